@@ -1,0 +1,1 @@
+"""Taperlab: make fly lines fit rods."""

@@ -1,0 +1,1 @@
+"""Everything a person can do to a bench: pure functions from Bench to Bench."""

@@ -1,0 +1,1 @@
+"""Benches, lines and reports on disk. No Qt."""

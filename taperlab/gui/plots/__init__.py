@@ -1,0 +1,1 @@
+"""The plots that share the distance axis."""

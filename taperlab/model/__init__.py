@@ -1,0 +1,1 @@
+"""Frozen values: what a bench holds. SI floats, no behaviour but validation."""

@@ -1,0 +1,81 @@
+"""The bench: everything in one file."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from taperlab.model.line import Line
+from taperlab.model.rod import Rod
+from taperlab.model.segment import Extras
+from taperlab.model.stock import Stock
+from taperlab.model.water import Water
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """What the window was showing: saved with the bench, never an undo step of its own."""
+
+    line: str | None = None
+    overlays: tuple[str, ...] = ()
+    page: str = "shape"
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """Lines, rods, stock, water and notes. ``rod`` is the key of the chosen rod."""
+
+    lines: tuple[Line, ...] = ()
+    rods: tuple[Rod, ...] = ()
+    stock: tuple[Stock, ...] = ()
+    water: Water = field(default_factory=Water)
+    rod: str | None = None
+    note: str = ""
+    view: View = field(default_factory=View)
+    extra: Extras = field(default_factory=dict, hash=False)
+
+    def __post_init__(self) -> None:
+        for what, keys in (
+            ("lines", [line.key for line in self.lines]),
+            ("rods", [rod.key for rod in self.rods]),
+            ("stock", [stock.key for stock in self.stock]),
+        ):
+            if len(set(keys)) != len(keys):
+                raise ValueError(f"two {what} of a bench share a key")
+
+    def line(self, key: str) -> Line:
+        """The line with this key. Raises KeyError."""
+        for line in self.lines:
+            if line.key == key:
+                return line
+        raise KeyError(key)
+
+    @property
+    def current_line(self) -> Line | None:
+        """The line in hand: the one last shown, else the first."""
+        for line in self.lines:
+            if line.key == self.view.line:
+                return line
+        return self.lines[0] if self.lines else None
+
+    @property
+    def chosen_rod(self) -> Rod | None:
+        """The rod that heads are judged on, if one is chosen."""
+        for rod in self.rods:
+            if rod.key == self.rod:
+                return rod
+        return None
+
+    def with_line(self, line: Line) -> Bench:
+        """The bench with the line of the same key replaced. Raises KeyError."""
+        self.line(line.key)
+        return replace(
+            self, lines=tuple(line if each.key == line.key else each for each in self.lines)
+        )
+
+
+def fresh_key(taken: set[str], stem: str) -> str:
+    """A key not yet taken: ``stem-1``, ``stem-2`` and so on. Same input, same key."""
+    number = len(taken) + 1
+    while f"{stem}-{number}" in taken:
+        number += 1
+    return f"{stem}-{number}"

@@ -1,0 +1,121 @@
+"""A line: segments in order from the fly end, with what joins and ends them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from taperlab.model.segment import Extras, Segment, require_not_negative
+
+
+class Style(StrEnum):
+    """The trade's generic word for a kind of line."""
+
+    SKAGIT = "Skagit"
+    SCANDI = "Scandi"
+    SHORT_BELLY = "short belly"
+    MID_BELLY = "mid belly"
+    LONG_BELLY = "long belly"
+    SINGLE_HAND = "single-hand"
+    SWITCH = "switch"
+    TIP = "tip"
+    OTHER = "other"
+
+
+class JointKind(StrEnum):
+    """How two neighbouring segments meet."""
+
+    ONE_EXTRUSION = "one extrusion"
+    LAPPED_WELD = "lapped weld"
+    BUTT_WELD = "butt weld"
+    SPLICED_CORE = "spliced core"
+    LOOP_TO_LOOP = "loop to loop"
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """What lies between one segment and the next.
+
+    overlap: [m], for a lapped weld. Both ends are bevelled over it, so that together they make
+    one full section and the lap itself adds no weight; each piece is cut overlap/2 longer.
+    mass: [kg] of whatever the joint adds (sleeve, loops, adhesive), taken at the joint.
+    """
+
+    kind: JointKind = JointKind.ONE_EXTRUSION
+    overlap: float = 0.0
+    mass: float = 0.0
+
+    def __post_init__(self) -> None:
+        require_not_negative(joint_overlap=self.overlap, joint_mass=self.mass)
+
+
+class LoopKind(StrEnum):
+    """How an end of a line is fitted."""
+
+    NONE = "no loop"
+    FOLDED = "folded and welded loop"
+    BRAIDED = "braided loop"
+
+
+@dataclass(frozen=True, slots=True)
+class Loop:
+    """The fitting at one end of a line.
+
+    fold: [m] of line folded back on itself, beyond the finished length; it weighs fold times the
+    mass per length at that end. mass: [kg] of whatever else is added (tube, braid, adhesive).
+    """
+
+    kind: LoopKind = LoopKind.NONE
+    fold: float = 0.0
+    mass: float = 0.0
+
+    def __post_init__(self) -> None:
+        require_not_negative(loop_fold=self.fold, loop_mass=self.mass)
+
+
+ONE_EXTRUSION = Joint()
+NO_LOOP = Loop()
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """Segments in order from the fly end. Positions run from the fly end (0) to the rod.
+
+    key: names the line inside its bench for as long as it lives, through renames and edits.
+    joints: one fewer than the segments; joints[i] lies between segments i and i + 1.
+    """
+
+    key: str
+    name: str
+    style: Style = Style.OTHER
+    segments: tuple[Segment, ...] = ()
+    joints: tuple[Joint, ...] = ()
+    front_loop: Loop = NO_LOOP
+    rear_loop: Loop = NO_LOOP
+    note: str = ""
+    extra: Extras = field(default_factory=dict, hash=False)
+
+    def __post_init__(self) -> None:
+        if len(self.joints) != max(0, len(self.segments) - 1):
+            raise ValueError(
+                f"a line of {len(self.segments)} segments needs "
+                f"{max(0, len(self.segments) - 1)} joints, not {len(self.joints)}"
+            )
+
+    @property
+    def length(self) -> float:
+        """Finished length [m], loops' folds left out."""
+        return sum(segment.length for segment in self.segments)
+
+    @property
+    def starts(self) -> tuple[float, ...]:
+        """Distance of each segment's front from the fly end [m], and of the line's rear end."""
+        positions = [0.0]
+        for segment in self.segments:
+            positions.append(positions[-1] + segment.length)
+        return tuple(positions)
+
+
+def line_of(key: str, name: str, segments: tuple[Segment, ...], style: Style = Style.OTHER) -> Line:
+    """A line of one extrusion, without loops."""
+    return Line(key, name, style, segments, (ONE_EXTRUSION,) * max(0, len(segments) - 1))

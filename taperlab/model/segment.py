@@ -1,0 +1,85 @@
+"""A segment of line: one row of the table."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+Extras = Mapping[str, object]
+"""Keys of a file that this version does not know; kept so that a save gives them back."""
+
+
+class Part(StrEnum):
+    """What a segment is for, from the fly end to the rod end."""
+
+    TIP = "tip"
+    FRONT_TAPER = "front taper"
+    BELLY = "belly"
+    REAR_TAPER = "rear taper"
+    SINK_TIP = "sink tip"
+    EXTENSION = "extension"
+    HANDLING_LINE = "handling line"
+    RUNNING_LINE = "running line"
+
+    @property
+    def in_head(self) -> bool:
+        """Whether a segment of this part belongs to the head."""
+        return self not in (Part.HANDLING_LINE, Part.RUNNING_LINE)
+
+
+def require_positive(**values: float) -> None:
+    """Raise ValueError naming the first value that is not a finite number above zero."""
+    for name, value in values.items():
+        if not (math.isfinite(value) and value > 0.0):
+            raise ValueError(f"{name.replace('_', ' ')} must be above zero, not {value!r}")
+
+
+def require_not_negative(**values: float) -> None:
+    """Raise ValueError naming the first value that is not a finite number of zero or more."""
+    for name, value in values.items():
+        if not (math.isfinite(value) and value >= 0.0):
+            raise ValueError(f"{name.replace('_', ' ')} must be zero or more, not {value!r}")
+
+
+@dataclass(frozen=True, slots=True)
+class Core:
+    """A core of constant diameter inside a coating.
+
+    diameter: [m]; density: [kg/m^3].
+    """
+
+    diameter: float
+    density: float
+
+    def __post_init__(self) -> None:
+        require_positive(core_diameter=self.diameter, core_density=self.density)
+
+
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """A round piece of line whose diameter runs straight from front to rear.
+
+    length, front_diameter, rear_diameter: [m]. density: [kg/m^3], of the whole section, or of
+    the coating round ``core`` where there is one. The front is the fly end.
+    """
+
+    part: Part
+    length: float
+    front_diameter: float
+    rear_diameter: float
+    density: float
+    core: Core | None = None
+    note: str = ""
+    extra: Extras = field(default_factory=dict, hash=False)
+
+    def __post_init__(self) -> None:
+        require_positive(
+            length=self.length,
+            front_diameter=self.front_diameter,
+            rear_diameter=self.rear_diameter,
+            density=self.density,
+        )
+        if self.core and self.core.diameter > min(self.front_diameter, self.rear_diameter):
+            raise ValueError("core diameter must not exceed the thinner end of the segment")

@@ -1,0 +1,1 @@
+"""Closed forms for weight along a line, water, drag and sinking. SI in, SI out."""

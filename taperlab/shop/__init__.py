@@ -1,0 +1,1 @@
+"""From a bench to figures: analysis, measuring, cutting back."""

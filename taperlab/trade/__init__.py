@@ -1,0 +1,1 @@
+"""Published tables and trade practice, read from resources/."""

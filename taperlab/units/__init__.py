@@ -1,0 +1,1 @@
+"""Typed text to SI and back. The only room that knows pint."""
