@@ -18,6 +18,7 @@ class View:
     line: str | None = None
     overlays: tuple[str, ...] = ()
     page: str = "shape"
+    extra: Extras = field(default_factory=dict, hash=False)
 
 
 @dataclass(frozen=True, slots=True)

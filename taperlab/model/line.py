@@ -44,6 +44,7 @@ class Joint:
     kind: JointKind = JointKind.ONE_EXTRUSION
     overlap: float = 0.0
     mass: float = 0.0
+    extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
         require_not_negative(joint_overlap=self.overlap, joint_mass=self.mass)
@@ -68,6 +69,7 @@ class Loop:
     kind: LoopKind = LoopKind.NONE
     fold: float = 0.0
     mass: float = 0.0
+    extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
         require_not_negative(loop_fold=self.fold, loop_mass=self.mass)

@@ -16,6 +16,7 @@ class Window:
     lightest: float
     heaviest: float
     source: str = ""
+    extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
         require_positive(lightest_head=self.lightest, heaviest_head=self.heaviest)

@@ -52,6 +52,7 @@ class Core:
 
     diameter: float
     density: float
+    extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
         require_positive(core_diameter=self.diameter, core_density=self.density)

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
+
+from taperlab.model.segment import Extras
 
 ZERO_CELSIUS = 273.15
 """0 °C in kelvin, exactly."""
@@ -29,6 +31,7 @@ class Water:
     kind: WaterKind = WaterKind.FRESH
     temperature: float = ZERO_CELSIUS + 10.0
     salinity: float = 0.035
+    extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
         if not (math.isfinite(self.temperature) and COLDEST <= self.temperature <= WARMEST):
