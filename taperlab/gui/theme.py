@@ -1,0 +1,361 @@
+"""Two palettes, the fonts, and the style sheet made from them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtGui import QColor, QFont, QFontDatabase, QGuiApplication, QPalette, QPen
+from PySide6.QtWidgets import QApplication
+
+from taperlab.model.segment import Part
+from taperlab.shipped import resource
+
+
+class Choice(StrEnum):
+    """What a person can choose: follow the system, or one of the two themes."""
+
+    SYSTEM = "system"
+    LIGHT = "light"
+    DARK = "dark"
+
+
+@dataclass(frozen=True, slots=True)
+class Tokens:
+    """Colours of one theme, by what they are for."""
+
+    name: str
+    page: str
+    card: str
+    well: str
+    ink: str
+    soft: str
+    rule: str
+    accent: str
+    accent_ink: str
+    accent_wash: str
+    hover: str
+    warn: str
+    warn_wash: str
+    bad: str
+    bad_wash: str
+    good: str
+    band: str
+    crosshair: str
+    parts: dict[Part, str]
+    overlays: tuple[str, ...]
+
+    @property
+    def is_dark(self) -> bool:
+        """Whether ink is light on a dark page."""
+        return self.name == "dark"
+
+
+LIGHT = Tokens(
+    name="light",
+    page="#F1EFE8",
+    card="#FBFAF7",
+    well="#F1EFE8",
+    ink="#1C2B2D",
+    soft="#5A6868",
+    rule="#DAD6CB",
+    accent="#0E6E6E",
+    accent_ink="#FFFFFF",
+    accent_wash="#DCEAE7",
+    hover="#E9E6DC",
+    warn="#8A5A00",
+    warn_wash="#F7EBCF",
+    bad="#A8321F",
+    bad_wash="#F8E1DB",
+    good="#2F6B3A",
+    band="#CFE3DE",
+    crosshair="#B4551D",
+    parts={
+        Part.TIP: "#C4AD74",
+        Part.FRONT_TAPER: "#8FB4B1",
+        Part.BELLY: "#3E6F78",
+        Part.REAR_TAPER: "#8C7A99",
+        Part.SINK_TIP: "#54616B",
+        Part.EXTENSION: "#B98A6A",
+        Part.HANDLING_LINE: "#A3AE93",
+        Part.RUNNING_LINE: "#C9CBC2",
+    },
+    overlays=(
+        "#B4551D",
+        "#2B62A8",
+        "#7B3F98",
+        "#5F6B00",
+        "#A82A66",
+        "#1F7A3D",
+        "#6B4A2B",
+        "#4A5560",
+    ),
+)
+
+DARK = Tokens(
+    name="dark",
+    page="#12181A",
+    card="#1A2225",
+    well="#12181A",
+    ink="#E7ECEA",
+    soft="#9AA9A8",
+    rule="#2F3B3E",
+    accent="#4FB8AE",
+    accent_ink="#0B1718",
+    accent_wash="#1F3B3B",
+    hover="#232D30",
+    warn="#E8B65A",
+    warn_wash="#3A2F18",
+    bad="#F08A74",
+    bad_wash="#43241E",
+    good="#7CC48A",
+    band="#21413F",
+    crosshair="#E39A5B",
+    parts={
+        Part.TIP: "#D9C183",
+        Part.FRONT_TAPER: "#7FB5AE",
+        Part.BELLY: "#3D7F8C",
+        Part.REAR_TAPER: "#A08DB2",
+        Part.SINK_TIP: "#8797A3",
+        Part.EXTENSION: "#C99873",
+        Part.HANDLING_LINE: "#93A37F",
+        Part.RUNNING_LINE: "#6E7670",
+    },
+    overlays=(
+        "#E39A5B",
+        "#7FB0F0",
+        "#C99BE0",
+        "#C3C95A",
+        "#F08DB8",
+        "#7FCB8F",
+        "#D2B48C",
+        "#B7C2CC",
+    ),
+)
+
+DASHES: tuple[tuple[float, ...], ...] = (
+    (6, 3),
+    (2, 2),
+    (8, 3, 2, 3),
+    (12, 4),
+    (4, 2, 1, 2, 1, 2),
+    (1, 2),
+    (10, 2, 2, 2),
+    (5, 5),
+)
+"""Dash patterns of the overlays, in pen widths, so that colour never stands alone."""
+
+
+def contrast(one: str, other: str) -> float:
+    """Contrast ratio of two colours, 1 to 21 (WCAG 2.2, relative luminance)."""
+
+    def luminance(colour: str) -> float:
+        parts = []
+        for value in QColor(colour).getRgbF()[:3]:
+            parts.append(value / 12.92 if value <= 0.04045 else ((value + 0.055) / 1.055) ** 2.4)
+        return 0.2126 * parts[0] + 0.7152 * parts[1] + 0.0722 * parts[2]
+
+    light, dark = sorted((luminance(one), luminance(other)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+def ink_on(colour: str) -> str:
+    """Near-black or white, whichever reads better on a colour."""
+    return max(("#101819", "#FFFFFF"), key=lambda ink: contrast(ink, colour))
+
+
+def load_fonts() -> None:
+    """Make the shipped typeface known to Qt; without it the system's own is used."""
+    for file in sorted(resource("fonts").glob("*.otf")):
+        QFontDatabase.addApplicationFont(str(file))
+
+
+def font(points: float = 9.0, *, weight: QFont.Weight = QFont.Weight.Normal) -> QFont:
+    """The typeface at a size, with figures of equal width."""
+    face = QFont("Inter")
+    face.setPointSizeF(points)
+    face.setWeight(weight)
+    face.setFeature(QFont.Tag("tnum"), 1)
+    face.setStyleHint(QFont.StyleHint.SansSerif)
+    return face
+
+
+def pen(colour: str, width: float = 1.0, dash: tuple[float, ...] | None = None) -> QPen:
+    """A cosmetic pen; overlays stay at width 1, which repaints several times faster."""
+    made = QPen(QColor(colour), width)
+    made.setCosmetic(True)
+    if dash:
+        made.setDashPattern(list(dash))
+    return made
+
+
+class Theme(QObject):
+    """The theme in force. Views ask it for tokens and repaint when it changes."""
+
+    changed = Signal()
+
+    def __init__(self, choice: Choice = Choice.SYSTEM, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._choice = choice
+        hints = QGuiApplication.styleHints()
+        hints.colorSchemeChanged.connect(self._system_changed)
+
+    @property
+    def tokens(self) -> Tokens:
+        """The colours in force."""
+        if self._choice is Choice.SYSTEM:
+            scheme = QGuiApplication.styleHints().colorScheme()
+            return DARK if scheme == Qt.ColorScheme.Dark else LIGHT
+        return DARK if self._choice is Choice.DARK else LIGHT
+
+    @property
+    def choice(self) -> Choice:
+        """What the person chose."""
+        return self._choice
+
+    def choose(self, choice: Choice) -> None:
+        """Change the theme at once."""
+        if choice is not self._choice:
+            self._choice = choice
+            self.apply()
+
+    def apply(self) -> None:
+        """Give the application the fonts, palette and style sheet of the theme in force."""
+        app = QApplication.instance()
+        tokens = self.tokens
+        app.setFont(font())
+        app.setPalette(_palette(tokens))
+        app.setStyleSheet(_style_sheet(tokens))
+        self.changed.emit()
+
+    def disconnect_from_system(self) -> None:
+        """Let go of the application's style hints, which outlive the window."""
+        QGuiApplication.styleHints().colorSchemeChanged.disconnect(self._system_changed)
+
+    def _system_changed(self) -> None:
+        if self._choice is Choice.SYSTEM:
+            self.apply()
+
+
+def _palette(t: Tokens) -> QPalette:
+    palette = QPalette()
+    role = QPalette.ColorRole
+    for which, colour in (
+        (role.Window, t.page),
+        (role.Base, t.card),
+        (role.AlternateBase, t.well),
+        (role.Button, t.card),
+        (role.WindowText, t.ink),
+        (role.Text, t.ink),
+        (role.ButtonText, t.ink),
+        (role.PlaceholderText, t.soft),
+        (role.Highlight, t.accent),
+        (role.HighlightedText, t.accent_ink),
+        (role.Link, t.accent),
+        (role.ToolTipBase, t.card),
+        (role.ToolTipText, t.ink),
+        (role.Mid, t.rule),
+        (role.Accent, t.accent),
+    ):
+        palette.setColor(which, QColor(colour))
+    for which in (role.WindowText, role.Text, role.ButtonText):
+        palette.setColor(QPalette.ColorGroup.Disabled, which, QColor(t.soft))
+    return palette
+
+
+def _style_sheet(t: Tokens) -> str:
+    return f"""
+* {{ outline: none; }}
+QMainWindow, QDialog, #page {{ background: {t.page}; color: {t.ink}; }}
+QToolTip {{ background: {t.card}; color: {t.ink}; border: 1px solid {t.rule}; padding: 6px; }}
+
+#card {{ background: {t.card}; border: 1px solid {t.rule}; border-radius: 8px; }}
+QLabel {{ background: transparent; color: {t.ink}; }}
+QLabel[role="caption"] {{ color: {t.soft}; }}
+QLabel[role="soft"] {{ color: {t.soft}; }}
+QLabel[role="warn"] {{ color: {t.warn}; }}
+QLabel[role="bad"] {{ color: {t.bad}; }}
+QLabel[role="good"] {{ color: {t.good}; }}
+QLabel[role="accent"] {{ color: {t.accent}; }}
+
+QMenuBar {{ background: {t.page}; color: {t.ink}; padding: 2px 6px; }}
+QMenuBar::item {{ padding: 4px 9px; border-radius: 5px; background: transparent; }}
+QMenuBar::item:selected {{ background: {t.hover}; }}
+QMenu {{ background: {t.card}; color: {t.ink}; border: 1px solid {t.rule}; padding: 5px; }}
+QMenu::item {{ padding: 5px 26px 5px 22px; border-radius: 5px; }}
+QMenu::item:selected {{ background: {t.accent_wash}; color: {t.ink}; }}
+QMenu::item:disabled {{ color: {t.soft}; }}
+QMenu::separator {{ height: 1px; background: {t.rule}; margin: 5px 8px; }}
+QStatusBar {{ background: {t.page}; color: {t.soft}; }}
+QStatusBar::item {{ border: none; }}
+QStatusBar QLabel {{ color: {t.soft}; padding: 0 4px; }}
+
+QPushButton {{ background: {t.card}; color: {t.ink}; border: 1px solid {t.rule};
+    border-radius: 6px; padding: 5px 12px; min-height: 16px; }}
+QPushButton:hover {{ background: {t.hover}; }}
+QPushButton:focus {{ border: 2px solid {t.accent}; padding: 4px 11px; }}
+QPushButton:disabled {{ color: {t.soft}; }}
+QPushButton:default {{ background: {t.accent}; color: {t.accent_ink}; border-color: {t.accent}; }}
+QPushButton:default:focus {{ border: 2px solid {t.ink}; }}
+QToolButton {{ background: transparent; color: {t.ink}; border: 1px solid transparent;
+    border-radius: 6px; padding: 3px 7px; }}
+QToolButton:hover {{ background: {t.hover}; }}
+QToolButton:checked {{ background: {t.accent_wash}; color: {t.ink}; }}
+QToolButton:focus {{ border: 1px solid {t.accent}; }}
+QToolButton:disabled {{ color: {t.soft}; }}
+QToolButton::menu-indicator {{ image: none; }}
+
+QLineEdit, QPlainTextEdit, QTextEdit {{ background: {t.card}; color: {t.ink};
+    border: 1px solid {t.rule}; border-radius: 6px; padding: 4px 7px;
+    selection-background-color: {t.accent}; selection-color: {t.accent_ink}; }}
+QLineEdit:focus, QPlainTextEdit:focus, QTextEdit:focus {{ border: 2px solid {t.accent};
+    padding: 3px 6px; }}
+QLineEdit[bad="true"] {{ border: 2px solid {t.bad}; background: {t.bad_wash}; padding: 3px 6px; }}
+QComboBox {{ background: {t.card}; color: {t.ink}; border: 1px solid {t.rule};
+    border-radius: 6px; padding: 4px 8px; min-height: 16px; combobox-popup: 0; }}
+QComboBox:hover {{ background: {t.hover}; }}
+QComboBox:focus {{ border: 2px solid {t.accent}; padding: 3px 7px; }}
+QComboBox::drop-down {{ border: none; width: 20px; }}
+QComboBox::down-arrow {{ image: url("{_icon_url("chevron", t)}"); width: 10px; height: 10px; }}
+QComboBox QAbstractItemView {{ background: {t.card}; color: {t.ink}; border: 1px solid {t.rule};
+    selection-background-color: {t.accent_wash}; selection-color: {t.ink}; padding: 4px; }}
+QCheckBox, QRadioButton {{ color: {t.ink}; spacing: 7px; padding: 2px; }}
+QCheckBox:focus, QRadioButton:focus {{ color: {t.accent}; }}
+
+QTableView {{ background: {t.card}; color: {t.ink}; border: none; gridline-color: transparent;
+    selection-background-color: {t.accent_wash}; selection-color: {t.ink}; }}
+QHeaderView {{ background: {t.card}; border: none; }}
+QHeaderView::section {{ background: {t.card}; color: {t.soft}; border: none;
+    border-bottom: 1px solid {t.rule}; padding: 5px 8px; font-weight: normal; }}
+QTableCornerButton::section {{ background: {t.card}; border: none; }}
+QListView {{ background: transparent; color: {t.ink}; border: none; }}
+QListView::item {{ padding: 6px 9px; border-radius: 6px; }}
+QListView::item:hover {{ background: {t.hover}; }}
+QListView::item:selected {{ background: {t.accent_wash}; color: {t.ink}; }}
+QScrollArea {{ background: transparent; border: none; }}
+QScrollArea > QWidget > QWidget {{ background: transparent; }}
+QScrollBar:vertical {{ background: transparent; width: 10px; margin: 0; }}
+QScrollBar:horizontal {{ background: transparent; height: 10px; margin: 0; }}
+QScrollBar::handle {{ background: {t.rule}; border-radius: 4px; min-height: 24px;
+    min-width: 24px; margin: 1px; }}
+QScrollBar::handle:hover {{ background: {t.soft}; }}
+QScrollBar::add-line, QScrollBar::sub-line, QScrollBar::add-page, QScrollBar::sub-page {{
+    background: none; border: none; width: 0; height: 0; }}
+QSplitter::handle {{ background: transparent; }}
+QTabBar::tab {{ background: transparent; color: {t.soft}; padding: 6px 12px; border: none;
+    border-bottom: 2px solid transparent; }}
+QTabBar::tab:selected {{ color: {t.ink}; border-bottom: 2px solid {t.accent}; }}
+QTabWidget::pane {{ border: none; border-top: 1px solid {t.rule}; }}
+QProgressBar {{ background: {t.well}; border: 1px solid {t.rule}; border-radius: 5px;
+    text-align: center; color: {t.ink}; min-height: 14px; }}
+QProgressBar::chunk {{ background: {t.accent}; border-radius: 4px; }}
+QSlider::groove:horizontal {{ background: {t.rule}; height: 4px; border-radius: 2px; }}
+QSlider::handle:horizontal {{ background: {t.accent}; width: 16px; height: 16px;
+    margin: -6px 0; border-radius: 8px; border: 2px solid {t.card}; }}
+QSlider::handle:horizontal:focus {{ border: 2px solid {t.ink}; }}
+"""
+
+
+def _icon_url(name: str, tokens: Tokens) -> str:
+    return resource("icons", f"{name}-{tokens.name}.svg").as_posix()

@@ -1,0 +1,400 @@
+"""From a line to its figures: one analysis per line, computed when the line changes."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from taperlab.model.finding import Finding, Level
+from taperlab.model.line import JointKind, Line
+from taperlab.model.rod import Rod, Window
+from taperlab.model.segment import Part
+from taperlab.model.water import Water
+from taperlab.physics import frustum, sinking
+from taperlab.physics.constants import FOOT
+from taperlab.physics.frustum import Array
+from taperlab.physics.profile import Profile
+from taperlab.physics.water import WaterState, water_state
+from taperlab.trade import line_weights, styles, windows
+from taperlab.trade.joints import joint_step
+
+STANDARD_LENGTH = 30.0 * FOOT
+"""Length that the single-hand standard weighs [m]."""
+
+NEUTRAL_BAND = 1e-6
+"""Speeds below this are shown as neither floating nor sinking [m/s]."""
+
+
+@dataclass(frozen=True, slots=True)
+class SegmentFigures:
+    """Figures of one segment.
+
+    start, length: [m]. mass: [kg], loops and sleeves left out. front_linear_density,
+    rear_linear_density, mean_linear_density: [kg/m]. mean_density: [kg/m^3].
+    front_sink, rear_sink, sink: [m/s], at each end and of the segment as one body.
+    """
+
+    part: Part
+    start: float
+    length: float
+    mass: float
+    front_linear_density: float
+    rear_linear_density: float
+    mean_density: float
+    front_sink: float
+    rear_sink: float
+    sink: float
+
+    @property
+    def mean_linear_density(self) -> float:
+        """Mass per length over the whole segment [kg/m]."""
+        return self.mass / self.length
+
+
+@dataclass(frozen=True, slots=True)
+class HeadFigures:
+    """Figures of the head: the segments that are neither handling nor running line.
+
+    length, balance_point, rear: [m], the last two from the fly end (rear is where the head ends).
+    mass: [kg], loops and sleeves on the head included. Shares: 0 to 1. mean_linear_density,
+    thickest_linear_density: [kg/m]. first_30_ft: [kg] or None where there are not 30 ft.
+    sink, fastest, slowest: [m/s]. mean_density: [kg/m^3]. buoyancy_in_hand: mass [kg] that the
+    head could take on before it sinks, negative when it sinks already.
+    """
+
+    length: float
+    mass: float
+    rear: float
+    front_taper_mass_share: float
+    front_taper_length_share: float
+    balance_point: float
+    mean_linear_density: float
+    thickest_linear_density: float
+    first_30_ft: float | None
+    sink: float
+    fastest: float
+    slowest: float
+    mean_density: float
+    buoyancy_in_hand: float
+
+    @property
+    def floats(self) -> bool:
+        """Whether the head is lighter than the water it displaces."""
+        return self.buoyancy_in_hand > 0.0
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Curves:
+    """What the plots draw, point by point; both sides of every breakpoint. Shapes (p,).
+
+    position: [m]. diameter: [m]. linear_density: [kg/m]. running_mass: [kg]. sink: [m/s].
+    """
+
+    position: Array
+    segment: np.ndarray[tuple[int], np.dtype[np.intp]]
+    diameter: Array
+    linear_density: Array
+    running_mass: Array
+    sink: Array
+
+
+@dataclass(frozen=True, eq=False)
+class LineAnalysis:
+    """All that is known of a line in a water. ``head`` is None for a line without one."""
+
+    line: Line
+    water: Water
+    state: WaterState
+    profile: Profile
+    segments: tuple[SegmentFigures, ...]
+    head: HeadFigures | None
+    single_hand: line_weights.SingleHandRating | None
+    two_handed: line_weights.TwoHandedRating | None
+    findings: tuple[Finding, ...]
+
+    @property
+    def length(self) -> float:
+        """Length of the whole line [m], running line included."""
+        return self.profile.length
+
+    @property
+    def mass(self) -> float:
+        """Mass of the whole line [kg], running line, loops and sleeves included."""
+        return self.profile.total_mass
+
+    @cached_property
+    def curves(self) -> Curves:
+        """Points to draw: few, since every one is repainted on every edit."""
+        profile = self.profile
+        count = len(self.segments)
+        per_segment = max(3, min(12, 120 // count)) if count else 2
+        position, index = profile.sample(per_segment)
+        diameter = profile.diameter(position, index)
+        linear_density = profile.linear_density(position, index)
+        # A joint's mass belongs to the rear of it, or its step would be drawn twice.
+        running = profile.running_mass(position)
+        if len(profile.point_masses):
+            ahead = np.isclose(position, profile.starts[index + 1], rtol=0.0, atol=1e-12) & (
+                index < count - 1
+            )
+            running = np.where(ahead, running - _points_at(profile, position), running)
+        return Curves(
+            position=position,
+            segment=index,
+            diameter=diameter,
+            linear_density=linear_density,
+            running_mass=running,
+            sink=sinking.sink_rate(diameter, linear_density, self.state),
+        )
+
+
+def _points_at(profile: Profile, position: Array) -> Array:
+    at = np.isclose(profile.point_positions, position[:, np.newaxis], rtol=0.0, atol=1e-12)
+    return np.asarray(at @ profile.point_masses)
+
+
+def analyse_line(line: Line, water: Water) -> LineAnalysis:
+    """Work out everything that the window and the report show about a line."""
+    state = water_state(water)
+    profile = Profile.of(line)
+    segments = _segments(line, profile, state)
+    head = _head(line, profile, segments, state)
+    two_handed = None
+    if head is not None:
+        two_handed = line_weights.rate_two_handed(
+            head.length, lambda length: float(profile.running_mass(length)), profile.length
+        )
+    return LineAnalysis(
+        line=line,
+        water=water,
+        state=state,
+        profile=profile,
+        segments=segments,
+        head=head,
+        single_hand=line_weights.rate_single_hand(head.first_30_ft if head else None),
+        two_handed=two_handed,
+        findings=tuple(_findings(line, segments, head)),
+    )
+
+
+def _segments(line: Line, profile: Profile, state: WaterState) -> tuple[SegmentFigures, ...]:
+    if not line.segments:
+        return ()
+    sections = (profile.densities, profile.core_diameters, profile.core_densities)
+    front = frustum.linear_density(profile.front_diameters, *sections)
+    rear = frustum.linear_density(profile.rear_diameters, *sections)
+    volumes = frustum.volume(profile.lengths, profile.front_diameters, profile.rear_diameters)
+    front_sink = sinking.sink_rate(profile.front_diameters, front, state)
+    rear_sink = sinking.sink_rate(profile.rear_diameters, rear, state)
+    own = sinking.body_sink_rate(
+        profile.lengths[:, np.newaxis],
+        profile.front_diameters[:, np.newaxis],
+        profile.rear_diameters[:, np.newaxis],
+        profile.segment_masses[:, np.newaxis],
+        state,
+    )
+    return tuple(
+        SegmentFigures(
+            part=segment.part,
+            start=float(profile.starts[i]),
+            length=segment.length,
+            mass=float(profile.segment_masses[i]),
+            front_linear_density=float(front[i]),
+            rear_linear_density=float(rear[i]),
+            mean_density=float(profile.segment_masses[i] / volumes[i]),
+            front_sink=float(front_sink[i]),
+            rear_sink=float(rear_sink[i]),
+            sink=float(own[i]),
+        )
+        for i, segment in enumerate(line.segments)
+    )
+
+
+def head_span(line: Line) -> tuple[float, float] | None:
+    """Front and rear end of the head [m from the fly end], or None where there is no head."""
+    inside = [i for i, segment in enumerate(line.segments) if segment.part.in_head]
+    if not inside:
+        return None
+    return line.starts[inside[0]], line.starts[inside[-1] + 1]
+
+
+def _head(
+    line: Line, profile: Profile, segments: tuple[SegmentFigures, ...], state: WaterState
+) -> HeadFigures | None:
+    in_head = np.array([segment.part.in_head for segment in line.segments], dtype=float)
+    if not in_head.any():
+        return None
+    tapers = np.array(
+        [segment.part in (Part.TIP, Part.FRONT_TAPER) for segment in line.segments], dtype=float
+    )
+    # A sleeve or loop lies on the head if the segment ahead of it does.
+    ahead = np.searchsorted(profile.starts[:-1], profile.point_positions, side="left") - 1
+    on_head = in_head[np.clip(ahead, 0, None)] if len(ahead) else np.zeros(0)
+    length = float(profile.lengths @ in_head)
+    mass = float(profile.segment_masses @ in_head + profile.point_masses @ on_head)
+    volumes = frustum.volume(profile.lengths, profile.front_diameters, profile.rear_diameters)
+    own = [segment for segment, inside in zip(segments, in_head, strict=True) if inside]
+    ends = [rate for segment in own for rate in (segment.front_sink, segment.rear_sink)]
+    sink = float(
+        sinking.body_sink_rate(
+            profile.lengths,
+            profile.front_diameters,
+            profile.rear_diameters,
+            profile.segment_masses,
+            state,
+            weights=in_head,
+            extra_mass=float(profile.point_masses @ on_head),
+        )
+    )
+    span = head_span(line)
+    assert span is not None
+    return HeadFigures(
+        length=length,
+        mass=mass,
+        rear=span[1],
+        front_taper_mass_share=float(profile.segment_masses @ (in_head * tapers)) / mass,
+        front_taper_length_share=float(profile.lengths @ (in_head * tapers)) / length,
+        balance_point=profile.balance(in_head, on_head),
+        mean_linear_density=mass / length,
+        thickest_linear_density=max(
+            max(segment.front_linear_density, segment.rear_linear_density) for segment in own
+        ),
+        first_30_ft=_first_30_ft(line, profile, length),
+        sink=sink,
+        fastest=max(ends),
+        slowest=min(ends),
+        mean_density=float(profile.segment_masses @ in_head / (volumes @ in_head)),
+        buoyancy_in_hand=float(state.density * (volumes @ in_head) - mass),
+    )
+
+
+def _first_30_ft(line: Line, profile: Profile, head_length: float) -> float | None:
+    # The standard weighs the line itself, a level tip left out: end loops do not count, and a
+    # head shorter than 30 ft has no such weight, nor one whose line ends before 30 ft are out.
+    start = 0.0
+    for segment in line.segments:
+        if segment.part is not Part.TIP:
+            break
+        start += segment.length
+    rounding = 1e-9
+    if head_length < STANDARD_LENGTH - rounding or profile.length - start < (
+        STANDARD_LENGTH - rounding
+    ):
+        return None
+    return profile.mass_between(start, start + STANDARD_LENGTH, points=False)
+
+
+def _findings(
+    line: Line, segments: tuple[SegmentFigures, ...], head: HeadFigures | None
+) -> list[Finding]:
+    found: list[Finding] = []
+    if not segments:
+        return [Finding(Level.NOTE, "This line has no segments yet: add the first one.")]
+    if head is None:
+        return [
+            Finding(Level.NOTE, "This line is all handling or running line: it has no head.")
+        ]
+    outside = [i for i, segment in enumerate(segments) if not segment.part.in_head]
+    last_of_head = max(i for i, segment in enumerate(segments) if segment.part.in_head)
+    for i in outside:
+        if i < last_of_head:
+            found.append(
+                Finding(
+                    Level.CAUTION,
+                    f"Segment {i + 1} is {segments[i].part} ahead of the head. "
+                    "Is the line the wrong way round? Reverse it end for end.",
+                    i,
+                )
+            )
+            break
+    for i, (ahead, behind) in enumerate(zip(segments, segments[1:], strict=False)):
+        if not ahead.part.in_head or not behind.part.in_head:
+            continue
+        step = joint_step(ahead.rear_linear_density, behind.front_linear_density)
+        is_made = line.joints[i].kind is not JointKind.ONE_EXTRUSION
+        if step.hinges and (is_made or step.ratio > 1.1):
+            found.append(
+                Finding(
+                    Level.CAUTION,
+                    f"Segment {i + 1} is {step.ratio:.2f} times as heavy per foot at the joint "
+                    f"as segment {i + 2} that must carry it: the rig may hinge there.",
+                    i,
+                )
+            )
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class RodFit:
+    """How a head fits a rod. ratio: head length over rod length.
+
+    place and to_edge ([kg], distance to the nearer edge of the window) are None without a
+    window for the line's style.
+    """
+
+    name: str
+    rod_length: float
+    ratio: float
+    reading: styles.RatioReading
+    window: Window | None
+    place: windows.Place | None
+    to_edge: float | None
+    findings: tuple[Finding, ...]
+
+
+def fit_to_rod(analysis: LineAnalysis, rod: Rod) -> RodFit | None:
+    """Judge a line's head on a rod; None where the line has no head."""
+    head = analysis.head
+    if head is None:
+        return None
+    window = rod.window_for(analysis.line.style)
+    ratio = head.length / rod.length
+    place, to_edge = windows.place(head.mass, window) if window else (None, None)
+    findings = []
+    if place is windows.Place.ABOVE:
+        findings.append(
+            Finding(
+                Level.CAUTION,
+                "Heavier than the rod's window: an overloaded rod can break. "
+                "Keep to what the rod's maker states.",
+            )
+        )
+    return RodFit(
+        name=rod.name,
+        rod_length=rod.length,
+        ratio=ratio,
+        reading=styles.read_ratio(analysis.line.style, ratio),
+        window=window,
+        place=place,
+        to_edge=to_edge,
+        findings=tuple(findings),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """One head against another, first minus second; nan where one of them has no such figure."""
+
+    mass: float
+    length: float
+    front_taper_mass_share: float
+    balance_point: float
+    mean_linear_density: float
+    sink: float
+
+
+def compare_heads(one: HeadFigures | None, other: HeadFigures | None) -> Difference | None:
+    """What one head has more of than another; None where either line has no head."""
+    if one is None or other is None:
+        return None
+    return Difference(
+        mass=one.mass - other.mass,
+        length=one.length - other.length,
+        front_taper_mass_share=one.front_taper_mass_share - other.front_taper_mass_share,
+        balance_point=one.balance_point - other.balance_point,
+        mean_linear_density=one.mean_linear_density - other.mean_linear_density,
+        sink=one.sink - other.sink if math.isfinite(one.sink - other.sink) else math.nan,
+    )
