@@ -42,7 +42,7 @@ def head_figures(
 ) -> HeadFigures:
     """Weight, front-taper share, balance and sink rate of n heads of up to k segments each.
 
-    Rows shorter than k are padded with segments of length 0; their other numbers must only be finite.
+    Rows shorter than k are padded with segments of length 0, their other numbers being finite.
 
     Parameters
     ----------
