@@ -48,13 +48,13 @@ def _log_reynolds(log_force: Array) -> Array:
     return np.asarray(x)
 
 
-def sink_rate(diameter: ArrayLike, density: ArrayLike, state: WaterState) -> Array:
+def sink_rate(diameter: ArrayLike, linear_density: ArrayLike, state: WaterState) -> Array:
     """Terminal speed of a long level cylinder; 0 where it is as dense as the water.
 
     Parameters
     ----------
     diameter : diameter [m]
-    density : density of the whole section, core and coating together [kg/m^3]
+    linear_density : mass per length, core and coating together [kg/m]
     state : density and viscosity of the water
 
     Returns
@@ -63,22 +63,26 @@ def sink_rate(diameter: ArrayLike, density: ArrayLike, state: WaterState) -> Arr
 
     Notes
     -----
-    Net weight per length, pi/4 d^2 (rho - rho_w) g, equals drag per length, C_d rho_w d v^2 / 2.
-    With Re = rho_w v d / mu this is C_d(Re) Re^2 = pi/2 g d^3 |rho - rho_w| rho_w / mu^2, whose
-    left side rises all the way, so there is one speed. C_d after Cheng (2013), see
-    :func:`taperlab.physics.drag.drag_coefficient`.
+    Net weight per length, (linear density - rho_w pi/4 d^2) g, equals drag per length,
+    C_d rho_w d v^2 / 2. With Re = rho_w v d / mu this is C_d(Re) Re^2 = 2 rho_w d / mu^2 times
+    the net weight per length, and the left side rises all the way, so there is one speed. C_d
+    after Cheng (2013), see :func:`taperlab.physics.drag.drag_coefficient`.
     """
-    d, rho = np.broadcast_arrays(np.asarray(diameter, float), np.asarray(density, float))
-    excess = rho - state.density
-    force = (
-        (2.0 * QUARTER_PI * STANDARD_GRAVITY * state.density / state.viscosity**2)
-        * d**3
-        * np.abs(excess)
+    d, mass = np.broadcast_arrays(
+        np.asarray(diameter, dtype=float), np.asarray(linear_density, dtype=float)
     )
+    excess = _excess(mass, state.density * QUARTER_PI * d**2)
+    force = 2.0 * STANDARD_GRAVITY * state.density / state.viscosity**2 * d * np.abs(excess)
     moves = force > 0.0
     reynolds = np.exp(_log_reynolds(np.log(np.where(moves, force, 1.0))))
     speed = reynolds * (state.viscosity / state.density) / d
     return np.asarray(np.where(moves, np.copysign(speed, excess), 0.0))
+
+
+def _excess(mass: Array, displaced: Array) -> Array:
+    """Mass beyond the water displaced; exactly 0 where they differ by rounding alone."""
+    excess = mass - displaced
+    return np.asarray(np.where(np.abs(excess) <= 1e-14 * displaced, 0.0, excess))
 
 
 def _sections(front: Array, rear: Array) -> tuple[Array, Array]:
@@ -208,8 +212,8 @@ def _body_sink_rates(
     size = np.where(counts, size * weight, 0.0)
     front, rear = np.where(counts, front, 1e-3), np.where(counts, rear, 1e-3)
     volume = frustum.volume(size, front, rear)
-    excess = np.where(counts, mass * weight, 0.0).sum(axis=-1) + extra
-    excess = excess - state.density * volume.sum(axis=-1)
+    total = np.where(counts, mass * weight, 0.0).sum(axis=-1) + extra
+    excess = _excess(total, state.density * volume.sum(axis=-1))
     frontal = (size * (front + rear) / 2.0).sum(axis=-1)
     moves = (excess != 0.0) & (frontal > 0.0)
 
@@ -227,11 +231,11 @@ def _body_sink_rates(
     share = np.where(moves[:, np.newaxis], share, 1.0)
     for _ in range(_MOST_STEPS):
         value, slope = drag_and_slope(y[:, np.newaxis] + log_d)
-        total = np.einsum("ij,ij->i", share, value)
+        drag = np.einsum("ij,ij->i", share, value)
         bend = np.einsum("ij,ij->i", share, slope)
         # The logarithm of drag rises between 1.2 and 2.1 times as fast as y and is almost
         # straight, so Newton's steps shrink from the first; 1 is far more than any needs.
-        step = (np.log(total) + 2.0 * y - log_force) / (bend / total + 2.0)
+        step = (np.log(drag) + 2.0 * y - log_force) / (bend / drag + 2.0)
         y = y - np.clip(np.where(moves, step, 0.0), -1.0, 1.0)
         if np.all(np.abs(step[moves]) <= 1e-9):
             # Newton squares the error: a step of 1e-9 leaves one near 1e-18.
