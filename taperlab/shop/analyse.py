@@ -24,9 +24,6 @@ from taperlab.trade.joints import joint_step
 STANDARD_LENGTH = 30.0 * FOOT
 """Length that the single-hand standard weighs [m]."""
 
-NEUTRAL_BAND = 1e-6
-"""Speeds below this are shown as neither floating nor sinking [m/s]."""
-
 
 @dataclass(frozen=True, slots=True)
 class SegmentFigures:
@@ -237,7 +234,9 @@ def _head(
     mass = float(profile.segment_masses @ in_head + profile.point_masses @ on_head)
     volumes = frustum.volume(profile.lengths, profile.front_diameters, profile.rear_diameters)
     own = [segment for segment, inside in zip(segments, in_head, strict=True) if inside]
-    ends = [rate for segment in own for rate in (segment.front_sink, segment.rear_sink)]
+    # A core makes the slowest or fastest point lie anywhere, and a loop can take the whole head
+    # past its fastest point, so both ends of every segment, its own rate and the head's count.
+    rates = [rate for s in own for rate in (s.front_sink, s.rear_sink, s.sink)]
     sink = float(
         sinking.body_sink_rate(
             profile.lengths,
@@ -264,8 +263,8 @@ def _head(
         ),
         first_30_ft=_first_30_ft(line, profile, length),
         sink=sink,
-        fastest=max(ends),
-        slowest=min(ends),
+        fastest=max(*rates, sink),
+        slowest=min(*rates, sink),
         mean_density=float(profile.segment_masses @ in_head / (volumes @ in_head)),
         buoyancy_in_hand=float(state.density * (volumes @ in_head) - mass),
     )

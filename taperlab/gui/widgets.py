@@ -1,0 +1,94 @@
+"""Small widgets that every page is made of."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QFont
+from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout, QWidget
+
+from taperlab.gui import theme
+
+
+def set_role(widget: QWidget, role: str) -> None:
+    """Give a label one of the style sheet's roles (caption, soft, warn, bad, good, accent)."""
+    if widget.property("role") != role:
+        widget.setProperty("role", role)
+        widget.style().unpolish(widget)
+        widget.style().polish(widget)
+
+
+def label(
+    text: str = "",
+    *,
+    points: float = 9.0,
+    weight: QFont.Weight = QFont.Weight.Normal,
+    role: str = "",
+    wrap: bool = False,
+) -> QLabel:
+    """A label in the program's typeface."""
+    made = QLabel(text)
+    made.setFont(theme.font(points, weight=weight))
+    made.setWordWrap(wrap)
+    made.setTextFormat(Qt.TextFormat.PlainText)
+    if role:
+        made.setProperty("role", role)
+    return made
+
+
+def caption(text: str) -> QLabel:
+    """The small name above a figure or a group."""
+    return label(text, points=8.0, role="caption")
+
+
+class Card(QFrame):
+    """A quiet panel: the only box there is."""
+
+    def __init__(self, parent: QWidget | None = None, *, margin: int = 14, spacing: int = 4) -> None:
+        super().__init__(parent)
+        self.setObjectName("card")
+        self.body = QVBoxLayout(self)
+        self.body.setContentsMargins(margin, margin - 4, margin, margin - 4)
+        self.body.setSpacing(spacing)
+
+
+class Figure(QWidget):
+    """One number: its name, its value large, a remark below."""
+
+    def __init__(self, name: str, help_text: str, *, points: float = 14.0) -> None:
+        super().__init__()
+        self._name = name
+        self._caption = caption(name)
+        self._value = label("–", points=points, weight=QFont.Weight.Medium)
+        self._remark = label("", points=8.0, role="soft")
+        self._remark.setWordWrap(True)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(1)
+        for part in (self._caption, self._value, self._remark):
+            layout.addWidget(part)
+        layout.addStretch(1)
+        self.setToolTip(help_text)
+
+    def show_value(self, value: str, remark: str = "", role: str = "") -> None:
+        """Show a value and a remark; role colours the remark."""
+        if self._value.text() != value:
+            self._value.setText(value)
+        if self._remark.text() != remark:
+            self._remark.setText(remark)
+        set_role(self._remark, role or "soft")
+        self.setAccessibleName(f"{self._name}: {value}, {remark}")
+
+    @property
+    def value(self) -> str:
+        """The value as shown."""
+        return self._value.text()
+
+    @property
+    def remark(self) -> str:
+        """The remark as shown."""
+        return self._remark.text()
+
+    @property
+    def name(self) -> str:
+        """The figure's name."""
+        return self._name
