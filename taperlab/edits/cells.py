@@ -1,0 +1,160 @@
+"""Many cells of the table at once: paste and fill down."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from enum import StrEnum
+from typing import Any
+
+from taperlab.edits.changing import (
+    changed,
+    check_positive,
+    find_line,
+    find_rows,
+    mean_density,
+    of_density,
+    same,
+    segment_mass,
+    weighing,
+    with_line,
+)
+from taperlab.edits.edited import Edited, Refused
+from taperlab.edits.rows import new_segment
+from taperlab.model.bench import Bench
+from taperlab.model.line import ONE_EXTRUSION, Line
+from taperlab.model.segment import Part, Segment
+from taperlab.physics.constants import GRAIN
+
+
+class Column(StrEnum):
+    """A column of the table that can be pasted into and filled down."""
+
+    PART = "part"
+    LENGTH = "length"
+    FRONT_DIAMETER = "front diameter"
+    REAR_DIAMETER = "rear diameter"
+    DENSITY = "density"
+    WEIGHT = "weight"
+    NOTE = "note"
+
+
+Value = float | str | Part
+"""What a cell takes: a number in SI, the text of a note, or a part."""
+
+AGREES = 0.02
+"""A density and a weight given together may differ by this share, or by a tenth of a grain."""
+
+
+def paste_cells(
+    bench: Bench, line: str, row: int, cells: Mapping[tuple[int, Column], Value]
+) -> Edited:
+    """Put values into cells; rows past the end of the line are added.
+
+    ``cells`` maps (rows below ``row``, column) to a value already read: [m], [kg/m^3] (the mean
+    over the segment), [kg], a part, or the text of a note. A weight moves the density. Only the
+    cells named change: neighbours do not follow a diameter. A new row's diameter that is not
+    given is that of its other end.
+    """
+    whole = find_line(bench, line)
+    if not cells:
+        raise Refused("There is nothing to paste.")
+    by_row: dict[int, dict[Column, Value]] = {}
+    for (down, column), value in cells.items():
+        by_row.setdefault(row + down, {})[Column(column)] = value
+    if not 0 <= row <= len(whole.segments) or min(by_row) < row:
+        raise Refused(f"{whole.name} has no row {row + 1} to paste into.")
+    grown = whole
+    for index in range(max(by_row) + 1):
+        values = by_row.get(index, {})
+        if index >= len(grown.segments):
+            grown = _grown(grown, values)
+        grown = _with_values(grown, index, values)
+    return with_line(bench, whole, grown, "Paste", tuple(sorted(by_row)))
+
+
+def fill_down(bench: Bench, line: str, indices: Iterable[int], column: Column) -> Edited:
+    """Give rows the value that the first of them has in a column; neighbours do not follow."""
+    whole = find_line(bench, line)
+    rows = find_rows(whole, indices, "fill")
+    column = Column(column)
+    first = whole.segments[rows[0]]
+    value: Value = (
+        segment_mass(first)
+        if column is Column.WEIGHT
+        else mean_density(first)
+        if column is Column.DENSITY
+        else getattr(first, column.replace(" ", "_"))
+    )
+    filled = whole
+    for index in rows[1:]:
+        filled = _with_values(filled, index, {column: value})
+    return with_line(bench, whole, filled, f"Fill down {column}", rows)
+
+
+def _grown(line: Line, values: Mapping[Column, Value]) -> Line:
+    index = len(line.segments)
+    segment = new_segment(line, index)
+    front, rear = values.get(Column.FRONT_DIAMETER), values.get(Column.REAR_DIAMETER)
+    if front is not None or rear is not None:
+        # Another thickness is another material: no core of the row above comes along.
+        segment = replace(segment, core=None, density=mean_density(segment))
+        segment = changed(
+            segment,
+            index,
+            front_diameter=_number(rear if front is None else front),
+            rear_diameter=_number(front if rear is None else rear),
+        )
+    return replace(
+        line,
+        segments=(*line.segments, segment),
+        joints=(*line.joints, ONE_EXTRUSION) if line.segments else (),
+    )
+
+
+def _with_values(line: Line, row: int, values: Mapping[Column, Value]) -> Line:
+    before = line.segments[row]
+    after = _segment_with(before, row, values)
+    if after is before:
+        return line
+    return replace(line, segments=(*line.segments[:row], after, *line.segments[row + 1 :]))
+
+
+def _segment_with(segment: Segment, row: int, values: Mapping[Column, Value]) -> Segment:
+    plain: dict[str, Any] = {}
+    if Column.PART in values:
+        plain["part"] = _part(values[Column.PART], row)
+    if Column.NOTE in values:
+        plain["note"] = str(values[Column.NOTE])
+    for column in (Column.LENGTH, Column.FRONT_DIAMETER, Column.REAR_DIAMETER):
+        if column in values:
+            plain[column.replace(" ", "_")] = _number(values[column])
+    segment = changed(segment, row, **plain)
+    if Column.DENSITY in values:
+        density = check_positive(_number(values[Column.DENSITY]), f"The density of row {row + 1}")
+        segment = of_density(segment, row, density)
+    if Column.WEIGHT in values:
+        mass = check_positive(_number(values[Column.WEIGHT]), f"The weight of row {row + 1}")
+        weighs = segment_mass(segment)
+        if Column.DENSITY not in values:
+            return segment if same(mass, weighs) else weighing(segment, row, mass)
+        if abs(mass - weighs) > max(AGREES * weighs, 0.1 * GRAIN):
+            raise Refused(
+                f"The density and the weight given for row {row + 1} disagree: "
+                f"by its density it weighs {weighs / GRAIN:.1f} gr, not {mass / GRAIN:.1f} gr."
+            )
+    return segment
+
+
+def _part(value: Value, row: int) -> Part:
+    try:
+        return Part(str(value))
+    except ValueError:
+        names = ", ".join(Part)
+        raise Refused(f"Row {row + 1} can't be {value!s}; a part is one of {names}.") from None
+
+
+def _number(value: Value | None) -> float:
+    if isinstance(value, int | float):
+        return float(value)
+    raise Refused(f"{value!s} is not a number.")

@@ -1,0 +1,111 @@
+"""Putting lines on a bench, taking them off, naming and ordering them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from taperlab.edits.changing import find_line, with_line
+from taperlab.edits.edited import Edited, Refused
+from taperlab.model.bench import Bench, fresh_key
+from taperlab.model.line import Line, Style, line_of
+from taperlab.model.segment import Segment
+
+
+def add_line(
+    bench: Bench,
+    name: str = "New line",
+    style: Style = Style.OTHER,
+    segments: Sequence[Segment] = (),
+) -> Edited:
+    """Put a line, of one extrusion, on the bench and take it in hand."""
+    name = _fresh_name(bench, _clean(name))
+    line = line_of(_fresh_key(bench), name, tuple(segments), style)
+    return _in_hand(replace(bench, lines=(*bench.lines, line)), line.key, "Add line")
+
+
+def duplicate_line(bench: Bench, line: str) -> Edited:
+    """Put a copy of a line behind it and take the copy in hand."""
+    whole = find_line(bench, line)
+    copy = replace(whole, key=_fresh_key(bench), name=_fresh_name(bench, f"{whole.name} copy"))
+    at = bench.lines.index(whole) + 1
+    lines = (*bench.lines[:at], copy, *bench.lines[at:])
+    return _in_hand(replace(bench, lines=lines), copy.key, "Duplicate line")
+
+
+def delete_line(bench: Bench, line: str) -> Edited:
+    """Take a line off the bench; if it was in hand, the next one (or the last) is."""
+    whole = find_line(bench, line)
+    at = bench.lines.index(whole)
+    lines = (*bench.lines[:at], *bench.lines[at + 1 :])
+    view = replace(bench.view, overlays=tuple(key for key in bench.view.overlays if key != line))
+    if bench.current_line is whole:
+        view = replace(view, line=lines[min(at, len(lines) - 1)].key if lines else None)
+    after = replace(bench, lines=lines, view=view)
+    return Edited(after, "Delete line", line=view.line)
+
+
+def rename_line(bench: Bench, line: str, name: str) -> Edited:
+    """Give a line another name."""
+    whole = find_line(bench, line)
+    return with_line(bench, whole, replace(whole, name=_clean(name)), "Rename line")
+
+
+def set_style(bench: Bench, line: str, style: Style) -> Edited:
+    """Say what kind of line it is."""
+    whole = find_line(bench, line)
+    return with_line(bench, whole, replace(whole, style=style), "Change style")
+
+
+def set_line_note(bench: Bench, line: str, note: str) -> Edited:
+    """Write a note on a line."""
+    whole = find_line(bench, line)
+    return with_line(bench, whole, replace(whole, note=note), "Change line note")
+
+
+def move_line(bench: Bench, line: str, to: int) -> Edited:
+    """Move a line to a place on the rack, counted from 0 without it."""
+    whole = find_line(bench, line)
+    if not 0 <= to < len(bench.lines):
+        raise Refused(f"The rack has {len(bench.lines)} places; there is no place {to + 1}.")
+    others = [each for each in bench.lines if each is not whole]
+    lines = (*others[:to], whole, *others[to:])
+    if lines != bench.lines:
+        bench = replace(bench, lines=lines)
+    return Edited(bench, "Move line", line=line)
+
+
+def add_lines_from(bench: Bench, other: Bench) -> Edited:
+    """Put copies of another bench's lines on this one and take the first in hand."""
+    if not other.lines:
+        raise Refused("There are no lines on that bench.")
+    after, first = bench, ""
+    for line in other.lines:
+        copy: Line = replace(line, key=_fresh_key(after), name=_fresh_name(after, line.name))
+        first = first or copy.key
+        after = replace(after, lines=(*after.lines, copy))
+    text = "Add line" if len(other.lines) == 1 else f"Add {len(other.lines)} lines"
+    return _in_hand(after, first, text)
+
+
+def _in_hand(bench: Bench, key: str, text: str) -> Edited:
+    return Edited(replace(bench, view=replace(bench.view, line=key)), text, line=key)
+
+
+def _clean(name: str) -> str:
+    name = " ".join(name.split())
+    if not name:
+        raise Refused("A line needs a name.")
+    return name
+
+
+def _fresh_key(bench: Bench) -> str:
+    return fresh_key({line.key for line in bench.lines}, "line")
+
+
+def _fresh_name(bench: Bench, name: str) -> str:
+    taken = {line.name for line in bench.lines}
+    number, fresh = 2, name
+    while fresh in taken:
+        number, fresh = number + 1, f"{name} {number}"
+    return fresh

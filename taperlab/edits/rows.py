@@ -1,0 +1,321 @@
+"""Whole segments of a line: put in, take out, move, split, merge, turn round.
+
+Rows count from 0 at the fly end. A joint lies in the gap between two rows; what happens to it
+when rows come and go is said in each function.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from itertools import pairwise
+
+from taperlab.edits.changing import (
+    SAME,
+    check_density,
+    check_diameter,
+    check_length,
+    find_line,
+    find_rows,
+    find_segment,
+    mean_density,
+    same,
+    segment_mass,
+    weighing,
+    with_line,
+)
+from taperlab.edits.edited import Edited, Refused
+from taperlab.model.bench import Bench
+from taperlab.model.line import ONE_EXTRUSION, Joint, JointKind, Line
+from taperlab.model.segment import Part, Segment
+from taperlab.physics.constants import FOOT, INCH
+
+FIRST_SEGMENT = Segment(Part.BELLY, 10.0 * FOOT, 0.060 * INCH, 0.060 * INCH, 860.0)
+"""What an empty line starts with."""
+
+NEW_LENGTH = 5.0 * FOOT
+"""Length of a new row beside others [m]."""
+
+
+# -- putting in -------------------------------------------------------------------------------
+
+
+def new_segment(line: Line, index: int) -> Segment:
+    """A sensible segment to put in at a row: it takes up the diameters and make-up beside it.
+
+    It is belly, or running or handling line beside that, so that a head stays a head.
+    """
+    if not line.segments:
+        return FIRST_SEGMENT
+    model = line.segments[max(0, index - 1)]
+    front = model.rear_diameter if index > 0 else model.front_diameter
+    rear = line.segments[index].front_diameter if index < len(line.segments) else front
+    core, density = model.core, model.density
+    if core and core.diameter > min(front, rear):
+        core, density = None, mean_density(model)
+    part = Part.BELLY if model.part.in_head else model.part
+    return Segment(part, NEW_LENGTH, front, rear, density, core)
+
+
+def insert(bench: Bench, line: str, index: int, segment: Segment) -> Edited:
+    """Put a segment in before row ``index``, or at the end.
+
+    It becomes one extrusion with the row ahead of it; a joint that was there is then behind it.
+    """
+    whole = find_line(bench, line)
+    _check_gap(whole, index)
+    _check_segment(segment, index)
+    return with_line(bench, whole, _with_inserted(whole, index, segment), "Insert row", (index,))
+
+
+def insert_default(bench: Bench, line: str, index: int) -> Edited:
+    """Put a sensible new segment in before row ``index``, or at the end."""
+    whole = find_line(bench, line)
+    _check_gap(whole, index)
+    return insert(bench, line, index, new_segment(whole, index))
+
+
+def duplicate(bench: Bench, line: str, indices: Iterable[int]) -> Edited:
+    """Copy rows, with the joints between them, to behind the last of them."""
+    whole = find_line(bench, line)
+    rows = find_rows(whole, indices, "duplicate")
+    at = rows[-1] + 1
+    inner = [
+        whole.joints[row] if after == row + 1 else ONE_EXTRUSION for row, after in pairwise(rows)
+    ]
+    copies = tuple(whole.segments[row] for row in rows)
+    after = replace(
+        whole,
+        segments=(*whole.segments[:at], *copies, *whole.segments[at:]),
+        joints=(*whole.joints[: at - 1], ONE_EXTRUSION, *inner, *whole.joints[at - 1 :]),
+    )
+    chosen = tuple(range(at, at + len(rows)))
+    return with_line(bench, whole, after, _rows_text("Duplicate", rows), chosen)
+
+
+# -- taking out and moving --------------------------------------------------------------------
+
+
+def delete(bench: Bench, line: str, indices: Iterable[int]) -> Edited:
+    """Take rows out. Rows that come to touch keep the nearest made joint that lay between them."""
+    whole = find_line(bench, line)
+    rows = find_rows(whole, indices, "delete")
+    kept = [row for row in range(len(whole.segments)) if row not in rows]
+    joints = [
+        next((j for j in whole.joints[front:rear] if not _is_plain(j)), whole.joints[front])
+        for front, rear in pairwise(kept)
+    ]
+    after = replace(
+        whole, segments=tuple(whole.segments[row] for row in kept), joints=tuple(joints)
+    )
+    chosen = (min(rows[0], len(kept) - 1),) if kept else ()
+    return with_line(bench, whole, after, _rows_text("Delete", rows), chosen)
+
+
+def move(bench: Bench, line: str, indices: Iterable[int], to: int) -> Edited:
+    """Move rows, kept in order, to before the row that is now ``to`` (or to the end).
+
+    Rows that stay neighbours keep the joint between them; the other joints keep their order, so
+    none is lost.
+    """
+    whole = find_line(bench, line)
+    rows = find_rows(whole, indices, "move")
+    _check_gap(whole, to)
+    count = len(whole.segments)
+    order = [
+        *(row for row in range(to) if row not in rows),
+        *rows,
+        *(row for row in range(to, count) if row not in rows),
+    ]
+    gaps: list[int | None] = [
+        front if rear == front + 1 else None for front, rear in pairwise(order)
+    ]
+    spare = iter(sorted(set(range(count - 1)) - set(gaps)))
+    after = replace(
+        whole,
+        segments=tuple(whole.segments[row] for row in order),
+        joints=tuple(whole.joints[next(spare) if gap is None else gap] for gap in gaps),
+    )
+    if order == list(range(count)):
+        after = whole
+    start = order.index(rows[0])
+    chosen = tuple(range(start, start + len(rows)))
+    return with_line(bench, whole, after, _rows_text("Move", rows), chosen)
+
+
+def reverse(bench: Bench, line: str) -> Edited:
+    """Turn a line end for end, its joints and loops with it; front tapers become rear tapers."""
+    whole = find_line(bench, line)
+    after = replace(
+        whole,
+        segments=tuple(_turned(segment) for segment in reversed(whole.segments)),
+        joints=tuple(reversed(whole.joints)),
+        front_loop=whole.rear_loop,
+        rear_loop=whole.front_loop,
+    )
+    return with_line(bench, whole, after, "Reverse line")
+
+
+def replace_segments(
+    bench: Bench, line: str, segments: Sequence[Segment], joints: Sequence[Joint] | None = None
+) -> Edited:
+    """Put other segments in place of all; without ``joints`` they are one extrusion."""
+    whole = find_line(bench, line)
+    plain = (ONE_EXTRUSION,) * max(0, len(segments) - 1)
+    gaps = plain if joints is None else tuple(joints)
+    if len(gaps) != len(plain):
+        raise Refused(f"{len(segments)} segments need {len(plain)} joints, not {len(gaps)}.")
+    after = replace(whole, segments=tuple(segments), joints=gaps)
+    return with_line(bench, whole, after, "Replace segments", tuple(range(len(segments))))
+
+
+# -- splitting and merging --------------------------------------------------------------------
+
+
+def split(bench: Bench, line: str, position: float) -> Edited:
+    """Split the segment at a distance from the fly end [m] in two; nothing else changes."""
+    whole = find_line(bench, line)
+    if not 0.0 < position < whole.length:
+        raise Refused(f"{whole.name} can be split only between its ends.")
+    starts = whole.starts
+    row = next(i for i in range(len(whole.segments)) if position <= starts[i + 1])
+    return split_segment(bench, line, row, position - starts[row])
+
+
+def split_segment(bench: Bench, line: str, index: int, distance: float) -> Edited:
+    """Split a segment in two at a distance from its own front [m]; nothing else changes."""
+    whole = find_line(bench, line)
+    segment = find_segment(whole, index)
+    rest = segment.length - distance
+    least = SAME * segment.length
+    if not (distance >= -least and rest >= -least):
+        raise Refused(f"Row {index + 1} can be split only between its ends.")
+    if distance <= least or rest <= least:
+        raise Refused("There is a breakpoint there already.")
+    front, rear = segment.front_diameter, segment.rear_diameter
+    there = front + (rear - front) * (distance / segment.length)
+    there = min(max(there, min(front, rear)), max(front, rear))
+    halves = (
+        replace(segment, length=distance, rear_diameter=there),
+        replace(segment, length=rest, front_diameter=there),
+    )
+    after = replace(
+        whole,
+        segments=(*whole.segments[:index], *halves, *whole.segments[index + 1 :]),
+        joints=(*whole.joints[:index], ONE_EXTRUSION, *whole.joints[index:]),
+    )
+    return with_line(bench, whole, after, "Split row", (index, index + 1))
+
+
+def merge(bench: Bench, line: str, indices: Iterable[int], *, keep_weight: bool = False) -> Edited:
+    """Make one segment of neighbours that are one straight taper of one make-up.
+
+    ``keep_weight``: make one of any neighbours: a straight taper from the first front to the last
+    rear, as heavy as they and the joints between them were. The part is that of the longest.
+    """
+    whole = find_line(bench, line)
+    rows = find_rows(whole, indices, "merge")
+    if len(rows) < 2 or rows[-1] - rows[0] != len(rows) - 1:
+        raise Refused("Select two or more rows that touch to merge them.")
+    first, last = rows[0], rows[-1]
+    pieces, inner = whole.segments[first : last + 1], whole.joints[first:last]
+    if len({piece.part.in_head for piece in pieces}) > 1:
+        raise Refused(
+            "Head and running line can't be merged; give the rows parts of the same kind first."
+        )
+    why = _why_not_straight(pieces, inner, first)
+    text = _rows_text("Merge", rows)
+    merged = _straight(pieces)
+    if why:
+        if not keep_weight:
+            raise Refused(why)
+        text += ", keeping the weight"
+        mass = sum(segment_mass(piece) for piece in pieces) + sum(joint.mass for joint in inner)
+        merged = weighing(merged, first, mass)
+    after = replace(
+        whole,
+        segments=(*whole.segments[:first], merged, *whole.segments[last + 1 :]),
+        joints=(*whole.joints[:first], *whole.joints[last:]),
+    )
+    return with_line(bench, whole, after, text, (first,))
+
+
+def _straight(pieces: Sequence[Segment]) -> Segment:
+    longest = max(pieces, key=lambda piece: piece.length)
+    notes = dict.fromkeys(piece.note for piece in pieces if piece.note)
+    core = pieces[0].core
+    return replace(
+        pieces[0],
+        core=core if all(piece.core == core for piece in pieces) else None,
+        part=longest.part,
+        length=sum(piece.length for piece in pieces),
+        rear_diameter=pieces[-1].rear_diameter,
+        note="; ".join(notes),
+    )
+
+
+def _why_not_straight(pieces: Sequence[Segment], inner: Sequence[Joint], first: int) -> str:
+    """Why neighbours are not one straight taper of one make-up; empty if they are."""
+    length = sum(piece.length for piece in pieces)
+    front, rear = pieces[0].front_diameter, pieces[-1].rear_diameter
+    done = 0.0
+    for i, (ahead, behind, joint) in enumerate(
+        zip(pieces[:-1], pieces[1:], inner, strict=True), first + 1
+    ):
+        what = f"Rows {i} and {i + 1} can't be merged exactly: "
+        done += ahead.length
+        there = front + (rear - front) * done / length
+        if not _is_plain(joint):
+            return f"{what}there is a joint between them ({joint.kind})."
+        if not same(ahead.density, behind.density) or ahead.core != behind.core:
+            return f"{what}they are not of one density."
+        if not (same(ahead.rear_diameter, there) and same(behind.front_diameter, there)):
+            return f"{what}they are not one straight taper."
+    return ""
+
+
+# -- details ----------------------------------------------------------------------------------
+
+_OTHER_END = {Part.FRONT_TAPER: Part.REAR_TAPER, Part.REAR_TAPER: Part.FRONT_TAPER}
+
+
+def _turned(segment: Segment) -> Segment:
+    part = _OTHER_END.get(segment.part, segment.part)
+    if part is segment.part and segment.front_diameter == segment.rear_diameter:
+        return segment
+    return replace(
+        segment,
+        part=part,
+        front_diameter=segment.rear_diameter,
+        rear_diameter=segment.front_diameter,
+    )
+
+
+def _with_inserted(line: Line, index: int, segment: Segment) -> Line:
+    gap = max(0, index - 1)
+    joint = (ONE_EXTRUSION,) if line.segments else ()
+    return replace(
+        line,
+        segments=(*line.segments[:index], segment, *line.segments[index:]),
+        joints=(*line.joints[:gap], *joint, *line.joints[gap:]),
+    )
+
+
+def _is_plain(joint: Joint) -> bool:
+    return joint.kind is JointKind.ONE_EXTRUSION and joint.mass == 0.0
+
+
+def _rows_text(doing: str, rows: Sequence[int]) -> str:
+    return f"{doing} row" if len(rows) == 1 else f"{doing} {len(rows)} rows"
+
+
+def _check_gap(line: Line, index: int) -> None:
+    if not 0 <= index <= len(line.segments):
+        raise Refused(f"{line.name} has no place {index + 1}; it has {len(line.segments)} rows.")
+
+
+def _check_segment(segment: Segment, row: int) -> None:
+    check_length(segment.length, row)
+    check_diameter(segment.front_diameter, row)
+    check_diameter(segment.rear_diameter, row)
+    check_density(segment.density, row, coating=segment.core is not None)

@@ -1,0 +1,63 @@
+"""Everything a person can do to the segments of a line, under one name."""
+
+from taperlab.edits.breakpoints import move_breakpoint
+from taperlab.edits.cells import Column, fill_down, paste_cells
+from taperlab.edits.rows import (
+    delete,
+    duplicate,
+    insert,
+    insert_default,
+    merge,
+    move,
+    replace_segments,
+    reverse,
+    split,
+    split_segment,
+)
+from taperlab.edits.values import (
+    remove_core,
+    set_core,
+    set_density,
+    set_front_diameter,
+    set_front_linear_density,
+    set_joint,
+    set_length,
+    set_loop,
+    set_note,
+    set_part,
+    set_rear_diameter,
+    set_rear_linear_density,
+    set_sink_rate,
+    set_weight,
+)
+
+__all__ = [
+    "Column",
+    "delete",
+    "duplicate",
+    "fill_down",
+    "insert",
+    "insert_default",
+    "merge",
+    "move",
+    "move_breakpoint",
+    "paste_cells",
+    "remove_core",
+    "replace_segments",
+    "reverse",
+    "set_core",
+    "set_density",
+    "set_front_diameter",
+    "set_front_linear_density",
+    "set_joint",
+    "set_length",
+    "set_loop",
+    "set_note",
+    "set_part",
+    "set_rear_diameter",
+    "set_rear_linear_density",
+    "set_sink_rate",
+    "set_weight",
+    "split",
+    "split_segment",
+]

@@ -1,0 +1,71 @@
+"""Line material on the shelf, and putting a length of it into a line."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from taperlab.edits import rows
+from taperlab.edits.changing import SAME, check_positive, size
+from taperlab.edits.edited import Edited, Refused
+from taperlab.model.bench import Bench, fresh_key
+from taperlab.model.segment import Segment
+from taperlab.model.stock import Stock
+from taperlab.physics.constants import FOOT
+
+
+def add_stock(bench: Bench, stock: Stock) -> Edited:
+    """Put a material on the shelf; it gets another key if its own is taken."""
+    taken = {each.key for each in bench.stock}
+    if stock.key in taken or not stock.key:
+        stock = replace(stock, key=fresh_key(taken, "stock"))
+    return Edited(replace(bench, stock=(*bench.stock, stock)), "Add stock")
+
+
+def replace_stock(bench: Bench, stock: Stock) -> Edited:
+    """Put another material in place of the one with its key."""
+    old = _find(bench, stock.key)
+    if stock != old:
+        bench = replace(bench, stock=tuple(stock if each is old else each for each in bench.stock))
+    return Edited(bench, "Change stock")
+
+
+def delete_stock(bench: Bench, stock: str) -> Edited:
+    """Take a material off the shelf; lines that hold some of it keep it."""
+    old = _find(bench, stock)
+    kept = tuple(each for each in bench.stock if each is not old)
+    return Edited(replace(bench, stock=kept), "Delete stock")
+
+
+def insert_from_stock(bench: Bench, line: str, index: int, stock: str, length: float) -> Edited:
+    """Put a length [m] of a material into a line before row ``index``, or at its end.
+
+    A tapered material is cut from its front. The shelf stays as it is.
+    """
+    material = _find(bench, stock)
+    check_positive(length, "The length")
+    if length > material.length * (1.0 + SAME):
+        raise Refused(
+            f"There are only {material.length:.2f} m "
+            f"({material.length / FOOT:.1f} ft) of {material.name}."
+        )
+    share = min(1.0, length / material.length)
+    front, rear = material.front_diameter, material.rear_diameter
+    rear = front + (rear - front) * share
+    core = material.core
+    if core and core.diameter > min(front, rear):
+        raise Refused(
+            f"{material.name} is thinner than its core of {size(core.diameter)}; "
+            "correct the stock first."
+        )
+    segment = Segment(
+        material.part, length, front, rear, material.density, core, note=material.name
+    )
+    edited = rows.insert(bench, line, index, segment)
+    return replace(edited, text="Insert from stock")
+
+
+def _find(bench: Bench, key: str) -> Stock:
+    for stock in bench.stock:
+        if stock.key == key:
+            return stock
+    raise Refused("That stock is no longer on the bench.")

@@ -1,0 +1,290 @@
+"""Typing a number, a word or a fitting of one segment. Rows count from 0 at the fly end."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Collection
+from dataclasses import replace
+
+from taperlab.edits.changing import (
+    changed,
+    check_density,
+    check_positive,
+    core_of,
+    find_line,
+    find_segment,
+    mean_density,
+    of_density,
+    same,
+    segment_mass,
+    weighing,
+    with_line,
+    with_segments,
+)
+from taperlab.edits.edited import Edited, End, Refused, Solve
+from taperlab.model.bench import Bench
+from taperlab.model.line import Joint, Line, Loop
+from taperlab.model.segment import Core, Part, Segment
+from taperlab.physics import solve as inverse
+from taperlab.physics.sinking import density_for_sink_rate
+from taperlab.physics.water import WaterState
+
+
+def set_part(bench: Bench, line: str, index: int, part: Part) -> Edited:
+    """Say what a segment is for."""
+    whole = find_line(bench, line)
+    after = changed(find_segment(whole, index), index, part=part)
+    return with_segments(bench, whole, {index: after}, "Change part", rows=(index,))
+
+
+def set_note(bench: Bench, line: str, index: int, note: str) -> Edited:
+    """Write a note beside a segment."""
+    whole = find_line(bench, line)
+    after = changed(find_segment(whole, index), index, note=note)
+    return with_segments(bench, whole, {index: after}, "Change note", rows=(index,))
+
+
+def set_length(bench: Bench, line: str, index: int, length: float) -> Edited:
+    """Give a segment another length [m]; its diameters stay, its weight follows."""
+    whole = find_line(bench, line)
+    after = changed(find_segment(whole, index), index, length=length)
+    typed = {("length", index)}
+    return with_segments(bench, whole, {index: after}, "Change length", typed=typed, rows=(index,))
+
+
+def set_front_diameter(
+    bench: Bench, line: str, index: int, diameter: float, *, joined: bool = True
+) -> Edited:
+    """Give a segment another diameter [m] at its front.
+
+    ``joined``: the touching end of the neighbour moves with it if it was the same.
+    """
+    whole = find_line(bench, line)
+    after = changed(find_segment(whole, index), index, front_diameter=diameter)
+    typed = {("front diameter", index)}
+    return _with_diameters(
+        bench, whole, index, after, "Change front diameter", typed, joined=joined
+    )
+
+
+def set_rear_diameter(
+    bench: Bench, line: str, index: int, diameter: float, *, joined: bool = True
+) -> Edited:
+    """Give a segment another diameter [m] at its rear.
+
+    ``joined``: the touching end of the neighbour moves with it if it was the same.
+    """
+    whole = find_line(bench, line)
+    after = changed(find_segment(whole, index), index, rear_diameter=diameter)
+    typed = {("rear diameter", index)}
+    return _with_diameters(bench, whole, index, after, "Change rear diameter", typed, joined=joined)
+
+
+def set_density(bench: Bench, line: str, index: int, density: float) -> Edited:
+    """Give a segment another mean density [kg/m^3]; round a core, the coating takes it up."""
+    whole = find_line(bench, line)
+    after = of_density(find_segment(whole, index), index, density)
+    typed = {("density", index)}
+    return with_segments(bench, whole, {index: after}, "Change density", typed=typed, rows=(index,))
+
+
+def set_weight(
+    bench: Bench,
+    line: str,
+    index: int,
+    mass: float,
+    solve: Solve = Solve.DENSITY,
+    *,
+    joined: bool = True,
+) -> Edited:
+    """Make a segment weigh ``mass`` [kg], joints and loops left out.
+
+    By density, or by diameter: both ends grow or shrink by the same factor, a core stays.
+    """
+    whole = find_line(bench, line)
+    segment = find_segment(whole, index)
+    check_positive(mass, f"The weight of row {index + 1}")
+    text = "Change weight"
+    if same(mass, segment_mass(segment)):
+        return with_segments(bench, whole, {}, text, rows=(index,))
+    if solve is Solve.DENSITY:
+        after = weighing(segment, index, mass)
+        return with_segments(bench, whole, {index: after}, text, rows=(index,))
+    factor = float(
+        inverse.scale_for_mass(
+            mass,
+            segment.length,
+            segment.front_diameter,
+            segment.rear_diameter,
+            segment.density,
+            *core_of(segment),
+        )
+    )
+    after = changed(
+        segment,
+        index,
+        front_diameter=segment.front_diameter * factor,
+        rear_diameter=segment.rear_diameter * factor,
+    )
+    return _with_diameters(bench, whole, index, after, text, (), joined=joined)
+
+
+def set_front_linear_density(
+    bench: Bench,
+    line: str,
+    index: int,
+    linear_density: float,
+    solve: Solve = Solve.DENSITY,
+    *,
+    joined: bool = True,
+) -> Edited:
+    """Give the front end of a segment a mass per length [kg/m].
+
+    By density the whole segment changes; by diameter only this end does.
+    """
+    return _set_linear_density(bench, line, index, linear_density, End.FRONT, solve, joined)
+
+
+def set_rear_linear_density(
+    bench: Bench,
+    line: str,
+    index: int,
+    linear_density: float,
+    solve: Solve = Solve.DENSITY,
+    *,
+    joined: bool = True,
+) -> Edited:
+    """Give the rear end of a segment a mass per length [kg/m].
+
+    By density the whole segment changes; by diameter only this end does.
+    """
+    return _set_linear_density(bench, line, index, linear_density, End.REAR, solve, joined)
+
+
+def set_sink_rate(bench: Bench, line: str, index: int, rate: float, state: WaterState) -> Edited:
+    """Make a segment, settling alone as one body, sink at ``rate`` [m/s]; negative rises."""
+    whole = find_line(bench, line)
+    segment = find_segment(whole, index)
+    if not math.isfinite(rate):
+        raise Refused(f"The sink rate of row {index + 1} must be a number.")
+    try:
+        density = density_for_sink_rate(
+            rate, segment.length, segment.front_diameter, segment.rear_diameter, state
+        )
+    except ValueError:
+        raise Refused(f"Nothing is light enough for row {index + 1} to rise that fast.") from None
+    after = of_density(segment, index, float(density))
+    return with_segments(bench, whole, {index: after}, "Change sink rate", rows=(index,))
+
+
+def set_core(
+    bench: Bench,
+    line: str,
+    index: int,
+    diameter: float,
+    density: float,
+    coating_density: float | None = None,
+) -> Edited:
+    """Say that a segment has a core of this diameter [m] and density [kg/m^3].
+
+    Without a coating density [kg/m^3] the coating gets the one that keeps the segment's weight.
+    """
+    whole = find_line(bench, line)
+    segment = find_segment(whole, index)
+    check_positive(diameter, f"The core diameter of row {index + 1}")
+    check_density(density, index)
+    core = (
+        replace(segment.core, diameter=diameter, density=density)
+        if segment.core
+        else Core(diameter, density)
+    )
+    if coating_density is not None:
+        after = changed(segment, index, core=core, density=coating_density)
+    elif core == segment.core:
+        after = segment
+    else:
+        after = weighing(changed(segment, index, core=core), index, segment_mass(segment))
+    return with_segments(bench, whole, {index: after}, "Change core", rows=(index,))
+
+
+def remove_core(bench: Bench, line: str, index: int) -> Edited:
+    """Make a segment one material again, of the same weight."""
+    whole = find_line(bench, line)
+    segment = find_segment(whole, index)
+    after = segment
+    if segment.core:
+        after = changed(segment, index, core=None, density=mean_density(segment))
+    return with_segments(bench, whole, {index: after}, "Remove core", rows=(index,))
+
+
+def set_joint(bench: Bench, line: str, index: int, joint: Joint) -> Edited:
+    """Say how segments ``index`` and ``index + 1`` meet."""
+    whole = find_line(bench, line)
+    if not 0 <= index < len(whole.joints):
+        raise Refused(f"{whole.name} has no joint behind row {index + 1}.")
+    joints = (*whole.joints[:index], joint, *whole.joints[index + 1 :])
+    return with_line(bench, whole, replace(whole, joints=joints), "Change joint", (index,))
+
+
+def set_loop(bench: Bench, line: str, end: End, loop: Loop) -> Edited:
+    """Say how one end of a line is fitted."""
+    whole = find_line(bench, line)
+    if end is End.FRONT:
+        return with_line(bench, whole, replace(whole, front_loop=loop), "Change front loop")
+    return with_line(bench, whole, replace(whole, rear_loop=loop), "Change rear loop")
+
+
+def _set_linear_density(
+    bench: Bench,
+    line: str,
+    index: int,
+    linear_density: float,
+    end: End,
+    solve: Solve,
+    joined: bool,
+) -> Edited:
+    whole = find_line(bench, line)
+    segment = find_segment(whole, index)
+    check_positive(linear_density, f"The weight per length of row {index + 1}")
+    text = f"Change {end} weight per length"
+    name = "front_diameter" if end is End.FRONT else "rear_diameter"
+    if solve is Solve.DENSITY:
+        density = inverse.density_for_linear_density(
+            linear_density, getattr(segment, name), *core_of(segment)
+        )
+        unchanged = same(float(density), segment.density)
+        after = segment if unchanged else changed(segment, index, density=float(density))
+        return with_segments(bench, whole, {index: after}, text, rows=(index,))
+    diameter = inverse.diameter_for_linear_density(
+        linear_density, segment.density, *core_of(segment)
+    )
+    unchanged = same(float(diameter), getattr(segment, name))
+    after = segment if unchanged else changed(segment, index, **{name: float(diameter)})
+    return _with_diameters(bench, whole, index, after, text, (), joined=joined)
+
+
+def _with_diameters(
+    bench: Bench,
+    whole: Line,
+    index: int,
+    after: Segment,
+    text: str,
+    typed: Collection[tuple[str, int]],
+    *,
+    joined: bool,
+) -> Edited:
+    before = whole.segments[index]
+    changes = {index: after}
+    if joined and index > 0:
+        ahead = whole.segments[index - 1]
+        if same(ahead.rear_diameter, before.front_diameter) and (
+            after.front_diameter != before.front_diameter
+        ):
+            changes[index - 1] = changed(ahead, index - 1, rear_diameter=after.front_diameter)
+    if joined and index + 1 < len(whole.segments):
+        behind = whole.segments[index + 1]
+        if same(behind.front_diameter, before.rear_diameter) and (
+            after.rear_diameter != before.rear_diameter
+        ):
+            changes[index + 1] = changed(behind, index + 1, front_diameter=after.rear_diameter)
+    return with_segments(bench, whole, changes, text, typed=typed, rows=(index,))

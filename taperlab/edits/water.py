@@ -1,0 +1,35 @@
+"""The water that a bench's lines are fished in."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from taperlab.edits.edited import Edited, Refused
+from taperlab.model.bench import Bench
+from taperlab.model.water import COLDEST, SALTIEST, WARMEST, ZERO_CELSIUS, WaterKind
+
+
+def set_water(
+    bench: Bench,
+    kind: WaterKind | None = None,
+    temperature: float | None = None,
+    salinity: float | None = None,
+) -> Edited:
+    """Choose the kind, temperature [K] or salinity [kg/kg] of the water; None leaves one be."""
+    before = bench.water
+    kind = before.kind if kind is None else kind
+    temperature = before.temperature if temperature is None else temperature
+    salinity = before.salinity if salinity is None else salinity
+    coldest = ZERO_CELSIUS if kind is WaterKind.FRESH else COLDEST
+    if not coldest <= temperature <= WARMEST:
+        raise Refused(
+            f"{kind.capitalize()} water must be from {coldest - ZERO_CELSIUS:.0f} to "
+            f"{WARMEST - ZERO_CELSIUS:.0f} °C, not {temperature - ZERO_CELSIUS:.1f} °C."
+        )
+    if not 0.0 <= salinity <= SALTIEST:
+        raise Refused(
+            f"Salinity must be from 0 to {SALTIEST * 1000.0:.0f} g/kg, "
+            f"not {salinity * 1000.0:.1f} g/kg."
+        )
+    after = replace(before, kind=kind, temperature=temperature, salinity=salinity)
+    return Edited(bench if after == before else replace(bench, water=after), "Change water")
