@@ -1,0 +1,319 @@
+"""Kinds of value: name, units, decimals, limits and help, each declared here and only here."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from types import MappingProxyType
+
+from taperlab.model.water import COLDEST, SALTIEST, WARMEST
+from taperlab.units.vocabulary import Dimension
+
+
+class System(StrEnum):
+    """How values are shown, and what a bare number means."""
+
+    US = "us"
+    METRIC = "metric"
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """How a kind is shown in one system.
+
+    unit: symbol of the unit shown, and of a bare number. decimals: digits after the point;
+    zeros at the end are dropped down to ``at_least`` digits. feet_and_inches: shown as
+    ``13 ft 6 in``, the decimals being those of the inches.
+    """
+
+    unit: str
+    decimals: int
+    at_least: int
+    feet_and_inches: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of value that is typed and shown.
+
+    name: stable key. label: for a heading. noun: as a sentence says it. help: one sentence for a
+    tooltip. lowest, highest: limits [SI], both allowed. too_low, too_high: what a sentence says
+    of a value outside them. example: a plausible value [SI]. units: those named to a person who
+    typed one that is not known; every unit of the same dimension is read. signed: whether values
+    below zero mean something.
+    """
+
+    name: str
+    label: str
+    noun: str
+    help: str
+    dimension: Dimension
+    us: Shown
+    metric: Shown
+    lowest: float
+    highest: float
+    too_low: str
+    too_high: str
+    example: float
+    units: tuple[str, ...]
+    signed: bool = False
+
+    def shown(self, system: System) -> Shown:
+        """How this kind is shown in a system."""
+        return self.us if system is System.US else self.metric
+
+    @property
+    def feet_and_inches(self) -> bool:
+        """Whether this is a length told in feet and inches by those who use them."""
+        return self.us.feet_and_inches
+
+
+LENGTH = Kind(
+    name="length",
+    label="Length",
+    noun="a length",
+    help="Length along the line, at rest and straight.",
+    dimension=Dimension.LENGTH,
+    us=Shown("ft", 1, 0, feet_and_inches=True),
+    metric=Shown("m", 3, 3),
+    lowest=0.00254,
+    highest=152.4,
+    too_low="is too short to cut",
+    too_high="is longer than any fly line",
+    example=4.1148,
+    units=("ft", "in", "yd", "m", "cm", "mm"),
+)
+
+ROD_LENGTH = Kind(
+    name="rod_length",
+    label="Rod length",
+    noun="a rod length",
+    help="Length of the rod, put together, from butt to tip.",
+    dimension=Dimension.LENGTH,
+    us=Shown("ft", 1, 0, feet_and_inches=True),
+    metric=Shown("m", 3, 3),
+    lowest=1.0,
+    highest=7.62,
+    too_low="is too short for a fly rod",
+    too_high="is too long for a fly rod",
+    example=4.1148,
+    units=("ft", "in", "m", "cm"),
+)
+
+SHORT_LENGTH = Kind(
+    name="short_length",
+    label="Short length",
+    noun="a short length",
+    help="Length of a fold, an overlap, a sleeve or an offcut.",
+    dimension=Dimension.LENGTH,
+    us=Shown("in", 3, 0),
+    metric=Shown("mm", 1, 0),
+    lowest=0.0,
+    highest=3.048,
+    too_low="is too short",
+    too_high="is too long for a fold, an overlap or an offcut",
+    example=0.0635,
+    units=("in", "ft", "mm", "cm", "m"),
+)
+
+DIAMETER = Kind(
+    name="diameter",
+    label="Diameter",
+    noun="a diameter",
+    help="Outside diameter of the line, read with a micrometer that does not squeeze it.",
+    dimension=Dimension.LENGTH,
+    us=Shown("in", 4, 3),
+    metric=Shown("mm", 3, 2),
+    lowest=0.00005,
+    highest=0.0127,
+    too_low="is thinner than any line",
+    too_high="is thicker than any fly line",
+    example=0.002159,
+    units=("in", "thou", "mm"),
+)
+
+WEIGHT = Kind(
+    name="weight",
+    label="Weight",
+    noun="a weight",
+    help="Weight as a scale gives it: 1 grain is 64.79891 mg.",
+    dimension=Dimension.WEIGHT,
+    us=Shown("gr", 1, 1),
+    metric=Shown("g", 2, 2),
+    lowest=6.479891e-6,
+    highest=0.6,
+    too_low="is lighter than a grain scale can tell",
+    too_high="is heavier than any fly line",
+    example=0.0311034768,
+    units=("gr", "g", "oz"),
+)
+
+SMALL_WEIGHT = Kind(
+    name="small_weight",
+    label="Small weight",
+    noun="a small weight",
+    help="Weight of what a joint or a loop adds: sleeve, braid, adhesive.",
+    dimension=Dimension.WEIGHT,
+    us=Shown("gr", 2, 1),
+    metric=Shown("g", 3, 2),
+    lowest=0.0,
+    highest=0.00648,
+    too_low="is too light",
+    too_high="is too heavy for a loop or a joint",
+    example=0.00012959782,
+    units=("gr", "g", "mg"),
+)
+
+DENSITY = Kind(
+    name="density",
+    label="Density",
+    noun="a density",
+    help="Weight of the line for its volume, core and coating together; fresh water has about 1.",
+    dimension=Dimension.DENSITY,
+    us=Shown("g/cm³", 3, 3),
+    metric=Shown("g/cm³", 3, 3),
+    lowest=100.0,
+    highest=20000.0,
+    too_low="is lighter than the lightest filler",
+    too_high="is heavier than tungsten",
+    example=870.0,
+    units=("g/cm³", "g/cc", "kg/m³"),
+)
+
+WEIGHT_PER_LENGTH = Kind(
+    name="weight_per_length",
+    label="Weight per length",
+    noun="a weight per length",
+    help="Weight of the line for its length at one place: density × π d²/4.",
+    dimension=Dimension.WEIGHT_PER_LENGTH,
+    us=Shown("gr/ft", 2, 2),
+    metric=Shown("g/m", 3, 3),
+    lowest=0.00001,
+    highest=0.106,
+    too_low="is lighter than any line",
+    too_high="is heavier than any fly line",
+    example=0.0029763278871391075,
+    units=("gr/ft", "g/m"),
+)
+
+SINK_RATE = Kind(
+    name="sink_rate",
+    label="Sink rate",
+    noun="a sink rate",
+    help="Speed at which a level, straight piece settles in still water; below zero, it rises.",
+    dimension=Dimension.SPEED,
+    us=Shown("in/s", 2, 2),
+    metric=Shown("cm/s", 2, 2),
+    lowest=-1.0,
+    highest=1.0,
+    too_low="is a faster rise than any line's",
+    too_high="is faster than any line sinks",
+    example=0.1778,
+    units=("in/s", "ips", "cm/s"),
+    signed=True,
+)
+
+TEMPERATURE = Kind(
+    name="temperature",
+    label="Temperature",
+    noun="a water temperature",
+    help="Temperature of the water.",
+    dimension=Dimension.TEMPERATURE,
+    us=Shown("°F", 1, 1),
+    metric=Shown("°C", 1, 1),
+    lowest=COLDEST,
+    highest=WARMEST,
+    too_low="is colder than sea water gets before it freezes",
+    too_high="is warmer than any fishing water",
+    example=283.15,
+    units=("°F", "°C", "K"),
+    signed=True,
+)
+
+SALINITY = Kind(
+    name="salinity",
+    label="Salinity",
+    noun="a salinity",
+    help="Weight of salt in a weight of sea water; the open sea has about 35 g/kg.",
+    dimension=Dimension.SHARE,
+    us=Shown("g/kg", 1, 1),
+    metric=Shown("g/kg", 1, 1),
+    lowest=0.0,
+    highest=SALTIEST,
+    too_low="is too low",
+    too_high="is saltier than the formulas for sea water hold for",
+    example=0.035,
+    units=("g/kg", "‰", "%"),
+)
+
+SHARE = Kind(
+    name="share",
+    label="Share",
+    noun="a share",
+    help="Part of a whole, in percent.",
+    dimension=Dimension.SHARE,
+    us=Shown("%", 1, 1),
+    metric=Shown("%", 1, 1),
+    lowest=0.0,
+    highest=1.0,
+    too_low="is too small",
+    too_high="is more than the whole",
+    example=0.425,
+    units=("%",),
+)
+
+RATIO = Kind(
+    name="ratio",
+    label="Ratio",
+    noun="a ratio",
+    help="Head length divided by rod length.",
+    dimension=Dimension.RATIO,
+    us=Shown("", 2, 2),
+    metric=Shown("", 2, 2),
+    lowest=0.01,
+    highest=100.0,
+    too_low="is too small",
+    too_high="is too large",
+    example=2.75,
+    units=("×",),
+)
+
+VISCOSITY = Kind(
+    name="viscosity",
+    label="Viscosity",
+    noun="a viscosity",
+    help="Dynamic viscosity of the water.",
+    dimension=Dimension.VISCOSITY,
+    us=Shown("mPa·s", 3, 3),
+    metric=Shown("mPa·s", 3, 3),
+    lowest=0.0001,
+    highest=0.01,
+    too_low="is thinner than water",
+    too_high="is thicker than water",
+    example=0.001306,
+    units=("mPa·s", "cP"),
+)
+
+KINDS: Mapping[str, Kind] = MappingProxyType(
+    {
+        kind.name: kind
+        for kind in (
+            LENGTH,
+            ROD_LENGTH,
+            SHORT_LENGTH,
+            DIAMETER,
+            WEIGHT,
+            SMALL_WEIGHT,
+            DENSITY,
+            WEIGHT_PER_LENGTH,
+            SINK_RATE,
+            TEMPERATURE,
+            SALINITY,
+            SHARE,
+            RATIO,
+            VISCOSITY,
+        )
+    }
+)
+"""Every kind by its name."""

@@ -1,0 +1,140 @@
+"""SI to text, to the figures that a grain scale, a tape and a micrometer support."""
+
+from __future__ import annotations
+
+import math
+from decimal import ROUND_HALF_UP, Context, Decimal
+from fractions import Fraction
+from typing import overload
+
+import numpy as np
+from numpy.typing import NDArray
+
+from taperlab.units.kinds import LENGTH, Kind, Shown, System
+from taperlab.units.registry import Conversion, conversion
+from taperlab.units.vocabulary import Unit, unit_named
+
+MINUS = "−"
+UNKNOWN = "—"
+"""What is shown for a value that is not a finite number."""
+
+# Room for any float; half a unit in the last place rounds away from zero, as people do it.
+_ROUNDING = Context(prec=400, rounding=ROUND_HALF_UP)
+
+
+def shown_unit(kind: Kind, system: System) -> str:
+    """Symbol of the unit that a kind is shown in, and that a bare number takes: ``gr/ft``.
+
+    ``ft`` for a length told in feet and inches, and nothing for a ratio.
+    """
+    return kind.shown(system).unit
+
+
+def _conversion(unit: str | Unit, kind: Kind) -> Conversion:
+    found = unit_named(unit) if isinstance(unit, str) else unit
+    if found.dimension is not kind.dimension:
+        raise ValueError(f"{found} is no unit of {kind.noun}")
+    return conversion(found.expression, kind.dimension.si)
+
+
+@overload
+def to_unit(value: float, unit: str | Unit, kind: Kind) -> float: ...
+@overload
+def to_unit(value: NDArray[np.float64], unit: str | Unit, kind: Kind) -> NDArray[np.float64]: ...
+def to_unit(
+    value: float | NDArray[np.float64], unit: str | Unit, kind: Kind
+) -> float | NDArray[np.float64]:
+    """SI value, or an array of them, in a unit. Exact, rounded once, for a number.
+
+    Raises KeyError for a unit that is not known, ValueError for one that measures another thing.
+    """
+    exact = _conversion(unit, kind)
+    if isinstance(value, np.ndarray):
+        return np.asarray((value - float(exact.offset)) / float(exact.factor))
+    if not math.isfinite(value):
+        return float(value)
+    return float((Fraction(float(value)) - exact.offset) / exact.factor)
+
+
+@overload
+def from_unit(value: float, unit: str | Unit, kind: Kind) -> float: ...
+@overload
+def from_unit(value: NDArray[np.float64], unit: str | Unit, kind: Kind) -> NDArray[np.float64]: ...
+def from_unit(
+    value: float | NDArray[np.float64], unit: str | Unit, kind: Kind
+) -> float | NDArray[np.float64]:
+    """Value in a unit, or an array of them, in SI. Errors as :func:`to_unit`."""
+    exact = _conversion(unit, kind)
+    if isinstance(value, np.ndarray):
+        return np.asarray(value * float(exact.factor) + float(exact.offset))
+    if not math.isfinite(value):
+        return float(value)
+    return float(Fraction(float(value)) * exact.factor + exact.offset)
+
+
+def _rounded(number: float, decimals: int) -> Decimal:
+    # Twelve figures first: 0.0295 in, kept in metres, may come back as 0.02949999999999999.
+    return Decimal(f"{number:.12g}").quantize(Decimal(1).scaleb(-decimals), context=_ROUNDING)
+
+
+def _digits(number: Decimal, at_least: int) -> str:
+    text = f"{number:f}"
+    whole, point, decimals = text.partition(".")
+    decimals = decimals[:at_least] + decimals[at_least:].rstrip("0")
+    return whole + (point + decimals if decimals else "")
+
+
+def _feet_and_inches(inches: Decimal, how: Shown, words: bool) -> str:
+    feet, rest = divmod(inches, 12)
+    last = _digits(rest, how.at_least)
+    if not words:
+        return f"{feet:f}' {last}\""
+    if feet == 0:
+        return f"{last} in"
+    return f"{feet:f} ft" if rest == 0 else f"{feet:f} ft {last} in"
+
+
+def show(
+    value: float, kind: Kind, system: System, *, unit: bool = True, signed: bool = False
+) -> str:
+    """SI value as text: ``13 ft 6 in``, ``480.0 gr``, ``2.159 mm``.
+
+    unit: whether to write the unit; without it, feet and inches are told by marks, ``13' 6"``.
+    signed: the value is a difference, so its sign is always written (but not for zero) and a
+    temperature is a number of degrees apart: ``+32.1 gr``, ``−2 ft 1 in``.
+    A value that is not finite gives a dash.
+    """
+    if not math.isfinite(value):
+        return UNKNOWN
+    how = kind.shown(system)
+    shown_in = "in" if how.feet_and_inches else how.unit
+    number = to_unit(float(value), shown_in, kind)
+    if signed:
+        number = float(Fraction(float(value)) / _conversion(shown_in, kind).factor)
+    rounded = _rounded(abs(number), how.decimals)
+    sign = "" if rounded == 0 else MINUS if number < 0 else "+" if signed else ""
+    if how.feet_and_inches:
+        return sign + _feet_and_inches(rounded, how, words=unit)
+    text = sign + _digits(rounded, how.at_least)
+    return f"{text} {how.unit}" if unit and how.unit else text
+
+
+def show_eighths(value: float, system: System = System.US) -> str:
+    """A cutting position [m]: feet and inches to the nearest 1/8, or whole millimetres.
+
+    ``27 ft 3 5/8 in``, ``8322 mm``.
+    """
+    if not math.isfinite(value):
+        return UNKNOWN
+    unit, parts = ("mm", 1) if system is System.METRIC else ("in", 8)
+    count = int(_rounded(abs(to_unit(float(value), unit, LENGTH)) * parts, 0))
+    sign = MINUS if value < 0 and count else ""
+    if system is System.METRIC:
+        return f"{sign}{count} mm"
+    feet, rest = divmod(count, 12 * parts)
+    inches, eighths = divmod(rest, parts)
+    words = [f"{feet} ft"] if feet else []
+    if rest or not feet:
+        number = [str(inches)] if inches or not eighths else []
+        words += [*number, *([str(Fraction(eighths, parts))] if eighths else []), "in"]
+    return sign + " ".join(words)

@@ -1,0 +1,133 @@
+"""The units that people type, and the words for them. A short list: all else is refused."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from functools import cache
+
+
+class Dimension(Enum):
+    """What a unit measures, as a sentence names it, and its SI unit as pint writes it."""
+
+    LENGTH = ("a length", "meter")
+    WEIGHT = ("a weight", "kilogram")
+    VOLUME = ("a volume", "meter**3")
+    TIME = ("a time", "second")
+    DENSITY = ("a density", "kilogram / meter**3")
+    WEIGHT_PER_LENGTH = ("a weight per length", "kilogram / meter")
+    SPEED = ("a speed", "meter / second")
+    TEMPERATURE = ("a temperature", "kelvin")
+    SHARE = ("a share", "")
+    RATIO = ("a ratio", "dimensionless")
+    VISCOSITY = ("a viscosity", "pascal * second")
+
+    def __init__(self, noun: str, si: str) -> None:
+        self.noun = noun
+        self.si = si
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A unit: the symbol it is shown by, pint's expression for it, and what it measures."""
+
+    symbol: str
+    expression: str
+    dimension: Dimension
+
+    def __str__(self) -> str:
+        return self.symbol
+
+
+_SIMPLE: tuple[tuple[Unit, str], ...] = (
+    (Unit("in", "inch", Dimension.LENGTH), '" inch inches in in. ins'),
+    (Unit("ft", "foot", Dimension.LENGTH), "' foot feet ft ft."),
+    (Unit("yd", "yard", Dimension.LENGTH), "yard yards yd yd. yds"),
+    (Unit("mi", "mile", Dimension.LENGTH), "mile miles mi"),
+    (Unit("thou", "thou", Dimension.LENGTH), "thou thous mil mils"),
+    (Unit("µm", "micrometer", Dimension.LENGTH), "µm μm um micron microns"),
+    (
+        Unit("mm", "millimeter", Dimension.LENGTH),
+        "mm millimetre millimetres millimeter millimeters",
+    ),
+    (
+        Unit("cm", "centimeter", Dimension.LENGTH),
+        "cm centimetre centimetres centimeter centimeters",
+    ),
+    (Unit("m", "meter", Dimension.LENGTH), "m metre metres meter meters"),
+    (Unit("km", "kilometer", Dimension.LENGTH), "km kilometre kilometres kilometer kilometers"),
+    (Unit("gr", "grain", Dimension.WEIGHT), "gr gr. grs grain grains"),
+    (Unit("oz", "ounce", Dimension.WEIGHT), "oz oz. ounce ounces"),
+    (Unit("lb", "pound", Dimension.WEIGHT), "lb lb. lbs pound pounds"),
+    (Unit("mg", "milligram", Dimension.WEIGHT), "mg milligram milligrams"),
+    (Unit("g", "gram", Dimension.WEIGHT), "g gram grams gramme grammes"),
+    (Unit("kg", "kilogram", Dimension.WEIGHT), "kg kilo kilos kilogram kilograms"),
+    (Unit("cm³", "centimeter**3", Dimension.VOLUME), "cm3 cc ml"),
+    (Unit("m³", "meter**3", Dimension.VOLUME), "m3"),
+    (Unit("l", "liter", Dimension.VOLUME), "l litre liter"),
+    (Unit("in³", "inch**3", Dimension.VOLUME), "in3"),
+    (Unit("ft³", "foot**3", Dimension.VOLUME), "ft3"),
+    (Unit("s", "second", Dimension.TIME), "s sec sec. second"),
+    (Unit("min", "minute", Dimension.TIME), "min minute"),
+    (
+        Unit("°C", "degree_Celsius", Dimension.TEMPERATURE),
+        "°c °_c ℃ c degc deg_c celsius centigrade",
+    ),
+    (Unit("°F", "degree_Fahrenheit", Dimension.TEMPERATURE), "°f °_f ℉ f degf deg_f fahrenheit"),
+    (Unit("K", "kelvin", Dimension.TEMPERATURE), "k kelvin kelvins"),
+    (Unit("%", "percent", Dimension.SHARE), "% percent"),
+    (Unit("‰", "gram / kilogram", Dimension.SHARE), "‰ ppt"),
+    (Unit("", "dimensionless", Dimension.RATIO), "x × :1"),
+    (Unit("gr/ft", "grain / foot", Dimension.WEIGHT_PER_LENGTH), "gpf"),
+    (Unit("in/s", "inch / second", Dimension.SPEED), "ips"),
+    (Unit("ft/s", "foot / second", Dimension.SPEED), "fps"),
+)
+
+# The case of these letters tells milli from mega, so it must be as written.
+_CASE_COUNTS: tuple[tuple[Unit, str], ...] = (
+    (Unit("mPa·s", "millipascal * second", Dimension.VISCOSITY), "mPa·s mPa*s mPa_s mPa.s cP"),
+    (Unit("Pa·s", "pascal * second", Dimension.VISCOSITY), "Pa·s Pa*s Pa_s Pa.s"),
+)
+
+_QUOTIENTS = {
+    (Dimension.WEIGHT, Dimension.LENGTH): Dimension.WEIGHT_PER_LENGTH,
+    (Dimension.WEIGHT, Dimension.VOLUME): Dimension.DENSITY,
+    (Dimension.WEIGHT, Dimension.WEIGHT): Dimension.SHARE,
+    (Dimension.LENGTH, Dimension.TIME): Dimension.SPEED,
+}
+
+# An underscore stands for a space inside a word.
+_BY_WORD: dict[str, Unit] = {
+    word.replace("_", " "): unit
+    for units in (_SIMPLE, _CASE_COUNTS)
+    for unit, words in units
+    for word in words.split()
+}
+_BY_WORD[""] = Unit("", "dimensionless", Dimension.RATIO)
+
+
+@cache
+def find_unit(words: str) -> Unit | None:
+    """The unit that these words name, or None: ``in``, ``grains per foot``, ``g/cm^3``.
+
+    Case (but for pascals), ``^`` and a raised 3 make no difference.
+    """
+    spelled = " ".join(words.replace("^", "").replace("³", "3").split())
+    if found := _BY_WORD.get(spelled) or _BY_WORD.get(spelled.casefold()):
+        return found
+    above, slash, below = spelled.casefold().replace(" per ", "/").partition("/")
+    top, bottom = (_BY_WORD.get(part.strip()) for part in (above, below))
+    if not slash or top is None or bottom is None:
+        return None
+    dimension = _QUOTIENTS.get((top.dimension, bottom.dimension))
+    if dimension is None:
+        return None
+    return Unit(f"{top}/{bottom}", f"{top.expression} / ({bottom.expression})", dimension)
+
+
+def unit_named(words: str) -> Unit:
+    """The unit that these words name. Raises KeyError: for words from code, not from people."""
+    found = find_unit(words)
+    if found is None:
+        raise KeyError(words)
+    return found
