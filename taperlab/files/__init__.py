@@ -1,1 +1,1 @@
-"""Benches, lines and reports on disk. No Qt."""
+"""Reading and writing what lies on disk. No Qt, no pint."""

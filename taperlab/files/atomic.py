@@ -1,0 +1,121 @@
+"""The one way to write a file: the whole of it, or nothing."""
+
+from __future__ import annotations
+
+import contextlib
+import errno
+import os
+import secrets
+import stat
+import sys
+import time
+from pathlib import Path
+
+from taperlab.files.problem import FileProblem
+from taperlab.files.reading import reason
+
+_DISK_FULL = {errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)}
+_PATIENCE = (0.02, 0.05, 0.1, 0.2, 0.4)
+"""Seconds between tries where Windows has the target open for a moment, as virus scanners do."""
+
+
+def write_bytes(path: Path, content: bytes, *, durable: bool = True) -> None:
+    """Replace a file by ``content``, or leave it as it was and raise FileProblem.
+
+    The bytes go to a new file in the same real folder, which then takes the place of the old one
+    in one step. A symbolic link stays a link and its target is replaced; the mode of an existing
+    file is kept. ``durable`` waits until the bytes are on the disk.
+    """
+    target = Path(os.path.realpath(path))
+    try:
+        mode = _mode_to_keep(path, target)
+        temporary = target.parent / f".taperlab-{secrets.token_hex(8)}.tmp"
+        try:
+            _write_new(temporary, content, durable)
+            if mode is not None:
+                # A file system without modes has none to keep.
+                with contextlib.suppress(OSError):
+                    temporary.chmod(mode)
+            _replace(temporary, target)
+        except BaseException:
+            with contextlib.suppress(OSError):
+                temporary.unlink()
+            raise
+        if durable:
+            _settle_folder(target.parent)
+    except FileProblem:
+        raise
+    except (OSError, ValueError) as error:
+        raise FileProblem(_sentence(path, target, error)) from error
+
+
+def write_text(path: Path, text: str, *, durable: bool = True) -> None:
+    """Replace a file by text in UTF-8, as :func:`write_bytes` does."""
+    write_bytes(path, text.encode("utf-8", "replace"), durable=durable)
+
+
+def make_folder(folder: Path) -> None:
+    """Make a folder of our own, and those above it. Raises FileProblem."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise FileProblem(f"The folder {folder} could not be made: {reason(error)}.") from error
+
+
+def _mode_to_keep(path: Path, target: Path) -> int | None:
+    try:
+        found = target.stat()
+    except FileNotFoundError:
+        return None
+    if stat.S_ISDIR(found.st_mode):
+        raise FileProblem(f"{path} is a folder; give the name of a file.")
+    if not stat.S_ISREG(found.st_mode):
+        raise FileProblem(f"{path} is not an ordinary file and was not replaced.")
+    # Replacing needs no permission for the file itself, but a protected file is meant to stay.
+    if not os.access(target, os.W_OK):
+        raise FileProblem(f"{path} is write-protected; save under another name.")
+    return stat.S_IMODE(found.st_mode)
+
+
+def _write_new(temporary: Path, content: bytes, durable: bool) -> None:
+    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
+    with os.fdopen(os.open(temporary, flags, 0o666), "wb") as stream:
+        stream.write(content)
+        stream.flush()
+        if durable:
+            os.fsync(stream.fileno())
+
+
+def _replace(temporary: Path, target: Path) -> None:
+    if sys.platform == "win32":
+        for pause in _PATIENCE:
+            with contextlib.suppress(PermissionError):
+                temporary.replace(target)
+                return
+            time.sleep(pause)
+    temporary.replace(target)
+
+
+def _settle_folder(folder: Path) -> None:
+    """Have the new name itself on the disk, where a folder can be synced."""
+    if sys.platform == "win32":
+        return
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+def _sentence(path: Path, target: Path, error: Exception) -> str:
+    if isinstance(error, FileNotFoundError | NotADirectoryError):
+        return f"{path} could not be written: the folder {target.parent} is not there."
+    if isinstance(error, OSError):
+        if error.errno in _DISK_FULL:
+            return f"{path} could not be written: the disk is full. The old file is untouched."
+        if error.errno == errno.EROFS:
+            return f"{path} could not be written: the disk can only be read."
+    if isinstance(error, PermissionError):
+        return f"{path} could not be written: you have no permission for {target.parent}."
+    return f"{path} could not be written: {reason(error)}."

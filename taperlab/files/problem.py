@@ -1,0 +1,11 @@
+"""What goes wrong with a file, said in one sentence."""
+
+from __future__ import annotations
+
+
+class FileProblem(Exception):  # noqa: N818 - what a person is told, not a fault of the program
+    """A file that could not be read or written. ``sentence`` says what, where and why."""
+
+    def __init__(self, sentence: str) -> None:
+        super().__init__(sentence)
+        self.sentence = sentence

@@ -1,0 +1,34 @@
+"""The one way to read a file: its bytes, or a sentence that says why not."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from taperlab.files.problem import FileProblem
+
+LARGEST = 50_000_000
+"""Bytes. A bench of a thousand lines is a tenth of it; beyond it a file is surely another thing."""
+
+
+def read_bytes(path: Path) -> bytes:
+    """All bytes of a file. Raises FileProblem."""
+    try:
+        if path.is_dir():
+            raise FileProblem(f"{path} is a folder; expected a file.")
+        with path.open("rb") as stream:
+            content = stream.read(LARGEST + 1)
+    except FileNotFoundError:
+        raise FileProblem(f"{path} is not there; check the name and the folder.") from None
+    except PermissionError:
+        raise FileProblem(f"{path} may not be read: you have no permission for it.") from None
+    except (OSError, ValueError) as error:
+        raise FileProblem(f"{path} could not be read: {reason(error)}.") from None
+    if len(content) > LARGEST:
+        raise FileProblem(f"{path} is larger than any bench or line can be.")
+    return content
+
+
+def reason(error: Exception) -> str:
+    """The system's own words for an error, without its number and path."""
+    words = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+    return words.rstrip(".")

@@ -1,0 +1,358 @@
+"""The native file: what is saved comes back, and what is damaged is refused in one sentence."""
+
+import json
+import math
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from taperlab.files import native
+from taperlab.files.problem import FileProblem
+from taperlab.model.bench import Bench, View
+from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
+from taperlab.model.rod import Rod, Window
+from taperlab.model.segment import Core, Part, Segment
+from taperlab.model.stock import Stock
+from taperlab.model.water import COLDEST, SALTIEST, WARMEST, ZERO_CELSIUS, Water, WaterKind
+
+TEXTS = st.text(max_size=12)
+POSITIVE = st.floats(1e-9, 1e9)
+NOT_NEGATIVE = st.just(0.0) | POSITIVE
+JSON = st.recursive(
+    st.none()
+    | st.booleans()
+    | st.integers()
+    | TEXTS
+    | st.floats(allow_nan=False).filter(math.isfinite),
+    lambda inner: st.lists(inner, max_size=2) | st.dictionaries(TEXTS, inner, max_size=2),
+    max_leaves=4,
+)
+# No key of ours starts so.
+EXTRAS = st.dictionaries(st.text(max_size=5).map("later ".__add__), JSON, max_size=2)
+
+
+@st.composite
+def round_sections(draw: st.DrawFn) -> dict[str, Any]:
+    front, rear = draw(POSITIVE), draw(POSITIVE)
+    share = draw(st.none() | st.floats(0.1, 1.0))
+    core = None
+    if share is not None:
+        core = Core(min(front, rear) * share, draw(POSITIVE), draw(EXTRAS))
+    return {
+        "part": draw(st.sampled_from(Part)),
+        "length": draw(POSITIVE),
+        "front_diameter": front,
+        "rear_diameter": rear,
+        "density": draw(POSITIVE),
+        "core": core,
+        "note": draw(TEXTS),
+        "extra": draw(EXTRAS),
+    }
+
+
+JOINTS = st.builds(Joint, st.sampled_from(JointKind), NOT_NEGATIVE, NOT_NEGATIVE, EXTRAS)
+LOOPS = st.builds(Loop, st.sampled_from(LoopKind), NOT_NEGATIVE, NOT_NEGATIVE, EXTRAS)
+
+
+@st.composite
+def lines(draw: st.DrawFn, key: str) -> Line:
+    segments = draw(st.lists(round_sections().map(lambda kept: Segment(**kept)), max_size=3))
+    joints = [draw(JOINTS) for _ in segments[1:]]
+    return Line(
+        key,
+        draw(TEXTS),
+        draw(st.sampled_from(Style)),
+        tuple(segments),
+        tuple(joints),
+        draw(LOOPS),
+        draw(LOOPS),
+        draw(TEXTS),
+        draw(EXTRAS),
+    )
+
+
+@st.composite
+def windows(draw: st.DrawFn) -> Window:
+    light, heavy = sorted((draw(POSITIVE), draw(POSITIVE)))
+    return Window(draw(st.sampled_from(Style)), light, heavy, draw(TEXTS), draw(EXTRAS))
+
+
+@st.composite
+def waters(draw: st.DrawFn) -> Water:
+    kind = draw(st.sampled_from(WaterKind))
+    lowest = ZERO_CELSIUS if kind is WaterKind.FRESH else COLDEST
+    return Water(
+        kind, draw(st.floats(lowest, WARMEST)), draw(st.floats(0.0, SALTIEST)), draw(EXTRAS)
+    )
+
+
+@st.composite
+def benches(draw: st.DrawFn) -> Bench:
+    keys = draw(st.lists(TEXTS, min_size=3, max_size=3, unique=True))
+    rods = [
+        Rod(
+            key,
+            draw(TEXTS),
+            draw(POSITIVE),
+            draw(st.booleans()),
+            draw(TEXTS),
+            tuple(draw(st.lists(windows(), max_size=2))),
+            draw(TEXTS),
+            draw(EXTRAS),
+        )
+        for key in keys[:1]
+    ]
+    return Bench(
+        lines=tuple(draw(lines(key)) for key in keys[: draw(st.integers(0, 2))]),
+        rods=tuple(rods),
+        stock=tuple(Stock(key, draw(TEXTS), **draw(round_sections())) for key in keys[:1]),
+        water=draw(waters()),
+        rod=draw(st.sampled_from([None, *keys])),
+        note=draw(TEXTS),
+        view=View(
+            draw(st.none() | TEXTS),
+            tuple(draw(st.lists(TEXTS, max_size=2))),
+            draw(TEXTS),
+            draw(EXTRAS),
+        ),
+        extra=draw(EXTRAS),
+    )
+
+
+def a_bench() -> Bench:
+    belly = Segment(Part.BELLY, 7.0, 0.0021, 0.0022, 850.0, Core(0.0008, 1150.0), "measured wet")
+    tip = Segment(Part.SINK_TIP, 3.048, 0.00104, 0.00104, 3400.0)
+    return Bench(
+        lines=(
+            Line(
+                "line-1",
+                "Low water",
+                Style.SKAGIT,
+                (tip, belly),
+                (Joint(JointKind.LOOP_TO_LOOP, mass=1e-4),),
+                rear_loop=Loop(LoopKind.FOLDED, fold=0.06),
+            ),
+        ),
+        rods=(Rod("rod-1", "Thirteen foot", 3.96, windows=(Window(Style.SKAGIT, 0.03, 0.036),)),),
+        stock=(Stock("stock-1", "14 gr/ft", Part.SINK_TIP, 9.144, 0.00104, 0.00104, 3400.0),),
+        rod="rod-1",
+        view=View("line-1"),
+    )
+
+
+def document() -> dict[str, Any]:
+    found: dict[str, Any] = json.loads(native.dumps(a_bench()))
+    return found
+
+
+def refusal(text: str) -> str:
+    with pytest.raises(FileProblem) as caught:
+        native.loads(text, "x.taperlab")
+    sentence = caught.value.sentence
+    assert sentence.startswith("x.taperlab")
+    assert sentence.endswith(".")
+    assert "\n" not in sentence
+    return sentence
+
+
+@given(benches())
+def test_save_then_load_is_identity(bench: Bench) -> None:
+    text = native.dumps(bench)
+    assert native.loads(text, "x") == bench
+    assert native.dumps(native.loads(text, "x")) == text
+
+
+def test_through_a_file(tmp_path: Path) -> None:
+    path = tmp_path / "low water.taperlab"
+    native.write_bench(a_bench(), path)
+    assert native.read_bench(path) == a_bench()
+    content = path.read_bytes()
+    assert b"\r" not in content
+    assert content.endswith(b"}\n")
+    assert native.parse_bench(b"\xef\xbb\xbf" + content, "x") == a_bench()
+    assert native.parse_bench(content.replace(b"\n", b"\r\n"), "x") == a_bench()
+
+
+def test_a_person_can_read_it() -> None:
+    text = native.dumps(a_bench())
+    assert text.startswith('{\n  "format": "taperlab bench",\n  "version": 1,\n')
+    for line in ('"length_m": 3.048', '"density_kg_m3": 3400.0', '"temperature_K": 283.15'):
+        assert line in text
+    changed = native.dumps(replace(a_bench(), note="x"))
+    assert len(set(changed.splitlines()) ^ set(text.splitlines())) == 1
+
+
+def test_whole_numbers_and_left_out_keys_are_understood() -> None:
+    text = """{"format": "taperlab bench", "version": 1, "lines": [{"key": "a", "name": "A",
+        "style": "Scandi", "segments": [
+          {"part": "tip", "length_m": 1, "front_diameter_m": 0.001, "rear_diameter_m": 0.001,
+           "density_kg_m3": 850},
+          {"part": "belly", "length_m": 2, "front_diameter_m": 0.001, "rear_diameter_m": 0.001,
+           "density_kg_m3": 850}]}]}"""
+    bench = native.loads(text, "x")
+    assert bench.lines[0].length == 3.0
+    assert isinstance(bench.lines[0].segments[0].length, float)
+    assert bench.water == Water()
+
+
+def test_unknown_keys_come_back_at_every_level() -> None:
+    found = document()
+    line = found["lines"][0]
+    for place in (
+        found,
+        found["water"],
+        found["view"],
+        line,
+        line["segments"][1],
+        line["segments"][1]["core"],
+        line["joints"][0],
+        line["rear_loop"],
+        found["rods"][0],
+        found["rods"][0]["windows"][0],
+        found["stock"][0],
+    ):
+        place["later"] = {"made": [1, 2.5, "½", None, {"deep": True}]}
+    text = json.dumps(found)
+    assert json.loads(native.dumps(native.loads(text, "x"))) == found
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("", "is empty"),
+        ("part,length [ft]\n", "is not a Taperlab bench"),
+        ("[1, 2]", "is not a Taperlab bench"),
+        ('{"format": "other"}', "is not a Taperlab bench"),
+        ('{"format": "taperlab bench"', "is damaged: row 1, column 28"),
+        ('{"format": "taperlab bench",\n "version" 1}', "is damaged: row 2, column 12"),
+        ('{"format": "taperlab bench", "note": "a", "note": "b"}', 'key "note" stands twice'),
+        ('{"format": "taperlab bench", "x": NaN}', "found NaN"),
+        ('{"format": "taperlab bench", "x": -Infinity}', "found -Infinity"),
+        ('{"format": "taperlab bench", "x": 1e999}', "found 1e999"),
+        ('{"format": "taperlab bench", "x": ' + "9" * 5000 + "}", "5000 digits"),
+        ('{"format": "taperlab bench", "x": "\\ud800"}', "half a character"),
+        ('{"format": "taperlab bench", "x": ' + "[" * 90 + "]" * 90 + "}", "nested too deep"),
+        ('{"format": "taperlab bench", "x": ' + "[" * 9**5 + "}", "nested too deep"),
+        ('{"format": "taperlab bench"}', '"version": found None'),
+        ('{"format": "taperlab bench", "version": true}', '"version": found True'),
+        ('{"format": "taperlab bench", "version": 1}', '"lines" is missing'),
+        (
+            '{"format": "taperlab bench", "version": 3, "lines": 5}',
+            "was written by a newer Taperlab (format 3; this one reads up to 1)",
+        ),
+    ],
+)
+def test_each_kind_of_damage_has_its_own_sentence(text: str, words: str) -> None:
+    assert words in refusal(text)
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "sentence"),
+    [
+        (
+            ("lines", 0, "segments", 1, "length_m"),
+            -1,
+            'x.taperlab: line 1 ("Low water"), segment 2: "length_m": found -1, '
+            "expected a number above zero, from 1e-12 to 1000000000000.0.",
+        ),
+        (("lines", 0, "segments", 0, "part"), "tail", 'found "tail", expected one of tip, front'),
+        (("lines", 0, "segments", 0, "density_kg_m3"), True, "found true, expected a number"),
+        (("lines", 0, "segments", 0, "density_kg_m3"), 10**200, "found 1000"),
+        (("lines", 0, "segments", 1, "core", "diameter_m"), 0.5, "must not exceed the thinner end"),
+        (("lines", 0, "segments", 1, "core"), [], "segment 2, core: found [], expected an object"),
+        (("lines", 0, "joints"), [], "needs 1 joints, not 0"),
+        (("lines", 0, "joints", 0, "mass_kg"), -1.0, "joint 1: "),
+        (("lines", 0, "name"), 5, "found 5, expected text"),
+        (("lines", 0), "Alder", 'line 1: found "Alder", expected an object'),
+        (("lines",), {}, 'x.taperlab: "lines": found {}, expected a list of lines'),
+        (("rods", 0, "two_handed"), 1, 'rod 1 ("Thirteen foot"): "two_handed": found 1'),
+        (("rods", 0, "windows", 0, "lightest_kg"), 0.04, "must not be heavier"),
+        (("water", "temperature_K"), 400, 'water: "temperature_K": found 400, expected a number'),
+        (("water", "temperature_K"), 272.5, "fresh water below 0 °C is ice"),
+        (("view", "overlays"), [1], "expected a list of texts"),
+    ],
+)
+def test_a_bad_value_is_named_with_its_place(
+    path: tuple[str | int, ...], value: object, sentence: str
+) -> None:
+    found = document()
+    place: Any = found
+    for step in path[:-1]:
+        place = place[step]
+    place[path[-1]] = value
+    assert sentence in refusal(json.dumps(found, ensure_ascii=False))
+
+
+def test_two_lines_of_one_key_are_refused() -> None:
+    found = document()
+    found["lines"] *= 2
+    assert "share a key" in refusal(json.dumps(found))
+
+
+def test_what_is_not_there_or_not_text(tmp_path: Path) -> None:
+    with pytest.raises(FileProblem, match="is not there"):
+        native.read_bench(tmp_path / "none.taperlab")
+    with pytest.raises(FileProblem, match="is a folder"):
+        native.read_bench(tmp_path)
+    with pytest.raises(FileProblem, match="is not a Taperlab bench"):
+        native.parse_bench(b"\x89PNG\r\n\x1a\n", "x")
+    with pytest.raises(FileProblem, match="row 2 is not UTF-8 text"):
+        native.parse_bench(b'{"format":\n"\xff"}', "x")
+
+
+def test_no_permission(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = tmp_path / "shut.taperlab"
+    path.write_text("{}", encoding="utf-8")
+
+    def forbid(*_: object, **__: object) -> None:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(Path, "open", forbid)
+    with pytest.raises(FileProblem, match="no permission"):
+        native.read_bench(path)
+
+
+def _mangled_or_read(content: bytes) -> None:
+    try:
+        bench = native.parse_bench(content, "x.taperlab")
+    except FileProblem:
+        return
+    assert native.loads(native.dumps(bench), "x") == bench
+
+
+@given(st.data())
+def test_no_flipped_byte_raises_anything_else(data: st.DataObject) -> None:
+    content = bytearray(native.dumps(a_bench()).encode())
+    for _ in range(data.draw(st.integers(1, 3))):
+        content[data.draw(st.integers(0, len(content) - 1))] = data.draw(st.integers(0, 255))
+    _mangled_or_read(bytes(content))
+
+
+@given(st.integers(0, 10_000), st.integers(0, 10_000))
+def test_no_missing_stretch_raises_anything_else(start: int, length: int) -> None:
+    content = native.dumps(a_bench()).encode()
+    start %= len(content)
+    _mangled_or_read(content[:start] + content[start + length :])
+    _mangled_or_read(content[:start])
+
+
+def _places(value: Any) -> list[tuple[Any, Any]]:
+    steps = list(value) if isinstance(value, dict) else list(range(len(value)))
+    own = [(value, step) for step in steps]
+    inner = [value[step] for step in steps if isinstance(value[step], dict | list)]
+    return own + [place for each in inner for place in _places(each)]
+
+
+@given(st.data())
+def test_no_lost_or_swapped_value_raises_anything_else(data: st.DataObject) -> None:
+    found = document()
+    holder, step = data.draw(st.sampled_from(_places(found)))
+    if data.draw(st.booleans()):
+        del holder[step]
+    else:
+        holder[step] = data.draw(JSON)
+    _mangled_or_read(json.dumps(found).encode())
