@@ -1,13 +1,8 @@
 """Constants used by more than one formula."""
 
+from taperlab.model.exact_units import FOOT, GRAIN, INCH
+
+__all__ = ["FOOT", "GRAIN", "INCH", "STANDARD_GRAVITY"]
+
 STANDARD_GRAVITY = 9.80665
 """Standard acceleration of free fall [m/s^2], exact by definition (NIST SP 811, app. B.8)."""
-
-FOOT = 0.3048
-"""International foot [m], exact (NIST SP 811, app. B.6)."""
-
-INCH = 0.0254
-"""International inch [m], exact (NIST SP 811, app. B.6)."""
-
-GRAIN = 64.79891e-6
-"""Grain [kg], exact (NIST SP 811, app. B.8; NIST Handbook 44, app. C)."""

@@ -1,0 +1,220 @@
+"""The published line-weight standard: single-hand and two-handed line numbers.
+
+AFFTA Approved Fly Line Weight Specifications; the tables with their faults and gaps are in
+resources/tables/single_hand.toml and two_handed.toml. Grains decide, never the rounded grams.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import lru_cache
+
+from taperlab.model.exact_units import FOOT, GRAIN
+from taperlab.trade.tables import read_table
+
+_ROUNDING = 1e-9  # sums of segments miss a round figure by less than this share of it
+
+
+@dataclass(frozen=True, slots=True)
+class SingleHandSize:
+    """One row of the single-hand table: masses of the first 30 ft [kg].
+
+    published_grams: low, target and high as printed [g]; for reading only.
+    """
+
+    number: int
+    low: float
+    target: float
+    high: float
+    published_grams: tuple[float, float, float]
+
+
+class Standing(StrEnum):
+    """How a weight stands to the limits of the nearest size."""
+
+    IN_LIMITS = "in limits"
+    BETWEEN_CLASSES = "between classes"
+
+
+@dataclass(frozen=True, slots=True)
+class SingleHandRating:
+    """The nearest single-hand size, its limits [kg], and how the line stands to them.
+
+    offset: line minus target [kg]. between: the two sizes that the weight lies between, if it
+    lies in neither's limits.
+    """
+
+    size: int
+    low: float
+    target: float
+    high: float
+    standing: Standing
+    offset: float
+    between: tuple[int, int] | None
+
+    @property
+    def words(self) -> str:
+        """The standing in words, without figures that need a unit."""
+        if self.between is not None:
+            return f"between lines {self.between[0]} and {self.between[1]}"
+        return f"within the limits of line {self.size}"
+
+
+@lru_cache(maxsize=1)
+def single_hand_sizes() -> tuple[SingleHandSize, ...]:
+    """The single-hand table, lightest first."""
+    sizes = []
+    for row in read_table("tables", "single_hand.toml")["size"]:
+        low, target, high = (grains * GRAIN for grains in row["grains"])
+        printed = tuple(row["published_grams"])
+        sizes.append(SingleHandSize(row["number"], low, target, high, printed))
+    return tuple(sizes)
+
+
+def single_hand_size(number: int) -> SingleHandSize:
+    """The row of a line number. Raises ValueError if the table has none."""
+    for size in single_hand_sizes():
+        if size.number == number:
+            return size
+    raise ValueError(f"the standard has single-hand lines 1 to 15, not {number}")
+
+
+def rate_single_hand(mass_first_30_ft: float | None) -> SingleHandRating | None:
+    """Rate the mass of the first 30 ft, level tip left out [kg], on the single-hand table.
+
+    Nearest is the size with the nearest target, the lighter one if two are equally near. None
+    where there is no such mass, or it lies below the lightest or above the heaviest limit.
+    """
+    mass = mass_first_30_ft
+    if mass is None or not math.isfinite(mass):
+        return None
+    sizes = single_hand_sizes()
+    slack = _ROUNDING * mass
+    if not sizes[0].low - slack <= mass <= sizes[-1].high + slack:
+        return None
+    nearest = min(sizes, key=lambda size: (abs(size.target - mass), size.number))
+    between = None
+    if mass < nearest.low - slack:
+        between = (nearest.number - 1, nearest.number)
+    elif mass > nearest.high + slack:
+        between = (nearest.number, nearest.number + 1)
+    return SingleHandRating(
+        size=nearest.number,
+        low=nearest.low,
+        target=nearest.target,
+        high=nearest.high,
+        standing=Standing.BETWEEN_CLASSES if between else Standing.IN_LIMITS,
+        offset=mass - nearest.target,
+        between=between,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class TwoHandedClass:
+    """A column of the two-handed table.
+
+    head_from, head_to, weigh_point: [m]; the heads of the class are longer than head_from (for
+    the shortest class: not shorter) and not longer than head_to. targets: mass up to the weigh
+    point [kg] by size. published_grams: the same as printed [g], for reading only.
+    """
+
+    letter: str
+    name: str
+    head_from: float
+    head_to: float
+    weigh_point: float
+    targets: dict[int, float]
+    published_grams: dict[int, float]
+
+
+@dataclass(frozen=True, slots=True)
+class TwoHandedRating:
+    """The class by head length and the nearest size in it.
+
+    target: [kg]. offset: line minus target [kg]. weighed_over: length from the fly end that was
+    weighed [m]: the class's weigh point, or the whole line where it is shorter than that.
+    """
+
+    letter: str
+    class_name: str
+    size: int
+    target: float
+    offset: float
+    weighed_over: float
+
+
+@lru_cache(maxsize=1)
+def two_handed_classes() -> tuple[TwoHandedClass, ...]:
+    """The two-handed table, shortest heads first."""
+    table = read_table("tables", "two_handed.toml")
+    return tuple(
+        TwoHandedClass(
+            letter=column["letter"],
+            name=column["name"],
+            head_from=column["head_from_ft"] * FOOT,
+            head_to=column.get("head_to_ft", math.inf) * FOOT,
+            weigh_point=column["weigh_point_ft"] * FOOT,
+            targets={
+                size: grains * GRAIN
+                for size, grains in zip(table["sizes"], column["grains"], strict=True)
+            },
+            published_grams=dict(zip(table["sizes"], column["published_grams"], strict=True)),
+        )
+        for column in table["class"]
+    )
+
+
+def two_handed_class(head_length: float) -> TwoHandedClass | None:
+    """The class of heads of this length [m]; None below 30 ft, where the standard has none.
+
+    Heads of exactly 50, 60 and 70 ft go to the class of the shorter heads: for its longest class
+    the standard says "over 70 ft".
+    """
+    classes = two_handed_classes()
+    if head_length < classes[0].head_from * (1.0 - _ROUNDING):
+        return None
+    for column in classes:
+        if head_length <= column.head_to * (1.0 + _ROUNDING):
+            return column
+    return None
+
+
+def rate_two_handed(
+    head_length: float,
+    running_mass_at: Callable[[float], float],
+    line_length: float = math.inf,
+) -> TwoHandedRating | None:
+    """Rate a line on the two-handed table.
+
+    head_length: [m]. running_mass_at: mass [kg] from the fly end up to a distance [m].
+    line_length: length of the whole line, running line included [m]; a line that ends before
+    the weigh point is weighed whole.
+
+    Nearest is the size with the nearest target, the lighter one if two are equally near. The
+    table gives steps from size to size but no limits, so there is no standing. None for heads
+    below 30 ft, and for weights farther beyond the end sizes than half the step next to them.
+    """
+    column = two_handed_class(head_length)
+    if column is None:
+        return None
+    weighed_over = min(column.weigh_point, line_length)
+    mass = running_mass_at(weighed_over)
+    sizes = sorted(column.targets)
+    targets = [column.targets[size] for size in sizes]
+    slack = _ROUNDING * mass
+    lightest = targets[0] - (targets[1] - targets[0]) / 2.0
+    heaviest = targets[-1] + (targets[-1] - targets[-2]) / 2.0
+    if not lightest - slack <= mass <= heaviest + slack:
+        return None
+    size = min(sizes, key=lambda each: (abs(column.targets[each] - mass), each))
+    return TwoHandedRating(
+        letter=column.letter,
+        class_name=column.name,
+        size=size,
+        target=column.targets[size],
+        offset=mass - column.targets[size],
+        weighed_over=weighed_over,
+    )

@@ -1,0 +1,88 @@
+"""What the trade says of head lengths: ratio to the rod, and belly names. Common practice."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from taperlab.model.exact_units import FOOT
+from taperlab.model.line import Style
+from taperlab.trade.line_weights import two_handed_class
+from taperlab.trade.tables import read_table
+
+_ROUNDING = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class RatioReading:
+    """A ratio of head length to rod length in the trade's words.
+
+    inside: whether it lies in the style's band, None where practice gives no band. low, high:
+    the band, None where it has no such end. counted: which parts practice counts as the head.
+    source: who says so.
+    """
+
+    words: str
+    inside: bool | None
+    low: float | None
+    high: float | None
+    counted: str
+    source: str
+
+
+def read_ratio(style: Style, ratio: float) -> RatioReading:
+    """Read the ratio of head length to rod length for a style of line.
+
+    The edges of a band are inside it. From resources/tables/style_ratios.toml.
+    """
+    table = read_table("tables", "style_ratios.toml")
+    entry: dict[str, Any] = next(
+        (entry for entry in table["style"] if entry["style"] == style.value), table["general"]
+    )
+    low, high = entry.get("low"), entry.get("high")
+    inside: bool | None = None
+    if low is not None or high is not None:
+        inside = not (
+            (low is not None and ratio < low * (1.0 - _ROUNDING))
+            or (high is not None and ratio > high * (1.0 + _ROUNDING))
+        )
+    # Rounding may put a ratio a hair over the band's upper edge, which is still inside.
+    at = high * (1.0 - _ROUNDING) if inside and high is not None and ratio >= high else ratio
+    words = next(
+        reading["words"]
+        for reading in entry["reading"]
+        if "below" not in reading or at < reading["below"] * (1.0 - _ROUNDING / 2.0)
+    )
+    return RatioReading(words, inside, low, high, entry["counted"], entry["source"])
+
+
+@dataclass(frozen=True, slots=True)
+class BellyNames:
+    """What a head of some length is called in the trade and by the written standard.
+
+    trade: None where it is shorter or longer than any the trade names. letter, standard: class
+    of the two-handed standard, None below 30 ft.
+    """
+
+    trade: str | None
+    letter: str | None
+    standard: str | None
+
+    @property
+    def words(self) -> str:
+        """Both names, and which is which."""
+        trade = self.trade or "no belly line"
+        standard = f"class {self.letter} ({self.standard})" if self.letter else "no class"
+        return f"{trade} in the trade, {standard} by the written standard"
+
+
+def belly_names(head_length: float) -> BellyNames:
+    """Name a head by its length [m], both ways; the trade's edges go to the shorter name."""
+    trade = None
+    for row in read_table("tables", "belly_lengths.toml")["belly"]:
+        longest = row["to_ft"] * FOOT * (1.0 + _ROUNDING)
+        if row["from_ft"] * FOOT * (1.0 - _ROUNDING) <= head_length <= longest:
+            trade = row["name"]
+            break
+    column = two_handed_class(head_length)
+    return BellyNames(trade, column.letter if column else None, column.name if column else None)
