@@ -81,9 +81,7 @@ def classify(rate: float) -> str:
     common = set(charts[0].numbers(rate)).intersection(*(each.numbers(rate) for each in charts))
     if common:
         return "type " + " or ".join(str(number) for number in sorted(common)) + " (both charts)"
-    if all(rate < chart.types[0].slowest for chart in charts) and not any(
-        chart.numbers(rate) for chart in charts
-    ):
+    if all(rate < chart.types[0].slowest and not chart.numbers(rate) for chart in charts):
         slow = read_table("tables", "sink_classes.toml")["slow"]
         nearest = min(slow, key=lambda row: abs(row["about_in_per_s"] * INCH - rate))
         return str(nearest["name"])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Any
 
@@ -46,13 +47,12 @@ def read_ratio(style: Style, ratio: float) -> RatioReading:
             (low is not None and ratio < low * (1.0 - _ROUNDING))
             or (high is not None and ratio > high * (1.0 + _ROUNDING))
         )
-    # Rounding may put a ratio a hair over the band's upper edge, which is still inside.
-    at = high * (1.0 - _ROUNDING) if inside and high is not None and ratio >= high else ratio
-    words = next(
+    words = [
         reading["words"]
         for reading in entry["reading"]
-        if "below" not in reading or at < reading["below"] * (1.0 - _ROUNDING / 2.0)
-    )
+        if ratio >= reading.get("from", -math.inf) * (1.0 - _ROUNDING)
+        and ratio > reading.get("over", -math.inf) * (1.0 + _ROUNDING)
+    ][-1]
     return RatioReading(words, inside, low, high, entry["counted"], entry["source"])
 
 
