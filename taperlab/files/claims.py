@@ -1,0 +1,76 @@
+"""Who has a file open: so that two windows on one file are told of each other."""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import json
+import os
+import secrets
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+from taperlab.files import atomic, presence
+from taperlab.files.presence import Presence
+from taperlab.files.problem import FileProblem
+
+
+@dataclass(frozen=True, slots=True)
+class Holder:
+    """Another window that has the same file open: its process, and since when if known."""
+
+    process: int
+    since: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """A file held open by this window until it is released or the program ends."""
+
+    here: Presence
+    record: Path
+
+    def others(self) -> tuple[Holder, ...]:
+        """The other living windows on this file, in this run or another, at this moment."""
+        stem = self.record.name.partition(".")[0]
+        found = []
+        for record in self.record.parent.glob(f"{stem}.*.json"):
+            if record == self.record:
+                continue
+            run = record.name.split(".")[1]
+            if presence.is_alive(self.here.folder, run):
+                found.append(Holder(presence.process_of(run), _since(record)))
+            else:
+                with contextlib.suppress(OSError):
+                    record.unlink()
+        return tuple(found)
+
+    def release(self) -> None:
+        """Hold the file no longer."""
+        with contextlib.suppress(OSError):
+            self.record.unlink(missing_ok=True)
+
+
+def claim(here: Presence, path: Path) -> Claim:
+    """Say that a window has this file open; nothing is written beside the file itself.
+
+    Links and other spellings of one path are one file. A state folder that cannot be written
+    leaves the claim unseen by others, which must not keep anyone from opening a file.
+    """
+    real = os.path.normcase(os.path.realpath(path))
+    stem = hashlib.sha256(real.encode("utf-8", "surrogatepass")).hexdigest()[:32]
+    folder = here.folder / "claims"
+    record = folder / f"{stem}.{here.name}.{secrets.token_hex(4)}.json"
+    about = {"file": real, "since": datetime.now(UTC).isoformat(timespec="seconds")}
+    with contextlib.suppress(FileProblem):
+        atomic.make_folder(folder)
+        atomic.write_text(record, json.dumps(about, indent=2) + "\n", durable=False)
+    return Claim(here, record)
+
+
+def _since(record: Path) -> datetime | None:
+    try:
+        return datetime.fromisoformat(json.loads(record.read_text(encoding="utf-8"))["since"])
+    except (OSError, ValueError, TypeError, KeyError):
+        return None

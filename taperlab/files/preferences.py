@@ -1,0 +1,93 @@
+"""What the program remembers of a person's choices, apart from any bench."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
+from pathlib import Path
+
+from taperlab.files import atomic
+from taperlab.files.codec import TEXT, YES_OR_NO, Entry, Record, Where, choice, many_texts
+from taperlab.files.folders import config_folder
+from taperlab.files.problem import FileProblem
+from taperlab.files.reading import read_bytes
+from taperlab.model.segment import Extras
+from taperlab.units.kinds import System
+
+RECENT_FILES = 10
+
+
+class Theme(StrEnum):
+    """Colours of the window."""
+
+    SYSTEM = "system"
+    LIGHT = "light"
+    DARK = "dark"
+
+
+@dataclass(frozen=True, slots=True)
+class Preferences:
+    """A person's choices. recent_files: newest first. window_*: the window's own encoded state."""
+
+    system: System = System.US
+    theme: Theme = Theme.SYSTEM
+    welcome_seen: bool = False
+    recent_files: tuple[str, ...] = ()
+    window_geometry: str = ""
+    window_layout: str = ""
+    extra: Extras = field(default_factory=dict, hash=False)
+
+    def with_recent(self, path: Path) -> Preferences:
+        """The preferences with a file at the head of the recent ones."""
+        name = str(path.absolute())
+        others = (each for each in self.recent_files if each != name)
+        return replace(self, recent_files=(name, *others)[:RECENT_FILES])
+
+    def without_recent(self, path: Path) -> Preferences:
+        """The preferences with a file taken off the recent ones: it is no longer there."""
+        name = str(path.absolute())
+        return replace(self, recent_files=tuple(each for each in self.recent_files if each != name))
+
+
+_ENTRIES = (
+    Entry("system", "units", choice(System)),
+    Entry("theme", "theme", choice(Theme)),
+    Entry("welcome_seen", "welcome_seen", YES_OR_NO),
+    Entry("recent_files", "recent_files", many_texts()),
+    Entry("window_geometry", "window_geometry", TEXT),
+    Entry("window_layout", "window_layout", TEXT),
+)
+_RECORD = Record("preferences", Preferences, _ENTRIES)
+
+
+def preferences_file() -> Path:
+    """Where the preferences lie."""
+    return config_folder() / "preferences.json"
+
+
+def load_preferences(path: Path | None = None) -> Preferences:
+    """The person's choices; each that is missing or damaged is the default. Never raises."""
+    where = preferences_file() if path is None else path
+    try:
+        found = json.loads(read_bytes(where).decode("utf-8"))
+    except (FileProblem, ValueError, RecursionError):
+        return Preferences()
+    if not isinstance(found, dict):
+        return Preferences()
+    whole = _RECORD.write(Preferences()) | found
+    for entry in _ENTRIES:
+        try:
+            _RECORD.read({**_RECORD.write(Preferences()), entry.key: whole[entry.key]}, Where(""))
+        except FileProblem:
+            whole[entry.key] = _RECORD.write(Preferences())[entry.key]
+    kept: Preferences = _RECORD.read(whole, Where(""))
+    return kept
+
+
+def save_preferences(preferences: Preferences, path: Path | None = None) -> None:
+    """Remember a person's choices. Raises FileProblem."""
+    where = preferences_file() if path is None else path
+    atomic.make_folder(where.parent)
+    text = json.dumps(_RECORD.write(preferences), indent=2, ensure_ascii=True)
+    atomic.write_text(where, text + "\n", durable=False)

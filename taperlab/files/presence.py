@@ -1,0 +1,107 @@
+"""Which runs of the program are alive: told by a lock that the system drops when a run ends.
+
+A process number alone would not do, since systems hand it out again; a lock cannot outlive its
+process, however that ended.
+"""
+
+from __future__ import annotations
+
+import atexit
+import contextlib
+import os
+import secrets
+import sys
+from pathlib import Path
+from typing import IO, Self
+
+from taperlab.files import atomic
+from taperlab.files.folders import state_folder
+from taperlab.files.problem import FileProblem
+from taperlab.files.reading import reason
+
+if sys.platform == "win32":
+    import msvcrt
+
+    def _lock(stream: IO[bytes], *, shared: bool, wait: bool) -> None:
+        msvcrt.locking(stream.fileno(), msvcrt.LK_LOCK if wait else msvcrt.LK_NBLCK, 1)
+
+else:
+    import fcntl
+
+    def _lock(stream: IO[bytes], *, shared: bool, wait: bool) -> None:
+        how = fcntl.LOCK_SH if shared else fcntl.LOCK_EX
+        fcntl.flock(stream, how if wait else how | fcntl.LOCK_NB)
+
+
+class Presence:
+    """One run of the program, present in the state folder until it is left or the process ends.
+
+    name: of this run, unlike any other. folder: the state folder.
+    """
+
+    def __init__(self, name: str, folder: Path, lock: IO[bytes]) -> None:
+        self.name = name
+        self.folder = folder
+        self._lock: IO[bytes] | None = lock
+        atexit.register(self.leave)
+
+    @classmethod
+    def enter(cls, folder: Path | None = None) -> Self:
+        """Be present in ``folder``, or the person's own state folder. Raises FileProblem."""
+        folder = state_folder() if folder is None else folder
+        atomic.make_folder(_locks(folder))
+        while True:
+            name = f"{os.getpid()}-{secrets.token_hex(6)}"
+            path = _lock_file(folder, name)
+            try:
+                lock = path.open("xb")
+                _lock(lock, shared=False, wait=True)
+                # Another run may have swept the file away before it was locked.
+                if path.exists():
+                    return cls(name, folder, lock)
+                lock.close()
+            except OSError as error:
+                raise FileProblem(f"{path} could not be locked: {reason(error)}.") from error
+
+    def leave(self) -> None:
+        """Be present no longer."""
+        atexit.unregister(self.leave)
+        if self._lock is not None:
+            self._lock.close()
+            self._lock = None
+            with contextlib.suppress(OSError):
+                _lock_file(self.folder, self.name).unlink()
+
+
+def is_alive(folder: Path, name: str) -> bool:
+    """Whether the run of this name still goes on."""
+    try:
+        with _lock_file(folder, name).open("r+b") as stream:
+            _lock(stream, shared=True, wait=False)
+    except FileNotFoundError:
+        return False
+    except OSError:
+        return True
+    return False
+
+
+def sweep(folder: Path) -> None:
+    """Remove what ended runs left behind of their presence."""
+    for path in _locks(folder).glob("*.lock"):
+        if not is_alive(folder, path.stem):
+            with contextlib.suppress(OSError):
+                path.unlink()
+
+
+def process_of(name: str) -> int:
+    """The process number in a run's name."""
+    digits = name.partition("-")[0]
+    return int(digits) if digits.isdecimal() else 0
+
+
+def _locks(folder: Path) -> Path:
+    return folder / "present"
+
+
+def _lock_file(folder: Path, name: str) -> Path:
+    return _locks(folder) / f"{name}.lock"

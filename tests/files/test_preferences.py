@@ -1,0 +1,111 @@
+"""Preferences survive damage, one by one, and never keep the program from starting."""
+
+import json
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from taperlab.files import folders
+from taperlab.files.preferences import (
+    RECENT_FILES,
+    Preferences,
+    Theme,
+    load_preferences,
+    preferences_file,
+    save_preferences,
+)
+from taperlab.units.kinds import System
+
+CHOSEN = Preferences(System.METRIC, Theme.DARK, True, ("/a/b.taperlab",), "AAH/", "x", {"later": 1})
+
+
+def test_saved_preferences_come_back(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("TAPERLAB_CONFIG", str(tmp_path / "deep" / "config"))
+    assert load_preferences() == Preferences()
+    save_preferences(CHOSEN)
+    assert preferences_file().parent == tmp_path / "deep" / "config"
+    assert load_preferences() == CHOSEN
+
+
+@pytest.mark.parametrize("content", [b"", b"{", b"[1]", b"\xff\xfe", b"null", b"[" * 100_000])
+def test_a_damaged_file_gives_the_defaults(tmp_path: Path, content: bytes) -> None:
+    path = tmp_path / "preferences.json"
+    path.write_bytes(content)
+    assert load_preferences(path) == Preferences()
+    assert load_preferences(tmp_path) == Preferences()
+
+
+def test_one_bad_choice_costs_only_itself(tmp_path: Path) -> None:
+    path = tmp_path / "preferences.json"
+    path.write_text(
+        json.dumps({"units": "cubits", "theme": "dark", "recent_files": ["a", 5], "later": [1]}),
+        encoding="utf-8",
+    )
+    assert load_preferences(path) == Preferences(theme=Theme.DARK, extra={"later": [1]})
+
+
+@given(st.binary(max_size=60), st.integers(0, 200))
+def test_no_bytes_raise(tmp_path_factory: pytest.TempPathFactory, junk: bytes, at: int) -> None:
+    path = tmp_path_factory.getbasetemp() / "preferences.json"
+    save_preferences(CHOSEN, path)
+    content = path.read_bytes()
+    path.write_bytes(content[:at] + junk + content[at + len(junk) :])
+    load_preferences(path)
+
+
+def test_recent_files_are_few_newest_first_and_once_each(tmp_path: Path) -> None:
+    kept = Preferences()
+    for i in range(RECENT_FILES + 3):
+        kept = kept.with_recent(tmp_path / f"{i}.taperlab")
+    kept = kept.with_recent(tmp_path / "5.taperlab")
+    assert len(kept.recent_files) == RECENT_FILES
+    assert kept.recent_files[0] == str(tmp_path / "5.taperlab")
+    assert len(set(kept.recent_files)) == RECENT_FILES
+    assert (
+        str(tmp_path / "5.taperlab")
+        not in kept.without_recent(tmp_path / "5.taperlab").recent_files
+    )
+
+
+@pytest.mark.parametrize(
+    ("platform", "variables", "state", "config"),
+    [
+        ("linux", {}, ".local/state/taperlab", ".config/taperlab"),
+        ("linux", {"XDG_STATE_HOME": "/s", "XDG_CONFIG_HOME": "/c"}, "/s/taperlab", "/c/taperlab"),
+        ("linux", {"XDG_STATE_HOME": "not/absolute"}, ".local/state/taperlab", ".config/taperlab"),
+        (
+            "darwin",
+            {},
+            "Library/Application Support/Taperlab/State",
+            "Library/Application Support/Taperlab",
+        ),
+        (
+            "win32",
+            {"LOCALAPPDATA": "/l", "APPDATA": "/r"},
+            "/l/Taperlab/State",
+            "/r/Taperlab",
+        ),
+        ("win32", {}, "AppData/Local/Taperlab/State", "AppData/Roaming/Taperlab"),
+        ("linux", {"TAPERLAB_STATE": "/x", "TAPERLAB_CONFIG": "/y"}, "/x", "/y"),
+    ],
+)
+@pytest.mark.skipif("sys.platform == 'win32'", reason="the paths of this table are POSIX ones")
+def test_each_system_keeps_them_where_its_people_look(
+    monkeypatch: pytest.MonkeyPatch,
+    tmp_path: Path,
+    platform: str,
+    variables: dict[str, str],
+    state: str,
+    config: str,
+) -> None:
+    names = "XDG_STATE_HOME XDG_CONFIG_HOME LOCALAPPDATA APPDATA TAPERLAB_STATE TAPERLAB_CONFIG"
+    for name in names.split():
+        monkeypatch.delenv(name, raising=False)
+    for name, value in variables.items():
+        monkeypatch.setenv(name, value)
+    monkeypatch.setenv("HOME", str(tmp_path))
+    monkeypatch.setattr(folders.sys, "platform", platform)
+    assert folders.state_folder() == tmp_path / state
+    assert folders.config_folder() == tmp_path / config
