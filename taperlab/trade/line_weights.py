@@ -82,6 +82,11 @@ def single_hand_size(number: int) -> SingleHandSize:
     raise ValueError(f"the standard has single-hand lines 1 to 15, not {number}")
 
 
+def _apart(target: float, mass: float) -> float:
+    """Distance [kg] in whole micrograms, so that rounding does not decide a tie."""
+    return round(abs(target - mass), 9)
+
+
 def rate_single_hand(mass_first_30_ft: float | None) -> SingleHandRating | None:
     """Rate the mass of the first 30 ft, level tip left out [kg], on the single-hand table.
 
@@ -95,7 +100,7 @@ def rate_single_hand(mass_first_30_ft: float | None) -> SingleHandRating | None:
     slack = _ROUNDING * mass
     if not sizes[0].low - slack <= mass <= sizes[-1].high + slack:
         return None
-    nearest = min(sizes, key=lambda size: (abs(size.target - mass), size.number))
+    nearest = min(sizes, key=lambda size: (_apart(size.target, mass), size.number))
     between = None
     if mass < nearest.low - slack:
         between = (nearest.number - 1, nearest.number)
@@ -209,7 +214,7 @@ def rate_two_handed(
     heaviest = targets[-1] + (targets[-1] - targets[-2]) / 2.0
     if not lightest - slack <= mass <= heaviest + slack:
         return None
-    size = min(sizes, key=lambda each: (abs(column.targets[each] - mass), each))
+    size = min(sizes, key=lambda each: (_apart(column.targets[each], mass), each))
     return TwoHandedRating(
         letter=column.letter,
         class_name=column.name,

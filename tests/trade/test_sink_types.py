@@ -1,0 +1,32 @@
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from taperlab.model.exact_units import INCH
+from taperlab.trade.sink_types import classify, sink_charts
+
+
+@pytest.mark.parametrize(
+    ("rate", "name"),
+    [
+        (-0.4, "floats"),
+        (-1e-6, "hover"),
+        (0.0, "hover"),
+        (0.8, "intermediate"),
+        (1.1, "type 1 on chart A, under type 1 on chart B"),
+        (7.0, "type 6 (both charts)"),
+        (9.0, "over type 6 (both charts)"),
+    ],
+)
+def test_names_at_the_ends(rate, name):
+    assert classify(rate * INCH) == name
+
+
+@given(st.floats(-20.0, 40.0))
+def test_every_rate_has_a_name_and_agreement_is_true_of_both_charts(rate):
+    name = classify(rate * INCH)
+    assert name
+    if name.startswith("type") and name.endswith("(both charts)"):
+        numbers = {int(word) for word in name.split() if word.isdigit()}
+        for chart in sink_charts():
+            assert numbers <= set(chart.numbers(rate * INCH))
