@@ -8,7 +8,7 @@ from dataclasses import replace
 from taperlab.edits.changing import find_line, with_line
 from taperlab.edits.edited import Edited, Refused
 from taperlab.model.bench import Bench, fresh_key
-from taperlab.model.line import Line, Style, line_of
+from taperlab.model.line import Line, Loop, Style, line_of
 from taperlab.model.segment import Segment
 
 
@@ -61,6 +61,28 @@ def set_line_note(bench: Bench, line: str, note: str) -> Edited:
     """Write a note on a line."""
     whole = find_line(bench, line)
     return with_line(bench, whole, replace(whole, note=note), "Change line note")
+
+
+def describe_line(
+    bench: Bench,
+    line: str,
+    name: str,
+    style: Style,
+    front_loop: Loop,
+    rear_loop: Loop,
+    note: str,
+) -> Edited:
+    """Give a line its name, style, loops and note in one step."""
+    whole = find_line(bench, line)
+    described = replace(
+        whole,
+        name=_clean(name),
+        style=style,
+        front_loop=front_loop,
+        rear_loop=rear_loop,
+        note=note,
+    )
+    return with_line(bench, whole, described, "Describe line")
 
 
 def move_line(bench: Bench, line: str, to: int) -> Edited:

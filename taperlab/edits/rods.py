@@ -46,6 +46,17 @@ def choose_rod(bench: Bench, rod: str | None) -> Edited:
     return Edited(bench, "Choose rod")
 
 
+def set_rods(bench: Bench, rods: tuple[Rod, ...], chosen: str | None) -> Edited:
+    """Replace all rods of the bench at once, and choose one of them or none."""
+    if len({rod.key for rod in rods}) != len(rods):
+        raise Refused("Two of the rods have one key.")
+    if chosen is not None and chosen not in {rod.key for rod in rods}:
+        raise Refused("The chosen rod is not among the rods.")
+    if rods != bench.rods or chosen != bench.rod:
+        bench = replace(bench, rods=rods, rod=chosen)
+    return Edited(bench, "Edit rods")
+
+
 def _find(bench: Bench, key: str) -> Rod:
     for rod in bench.rods:
         if rod.key == key:

@@ -107,7 +107,7 @@ def set_weight(
     text = "Change weight"
     if same(mass, segment_mass(segment)):
         return with_segments(bench, whole, {}, text, rows=(index,))
-    if solve is Solve.DENSITY:
+    if solve == Solve.DENSITY:
         after = weighing(segment, index, mass)
         return with_segments(bench, whole, {index: after}, text, rows=(index,))
     factor = float(
@@ -229,7 +229,7 @@ def set_joint(bench: Bench, line: str, index: int, joint: Joint) -> Edited:
 def set_loop(bench: Bench, line: str, end: End, loop: Loop) -> Edited:
     """Say how one end of a line is fitted."""
     whole = find_line(bench, line)
-    if end is End.FRONT:
+    if end == End.FRONT:
         return with_line(bench, whole, replace(whole, front_loop=loop), "Change front loop")
     return with_line(bench, whole, replace(whole, rear_loop=loop), "Change rear loop")
 
@@ -247,8 +247,8 @@ def _set_linear_density(
     segment = find_segment(whole, index)
     check_positive(linear_density, f"The weight per length of row {index + 1}")
     text = f"Change {end} weight per length"
-    name = "front_diameter" if end is End.FRONT else "rear_diameter"
-    if solve is Solve.DENSITY:
+    name = "front_diameter" if end == End.FRONT else "rear_diameter"
+    if solve == Solve.DENSITY:
         density = inverse.density_for_linear_density(
             linear_density, getattr(segment, name), *core_of(segment)
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from taperlab.edits.edited import Edited, Refused
@@ -20,6 +21,8 @@ def set_water(
     kind = before.kind if kind is None else kind
     temperature = before.temperature if temperature is None else temperature
     salinity = before.salinity if salinity is None else salinity
+    if not (math.isfinite(temperature) and math.isfinite(salinity)):
+        raise Refused("Temperature and salinity must be numbers.")
     coldest = ZERO_CELSIUS if kind is WaterKind.FRESH else COLDEST
     if not coldest <= temperature <= WARMEST:
         raise Refused(

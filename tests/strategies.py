@@ -1,0 +1,346 @@
+"""Hypothesis strategies for what a bench holds and for what a person can do to it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import Any
+
+from hypothesis import strategies as st
+
+from taperlab.edits import bench as bench_edits
+from taperlab.edits import lines, rods, segments, stock, water
+from taperlab.edits.edited import Edited, End, Solve
+from taperlab.edits.segments import Column
+from taperlab.model.bench import Bench, View
+from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
+from taperlab.model.rod import Rod, Window
+from taperlab.model.segment import Core, Part, Segment
+from taperlab.model.stock import Stock
+from taperlab.model.water import COLDEST, SALTIEST, WARMEST, ZERO_CELSIUS, Water, WaterKind
+from taperlab.physics.water import WaterState
+
+# -- measures that line can have [SI] -----------------------------------------------------------
+
+lengths = st.floats(0.02, 30.0)
+diameters = st.floats(0.0003, 0.004)
+densities = st.floats(300.0, 8000.0)
+masses = st.floats(1e-5, 0.1)
+linear_densities = st.floats(1e-4, 0.02)
+rates = st.floats(-0.3, 0.5)
+notes = st.text(max_size=12)
+names = st.text(st.characters(categories=("L", "N", "P"), codec="utf-8"), min_size=1, max_size=8)
+parts = st.sampled_from(Part)
+styles = st.sampled_from(Style)
+
+# -- what a bench holds -------------------------------------------------------------------------
+
+
+@st.composite
+def segments_(draw: st.DrawFn, *, cores: bool = True) -> Segment:
+    front = draw(diameters)
+    rear = draw(st.one_of(st.just(front), diameters))
+    core = None
+    if cores and draw(st.integers(0, 2)) == 0:
+        thickness = draw(st.floats(0.1, 0.9)) * min(front, rear)
+        core = Core(thickness, draw(densities))
+    return Segment(draw(parts), draw(lengths), front, rear, draw(densities), core, note=draw(notes))
+
+
+joints = st.builds(
+    Joint,
+    kind=st.sampled_from(JointKind),
+    overlap=st.floats(0.0, 0.05),
+    mass=st.one_of(st.just(0.0), st.floats(0.0, 5e-4)),
+)
+
+loops = st.builds(
+    Loop,
+    kind=st.sampled_from(LoopKind),
+    fold=st.floats(0.0, 0.1),
+    mass=st.one_of(st.just(0.0), st.floats(0.0, 5e-4)),
+)
+
+
+@st.composite
+def lines_(
+    draw: st.DrawFn, key: str = "line-1", *, least: int = 0, most: int = 4, cores: bool = True
+) -> Line:
+    rows = draw(st.lists(segments_(cores=cores), min_size=least, max_size=most))
+    if draw(st.booleans()):  # continuous, as most lines are
+        for i in range(1, len(rows)):
+            fits = rows[i].core is None or rows[i].core.diameter <= rows[i - 1].rear_diameter
+            if fits:
+                rows[i] = Segment(
+                    rows[i].part,
+                    rows[i].length,
+                    rows[i - 1].rear_diameter,
+                    rows[i].rear_diameter,
+                    rows[i].density,
+                    rows[i].core,
+                    rows[i].note,
+                )
+    gaps = max(0, len(rows) - 1)
+    return Line(
+        key,
+        draw(names),
+        draw(styles),
+        tuple(rows),
+        tuple(draw(st.lists(joints, min_size=gaps, max_size=gaps))),
+        draw(loops),
+        draw(loops),
+        draw(notes),
+    )
+
+
+@st.composite
+def rods_(draw: st.DrawFn, key: str = "rod-1") -> Rod:
+    windows = []
+    for style in draw(st.lists(styles, max_size=2, unique=True)):
+        low = draw(st.floats(0.005, 0.05))
+        windows.append(Window(style, low, low * draw(st.floats(1.0, 2.0)), draw(notes)))
+    return Rod(
+        key,
+        draw(names),
+        draw(st.floats(1.8, 5.5)),
+        draw(st.booleans()),
+        draw(st.text(max_size=4)),
+        tuple(windows),
+        draw(notes),
+    )
+
+
+@st.composite
+def stocks(draw: st.DrawFn, key: str = "stock-1") -> Stock:
+    piece = draw(segments_())
+    return Stock(
+        key,
+        draw(names),
+        piece.part,
+        piece.length,
+        piece.front_diameter,
+        piece.rear_diameter,
+        piece.density,
+        piece.core,
+        piece.note,
+    )
+
+
+@st.composite
+def waters(draw: st.DrawFn) -> Water:
+    kind = draw(st.sampled_from(WaterKind))
+    coldest = ZERO_CELSIUS if kind is WaterKind.FRESH else COLDEST
+    return Water(kind, draw(st.floats(coldest, WARMEST)), draw(st.floats(0.0, SALTIEST)))
+
+
+@st.composite
+def benches(draw: st.DrawFn, *, least_lines: int = 0, least_rows: int = 0) -> Bench:
+    rack = tuple(
+        draw(lines_(f"line-{i + 1}", least=least_rows))
+        for i in range(draw(st.integers(least_lines, 2)))
+    )
+    keys = [line.key for line in rack]
+    owned = tuple(draw(rods_(f"rod-{i + 1}")) for i in range(draw(st.integers(0, 2))))
+    shelf = tuple(draw(stocks(f"stock-{i + 1}")) for i in range(draw(st.integers(0, 2))))
+    return Bench(
+        rack,
+        owned,
+        shelf,
+        draw(waters()),
+        draw(st.sampled_from([None, *(rod.key for rod in owned)])),
+        draw(notes),
+        View(
+            draw(st.sampled_from([None, *keys])),
+            tuple(key for key in keys if draw(st.booleans())),
+        ),
+    )
+
+
+# -- what a person can do -----------------------------------------------------------------------
+
+Arguments = tuple[tuple[Any, ...], dict[str, Any]]
+Drawing = Callable[[st.DrawFn, Bench], Arguments]
+
+_SENSELESS = st.sampled_from([math.nan, math.inf, -math.inf, -1.0, 0.0, 1e-12, 1e12, 1e300])
+
+
+def _perhaps_bad(good: st.SearchStrategy[float]) -> st.SearchStrategy[float]:
+    return st.integers(0, 9).flatmap(lambda n: _SENSELESS if n == 0 else good)
+
+
+def _line(draw: st.DrawFn, bench: Bench) -> str:
+    keys = [line.key for line in bench.lines] or ["line-gone"]
+    return draw(st.sampled_from([*keys * 4, "line-gone"]))
+
+
+def _count(bench: Bench, key: str) -> int:
+    return next((len(line.segments) for line in bench.lines if line.key == key), 0)
+
+
+def _row(draw: st.DrawFn, bench: Bench, key: str) -> int:
+    return draw(st.integers(-1, _count(bench, key)))
+
+
+def _rows(draw: st.DrawFn, bench: Bench, key: str) -> list[int]:
+    return draw(st.lists(st.integers(0, max(0, _count(bench, key) - 1)), max_size=4))
+
+
+def _cell(*values: st.SearchStrategy[Any], **options: st.SearchStrategy[Any]) -> Drawing:
+    def arguments(draw: st.DrawFn, bench: Bench) -> Arguments:
+        key = _line(draw, bench)
+        row = _row(draw, bench, key)
+        return (key, row, *(draw(value) for value in values)), {
+            name: draw(value) for name, value in options.items()
+        }
+
+    return arguments
+
+
+def _of_line(*values: st.SearchStrategy[Any]) -> Drawing:
+    def arguments(draw: st.DrawFn, bench: Bench) -> Arguments:
+        return (_line(draw, bench), *(draw(value) for value in values)), {}
+
+    return arguments
+
+
+def _of_rows(*values: st.SearchStrategy[Any], **options: st.SearchStrategy[Any]) -> Drawing:
+    def arguments(draw: st.DrawFn, bench: Bench) -> Arguments:
+        key = _line(draw, bench)
+        return (key, _rows(draw, bench, key), *(draw(value) for value in values)), {
+            name: draw(value) for name, value in options.items()
+        }
+
+    return arguments
+
+
+def _of_bench(*values: st.SearchStrategy[Any]) -> Drawing:
+    return lambda draw, bench: (tuple(draw(value) for value in values), {})
+
+
+def _cells(draw: st.DrawFn) -> dict[tuple[int, Column], Any]:
+    values = {
+        Column.PART: parts,
+        Column.LENGTH: _perhaps_bad(lengths),
+        Column.FRONT_DIAMETER: _perhaps_bad(diameters),
+        Column.REAR_DIAMETER: _perhaps_bad(diameters),
+        Column.DENSITY: _perhaps_bad(densities),
+        Column.WEIGHT: _perhaps_bad(masses),
+        Column.NOTE: notes,
+    }
+    places = st.tuples(st.integers(0, 3), st.sampled_from(Column))
+    return {place: draw(values[place[1]]) for place in draw(st.lists(places, max_size=6))}
+
+
+@st.composite
+def pasted(draw: st.DrawFn) -> dict[tuple[int, Column], Any]:
+    return _cells(draw)
+
+
+def _key_of(what: str) -> Drawing:
+    def arguments(draw: st.DrawFn, bench: Bench) -> Arguments:
+        keys = [each.key for each in getattr(bench, what)]
+        return (draw(st.sampled_from([*keys, "gone"])),), {}
+
+    return arguments
+
+
+def _from_stock(draw: st.DrawFn, bench: Bench) -> Arguments:
+    key = _line(draw, bench)
+    shelf = [each.key for each in bench.stock]
+    return (
+        key,
+        _row(draw, bench, key),
+        draw(st.sampled_from([*shelf * 4, "gone"])),
+        draw(_perhaps_bad(lengths)),
+    ), {}
+
+
+_states = st.builds(WaterState, st.floats(990.0, 1030.0), st.floats(0.6e-3, 2.0e-3))
+_solves = st.sampled_from(Solve)
+_joined = st.booleans()
+_or_none = st.none()
+
+EDITS: dict[Callable[..., Edited], Drawing] = {
+    segments.set_part: _cell(parts),
+    segments.set_note: _cell(notes),
+    segments.set_length: _cell(_perhaps_bad(lengths)),
+    segments.set_front_diameter: _cell(_perhaps_bad(diameters), joined=_joined),
+    segments.set_rear_diameter: _cell(_perhaps_bad(diameters), joined=_joined),
+    segments.set_density: _cell(_perhaps_bad(densities)),
+    segments.set_weight: _cell(_perhaps_bad(masses), _solves, joined=_joined),
+    segments.set_front_linear_density: _cell(
+        _perhaps_bad(linear_densities), _solves, joined=_joined
+    ),
+    segments.set_rear_linear_density: _cell(
+        _perhaps_bad(linear_densities), _solves, joined=_joined
+    ),
+    segments.set_sink_rate: _cell(_perhaps_bad(rates), _states),
+    segments.set_core: _cell(
+        _perhaps_bad(diameters),
+        _perhaps_bad(densities),
+        st.one_of(_or_none, _perhaps_bad(densities)),
+    ),
+    segments.remove_core: _cell(),
+    segments.set_joint: _cell(joints),
+    segments.set_loop: _of_line(st.sampled_from(End), loops),
+    segments.insert: _cell(segments_()),
+    segments.insert_default: _cell(),
+    segments.delete: _of_rows(),
+    segments.duplicate: _of_rows(),
+    segments.move: _of_rows(st.integers(-1, 7)),
+    segments.split: _of_line(_perhaps_bad(st.floats(0.0, 60.0))),
+    segments.split_segment: _cell(_perhaps_bad(lengths)),
+    segments.merge: _of_rows(keep_weight=st.booleans()),
+    segments.reverse: _of_line(),
+    segments.replace_segments: _of_line(st.lists(segments_(), max_size=3)),
+    segments.fill_down: _of_rows(st.sampled_from(Column)),
+    segments.paste_cells: _cell(pasted()),
+    segments.move_breakpoint: _cell(
+        st.one_of(_or_none, _perhaps_bad(st.floats(-1.0, 60.0))),
+        diameter_ahead=st.one_of(_or_none, _perhaps_bad(diameters)),
+        diameter_behind=st.one_of(_or_none, _perhaps_bad(diameters)),
+    ),
+    lines.add_line: _of_bench(st.text(max_size=4), styles, st.lists(segments_(), max_size=2)),
+    lines.duplicate_line: _of_line(),
+    lines.delete_line: _of_line(),
+    lines.rename_line: _of_line(st.text(max_size=4)),
+    lines.set_style: _of_line(styles),
+    lines.set_line_note: _of_line(notes),
+    lines.describe_line: _of_line(st.text(max_size=4), styles, loops, loops, notes),
+    lines.move_line: _of_line(st.integers(-1, 4)),
+    lines.add_lines_from: _of_bench(
+        st.lists(lines_(most=2), max_size=1).map(lambda rack: Bench(tuple(rack)))
+    ),
+    rods.add_rod: _of_bench(rods_()),
+    rods.replace_rod: _of_bench(rods_()),
+    rods.delete_rod: _key_of("rods"),
+    rods.set_rods: _of_bench(
+        st.lists(st.sampled_from(["rod-1", "rod-2"]).flatmap(rods_), max_size=2).map(tuple),
+        st.sampled_from([None, "rod-1", "rod-2"]),
+    ),
+    rods.choose_rod: lambda draw, bench: (
+        (None,) if draw(st.booleans()) else _key_of("rods")(draw, bench)[0],
+        {},
+    ),
+    stock.add_stock: _of_bench(stocks()),
+    stock.replace_stock: _of_bench(stocks()),
+    stock.delete_stock: _key_of("stock"),
+    stock.insert_from_stock: _from_stock,
+    water.set_water: _of_bench(
+        st.one_of(_or_none, st.sampled_from(WaterKind)),
+        st.one_of(_or_none, _perhaps_bad(st.floats(COLDEST, WARMEST))),
+        st.one_of(_or_none, _perhaps_bad(st.floats(0.0, SALTIEST))),
+    ),
+    bench_edits.set_note: _of_bench(notes),
+}
+"""Every edit, and how to draw arguments for it, some of which make no sense."""
+
+
+@st.composite
+def done_to(
+    draw: st.DrawFn, bench: Bench, edit: Callable[..., Edited] | None = None
+) -> tuple[Callable[..., Edited], tuple[Any, ...], dict[str, Any]]:
+    """An edit (or the one named) with arguments that fit a bench more often than not."""
+    chosen = edit or draw(st.sampled_from(list(EDITS)))
+    args, options = EDITS[chosen](draw, bench)
+    return chosen, args, options
