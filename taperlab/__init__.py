@@ -1,1 +1,3 @@
 """Taperlab: make fly lines fit rods."""
+
+__version__ = "0.1.0"

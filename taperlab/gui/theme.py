@@ -3,22 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
 
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QFontDatabase, QGuiApplication, QPalette, QPen
 from PySide6.QtWidgets import QApplication
 
+from taperlab.files.preferences import Theme as Choice
 from taperlab.model.segment import Part
 from taperlab.shipped import resource
-
-
-class Choice(StrEnum):
-    """What a person can choose: follow the system, or one of the two themes."""
-
-    SYSTEM = "system"
-    LIGHT = "light"
-    DARK = "dark"
 
 
 @dataclass(frozen=True, slots=True)

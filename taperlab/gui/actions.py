@@ -1,0 +1,325 @@
+"""Menus and shortcuts: one table of actions."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QAction, QActionGroup, QKeySequence
+from PySide6.QtWidgets import QMenu
+
+from taperlab.edits.edited import Solve
+from taperlab.files.preferences import Theme as Choice
+from taperlab.units.kinds import System
+
+if TYPE_CHECKING:
+    from taperlab.gui.window import Window
+
+Keys = QKeySequence.StandardKey
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One entry of a menu."""
+
+    name: str
+    text: str
+    act: Callable[[], object]
+    keys: object = None
+    tip: str = ""
+
+
+def build_menus(window: Window) -> dict[str, QAction]:
+    """Fill the window's menu bar; the actions by name, for toolbars and tests."""
+    made: dict[str, QAction] = {}
+    bar = window.menuBar()
+    table = window.shape.table
+    rack = window.rack
+
+    file = bar.addMenu("&File")
+    _add(
+        window,
+        made,
+        file,
+        [
+            Item("new", "&New bench", window.new_bench, Keys.New),
+            Item("open", "&Open…", window.choose_and_open, Keys.Open),
+        ],
+    )
+    window.recent_menu = file.addMenu("Open &recent")
+    samples = file.addMenu("Open a sa&mple")
+    for name, text in SAMPLES:
+        samples.addAction(text).setData(name)
+    samples.triggered.connect(lambda action: window.open_sample(action.data()))
+    file.addSeparator()
+    _add(
+        window,
+        made,
+        file,
+        [
+            Item("save", "&Save", window.save, Keys.Save),
+            Item("save_as", "Save &as…", window.save_as, QKeySequence("Ctrl+Shift+S")),
+            None,
+            Item(
+                "import",
+                "Read in a &line…",
+                window.choose_and_import,
+                QKeySequence("Ctrl+I"),
+                "Read a line in from a CSV or TSV table",
+            ),
+            Item(
+                "export",
+                "&Write the line as a table…",
+                window.choose_and_export,
+                QKeySequence("Ctrl+E"),
+                "Write the line in hand as CSV",
+            ),
+            Item("export_plots", "Save the &plots as a picture…", window.choose_and_export_plots),
+            None,
+            Item("print", "&Print…", window.print_sheet, Keys.Print),
+            Item("preview", "Print pre&view…", window.preview_sheet),
+            None,
+            Item("close", "&Close", window.close, QKeySequence("Ctrl+Q")),
+        ],
+    )
+
+    edit = bar.addMenu("&Edit")
+    for name, action in (
+        ("undo", window.document.undo_stack.createUndoAction(window, "&Undo")),
+        ("redo", window.document.undo_stack.createRedoAction(window, "&Redo")),
+    ):
+        action.setShortcuts(Keys.Undo if name == "undo" else Keys.Redo)
+        edit.addAction(action)
+        made[name] = action
+    edit.addSeparator()
+    _add(
+        window,
+        made,
+        edit,
+        [
+            Item("cut", "Cu&t", table.cut, Keys.Cut),
+            Item("copy", "&Copy", table.copy, Keys.Copy),
+            Item(
+                "copy_headings",
+                "Copy with &headings",
+                table.copy_with_headings,
+                QKeySequence("Ctrl+Shift+C"),
+            ),
+            Item("paste", "&Paste", table.paste, Keys.Paste),
+            Item("select_all", "Select &all", table.selectAll, Keys.SelectAll),
+            Item("fill_down", "&Fill down", table.fill_down, QKeySequence("Ctrl+D")),
+            None,
+            Item("copy_readouts", "Copy the r&eadouts", lambda: window.copy_readouts(table=False)),
+            Item(
+                "copy_readouts_table",
+                "Copy the readouts as a ta&ble",
+                lambda: window.copy_readouts(table=True),
+            ),
+            Item("copy_plots", "Copy the plots as a p&icture", window.shape.plots.copy_picture),
+        ],
+    )
+
+    line = bar.addMenu("&Line")
+    _add(
+        window,
+        made,
+        line,
+        [
+            Item("add_line", "&Add a line", rack.add_line, QKeySequence("Ctrl+Shift+N")),
+            Item("duplicate_line", "&Duplicate", rack.duplicate_current),
+            Item("rename_line", "&Rename", rack.rename_current),
+            Item(
+                "describe_line",
+                "Name, style and &loops…",
+                window.describe_line,
+                QKeySequence("Ctrl+L"),
+            ),
+            Item(
+                "reverse_line",
+                "Reverse",
+                table.reverse_line,
+                QKeySequence("Ctrl+Shift+R"),
+                "Turn the line end for end",
+            ),
+            Item("delete_line", "De&lete", rack.delete_current),
+            None,
+            Item("next_line", "&Next line", window.next_line, QKeySequence("Ctrl+PgDown")),
+            Item("previous_line", "&Previous line", window.previous_line, QKeySequence("Ctrl+PgUp")),
+        ],
+    )
+
+    segment = bar.addMenu("&Segment")
+    _add(
+        window,
+        made,
+        segment,
+        [
+            Item("insert_above", "Insert &above", table.insert_above, QKeySequence("Ctrl+Shift+I")),
+            Item(
+                "insert_below",
+                "Insert",
+                table.insert_below,
+                QKeySequence("Ctrl+Return"),
+                "Insert a segment below this one",
+            ),
+            Item("insert_stock", "Insert from s&tock…", window.insert_from_stock),
+            Item("duplicate_rows", "D&uplicate", table.duplicate_rows),
+            Item("delete_rows", "&Delete", table.delete_rows, QKeySequence("Ctrl+Backspace")),
+            Item("move_up", "Move &up", table.move_up, QKeySequence("Alt+Up")),
+            Item("move_down", "Move do&wn", table.move_down, QKeySequence("Alt+Down")),
+            None,
+            Item(
+                "split_here",
+                "Split…",
+                table.split_here,
+                QKeySequence("Ctrl+T"),
+                "Split the segment at a distance",
+            ),
+            Item(
+                "merge_rows",
+                "Merge",
+                table.merge_rows,
+                QKeySequence("Ctrl+M"),
+                "Make one segment of those selected",
+            ),
+            None,
+            Item("edit_core", "&Core and coating…", table.edit_core),
+            Item("edit_joint", "&Joint to the next…", table.edit_joint, QKeySequence("Ctrl+J")),
+        ],
+    )
+
+    rod = bar.addMenu("&Rod and water")
+    _add(
+        window,
+        made,
+        rod,
+        [
+            Item("edit_rods", "&Rods…", window.edit_rods, QKeySequence("Ctrl+R")),
+            Item("edit_water", "&Water…", window.edit_water, QKeySequence("Ctrl+W")),
+        ],
+    )
+
+    view = bar.addMenu("&View")
+    for i, (key, page) in enumerate(PAGES):
+        if key in window.pages:
+            _add(
+                window,
+                made,
+                view,
+                [
+                    Item(
+                        f"page_{key}",
+                        page,
+                        lambda key=key: window.show_page(key),
+                        QKeySequence(f"Ctrl+{i + 1}"),
+                    )
+                ],
+            )
+    view.addSeparator()
+    _add(
+        window,
+        made,
+        view,
+        [Item("zoom_all", "Whole &line", window.shape.plots.reset_view, QKeySequence("Ctrl+0"))],
+    )
+    sink = view.addAction("Show the &sink-rate plot")
+    sink.setCheckable(True)
+    sink.setChecked(window.settings.sink_shown)
+    sink.toggled.connect(window.settings.show_sink)
+    made["show_sink"] = sink
+    _choices(
+        view.addMenu("&Units"),
+        made,
+        [
+            ("units_us", "Feet, inches, grains", System.US),
+            ("units_metric", "Metres, millimetres, grams", System.METRIC),
+        ],
+        window.settings.system,
+        window.use_system,
+    )
+    made["units_us"].setShortcut(QKeySequence("Ctrl+Shift+U"))
+    made["units_metric"].setShortcut(QKeySequence("Ctrl+U"))
+    _choices(
+        view.addMenu("A &typed weight moves"),
+        made,
+        [
+            ("solve_density", "Density", Solve.DENSITY),
+            ("solve_diameter", "Diameter", Solve.DIAMETER),
+        ],
+        window.settings.solve,
+        window.settings.use_solve,
+    )
+    _choices(
+        view.addMenu("T&heme"),
+        made,
+        [
+            ("theme_system", "As the system", Choice.SYSTEM),
+            ("theme_light", "Light", Choice.LIGHT),
+            ("theme_dark", "Dark", Choice.DARK),
+        ],
+        window.theme.choice,
+        window.use_theme,
+    )
+
+    help_menu = bar.addMenu("&Help")
+    _add(
+        window,
+        made,
+        help_menu,
+        [
+            Item("welcome", "&Welcome", lambda: window.welcome(again=True)),
+            Item("methods", "&How the figures are worked out", window.show_methods, Keys.HelpContents),
+            Item("cautions", "&Cautions", window.show_cautions),
+            Item("about", "&About Taperlab", window.show_about),
+        ],
+    )
+    return made
+
+
+SAMPLES = (
+    ("scandi.taperlab", "Scandi head"),
+    ("skagit.taperlab", "Skagit head with tips"),
+    ("long_belly.taperlab", "Long belly with its running line"),
+    ("single_hand.taperlab", "Single-hand line"),
+)
+
+PAGES = (("shape", "&Shape"), ("measure", "&Measure"), ("cut", "&Cut back"))
+
+
+def _add(
+    window: Window, made: dict[str, QAction], menu: QMenu, items: list[Item | None]
+) -> None:
+    for item in items:
+        if item is None:
+            menu.addSeparator()
+            continue
+        action = QAction(item.text, window)
+        if item.keys is not None:
+            action.setShortcuts(item.keys) if isinstance(item.keys, Keys) else action.setShortcut(
+                item.keys
+            )
+        tip = item.tip or item.text.replace("&", "")
+        keys = action.shortcut().toString(QKeySequence.SequenceFormat.NativeText)
+        action.setToolTip(f"{tip} ({keys})" if keys else tip)
+        action.triggered.connect(item.act)
+        menu.addAction(action)
+        made[item.name] = action
+
+
+def _choices(
+    menu: QMenu,
+    made: dict[str, QAction],
+    choices: list[tuple[str, str, object]],
+    current: object,
+    act: Callable[[object], object],
+) -> None:
+    group = QActionGroup(menu)
+    for name, text, value in choices:
+        action = menu.addAction(text)
+        action.setCheckable(True)
+        action.setChecked(value is current)
+        action.setData(value)
+        group.addAction(action)
+        made[name] = action
+    group.triggered.connect(lambda action: act(action.data()))

@@ -1,0 +1,79 @@
+"""Starting the window: fonts, theme, last resort, then the bench."""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+
+# pyqtgraph would take another binding if one is installed beside ours.
+os.environ.setdefault("PYQTGRAPH_QT_LIB", "PySide6")
+
+from PySide6.QtCore import QCoreApplication, Qt
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QApplication
+
+from taperlab.files.folders import state_folder
+from taperlab.files.preferences import Preferences, load_preferences
+from taperlab.files.presence import Presence
+from taperlab.files.problem import FileProblem
+from taperlab.gui import theme as theming
+from taperlab.gui.errors import LastResort, log_to
+from taperlab.gui.settings import Settings
+from taperlab.gui.window import Window
+
+
+def make_application(arguments: list[str] | None = None) -> QApplication:
+    """The application, with our names, style and fonts. One per process."""
+    existing = QApplication.instance()
+    if isinstance(existing, QApplication):
+        theming.load_fonts()
+        return existing
+    QCoreApplication.setApplicationName("Taperlab")
+    QCoreApplication.setOrganizationName("Taperlab")
+    QGuiApplication.setDesktopFileName("taperlab")
+    QGuiApplication.setHighDpiScaleFactorRoundingPolicy(
+        Qt.HighDpiScaleFactorRoundingPolicy.PassThrough
+    )
+    app = QApplication(arguments if arguments is not None else sys.argv[:1])
+    app.setStyle("Fusion")
+    theming.load_fonts()
+    return app
+
+
+def make_window(preferences: Preferences, presence: Presence | None = None) -> Window:
+    """A window with its own settings and theme, not yet shown, holding no bench."""
+    settings = Settings(preferences.system)
+    theme = theming.Theme(preferences.theme)
+    theme.apply()
+    window = Window(settings, theme, preferences, presence)
+    settings.setParent(window)
+    theme.setParent(window)
+    window.destroyed.connect(theme.disconnect_from_system)
+    return window
+
+
+def run_window(path: Path | None) -> int:
+    """Open the window on a file, or on the demo bench, and run until it is closed."""
+    app = make_application()
+    log_file = log_to(state_folder())
+    preferences = load_preferences()
+    try:
+        presence = Presence.enter()
+    except FileProblem:
+        presence = None  # no state folder: no recovery copies, but the work goes on
+    window = make_window(preferences, presence)
+    last_resort = LastResort(window.file.keep_copy, log_file)
+    last_resort.parent = window
+    last_resort.install()
+    if path is None:
+        window.open_demo()
+        window.welcome()
+    elif not window.open_path(path):
+        window.new_bench()
+    window.offer_left_copies()
+    window.show()
+    status = app.exec()
+    if presence is not None:
+        presence.leave()
+    return status

@@ -1,0 +1,53 @@
+"""A strip across the top of the window: one sentence and what can be done about it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+
+from taperlab.gui.widgets import Card, label
+
+
+class Banner(Card):
+    """One message; it goes away when one of its buttons is pressed."""
+
+    def __init__(self, sentence: str, choices: list[tuple[str, Callable[[], object] | None]]) -> None:
+        super().__init__(margin=12)
+        self.setAccessibleName(sentence)
+        row = QHBoxLayout()
+        row.setSpacing(8)
+        row.addWidget(label(sentence, wrap=True), 1)
+        self.buttons: dict[str, QPushButton] = {}
+        for text, act in choices:
+            button = QPushButton(text)
+            button.setAutoDefault(False)
+            if act is not None:
+                button.clicked.connect(act)
+            button.clicked.connect(self.dismiss)
+            row.addWidget(button)
+            self.buttons[text] = button
+        self.body.addLayout(row)
+
+    def dismiss(self) -> None:
+        """Take the strip away."""
+        self.hide()
+        self.deleteLater()
+
+
+class BannerColumn(QWidget):
+    """Where banners stand, one below the other."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(8)
+
+    def show_banner(
+        self, sentence: str, choices: list[tuple[str, Callable[[], object] | None]]
+    ) -> Banner:
+        """Add a banner at the bottom of the column."""
+        banner = Banner(sentence, choices)
+        self._column.addWidget(banner)
+        return banner

@@ -1,0 +1,1 @@
+"""Dialogs: each collects values and applies one edit when it is accepted."""

@@ -1,0 +1,54 @@
+"""What the dialogs share: a form, a sentence for what is wrong, and the buttons."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QFont
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QFormLayout, QVBoxLayout, QWidget
+
+from taperlab.gui.widgets import label
+
+
+class FormDialog(QDialog):
+    """A dialog with a heading, a form and buttons. It is deleted when it closes.
+
+    Fields call ``problem`` with a sentence, or with nothing when all is well again.
+    """
+
+    def __init__(self, title: str, parent: QWidget | None, *, accept: str = "Done") -> None:
+        super().__init__(parent)
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.setWindowTitle(title)
+        self.column = QVBoxLayout(self)
+        self.column.setContentsMargins(20, 18, 20, 16)
+        self.column.setSpacing(12)
+        self.column.addWidget(label(title, points=13.0, weight=QFont.Weight.DemiBold))
+        self.form = QFormLayout()
+        self.form.setHorizontalSpacing(14)
+        self.form.setVerticalSpacing(9)
+        self.form.setLabelAlignment(Qt.AlignmentFlag.AlignLeft)
+        self.form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.ExpandingFieldsGrow)
+        self.column.addLayout(self.form)
+        self._problem = label("", role="bad", wrap=True)
+        self.buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
+        self.accept_button = self.buttons.addButton(
+            accept, QDialogButtonBox.ButtonRole.AcceptRole
+        )
+        self.accept_button.setDefault(True)
+        self.buttons.accepted.connect(self.try_accept)
+        self.buttons.rejected.connect(self.reject)
+
+    def finish_layout(self) -> None:
+        """Put the sentence and the buttons below whatever the dialog has added."""
+        self.column.addWidget(self._problem)
+        self.column.addWidget(self.buttons)
+        self._problem.hide()
+
+    def problem(self, sentence: str) -> None:
+        """Show what is wrong, or nothing."""
+        self._problem.setText(sentence)
+        self._problem.setVisible(bool(sentence))
+
+    def try_accept(self) -> None:
+        """Accept unless a field is wrong; dialogs override this."""
+        self.accept()

@@ -1,0 +1,114 @@
+"""A line's name, style, loops and note."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QPlainTextEdit, QWidget
+
+from taperlab.edits import lines as line_edits
+from taperlab.gui.dialogs.form import FormDialog
+from taperlab.gui.document import Document
+from taperlab.gui.quantity_edit import QuantityEdit
+from taperlab.gui.settings import Settings
+from taperlab.gui.widgets import label
+from taperlab.model.line import Loop, LoopKind, Style
+from taperlab.units.kinds import SHORT_LENGTH, SMALL_WEIGHT
+
+
+class LoopFields(QWidget):
+    """Kind of loop, line folded back, and weight of whatever else it adds."""
+
+    def __init__(self, end: str, loop: Loop, settings: Settings) -> None:
+        super().__init__()
+        self._loop = loop
+        self.kind = QComboBox()
+        self.kind.addItems([str(kind).capitalize() for kind in LoopKind])
+        self.kind.setCurrentIndex(list(LoopKind).index(loop.kind))
+        self.kind.setAccessibleName(f"{end} loop")
+        self.fold = QuantityEdit(SHORT_LENGTH, settings, name=f"{end} loop: line folded back")
+        self.fold.set_help(
+            "Line folded back on itself beyond the finished length. It weighs as much as the line "
+            "does at that end."
+        )
+        self.fold.set_value(loop.fold)
+        self.mass = QuantityEdit(SMALL_WEIGHT, settings, name=f"{end} loop: added weight")
+        self.mass.set_help("Weight of tube, braid and adhesive.")
+        self.mass.set_value(loop.mass)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(8)
+        row.addWidget(self.kind, 2)
+        row.addWidget(label("folded", role="soft"))
+        row.addWidget(self.fold, 1)
+        row.addWidget(label("adds", role="soft"))
+        row.addWidget(self.mass, 1)
+        self.kind.currentIndexChanged.connect(self._kind_changed)
+        self._kind_changed()
+
+    def loop(self) -> Loop | None:
+        """The loop as filled in, or None where a field cannot be read."""
+        kind = list(LoopKind)[self.kind.currentIndex()]
+        if kind is LoopKind.NONE:
+            return replace(self._loop, kind=kind, fold=0.0, mass=0.0)
+        fold, mass = self.fold.require(), self.mass.require()
+        if fold is None or mass is None:
+            return None
+        return replace(self._loop, kind=kind, fold=fold, mass=mass)
+
+    def _kind_changed(self) -> None:
+        kind = list(LoopKind)[self.kind.currentIndex()]
+        self.fold.setEnabled(kind is not LoopKind.NONE)
+        self.mass.setEnabled(kind is not LoopKind.NONE)
+
+
+class LineDialog(FormDialog):
+    """Name, style, loops and note of the line in hand; one step when accepted."""
+
+    def __init__(self, document: Document, settings: Settings, parent: QWidget | None) -> None:
+        super().__init__("Line", parent)
+        self._document = document
+        self._line = document.line
+        line = self._line
+        self.name = QLineEdit(line.name)
+        self.name.setAccessibleName("Name")
+        self.style_box = QComboBox()
+        self.style_box.addItems([str(style)[0].upper() + str(style)[1:] for style in Style])
+        self.style_box.setCurrentIndex(list(Style).index(line.style))
+        self.style_box.setAccessibleName("Style")
+        self.style_box.setToolTip("The window, and the reading of the ratio, follow the style")
+        self.front = LoopFields("Front", line.front_loop, settings)
+        self.rear = LoopFields("Rear", line.rear_loop, settings)
+        self.note = QPlainTextEdit(line.note)
+        self.note.setAccessibleName("Note")
+        self.note.setTabChangesFocus(True)
+        self.note.setFixedHeight(70)
+        for fields in (self.front, self.rear):
+            fields.fold.sentence_changed.connect(self.problem)
+            fields.mass.sentence_changed.connect(self.problem)
+        self.form.addRow("Name", self.name)
+        self.form.addRow("Style", self.style_box)
+        self.form.addRow("Front loop", self.front)
+        self.form.addRow("Rear loop", self.rear)
+        self.form.addRow("Note", self.note)
+        self.finish_layout()
+        self.setMinimumWidth(560)
+
+    def try_accept(self) -> None:
+        """Apply all fields as one step."""
+        front, rear = self.front.loop(), self.rear.loop()
+        if front is None or rear is None:
+            return
+        self._document.refused.connect(self.problem)
+        done = self._document.apply(
+            line_edits.describe_line,
+            self._line.key,
+            self.name.text(),
+            list(Style)[self.style_box.currentIndex()],
+            front,
+            rear,
+            self.note.toPlainText(),
+        )
+        self._document.refused.disconnect(self.problem)
+        if done:
+            self.accept()

@@ -1,0 +1,77 @@
+"""What happens when something unexpected goes wrong: keep the bench, log it, say so."""
+
+from __future__ import annotations
+
+import logging
+import sys
+from collections.abc import Callable
+from logging.handlers import RotatingFileHandler
+from pathlib import Path
+from types import TracebackType
+
+from PySide6.QtWidgets import QMessageBox, QWidget
+
+log = logging.getLogger("taperlab")
+
+
+def log_to(folder: Path) -> Path | None:
+    """Log to a file in a folder; None, and no log, where the folder can't be written."""
+    file = folder / "taperlab.log"
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        handler = RotatingFileHandler(file, maxBytes=500_000, backupCount=2, encoding="utf-8")
+    except OSError:
+        return None
+    handler.setFormatter(logging.Formatter("%(asctime)s %(levelname)s %(message)s"))
+    log.addHandler(handler)
+    log.setLevel(logging.INFO)
+    return file
+
+
+class LastResort:
+    """Takes exceptions that nothing else took.
+
+    keep: puts the bench where it can be found again. Called first, so that nothing is lost
+    whatever happens next.
+    """
+
+    def __init__(self, keep: Callable[[], object], log_file: Path | None) -> None:
+        self._keep = keep
+        self._log_file = log_file
+        self._busy = False
+        self.parent: QWidget | None = None
+
+    def install(self) -> None:
+        """Take all exceptions from now on."""
+        sys.excepthook = self.take
+
+    def take(
+        self, kind: type[BaseException], value: BaseException, trace: TracebackType | None
+    ) -> None:
+        """Keep the bench, log the exception, tell the person in one sentence."""
+        if issubclass(kind, KeyboardInterrupt):
+            sys.__excepthook__(kind, value, trace)
+            return
+        log.error("unexpected error", exc_info=(kind, value, trace))
+        if self._busy:
+            return
+        self._busy = True
+        try:
+            kept = True
+            try:
+                self._keep()
+            except Exception:
+                kept = False
+                log.exception("the bench could not be kept")
+            box = QMessageBox(self.parent)
+            box.setIcon(QMessageBox.Icon.Warning)
+            box.setWindowTitle("Taperlab")
+            box.setText("Something went wrong that should not have.")
+            box.setInformativeText(
+                ("Your bench is kept: a recovery copy was written. " if kept else "")
+                + "Save your work under another name to be safe."
+                + (f"\n\nDetails are in {self._log_file}." if self._log_file else "")
+            )
+            box.exec()
+        finally:
+            self._busy = False

@@ -1,0 +1,156 @@
+"""The Shape page: the line drawn across the page, its table below, its figures at the right."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QAction, QFont
+from PySide6.QtWidgets import (
+    QComboBox,
+    QHBoxLayout,
+    QLabel,
+    QScrollArea,
+    QSizePolicy,
+    QSplitter,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from taperlab.edits import lines as line_edits
+from taperlab.edits.edited import Solve
+from taperlab.gui import theme as theming
+from taperlab.gui.document import Document
+from taperlab.gui.plots.profile_plots import ProfilePlots
+from taperlab.gui.readouts import AgainstCard, FindingsCard, Readouts, RodCard, WaterCard
+from taperlab.gui.settings import Settings
+from taperlab.gui.table.view import SegmentTable
+from taperlab.gui.widgets import Card, label
+from taperlab.model.line import Style
+
+SIDE_WIDTH = 280
+
+
+class LineHeader(QWidget):
+    """Name and style of the line in hand, and the table's everyday actions."""
+
+    describe = Signal()
+
+    def __init__(self, document: Document, settings: Settings) -> None:
+        super().__init__()
+        self._document = document
+        self._settings = settings
+        self.name = label("", points=11.0, weight=QFont.Weight.DemiBold)
+        self.name.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self.style_box = QComboBox()
+        self.style_box.setAccessibleName("Style")
+        self.style_box.setToolTip("The window, and the reading of the ratio, follow the style")
+        self.style_box.addItems([str(style)[0].upper() + str(style)[1:] for style in Style])
+        self.style_box.activated.connect(self._style_chosen)
+        details = QToolButton()
+        details.setText("Loops…")
+        details.setToolTip("Name, style, loops and note of this line")
+        details.clicked.connect(self.describe)
+        self.solve_box = QComboBox()
+        self.solve_box.setAccessibleName("A typed weight moves")
+        self.solve_box.setToolTip(
+            "Which number gives way when a weight, or a weight per length, is typed"
+        )
+        self.solve_box.addItems(["moves density", "moves diameter"])
+        self.solve_box.activated.connect(self._solve_chosen)
+        self._row = QHBoxLayout(self)
+        self._row.setContentsMargins(14, 8, 10, 4)
+        self._row.setSpacing(6)
+        self._row.addWidget(self.name, 1)
+        self._row.addWidget(self.style_box)
+        self._row.addWidget(details)
+        self._row.addSpacing(8)
+        self._row.addWidget(label("A typed weight", points=8.0, role="soft"))
+        self._row.addWidget(self.solve_box)
+        document.changed.connect(self.refresh)
+        settings.solve_changed.connect(self.refresh)
+        self.refresh()
+
+    def add_actions(self, actions: list[QAction]) -> None:
+        """Show buttons for some actions."""
+        self._row.addSpacing(8)
+        for action in actions:
+            button = QToolButton()
+            button.setDefaultAction(action)
+            button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+            self._row.addWidget(button)
+
+    def refresh(self, _change: object = None) -> None:
+        """Show the line in hand."""
+        line = self._document.line
+        self.setEnabled(line is not None)
+        self.name.setText(line.name if line else "No line on the bench")
+        if line:
+            self.style_box.setCurrentIndex(list(Style).index(line.style))
+        self.solve_box.setCurrentIndex(list(Solve).index(self._settings.solve))
+
+    def _style_chosen(self, index: int) -> None:
+        line = self._document.line
+        if line:
+            self._document.apply(line_edits.set_style, line.key, list(Style)[index])
+
+    def _solve_chosen(self, index: int) -> None:
+        self._settings.use_solve(list(Solve)[index])
+
+
+class ShapePage(QWidget):
+    """Plots above, table below, figures at the right."""
+
+    def __init__(self, document: Document, settings: Settings, theme: theming.Theme) -> None:
+        super().__init__()
+        self.setObjectName("page")
+        self.plots = ProfilePlots(document, settings, theme)
+        self.table = SegmentTable(document, settings, theme)
+        self.header = LineHeader(document, settings)
+        self.rod_card = RodCard(document, settings)
+        self.readouts = Readouts(document, settings, theme)
+        self.against = AgainstCard(document, settings, theme)
+        self.findings = FindingsCard(document)
+        self.water = WaterCard(document, settings)
+
+        plot_card = Card()
+        plot_card.body.setContentsMargins(8, 8, 8, 6)
+        plot_card.body.addWidget(self.plots)
+        table_card = Card()
+        table_card.body.setContentsMargins(1, 1, 1, 6)
+        table_card.body.setSpacing(2)
+        table_card.body.addWidget(self.header)
+        table_card.body.addWidget(self.table, 1)
+        self.splitter = QSplitter(Qt.Orientation.Vertical)
+        self.splitter.setHandleWidth(12)
+        self.splitter.addWidget(plot_card)
+        self.splitter.addWidget(table_card)
+        self.splitter.setStretchFactor(0, 3)
+        self.splitter.setStretchFactor(1, 2)
+        self.splitter.setSizes([430, 290])
+        self.splitter.setChildrenCollapsible(False)
+
+        side = QWidget()
+        column = QVBoxLayout(side)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(12)
+        for card in (self.rod_card, self.readouts, self.findings, self.against, self.water):
+            column.addWidget(card)
+        column.addStretch(1)
+        scroll = QScrollArea()
+        scroll.setWidgetResizable(True)
+        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        scroll.setWidget(side)
+        scroll.setFixedWidth(SIDE_WIDTH)
+        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(12)
+        row.addWidget(self.splitter, 1)
+        row.addWidget(scroll)
+
+    def commit(self) -> None:
+        """Take over what is being typed, before a save or a page change."""
+        self.table.commit_open_editor()
+
+

@@ -1,0 +1,601 @@
+"""The window: pages at the left, the page in the middle, menus above, a status line below."""
+
+from __future__ import annotations
+
+import contextlib
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+from PySide6.QtCore import QByteArray, Qt, QTimer
+from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QFont, QGuiApplication
+from PySide6.QtWidgets import (
+    QFileDialog,
+    QHBoxLayout,
+    QListWidget,
+    QListWidgetItem,
+    QMainWindow,
+    QMessageBox,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from taperlab.edits import lines as line_edits
+from taperlab.files.native import SUFFIX, read_bench
+from taperlab.files.opening import is_native
+from taperlab.files.preferences import Preferences, save_preferences
+from taperlab.files.presence import Presence
+from taperlab.files.problem import FileProblem
+from taperlab.files.reading import read_bytes
+from taperlab.files.recovery import LeftCopy
+from taperlab.gui import theme as theming
+from taperlab.gui.actions import build_menus
+from taperlab.gui.banner import Banner, BannerColumn
+from taperlab.gui.bench_file import BenchFile, when
+from taperlab.gui.document import Document, Reason
+from taperlab.gui.pages.shape import ShapePage
+from taperlab.gui.rack import Rack
+from taperlab.gui.settings import Settings
+from taperlab.gui.table.sentences import moved_text
+from taperlab.gui.widgets import label, set_role
+from taperlab.model.bench import Bench
+from taperlab.shipped import sample
+
+DEMO = "scandi.taperlab"
+SIDEBAR_WIDTH = 196
+MESSAGE_TIME = 8000
+
+WELCOME = (
+    "Welcome. This is a demo bench from a small river workshop. Change any number in the table, or "
+    "drag a ring on the plots: everything answers at once, and Ctrl+Z takes it back. Choose your "
+    "rod at the right; lay another line over this one by its mark at the left."
+)
+
+
+class Window(QMainWindow):
+    """One bench in one window."""
+
+    def __init__(
+        self,
+        settings: Settings,
+        theme: theming.Theme,
+        preferences: Preferences,
+        presence: Presence | None = None,
+        *,
+        name: str = "window-1",
+    ) -> None:
+        super().__init__()
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.setAcceptDrops(True)
+        self.setMinimumSize(960, 600)
+        self.settings = settings
+        self.theme = theme
+        self.preferences = preferences
+        self.document = Document(parent=self)
+        self.file = BenchFile(self.document, presence, name)
+
+        self.rack = Rack(self.document, settings, theme)
+        self.pages: dict[str, QWidget] = {}
+        self._page_list = QListWidget()
+        self._page_list.setObjectName("pages")
+        self._page_list.setAccessibleName("Pages")
+        self._page_list.setFont(theming.font(9.5, weight=QFont.Weight.Medium))
+        self._page_list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._page_list.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._stack = QStackedWidget()
+        self.banners = BannerColumn()
+        self._lay_out()
+
+        self.shape = ShapePage(self.document, settings, theme)
+        self.add_page("shape", "Shape", "Design a head, and see it on a rod", self.shape)
+
+        self._status = label("", role="soft")
+        self._units_label = label("", role="soft")
+        self.statusBar().addWidget(self._status, 1)
+        self.statusBar().addPermanentWidget(self._units_label)
+        self.statusBar().setSizeGripEnabled(False)
+        self._quiet = QTimer(self)
+        self._quiet.setSingleShot(True)
+        self._quiet.setInterval(MESSAGE_TIME)
+        self._quiet.timeout.connect(self._show_resting_status)
+
+        self.actions_by_name: dict[str, QAction] = build_menus(self)
+        self.shape.header.add_actions(
+            [
+                self.actions_by_name[each]
+                for each in ("insert_below", "split_here", "merge_rows", "reverse_line")
+            ]
+        )
+        self._connect()
+        self._restore_window()
+        self._show_title()
+        self._show_resting_status()
+        self._fill_recent()
+
+    # -- layout -------------------------------------------------------------------------------
+
+    def _lay_out(self) -> None:
+        left = QWidget()
+        left.setFixedWidth(SIDEBAR_WIDTH)
+        column = QVBoxLayout(left)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(14)
+        column.addWidget(self._page_list)
+        column.addWidget(self.rack, 1)
+        middle = QVBoxLayout()
+        middle.setSpacing(0)
+        middle.addWidget(self.banners)
+        middle.addWidget(self._stack, 1)
+        whole = QWidget()
+        whole.setObjectName("page")
+        row = QHBoxLayout(whole)
+        row.setContentsMargins(12, 6, 12, 2)
+        row.setSpacing(12)
+        row.addWidget(left)
+        row.addLayout(middle, 1)
+        self.setCentralWidget(whole)
+
+    def add_page(self, key: str, name: str, tip: str, page: QWidget) -> None:
+        """Add a page to the list at the left."""
+        self.pages[key] = page
+        self._stack.addWidget(page)
+        item = QListWidgetItem(name)
+        item.setToolTip(tip)
+        item.setData(Qt.ItemDataRole.UserRole, key)
+        self._page_list.addItem(item)
+        height = self._page_list.sizeHintForRow(0) * self._page_list.count() + 4
+        self._page_list.setFixedHeight(height)
+        if len(self.pages) == 1:
+            self._page_list.setCurrentRow(0)
+
+    def show_page(self, key: str) -> None:
+        """Turn to a page."""
+        self.commit()
+        self.document.look(page=key)
+
+    def _connect(self) -> None:
+        self._page_list.currentItemChanged.connect(self._page_chosen)
+        self.document.changed.connect(self._changed)
+        self.document.said.connect(self.say)
+        self.document.refused.connect(self.say_problem)
+        self.document.moved.connect(self._moved)
+        self.document.file_changed.connect(self._show_title)
+        self.file.problem.connect(self.show_problem)
+        self.file.shared.connect(self._shared)
+        self.file.opened.connect(self._opened)
+        self.shape.table.problem.connect(self.say_problem)
+        self.settings.units_changed.connect(self._show_resting_status)
+        self.settings.solve_changed.connect(self._show_resting_status)
+
+    # -- saying things --------------------------------------------------------------------------
+
+    def say(self, sentence: str) -> None:
+        """Show a sentence in the status line for a while."""
+        self._show_status(sentence, "")
+
+    def say_problem(self, sentence: str) -> None:
+        """Show in the status line why something was not done."""
+        if sentence:
+            self._show_status(sentence, "bad")
+
+    def show_problem(self, sentence: str) -> None:
+        """Show a sentence that must not be missed, until it is dismissed."""
+        self.banners.show_banner(sentence, [("All right", None)])
+
+    def _show_status(self, sentence: str, role: str) -> None:
+        self._status.setText(sentence)
+        set_role(self._status, role or "soft")
+        self._quiet.start()
+
+    def _show_resting_status(self) -> None:
+        units = {"us": "feet, inches, grains", "metric": "metres, millimetres, grams"}
+        solve = f"a typed weight moves {self.settings.solve}"
+        self._units_label.setText(f"{units[self.settings.system]} · {solve}")
+        if not self._quiet.isActive():
+            self._status.setText("")
+            set_role(self._status, "soft")
+
+    def _moved(self, moved: tuple[object, ...]) -> None:
+        self.say(f"{self._status.text()}. {moved_text(moved, self.settings)}")
+
+    # -- the document ---------------------------------------------------------------------------
+
+    def open_demo(self) -> None:
+        """Put a copy of the demo bench in hand: it has no file, so it can't be overwritten."""
+        self.open_sample(DEMO)
+
+    def open_sample(self, name: str) -> None:
+        """Put a copy of a sample bench in hand."""
+        if not self.may_leave():
+            return
+        try:
+            self.file.put_in_hand(read_bench(sample(name)), None)
+        except FileProblem as problem:
+            self.show_problem(problem.sentence)
+            self.file.put_in_hand(Bench(), None)
+
+    def new_bench(self) -> None:
+        """Put a bench with the starter rods and stock, and one empty line, in hand."""
+        from taperlab.trade.starters import starter_rods, starter_stock
+
+        if not self.may_leave():
+            return
+        rods = starter_rods()
+        bench = Bench(rods=rods, stock=starter_stock(), rod=rods[0].key if rods else None)
+        bench = line_edits.add_line(bench, "New line").bench
+        self.file.put_in_hand(bench, None)
+
+    def choose_and_open(self) -> None:
+        """Ask for a file and open it."""
+        where = str(self.document.path.parent if self.document.path else Path.home())
+        name, _ = QFileDialog.getOpenFileName(
+            self,
+            "Open a bench or a line",
+            where,
+            f"Benches and lines (*{SUFFIX} *.csv *.tsv *.txt);;All files (*)",
+        )
+        if name:
+            self.open_path(Path(name))
+
+    def open_path(self, path: Path) -> bool:
+        """Open a bench, or read a line in from a table; the content decides, not the name."""
+        try:
+            native = is_native(read_bytes(path)) or path.suffix == SUFFIX
+        except FileProblem as problem:
+            self.show_problem(problem.sentence)
+            self._remember(self.preferences.without_recent(path))
+            return False
+        if not native:
+            return self.import_path(path)
+        return self.may_leave() and self.file.open(path)
+
+    def choose_and_import(self) -> None:
+        """Ask for a table and read a line in from it."""
+        name, _ = QFileDialog.getOpenFileName(
+            self, "Read in a line", "", "Tables (*.csv *.tsv *.txt);;All files (*)"
+        )
+        if name:
+            self.import_path(Path(name))
+
+    def import_path(self, path: Path) -> bool:
+        """Read a line in from a table; a preview asks where units or columns need a decision."""
+        from taperlab.gui.dialogs.table_import import read_table_file
+
+        return read_table_file(path, self)
+
+    def choose_and_export(self) -> None:
+        """Ask for a file and write the line in hand to it as a table."""
+        from taperlab.files.delimited import write_line
+
+        line = self.document.line
+        if line is None:
+            return
+        self.commit()
+        name, _ = QFileDialog.getSaveFileName(
+            self, "Write the line as a table", f"{line.name}.csv", "Tables (*.csv)"
+        )
+        if name:
+            path = Path(name).with_suffix(Path(name).suffix or ".csv")
+            try:
+                write_line(self.document.line, path, self.settings.system)
+                self.say(f"Wrote {path.name}")
+            except FileProblem as problem:
+                self.show_problem(problem.sentence)
+
+    def choose_and_export_plots(self) -> None:
+        """Ask for a file and write the plots to it as PNG or SVG."""
+        line = self.document.line
+        name, chosen = QFileDialog.getSaveFileName(
+            self,
+            "Save the plots as a picture",
+            f"{line.name if line else 'plots'}.png",
+            "PNG picture (*.png);;SVG drawing (*.svg)",
+        )
+        if not name:
+            return
+        path = Path(name)
+        if not path.suffix:
+            path = path.with_suffix(".svg" if "svg" in chosen else ".png")
+        try:
+            if path.suffix.lower() == ".svg":
+                self.shape.plots.export_svg(path)
+            else:
+                self.shape.plots.export_png(path)
+            self.say(f"Wrote {path.name}")
+        except OSError as problem:
+            self.show_problem(f"{path} could not be written: {problem.strerror}.")
+
+    def copy_readouts(self, *, table: bool) -> None:
+        """Copy the readouts as text, or as a table for a spreadsheet."""
+        rows = self.shape.readouts.as_rows()
+        if table:
+            text = "\n".join("\t".join(row) for row in rows)
+        else:
+            text = "\n".join(
+                f"{name}: {value}" + (f" ({remark})" if remark else "")
+                for name, value, remark in rows
+            )
+        QGuiApplication.clipboard().setText(text)
+        self.say("Copied the readouts")
+
+    def save(self) -> bool:
+        """Save to the bench's file, asking for one if it has none."""
+        self.commit()
+        if self.document.path is None:
+            return self.save_as()
+        if self.file.save(self.document.path):
+            self.say(f"Saved {self.document.path.name}")
+            return True
+        return False
+
+    def save_as(self) -> bool:
+        """Ask for a file and save to it."""
+        self.commit()
+        start = str(self.document.path or Path.home() / f"bench{SUFFIX}")
+        name, _ = QFileDialog.getSaveFileName(
+            self, "Save the bench", start, f"Benches (*{SUFFIX})"
+        )
+        if not name:
+            return False
+        path = Path(name)
+        if not path.suffix:
+            path = path.with_suffix(SUFFIX)
+        if self.file.save(path):
+            self.say(f"Saved {path.name}")
+            return True
+        return False
+
+    def commit(self) -> None:
+        """Take over whatever is being typed on any page."""
+        for page in self.pages.values():
+            page.commit()
+
+    def may_leave(self) -> bool:
+        """Whether the bench in hand may be put away: saved, or given up by its owner."""
+        self.commit()
+        if not self.document.is_dirty:
+            return True
+        box = QMessageBox(self)
+        box.setIcon(QMessageBox.Icon.Question)
+        box.setWindowTitle("Taperlab")
+        box.setText(f"Save the changes to {self.document.title}?")
+        box.setInformativeText("Without saving, they are lost.")
+        buttons = QMessageBox.StandardButton
+        box.setStandardButtons(buttons.Save | buttons.Discard | buttons.Cancel)
+        box.setDefaultButton(buttons.Save)
+        answer = box.exec()
+        if answer == buttons.Save:
+            return self.save()
+        return answer == buttons.Discard
+
+    # -- what the menus do -----------------------------------------------------------------------
+
+    def describe_line(self) -> None:
+        """Edit name, style, loops and note of the line in hand."""
+        from taperlab.gui.dialogs.line import LineDialog
+
+        if self.document.line:
+            self.commit()
+            LineDialog(self.document, self.settings, self).open()
+
+    def insert_from_stock(self) -> None:
+        """Put a length of material from the shelf below the current segment."""
+        from taperlab.gui.dialogs.stock import StockDialog
+
+        if self.document.line:
+            self.commit()
+            at = min(
+                self.shape.table.currentIndex().row() + 1, len(self.document.line.segments)
+            )
+            StockDialog(self.document, self.settings, at, self).open()
+
+    def edit_rods(self) -> None:
+        """Edit the rods and their windows."""
+        from taperlab.gui.dialogs.rods import RodsDialog
+
+        RodsDialog(self.document, self.settings, self).open()
+
+    def edit_water(self) -> None:
+        """Edit the water."""
+        from taperlab.gui.dialogs.water import WaterDialog
+
+        WaterDialog(self.document, self.settings, self).open()
+
+    def next_line(self) -> None:
+        """Take the next line of the rack in hand."""
+        self._step_line(1)
+
+    def previous_line(self) -> None:
+        """Take the line before in hand."""
+        self._step_line(-1)
+
+    def _step_line(self, step: int) -> None:
+        lines, line = self.document.bench.lines, self.document.line
+        if line:
+            self.commit()
+            self.document.look(line=lines[(lines.index(line) + step) % len(lines)].key)
+
+    def use_system(self, system: object) -> None:
+        """Show and read the other units, and remember it."""
+        self.commit()
+        self.settings.use_system(system)
+        self.remember_choices()
+
+    def use_theme(self, choice: object) -> None:
+        """Change the theme, and remember it."""
+        self.theme.choose(choice)
+        self.remember_choices()
+
+    def show_methods(self) -> None:
+        """Tell how the figures are worked out."""
+        from taperlab.gui.dialogs.texts import methods_dialog
+
+        methods_dialog(self).open()
+
+    def show_cautions(self) -> None:
+        """Show the cautions."""
+        from taperlab.gui.dialogs.texts import cautions_dialog
+
+        cautions_dialog(self).open()
+
+    def show_about(self) -> None:
+        """Show version and licences."""
+        from taperlab.gui.dialogs.texts import about_dialog
+
+        about_dialog(self).open()
+
+    def print_sheet(self) -> None:
+        """Print the build sheet of the line in hand."""
+        from taperlab.gui.printing.dialogs import print_sheet
+
+        self.commit()
+        print_sheet(self)
+
+    def preview_sheet(self) -> None:
+        """Show the build sheet as it will be printed."""
+        from taperlab.gui.printing.dialogs import preview_sheet
+
+        self.commit()
+        preview_sheet(self)
+
+    # -- first start and recovery ---------------------------------------------------------------
+
+    def welcome(self, *, again: bool = False) -> Banner | None:
+        """Show the short welcome, once unless asked for again."""
+        if self.preferences.welcome_seen and not again:
+            return None
+        return self.banners.show_banner(WELCOME, [("Got it", self._welcome_seen)])
+
+    def offer_left_copies(self) -> list[Banner]:
+        """Offer what earlier runs left behind without saving."""
+        offered = []
+        for left in self.file.left_copies()[:3]:
+            name = left.original.name if left.original else "an unsaved bench"
+            offered.append(
+                self.banners.show_banner(
+                    f"Taperlab was ended without saving {name}; its edits were kept at "
+                    f"{when(left.saved)}.",
+                    [
+                        ("Get them back", _Call(self._recover, left)),
+                        ("Throw them away", left.discard),
+                        ("Later", None),
+                    ],
+                )
+            )
+        return offered
+
+    def _recover(self, left: LeftCopy) -> None:
+        if self.may_leave():
+            self.file.recover(left)
+
+    def _welcome_seen(self) -> None:
+        self._remember(replace(self.preferences, welcome_seen=True))
+
+    def _shared(self, sentence: str) -> None:
+        self.banners.show_banner(sentence, [("All right", None)])
+
+    # -- Qt -------------------------------------------------------------------------------------
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Ask about unsaved edits; remember the window; let go of the file."""
+        if not self.may_leave():
+            event.ignore()
+            return
+        self._remember(
+            replace(
+                self.preferences,
+                window_geometry=bytes(self.saveGeometry().toBase64()).decode("ascii"),
+                window_layout=bytes(self.shape.splitter.saveState().toBase64()).decode("ascii"),
+            )
+        )
+        self.file.close()
+        super().closeEvent(event)
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take files."""
+        if any(url.isLocalFile() for url in event.mimeData().urls()):
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Open the files dropped: a bench, or lines from tables."""
+        paths = [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
+        event.acceptProposedAction()
+        for path in paths:
+            self.open_path(path)
+
+    def _page_chosen(self, item: QListWidgetItem | None) -> None:
+        if item:
+            self.show_page(item.data(Qt.ItemDataRole.UserRole))
+
+    def _changed(self, change: object) -> None:
+        key = self.document.bench.view.page
+        key = key if key in self.pages else next(iter(self.pages))
+        page = self.pages[key]
+        if self._stack.currentWidget() is not page:
+            self._stack.setCurrentWidget(page)
+        row = list(self.pages).index(key)
+        if self._page_list.currentRow() != row:
+            self._page_list.setCurrentRow(row)
+        if change.reason is Reason.UNDO:
+            self.say(f"Undid: {self.document.undo_stack.redoText()}")
+        elif change.reason is Reason.REDO:
+            self.say(f"Did again: {self.document.undo_stack.undoText()}")
+
+    def _show_title(self) -> None:
+        self.setWindowTitle(f"{self.document.title}[*] — Taperlab")
+        self.setWindowModified(self.document.is_dirty)
+        self.setWindowFilePath(str(self.document.path or ""))
+
+    def _opened(self, path: Path) -> None:
+        self._remember(self.preferences.with_recent(path))
+
+    def _remember(self, preferences: Preferences) -> None:
+        self.preferences = replace(
+            preferences, system=self.settings.system, theme=self.theme.choice
+        )
+        with contextlib.suppress(FileProblem):  # a choice forgotten is no loss worth a message
+            save_preferences(self.preferences)
+        self._fill_recent()
+
+    def remember_choices(self) -> None:
+        """Remember units and theme."""
+        self._remember(self.preferences)
+
+    def _fill_recent(self) -> None:
+        menu = getattr(self, "recent_menu", None)
+        if menu is None:
+            return
+        menu.clear()
+        for name in self.preferences.recent_files:
+            path = Path(name)
+            action = menu.addAction(path.name, _Call(self.open_path, path))
+            action.setToolTip(name)
+            action.setStatusTip(name)
+        menu.setEnabled(bool(self.preferences.recent_files))
+
+    def _restore_window(self) -> None:
+        self.resize(1280, 800)
+        if self.preferences.window_geometry:
+            self.restoreGeometry(QByteArray.fromBase64(self.preferences.window_geometry.encode()))
+        if self.preferences.window_layout:
+            self.shape.splitter.restoreState(
+                QByteArray.fromBase64(self.preferences.window_layout.encode())
+            )
+
+
+class _Call:
+    """Calls a bound method with an argument, without a closure that would keep a window alive."""
+
+    def __init__(self, act: Callable[[object], object], argument: object) -> None:
+        from weakref import WeakMethod
+
+        self._act = WeakMethod(act)
+        self._argument = argument
+
+    def __call__(self, *_ignored: object) -> None:
+        act = self._act()
+        if act is not None:
+            act(self._argument)
+
+
