@@ -1,0 +1,109 @@
+"""Text to rows of cells and back, for files and for the clipboard."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from taperlab.files.problem import FileProblem
+
+SEPARATORS = ("\t", ";", ",")
+"""In the order they are looked for: a tab is never part of a cell, a comma may be."""
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A row and its number in the file, from 1, as an editor counts."""
+
+    number: int
+    cells: tuple[str, ...]
+
+
+def rows_of(text: str, separator: str, source: str) -> Iterator[Row]:
+    """The rows of a delimited file, cells trimmed; blank rows and rows after a # are skipped.
+
+    Raises FileProblem for a quotation mark that is never closed or stands inside a cell.
+    """
+    lines = _Lines(text)
+    reader = csv.reader(lines, delimiter=separator, skipinitialspace=True, strict=True)
+    try:
+        for cells in reader:
+            trimmed = tuple(cell.strip() for cell in cells)
+            number, lines.between_rows = lines.row_start, True
+            if any(trimmed):
+                yield Row(number, trimmed)
+    except csv.Error as error:
+        raise FileProblem(
+            f"{source}, row {lines.row_start}: found quotation marks that do not match or a cell "
+            f"that is far too long ({error}); expected a quoted cell to start and end with one."
+        ) from None
+
+
+class _Lines:
+    """Physical lines for the reader; those to skip are dropped, but not inside a quoted cell."""
+
+    def __init__(self, text: str) -> None:
+        self._lines = io.StringIO(text, newline="")
+        self._number = 0
+        self.row_start = 0
+        self.between_rows = True
+
+    def __iter__(self) -> _Lines:
+        return self
+
+    def __next__(self) -> str:
+        while True:
+            line = next(self._lines)
+            self._number += 1
+            if not self.between_rows:
+                return line
+            if line.strip() and not line.lstrip().startswith("#"):
+                self.row_start, self.between_rows = self._number, False
+                return line
+
+
+def find_separator(text: str) -> str:
+    """The separator of a delimited file: the first of tab, semicolon, comma in its heading."""
+    heading = next(_Lines(text), "")
+    return next((mark for mark in SEPARATORS if mark in heading), ",")
+
+
+def parse_clipboard(text: str) -> list[list[str]]:
+    """Rows of cells as copied from a spreadsheet, or from a file as text. Never raises.
+
+    Cells are parted by tabs; where there is none, by semicolons or else commas, unless every
+    line is but one number with a decimal comma. Cells come back as they are, spaces and all.
+    """
+    if not text:
+        return []
+    separator = "\t"
+    if "\t" not in text:
+        lone_numbers = all(
+            re.fullmatch(r"\s*\d*,\d+\D*", line) for line in text.splitlines() if line.strip()
+        )
+        separator = ";" if ";" in text else "\t" if lone_numbers else ","
+    try:
+        rows = list(csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True))
+    except csv.Error:
+        # Marks that do not match are inches: 0.085" and 13'6".
+        rows = [line.split(separator) for line in text.splitlines()]
+    return [row or [""] for row in rows]
+
+
+def to_tsv(rows: Iterable[Sequence[str]]) -> str:
+    """Rows of cells for the clipboard, as spreadsheets take them."""
+    return to_text(rows, "\t")
+
+
+def to_text(rows: Iterable[Sequence[str]], separator: str) -> str:
+    """Rows of cells as the text of a file."""
+    return "".join(separator.join(map(_quoted, row)) + "\n" for row in rows)
+
+
+def _quoted(cell: str) -> str:
+    if not re.search(r'[\t\r\n",;]', cell):
+        return cell
+    return '"' + cell.replace('"', '""') + '"'

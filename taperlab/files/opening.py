@@ -1,0 +1,39 @@
+"""Opening whatever a person hands over: a bench, or a line as CSV."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from taperlab.files import native
+from taperlab.files.delimited import decode, parse_table, sniff_table
+from taperlab.files.problem import FileProblem
+from taperlab.files.reading import read_bytes
+from taperlab.model.bench import Bench, View
+from taperlab.model.line import Line
+
+
+def read_any(path: Path) -> Bench:
+    """The bench in a native file, or a bench of the one line in a CSV file. Raises FileProblem.
+
+    The content decides, not the name.
+    """
+    content, source = read_bytes(path), str(path)
+    if is_native(content):
+        return native.parse_bench(content, source)
+    text = decode(content, source)
+    if all(column.meaning is None for column in sniff_table(text, source).columns):
+        raise FileProblem(
+            f"{source} is neither a Taperlab bench nor a line as CSV; expected a heading row such "
+            "as part, length [ft], front diameter [in], rear diameter [in], density [g/cm^3]."
+        )
+    return bench_of(parse_table(text, source, path.stem))
+
+
+def is_native(content: bytes) -> bool:
+    """Whether the bytes of a file can only be meant as a native bench."""
+    return content.removeprefix(b"\xef\xbb\xbf").lstrip().startswith(b"{")
+
+
+def bench_of(line: Line) -> Bench:
+    """A bench that holds one line."""
+    return Bench(lines=(line,), view=View(line=line.key))
