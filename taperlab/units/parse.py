@@ -10,7 +10,7 @@ from taperlab.units.kinds import Kind, System
 from taperlab.units.registry import conversion
 from taperlab.units.show import show, shown_unit
 from taperlab.units.typed import FeetInches, Mark, NotANumber, read
-from taperlab.units.vocabulary import Dimension, Unit, find_unit, unit_named
+from taperlab.units.vocabulary import Unit, find_unit, unit_named
 
 INCH = unit_named("in")
 LONGEST_QUOTE = 40
@@ -30,6 +30,11 @@ class Unreadable(ValueError):  # noqa: N818  (a state of the text, not a fault o
 def expected(kind: Kind, system: System) -> str:
     """What to type, with an example: ``a length such as 13 ft 6 in``."""
     return f"{kind.noun} such as {show(kind.example, kind, system)}"
+
+
+def limits(kind: Kind, system: System) -> str:
+    """What values are taken: ``from 0.1 in to 500 ft``."""
+    return f"from {show(kind.lowest, kind, system)} to {show(kind.highest, kind, system)}"
 
 
 def parse(
@@ -54,7 +59,7 @@ def parse(
     if not text.strip():
         raise Unreadable(f"Nothing was typed: {want}.")
     try:
-        typed = read(text, decimal=decimal, dashed=kind.dimension is Dimension.LENGTH)
+        typed = read(text, decimal=decimal, dashed=kind.feet_and_inches)
     except NotANumber as problem:
         raise Unreadable(f"{found} {problem}: {want}.") from None
     if isinstance(typed, FeetInches):
@@ -72,7 +77,8 @@ def parse(
         )
     exact = conversion(meant.expression, kind.dimension.si)
     value = float(number * exact.factor + exact.offset)
-    _check_limits(value, kind, system, found)
+    if why := _why_outside(value, kind):
+        raise Unreadable(f"{found} {why}: type {kind.noun} {limits(kind, system)}.")
     return value
 
 
@@ -87,17 +93,16 @@ def _unit_of(words: str, bare: Unit, kind: Kind, found: str, want: str) -> Unit:
     return unit
 
 
-def _check_limits(value: float, kind: Kind, system: System, found: str) -> None:
-    lowest, highest = (show(limit, kind, system) for limit in (kind.lowest, kind.highest))
-    limits = f"type {kind.noun} from {lowest} to {highest}"
+def _why_outside(value: float, kind: Kind) -> str | None:
     if value < 0.0 and not kind.signed:
-        raise Unreadable(f"{found} is below zero, which {kind.noun} cannot be: {limits}.")
+        return f"is below zero, which {kind.noun} cannot be"
     if value == 0.0 and not kind.signed and kind.lowest > 0.0:
-        raise Unreadable(f"{found} is zero, and {kind.noun} must be more: {limits}.")
+        return f"is zero, and {kind.noun} must be more"
     if value < kind.lowest:
-        raise Unreadable(f"{found} {kind.too_low}: {limits}.")
+        return kind.too_low
     if value > kind.highest:
-        raise Unreadable(f"{found} {kind.too_high}: {limits}.")
+        return kind.too_high
+    return None
 
 
 def parse_unit(text: str, kind: Kind) -> Unit:

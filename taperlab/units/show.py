@@ -16,10 +16,12 @@ from taperlab.units.vocabulary import Unit, unit_named
 
 MINUS = "−"
 UNKNOWN = "—"
-"""What is shown for a value that is not a finite number."""
+"""What is shown for a value that is not a number, or beyond all measure."""
 
-# Room for any float; half a unit in the last place rounds away from zero, as people do it.
-_ROUNDING = Context(prec=400, rounding=ROUND_HALF_UP)
+BEYOND_MEASURE = 1e12
+
+# Half of the last figure rounds away from zero, as people do it.
+_ROUNDING = Context(prec=40, rounding=ROUND_HALF_UP)
 
 
 def shown_unit(kind: Kind, system: System) -> str:
@@ -53,7 +55,7 @@ def to_unit(
         return np.asarray((value - float(exact.offset)) / float(exact.factor))
     if not math.isfinite(value):
         return float(value)
-    return float((Fraction(float(value)) - exact.offset) / exact.factor)
+    return _nearest_float((Fraction(float(value)) - exact.offset) / exact.factor)
 
 
 @overload
@@ -69,7 +71,14 @@ def from_unit(
         return np.asarray(value * float(exact.factor) + float(exact.offset))
     if not math.isfinite(value):
         return float(value)
-    return float(Fraction(float(value)) * exact.factor + exact.offset)
+    return _nearest_float(Fraction(float(value)) * exact.factor + exact.offset)
+
+
+def _nearest_float(exact: Fraction) -> float:
+    try:
+        return float(exact)
+    except OverflowError:
+        return math.inf if exact > 0 else -math.inf
 
 
 def _rounded(number: float, decimals: int) -> Decimal:
@@ -102,9 +111,9 @@ def show(
     unit: whether to write the unit; without it, feet and inches are told by marks, ``13' 6"``.
     signed: the value is a difference, so its sign is always written (but not for zero) and a
     temperature is a number of degrees apart: ``+32.1 gr``, ``−2 ft 1 in``.
-    A value that is not finite gives a dash.
+    A value that is not finite, or is beyond all measure, gives a dash.
     """
-    if not math.isfinite(value):
+    if not abs(value) < BEYOND_MEASURE:
         return UNKNOWN
     how = kind.shown(system)
     shown_in = "in" if how.feet_and_inches else how.unit
@@ -124,7 +133,7 @@ def show_eighths(value: float, system: System = System.US) -> str:
 
     ``27 ft 3 5/8 in``, ``8322 mm``.
     """
-    if not math.isfinite(value):
+    if not abs(value) < BEYOND_MEASURE:
         return UNKNOWN
     unit, parts = ("mm", 1) if system is System.METRIC else ("in", 8)
     count = int(_rounded(abs(to_unit(float(value), unit, LENGTH)) * parts, 0))

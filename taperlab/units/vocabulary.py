@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
-from functools import cache
+from functools import lru_cache
 
 
 class Dimension(Enum):
@@ -106,7 +106,7 @@ _BY_WORD: dict[str, Unit] = {
 _BY_WORD[""] = Unit("", "dimensionless", Dimension.RATIO)
 
 
-@cache
+@lru_cache(maxsize=256)
 def find_unit(words: str) -> Unit | None:
     """The unit that these words name, or None: ``in``, ``grains per foot``, ``g/cm^3``.
 

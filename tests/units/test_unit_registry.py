@@ -1,0 +1,100 @@
+from __future__ import annotations
+
+import subprocess
+import sys
+from fractions import Fraction
+from pathlib import Path
+
+import pint
+import pytest
+
+import taperlab.units
+from taperlab.units import registry, vocabulary
+from taperlab.units.kinds import KINDS, System
+from taperlab.units.vocabulary import find_unit, unit_named
+
+
+def test_pint_waits_for_the_first_factor() -> None:
+    code = (
+        "import sys, taperlab.units.parse, taperlab.units.show\n"
+        "assert 'pint' not in sys.modules\n"
+        "from taperlab.units.show import from_unit\n"
+        "from taperlab.units.kinds import LENGTH\n"
+        "from_unit(1.0, 'ft', LENGTH)\n"
+        "assert 'pint' in sys.modules\n"
+    )
+    subprocess.run([sys.executable, "-c", code], check=True)
+
+
+def test_only_the_registry_module_mentions_pint_in_an_import() -> None:
+    room = Path(taperlab.units.__file__).parent
+    importing = {
+        path.name
+        for path in room.glob("*.py")
+        if any(
+            line.strip().startswith(("import pint", "from pint"))
+            for line in path.read_text(encoding="utf-8").splitlines()
+        )
+    }
+    assert importing == {"registry.py"}
+
+
+def test_there_is_one_registry() -> None:
+    assert registry.registry() is registry.registry()
+
+
+def test_factors_are_exact_fractions() -> None:
+    grain = registry.conversion("grain", "kilogram")
+    assert grain == registry.Conversion(Fraction(6479891, 10**11), Fraction(0))
+    assert type(grain.factor) is Fraction
+
+
+def test_a_factor_between_unlike_things_is_an_error() -> None:
+    with pytest.raises(pint.DimensionalityError):
+        registry.conversion("grain", "meter")
+
+
+def test_every_unit_of_the_vocabulary_measures_what_it_says() -> None:
+    units = set(vocabulary._BY_WORD.values())
+    assert len(units) > 25
+    for unit in units:
+        assert registry.conversion(unit.expression, unit.dimension.si).factor > 0
+
+
+@pytest.mark.parametrize(
+    ("words", "symbol"),
+    [
+        ("gr", "gr"),
+        ("GR", "gr"),  # pint takes GR for a gas constant
+        ("g", "g"),
+        ("mil", "thou"),  # pint takes mil for an angle
+        ("c", "°C"),  # pint takes c for the speed of light
+        ("C", "°C"),  # and C for the coulomb
+        ("F", "°F"),  # and F for the farad
+        ("grains per foot", "gr/ft"),
+        ("gr / ft", "gr/ft"),
+        ("g/cm^3", "g/cm³"),
+        ("G/CM3", "g/cm³"),
+        ("ips", "in/s"),
+        ("in/sec", "in/s"),
+        ("deg C", "°C"),
+    ],
+)
+def test_words_name_the_unit_a_line_builder_means(words: str, symbol: str) -> None:
+    assert unit_named(words).symbol == symbol
+
+
+@pytest.mark.parametrize(
+    "words", ["T", "#", "gm", "gr/gr/ft", "gr/°C", "m m", "g r", "stone", "MPa·s", "_", "ft/gr"]
+)
+def test_other_words_name_nothing(words: str) -> None:
+    assert find_unit(words) is None
+    with pytest.raises(KeyError):
+        unit_named(words)
+
+
+def test_every_unit_that_a_kind_names_is_known_and_fits() -> None:
+    for kind in KINDS.values():
+        named = {*kind.units, *(kind.shown(system).unit for system in System)}
+        for symbol in named:
+            assert unit_named(symbol).dimension is kind.dimension, (kind.name, symbol)
