@@ -277,6 +277,11 @@ def test_the_limits_themselves_are_taken_and_what_lies_beyond_is_not(
         why_not(show(beyond, kind, system), kind, system)
 
 
+@pytest.mark.parametrize(("text", "kind"), [("2-6", SHORT_LENGTH), ("85-90", DIAMETER)])
+def test_a_range_is_not_taken_for_feet_and_inches(text: str, kind: Kind) -> None:
+    assert "is more than one number and a unit" in why_not(text, kind)
+
+
 def test_a_long_or_crooked_text_is_quoted_on_one_short_line() -> None:
     assert quoted("12\r\n3\t4\x00") == "“12 3 4”"
     assert quoted("x" * 100) == "“" + "x" * 40 + "…”"
