@@ -102,7 +102,7 @@ def delete(bench: Bench, line: str, indices: Iterable[int]) -> Edited:
     rows = find_rows(whole, indices, "delete")
     kept = [row for row in range(len(whole.segments)) if row not in rows]
     joints = [
-        next((j for j in whole.joints[front:rear] if not _is_plain(j)), whole.joints[front])
+        next((j for j in whole.joints[front:rear] if j != ONE_EXTRUSION), whole.joints[front])
         for front, rear in pairwise(kept)
     ]
     after = replace(

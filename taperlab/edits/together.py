@@ -22,4 +22,4 @@ def together(bench: Bench, text: str, steps: Sequence[Step], rows: tuple[int, ..
     for edit, arguments in steps:
         done = edit(edited.bench, *arguments)
         edited = replace(edited, bench=done.bench, line=done.line or edited.line)
-    return edited
+    return edited if edited.bench != bench else replace(edited, bench=bench)

@@ -1,0 +1,115 @@
+"""Rods, stock, water and notes."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from taperlab.edits import bench as bench_edits
+from taperlab.edits import rods, stock, water
+from taperlab.edits.edited import Refused
+from taperlab.model.bench import Bench
+from taperlab.model.line import line_of
+from taperlab.model.rod import Rod
+from taperlab.model.segment import Core, Part, Segment
+from taperlab.model.stock import Stock
+from taperlab.model.water import ZERO_CELSIUS, Water, WaterKind
+
+SWITCH, LONG = Rod("s", "Switch", 3.35), Rod("l", "Long", 4.57)
+TIP = Stock("t", "Heavy tip", Part.SINK_TIP, 9.0, 0.001, 0.0013, 3000.0, Core(0.0005, 1400.0))
+BELLY = Segment(Part.BELLY, 5.0, 0.002, 0.002, 860.0)
+BENCH = Bench((line_of("a", "Alder head", (BELLY,)),), (SWITCH, LONG), (TIP,), rod="l")
+
+
+def test_a_new_rod_is_chosen_and_gets_a_key_of_its_own():
+    after = rods.add_rod(BENCH, Rod("s", "Other", 4.0)).bench
+    assert after.chosen_rod == Rod("rod-3", "Other", 4.0)
+    assert after.rods[:2] == (SWITCH, LONG)
+    assert rods.add_rod(Bench(), LONG).bench.chosen_rod is LONG
+
+
+def test_deleting_the_chosen_rod_chooses_another():
+    one = rods.delete_rod(BENCH, "l").bench
+    assert one.chosen_rod is SWITCH
+    assert rods.delete_rod(one, "s").bench.rod is None
+    assert rods.delete_rod(BENCH, "s").bench.chosen_rod is LONG
+
+
+def test_rods_are_replaced_and_chosen():
+    longer = Rod("l", "Longer", 4.9)
+    assert rods.replace_rod(BENCH, longer).bench.rods == (SWITCH, longer)
+    assert rods.replace_rod(BENCH, Rod("l", "Long", 4.57)).bench is BENCH
+    assert rods.choose_rod(BENCH, "s").bench.chosen_rod is SWITCH
+    assert rods.choose_rod(BENCH, None).bench.chosen_rod is None
+    assert rods.choose_rod(BENCH, "l").bench is BENCH
+    after = rods.set_rods(BENCH, (longer,), "l").bench
+    assert (after.rods, after.rod) == ((longer,), "l")
+    for refused in (
+        lambda: rods.set_rods(BENCH, (longer, LONG), "l"),
+        lambda: rods.set_rods(BENCH, (longer,), "s"),
+        lambda: rods.choose_rod(BENCH, "gone"),
+        lambda: rods.delete_rod(BENCH, "gone"),
+    ):
+        with pytest.raises(Refused):
+            refused()
+
+
+def test_stock_is_kept_by_key():
+    assert stock.add_stock(BENCH, TIP).bench.stock[1].key == "stock-2"
+    assert stock.delete_stock(BENCH, "t").bench.stock == ()
+    lighter = Stock("t", "Light tip", Part.SINK_TIP, 9.0, 0.001, 0.001, 2000.0)
+    assert stock.replace_stock(BENCH, lighter).bench.stock == (lighter,)
+    assert stock.replace_stock(BENCH, TIP).bench is BENCH
+
+
+def test_a_length_of_stock_is_cut_from_its_front():
+    edited = stock.insert_from_stock(BENCH, "a", 0, "t", 3.0)
+    new = edited.bench.lines[0].segments[0]
+    assert new.rear_diameter == pytest.approx(0.0011)
+    assert (new.part, new.length, new.front_diameter, new.density, new.core, new.note) == (
+        Part.SINK_TIP,
+        3.0,
+        0.001,
+        3000.0,
+        Core(0.0005, 1400.0),
+        "Heavy tip",
+    )
+    assert edited.bench.stock is BENCH.stock
+    assert edited.segments == (0,)
+
+
+@pytest.mark.parametrize(
+    ("length", "says"), [(9.5, r"only 9\.00 m \(29\.5 ft\) of Heavy tip"), (0.0, "above zero")]
+)
+def test_more_stock_than_there_is_cannot_be_used(length, says):
+    with pytest.raises(Refused, match=says):
+        stock.insert_from_stock(BENCH, "a", 0, "t", length)
+
+
+def test_stock_thinner_than_its_core_is_refused():
+    wrong = Stock("w", "Wrong", Part.TIP, 9.0, 0.0004, 0.001, 900.0, Core(0.0005, 1400.0))
+    bench = stock.add_stock(BENCH, wrong).bench
+    with pytest.raises(Refused, match="Wrong is thinner than its core"):
+        stock.insert_from_stock(bench, "a", 0, "w", 1.0)
+
+
+def test_water_keeps_what_is_not_given():
+    sea = water.set_water(BENCH, WaterKind.SEA).bench
+    assert sea.water == Water(WaterKind.SEA)
+    cold = water.set_water(sea, temperature=ZERO_CELSIUS - 1.0).bench
+    assert cold.water == Water(WaterKind.SEA, ZERO_CELSIUS - 1.0)
+    assert water.set_water(cold, WaterKind.SEA).bench is cold
+    with pytest.raises(Refused, match=r"^Fresh water must be from 0 to 40 °C, not -1\.0 °C\.$"):
+        water.set_water(cold, WaterKind.FRESH)
+    with pytest.raises(Refused, match=r"from 0 to 42 g/kg, not 60\.0 g/kg"):
+        water.set_water(BENCH, salinity=0.06)
+    with pytest.raises(Refused, match="must be numbers"):
+        water.set_water(BENCH, temperature=math.nan)
+
+
+def test_notes_are_written():
+    noted = bench_edits.set_note(BENCH, "spring order").bench
+    assert noted.note == "spring order"
+    assert noted.lines is BENCH.lines
+    assert bench_edits.set_note(noted, "spring order").bench is noted
