@@ -22,7 +22,7 @@ from taperlab.files import atomic
 from taperlab.files.cells import Row, find_separator, rows_of, to_text
 from taperlab.files.problem import FileProblem
 from taperlab.files.reading import read_bytes
-from taperlab.model.line import Line, line_of
+from taperlab.model.line import NO_LOOP, ONE_EXTRUSION, Line, line_of
 from taperlab.model.segment import Part, Segment
 from taperlab.physics import frustum
 from taperlab.units.kinds import DENSITY, DIAMETER, LENGTH, WEIGHT, WEIGHT_PER_LENGTH, Kind, System
@@ -419,6 +419,18 @@ def write_line(line: Line, path: Path, system: System = System.US) -> None:
     """Write a line as CSV, or as TSV where the name ends in .tsv. Raises FileProblem."""
     separator = "\t" if path.suffix.casefold() == ".tsv" else ","
     atomic.write_text(path, to_text(line_rows(line, system), separator))
+
+
+def what_is_lost(line: Line) -> str:
+    """What of a line a table cannot hold, in words; empty if nothing."""
+    lost = []
+    if (line.front_loop, line.rear_loop) != (NO_LOOP, NO_LOOP):
+        lost.append("its loops")
+    if any(joint != ONE_EXTRUSION for joint in line.joints):
+        lost.append("its joints")
+    if any(segment.core is not None for segment in line.segments):
+        lost.append("its cores (their weight is kept)")
+    return " and ".join(lost)
 
 
 def _mean_density(segment: Segment) -> float:

@@ -1,0 +1,268 @@
+"""Taperlab from a terminal: report, convert and picture; anything else opens the window."""
+
+from __future__ import annotations
+
+import argparse
+import contextlib
+import io
+import json
+import os
+import sys
+from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, NoReturn
+
+if TYPE_CHECKING:
+    from taperlab.model.bench import Bench
+    from taperlab.model.line import Line
+    from taperlab.model.rod import Rod
+    from taperlab.units.kinds import Kind, System
+
+BAD_INPUT = 2
+INTERRUPTED = 130
+
+DESCRIPTION = """\
+Design, weigh and cut fly lines so that they fit the rod.
+
+  taperlab [FILE]           open the window, with FILE or the demo bench
+  taperlab report FILE      print the figures of a line
+  taperlab convert IN OUT   between a bench and a line as CSV
+  taperlab picture FILE OUT draw what a page of the window shows
+
+taperlab COMMAND --help tells more. A file that is named like a command
+is opened as ./report, say.
+"""
+
+
+class Refusal(Exception):  # noqa: N818 - told to the person, not a fault
+    """What was asked cannot be done; the message is one sentence."""
+
+
+class _Parser(argparse.ArgumentParser):
+    """A parser whose complaint is one line."""
+
+    def __init__(self, program: str, **options: Any) -> None:
+        super().__init__(program, allow_abbrev=False, **options)
+
+    def error(self, message: str) -> NoReturn:
+        raise Refusal(f"{message}; see {self.prog} --help")
+
+
+def run(arguments: Sequence[str]) -> int:
+    """Do what the arguments ask and give the exit status: 0, or 2 for bad input."""
+    _be_safe_to_print_to()
+    try:
+        status = _dispatch(list(arguments))
+        # What a closed pipe will not take shows only now.
+        if sys.stdout is not None:
+            sys.stdout.flush()
+    except Refusal as refusal:
+        print(f"taperlab: {' '.join(str(refusal).split())}", file=sys.stderr)
+        return BAD_INPUT
+    except BrokenPipeError:
+        # The reader has had enough. Python would complain once more on its way out.
+        with contextlib.suppress(OSError, io.UnsupportedOperation):
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    return status
+
+
+def _be_safe_to_print_to() -> None:
+    """Show a stand-in for what a console cannot show, rather than fail on it."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
+
+
+def _dispatch(arguments: list[str]) -> int:
+    commands: dict[str, Callable[[list[str]], int]] = {
+        "report": _report,
+        "convert": _convert,
+        "picture": _picture,
+    }
+    command = commands.get(arguments[0]) if arguments else None
+    if command is None:
+        return _window(arguments)
+    try:
+        return command(arguments[1:])
+    except SystemExit as end:
+        # --help and --version end this way.
+        return int(end.code or 0)
+
+
+def _window(arguments: list[str]) -> int:
+    from taperlab import __version__
+
+    parser = _Parser(
+        "taperlab", description=DESCRIPTION, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+    parser.add_argument("--version", action="version", version=f"Taperlab {__version__}")
+    parser.add_argument("file", nargs="?", metavar="FILE", type=Path, help="a bench to open")
+    try:
+        file: Path | None = parser.parse_args(arguments).file
+    except SystemExit as end:
+        return int(end.code or 0)
+    from taperlab.gui.app import run_window
+
+    return run_window(file)
+
+
+def _report(arguments: list[str]) -> int:
+    parser = _Parser("taperlab report", description="Print the figures of a line.")
+    parser.add_argument("file", metavar="FILE", type=Path, help="a bench, or a line as CSV")
+    parser.add_argument("--line", metavar="NAME", help="which line of the bench; else the current")
+    rod = parser.add_mutually_exclusive_group()
+    rod.add_argument("--rod", metavar="NAME", help="a rod of the bench, or a starter rod")
+    rod.add_argument("--rod-length", metavar="LENGTH", help='such as "13 ft 6 in" or "4.11 m"')
+    parser.add_argument(
+        "--window",
+        nargs=2,
+        metavar=("LOW", "HIGH"),
+        help="lightest and heaviest head, such as 450gr 530gr, instead of the rod's own",
+    )
+    parser.add_argument("--water", choices=["fresh", "sea"], default="fresh", help="else fresh")
+    parser.add_argument("--temperature", metavar="T", help='of the water, such as "10 degC"')
+    parser.add_argument("--units", choices=["us", "metric"], default="us", help="else us")
+    parser.add_argument("--json", action="store_true", help="for scripts; its units are fixed")
+    asked = parser.parse_args(arguments)
+
+    from taperlab.files import report
+    from taperlab.files.opening import read_any
+    from taperlab.model.water import Water, WaterKind
+    from taperlab.shop.analyse import analyse_line
+    from taperlab.units.kinds import ROD_LENGTH, TEMPERATURE, WEIGHT, System
+
+    system = System(asked.units)
+    length = asked.rod_length and _typed("--rod-length", asked.rod_length, ROD_LENGTH, system)
+    window = asked.window and tuple(
+        _typed("--window", text, WEIGHT, system) for text in asked.window
+    )
+    if window and window[0] > window[1]:
+        raise Refusal(
+            f"--window: found {asked.window[0]} before {asked.window[1]}, "
+            "expected the lightest head first"
+        )
+    kelvin = asked.temperature and _typed("--temperature", asked.temperature, TEMPERATURE, system)
+    kind = WaterKind(asked.water)
+    try:
+        water = Water(kind) if kelvin is None else Water(kind, kelvin)
+    except ValueError as error:
+        raise Refusal(f"--temperature: found {asked.temperature}, but {error}") from None
+
+    with _problems():
+        bench = read_any(asked.file)
+    line = _line_named(asked.line, bench, asked.file)
+    analysis = analyse_line(line, water)
+    rod_named = None
+    if length is None:
+        rod_named = _rod_named(asked.rod, bench, asked.file) if asked.rod else bench.chosen_rod
+    rod_fit = report.on_rod(analysis, rod_named, length, window)
+    if asked.json:
+        print(json.dumps(report.as_json(analysis, rod_fit), indent=2, allow_nan=False))
+    else:
+        print(report.as_text(analysis, rod_fit, system), end="")
+    return 0
+
+
+def _convert(arguments: list[str]) -> int:
+    parser = _Parser(
+        "taperlab convert",
+        description="Turn a line as CSV into a bench, or a line of a bench into CSV. "
+        "CSV holds segments alone: no loops, joints, cores, rods or water.",
+    )
+    parser.add_argument("source", metavar="IN", type=Path, help="a bench, or a line as CSV")
+    parser.add_argument("target", metavar="OUT", type=Path, help="ends in .taperlab, .csv or .tsv")
+    parser.add_argument("--line", metavar="NAME", help="which line of the bench; else the current")
+    parser.add_argument("--units", choices=["us", "metric"], default="us", help="else us")
+    asked = parser.parse_args(arguments)
+
+    from taperlab.files.delimited import what_is_lost, write_line
+    from taperlab.files.native import SUFFIX, write_bench
+    from taperlab.files.opening import read_any
+    from taperlab.units.kinds import System
+
+    ending = asked.target.suffix.casefold()
+    if ending not in (SUFFIX, ".csv", ".tsv"):
+        raise Refusal(f"{asked.target}: expected a name that ends in {SUFFIX}, .csv or .tsv")
+    with _problems():
+        bench = read_any(asked.source)
+        if ending == SUFFIX:
+            if asked.line is not None:
+                raise Refusal("--line: a bench keeps all lines; expected only with .csv or .tsv")
+            write_bench(bench, asked.target)
+            return 0
+        line = _line_named(asked.line, bench, asked.source)
+        write_line(line, asked.target, System(asked.units))
+    others = len(bench.lines) - 1
+    if others and asked.line is None:
+        _remark(f"wrote the current line, {line.name}; --line names one of the {others} others")
+    if lost := what_is_lost(line):
+        _remark(f"{asked.target} is without {lost}, which CSV cannot hold")
+    return 0
+
+
+def _picture(arguments: list[str]) -> int:
+    parser = _Parser("taperlab picture", description="Draw what a page of the window shows.")
+    parser.add_argument("file", metavar="FILE", type=Path, help="a bench, or a line as CSV")
+    parser.add_argument("target", metavar="OUT", type=Path, help="ends in .png or .svg")
+    parser.add_argument("--page", metavar="NAME", help="else the first")
+    asked = parser.parse_args(arguments)
+    from taperlab.gui.picture import draw
+
+    with _problems():
+        draw(asked.file, asked.target, asked.page)
+    return 0
+
+
+@contextlib.contextmanager
+def _problems() -> Iterator[None]:
+    """Turn what is wrong with a file into the line that says so."""
+    from taperlab.files.problem import FileProblem
+
+    try:
+        yield
+    except FileProblem as problem:
+        raise Refusal(problem.sentence) from None
+
+
+def _typed(option: str, text: str, kind: Kind, system: System) -> float:
+    from taperlab.units.parse import Unreadable, parse
+
+    try:
+        return parse(text, kind, system)
+    except Unreadable as problem:
+        raise Refusal(f"{option}: {problem.sentence}") from None
+
+
+def _line_named(name: str | None, bench: Bench, file: Path) -> Line:
+    if name is None:
+        line = bench.current_line
+        if line is None:
+            raise Refusal(f"{file} has no lines; expected at least one")
+        return line
+    for line in bench.lines:
+        if name in (line.name, line.key):
+            return line
+    raise Refusal(_not_one_of("--line", name, file, [line.name for line in bench.lines]))
+
+
+def _rod_named(name: str, bench: Bench, file: Path) -> Rod:
+    from taperlab.trade.starters import starter_rods
+
+    rods = (*bench.rods, *starter_rods())
+    for rod in rods:
+        if name in (rod.name, rod.key):
+            return rod
+    names = list(dict.fromkeys(rod.name for rod in rods))
+    raise Refusal(_not_one_of("--rod", name, file, names))
+
+
+def _not_one_of(option: str, name: str, file: Path, names: list[str]) -> str:
+    known = ", ".join(f'"{each}"' for each in names) or "none, as there are none"
+    return f'{option}: found "{name}" for {file}, expected one of {known}'
+
+
+def _remark(sentence: str) -> None:
+    print(f"taperlab: {sentence}.", file=sys.stderr)
