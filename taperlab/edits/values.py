@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Collection
 from dataclasses import replace
 
@@ -28,6 +27,9 @@ from taperlab.model.segment import Core, Part, Segment
 from taperlab.physics import solve as inverse
 from taperlab.physics.sinking import density_for_sink_rate
 from taperlab.physics.water import WaterState
+
+FASTEST = 100.0
+"""No line is asked to sink or rise faster [m/s]; the density limit bites far sooner."""
 
 
 def set_part(bench: Bench, line: str, index: int, part: Part) -> Edited:
@@ -165,8 +167,8 @@ def set_sink_rate(bench: Bench, line: str, index: int, rate: float, state: Water
     """Make a segment, settling alone as one body, sink at ``rate`` [m/s]; negative rises."""
     whole = find_line(bench, line)
     segment = find_segment(whole, index)
-    if not math.isfinite(rate):
-        raise Refused(f"The sink rate of row {index + 1} must be a number.")
+    if not abs(rate) < FASTEST:
+        raise Refused(f"The sink rate of row {index + 1} must be under {FASTEST:.0f} m/s.")
     try:
         density = density_for_sink_rate(
             rate, segment.length, segment.front_diameter, segment.rear_diameter, state

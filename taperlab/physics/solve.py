@@ -42,7 +42,7 @@ def density_for_mass(
     """
     core = QUARTER_PI * np.asarray(core_diameter, dtype=float) ** 2 * np.asarray(length)
     coat = volume(length, front_diameter, rear_diameter) - core
-    with np.errstate(divide="ignore", invalid="ignore"):
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         return np.asarray((np.asarray(mass) - np.asarray(core_density) * core) / coat)
 
 
@@ -79,7 +79,7 @@ def scale_for_mass(
     rho = np.asarray(density, dtype=float)
     core = QUARTER_PI * np.asarray(core_diameter, dtype=float) ** 2 * np.asarray(length)
     coat_alone = np.asarray(mass) - (np.asarray(core_density) - rho) * core
-    with np.errstate(invalid="ignore"):
+    with np.errstate(invalid="ignore", over="ignore"):
         return np.asarray(
             np.sqrt(coat_alone / (rho * volume(length, front_diameter, rear_diameter)))
         )
@@ -110,7 +110,7 @@ def density_for_linear_density(
     """
     core = QUARTER_PI * np.asarray(core_diameter, dtype=float) ** 2
     coat = QUARTER_PI * np.asarray(diameter, dtype=float) ** 2 - core
-    with np.errstate(divide="ignore", invalid="ignore"):
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         return np.asarray((np.asarray(linear_density) - np.asarray(core_density) * core) / coat)
 
 
@@ -140,5 +140,5 @@ def diameter_for_linear_density(
     rho = np.asarray(density, dtype=float)
     core = QUARTER_PI * np.asarray(core_diameter, dtype=float) ** 2
     coat_alone = np.asarray(linear_density) - (np.asarray(core_density) - rho) * core
-    with np.errstate(invalid="ignore"):
+    with np.errstate(invalid="ignore", over="ignore"):
         return np.asarray(np.sqrt(coat_alone / (QUARTER_PI * rho)))

@@ -115,7 +115,7 @@ def attempt(edit, bench: Bench, args, options) -> Edited | None:
 
 
 @pytest.mark.parametrize("edit", EDITS, ids=names)
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(data=st.data(), bench=benches(least_lines=1, least_rows=1))
 def test_an_edit_is_refused_or_gives_a_sound_bench(edit, data, bench):
     _, args, options = data.draw(done_to(bench, edit))
@@ -126,7 +126,7 @@ def test_an_edit_is_refused_or_gives_a_sound_bench(edit, data, bench):
     assert repr(bench) == recorded
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(data=st.data(), bench=benches())
 def test_any_sequence_keeps_the_bench_sound_and_its_past_as_it_was(data, bench):
     past = [(bench, repr(bench))]
