@@ -1,0 +1,164 @@
+"""The editors that open in a cell, and the bubble that says what is wrong under one."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Property, QPoint, QRect, Qt, Signal
+from PySide6.QtGui import QAction, QHideEvent, QKeyEvent
+from PySide6.QtWidgets import QLabel, QLineEdit, QMenu, QWidget
+
+from taperlab.gui import theme as theming
+from taperlab.gui.table.parts import capital, parts_beginning
+from taperlab.gui.theme import Tokens
+from taperlab.model.segment import Part
+
+_WIDEST = 360
+
+
+class Bubble(QLabel):
+    """One sentence directly under a cell, inside the table."""
+
+    def __init__(self, viewport: QWidget) -> None:
+        super().__init__(viewport)
+        self.setObjectName("bubble")
+        self.setWordWrap(True)
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setFont(theming.font(8.5))
+        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self.hide()
+
+    def use(self, tokens: Tokens) -> None:
+        """Take the colours of a theme."""
+        self.setStyleSheet(
+            f"#bubble {{ background: {tokens.bad_wash}; color: {tokens.ink};"
+            f" border: 1px solid {tokens.bad}; border-radius: 6px; padding: 5px 8px; }}"
+        )
+
+    def say(self, sentence: str, cell: QRect) -> None:
+        """Show a sentence under a cell, or above it where there is no room below."""
+        self.setText(sentence)
+        self.place(cell)
+        self.show()
+        self.raise_()
+
+    def place(self, cell: QRect) -> None:
+        """Stand beside a cell, wholly inside the table."""
+        room = self.parentWidget().rect()
+        width = min(_WIDEST, max(120, room.width() - 8))
+        one_line = self.fontMetrics().horizontalAdvance(self.text()) + 24
+        width = min(width, one_line)
+        height = self.heightForWidth(width)
+        x = max(4, min(cell.left(), room.right() - width - 4))
+        y = cell.bottom() + 3
+        if y + height > room.bottom() and cell.top() - height - 3 >= 0:
+            y = cell.top() - height - 3
+        self.setGeometry(x, y, width, height)
+
+
+class CellEdit(QLineEdit):
+    """A line edit in a cell. ``sentence`` says what is wrong with its text, or nothing."""
+
+    def __init__(self, parent: QWidget, tokens: Tokens, bubble: Bubble) -> None:
+        super().__init__(parent)
+        self.sentence = ""
+        self._bubble = bubble
+        self.setObjectName("cell")
+        self.setFont(theming.font())
+        self.setFrame(False)
+        self.setStyleSheet(
+            f"#cell {{ background: {tokens.card}; color: {tokens.ink}; border-radius: 0;"
+            f" border: 2px solid {tokens.accent}; padding: 0 4px; }}"
+            f'#cell[bad="true"] {{ background: {tokens.bad_wash};'
+            f" border: 2px solid {tokens.bad}; }}"
+        )
+        self.textEdited.connect(self._mended)
+
+    def _get_bad(self) -> bool:
+        return bool(self.sentence)
+
+    bad = Property(bool, _get_bad)
+
+    def say(self, sentence: str) -> None:
+        """Turn red and say why, or turn back."""
+        if sentence == self.sentence:
+            return
+        self.sentence = sentence
+        self.setAccessibleDescription(sentence)
+        self.style().unpolish(self)
+        self.style().polish(self)
+        if sentence:
+            self._bubble.say(sentence, self.geometry())
+        else:
+            self._bubble.hide()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Take the bubble along, whoever closes the editor."""
+        self._bubble.hide()
+        super().hideEvent(event)
+
+    def _mended(self) -> None:
+        self.say("")
+
+
+class PartEdit(CellEdit):
+    """Completes a part from its first letters; chosen(str) comes from the list."""
+
+    chosen = Signal(str)
+
+    def __init__(self, parent: QWidget, tokens: Tokens, bubble: Bubble) -> None:
+        super().__init__(parent, tokens, bubble)
+        self._typed = ""
+        self.textEdited.connect(self._complete)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """F4, or Alt and Down, opens the list."""
+        if opens_list(event):
+            self.open_list()
+            return
+        super().keyPressEvent(event)
+
+    def open_list(self) -> None:
+        """Offer all parts under the cell."""
+        menu = PartMenu(self, self.text())
+        menu.triggered.connect(self._choose)
+        menu.popup(self.mapToGlobal(QPoint(0, self.height())))
+
+    def _choose(self, action: QAction) -> None:
+        self.setText(action.text())
+        self.setModified(True)
+        self.chosen.emit(action.text())
+
+    def _complete(self, text: str) -> None:
+        grew = len(text) > len(self._typed) and text.startswith(self._typed)
+        replaced = not self._typed or not text.startswith(self._typed)
+        self._typed = text
+        if not text.strip() or self.cursorPosition() != len(text) or not (grew or replaced):
+            return
+        found = parts_beginning(text)
+        if found and not text.endswith(" "):
+            whole = capital(found[0]) if text[0].isupper() else str(found[0])
+            self.setText(text + whole[len(text) :])
+            self.setSelection(len(self.text()), len(text) - len(self.text()))
+            self.setModified(True)
+
+
+class PartMenu(QMenu):
+    """The list of parts; the present one is marked."""
+
+    def __init__(self, parent: QWidget, current: str) -> None:
+        super().__init__(parent)
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.setAccessibleName("Part")
+        for part in Part:
+            action = self.addAction(capital(part))
+            action.setCheckable(True)
+            action.setChecked(part == current.casefold())
+            if action.isChecked():
+                self.setActiveAction(action)
+
+
+def opens_list(event: QKeyEvent) -> bool:
+    """Whether a key asks for the list of a field, as it does in any combo box."""
+    alt_down = (
+        event.key() == Qt.Key.Key_Down and event.modifiers() & Qt.KeyboardModifier.AltModifier
+    )
+    return event.key() == Qt.Key.Key_F4 or bool(alt_down)
