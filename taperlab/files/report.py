@@ -240,7 +240,7 @@ def _rod_readouts(rod: OnRod, system: System) -> list[Readout]:
     found = []
     if rod.length is not None:
         length = show(rod.length, ROD_LENGTH, system)
-        found.append(Readout("Rod", f"{rod.name}, {length}" if rod.name else length))
+        found.append(Readout("Rod", f"{rod.name} ({length})" if rod.name else length))
     if rod.ratio is not None:
         found.append(Readout("Ratio", f"{show(rod.ratio, RATIO, system)}: {rod.reading}"))
     if rod.lightest is not None and rod.heaviest is not None:

@@ -1,0 +1,112 @@
+"""The sample benches: sound, saved as we would save them, and the same as their CSV twins."""
+
+from pathlib import Path
+
+import pytest
+
+from taperlab import shipped
+from taperlab.files.delimited import read_line
+from taperlab.files.native import dumps, read_bench
+from taperlab.files.opening import read_any
+from taperlab.model.line import Style
+from taperlab.physics.profile import Profile
+from taperlab.shop.analyse import analyse_line, fit_to_rod
+from taperlab.trade.windows import Place
+
+GRAIN, FOOT = 64.79891e-6, 0.3048
+NAMES = ["scandi", "skagit", "long_belly", "single_hand"]
+
+
+def bench_file(name: str) -> Path:
+    return shipped.sample(f"{name}.taperlab")
+
+
+def test_there_are_no_others() -> None:
+    found = {path.name for path in shipped.sample().iterdir()}
+    assert found == {f"{name}{ending}" for name in NAMES for ending in (".taperlab", ".csv")}
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_sample_is_saved_byte_for_byte_as_it_is(name: str) -> None:
+    bench = read_bench(bench_file(name))
+    assert dumps(bench).encode() == bench_file(name).read_bytes()
+    assert read_any(bench_file(name)) == bench
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_csv_weighs_what_the_bench_does(name: str) -> None:
+    line = read_bench(bench_file(name)).current_line
+    assert line is not None
+    twin = read_line(shipped.sample(f"{name}.csv"))
+    assert [segment.part for segment in twin.segments] == [each.part for each in line.segments]
+    assert [segment.note for segment in twin.segments] == [each.note for each in line.segments]
+    assert Profile.of(twin).segment_masses == pytest.approx(
+        Profile.of(line).segment_masses, rel=1e-9
+    )
+
+
+# Head weight [gr] and length [ft] of common practice for such heads, and for the single-hand line
+# the standard's line 6: 152 to 168 gr over 30 ft.
+@pytest.mark.parametrize(
+    ("name", "style", "grains", "feet"),
+    [
+        ("scandi", Style.SCANDI, (450, 600), (30, 40)),
+        ("skagit", Style.SKAGIT, (500, 550), (18, 24)),
+        ("long_belly", Style.LONG_BELLY, (700, 780), (60, 75)),
+        ("single_hand", Style.SINGLE_HAND, (152, 190), (30, 45)),
+    ],
+)
+def test_a_main_line_is_of_its_style_and_fits_the_chosen_rod(
+    name: str, style: Style, grains: tuple[int, int], feet: tuple[int, int]
+) -> None:
+    bench = read_bench(bench_file(name))
+    line, rod = bench.current_line, bench.chosen_rod
+    assert line is not None
+    assert rod is not None
+    assert line.style is style
+    assert line.note
+    assert bench.note
+    analysis = analyse_line(line, bench.water)
+    assert analysis.head is not None
+    assert grains[0] <= analysis.head.mass / GRAIN <= grains[1]
+    assert feet[0] <= analysis.head.length / FOOT <= feet[1]
+    assert analysis.head.floats
+    assert analysis.findings == ()
+    fit = fit_to_rod(analysis, rod)
+    assert fit is not None
+    assert fit.place is Place.INSIDE
+
+
+def test_the_demo_bench_tells_its_story() -> None:
+    bench = read_bench(bench_file("scandi"))
+    cut, uncut = (analyse_line(line, bench.water).head for line in bench.lines)
+    assert cut is not None
+    assert uncut is not None
+    assert bench.view.line == bench.lines[0].key
+    assert bench.view.overlays == (bench.lines[1].key,)
+    assert cut.front_taper_mass_share > 0.6
+    # The head is the front of the uncut one.
+    profile = Profile.of(bench.lines[1])
+    front = float(profile.running_mass(cut.length, points=False))
+    assert float(Profile.of(bench.lines[0]).segment_masses.sum()) == pytest.approx(front)
+    rod = bench.chosen_rod
+    assert rod is not None
+    fit = fit_to_rod(analyse_line(bench.lines[1], bench.water), rod)
+    assert fit is not None
+    assert fit.place is Place.ABOVE
+
+
+def test_the_sinking_tips_weigh_what_their_names_say() -> None:
+    bench = read_bench(bench_file("skagit"))
+    tips = [line for line in bench.lines if line.style is Style.TIP]
+    assert [line.name for line in tips] == ["Tip, 10 ft of 11", "Tip, 12 ft of 14"]
+    weights = [float(Profile.of(line).segment_masses.sum()) / GRAIN for line in tips]
+    assert weights == pytest.approx([10 * 11, 12 * 14], abs=0.05)
+
+
+def test_the_single_hand_line_is_a_six() -> None:
+    bench = read_bench(bench_file("single_hand"))
+    rating = analyse_line(bench.lines[0], bench.water).single_hand
+    assert rating is not None
+    assert rating.size == 6
+    assert rating.between is None
