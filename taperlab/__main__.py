@@ -3,13 +3,26 @@
 from __future__ import annotations
 
 import sys
+from pathlib import Path
 
 
 def main() -> int:
     """Run Taperlab with the arguments of this process and give its exit status."""
-    from taperlab.cli import run
+    from taperlab.cli import Screen, run
 
-    return run(sys.argv[1:])
+    return run(sys.argv[1:], Screen(open_window=_open_window, draw=_draw))
+
+
+def _open_window(file: Path | None) -> int:
+    from taperlab.gui.app import run_window
+
+    return run_window(file)
+
+
+def _draw(file: Path, target: Path, page: str | None) -> None:
+    from taperlab.gui.picture import draw
+
+    draw(file, target, page)
 
 
 if __name__ == "__main__":

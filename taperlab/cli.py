@@ -9,6 +9,7 @@ import json
 import os
 import sys
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
@@ -48,11 +49,23 @@ class _Parser(argparse.ArgumentParser):
         raise Refusal(f"{message}; see {self.prog} --help")
 
 
-def run(arguments: Sequence[str]) -> int:
+@dataclass(frozen=True, slots=True)
+class Screen:
+    """What needs the window's room, which this one does not know; loaded when called.
+
+    open_window: a bench, or none for the demo, in a window until it is closed; gives the exit
+    status. draw: a page (or none for the first) of a file's window as a picture file.
+    """
+
+    open_window: Callable[[Path | None], int]
+    draw: Callable[[Path, Path, str | None], None]
+
+
+def run(arguments: Sequence[str], screen: Screen) -> int:
     """Do what the arguments ask and give the exit status: 0, or 2 for bad input."""
     _be_safe_to_print_to()
     try:
-        status = _dispatch(list(arguments))
+        status = _dispatch(list(arguments), screen)
         # What a closed pipe will not take shows only now.
         if sys.stdout is not None:
             sys.stdout.flush()
@@ -76,23 +89,23 @@ def _be_safe_to_print_to() -> None:
             stream.reconfigure(errors="replace")
 
 
-def _dispatch(arguments: list[str]) -> int:
-    commands: dict[str, Callable[[list[str]], int]] = {
+def _dispatch(arguments: list[str], screen: Screen) -> int:
+    commands: dict[str, Callable[[list[str], Screen], int]] = {
         "report": _report,
         "convert": _convert,
         "picture": _picture,
     }
     command = commands.get(arguments[0]) if arguments else None
-    if command is None:
-        return _window(arguments)
     try:
-        return command(arguments[1:])
+        if command is None:
+            return _window(arguments, screen)
+        return command(arguments[1:], screen)
     except SystemExit as end:
         # --help and --version end this way.
         return int(end.code or 0)
 
 
-def _window(arguments: list[str]) -> int:
+def _window(arguments: list[str], screen: Screen) -> int:
     from taperlab import __version__
 
     parser = _Parser(
@@ -100,16 +113,11 @@ def _window(arguments: list[str]) -> int:
     )
     parser.add_argument("--version", action="version", version=f"Taperlab {__version__}")
     parser.add_argument("file", nargs="?", metavar="FILE", type=Path, help="a bench to open")
-    try:
-        file: Path | None = parser.parse_args(arguments).file
-    except SystemExit as end:
-        return int(end.code or 0)
-    from taperlab.gui.app import run_window
-
-    return run_window(file)
+    file: Path | None = parser.parse_args(arguments).file
+    return screen.open_window(file)
 
 
-def _report(arguments: list[str]) -> int:
+def _report(arguments: list[str], screen: Screen) -> int:
     parser = _Parser("taperlab report", description="Print the figures of a line.")
     parser.add_argument("file", metavar="FILE", type=Path, help="a bench, or a line as CSV")
     parser.add_argument("--line", metavar="NAME", help="which line of the bench; else the current")
@@ -166,7 +174,7 @@ def _report(arguments: list[str]) -> int:
     return 0
 
 
-def _convert(arguments: list[str]) -> int:
+def _convert(arguments: list[str], screen: Screen) -> int:
     parser = _Parser(
         "taperlab convert",
         description="Turn a line as CSV into a bench, or a line of a bench into CSV. "
@@ -203,16 +211,14 @@ def _convert(arguments: list[str]) -> int:
     return 0
 
 
-def _picture(arguments: list[str]) -> int:
+def _picture(arguments: list[str], screen: Screen) -> int:
     parser = _Parser("taperlab picture", description="Draw what a page of the window shows.")
     parser.add_argument("file", metavar="FILE", type=Path, help="a bench, or a line as CSV")
     parser.add_argument("target", metavar="OUT", type=Path, help="ends in .png or .svg")
     parser.add_argument("--page", metavar="NAME", help="else the first")
     asked = parser.parse_args(arguments)
-    from taperlab.gui.picture import draw
-
     with _problems():
-        draw(asked.file, asked.target, asked.page)
+        screen.draw(asked.file, asked.target, asked.page)
     return 0
 
 

@@ -5,17 +5,32 @@ import json
 import os
 import subprocess
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
 
 from taperlab import shipped
-from taperlab.cli import run
+from taperlab.cli import Screen
+from taperlab.cli import run as run_on
 from taperlab.files.delimited import read_line
 from taperlab.files.native import read_bench
+from taperlab.files.problem import FileProblem
 
 BENCH, CSV = str(shipped.sample("scandi.taperlab")), str(shipped.sample("scandi.csv"))
 Capture = pytest.CaptureFixture[str]
+
+
+def no_window(path: Path | None) -> int:
+    raise AssertionError("nothing here opens a window")
+
+
+def no_drawing(source: Path, target: Path, page: str | None) -> None:
+    raise AssertionError("nothing here draws")
+
+
+def run(arguments: Sequence[str], screen: Screen = Screen(no_window, no_drawing)) -> int:  # noqa: B008
+    return run_on(arguments, screen)
 
 
 def refused(capsys: Capture, *arguments: str) -> str:
@@ -178,19 +193,31 @@ def test_version(capsys: Capture) -> None:
     assert printed(capsys, "--version").startswith("Taperlab ")
 
 
-def test_anything_else_opens_the_window(capsys: Capture, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_anything_else_opens_the_window() -> None:
     opened: list[Path | None] = []
 
-    class App:
-        @staticmethod
-        def run_window(path: Path | None) -> int:
-            opened.append(path)
-            return 0
+    def open_window(path: Path | None) -> int:
+        opened.append(path)
+        return 7
 
-    monkeypatch.setitem(sys.modules, "taperlab.gui.app", App)
+    screen = Screen(open_window, no_drawing)
     for arguments in ([], ["head.taperlab"], ["./report"]):
-        assert run(arguments) == 0
+        assert run(arguments, screen) == 7
     assert opened == [None, Path("head.taperlab"), Path("report")]
+
+
+def test_picture_is_asked_of_the_window(capsys: Capture) -> None:
+    drawn: list[tuple[Path, Path, str | None]] = []
+    screen = Screen(no_window, lambda *asked: drawn.append(asked))
+    assert run(["picture", BENCH, "a.svg"], screen) == 0
+    assert run(["picture", BENCH, "a.svg", "--page", "shape"], screen) == 0
+    assert drawn == [(Path(BENCH), Path("a.svg"), page) for page in (None, "shape")]
+
+    def fail(*_: object) -> None:
+        raise FileProblem("There is no such page.")
+
+    assert run(["picture", BENCH, "a.svg"], Screen(no_window, fail)) == 2
+    assert capsys.readouterr().err == "taperlab: There is no such page.\n"
 
 
 class Closed(io.StringIO):
@@ -213,8 +240,9 @@ def test_a_console_that_cannot_show_everything(monkeypatch: pytest.MonkeyPatch) 
 
 LIGHT = """
 import sys
-from taperlab.cli import run
-status = run(["report", sys.argv[1], "--json"])
+from taperlab.__main__ import main
+sys.argv[1:] = ["report", sys.argv[1], "--json"]
+status = main()
 # pint looks whether scipy is there, which loads none of its parts.
 parts = ("optimize", "special", "stats", "linalg", "integrate", "sparse", "interpolate")
 heavy = {"PySide6", "shiboken6", "pyqtgraph", *("scipy." + part for part in parts)}
