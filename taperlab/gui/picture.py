@@ -33,7 +33,7 @@ def draw(
         raise FileProblem(f"{target} must end in .png or .svg, not {target.suffix or 'nothing'}.")
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
-    from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QRect, QSize
+    from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QPoint, QRect, QSize
     from PySide6.QtGui import QImage, QPainter
     from PySide6.QtSvg import QSvgGenerator
 
@@ -63,7 +63,7 @@ def draw(
             generator.setViewBox(QRect(0, 0, WIDTH, HEIGHT))
             generator.setTitle(f"Taperlab: {source.stem}")
             painter = QPainter(generator)
-            window.render(painter)
+            window.render(painter, QPoint())
             painter.end()
         else:
             image = QImage(
@@ -71,7 +71,7 @@ def draw(
             )
             image.setDevicePixelRatio(scale)
             painter = QPainter(image)
-            window.render(painter)
+            window.render(painter, QPoint())
             painter.end()
             image.save(buffer, "PNG")
         buffer.close()

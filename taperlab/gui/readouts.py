@@ -222,14 +222,14 @@ class Readouts(QWidget):
             figures["ratio"].show_value(NONE, f"{length}, no rod chosen")
         figures["front"].show_value(
             f"{head.front_taper_mass_share * 100:.0f} %",
-            f"by weight, {head.front_taper_length_share * 100:.0f} % of length",
+            f"{head.front_taper_length_share * 100:.0f} % of the length",
         )
         figures["balance"].show_value(
-            show(head.balance_point, LENGTH, system), f"from the fly end, of {length}"
+            show(head.balance_point, LENGTH, system), "from the fly end"
         )
         figures["mean"].show_value(
             show(head.mean_linear_density, WEIGHT_PER_LENGTH, system),
-            f"{show(head.thickest_linear_density, WEIGHT_PER_LENGTH, system)} at the thickest",
+            f"{show(head.thickest_linear_density, WEIGHT_PER_LENGTH, system, unit=False)} at most",
         )
         figures["sink"].show_value(*sink_text(head, self._settings))
         figures["standard"].show_value(*standard_text(analysis, self._document.rod, self._settings))
@@ -288,7 +288,7 @@ def sink_text(head: HeadFigures, settings: Settings) -> tuple[str, str]:
     system = settings.system
     if head.floats:
         share = head.buoyancy_in_hand / head.mass * 100.0
-        return "floats", f"{share:.0f} % buoyancy in hand"
+        return "floats", f"buoyancy {share:.0f} % in hand"
     if math.isclose(head.buoyancy_in_hand, 0.0, abs_tol=1e-9):
         return "hovers", "as dense as the water"
     span = f"{show(head.slowest, SINK_RATE, system, unit=False)} to " + show(
@@ -328,9 +328,10 @@ class AgainstCard(Card):
         self._settings = settings
         self._theme = theme
         self._grid = QGridLayout()
-        self._grid.setHorizontalSpacing(8)
+        self._grid.setHorizontalSpacing(6)
         self._grid.setVerticalSpacing(3)
-        self._grid.setColumnStretch(0, 1)
+        for column in range(4):
+            self._grid.setColumnStretch(column, 1)
         self.body.addWidget(caption("This line against"))
         self.body.addLayout(self._grid)
         self._cells: dict[tuple[int, int], QWidget] = {}
@@ -340,8 +341,11 @@ class AgainstCard(Card):
         theme.changed.connect(self.refresh)
         self.refresh()
 
-    def texts(self) -> list[list[str]]:
-        """The differences as shown: a name and four differences for each overlay."""
+    def texts(self) -> list[list[tuple[str, str]]]:
+        """The differences as shown: for each overlay its name, then differences and their names.
+
+        Two heads that float have no sink rates worth comparing; their balance points are.
+        """
         mine = self._document.analysis()
         rows = []
         system = self._settings.system
@@ -349,15 +353,22 @@ class AgainstCard(Card):
             other = self._document.analysis(line.key)
             difference = compare_heads(mine.head if mine else None, other.head if other else None)
             if difference is None:
-                rows.append([line.name, NONE, NONE, NONE, NONE])
+                rows.append([(line.name, "")] + [(NONE, "")] * 4)
                 continue
+            share = f"{difference.front_taper_mass_share * 100:+.0f} %".replace("-", "−")
+            both_float = mine.head.floats and other.head.floats
+            last = (
+                (show(difference.balance_point, LENGTH, system, signed=True), "balance")
+                if both_float
+                else (show(difference.sink, SINK_RATE, system, signed=True), "sink rate")
+            )
             rows.append(
                 [
-                    line.name,
-                    show(difference.mass, WEIGHT, system, signed=True),
-                    show(difference.length, LENGTH, system, signed=True),
-                    f"{difference.front_taper_mass_share * 100:+.0f} %".replace("-", "−"),
-                    show(difference.sink, SINK_RATE, system, signed=True),
+                    (line.name, ""),
+                    (show(difference.mass, WEIGHT, system, signed=True), "weight"),
+                    (show(difference.length, LENGTH, system, signed=True), "length"),
+                    (share, "front taper"),
+                    last,
                 ]
             )
         return rows
@@ -381,18 +392,16 @@ class AgainstCard(Card):
             line.setContentsMargins(0, 2, 0, 0)
             line.setSpacing(7)
             line.addWidget(Swatch(colour, dash))
-            line.addWidget(label(texts[0], points=9.0, weight=QFont.Weight.Medium), 1)
+            line.addWidget(label(texts[0][0], points=9.0, weight=QFont.Weight.Medium), 1)
             self._grid.addWidget(head, row_at, 0, 1, 4)
-            for column, (text, what) in enumerate(
-                zip(texts[1:], ("weight", "length", "front taper", "sink rate"), strict=True)
-            ):
+            for column, (text, what) in enumerate(texts[1:]):
                 cell = QWidget()
                 stack = QVBoxLayout(cell)
                 stack.setContentsMargins(0, 0, 0, 0)
                 stack.setSpacing(0)
                 stack.addWidget(label(text, points=9.0))
                 stack.addWidget(label(what, points=7.5, role="soft"))
-                cell.setAccessibleName(f"{texts[0]}: {what} {text}")
+                cell.setAccessibleName(f"{texts[0][0]}: {what} {text}")
                 self._grid.addWidget(cell, row_at + 1, column)
             row_at += 2
 

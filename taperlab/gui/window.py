@@ -17,11 +17,13 @@ from PySide6.QtWidgets import (
     QMainWindow,
     QMessageBox,
     QStackedWidget,
+    QToolButton,
     QVBoxLayout,
     QWidget,
 )
 
 from taperlab.edits import lines as line_edits
+from taperlab.edits.edited import Solve
 from taperlab.files.native import SUFFIX, read_bench
 from taperlab.files.opening import is_native
 from taperlab.files.preferences import Preferences, save_preferences
@@ -41,6 +43,7 @@ from taperlab.gui.table.sentences import moved_text
 from taperlab.gui.widgets import label, set_role
 from taperlab.model.bench import Bench
 from taperlab.shipped import sample
+from taperlab.units.kinds import System
 
 DEMO = "scandi.taperlab"
 SIDEBAR_WIDTH = 196
@@ -91,9 +94,13 @@ class Window(QMainWindow):
         self.add_page("shape", "Shape", "Design a head, and see it on a rod", self.shape)
 
         self._status = label("", role="soft")
-        self._units_label = label("", role="soft")
+        self._solve_button = self._status_button("What gives way when a weight is typed")
+        self._units_button = self._status_button("Units shown, and taken for bare numbers")
+        self._solve_button.clicked.connect(self._other_solve)
+        self._units_button.clicked.connect(self._other_system)
         self.statusBar().addWidget(self._status, 1)
-        self.statusBar().addPermanentWidget(self._units_label)
+        self.statusBar().addPermanentWidget(self._solve_button)
+        self.statusBar().addPermanentWidget(self._units_button)
         self.statusBar().setSizeGripEnabled(False)
         self._quiet = QTimer(self)
         self._quiet.setSingleShot(True)
@@ -165,8 +172,27 @@ class Window(QMainWindow):
         self.file.shared.connect(self._shared)
         self.file.opened.connect(self._opened)
         self.shape.table.problem.connect(self.say_problem)
+        self.shape.header.describe.connect(self.describe_line)
+        self.shape.rod_card.edit_rods.connect(self.edit_rods)
+        self.shape.water.edit_water.connect(self.edit_water)
+        self.rack.edit_line.connect(self.describe_line)
         self.settings.units_changed.connect(self._show_resting_status)
         self.settings.solve_changed.connect(self._show_resting_status)
+
+    def _status_button(self, tip: str) -> QToolButton:
+        button = QToolButton()
+        button.setToolTip(f"{tip}; press for the other")
+        button.setAccessibleName(tip)
+        button.setFont(theming.font(8.5))
+        return button
+
+    def _other_solve(self) -> None:
+        other = [each for each in Solve if each is not self.settings.solve][0]
+        self.actions_by_name[f"solve_{other}"].trigger()
+
+    def _other_system(self) -> None:
+        other = [each for each in System if each is not self.settings.system][0]
+        self.actions_by_name[f"units_{other}"].trigger()
 
     # -- saying things --------------------------------------------------------------------------
 
@@ -189,9 +215,9 @@ class Window(QMainWindow):
         self._quiet.start()
 
     def _show_resting_status(self) -> None:
-        units = {"us": "feet, inches, grains", "metric": "metres, millimetres, grams"}
-        solve = f"a typed weight moves {self.settings.solve}"
-        self._units_label.setText(f"{units[self.settings.system]} · {solve}")
+        units = {"us": "Feet, inches, grains", "metric": "Metres, millimetres, grams"}
+        self._units_button.setText(units[self.settings.system])
+        self._solve_button.setText(f"A typed weight moves {self.settings.solve}")
         if not self._quiet.isActive():
             self._status.setText("")
             set_role(self._status, "soft")

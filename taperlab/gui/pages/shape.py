@@ -7,7 +7,6 @@ from PySide6.QtGui import QAction, QFont
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
-    QLabel,
     QScrollArea,
     QSizePolicy,
     QSplitter,
@@ -17,7 +16,6 @@ from PySide6.QtWidgets import (
 )
 
 from taperlab.edits import lines as line_edits
-from taperlab.edits.edited import Solve
 from taperlab.gui import theme as theming
 from taperlab.gui.document import Document
 from taperlab.gui.plots.profile_plots import ProfilePlots
@@ -35,10 +33,9 @@ class LineHeader(QWidget):
 
     describe = Signal()
 
-    def __init__(self, document: Document, settings: Settings) -> None:
+    def __init__(self, document: Document) -> None:
         super().__init__()
         self._document = document
-        self._settings = settings
         self.name = label("", points=11.0, weight=QFont.Weight.DemiBold)
         self.name.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.style_box = QComboBox()
@@ -50,24 +47,13 @@ class LineHeader(QWidget):
         details.setText("Loops…")
         details.setToolTip("Name, style, loops and note of this line")
         details.clicked.connect(self.describe)
-        self.solve_box = QComboBox()
-        self.solve_box.setAccessibleName("A typed weight moves")
-        self.solve_box.setToolTip(
-            "Which number gives way when a weight, or a weight per length, is typed"
-        )
-        self.solve_box.addItems(["moves density", "moves diameter"])
-        self.solve_box.activated.connect(self._solve_chosen)
         self._row = QHBoxLayout(self)
         self._row.setContentsMargins(14, 8, 10, 4)
         self._row.setSpacing(6)
         self._row.addWidget(self.name, 1)
         self._row.addWidget(self.style_box)
         self._row.addWidget(details)
-        self._row.addSpacing(8)
-        self._row.addWidget(label("A typed weight", points=8.0, role="soft"))
-        self._row.addWidget(self.solve_box)
         document.changed.connect(self.refresh)
-        settings.solve_changed.connect(self.refresh)
         self.refresh()
 
     def add_actions(self, actions: list[QAction]) -> None:
@@ -86,15 +72,11 @@ class LineHeader(QWidget):
         self.name.setText(line.name if line else "No line on the bench")
         if line:
             self.style_box.setCurrentIndex(list(Style).index(line.style))
-        self.solve_box.setCurrentIndex(list(Solve).index(self._settings.solve))
 
     def _style_chosen(self, index: int) -> None:
         line = self._document.line
         if line:
             self._document.apply(line_edits.set_style, line.key, list(Style)[index])
-
-    def _solve_chosen(self, index: int) -> None:
-        self._settings.use_solve(list(Solve)[index])
 
 
 class ShapePage(QWidget):
@@ -105,7 +87,7 @@ class ShapePage(QWidget):
         self.setObjectName("page")
         self.plots = ProfilePlots(document, settings, theme)
         self.table = SegmentTable(document, settings, theme)
-        self.header = LineHeader(document, settings)
+        self.header = LineHeader(document)
         self.rod_card = RodCard(document, settings)
         self.readouts = Readouts(document, settings, theme)
         self.against = AgainstCard(document, settings, theme)
