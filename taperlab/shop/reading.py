@@ -1,0 +1,60 @@
+"""What a line is at one place: what the crosshair reads."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from taperlab.model.line import Joint
+from taperlab.model.segment import Part
+from taperlab.physics import sinking
+from taperlab.shop.analyse import LineAnalysis
+
+AT_JOINT = 0.005
+"""A place this near to a joint is at it [m]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A line at one place.
+
+    position, diameter: [m]. linear_density: [kg/m], of the line alone. running_mass: [kg] from
+    the fly end, loops and sleeves passed included. sink: [m/s] of a level piece like it, positive
+    sinking. joint: the joint here, if there is one.
+    """
+
+    position: float
+    segment: int
+    part: Part
+    diameter: float
+    linear_density: float
+    running_mass: float
+    sink: float
+    joint: Joint | None
+
+
+def read_line(analysis: LineAnalysis, position: float) -> Reading | None:
+    """Read a line at a distance from the fly end [m]; at a breakpoint, just behind it.
+
+    None beyond its ends.
+    """
+    profile = analysis.profile
+    if not analysis.segments or not -1e-9 <= position <= profile.length + 1e-9:
+        return None
+    x = min(max(position, 0.0), profile.length)
+    index = int(profile.segment_at(x))
+    diameter = float(profile.diameter(x, index))
+    linear_density = float(profile.linear_density(x, index))
+    joint = None
+    for i, there in enumerate(analysis.line.joints):
+        if abs(float(profile.starts[i + 1]) - x) <= AT_JOINT:
+            joint = there
+    return Reading(
+        position=x,
+        segment=index,
+        part=analysis.line.segments[index].part,
+        diameter=diameter,
+        linear_density=linear_density,
+        running_mass=float(profile.running_mass(x)),
+        sink=float(sinking.sink_rate(diameter, linear_density, analysis.state)),
+        joint=joint,
+    )

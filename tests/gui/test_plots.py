@@ -1,0 +1,792 @@
+"""The plots: what they draw, what the crosshair reads, what dragging a handle does."""
+
+from __future__ import annotations
+
+import xml.etree.ElementTree as ET
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from itertools import pairwise
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PySide6.QtCore import QCoreApplication, QEvent, QPointF, QRectF, Qt
+from PySide6.QtGui import QFontMetricsF, QGuiApplication, QImage, QMouseEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from taperlab.edits.segments import set_front_diameter
+from taperlab.files.problem import FileProblem
+from taperlab.gui import theme as theming
+from taperlab.gui.document import Document
+from taperlab.gui.plots.handles import Handle, Side
+from taperlab.gui.plots.marks import Stretch, place_name
+from taperlab.gui.plots.profile_plots import ProfilePlots
+from taperlab.gui.plots.scales import Plot
+from taperlab.gui.plots.stack import Drawing, PlotStack
+from taperlab.gui.plots.styles import overlay_style, style_at
+from taperlab.gui.plots.ticks import step_for, tick_text, ticks
+from taperlab.gui.settings import Settings
+from taperlab.gui.theme import DARK, LIGHT, Choice, Theme
+from taperlab.model.bench import Bench, View
+from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style, line_of
+from taperlab.model.rod import Rod, Window
+from taperlab.model.segment import Core, Part, Segment
+from taperlab.model.water import Water
+from taperlab.physics import sinking
+from taperlab.physics.constants import FOOT, GRAIN, INCH
+from taperlab.physics.frustum import linear_density
+from taperlab.shop.analyse import analyse_line
+from taperlab.units.kinds import System
+
+# The screenless platform says so each time a window is shown.
+pytestmark = pytest.mark.qt_log_ignore("propagateSizeHints", extend=True)
+
+NONE = Qt.KeyboardModifier.NoModifier
+SHIFT = Qt.KeyboardModifier.ShiftModifier
+CTRL = Qt.KeyboardModifier.ControlModifier
+ALT = Qt.KeyboardModifier.AltModifier
+
+
+def piece(
+    part: Part, feet: float, front: float, rear: float, density: float = 860.0, **more: object
+) -> Segment:
+    """A segment in feet and thousandths of an inch."""
+    return Segment(part, feet * FOOT, front * INCH / 1000, rear * INCH / 1000, density, **more)
+
+
+def head(key: str = "head", name: str = "Alder head", extra: float = 0.0) -> Line:
+    segments = (
+        piece(Part.TIP, 0.5, 40, 40),
+        piece(Part.FRONT_TAPER, 10, 40, 92),
+        piece(Part.BELLY, 20 + extra, 92, 98),
+        piece(Part.REAR_TAPER, 4, 98, 42),
+    )
+    return line_of(key, name, segments, Style.SCANDI)
+
+
+ROD = Rod("rod", "Kestrel", 13 * FOOT, windows=(Window(Style.SCANDI, 450 * GRAIN, 560 * GRAIN),))
+
+
+def bench_of(*lines: Line, over: tuple[str, ...] = ()) -> Bench:
+    return Bench(lines=lines, rods=(ROD,), rod="rod", view=View(line=lines[0].key, overlays=over))
+
+
+Make = Callable[..., ProfilePlots]
+
+
+@pytest.fixture
+def make(qtbot: QtBot) -> Iterator[Make]:
+    made: list[ProfilePlots] = []
+    themes: list[Theme] = []
+
+    def one(bench: Bench, *, choice: Choice = Choice.LIGHT) -> ProfilePlots:
+        theme = Theme(choice)
+        theme.apply()
+        plots = ProfilePlots(Document(bench), Settings(), theme)
+        plots.resize(820, 500)
+        plots.show()
+        qtbot.waitExposed(plots)
+        made.append(plots)
+        themes.append(theme)
+        return plots
+
+    yield one
+    for plots in made:
+        plots.close()
+        plots.deleteLater()
+    for theme in themes:
+        theme.disconnect_from_system()
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+
+
+@pytest.fixture
+def plots(make: Make) -> ProfilePlots:
+    return make(bench_of(head(), head("uncut", "Alder, uncut", 2.0), over=("uncut",)))
+
+
+def document_of(plots: ProfilePlots) -> Document:
+    return plots._document
+
+
+def handle_at(plots: ProfilePlots, plot: Plot, index: int) -> Handle:
+    return next(h for h in plots.handles if h.plot is plot and h.index == index)
+
+
+def point_of(plots: ProfilePlots, handle: Handle) -> QPointF:
+    return plots.panels[handle.plot].point(handle.position, handle.value)
+
+
+class Mouse:
+    """A left button that is pressed, moved and let go over the plots."""
+
+    def __init__(self, plots: ProfilePlots) -> None:
+        self.plots = plots
+        self.viewport = plots.canvas.viewport()
+        self.at = QPointF()
+
+    def press(self, at: QPointF, modifiers: Qt.KeyboardModifier = NONE) -> None:
+        self.at = at
+        QTest.mousePress(self.viewport, Qt.MouseButton.LeftButton, modifiers, at.toPoint())
+
+    def move(
+        self, to: QPointF, modifiers: Qt.KeyboardModifier = NONE, *, held: bool = True
+    ) -> None:
+        self.at = to
+        buttons = Qt.MouseButton.LeftButton if held else Qt.MouseButton.NoButton
+        event = QMouseEvent(
+            QEvent.Type.MouseMove,
+            to,
+            self.viewport.mapToGlobal(to),
+            Qt.MouseButton.NoButton,
+            buttons,
+            modifiers,
+        )
+        QApplication.sendEvent(self.viewport, event)
+
+    def drag(self, by: QPointF, modifiers: Qt.KeyboardModifier = NONE, steps: int = 4) -> None:
+        start = self.at
+        for step in range(1, steps + 1):
+            self.move(start + by * (step / steps), modifiers)
+
+    def release(self) -> None:
+        QTest.mouseRelease(self.viewport, Qt.MouseButton.LeftButton, NONE, self.at.toPoint())
+
+
+# -- what is drawn -----------------------------------------------------------------------------
+
+
+def test_the_line_in_hand_is_drawn_as_analysed(plots: ProfilePlots) -> None:
+    curves = document_of(plots).analysis().curves
+    expected = {
+        Plot.WEIGHT: curves.linear_density / (GRAIN / FOOT),
+        Plot.RUNNING: curves.running_mass / GRAIN,
+    }
+    for plot, values in expected.items():
+        (curve,) = plots.panels[plot].own.curves
+        np.testing.assert_allclose(curve.x, curves.position / FOOT, rtol=1e-12)
+        np.testing.assert_allclose(curve.y, values, rtol=1e-12)
+        assert [p.y() for p in curve.polygon] == pytest.approx(list(curve.y))
+    assert plots.panels[Plot.OUTLINE].outline.count == 4
+
+
+def test_overlays_are_drawn_as_analysed_and_keep_their_style(plots: ProfilePlots) -> None:
+    document = document_of(plots)
+    curves = document.analysis("uncut").curves
+    (weight,) = plots.panels[Plot.WEIGHT].overlays.curves
+    np.testing.assert_allclose(weight.y, curves.linear_density / (GRAIN / FOOT), rtol=1e-12)
+    upper, lower = plots.panels[Plot.OUTLINE].overlays.curves
+    np.testing.assert_allclose(upper.y, curves.diameter / INCH * 1000, rtol=1e-12)
+    np.testing.assert_array_equal(lower.y, -upper.y)
+    line = document.bench.line("uncut")
+    colour, dash = overlay_style(document, line, LIGHT)
+    assert weight.pen.color().name().upper() == colour.upper()
+    assert weight.pen.widthF() == 1.0
+    assert weight.pen.color().alpha() == 255
+    assert tuple(weight.pen.dashPattern()) == dash
+    document.look(overlays=())
+    assert plots.panels[Plot.WEIGHT].overlays.curves == ()
+    assert overlay_style(document, line, LIGHT) == (colour, dash)
+
+
+def test_sixty_lines_have_sixty_styles() -> None:
+    assert len({style_at(place, LIGHT) for place in range(60)}) == 60
+
+
+def test_an_edit_redraws_the_line_in_hand_alone(plots: ProfilePlots) -> None:
+    panel = plots.panels[Plot.WEIGHT]
+    own, laid = panel.own.curves[0], panel.overlays.curves[0]
+    document_of(plots).apply(set_front_diameter, "head", 3, 97 * INCH / 1000)
+    assert panel.own.curves[0] is not own
+    assert panel.overlays.curves[0] is laid
+
+
+def test_window_band_and_its_words(plots: ProfilePlots) -> None:
+    assert plots.panels[Plot.RUNNING].ground.band == pytest.approx((450.0, 560.0))
+    assert "450 to 560 gr" in plots._frames[Plot.RUNNING].note.text
+    plots._settings.use_system(System.METRIC)
+    low, high = plots.panels[Plot.RUNNING].ground.band
+    assert (low, high) == pytest.approx((450 * GRAIN * 1000, 560 * GRAIN * 1000))
+
+
+def test_every_plot_holds_all_that_is_laid_over(plots: ProfilePlots) -> None:
+    for plot in (Plot.OUTLINE, Plot.WEIGHT, Plot.RUNNING):
+        panel = plots.panels[plot]
+        for curve in (*panel.own.curves, *panel.overlays.curves):
+            assert panel.x_range[0] <= curve.x.min() <= curve.x.max() <= panel.x_range[1]
+            assert panel.y_range[0] <= curve.y.min() <= curve.y.max() <= panel.y_range[1]
+
+
+def test_rod_marks_stand_in_a_strip_above_the_outline(plots: ProfilePlots) -> None:
+    assert [text for _, text in plots.rod_marks.marks] == ["1× rod", "2× rod"]
+    panel = plots.panels[Plot.OUTLINE]
+    assert plots.rod_marks.marks[1][0] == pytest.approx(panel.across(2 * ROD.length))
+    assert plots.rod_marks.boundingRect().bottom() <= panel.rect.top()
+    assert plots._frames[Plot.OUTLINE]._caption.bottom() <= plots.rod_marks.boundingRect().top()
+
+
+def test_parts_are_named_where_the_name_fits(plots: ProfilePlots) -> None:
+    names = [name for name, _, _ in plots.outline_marks.names]
+    assert names == ["Front taper", "Belly", "Rear taper"]
+    rects = [rect for _, rect, _ in plots.outline_marks.names]
+    for one, other in pairwise(rects):
+        assert one.right() < other.left()
+    for _, rect, ink in plots.outline_marks.names:
+        assert plots.panels[Plot.OUTLINE].rect.contains(rect)
+        assert ink in ("#101819", "#FFFFFF")
+
+
+@pytest.mark.parametrize(("width", "name"), [(200.0, "Front taper"), (60.0, "Front"), (20.0, "")])
+def test_a_narrow_segment_gets_a_short_name_or_none(
+    qapp: QApplication, width: float, name: str
+) -> None:
+    theming.load_fonts()
+    metrics = QFontMetricsF(theming.font(8.0))
+    stretch = Stretch(Part.FRONT_TAPER, LIGHT.parts[Part.BELLY], 0.0, width, 60.0, 60.0)
+    found, where = place_name(stretch, metrics, QRectF(0.0, 0.0, 400.0, 100.0))
+    assert found == name
+    if found:
+        assert where.left() >= 0.0
+        assert where.right() <= width
+
+
+def test_theme_switch_changes_every_pen_at_once(plots: ProfilePlots) -> None:
+    panel = plots.panels[Plot.WEIGHT]
+    assert panel.own.curves[0].pen.color().name().upper() == LIGHT.accent.upper()
+    background = plots.canvas.backgroundBrush().color().name().upper()
+    assert background == LIGHT.card.upper()
+    plots.theme.choose(Choice.DARK)
+    assert panel.own.curves[0].pen.color().name().upper() == DARK.accent.upper()
+    assert panel.overlays.curves[0].pen.color().name().upper() == DARK.overlays[1].upper()
+    assert plots.canvas.backgroundBrush().color().name().upper() == DARK.card.upper()
+    image = plots.canvas.grab().toImage()
+    assert image.pixelColor(2, 2).name().upper() == DARK.card.upper()
+    plots.theme.choose(Choice.LIGHT)
+
+
+def test_sink_plot_is_shown_on_request(plots: ProfilePlots) -> None:
+    assert not plots.panels[Plot.SINK].shown
+    plots._settings.show_sink(True)
+    panel = plots.panels[Plot.SINK]
+    assert panel.shown
+    assert panel.rect.bottom() < plots.canvas.height()
+    curves = document_of(plots).analysis().curves
+    np.testing.assert_allclose(panel.own.curves[0].y, curves.sink / INCH, rtol=1e-12)
+    assert panel.y_range[0] <= panel.own.curves[0].y.min()
+
+
+def test_loops_and_joints_are_marked(make: Make) -> None:
+    line = replace(
+        head(),
+        joints=(Joint(), Joint(JointKind.LAPPED_WELD, 0.05), Joint()),
+        front_loop=Loop(LoopKind.FOLDED, 0.05),
+        rear_loop=Loop(LoopKind.BRAIDED, mass=1e-4),
+    )
+    plots = make(bench_of(line))
+    assert len(plots.outline_marks._joints) == 1
+    assert [braided for _, braided in plots.outline_marks._loops] == [False, True]
+
+
+# -- empty, one, many --------------------------------------------------------------------------
+
+
+def test_an_empty_line_says_what_to_do(make: Make) -> None:
+    plots = make(bench_of(line_of("new", "New", ())))
+    assert plots._empty.isVisible()
+    assert not plots.canvas.isVisible()
+    QTest.keyClick(plots, Qt.Key.Key_Right)
+    assert plots.reading is None
+    segment = piece(Part.BELLY, 20, 90, 90)
+    document = document_of(plots)
+    document.load(document.bench.with_line(line_of("new", "New", (segment,))), None)
+    assert plots.canvas.isVisible()
+    assert not plots._empty.isVisible()
+    assert len(plots.panels[Plot.WEIGHT].own.curves) == 1
+
+
+def test_no_line_at_all(make: Make) -> None:
+    plots = make(Bench())
+    assert plots._empty.isVisible()
+    assert plots.handles == ()
+
+
+def test_one_segment(make: Make) -> None:
+    plots = make(bench_of(line_of("one", "One", (piece(Part.BELLY, 30, 90, 90),), Style.SCANDI)))
+    assert {(h.plot, h.index) for h in plots.handles} == {
+        (plot, index) for plot in (Plot.OUTLINE, Plot.WEIGHT) for index in (0, 1)
+    }
+    assert len(plots.handle_marks.points) == 4
+
+
+def test_two_hundred_segments_show_handles_only_near_the_pointer(make: Make) -> None:
+    sizes = np.linspace(40, 95, 201)
+    segments = tuple(piece(Part.BELLY, 0.2, front, rear) for front, rear in pairwise(sizes))
+    plots = make(bench_of(line_of("many", "Many", segments)))
+    assert plots.handle_marks.points == []
+    handle = handle_at(plots, Plot.OUTLINE, 100)
+    mouse = Mouse(plots)
+    mouse.move(point_of(plots, handle), held=False)
+    assert plots.handle_marks.large is not None
+    assert len(plots.handle_marks.points) <= 1
+
+
+def test_a_line_of_no_great_length_and_a_very_long_one(make: Make) -> None:
+    for feet in (0.05, 400.0):
+        plots = make(bench_of(line_of("odd", "Odd", (piece(Part.TIP, feet, 40, 40),))))
+        panel = plots.panels[Plot.OUTLINE]
+        assert panel.x_range[1] >= feet
+        assert len(panel.x_ticks) >= 2
+        plots.grab()
+
+
+# -- the crosshair -----------------------------------------------------------------------------
+
+
+def test_crosshair_reads_the_physics(plots: ProfilePlots) -> None:
+    plots.point_at(5.5 * FOOT)
+    reading = plots.reading
+    diameter = (40 + 52 * 5.0 / 10.0) * INCH / 1000
+    assert reading.part is Part.FRONT_TAPER
+    assert reading.diameter == pytest.approx(diameter, rel=1e-12)
+    per_length = float(linear_density(diameter, 860.0))
+    assert reading.linear_density == pytest.approx(per_length, rel=1e-12)
+    # Two frustums: the level tip and half of the taper.
+    first = np.pi / 4 * (40 * INCH / 1000) ** 2 * 0.5 * FOOT * 860.0
+    a, b = 40 * INCH / 1000, diameter
+    second = np.pi / 12 * 5.0 * FOOT * (a * a + a * b + b * b) * 860.0
+    assert reading.running_mass == pytest.approx(first + second, rel=1e-12)
+    state = document_of(plots).analysis().state
+    assert reading.sink == pytest.approx(
+        float(sinking.sink_rate(diameter, per_length, state)), rel=1e-12
+    )
+    assert plots.strip.words[0] == "5 ft 6 in"
+    assert "0.066 in" in plots.strip.words[2]
+    assert plots.accessibleDescription().startswith("5 ft 6 in, Front taper")
+
+
+def test_crosshair_follows_the_mouse_and_leaves_with_it(plots: ProfilePlots) -> None:
+    panel = plots.panels[Plot.RUNNING]
+    Mouse(plots).move(panel.point(20 * FOOT, 100 * GRAIN), held=False)
+    assert plots.crosshair.isVisible()
+    assert plots.reading.position == pytest.approx(20 * FOOT, abs=0.03)
+    # One line a plot at least, a dot on each curve of both lines in each plot.
+    assert len(plots.crosshair.lines) >= 3
+    assert len(plots.crosshair.dots) == 6
+    QApplication.sendEvent(plots.canvas, QEvent(QEvent.Type.Leave))
+    assert not plots.crosshair.isVisible()
+    assert plots.reading is None
+
+
+def test_dots_lie_on_the_curves(plots: ProfilePlots) -> None:
+    plots.point_at(10.5 * FOOT)
+    panel = plots.panels[Plot.WEIGHT]
+    own = panel.upright(plots.reading.linear_density)
+    assert any(dot.where.y() == pytest.approx(own, abs=0.01) for dot in plots.crosshair.dots)
+
+
+def test_crosshair_leaves_the_names_free(plots: ProfilePlots) -> None:
+    _, name, _ = next(n for n in plots.outline_marks.names if n[0] == "Belly")
+    panel = plots.panels[Plot.OUTLINE]
+    plots.point_at(panel.position_at(name.center().x()))
+    inside = [
+        line
+        for line in plots.crosshair.lines
+        if line.y1() < name.bottom() and line.y2() > name.top() and line.y1() >= panel.rect.top()
+    ]
+    assert inside == []
+
+
+def test_keys_move_the_crosshair(plots: ProfilePlots) -> None:
+    plots.setFocus()
+    QTest.keyClick(plots, Qt.Key.Key_Home)
+    assert plots.reading.position == 0.0
+    QTest.keyClick(plots, Qt.Key.Key_Right)
+    assert plots.reading.position == pytest.approx(INCH)
+    QTest.keyClick(plots, Qt.Key.Key_Right, SHIFT)
+    assert plots.reading.position == pytest.approx(FOOT)
+    QTest.keyClick(plots, Qt.Key.Key_Left)
+    assert plots.reading.position == pytest.approx(11 * INCH)
+    QTest.keyClick(plots, Qt.Key.Key_End)
+    assert plots.reading.position == pytest.approx(34.5 * FOOT)
+    QTest.keyClick(plots, Qt.Key.Key_PageUp)
+    assert plots.reading.position == pytest.approx(30.5 * FOOT)
+    QTest.keyClick(plots, Qt.Key.Key_Escape)
+    assert plots.reading is None
+    assert not plots.crosshair.isVisible()
+
+
+def test_where_an_overlay_is_longer_the_strip_says_so(plots: ProfilePlots) -> None:
+    plots.point_at(36 * FOOT)
+    assert plots.reading is None
+    assert plots.strip.words == ("36 ft", "beyond the line")
+
+
+# -- dragging ----------------------------------------------------------------------------------
+
+
+def test_dragging_on_the_outline_is_one_undo_step(plots: ProfilePlots) -> None:
+    document = document_of(plots)
+    before = document.bench
+    panel = plots.panels[Plot.OUTLINE]
+    mouse = Mouse(plots)
+    mouse.press(point_of(plots, handle_at(plots, Plot.OUTLINE, 2)))
+    target = panel.point(14 * FOOT, 80 * INCH / 1000) - mouse.at
+    mouse.drag(target)
+    assert plots.is_dragging
+    assert plots.tag.isVisible()
+    assert "in" in plots.tag.text
+    mouse.release()
+    line = document.line
+    # A pixel is about 0.05 ft and 3 thousandths here.
+    assert line.starts[2] == pytest.approx(14 * FOOT, abs=0.1 * FOOT)
+    assert line.segments[1].rear_diameter == pytest.approx(80 * INCH / 1000, abs=4e-3 * INCH)
+    assert line.segments[2].front_diameter == line.segments[1].rear_diameter
+    assert line.length == pytest.approx(before.line("head").length, rel=1e-12)
+    assert document.undo_stack.count() == 1
+    assert not plots.tag.isVisible()
+    document.undo_stack.undo()
+    assert document.bench.lines == before.lines
+
+
+def test_dragging_on_weight_per_foot_finds_the_diameter(plots: ProfilePlots) -> None:
+    document = document_of(plots)
+    panel = plots.panels[Plot.WEIGHT]
+    mouse = Mouse(plots)
+    mouse.press(point_of(plots, handle_at(plots, Plot.WEIGHT, 2)))
+    mouse.drag(QPointF(0.0, 25.0), SHIFT)
+    wanted = handle_at(plots, Plot.WEIGHT, 2).value
+    mouse.release()
+    taper, belly = document.line.segments[1:3]
+    assert float(linear_density(taper.rear_diameter, 860.0)) == pytest.approx(wanted, rel=1e-9)
+    assert belly.front_diameter == taper.rear_diameter
+    assert taper.rear_diameter < 92 * INCH / 1000
+    assert document.line.starts[2] == pytest.approx(10.5 * FOOT, rel=1e-12)
+    assert wanted == pytest.approx(panel.value_at(mouse.at.y()), rel=0.03)
+
+
+def test_shift_locks_to_one_axis(plots: ProfilePlots) -> None:
+    mouse = Mouse(plots)
+    mouse.press(point_of(plots, handle_at(plots, Plot.OUTLINE, 2)))
+    mouse.drag(QPointF(40.0, 6.0), SHIFT)
+    mouse.release()
+    line = document_of(plots).line
+    assert line.segments[1].rear_diameter == pytest.approx(92 * INCH / 1000, rel=1e-12)
+    assert line.starts[2] > 12 * FOOT
+
+
+@pytest.mark.parametrize("system", System)
+def test_ctrl_snaps(plots: ProfilePlots, system: System) -> None:
+    plots._settings.use_system(system)
+    mouse = Mouse(plots)
+    mouse.press(point_of(plots, handle_at(plots, Plot.OUTLINE, 2)))
+    mouse.drag(QPointF(43.0, 9.0), CTRL)
+    mouse.release()
+    along, across = {System.US: (INCH, INCH / 1000), System.METRIC: (0.01, 1e-5)}[system]
+    line = document_of(plots).line
+    count = line.starts[2] / along
+    assert count == pytest.approx(round(count), abs=1e-6)
+    count = line.segments[1].rear_diameter / across
+    assert count == pytest.approx(round(count), abs=1e-6)
+    assert line.segments[1].rear_diameter < 92 * INCH / 1000
+
+
+def test_escape_puts_the_line_back_and_leaves_no_step(plots: ProfilePlots) -> None:
+    document = document_of(plots)
+    before = document.line
+    mouse = Mouse(plots)
+    mouse.press(point_of(plots, handle_at(plots, Plot.OUTLINE, 2)))
+    mouse.drag(QPointF(50.0, 10.0))
+    assert document.line != before
+    QTest.keyClick(plots, Qt.Key.Key_Escape)
+    assert document.line == before
+    assert document.undo_stack.count() == 0
+    assert not document.is_dirty
+    mouse.drag(QPointF(30.0, 0.0))
+    mouse.release()
+    assert document.line == before
+
+
+def test_a_click_changes_nothing(plots: ProfilePlots) -> None:
+    document = document_of(plots)
+    mouse = Mouse(plots)
+    mouse.press(point_of(plots, handle_at(plots, Plot.OUTLINE, 2)) + QPointF(4.0, 3.0))
+    mouse.release()
+    assert document.undo_stack.count() == 0
+    assert plots.chosen_handle.index == 2
+
+
+def test_a_breakpoint_stops_at_its_neighbours(plots: ProfilePlots) -> None:
+    mouse = Mouse(plots)
+    mouse.press(point_of(plots, handle_at(plots, Plot.OUTLINE, 2)))
+    mouse.drag(QPointF(-600.0, 0.0))
+    mouse.release()
+    segments = document_of(plots).line.segments
+    assert all(segment.length >= 0.005 - 1e-12 for segment in segments)
+
+
+def test_the_rod_end_lengthens_and_the_fly_end_stays(plots: ProfilePlots) -> None:
+    document = document_of(plots)
+    mouse = Mouse(plots)
+    mouse.press(point_of(plots, handle_at(plots, Plot.OUTLINE, 4)))
+    mouse.drag(QPointF(30.0, 0.0), SHIFT)
+    mouse.release()
+    assert document.line.length > 35 * FOOT
+    mouse.press(point_of(plots, handle_at(plots, Plot.OUTLINE, 0)))
+    mouse.drag(QPointF(0.0, 8.0))
+    mouse.release()
+    assert document.line.starts[0] == 0.0
+    assert document.line.segments[0].length == pytest.approx(0.5 * FOOT)
+    assert document.line.segments[0].front_diameter < 40 * INCH / 1000
+
+
+def test_a_step_in_diameter_has_a_handle_a_side(make: Make) -> None:
+    segments = (piece(Part.SINK_TIP, 12, 50, 50, 2000.0), piece(Part.BELLY, 20, 90, 90))
+    plots = make(bench_of(line_of("step", "Step", segments)))
+    pair = [h for h in plots.handles if h.plot is Plot.OUTLINE and h.index == 1]
+    assert [h.side for h in pair] == [Side.AHEAD, Side.BEHIND]
+    mouse = Mouse(plots)
+    mouse.press(point_of(plots, pair[0]))
+    mouse.drag(QPointF(0.0, -6.0))
+    mouse.release()
+    tip, belly = document_of(plots).line.segments
+    assert tip.rear_diameter > 50 * INCH / 1000
+    assert belly.front_diameter == 90 * INCH / 1000
+
+
+def test_a_core_bounds_the_drag(make: Make) -> None:
+    core = Core(30 * INCH / 1000, 1140.0)
+    segments = (piece(Part.BELLY, 20, 60, 60, 860.0, core=core),)
+    plots = make(bench_of(line_of("core", "Core", segments)))
+    document = document_of(plots)
+    refused: list[str] = []
+    document.refused.connect(refused.append)
+    for plot in (Plot.OUTLINE, Plot.WEIGHT):
+        mouse = Mouse(plots)
+        mouse.press(point_of(plots, handle_at(plots, plot, 1)))
+        panel = plots.panels[plot]
+        mouse.move(mouse.at + QPointF(0.0, 5.0))
+        mouse.move(QPointF(mouse.at.x(), panel.upright(1e-9)))
+        mouse.release()
+        assert document.line.segments[0].rear_diameter == pytest.approx(core.diameter)
+        document.undo_stack.undo()
+    assert refused == []
+
+
+def test_axes_hold_still_while_a_handle_comes_down(plots: ProfilePlots) -> None:
+    document_of(plots).look(overlays=())
+    panel = plots.panels[Plot.WEIGHT]
+    before = panel.y_range
+    mouse = Mouse(plots)
+    mouse.press(point_of(plots, handle_at(plots, Plot.WEIGHT, 3)))
+    mouse.drag(QPointF(0.0, 60.0))
+    assert panel.y_range == before
+    mouse.release()
+    # The other tall point is still there, so bring that one down too.
+    before = panel.y_range
+    mouse.press(point_of(plots, handle_at(plots, Plot.WEIGHT, 2)))
+    mouse.drag(QPointF(0.0, 60.0))
+    assert panel.y_range == before
+    mouse.release()
+    assert panel.y_range[1] < before[1]
+
+
+def test_axes_grow_while_a_handle_goes_up(plots: ProfilePlots) -> None:
+    panel = plots.panels[Plot.WEIGHT]
+    before = panel.y_range
+    mouse = Mouse(plots)
+    mouse.press(point_of(plots, handle_at(plots, Plot.WEIGHT, 2)))
+    mouse.drag(QPointF(0.0, -60.0))
+    assert panel.y_range[1] > before[1]
+    assert panel.own.curves[0].y.max() <= panel.y_range[1]
+    mouse.release()
+
+
+def test_another_line_in_hand_ends_a_drag(plots: ProfilePlots) -> None:
+    document = document_of(plots)
+    mouse = Mouse(plots)
+    mouse.press(point_of(plots, handle_at(plots, Plot.OUTLINE, 2)))
+    mouse.drag(QPointF(20.0, 0.0))
+    uncut = document.bench.line("uncut")
+    document.look(line="uncut")
+    mouse.drag(QPointF(40.0, 0.0))
+    mouse.release()
+    assert document.bench.line("uncut") is uncut
+    assert document.undo_stack.count() == 1
+
+
+# -- handles by key ----------------------------------------------------------------------------
+
+
+def test_keys_choose_and_nudge_a_handle(plots: ProfilePlots) -> None:
+    document = document_of(plots)
+    plots.setFocus()
+    for _ in range(3):
+        QTest.keyClick(plots, Qt.Key.Key_PageDown)
+    assert plots.chosen_handle.index == 2
+    QTest.keyPress(plots, Qt.Key.Key_Right, ALT)
+    QTest.keyPress(plots, Qt.Key.Key_Right, ALT)
+    QTest.keyRelease(plots, Qt.Key.Key_Right, ALT)
+    assert document.line.starts[2] == pytest.approx(10.5 * FOOT + 2 * INCH)
+    assert document.undo_stack.count() == 1
+    QTest.keyClick(plots, Qt.Key.Key_Up, ALT)
+    assert document.line.segments[1].rear_diameter == pytest.approx(93 * INCH / 1000)
+    assert document.line.segments[2].front_diameter == pytest.approx(93 * INCH / 1000)
+    assert document.undo_stack.count() == 2
+    QTest.keyClick(plots, Qt.Key.Key_Space)
+    assert plots.chosen_handle.plot is Plot.WEIGHT
+    before = plots.chosen_handle.value
+    QTest.keyClick(plots, Qt.Key.Key_Down, ALT)
+    assert plots.chosen_handle.value == pytest.approx(before - 0.1 * GRAIN / FOOT, rel=1e-9)
+    while document.undo_stack.canUndo():
+        document.undo_stack.undo()
+    assert document.line == head()
+
+
+# -- zoom --------------------------------------------------------------------------------------
+
+
+def test_wheel_zooms_round_the_pointer_and_double_click_shows_all(plots: ProfilePlots) -> None:
+    panel = plots.panels[Plot.WEIGHT]
+    whole = panel.x_range
+    at = panel.point(20 * FOOT, 0.0)
+    plots.wheel_turned(at, 0, 360)
+    assert panel.x_range[1] - panel.x_range[0] < whole[1] - whole[0]
+    assert panel.across(20 * FOOT) == pytest.approx(at.x(), abs=0.5)
+    assert plots.panels[Plot.RUNNING].x_range == panel.x_range
+    before = panel.x_range
+    mouse = Mouse(plots)
+    empty = panel.point(18 * FOOT, 3 * GRAIN / FOOT)
+    mouse.press(empty)
+    mouse.drag(QPointF(-50.0, 0.0))
+    mouse.release()
+    assert panel.x_range[0] > before[0]
+    assert document_of(plots).undo_stack.count() == 0
+    plots.wheel_turned(at, 0, -4000)
+    assert panel.x_range == pytest.approx(whole)
+    plots.zoom(0.3, 10 * FOOT)
+    QTest.mouseDClick(plots.canvas.viewport(), Qt.MouseButton.LeftButton, NONE, empty.toPoint())
+    assert panel.x_range == pytest.approx(whole)
+
+
+def test_zoom_stays_on_the_lines(plots: ProfilePlots) -> None:
+    panel = plots.panels[Plot.OUTLINE]
+    whole = panel.x_range
+    for position in (0.0, 37 * FOOT):
+        plots.zoom(0.2, position)
+        assert whole[0] - 1e-9 <= panel.x_range[0] < panel.x_range[1] <= whole[1] + 1e-9
+        plots.reset_view()
+
+
+# -- for other pages ---------------------------------------------------------------------------
+
+
+def test_shadow_and_blade(plots: ProfilePlots) -> None:
+    shadow = analyse_line(head("before", "Before", 1.0), Water())
+    plots.set_shadow(shadow, "before the cut")
+    assert len(plots.panels[Plot.WEIGHT].overlays.curves) == 2
+    assert plots._frames[Plot.OUTLINE].note.text == "before the cut"
+    plots.set_shadow(None)
+    assert len(plots.panels[Plot.WEIGHT].overlays.curves) == 1
+    moved: list[float] = []
+    plots.blade_moved.connect(moved.append)
+    plots.set_blade(32 * FOOT, True)
+    panel = plots.panels[Plot.OUTLINE]
+    mouse = Mouse(plots)
+    mouse.press(QPointF(panel.across(32 * FOOT), panel.rect.center().y()))
+    mouse.drag(QPointF(panel.across(31 * FOOT) - panel.across(32 * FOOT), 0.0))
+    mouse.release()
+    assert moved[-1] == pytest.approx(31 * FOOT, abs=0.1 * FOOT)
+    plots.setFocus()
+    plots.choose_handle(None)
+    QTest.keyClick(plots, Qt.Key.Key_Right, ALT)
+    assert moved[-1] == pytest.approx(moved[-2] + INCH)
+    plots.set_blade(32 * FOOT)
+    count = len(moved)
+    mouse.press(QPointF(panel.across(32 * FOOT), panel.rect.center().y()))
+    mouse.drag(QPointF(-20.0, 0.0))
+    mouse.release()
+    assert len(moved) == count
+    plots.set_blade(None)
+    assert not plots.blade.isVisible()
+
+
+def test_a_stack_needs_no_document(qtbot: QtBot) -> None:
+    theme = Theme(Choice.LIGHT)
+    stack = PlotStack(theme, System.METRIC)
+    qtbot.addWidget(stack)
+    stack.resize(700, 420)
+    stack.show()
+    stack.draw(Drawing(analyse_line(head(), Water()), rod_length=4.0))
+    stack.point_at(1.0)
+    assert stack.reading.position == 1.0
+    assert stack.strip.words[0] == "1.000 m"
+    QTest.keyClick(stack, Qt.Key.Key_PageDown)
+    assert stack.reading.position == pytest.approx(10.5 * FOOT)
+    theme.disconnect_from_system()
+
+
+# -- pictures ----------------------------------------------------------------------------------
+
+
+def test_png_holds_the_plots_at_twice_the_size(plots: ProfilePlots, tmp_path: Path) -> None:
+    plots.point_at(10 * FOOT)
+    path = tmp_path / "plots.png"
+    plots.export_png(path, scale=2)
+    image = QImage(str(path))
+    assert image.width() == 2 * plots.canvas.width()
+    assert image.height() > 2 * plots.canvas.height()
+    colours = {
+        image.pixelColor(x, y).name().upper()
+        for x in range(0, image.width(), 5)
+        for y in range(0, image.height(), 5)
+    }
+    assert {LIGHT.card.upper(), LIGHT.parts[Part.BELLY].upper(), LIGHT.band.upper()} <= colours
+    assert LIGHT.crosshair.upper() not in colours
+    assert plots.crosshair.isVisible()
+
+
+def test_svg_is_well_formed_and_has_its_words_as_text(plots: ProfilePlots, tmp_path: Path) -> None:
+    path = tmp_path / "plots.svg"
+    plots.export_svg(path)
+    root = ET.parse(path).getroot()
+    texts = {"".join(each.itertext()).strip() for each in root.iter() if each.tag.endswith("text")}
+    assert {
+        "Alder head",
+        "Alder, uncut",
+        "Belly",
+        "1× rod",
+        "feet from the fly end",
+        "Weight per length, grains per foot",
+    } <= texts
+    assert not any(each.tag.endswith("image") for each in root.iter())
+    assert any(each.tag.endswith("polyline") for each in root.iter())
+
+
+def test_a_picture_that_cannot_be_written_says_why(plots: ProfilePlots, tmp_path: Path) -> None:
+    with pytest.raises(FileProblem):
+        plots.export_png(tmp_path / "nowhere" / "plots.png")
+
+
+def test_copied_picture_is_on_the_clipboard(plots: ProfilePlots) -> None:
+    plots.copy_picture()
+    assert QGuiApplication.clipboard().image().width() == 2 * plots.canvas.width()
+    QGuiApplication.clipboard().clear()
+
+
+# -- round numbers -----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("span", "most", "step"), [(37.0, 8, 5.0), (600.0, 4, 200.0), (0.9, 5, 0.2), (1.0, 1, 1.0)]
+)
+def test_steps_are_round(span: float, most: int, step: float) -> None:
+    assert step_for(span, most) == pytest.approx(step)
+
+
+def test_ticks_and_their_text() -> None:
+    assert ticks(-3.0, 10.0, 5) == pytest.approx([0.0, 5.0, 10.0])
+    assert ticks(1.0, 1.0, 5) == []
+    assert tick_text(-2.5, 0.5) == "−2.5"
+    assert tick_text(-0.0, 1.0) == "0"
+    assert tick_text(200.0, 100.0) == "200"
