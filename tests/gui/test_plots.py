@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import gc
+import weakref
 import xml.etree.ElementTree as ET
 from collections.abc import Callable, Iterator
 from dataclasses import replace
@@ -26,7 +28,7 @@ from taperlab.gui.plots.profile_plots import ProfilePlots
 from taperlab.gui.plots.scales import Plot
 from taperlab.gui.plots.stack import Drawing, PlotStack
 from taperlab.gui.plots.styles import overlay_style, style_at
-from taperlab.gui.plots.ticks import step_for, tick_text, ticks
+from taperlab.gui.plots.ticks import round_below, step_for, tick_text, ticks
 from taperlab.gui.settings import Settings
 from taperlab.gui.theme import DARK, LIGHT, Choice, Theme
 from taperlab.model.bench import Bench, View
@@ -286,6 +288,30 @@ def test_loops_and_joints_are_marked(make: Make) -> None:
     plots = make(bench_of(line))
     assert len(plots.outline_marks._joints) == 1
     assert [braided for _, braided in plots.outline_marks._loops] == [False, True]
+
+
+def test_a_low_outline_still_says_its_scale(make: Make) -> None:
+    plots = make(bench_of(head()))
+    plots._settings.use_system(System.METRIC)
+    plots._settings.show_sink(True)
+    plots.resize(600, 330)
+    assert any(tick > 0.0 for tick in plots.panels[Plot.OUTLINE].y_ticks)
+
+
+def test_closed_plots_let_go_of_the_document(qtbot: QtBot) -> None:
+    theme, document = Theme(Choice.LIGHT), Document(bench_of(head()))
+    plots = ProfilePlots(document, Settings(), theme)
+    kept = weakref.ref(plots)
+    plots.show()
+    plots.close()
+    plots.deleteLater()
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+    del plots
+    gc.collect()
+    assert kept() is None
+    document.apply(set_front_diameter, "head", 3, 97 * INCH / 1000)
+    theme.changed.emit()
+    theme.disconnect_from_system()
 
 
 # -- empty, one, many --------------------------------------------------------------------------
@@ -746,6 +772,26 @@ def test_png_holds_the_plots_at_twice_the_size(plots: ProfilePlots, tmp_path: Pa
     assert plots.crosshair.isVisible()
 
 
+@pytest.mark.parametrize("scale", [1, 2, 3])
+def test_lines_are_as_wide_in_a_larger_picture(
+    plots: ProfilePlots, tmp_path: Path, scale: int
+) -> None:
+    path = tmp_path / "plots.png"
+    plots.export_png(path, scale=scale)
+    image = QImage(str(path))
+    # The level tip's weight per foot: an upright cut through a level line of two pixels.
+    panel = plots.panels[Plot.WEIGHT]
+    tip = panel.point(0.25 * FOOT, document_of(plots).analysis().segments[0].front_linear_density)
+    heading = image.height() / scale - plots.canvas.height() - 10.0
+    x, middle = round(tip.x() * scale), round((tip.y() + heading) * scale)
+    dark = [
+        y
+        for y in range(middle - 6 * scale, middle + 6 * scale)
+        if image.pixelColor(x, y).lightness() < 110
+    ]
+    assert 2 * scale - 1 <= len(dark) <= 2 * scale + 1
+
+
 def test_svg_is_well_formed_and_has_its_words_as_text(plots: ProfilePlots, tmp_path: Path) -> None:
     path = tmp_path / "plots.svg"
     plots.export_svg(path)
@@ -782,6 +828,13 @@ def test_copied_picture_is_on_the_clipboard(plots: ProfilePlots) -> None:
 )
 def test_steps_are_round(span: float, most: int, step: float) -> None:
     assert step_for(span, most) == pytest.approx(step)
+
+
+@pytest.mark.parametrize(
+    ("value", "below"), [(2.8, 2.0), (9.99, 5.0), (1.0, 1.0), (0.06, 0.05), (130.0, 100.0)]
+)
+def test_a_round_number_below(value: float, below: float) -> None:
+    assert round_below(value) == pytest.approx(below)
 
 
 def test_ticks_and_their_text() -> None:

@@ -34,23 +34,23 @@ class Curve:
         return cls(x, y, how, pg.functions.arrayToQPolygonF(x, y))
 
 
-def dense(how: QPen, painter: QPainter) -> QPen:
-    """A cosmetic pen as wide on a dense screen as on a plain one; Qt leaves it in raw pixels."""
-    device = painter.device()
-    ratio = device.devicePixelRatioF() if device is not None else 1.0
-    if ratio == 1.0:
-        return how
-    wide = QPen(how)
-    wide.setWidthF(how.widthF() * ratio)
-    return wide
-
-
 class Layer(QGraphicsItem):
     """A sheet over the whole of a plot."""
 
     def __init__(self) -> None:
         super().__init__()
         self._area = QRectF(0.0, 0.0, 1.0, 1.0)
+        self.pixels_across = 1.0
+        """Pixels on screen for a unit of the distance axis."""
+
+    def dense(self, how: QPen, painter: QPainter) -> QPen:
+        """A cosmetic pen as wide on a dense screen as on a plain one; Qt draws raw pixels."""
+        ratio = abs(painter.deviceTransform().m11()) / self.pixels_across
+        if abs(ratio - 1.0) < 0.01:
+            return how
+        wide = QPen(how)
+        wide.setWidthF(how.widthF() * ratio)
+        return wide
 
     @property
     def area(self) -> QRectF:
@@ -116,10 +116,10 @@ class Ground(Layer):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         if self._band:
             painter.fillRect(self._band, self._band_colour)
-        painter.setPen(dense(self._rule_pen, painter))
+        painter.setPen(self.dense(self._rule_pen, painter))
         painter.drawLines(self._rules)
         if self._zero:
-            painter.setPen(dense(self._zero_pen, painter))
+            painter.setPen(self.dense(self._zero_pen, painter))
             painter.drawLine(self._zero)
 
 
@@ -185,7 +185,7 @@ class Curves(Layer):
         """Draw them in order."""
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
         for curve in self._curves:
-            painter.setPen(dense(curve.pen, painter))
+            painter.setPen(self.dense(curve.pen, painter))
             painter.drawPolyline(curve.polygon)
 
 
@@ -260,7 +260,8 @@ class Outline(Layer):
         for polygon, colour in self._runs:
             painter.setBrush(colour)
             painter.drawPolygon(polygon)
-        per_unit = abs(painter.worldTransform().m11())
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        painter.setPen(dense(self._rule_pen, painter))
-        painter.drawLines([rule for rule, room in self._rules if room * per_unit > self.NARROW])
+        painter.setPen(self.dense(self._rule_pen, painter))
+        painter.drawLines(
+            [rule for rule, room in self._rules if room * self.pixels_across > self.NARROW]
+        )

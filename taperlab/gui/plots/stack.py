@@ -362,7 +362,7 @@ class PlotStack(QWidget):
             return
         unit = distance_scale(self._system).unit
         longest = self._longest() / unit
-        step = step_for(longest, 20)
+        step = step_for(longest, 40)
         full = np.ceil(longest * 1.003 / step - 1e-9) * step * unit
         if not self.is_dragging or full > self._full:
             self._full = float(full)

@@ -19,6 +19,12 @@ def step_for(span: float, most: int) -> float:
     return 10.0 * power
 
 
+def round_below(value: float) -> float:
+    """The largest of 1, 2 or 5 times a power of ten that is not above a value."""
+    power = 10.0 ** math.floor(math.log10(value) + 1e-9)
+    return max(factor * power for factor in (1.0, 2.0, 5.0) if factor * power <= value * 1.000001)
+
+
 def ticks(low: float, high: float, most: int) -> list[float]:
     """Round numbers from low to high, about ``most`` of them, zero included if it lies between."""
     if not (high > low and math.isfinite(high - low)):
