@@ -10,7 +10,7 @@ def main() -> int:
     """Run Taperlab with the arguments of this process and give its exit status."""
     from taperlab.cli import Screen, run
 
-    return run(sys.argv[1:], Screen(open_window=_open_window, draw=_draw))
+    return run(sys.argv[1:], Screen(open_window=_open_window, draw=_draw, sheet=_sheet))
 
 
 def _open_window(file: Path | None) -> int:
@@ -23,6 +23,12 @@ def _draw(file: Path, target: Path, page: str | None) -> None:
     from taperlab.gui.picture import draw
 
     draw(file, target, page)
+
+
+def _sheet(file: Path, target: Path) -> None:
+    from taperlab.gui.printing.export import write_sheet
+
+    write_sheet(file, target)
 
 
 if __name__ == "__main__":

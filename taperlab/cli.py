@@ -1,4 +1,4 @@
-"""Taperlab from a terminal: report, convert and picture; anything else opens the window."""
+"""Taperlab from a terminal; anything that is not a command opens the window."""
 
 from __future__ import annotations
 
@@ -29,6 +29,7 @@ Design, weigh and cut fly lines so that they fit the rod.
   taperlab report FILE      print the figures of a line
   taperlab convert IN OUT   between a bench and a line as CSV
   taperlab picture FILE OUT draw what a page of the window shows
+  taperlab sheet FILE OUT   write the build sheet of a line as PDF
 
 taperlab COMMAND --help tells more. A file that is named like a command
 is opened as ./report, say.
@@ -54,11 +55,13 @@ class Screen:
     """What needs the window's room, which this one does not know; loaded when called.
 
     open_window: a bench, or none for the demo, in a window until it is closed; gives the exit
-    status. draw: a page (or none for the first) of a file's window as a picture file.
+    status. draw: a page (or none for the first) of a file's window as a picture file. sheet: the
+    build sheet of a file as a PDF file.
     """
 
     open_window: Callable[[Path | None], int]
     draw: Callable[[Path, Path, str | None], None]
+    sheet: Callable[[Path, Path], None]
 
 
 def run(arguments: Sequence[str], screen: Screen) -> int:
@@ -94,6 +97,7 @@ def _dispatch(arguments: list[str], screen: Screen) -> int:
         "report": _report,
         "convert": _convert,
         "picture": _picture,
+        "sheet": _sheet,
     }
     command = commands.get(arguments[0]) if arguments else None
     try:
@@ -219,6 +223,16 @@ def _picture(arguments: list[str], screen: Screen) -> int:
     asked = parser.parse_args(arguments)
     with _problems():
         screen.draw(asked.file, asked.target, asked.page)
+    return 0
+
+
+def _sheet(arguments: list[str], screen: Screen) -> int:
+    parser = _Parser("taperlab sheet", description="Write the build sheet of a line as PDF.")
+    parser.add_argument("file", metavar="FILE", type=Path, help="a bench, or a line as CSV")
+    parser.add_argument("target", metavar="OUT", type=Path, help="ends in .pdf")
+    asked = parser.parse_args(arguments)
+    with _problems():
+        screen.sheet(asked.file, asked.target)
     return 0
 
 

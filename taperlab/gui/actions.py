@@ -145,7 +145,9 @@ def build_menus(window: Window) -> dict[str, QAction]:
             Item("delete_line", "De&lete", rack.delete_current),
             None,
             Item("next_line", "&Next line", window.next_line, QKeySequence("Ctrl+PgDown")),
-            Item("previous_line", "&Previous line", window.previous_line, QKeySequence("Ctrl+PgUp")),
+            Item(
+                "previous_line", "&Previous line", window.previous_line, QKeySequence("Ctrl+PgUp")
+            ),
         ],
     )
 
@@ -269,7 +271,9 @@ def build_menus(window: Window) -> dict[str, QAction]:
         help_menu,
         [
             Item("welcome", "&Welcome", lambda: window.welcome(again=True)),
-            Item("methods", "&How the figures are worked out", window.show_methods, Keys.HelpContents),
+            Item(
+                "methods", "&How the figures are worked out", window.show_methods, Keys.HelpContents
+            ),
             Item("cautions", "&Cautions", window.show_cautions),
             Item("about", "&About Taperlab", window.show_about),
         ],
@@ -287,9 +291,7 @@ SAMPLES = (
 PAGES = (("shape", "&Shape"), ("measure", "&Measure"), ("cut", "&Cut back"))
 
 
-def _add(
-    window: Window, made: dict[str, QAction], menu: QMenu, items: list[Item | None]
-) -> None:
+def _add(window: Window, made: dict[str, QAction], menu: QMenu, items: list[Item | None]) -> None:
     for item in items:
         if item is None:
             menu.addSeparator()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ctypes
 import os
 import sys
 from pathlib import Path
@@ -53,8 +54,39 @@ def make_window(preferences: Preferences, presence: Presence | None = None) -> W
     return window
 
 
+NO_DISPLAY = """\
+taperlab: there is no display to open a window on.
+Start it from a desktop session, or have a page drawn into a file instead:
+  taperlab picture FILE.taperlab page.png
+"""
+
+NO_CURSOR_LIBRARY = """\
+taperlab: Qt needs the system library libxcb-cursor to open a window under X11.
+Install it (on Debian and its kin: apt-get install libxcb-cursor0) and start again.
+"""
+
+
+def what_is_missing() -> str:
+    """What keeps a window from opening on this machine, and what to do; empty if nothing does."""
+    if sys.platform != "linux" or "QT_QPA_PLATFORM" in os.environ:
+        return ""
+    if "WAYLAND_DISPLAY" in os.environ:
+        return ""
+    if "DISPLAY" not in os.environ:
+        return NO_DISPLAY
+    try:
+        ctypes.CDLL("libxcb-cursor.so.0")
+    except OSError:
+        return NO_CURSOR_LIBRARY
+    return ""
+
+
 def run_window(path: Path | None) -> int:
     """Open the window on a file, or on the demo bench, and run until it is closed."""
+    missing = what_is_missing()
+    if missing:
+        sys.stderr.write(missing)
+        return 1
     app = make_application()
     log_file = log_to(state_folder())
     preferences = load_preferences()

@@ -12,7 +12,9 @@ from taperlab.gui.widgets import Card, label
 class Banner(Card):
     """One message; it goes away when one of its buttons is pressed."""
 
-    def __init__(self, sentence: str, choices: list[tuple[str, Callable[[], object] | None]]) -> None:
+    def __init__(
+        self, sentence: str, choices: list[tuple[str, Callable[[], object] | None]]
+    ) -> None:
         super().__init__(margin=12)
         self.setAccessibleName(sentence)
         row = QHBoxLayout()

@@ -192,9 +192,7 @@ class RackDelegate(QStyledItemDelegate):
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawEllipse(QRect(start + 6, y - 5, 10, 10))
 
-    def editorEvent(
-        self, event: QEvent, model: object, option: object, index: QModelIndex
-    ) -> bool:
+    def editorEvent(self, event: QEvent, model: object, option: object, index: QModelIndex) -> bool:
         """A press on the swatch lays the line over, or takes it off."""
         if isinstance(event, QMouseEvent) and event.type() == QEvent.Type.MouseButtonPress:
             on_swatch = event.position().x() < option.rect.left() + SWATCH_WIDTH

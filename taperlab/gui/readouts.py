@@ -206,9 +206,7 @@ class Readouts(QWidget):
                 ),
             )
 
-    def _show_figures(
-        self, analysis: LineAnalysis, head: HeadFigures, fit: RodFit | None
-    ) -> None:
+    def _show_figures(self, analysis: LineAnalysis, head: HeadFigures, fit: RodFit | None) -> None:
         system = self._settings.system
         figures = self.figures
         length = show(head.length, LENGTH, system)
@@ -224,9 +222,7 @@ class Readouts(QWidget):
             f"{head.front_taper_mass_share * 100:.0f} %",
             f"{head.front_taper_length_share * 100:.0f} % of the length",
         )
-        figures["balance"].show_value(
-            show(head.balance_point, LENGTH, system), "from the fly end"
-        )
+        figures["balance"].show_value(show(head.balance_point, LENGTH, system), "from the fly end")
         figures["mean"].show_value(
             show(head.mean_linear_density, WEIGHT_PER_LENGTH, system),
             f"{show(head.thickest_linear_density, WEIGHT_PER_LENGTH, system, unit=False)} at most",
@@ -299,9 +295,7 @@ def sink_text(head: HeadFigures, settings: Settings) -> tuple[str, str]:
     return show(head.sink, SINK_RATE, system), f"{classify(head.sink)}; {span}"
 
 
-def standard_text(
-    analysis: LineAnalysis, rod: object, settings: Settings
-) -> tuple[str, str]:
+def standard_text(analysis: LineAnalysis, rod: object, settings: Settings) -> tuple[str, str]:
     """The line's size in the published tables."""
     single = analysis.line.style is Style.SINGLE_HAND or not getattr(rod, "two_handed", True)
     if single:
@@ -462,9 +456,7 @@ class WaterCard(Card):
         """Show the kind and the temperature."""
         water = self._document.bench.water
         kind = "Fresh" if water.kind == "fresh" else "Sea"
-        self._text.setText(
-            f"{kind}, {show(water.temperature, TEMPERATURE, self._settings.system)}"
-        )
+        self._text.setText(f"{kind}, {show(water.temperature, TEMPERATURE, self._settings.system)}")
         from taperlab.physics.water import water_state
 
         state = water_state(water)

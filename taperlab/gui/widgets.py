@@ -43,7 +43,9 @@ def caption(text: str) -> QLabel:
 class Card(QFrame):
     """A quiet panel: the only box there is."""
 
-    def __init__(self, parent: QWidget | None = None, *, margin: int = 14, spacing: int = 4) -> None:
+    def __init__(
+        self, parent: QWidget | None = None, *, margin: int = 14, spacing: int = 4
+    ) -> None:
         super().__init__(parent)
         self.setObjectName("card")
         self.body = QVBoxLayout(self)

@@ -187,11 +187,11 @@ class Window(QMainWindow):
         return button
 
     def _other_solve(self) -> None:
-        other = [each for each in Solve if each is not self.settings.solve][0]
+        other = next(each for each in Solve if each is not self.settings.solve)
         self.actions_by_name[f"solve_{other}"].trigger()
 
     def _other_system(self) -> None:
-        other = [each for each in System if each is not self.settings.system][0]
+        other = next(each for each in System if each is not self.settings.system)
         self.actions_by_name[f"units_{other}"].trigger()
 
     # -- saying things --------------------------------------------------------------------------
@@ -359,9 +359,7 @@ class Window(QMainWindow):
         """Ask for a file and save to it."""
         self.commit()
         start = str(self.document.path or Path.home() / f"bench{SUFFIX}")
-        name, _ = QFileDialog.getSaveFileName(
-            self, "Save the bench", start, f"Benches (*{SUFFIX})"
-        )
+        name, _ = QFileDialog.getSaveFileName(self, "Save the bench", start, f"Benches (*{SUFFIX})")
         if not name:
             return False
         path = Path(name)
@@ -411,9 +409,7 @@ class Window(QMainWindow):
 
         if self.document.line:
             self.commit()
-            at = min(
-                self.shape.table.currentIndex().row() + 1, len(self.document.line.segments)
-            )
+            at = min(self.shape.table.currentIndex().row() + 1, len(self.document.line.segments))
             StockDialog(self.document, self.settings, at, self).open()
 
     def edit_rods(self) -> None:
@@ -623,5 +619,3 @@ class _Call:
         act = self._act()
         if act is not None:
             act(self._argument)
-
-

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import dataclass
 from functools import cached_property
@@ -293,9 +294,7 @@ def _findings(
     if not segments:
         return [Finding(Level.NOTE, "This line has no segments yet: add the first one.")]
     if head is None:
-        return [
-            Finding(Level.NOTE, "This line is all handling or running line: it has no head.")
-        ]
+        return [Finding(Level.NOTE, "This line is all handling or running line: it has no head.")]
     outside = [i for i, segment in enumerate(segments) if not segment.part.in_head]
     last_of_head = max(i for i, segment in enumerate(segments) if segment.part.in_head)
     for i in outside:
@@ -309,7 +308,7 @@ def _findings(
                 )
             )
             break
-    for i, (ahead, behind) in enumerate(zip(segments, segments[1:], strict=False)):
+    for i, (ahead, behind) in enumerate(itertools.pairwise(segments)):
         if not ahead.part.in_head or not behind.part.in_head:
             continue
         step = joint_step(ahead.rear_linear_density, behind.front_linear_density)

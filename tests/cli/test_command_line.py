@@ -29,7 +29,11 @@ def no_drawing(source: Path, target: Path, page: str | None) -> None:
     raise AssertionError("nothing here draws")
 
 
-def run(arguments: Sequence[str], screen: Screen = Screen(no_window, no_drawing)) -> int:  # noqa: B008
+def no_sheet(file: Path, target: Path) -> None:
+    raise AssertionError("a sheet was not asked for")
+
+
+def run(arguments: Sequence[str], screen: Screen = Screen(no_window, no_drawing, no_sheet)) -> int:  # noqa: B008
     return run_on(arguments, screen)
 
 
@@ -200,7 +204,7 @@ def test_anything_else_opens_the_window() -> None:
         opened.append(path)
         return 7
 
-    screen = Screen(open_window, no_drawing)
+    screen = Screen(open_window, no_drawing, no_sheet)
     for arguments in ([], ["head.taperlab"], ["./report"]):
         assert run(arguments, screen) == 7
     assert opened == [None, Path("head.taperlab"), Path("report")]
@@ -208,7 +212,7 @@ def test_anything_else_opens_the_window() -> None:
 
 def test_picture_is_asked_of_the_window(capsys: Capture) -> None:
     drawn: list[tuple[Path, Path, str | None]] = []
-    screen = Screen(no_window, lambda *asked: drawn.append(asked))
+    screen = Screen(no_window, lambda *asked: drawn.append(asked), no_sheet)
     assert run(["picture", BENCH, "a.svg"], screen) == 0
     assert run(["picture", BENCH, "a.svg", "--page", "shape"], screen) == 0
     assert drawn == [(Path(BENCH), Path("a.svg"), page) for page in (None, "shape")]
@@ -216,13 +220,20 @@ def test_picture_is_asked_of_the_window(capsys: Capture) -> None:
     def fail(*_: object) -> None:
         raise FileProblem("There is no such page.")
 
-    assert run(["picture", BENCH, "a.svg"], Screen(no_window, fail)) == 2
+    assert run(["picture", BENCH, "a.svg"], Screen(no_window, fail, no_sheet)) == 2
     assert capsys.readouterr().err == "taperlab: There is no such page.\n"
 
 
 class Closed(io.StringIO):
     def write(self, text: str) -> int:
         raise BrokenPipeError
+
+
+def test_sheet_hands_its_files_on() -> None:
+    written: list[tuple[Path, Path]] = []
+    screen = Screen(no_window, no_drawing, lambda *asked: written.append(asked))
+    assert run(["sheet", BENCH, "a.pdf"], screen) == 0
+    assert written == [(Path(BENCH), Path("a.pdf"))]
 
 
 def test_a_reader_who_has_had_enough(monkeypatch: pytest.MonkeyPatch, capsys: Capture) -> None:

@@ -31,9 +31,7 @@ class FormDialog(QDialog):
         self.column.addLayout(self.form)
         self._problem = label("", role="bad", wrap=True)
         self.buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
-        self.accept_button = self.buttons.addButton(
-            accept, QDialogButtonBox.ButtonRole.AcceptRole
-        )
+        self.accept_button = self.buttons.addButton(accept, QDialogButtonBox.ButtonRole.AcceptRole)
         self.accept_button.setDefault(True)
         self.buttons.accepted.connect(self.try_accept)
         self.buttons.rejected.connect(self.reject)

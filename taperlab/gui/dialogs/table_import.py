@@ -181,5 +181,3 @@ class TableImportDialog(FormDialog):
         table.resizeColumnsToContents()
         table.setFixedHeight(min(6, len(rows)) * 30 + 40)
         return table
-
-

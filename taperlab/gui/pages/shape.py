@@ -134,5 +134,3 @@ class ShapePage(QWidget):
     def commit(self) -> None:
         """Take over what is being typed, before a save or a page change."""
         self.table.commit_open_editor()
-
-

@@ -9,9 +9,9 @@ from PySide6.QtCore import QMarginsF, QPointF, QRectF, QSizeF, Qt, QUrl
 from PySide6.QtGui import (
     QColor,
     QImage,
+    QPagedPaintDevice,
     QPageLayout,
     QPageSize,
-    QPagedPaintDevice,
     QPainter,
     QPolygonF,
     QTextDocument,
@@ -80,7 +80,7 @@ def build_sheet(bench: Bench, line: Line, system: System) -> QTextDocument:
         f"<p class='soft'>{html.escape(str(line.style)[0].upper() + str(line.style)[1:])} · "
         f"{datetime.now().astimezone():%d %B %Y}</p>",
         _figures(analysis, fit, bench, system),
-        f"<p><img src='outline' width='{640}'></p>",
+        "<p><img src='outline' width='670'></p>",
         _segments(analysis, system),
         _joints(line, system),
     ]
@@ -113,7 +113,10 @@ def paint_sheet(document: QTextDocument, device: QPagedPaintDevice) -> int:
         document.drawContents(painter, QRectF(0, number * height, size.width(), height))
         painter.restore()
         painter.setPen(QColor("#5A6868"))
-        painter.setFont(theming.font(7.0))
+        # Points would be scaled twice, by the device and by the painter.
+        face = theming.font()
+        face.setPixelSize(9)
+        painter.setFont(face)
         where = QRectF(0, height + 6, size.width(), footer - 6)
         painter.drawText(where, Qt.AlignmentFlag.AlignLeft, "Taperlab · weigh before you cut")
         painter.drawText(where, Qt.AlignmentFlag.AlignRight, f"{number + 1} of {pages}")
@@ -166,9 +169,7 @@ def outline_picture(analysis: LineAnalysis) -> QImage:
     return image
 
 
-def _figures(
-    analysis: LineAnalysis, fit: RodFit | None, bench: Bench, system: System
-) -> str:
+def _figures(analysis: LineAnalysis, fit: RodFit | None, bench: Bench, system: System) -> str:
     head = analysis.head
     if head is None:
         return "<p>This line has no head.</p>"
