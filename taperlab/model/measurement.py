@@ -1,0 +1,94 @@
+"""What was measured on a real line: diameters at stations, lengths, weights of sections."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from taperlab.model.line import NO_LOOP, Loop
+from taperlab.model.segment import Extras, Part, require_not_negative, require_positive
+
+
+@dataclass(frozen=True, slots=True)
+class Instruments:
+    """The smallest step that each instrument shows, and how well a diameter repeats.
+
+    scale: step of the scale [kg]; tape: step of the tape [m]; micrometer: step of the micrometer
+    or caliper [m]; scatter: standard deviation of one diameter at one place [m] from a soft, not
+    quite round coating, before the reading is rounded.
+    """
+
+    scale: float
+    tape: float
+    micrometer: float
+    scatter: float = 0.0
+    extra: Extras = field(default_factory=dict, hash=False)
+
+    def __post_init__(self) -> None:
+        require_positive(
+            scale_step=self.scale, tape_step=self.tape, micrometer_step=self.micrometer
+        )
+        require_not_negative(diameter_scatter=self.scatter)
+
+
+@dataclass(frozen=True, slots=True)
+class Station:
+    """Diameters [m] read at one distance [m] from the fly end; one or more readings."""
+
+    distance: float
+    readings: tuple[float, ...]
+    extra: Extras = field(default_factory=dict, hash=False)
+
+    def __post_init__(self) -> None:
+        require_not_negative(station_distance=self.distance)
+        if not self.readings:
+            raise ValueError("a station needs at least one diameter")
+        for reading in self.readings:
+            require_positive(diameter=reading)
+
+
+@dataclass(frozen=True, slots=True)
+class WeighedSection:
+    """A stretch of line from ``front`` to ``rear`` [m from the fly end] and its mass [kg].
+
+    The whole line is one such section; an offcut is another.
+    """
+
+    front: float
+    rear: float
+    mass: float
+    extra: Extras = field(default_factory=dict, hash=False)
+
+    def __post_init__(self) -> None:
+        require_not_negative(section_front=self.front)
+        require_positive(section_rear=self.rear, section_weight=self.mass)
+        if self.rear <= self.front:
+            raise ValueError("a weighed section must end farther from the fly end than it begins")
+
+
+@dataclass(frozen=True, slots=True)
+class Measurement:
+    """All that was measured on one line, and what the user decided about its shape.
+
+    line: key of the design that it is compared with, if any. length: whole length [m].
+    breakpoints: distances [m] that the user fixed. only_fixed: take these and no others.
+    parts: parts that the user gave to the fitted segments, in order; empty to guess them.
+    front_loop, rear_loop: loops on the line when it was weighed.
+    """
+
+    key: str
+    name: str
+    length: float
+    instruments: Instruments
+    line: str | None = None
+    stations: tuple[Station, ...] = ()
+    sections: tuple[WeighedSection, ...] = ()
+    breakpoints: tuple[float, ...] = ()
+    only_fixed: bool = False
+    parts: tuple[Part, ...] = ()
+    front_loop: Loop = NO_LOOP
+    rear_loop: Loop = NO_LOOP
+    note: str = ""
+    extra: Extras = field(default_factory=dict, hash=False)
+
+    def __post_init__(self) -> None:
+        require_positive(measured_length=self.length)

@@ -1,0 +1,104 @@
+"""Shortening a line: keep what lies between two positions, or the head alone."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from taperlab.model.line import NO_LOOP, Line, Loop
+from taperlab.model.segment import Segment
+from taperlab.physics.profile import Profile
+
+SLIVER = 1e-9
+"""Pieces shorter than this [m] are rounding, not line."""
+
+
+def _diameter(segment: Segment, distance: float) -> float:
+    share = distance / segment.length
+    return segment.front_diameter + (segment.rear_diameter - segment.front_diameter) * share
+
+
+def trim(line: Line, front: float, rear: float) -> Line:
+    """The line between two positions [m from the fly end], diameters interpolated.
+
+    A cut end loses its loop; joints inside are kept, a joint at a cut goes with the offcut.
+    Raises ValueError where the positions are out of order or outside the line.
+    """
+    length = line.length
+    if not -SLIVER <= front < rear <= length + SLIVER:
+        raise ValueError(f"cannot keep {front!r} to {rear!r} m of a line of {length!r} m")
+    segments: list[Segment] = []
+    kept: list[int] = []
+    for i, (segment, start) in enumerate(zip(line.segments, line.starts, strict=False)):
+        begin, end = max(0.0, front - start), min(segment.length, rear - start)
+        if end - begin <= SLIVER:
+            continue
+        kept.append(i)
+        if end - begin < segment.length:
+            segment = replace(
+                segment,
+                length=end - begin,
+                front_diameter=_diameter(segment, begin),
+                rear_diameter=_diameter(segment, end),
+            )
+        segments.append(segment)
+    return replace(
+        line,
+        segments=tuple(segments),
+        joints=tuple(line.joints[i] for i in kept[:-1]),
+        front_loop=line.front_loop if front <= SLIVER else NO_LOOP,
+        rear_loop=line.rear_loop if rear >= length - SLIVER else NO_LOOP,
+    )
+
+
+def head_of(line: Line) -> Line:
+    """The head on its own: running and handling line taken off at its rear.
+
+    What the joint there adds stays on the head, as the mass of a loop: it lies on the head.
+    Raises ValueError where there is no head, or where it is not one piece at the fly end.
+    """
+    count = 0
+    while count < len(line.segments) and line.segments[count].part.in_head:
+        count += 1
+    if not count:
+        raise ValueError("the line has no head at its fly end")
+    if any(segment.part.in_head for segment in line.segments[count:]):
+        raise ValueError("the head is in two pieces, with running or handling line between them")
+    if count == len(line.segments):
+        return line
+    return replace(
+        line,
+        segments=line.segments[:count],
+        joints=line.joints[: count - 1],
+        rear_loop=Loop(mass=line.joints[count - 1].mass),
+    )
+
+
+def scaled(line: Line, factor: float) -> Line:
+    """The line with every density multiplied by ``factor``; what loops and joints add stays."""
+    return replace(
+        line,
+        segments=tuple(
+            replace(
+                segment,
+                density=segment.density * factor,
+                core=replace(segment.core, density=segment.core.density * factor)
+                if segment.core
+                else None,
+            )
+            for segment in line.segments
+        ),
+    )
+
+
+def scaled_to(line: Line, mass: float) -> Line:
+    """The line with its densities scaled so that the whole of it weighs ``mass`` [kg].
+
+    Raises ValueError if the line is empty or what its loops and joints add weighs as much.
+    """
+    fixed = line.front_loop.mass + line.rear_loop.mass + sum(j.mass for j in line.joints)
+    scalable = Profile.of(line).total_mass - fixed
+    if scalable <= 0.0:
+        raise ValueError("an empty line has no weight to scale")
+    if mass <= fixed:
+        raise ValueError("the loops and joints alone weigh more than that")
+    return scaled(line, (mass - fixed) / scalable)

@@ -1,0 +1,1 @@
+"""Where to cut a head, in how many steps, and what the scale says after each."""

@@ -1,0 +1,1 @@
+"""From stations, sections and weights to a line, with what is known about its errors."""
