@@ -46,7 +46,6 @@ class SmallDialog(QDialog):
         self.remark = label("", points=8.5, role="soft", wrap=True)
         self.buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
         self.accept_button = self.buttons.addButton(accept, QDialogButtonBox.ButtonRole.AcceptRole)
-        self.accept_button.setDefault(True)
         self.buttons.accepted.connect(self.try_accept)
         self.buttons.rejected.connect(self.reject)
         body = QVBoxLayout(self)
@@ -82,6 +81,9 @@ class SmallDialog(QDialog):
         order = [*fields, *self.buttons.buttons()]
         for before, after in pairwise(order):
             QWidget.setTabOrder(before, after)
+        for button in self.buttons.buttons():
+            button.setAutoDefault(button is self.accept_button)
+        self.accept_button.setDefault(True)
         super().open()
         order[0].setFocus()
         if isinstance(order[0], QuantityEdit):

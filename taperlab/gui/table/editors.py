@@ -128,10 +128,9 @@ class PartEdit(CellEdit):
         self.chosen.emit(action.text())
 
     def _complete(self, text: str) -> None:
-        grew = len(text) > len(self._typed) and text.startswith(self._typed)
-        replaced = not self._typed or not text.startswith(self._typed)
+        shrank = self._typed.startswith(text)
         self._typed = text
-        if not text.strip() or self.cursorPosition() != len(text) or not (grew or replaced):
+        if shrank or not text.strip() or self.cursorPosition() != len(text):
             return
         found = parts_beginning(text)
         if found and not text.endswith(" "):

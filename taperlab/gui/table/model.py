@@ -52,6 +52,8 @@ class Cell:
 
 
 _EMPTY = Cell("")
+_ADDING = Cell(ADD, soft=True)
+_BLANK = (_ADDING, *(_EMPTY,) * (len(COLUMNS) - 1))
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +122,7 @@ class SegmentModel(QAbstractTableModel):
         """What a cell shows."""
         if row < len(self._rows):
             return self._rows[row].cells[column]
-        return Cell(ADD, soft=True) if column == Col.PART else _EMPTY
+        return _BLANK[column]
 
     def rowCount(self, parent: QModelIndex = QModelIndex()) -> int:  # noqa: B008 - Qt's way
         """Segments, and one row to add another; none without a line."""
@@ -347,18 +349,15 @@ class SegmentModel(QAbstractTableModel):
                 blank = self._blank(segments[new_start + kept])
                 # At the end the row that adds a segment becomes one, and another comes below it:
                 # whoever was typing there stays on the segment he typed.
-                at_end = at == len(self._rows)
-                first = at + 1 if at_end else at
+                first = at + 1 if at == len(self._rows) else at
                 self.beginInsertRows(QModelIndex(), first, first + more - 1)
                 self._rows[at:at] = [blank] * more
                 self.endInsertRows()
-                if at_end:
-                    self.dataChanged.emit(self.index(at, 0), self.index(at, len(COLUMNS) - 1), [0])
         self.headerDataChanged.emit(Qt.Orientation.Vertical, 0, len(self._rows))
 
     def _blank(self, segment: Segment) -> Row:
         nothing = SegmentFigures(segment.part, 0.0, segment.length, *(0.0,) * 7)
-        return Row(segment, nothing, None, (_EMPTY,) * len(COLUMNS))
+        return Row(segment, nothing, None, _BLANK)
 
     def _put(self, index: int, row: Row) -> None:
         """Show a row, telling the views of the cells that look different now."""
@@ -399,7 +398,7 @@ class SegmentModel(QAbstractTableModel):
         before: Row | None = None,
     ) -> Row:
         """A row; the texts of one shown before are kept where they must be the same."""
-        if before is not None and before.segment is segment and before.cells[0] is not _EMPTY:
+        if before is not None and before.segment is segment and before.cells is not _BLANK:
             same = _same_figures(before.figures, figures)
             if same and before.joint is joint:
                 return before

@@ -89,19 +89,19 @@ COMMANDS: tuple[Command | None, ...] = (
     Command("fill_down", "Fill down", "Ctrl+D", "Give the cells below what the first one has."),
     Command("select_all", "Select all", "Ctrl+A"),
     None,
-    Command("insert_above", "Insert row above", "Ctrl+Shift+Return"),
+    Command("insert_above", "Insert row above", "Ctrl+Shift+I"),
     Command("insert_below", "Insert row below", "Ctrl+Return"),
-    Command("duplicate_rows", "Duplicate rows", "Ctrl+Shift+D"),
-    Command("delete_rows", "Delete rows", "Ctrl+-"),
+    Command("duplicate_rows", "Duplicate rows"),
+    Command("delete_rows", "Delete rows", "Ctrl+Backspace"),
     Command("move_up", "Move rows up", "Ctrl+Shift+Up", "One row toward the fly."),
     Command("move_down", "Move rows down", "Ctrl+Shift+Down", "One row toward the rod."),
     None,
-    Command("split_here", "Split row…", "", "Two rows of the same taper, cut at a distance."),
-    Command("merge_rows", "Merge rows", "", "One row of neighbours; the weight stays."),
-    Command("reverse_line", "Reverse line", "", "Turn the whole line end for end."),
+    Command("split_here", "Split row…", "Ctrl+T", "Two rows of the same taper, cut at a distance."),
+    Command("merge_rows", "Merge rows", "Ctrl+M", "One row of neighbours; the weight stays."),
+    Command("reverse_line", "Reverse line", "Ctrl+Shift+R", "Turn the whole line end for end."),
     None,
     Command("edit_core", "Core and coating…", "", "A core of one diameter inside the coating."),
-    Command("edit_joint", "Joint to next row…", "", "How this row meets the next."),
+    Command("edit_joint", "Joint to next row…", "Ctrl+J", "How this row meets the next."),
 )
 """What the context menu offers, in order; None parts groups. A window makes its actions of it."""
 
@@ -293,7 +293,8 @@ class SegmentTable(QTableView):
             return True
         control = event.modifiers() & Qt.KeyboardModifier.ControlModifier
         if key in (Qt.Key.Key_Tab, Qt.Key.Key_Backtab) and control:
-            self.focusNextPrevChild(key == Qt.Key.Key_Tab)
+            # The item view's own would only send itself another Tab.
+            QWidget.focusNextPrevChild(self, key == Qt.Key.Key_Tab)
             return True
         if key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
             self._clear()
@@ -306,10 +307,6 @@ class SegmentTable(QTableView):
             self.selectRow(index.row())
             return True
         return key == Qt.Key.Key_Space and not control
-
-    def focusNextPrevChild(self, forward: bool) -> bool:
-        """Leave the table; plain Tab stays inside it."""
-        return QAbstractItemView.focusNextPrevChild(self, forward)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Text that can't be used is mended, or left with Esc, before another cell is taken."""
@@ -369,6 +366,10 @@ class SegmentTable(QTableView):
             self.selectionModel().select(
                 QItemSelection(self.segments.index(0, 0), last), _SELECT.ClearAndSelect
             )
+
+    def selectAll(self) -> None:
+        """As :meth:`select_all`, for whoever calls it by Qt's name."""
+        self.select_all()
 
     # -- what can be done to rows -------------------------------------------------------------
 
