@@ -13,7 +13,17 @@ from taperlab.edits import lines, rods, segments, stock, water
 from taperlab.edits.edited import Edited, End, Solve
 from taperlab.edits.segments import Column
 from taperlab.model.bench import Bench, View
+from taperlab.model.cut_log import (
+    CutBack,
+    CutEnd,
+    CutStep,
+    Limits,
+    NewLoop,
+    Target,
+    TargetKind,
+)
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
+from taperlab.model.measurement import Instruments, Measurement, Station, WeighedSection
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.stock import Stock
@@ -133,6 +143,91 @@ def waters(draw: st.DrawFn) -> Water:
     return Water(kind, draw(st.floats(coldest, WARMEST)), draw(st.floats(0.0, SALTIEST)))
 
 
+instruments = st.builds(
+    Instruments,
+    scale=st.floats(1e-6, 1e-3),
+    tape=st.floats(1e-4, 0.02),
+    micrometer=st.floats(1e-6, 1e-4),
+    scatter=st.one_of(st.just(0.0), st.floats(0.0, 1e-4)),
+)
+stations = st.builds(
+    Station, st.floats(0.0, 30.0), st.lists(diameters, min_size=1, max_size=3).map(tuple)
+)
+
+
+@st.composite
+def sections(draw: st.DrawFn) -> WeighedSection:
+    front = draw(st.one_of(st.just(0.0), st.floats(0.0, 20.0)))
+    return WeighedSection(front, front + draw(lengths), draw(masses))
+
+
+@st.composite
+def measurements_(
+    draw: st.DrawFn, key: str = "measurement-1", line: str | None = None
+) -> Measurement:
+    return Measurement(
+        key,
+        draw(names),
+        draw(lengths),
+        draw(instruments),
+        line,
+        tuple(draw(st.lists(stations, max_size=4))),
+        tuple(draw(st.lists(sections(), max_size=2))),
+        tuple(draw(st.lists(lengths, max_size=2))),
+        draw(st.booleans()),
+        tuple(draw(st.lists(parts, max_size=3))),
+        draw(loops),
+        draw(loops),
+        draw(notes),
+    )
+
+
+_cut_lengths = st.floats(0.0, 2.0)
+_new_loops = st.builds(NewLoop, st.floats(0.0, 0.1), st.floats(0.0, 5e-4))
+_targets = st.one_of(
+    st.builds(Target, st.just(TargetKind.WINDOW), st.floats(0.0, 1.0)),
+    st.builds(
+        Target,
+        st.sampled_from([kind for kind in TargetKind if kind is not TargetKind.WINDOW]),
+        st.floats(1e-3, 20.0),
+        st.sampled_from(["", "H"]),
+    ),
+)
+_limits = st.builds(
+    Limits,
+    st.floats(0.0, 10.0),
+    st.one_of(st.just(math.inf), st.floats(0.5, 3.0)),
+    st.one_of(st.none(), linear_densities),
+    st.booleans(),
+)
+_steps = st.builds(
+    CutStep,
+    _cut_lengths,
+    _cut_lengths,
+    st.one_of(st.none(), masses),
+    st.one_of(st.none(), st.just(0.0), masses),
+    notes,
+)
+
+
+@st.composite
+def cut_backs_(draw: st.DrawFn, key: str = "cut-back-1", line: str = "line-1") -> CutBack:
+    return CutBack(
+        key,
+        line,
+        draw(_targets),
+        draw(instruments),
+        draw(st.sampled_from(CutEnd)),
+        draw(st.floats(0.0, 1.0)),
+        draw(_new_loops),
+        draw(_new_loops),
+        draw(_limits),
+        draw(st.one_of(st.none(), masses)),
+        tuple(draw(st.lists(_steps, max_size=3))),
+        draw(notes),
+    )
+
+
 @st.composite
 def benches(draw: st.DrawFn, *, least_lines: int = 0, least_rows: int = 0) -> Bench:
     rack = tuple(
@@ -153,6 +248,11 @@ def benches(draw: st.DrawFn, *, least_lines: int = 0, least_rows: int = 0) -> Be
             draw(st.sampled_from([None, *keys])),
             tuple(key for key in keys if draw(st.booleans())),
         ),
+        tuple(
+            draw(measurements_(f"measurement-{i + 1}", draw(st.sampled_from([None, *keys]))))
+            for i in range(draw(st.integers(0, 2)))
+        ),
+        tuple(draw(cut_backs_(line=key)) for key in keys[: draw(st.integers(0, 1))]),
     )
 
 

@@ -207,6 +207,20 @@ def many(record: Record) -> Value:
     return Value(read, lambda held: [record.write(each) for each in held])
 
 
+def several(value: Value, expected: str) -> Value:
+    """A list of plain values; ``expected`` describes the list."""
+
+    def read(found: Any, where: Where) -> tuple[Any, ...]:
+        if not isinstance(found, list):
+            raise BadValue(expected)
+        try:
+            return tuple(value.read(each, where) for each in found)
+        except BadValue as bad:
+            raise BadValue(f"{expected}, each {bad}") from None
+
+    return Value(read, lambda held: [value.write(each) for each in held])
+
+
 def many_texts() -> Value:
     """A list of texts."""
 

@@ -22,10 +22,20 @@ from taperlab.files.codec import (
     many_texts,
     one,
     optional,
+    several,
 )
 from taperlab.files.problem import FileProblem
 from taperlab.files.reading import read_bytes
 from taperlab.model.bench import Bench, View
+from taperlab.model.cut_log import (
+    CutBack,
+    CutEnd,
+    CutStep,
+    Limits,
+    NewLoop,
+    Target,
+    TargetKind,
+)
 from taperlab.model.line import (
     NO_LOOP,
     ONE_EXTRUSION,
@@ -36,6 +46,7 @@ from taperlab.model.line import (
     LoopKind,
     Style,
 )
+from taperlab.model.measurement import Instruments, Measurement, Station, WeighedSection
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.stock import Stock
@@ -64,6 +75,14 @@ DEEPEST = 60
 
 def _blank(value: object) -> bool:
     return value is None or value == "" or value == 0.0
+
+
+def _empty(value: tuple[object, ...]) -> bool:
+    return not value
+
+
+def _missing(value: object) -> bool:
+    return value is None
 
 
 def _text(attribute: str) -> Entry:
@@ -188,6 +207,119 @@ VIEW = Record(
         Entry("page", "page", TEXT),
     ),
 )
+INSTRUMENTS = Record(
+    "instruments",
+    Instruments,
+    (
+        Entry("scale", "scale_kg", POSITIVE),
+        Entry("tape", "tape_m", POSITIVE),
+        Entry("micrometer", "micrometer_m", POSITIVE),
+        Entry("scatter", "scatter_m", NOT_NEGATIVE, float, _blank),
+    ),
+)
+STATION = Record(
+    "station",
+    Station,
+    (
+        Entry("distance", "distance_m", NOT_NEGATIVE),
+        Entry("readings", "readings_m", several(POSITIVE, "a list of diameters")),
+    ),
+)
+SECTION = Record(
+    "weighed section",
+    WeighedSection,
+    (
+        Entry("front", "front_m", NOT_NEGATIVE),
+        Entry("rear", "rear_m", POSITIVE),
+        Entry("mass", "mass_kg", POSITIVE),
+    ),
+)
+BREAKPOINTS = several(POSITIVE, "a list of distances")
+MEASUREMENT = Record(
+    "measurement",
+    Measurement,
+    (
+        KEY,
+        NAME,
+        Entry("line", "line", optional(TEXT), lambda: None, _missing),
+        NOTE,
+        Entry("length", "length_m", POSITIVE),
+        Entry("instruments", "instruments", one(INSTRUMENTS)),
+        _loop_entry("front_loop"),
+        _loop_entry("rear_loop"),
+        Entry("stations", "stations", many(STATION), tuple, _empty),
+        Entry("sections", "sections", many(SECTION), tuple, _empty),
+        Entry("breakpoints", "breakpoints_m", BREAKPOINTS, tuple, _empty),
+        Entry("only_fixed", "only_fixed", YES_OR_NO, bool, lambda only: not only),
+        Entry("parts", "parts", several(choice(Part), "a list of parts"), tuple, _empty),
+    ),
+)
+TARGET = Record(
+    "target",
+    Target,
+    (
+        Entry("kind", "kind", choice(TargetKind)),
+        # In the unit of its kind: kg, m, or a plain number.
+        Entry("value", "value", NOT_NEGATIVE),
+        _text("group"),
+    ),
+)
+LIMITS = Record(
+    "limits",
+    Limits,
+    (
+        Entry("shortest", "shortest_m", NOT_NEGATIVE, float, _blank),
+        Entry("largest_step", "largest_step", POSITIVE, lambda: math.inf, math.isinf),
+        Entry(
+            "tip_linear_density",
+            "tip_linear_density_kg_m",
+            optional(POSITIVE),
+            lambda: None,
+            _missing,
+        ),
+        Entry("keep_front_taper", "keep_front_taper", YES_OR_NO, bool, lambda keep: not keep),
+    ),
+)
+CUT_STEP = Record(
+    "step",
+    CutStep,
+    (
+        Entry("front", "front_m", NOT_NEGATIVE, float, _blank),
+        Entry("rear", "rear_m", NOT_NEGATIVE, float, _blank),
+        Entry("head", "head_kg", optional(POSITIVE), lambda: None, _missing),
+        Entry("offcut", "offcut_kg", optional(NOT_NEGATIVE), lambda: None, _missing),
+        NOTE,
+    ),
+)
+
+
+def _new_loop_entry(attribute: str) -> Entry:
+    entries = (
+        Entry("fold", "fold_m", NOT_NEGATIVE, float, _blank),
+        Entry("mass", "mass_kg", NOT_NEGATIVE, float, _blank),
+    )
+    loop = one(Record(attribute.replace("_", " "), NewLoop, entries))
+    return Entry(attribute, attribute, loop, NewLoop, lambda held: held == NewLoop())
+
+
+CUT_BACK = Record(
+    "cut-back",
+    CutBack,
+    (
+        KEY,
+        Entry("line", "line", TEXT),
+        NOTE,
+        Entry("target", "target", one(TARGET)),
+        Entry("instruments", "instruments", one(INSTRUMENTS)),
+        Entry("end", "end", choice(CutEnd)),
+        Entry("front_share", "front_share", between(0.0, 1.0)),
+        _new_loop_entry("front_loop"),
+        _new_loop_entry("rear_loop"),
+        Entry("limits", "limits", one(LIMITS), Limits, lambda held: held == Limits()),
+        Entry("first_reading", "first_reading_kg", optional(POSITIVE), lambda: None, _missing),
+        Entry("steps", "steps", many(CUT_STEP), tuple, _empty),
+    ),
+)
 BENCH = Record(
     "bench",
     Bench,
@@ -199,6 +331,8 @@ BENCH = Record(
         Entry("lines", "lines", many(LINE)),
         Entry("rods", "rods", many(ROD), tuple),
         Entry("stock", "stock", many(STOCK), tuple),
+        Entry("measurements", "measurements", many(MEASUREMENT), tuple, _empty),
+        Entry("cut_backs", "cut_backs", many(CUT_BACK), tuple, _empty),
     ),
 )
 
@@ -211,7 +345,8 @@ def read_bench(path: Path) -> Bench:
 
     1. The first. Numbers are in SI units, named at the end of their key (``length_m``). Segments
        run from the fly end; ``joints`` has one fewer than ``segments``, or is left out for a line
-       of one extrusion. Empty notes, loops, cores and zero masses are left out.
+       of one extrusion. Empty notes, loops, cores and zero masses are left out. Later came
+       ``measurements`` and ``cut_backs``, left out where there are none.
     """
     return parse_bench(read_bytes(path), str(path))
 

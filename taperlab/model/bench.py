@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
+from taperlab.model.cut_log import CutBack
 from taperlab.model.line import Line
+from taperlab.model.measurement import Measurement
 from taperlab.model.rod import Rod
 from taperlab.model.segment import Extras
 from taperlab.model.stock import Stock
@@ -23,7 +25,10 @@ class View:
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """Lines, rods, stock, water and notes. ``rod`` is the key of the chosen rod."""
+    """Lines, rods, stock, water and notes; what was measured, and cut back.
+
+    ``rod`` is the key of the chosen rod.
+    """
 
     lines: tuple[Line, ...] = ()
     rods: tuple[Rod, ...] = ()
@@ -32,6 +37,8 @@ class Bench:
     rod: str | None = None
     note: str = ""
     view: View = field(default_factory=View)
+    measurements: tuple[Measurement, ...] = ()
+    cut_backs: tuple[CutBack, ...] = ()
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
@@ -39,6 +46,8 @@ class Bench:
             ("lines", [line.key for line in self.lines]),
             ("rods", [rod.key for rod in self.rods]),
             ("stock", [stock.key for stock in self.stock]),
+            ("measurements", [measurement.key for measurement in self.measurements]),
+            ("cut-backs", [cut_back.key for cut_back in self.cut_backs]),
         ):
             if len(set(keys)) != len(keys):
                 raise ValueError(f"two {what} of a bench share a key")

@@ -13,7 +13,17 @@ from hypothesis import strategies as st
 from taperlab.files import native
 from taperlab.files.problem import FileProblem
 from taperlab.model.bench import Bench, View
+from taperlab.model.cut_log import (
+    CutBack,
+    CutEnd,
+    CutStep,
+    Limits,
+    NewLoop,
+    Target,
+    TargetKind,
+)
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
+from taperlab.model.measurement import Instruments, Measurement, Station, WeighedSection
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.stock import Stock
@@ -90,6 +100,77 @@ def waters(draw: st.DrawFn) -> Water:
     )
 
 
+INSTRUMENTS = st.builds(Instruments, POSITIVE, POSITIVE, POSITIVE, NOT_NEGATIVE, EXTRAS)
+STATIONS = st.builds(
+    Station, NOT_NEGATIVE, st.lists(POSITIVE, min_size=1, max_size=3).map(tuple), EXTRAS
+)
+SECTIONS = st.builds(
+    lambda ends, mass, extra: WeighedSection(min(ends), max(ends), mass, extra),
+    st.lists(POSITIVE, min_size=2, max_size=2, unique=True),
+    POSITIVE,
+    EXTRAS,
+)
+NEW_LOOPS = st.builds(NewLoop, NOT_NEGATIVE, NOT_NEGATIVE, EXTRAS)
+LIMITS = st.builds(
+    Limits,
+    NOT_NEGATIVE,
+    st.just(math.inf) | POSITIVE,
+    st.none() | POSITIVE,
+    st.booleans(),
+    EXTRAS,
+)
+STEPS = st.builds(
+    CutStep,
+    NOT_NEGATIVE,
+    NOT_NEGATIVE,
+    st.none() | POSITIVE,
+    st.none() | NOT_NEGATIVE,
+    TEXTS,
+    EXTRAS,
+)
+
+
+@st.composite
+def measurements(draw: st.DrawFn, key: str) -> Measurement:
+    return Measurement(
+        key,
+        draw(TEXTS),
+        draw(POSITIVE),
+        draw(INSTRUMENTS),
+        draw(st.none() | TEXTS),
+        tuple(draw(st.lists(STATIONS, max_size=2))),
+        tuple(draw(st.lists(SECTIONS, max_size=2))),
+        tuple(draw(st.lists(POSITIVE, max_size=2))),
+        draw(st.booleans()),
+        tuple(draw(st.lists(st.sampled_from(Part), max_size=2))),
+        draw(LOOPS),
+        draw(LOOPS),
+        draw(TEXTS),
+        draw(EXTRAS),
+    )
+
+
+@st.composite
+def cut_backs(draw: st.DrawFn, key: str) -> CutBack:
+    kind = draw(st.sampled_from(TargetKind))
+    value = draw(st.floats(0.0, 1.0) if kind is TargetKind.WINDOW else POSITIVE)
+    return CutBack(
+        key,
+        draw(TEXTS),
+        Target(kind, value, draw(TEXTS), draw(EXTRAS)),
+        draw(INSTRUMENTS),
+        draw(st.sampled_from(CutEnd)),
+        draw(st.floats(0.0, 1.0)),
+        draw(NEW_LOOPS),
+        draw(NEW_LOOPS),
+        draw(LIMITS),
+        draw(st.none() | POSITIVE),
+        tuple(draw(st.lists(STEPS, max_size=2))),
+        draw(TEXTS),
+        draw(EXTRAS),
+    )
+
+
 @st.composite
 def benches(draw: st.DrawFn) -> Bench:
     keys = draw(st.lists(TEXTS, min_size=3, max_size=3, unique=True))
@@ -119,6 +200,8 @@ def benches(draw: st.DrawFn) -> Bench:
             draw(TEXTS),
             draw(EXTRAS),
         ),
+        measurements=tuple(draw(measurements(key)) for key in keys[: draw(st.integers(0, 1))]),
+        cut_backs=tuple(draw(cut_backs(key)) for key in keys[: draw(st.integers(0, 1))]),
         extra=draw(EXTRAS),
     )
 
@@ -285,6 +368,44 @@ def test_a_bad_value_is_named_with_its_place(
         place = place[step]
     place[path[-1]] = value
     assert sentence in refusal(json.dumps(found, ensure_ascii=False))
+
+
+def test_what_is_not_there_is_left_out_of_the_file() -> None:
+    bench = replace(
+        a_bench(),
+        measurements=(Measurement("m", "Found", 9.0, Instruments(1e-5, 0.003, 1e-5)),),
+        cut_backs=(
+            CutBack("c", "line-1", Target(TargetKind.WEIGHT, 0.03), Instruments(1e-5, 0.003, 1e-5)),
+        ),
+    )
+    found = json.loads(native.dumps(bench))
+    assert set(found["measurements"][0]) == {"key", "name", "length_m", "instruments"}
+    assert set(found["cut_backs"][0]) == {
+        "key",
+        "line",
+        "target",
+        "instruments",
+        "end",
+        "front_share",
+    }
+    assert native.loads(native.dumps(bench), "x") == bench
+    plain = json.loads(native.dumps(a_bench()))
+    assert "measurements" not in plain
+    assert "cut_backs" not in plain
+
+
+def test_a_limit_on_the_joint_step_is_kept() -> None:
+    cut = CutBack(
+        "c",
+        "line-1",
+        Target(TargetKind.WINDOW, 0.0),
+        Instruments(1e-5, 0.003, 1e-5),
+        limits=Limits(largest_step=1.2),
+        steps=(CutStep(rear=0.1, head=0.03, offcut=0.0),),
+    )
+    found = json.loads(native.dumps(replace(a_bench(), cut_backs=(cut,))))["cut_backs"][0]
+    assert found["limits"] == {"largest_step": 1.2}
+    assert found["steps"] == [{"rear_m": 0.1, "head_kg": 0.03, "offcut_kg": 0.0}]
 
 
 def test_two_lines_of_one_key_are_refused() -> None:
