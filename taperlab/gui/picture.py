@@ -57,7 +57,8 @@ def draw(
         buffer = QBuffer(content)
         buffer.open(QIODevice.OpenModeFlag.WriteOnly)
         if kind == ".svg":
-            generator = QSvgGenerator()
+            # Only SVG 1.1 clips what is scrolled out of sight.
+            generator = QSvgGenerator(QSvgGenerator.SvgVersion.Svg11)
             generator.setOutputDevice(buffer)
             generator.setSize(QSize(WIDTH, HEIGHT))
             generator.setViewBox(QRect(0, 0, WIDTH, HEIGHT))
