@@ -51,6 +51,8 @@ class Cell:
     soft: bool = False
 
 
+# Put together once: every painted cell asks for it.
+_TYPE_INTO = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable | Qt.ItemFlag.ItemIsEditable
 _EMPTY = Cell("")
 _ADDING = Cell(ADD, soft=True)
 _BLANK = (_ADDING, *(_EMPTY,) * (len(COLUMNS) - 1))
@@ -136,9 +138,7 @@ class SegmentModel(QAbstractTableModel):
 
     def flags(self, index: QModelIndex) -> Qt.ItemFlag:
         """Every cell can be typed into."""
-        if not index.isValid():
-            return Qt.ItemFlag.NoItemFlags
-        return Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable | Qt.ItemFlag.ItemIsEditable
+        return _TYPE_INTO if index.isValid() else Qt.ItemFlag.NoItemFlags
 
     def data(self, index: QModelIndex, role: int = Qt.ItemDataRole.DisplayRole) -> object:
         """Texts for views, editors, tooltips and screen readers."""
