@@ -14,16 +14,27 @@ from taperlab.units.kinds import KINDS, System
 from taperlab.units.vocabulary import find_unit, unit_named
 
 
-def test_pint_waits_for_the_first_factor() -> None:
+def test_pint_waits_for_a_unit_that_is_not_shown() -> None:
     code = (
-        "import sys, taperlab.units.parse, taperlab.units.show\n"
+        "import sys\n"
+        "from taperlab.units.kinds import KINDS, System\n"
+        "from taperlab.units.parse import parse\n"
+        "from taperlab.units.show import show\n"
+        "for kind in KINDS.values():\n"
+        "    for system in System:\n"
+        "        for unit in (True, False):\n"
+        "            parse(show(kind.example, kind, system, unit=unit), kind, system)\n"
         "assert 'pint' not in sys.modules\n"
-        "from taperlab.units.show import from_unit\n"
-        "from taperlab.units.kinds import LENGTH\n"
-        "from_unit(1.0, 'ft', LENGTH)\n"
+        "parse('85 thou', KINDS['diameter'], System.US)\n"
         "assert 'pint' in sys.modules\n"
     )
     subprocess.run([sys.executable, "-c", code], check=True)
+
+
+def test_factors_written_down_are_those_of_pint() -> None:
+    assert len(registry._SHOWN) > 10
+    for (expression, si), written in registry._SHOWN.items():
+        assert registry.from_pint(expression, si) == written, expression
 
 
 def test_only_the_registry_module_mentions_pint_in_an_import() -> None:
