@@ -60,25 +60,45 @@ Start it from a desktop session, or have a page drawn into a file instead:
   taperlab picture FILE.taperlab page.png
 """
 
-NO_CURSOR_LIBRARY = """\
-taperlab: Qt needs the system library libxcb-cursor to open a window under X11.
-Install it (on Debian and its kin: apt-get install libxcb-cursor0) and start again.
+X11_LIBRARIES = {
+    "libxcb-cursor.so.0": "libxcb-cursor0",
+    "libxcb-icccm.so.4": "libxcb-icccm4",
+    "libxcb-image.so.0": "libxcb-image0",
+    "libxcb-keysyms.so.1": "libxcb-keysyms1",
+    "libxcb-render-util.so.0": "libxcb-render-util0",
+    "libxcb-xkb.so.1": "libxcb-xkb1",
+    "libxkbcommon-x11.so.0": "libxkbcommon-x11-0",
+}
+"""What Qt needs of the system for a window under X11, and the packages that hold it on Debian."""
+
+NO_LIBRARIES = """\
+taperlab: Qt needs system libraries that are not here to open a window under X11.
+Install them and start again; on Debian and its kin:
+  apt-get install {packages}
 """
 
 
 def what_is_missing() -> str:
-    """What keeps a window from opening on this machine, and what to do; empty if nothing does."""
+    """What keeps a window from opening on this machine, and what to do; empty if nothing does.
+
+    Qt itself would end the process, without a word of what to do.
+    """
     if sys.platform != "linux" or "QT_QPA_PLATFORM" in os.environ:
         return ""
     if "WAYLAND_DISPLAY" in os.environ:
         return ""
     if "DISPLAY" not in os.environ:
         return NO_DISPLAY
+    missing = [package for library, package in X11_LIBRARIES.items() if not _loads(library)]
+    return NO_LIBRARIES.format(packages=" ".join(missing)) if missing else ""
+
+
+def _loads(library: str) -> bool:
     try:
-        ctypes.CDLL("libxcb-cursor.so.0")
+        ctypes.CDLL(library)
     except OSError:
-        return NO_CURSOR_LIBRARY
-    return ""
+        return False
+    return True
 
 
 def run_window(path: Path | None) -> int:
