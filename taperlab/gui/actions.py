@@ -85,6 +85,7 @@ def build_menus(window: Window) -> dict[str, QAction]:
     )
 
     edit = bar.addMenu("&Edit")
+    edit.aboutToShow.connect(window.commit)
     for name, action in (
         ("undo", window.document.undo_stack.createUndoAction(window, "&Undo")),
         ("redo", window.document.undo_stack.createRedoAction(window, "&Redo")),
@@ -168,8 +169,8 @@ def build_menus(window: Window) -> dict[str, QAction]:
             Item("insert_stock", "Insert from s&tock…", window.insert_from_stock),
             Item("duplicate_rows", "D&uplicate", table.duplicate_rows),
             Item("delete_rows", "&Delete", table.delete_rows, QKeySequence("Ctrl+Backspace")),
-            Item("move_up", "Move &up", table.move_up, QKeySequence("Alt+Up")),
-            Item("move_down", "Move do&wn", table.move_down, QKeySequence("Alt+Down")),
+            Item("move_up", "Move &up", table.move_up, QKeySequence("Ctrl+Shift+Up")),
+            Item("move_down", "Move do&wn", table.move_down, QKeySequence("Ctrl+Shift+Down")),
             None,
             Item(
                 "split_here",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from taperlab.gui.widgets import Card, label
@@ -11,6 +12,8 @@ from taperlab.gui.widgets import Card, label
 
 class Banner(Card):
     """One message; it goes away when one of its buttons is pressed."""
+
+    dismissed = Signal()
 
     def __init__(
         self, sentence: str, choices: list[tuple[str, Callable[[], object] | None]]
@@ -34,17 +37,19 @@ class Banner(Card):
     def dismiss(self) -> None:
         """Take the strip away."""
         self.hide()
+        self.dismissed.emit()
         self.deleteLater()
 
 
 class BannerColumn(QWidget):
-    """Where banners stand, one below the other."""
+    """Where banners stand, one below the other; takes no room while there are none."""
 
     def __init__(self) -> None:
         super().__init__()
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(8)
+        self.hide()
 
     def show_banner(
         self, sentence: str, choices: list[tuple[str, Callable[[], object] | None]]
@@ -52,4 +57,10 @@ class BannerColumn(QWidget):
         """Add a banner at the bottom of the column."""
         banner = Banner(sentence, choices)
         self._column.addWidget(banner)
+        banner.dismissed.connect(self._dismissed)
+        self.show()
         return banner
+
+    def _dismissed(self) -> None:
+        if all(banner.isHidden() for banner in self.findChildren(Banner)):
+            self.hide()

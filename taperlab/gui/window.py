@@ -131,7 +131,7 @@ class Window(QMainWindow):
         column.addWidget(self._page_list)
         column.addWidget(self.rack, 1)
         middle = QVBoxLayout()
-        middle.setSpacing(0)
+        middle.setSpacing(12)
         middle.addWidget(self.banners)
         middle.addWidget(self._stack, 1)
         whole = QWidget()
@@ -172,6 +172,7 @@ class Window(QMainWindow):
         self.file.shared.connect(self._shared)
         self.file.opened.connect(self._opened)
         self.shape.table.problem.connect(self.say_problem)
+        self.shape.table.said.connect(self.say)
         self.shape.header.describe.connect(self.describe_line)
         self.shape.rod_card.edit_rods.connect(self.edit_rods)
         self.shape.water.edit_water.connect(self.edit_water)
@@ -223,7 +224,8 @@ class Window(QMainWindow):
             set_role(self._status, "soft")
 
     def _moved(self, moved: tuple[object, ...]) -> None:
-        self.say(f"{self._status.text()}. {moved_text(moved, self.settings)}")
+        holds = self.shape.table.holds
+        self.say(f"{self._status.text()}. {moved_text(moved, self.settings, holds)}")
 
     # -- the document ---------------------------------------------------------------------------
 
