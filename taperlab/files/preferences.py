@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from pathlib import Path
 
+from taperlab.edits.edited import Solve
 from taperlab.files import atomic
 from taperlab.files.codec import TEXT, YES_OR_NO, Entry, Record, Where, choice, many_texts
 from taperlab.files.folders import config_folder
@@ -28,9 +29,15 @@ class Theme(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Preferences:
-    """A person's choices. recent_files: newest first. window_*: the window's own encoded state."""
+    """A person's choices.
+
+    solve: what a typed weight moves. sink_shown: whether the sink-rate plot is. recent_files:
+    newest first. window_*: the window's own encoded state.
+    """
 
     system: System = System.US
+    solve: Solve = Solve.DENSITY
+    sink_shown: bool = False
     theme: Theme = Theme.SYSTEM
     welcome_seen: bool = False
     recent_files: tuple[str, ...] = ()
@@ -52,6 +59,8 @@ class Preferences:
 
 _ENTRIES = (
     Entry("system", "units", choice(System)),
+    Entry("solve", "a_typed_weight_moves", choice(Solve)),
+    Entry("sink_shown", "sink_rate_shown", YES_OR_NO),
     Entry("theme", "theme", choice(Theme)),
     Entry("welcome_seen", "welcome_seen", YES_OR_NO),
     Entry("recent_files", "recent_files", many_texts()),

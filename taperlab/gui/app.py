@@ -44,7 +44,9 @@ def make_application(arguments: list[str] | None = None) -> QApplication:
 
 def make_window(preferences: Preferences, presence: Presence | None = None) -> Window:
     """A window with its own settings and theme, not yet shown, holding no bench."""
-    settings = Settings(preferences.system)
+    settings = Settings(
+        preferences.system, solve=preferences.solve, sink_shown=preferences.sink_shown
+    )
     theme = theming.Theme(preferences.theme)
     theme.apply()
     window = Window(settings, theme, preferences, presence)

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import (
     QComboBox,
     QGridLayout,
     QHBoxLayout,
+    QLabel,
     QSizePolicy,
     QToolButton,
     QVBoxLayout,
@@ -41,6 +42,8 @@ from taperlab.units.kinds import (
 from taperlab.units.show import show
 
 NONE = "–"
+
+MOST_FINDINGS = 6
 
 HELP = {
     "weight": "Head weight: every segment that is neither handling nor running line, with the loops"
@@ -321,15 +324,8 @@ class AgainstCard(Card):
         self._document = document
         self._settings = settings
         self._theme = theme
-        self._grid = QGridLayout()
-        self._grid.setHorizontalSpacing(6)
-        self._grid.setVerticalSpacing(3)
-        for column in range(4):
-            self._grid.setColumnStretch(column, 1)
+        self._blocks: list[_Differences] = []
         self.body.addWidget(caption("This line against"))
-        self.body.addLayout(self._grid)
-        self._cells: dict[tuple[int, int], QWidget] = {}
-        self._shown: object = None
         document.changed.connect(self.refresh)
         settings.units_changed.connect(self.refresh)
         theme.changed.connect(self.refresh)
@@ -371,33 +367,59 @@ class AgainstCard(Card):
         """Show one block for each overlay."""
         rows = self.texts()
         styles = [overlay_style(self._document, line) for line in self._document.overlays()]
-        shown = (rows, styles, self._theme.tokens.name)
-        if shown == self._shown:
-            return
-        self._shown = shown
         self.setVisible(bool(rows))
-        while self._grid.count():
-            widget = self._grid.takeAt(0).widget()
-            widget.deleteLater()
-        row_at = 0
-        for texts, (colour, dash) in zip(rows, styles, strict=True):
-            head = QWidget()
-            line = QHBoxLayout(head)
-            line.setContentsMargins(0, 2, 0, 0)
-            line.setSpacing(7)
-            line.addWidget(Swatch(colour, dash))
-            line.addWidget(label(texts[0][0], points=9.0, weight=QFont.Weight.Medium), 1)
-            self._grid.addWidget(head, row_at, 0, 1, 4)
-            for column, (text, what) in enumerate(texts[1:]):
-                cell = QWidget()
-                stack = QVBoxLayout(cell)
-                stack.setContentsMargins(0, 0, 0, 0)
-                stack.setSpacing(0)
-                stack.addWidget(label(text, points=9.0))
-                stack.addWidget(label(what, points=7.5, role="soft"))
-                cell.setAccessibleName(f"{texts[0][0]}: {what} {text}")
-                self._grid.addWidget(cell, row_at + 1, column)
-            row_at += 2
+        while len(self._blocks) > len(rows):
+            self._blocks.pop().deleteLater()
+        while len(self._blocks) < len(rows):
+            self._blocks.append(_Differences())
+            self.body.addWidget(self._blocks[-1])
+        for block, texts, style in zip(self._blocks, rows, styles, strict=True):
+            block.show_texts(texts, style)
+
+
+class _Differences(QWidget):
+    """What the line in hand has more of than one other line. Texts change, widgets stay."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setHorizontalSpacing(14)
+        grid.setVerticalSpacing(2)
+        self._swatch = Swatch("black", None)
+        self._name = label(points=9.0, weight=QFont.Weight.Medium)
+        self._name.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        head = QHBoxLayout()
+        head.setContentsMargins(0, 2, 0, 0)
+        head.setSpacing(7)
+        head.addWidget(self._swatch)
+        head.addWidget(self._name, 1)
+        grid.addLayout(head, 0, 0, 1, 2)
+        self._cells: list[tuple[QLabel, QLabel]] = []
+        for at in range(4):
+            cell = label(points=9.0), label(points=8.0, role="soft")
+            pair = QHBoxLayout()
+            pair.setSpacing(5)
+            pair.addWidget(cell[0])
+            pair.addWidget(cell[1], 1)
+            # Even columns, whatever stands in them.
+            cell[1].setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+            grid.addLayout(pair, 1 + at // 2, at % 2)
+            grid.setColumnStretch(at % 2, 1)
+            self._cells.append(cell)
+
+    def show_texts(
+        self, texts: list[tuple[str, str]], style: tuple[str, tuple[float, ...] | None]
+    ) -> None:
+        """Show a name, then differences and what they are of."""
+        self._swatch.show_style(*style)
+        self._name.setText(texts[0][0])
+        for shown, given in zip(self._cells, texts[1:], strict=True):
+            for part, text in zip(shown, given, strict=True):
+                if part.text() != text:
+                    part.setText(text)
+        said = ", ".join(f"{what} {text}" for text, what in texts[1:])
+        self.setAccessibleName(f"Against {texts[0][0]}: {said}")
 
 
 class FindingsCard(Card):
@@ -407,6 +429,7 @@ class FindingsCard(Card):
         super().__init__(spacing=6)
         self._document = document
         self._shown: list[Finding] | None = None
+        self._labels: list[QLabel] = []
         document.changed.connect(self.refresh)
         self.refresh()
 
@@ -418,15 +441,19 @@ class FindingsCard(Card):
         if found == self._shown:
             return
         self._shown = found
-        while self.body.count():
-            self.body.takeAt(0).widget().deleteLater()
         self.setVisible(bool(found))
-        for finding in found[:6]:
+        found = found[:MOST_FINDINGS]
+        while len(self._labels) < len(found):
+            self._labels.append(label(wrap=True))
+            self.body.addWidget(self._labels[-1])
+        for shown in self._labels[len(found) :]:
+            shown.hide()
+        for shown, finding in zip(self._labels, found, strict=False):
             mark = {Level.NOTE: "", Level.CAUTION: "Caution: ", Level.STOP: "Stop: "}
             role = {Level.NOTE: "soft", Level.CAUTION: "warn", Level.STOP: "bad"}
-            self.body.addWidget(
-                label(mark[finding.level] + finding.sentence, wrap=True, role=role[finding.level])
-            )
+            shown.setText(mark[finding.level] + finding.sentence)
+            set_role(shown, role[finding.level])
+            shown.show()
 
 
 class WaterCard(Card):

@@ -15,11 +15,18 @@ class Settings(QObject):
     solve_changed = Signal()
     sink_shown_changed = Signal()
 
-    def __init__(self, system: System = System.US, parent: QObject | None = None) -> None:
+    def __init__(
+        self,
+        system: System = System.US,
+        parent: QObject | None = None,
+        *,
+        solve: Solve = Solve.DENSITY,
+        sink_shown: bool = False,
+    ) -> None:
         super().__init__(parent)
         self._system = system
-        self._solve = Solve.DENSITY
-        self._sink_shown = False
+        self._solve = solve
+        self._sink_shown = sink_shown
 
     @property
     def system(self) -> System:

@@ -17,6 +17,12 @@ class Swatch(QWidget):
         self._colour, self._dash = colour, dash
         self.setFixedSize(QSize(width, 14))
 
+    def show_style(self, colour: str, dash: tuple[float, ...] | None) -> None:
+        """Show another line's colour and dash."""
+        if (colour, dash) != (self._colour, self._dash):
+            self._colour, self._dash = colour, dash
+            self.update()
+
     def paintEvent(self, event: object) -> None:
         """Draw the sample."""
         painter = QPainter(self)

@@ -179,6 +179,8 @@ class Window(QMainWindow):
         self.rack.edit_line.connect(self.describe_line)
         self.settings.units_changed.connect(self._show_resting_status)
         self.settings.solve_changed.connect(self._show_resting_status)
+        self.settings.solve_changed.connect(self.remember_choices)
+        self.settings.sink_shown_changed.connect(self.remember_choices)
 
     def _status_button(self, tip: str) -> QToolButton:
         button = QToolButton()
@@ -576,14 +578,18 @@ class Window(QMainWindow):
 
     def _remember(self, preferences: Preferences) -> None:
         self.preferences = replace(
-            preferences, system=self.settings.system, theme=self.theme.choice
+            preferences,
+            system=self.settings.system,
+            solve=self.settings.solve,
+            sink_shown=self.settings.sink_shown,
+            theme=self.theme.choice,
         )
         with contextlib.suppress(FileProblem):  # a choice forgotten is no loss worth a message
             save_preferences(self.preferences)
         self._fill_recent()
 
     def remember_choices(self) -> None:
-        """Remember units and theme."""
+        """Remember units, theme and the like."""
         self._remember(self.preferences)
 
     def _fill_recent(self) -> None:
