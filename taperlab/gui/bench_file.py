@@ -83,6 +83,8 @@ class BenchFile(QObject):
     def close(self) -> None:
         """Let go of the file; the recovery copy goes too."""
         self.drop_copy()
+        # The stack is cleared when the window goes, and would tell a window half gone.
+        self._document.undo_stack.blockSignals(True)
         if self._claim is not None:
             self._claim.release()
             self._claim = None

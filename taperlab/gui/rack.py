@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QAbstractListModel, QEvent, QModelIndex, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QKeyEvent, QMouseEvent, QPainter
 from PySide6.QtWidgets import (
+    QAbstractItemView,
     QHBoxLayout,
     QListView,
     QMenu,
@@ -223,6 +224,10 @@ class RackView(QListView):
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
         self.setFrameShape(QListView.Shape.NoFrame)
         self.viewport().setAutoFillBackground(False)
+
+    def dataChanged(self, first: QModelIndex, last: QModelIndex, roles: list[int] = ()) -> None:
+        """Repaint what changed; a list would lay out and repaint every line, at each edit."""
+        QAbstractItemView.dataChanged(self, first, last, roles)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter and Space act on the current row."""
