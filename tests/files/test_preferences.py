@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from taperlab.edits.edited import Solve
 from taperlab.files import folders
 from taperlab.files.preferences import (
     RECENT_FILES,
@@ -18,7 +19,17 @@ from taperlab.files.preferences import (
 )
 from taperlab.units.kinds import System
 
-CHOSEN = Preferences(System.METRIC, Theme.DARK, True, ("/a/b.taperlab",), "AAH/", "x", {"later": 1})
+CHOSEN = Preferences(
+    system=System.METRIC,
+    solve=Solve.DIAMETER,
+    sink_shown=True,
+    theme=Theme.DARK,
+    welcome_seen=True,
+    recent_files=("/a/b.taperlab",),
+    window_geometry="AAH/",
+    window_layout="x",
+    extra={"later": 1},
+)
 
 
 def test_saved_preferences_come_back(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
