@@ -34,6 +34,7 @@ _SHOWN: dict[tuple[str, str], Conversion] = {
         ("millimeter", "meter", "0.001", 0),
         ("foot", "meter", "0.3048", 0),
         ("inch", "meter", "0.0254", 0),
+        ("thou", "meter", "0.0000254", 0),
         ("gram", "kilogram", "0.001", 0),
         ("grain", "kilogram", _GRAIN, 0),
         ("gram / (centimeter**3)", "kilogram / meter**3", 1000, 0),
@@ -49,7 +50,7 @@ _SHOWN: dict[tuple[str, str], Conversion] = {
         ("millipascal * second", "pascal * second", "0.001", 0),
     )
 }
-"""Units shown in one system or the other, by pint's expression for them and for SI."""
+"""Units shown in a table, a field or on an axis, by pint's expression for them and for SI."""
 
 
 @cache
