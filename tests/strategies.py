@@ -9,7 +9,7 @@ from typing import Any
 from hypothesis import strategies as st
 
 from taperlab.edits import bench as bench_edits
-from taperlab.edits import lines, rods, segments, stock, water
+from taperlab.edits import cutting, lines, measuring, rods, segments, stock, water
 from taperlab.edits.edited import Edited, End, Solve
 from taperlab.edits.segments import Column
 from taperlab.model.bench import Bench, View
@@ -355,6 +355,38 @@ def _from_stock(draw: st.DrawFn, bench: Bench) -> Arguments:
     ), {}
 
 
+def _of_cut_back(*values: st.SearchStrategy[Any], **options: st.SearchStrategy[Any]) -> Drawing:
+    def arguments(draw: st.DrawFn, bench: Bench) -> Arguments:
+        keys = [job.key for job in bench.cut_backs]
+        key = draw(st.sampled_from([*keys * 4, "gone"]))
+        return (key, *(draw(value) for value in values)), {
+            name: draw(value) for name, value in options.items()
+        }
+
+    return arguments
+
+
+def _of_measurement(*values: st.SearchStrategy[Any]) -> Drawing:
+    def arguments(draw: st.DrawFn, bench: Bench) -> Arguments:
+        keys = [each.key for each in bench.measurements]
+        key = draw(st.sampled_from([*keys * 6, "gone"]))
+        return (key, *(draw(value) for value in values)), {}
+
+    return arguments
+
+
+def _fixed_place(draw: st.DrawFn, bench: Bench) -> Arguments:
+    (key,), _ = _of_measurement()(draw, bench)
+    fixed = [place for each in bench.measurements for place in each.breakpoints]
+    return (key, draw(st.sampled_from([0.5, *fixed]))), {}
+
+
+_places = _perhaps_bad(st.floats(0.0, 30.0))
+_row_numbers = st.integers(-1, 3)
+_row_lists = st.lists(st.integers(0, 3), max_size=2)
+_readings = st.lists(_perhaps_bad(diameters), max_size=3).map(tuple)
+_tool_steps = _perhaps_bad(st.floats(1e-7, 1e-3))
+
 _states = st.builds(WaterState, st.floats(990.0, 1030.0), st.floats(0.6e-3, 2.0e-3))
 _solves = st.sampled_from(Solve)
 _joined = st.booleans()
@@ -432,6 +464,62 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         st.one_of(_or_none, _perhaps_bad(st.floats(0.0, SALTIEST))),
     ),
     bench_edits.set_note: _of_bench(notes),
+    measuring.start_measurement: lambda draw, bench: (
+        (
+            draw(st.sampled_from([None, _line(draw, bench)])),
+            draw(st.one_of(_or_none, _perhaps_bad(lengths))),
+            draw(st.one_of(_or_none, _perhaps_bad(masses))),
+            draw(notes),
+        ),
+        {},
+    ),
+    measuring.delete_measurement: _of_measurement(),
+    measuring.rename_measurement: _of_measurement(st.text(max_size=4)),
+    measuring.set_measurement_note: _of_measurement(notes),
+    measuring.set_design: lambda draw, bench: (
+        (
+            *_of_measurement()(draw, bench)[0],
+            draw(st.sampled_from([None, _line(draw, bench)])),
+        ),
+        {},
+    ),
+    measuring.set_loops: _of_measurement(loops, loops),
+    measuring.set_instruments: _of_measurement(*[_tool_steps] * 4),
+    measuring.set_total_length: _of_measurement(_perhaps_bad(lengths)),
+    measuring.set_total_weight: _of_measurement(st.one_of(_or_none, _perhaps_bad(masses))),
+    measuring.add_station: _of_measurement(_places, _perhaps_bad(diameters)),
+    measuring.replace_station: _of_measurement(_row_numbers, _places, _readings),
+    measuring.delete_stations: _of_measurement(_row_lists),
+    measuring.paste_stations: _of_measurement(st.lists(st.tuples(_places, _readings), max_size=3)),
+    measuring.add_section: _of_measurement(_places, _places, _perhaps_bad(masses)),
+    measuring.replace_section: _of_measurement(
+        _row_numbers, _places, _places, _perhaps_bad(masses)
+    ),
+    measuring.delete_sections: _of_measurement(_row_lists),
+    measuring.fix_breakpoint: _of_measurement(_places),
+    measuring.move_breakpoint: _of_measurement(_places, _places),
+    measuring.release_breakpoint: _fixed_place,
+    measuring.set_breakpoints: _of_measurement(st.lists(_places, max_size=2)),
+    measuring.set_only_fixed: _of_measurement(st.booleans()),
+    measuring.set_part: _of_measurement(_row_numbers, parts, st.lists(parts, max_size=3)),
+    measuring.put_on_bench: _of_measurement(lines_(least=1, cores=False)),
+    cutting.start_cut_back: _of_line(_targets, instruments),
+    cutting.delete_cut_back: _of_cut_back(),
+    cutting.set_target: _of_cut_back(_targets),
+    cutting.set_end: _of_cut_back(
+        st.sampled_from(CutEnd), st.one_of(_or_none, _perhaps_bad(st.floats(0.0, 1.0)))
+    ),
+    cutting.set_new_loops: _of_cut_back(_new_loops, _new_loops),
+    cutting.set_limits: _of_cut_back(_limits),
+    cutting.set_instruments: _of_cut_back(instruments),
+    cutting.set_first_reading: _of_cut_back(st.one_of(_or_none, _perhaps_bad(masses))),
+    cutting.record_cut: _of_cut_back(_steps),
+    cutting.change_step: _of_cut_back(st.integers(-1, 3), _steps),
+    cutting.remove_last_step: _of_cut_back(),
+    cutting.set_cut_note: _of_cut_back(notes),
+    cutting.put_on_bench: _of_cut_back(
+        lines_(least=1), st.text(max_size=4), notes, keep=st.booleans()
+    ),
 }
 """Every edit, and how to draw arguments for it, some of which make no sense."""
 

@@ -19,36 +19,50 @@ def add_line(
     segments: Sequence[Segment] = (),
 ) -> Edited:
     """Put a line, of one extrusion, on the bench and take it in hand."""
-    name = _fresh_name(bench, _clean(name))
-    line = line_of(_fresh_key(bench), name, tuple(segments), style)
+    name = fresh_line_name(bench, clean_name(name))
+    line = line_of(fresh_line_key(bench), name, tuple(segments), style)
     return _in_hand(replace(bench, lines=(*bench.lines, line)), line.key, "Add line")
 
 
 def duplicate_line(bench: Bench, line: str) -> Edited:
     """Put a copy of a line behind it and take the copy in hand."""
     whole = find_line(bench, line)
-    copy = replace(whole, key=_fresh_key(bench), name=_fresh_name(bench, f"{whole.name} copy"))
+    copy = replace(
+        whole, key=fresh_line_key(bench), name=fresh_line_name(bench, f"{whole.name} copy")
+    )
     at = bench.lines.index(whole) + 1
     lines = (*bench.lines[:at], copy, *bench.lines[at:])
     return _in_hand(replace(bench, lines=lines), copy.key, "Duplicate line")
 
 
 def delete_line(bench: Bench, line: str) -> Edited:
-    """Take a line off the bench; if it was in hand, the next one (or the last) is."""
+    """Take a line off the bench; if it was in hand, the next one (or the last) is.
+
+    Its cut-backs go with it, and measurements that were compared with it forget it: its key may
+    name another line one day.
+    """
     whole = find_line(bench, line)
     at = bench.lines.index(whole)
     lines = (*bench.lines[:at], *bench.lines[at + 1 :])
     view = replace(bench.view, overlays=tuple(key for key in bench.view.overlays if key != line))
     if bench.current_line is whole:
         view = replace(view, line=lines[min(at, len(lines) - 1)].key if lines else None)
-    after = replace(bench, lines=lines, view=view)
+    after = replace(
+        bench,
+        lines=lines,
+        view=view,
+        cut_backs=tuple(job for job in bench.cut_backs if job.line != line),
+        measurements=tuple(
+            replace(each, line=None) if each.line == line else each for each in bench.measurements
+        ),
+    )
     return Edited(after, "Delete line", line=view.line)
 
 
 def rename_line(bench: Bench, line: str, name: str) -> Edited:
     """Give a line another name."""
     whole = find_line(bench, line)
-    return with_line(bench, whole, replace(whole, name=_clean(name)), "Rename line")
+    return with_line(bench, whole, replace(whole, name=clean_name(name)), "Rename line")
 
 
 def set_style(bench: Bench, line: str, style: Style) -> Edited:
@@ -76,7 +90,7 @@ def describe_line(
     whole = find_line(bench, line)
     described = replace(
         whole,
-        name=_clean(name),
+        name=clean_name(name),
         style=style,
         front_loop=front_loop,
         rear_loop=rear_loop,
@@ -103,7 +117,9 @@ def add_lines_from(bench: Bench, other: Bench) -> Edited:
         raise Refused("There are no lines on that bench.")
     after, first = bench, ""
     for line in other.lines:
-        copy: Line = replace(line, key=_fresh_key(after), name=_fresh_name(after, line.name))
+        copy: Line = replace(
+            line, key=fresh_line_key(after), name=fresh_line_name(after, line.name)
+        )
         first = first or copy.key
         after = replace(after, lines=(*after.lines, copy))
     text = "Add line" if len(other.lines) == 1 else f"Add {len(other.lines)} lines"
@@ -114,18 +130,21 @@ def _in_hand(bench: Bench, key: str, text: str) -> Edited:
     return Edited(replace(bench, view=replace(bench.view, line=key)), text, line=key)
 
 
-def _clean(name: str) -> str:
+def clean_name(name: str) -> str:
+    """A line's name without needless blanks. Raises Refused where nothing is left."""
     name = " ".join(name.split())
     if not name:
         raise Refused("A line needs a name.")
     return name
 
 
-def _fresh_key(bench: Bench) -> str:
+def fresh_line_key(bench: Bench) -> str:
+    """A key that no line of the bench has."""
     return fresh_key({line.key for line in bench.lines}, "line")
 
 
-def _fresh_name(bench: Bench, name: str) -> str:
+def fresh_line_name(bench: Bench, name: str) -> str:
+    """The name, with a number behind it if a line of the bench has it."""
     taken = {line.name for line in bench.lines}
     number, fresh = 2, name
     while fresh in taken:

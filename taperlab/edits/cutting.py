@@ -1,0 +1,179 @@
+"""A cut-back as it is planned, done and logged: everything a person can do to one."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from taperlab.edits.changing import check_positive, find_line
+from taperlab.edits.edited import Edited, Refused
+from taperlab.edits.lines import clean_name, fresh_line_key, fresh_line_name
+from taperlab.model.bench import Bench, fresh_key
+from taperlab.model.cut_log import CutBack, CutEnd, CutStep, Limits, NewLoop, Target
+from taperlab.model.line import Line
+from taperlab.model.measurement import Instruments
+from taperlab.physics.trim import head_of
+
+
+def find_cut_back(bench: Bench, key: str) -> CutBack:
+    """The cut-back with this key. Raises Refused."""
+    for job in bench.cut_backs:
+        if job.key == key:
+            return job
+    raise Refused("That cut-back is no longer on the bench.")
+
+
+def start_cut_back(bench: Bench, line: str, target: Target, instruments: Instruments) -> Edited:
+    """Begin to cut the head of a line back, from the rear. A line has one cut-back at a time."""
+    whole = find_line(bench, line)
+    if any(job.line == line for job in bench.cut_backs):
+        raise Refused(f"{whole.name} has a cut-back already: go on with it, or delete it first.")
+    _head(whole)
+    key = fresh_key({job.key for job in bench.cut_backs}, "cut-back")
+    job = CutBack(key, line, target, instruments)
+    return Edited(replace(bench, cut_backs=(*bench.cut_backs, job)), "Start cut-back", line=line)
+
+
+def delete_cut_back(bench: Bench, key: str) -> Edited:
+    """Forget a cut-back with its log; the line stays as it was described."""
+    job = find_cut_back(bench, key)
+    left = tuple(each for each in bench.cut_backs if each is not job)
+    return Edited(replace(bench, cut_backs=left), "Delete cut-back", line=_line_of(bench, job))
+
+
+def set_target(bench: Bench, key: str, target: Target) -> Edited:
+    """Aim at something else."""
+    job = find_cut_back(bench, key)
+    return _with(bench, job, replace(job, target=target), "Change target")
+
+
+def set_end(bench: Bench, key: str, end: CutEnd, front_share: float | None = None) -> Edited:
+    """Say where line comes off; ``front_share``, 0 to 1, counts where both ends are cut."""
+    job = find_cut_back(bench, key)
+    share = job.front_share if front_share is None else front_share
+    if not 0.0 <= share <= 1.0:
+        raise Refused("The share that comes off the front must be from 0 to 100 %.")
+    return _with(bench, job, replace(job, end=end, front_share=share), "Change where to cut")
+
+
+def set_new_loops(bench: Bench, key: str, front: NewLoop, rear: NewLoop) -> Edited:
+    """Say what re-making each loop takes and adds."""
+    job = find_cut_back(bench, key)
+    return _with(bench, job, replace(job, front_loop=front, rear_loop=rear), "Change new loops")
+
+
+def set_limits(bench: Bench, key: str, limits: Limits) -> Edited:
+    """Say what the cut must respect."""
+    job = find_cut_back(bench, key)
+    return _with(bench, job, replace(job, limits=limits), "Change limits")
+
+
+def set_instruments(bench: Bench, key: str, instruments: Instruments) -> Edited:
+    """Say what scale and tape read to."""
+    job = find_cut_back(bench, key)
+    return _with(bench, job, replace(job, instruments=instruments), "Change scale and tape")
+
+
+def set_first_reading(bench: Bench, key: str, mass: float | None) -> Edited:
+    """Note what the head weighs before the first cut, loops on [kg]; None forgets it."""
+    job = find_cut_back(bench, key)
+    if mass is not None:
+        check_positive(mass, "The weight of the head")
+        _scalable(bench, job, mass)
+    return _with(bench, job, replace(job, first_reading=mass), "Weigh the head")
+
+
+def record_cut(bench: Bench, key: str, step: CutStep) -> Edited:
+    """Log a cut and what the scale said after it; or, without a cut, a weighing."""
+    job = find_cut_back(bench, key)
+    _check_steps(bench, job, (*job.steps, step))
+    return _with(bench, job, replace(job, steps=(*job.steps, step)), "Log cut")
+
+
+def change_step(bench: Bench, key: str, index: int, step: CutStep) -> Edited:
+    """Put right what was logged of one cut."""
+    job = find_cut_back(bench, key)
+    if not 0 <= index < len(job.steps):
+        raise Refused(f"There is no cut {index + 1} in the log; it has {len(job.steps)}.")
+    steps = (*job.steps[:index], step, *job.steps[index + 1 :])
+    _check_steps(bench, job, steps)
+    return _with(bench, job, replace(job, steps=steps), "Change logged cut")
+
+
+def remove_last_step(bench: Bench, key: str) -> Edited:
+    """Take the last cut out of the log, as if it had not been logged."""
+    job = find_cut_back(bench, key)
+    if not job.steps:
+        raise Refused("There is no cut in the log yet.")
+    return _with(bench, job, replace(job, steps=job.steps[:-1]), "Take back last cut")
+
+
+def set_cut_note(bench: Bench, key: str, note: str) -> Edited:
+    """Write a note on a cut-back."""
+    job = find_cut_back(bench, key)
+    return _with(bench, job, replace(job, note=note), "Change cut-back note")
+
+
+def put_on_bench(
+    bench: Bench, key: str, head: Line, name: str, note: str = "", *, keep: bool = True
+) -> Edited:
+    """Put the cut head on the bench behind the line it was cut from, and take it in hand.
+
+    head: what is left, loops made. keep: the line as it was stays, with the log of its cut-back;
+    else the head takes its place, and the log goes with it, since it tells of a line that is no
+    longer there.
+    """
+    job = find_cut_back(bench, key)
+    whole = find_line(bench, job.line)
+    at = bench.lines.index(whole)
+    name = clean_name(name)
+    if keep:
+        fresh = replace(
+            head, key=fresh_line_key(bench), name=fresh_line_name(bench, name), note=note
+        )
+        lines = (*bench.lines[: at + 1], fresh, *bench.lines[at + 1 :])
+        jobs = bench.cut_backs
+    else:
+        fresh = replace(head, key=whole.key, name=name, note=note)
+        lines = (*bench.lines[:at], fresh, *bench.lines[at + 1 :])
+        jobs = tuple(each for each in bench.cut_backs if each.line != whole.key)
+    view = replace(bench.view, line=fresh.key)
+    after = replace(bench, lines=lines, cut_backs=jobs, view=view)
+    return Edited(after, "Put cut head on bench", line=fresh.key)
+
+
+def _with(bench: Bench, before: CutBack, after: CutBack, text: str) -> Edited:
+    if after != before:
+        jobs = tuple(after if each is before else each for each in bench.cut_backs)
+        bench = replace(bench, cut_backs=jobs)
+    return Edited(bench, text, line=_line_of(bench, before))
+
+
+def _line_of(bench: Bench, job: CutBack) -> str | None:
+    return job.line if any(line.key == job.line for line in bench.lines) else None
+
+
+def _head(line: Line) -> Line:
+    try:
+        return head_of(line)
+    except ValueError as error:
+        raise Refused(f"{line.name} can't be cut back: {error}.") from None
+
+
+def _scalable(bench: Bench, job: CutBack, mass: float) -> None:
+    head = _head(find_line(bench, job.line))
+    fixed = head.front_loop.mass + head.rear_loop.mass + sum(joint.mass for joint in head.joints)
+    if mass <= fixed:
+        raise Refused("The loops and joints alone weigh more than that.")
+    if not math.isfinite(mass):
+        raise Refused("The weight of the head must be a number.")
+
+
+def _check_steps(bench: Bench, job: CutBack, steps: tuple[CutStep, ...]) -> None:
+    if any(not (s.front or s.rear) and s.head is None for s in steps):
+        raise Refused("Type what was cut off, or what the head weighs.")
+    if any(not (s.front or s.rear) and s.offcut for s in steps):
+        raise Refused("An offcut was weighed, but no cut was typed.")
+    length = _head(find_line(bench, job.line)).length
+    if sum(step.front + step.rear for step in steps) >= length:
+        raise Refused("That is more than is left of the head.")
