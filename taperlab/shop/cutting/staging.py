@@ -18,6 +18,7 @@ from taperlab.shop.cutting.belief import USUAL_DRIFT, Belief, Drift, begin, repl
 from taperlab.shop.cutting.goal import Goal, NoPlan, goal_of
 from taperlab.shop.cutting.plan import SHORTEST_PIECE, Plan, plan_cut
 from taperlab.shop.cutting.terms import Terms, terms_of
+from taperlab.shop.measuring.instruments import rounding_error
 from taperlab.shop.words import feet, grains
 
 CONFIDENT = 1.96
@@ -30,16 +31,16 @@ MOST_STAGES = 8
 class Rules:
     """When to stop and how careful to be.
 
-    A head within the larger of ``share`` of the target and ``mass`` [kg] is done; with ``exact``
-    it is trimmed on as long as a trim is practical. smallest_trim: shortest cut worth making [m].
-    unlucky: how many standard deviations of bad luck the margin covers.
+    A head within the larger of ``share`` of the target and ``mass`` [kg] is near enough; with
+    ``exact`` it is trimmed on as long as scale and blade can settle it. smallest_trim: shortest
+    cut worth making [m]. unlucky: how many standard deviations of bad luck the margin covers.
     """
 
     share: float = 0.01
     mass: float = 3.0 * GRAIN
     smallest_trim: float = INCH / 4.0
     unlucky: float = 3.0
-    exact: bool = False
+    exact: bool = True
 
     def tolerance(self, target: float) -> float:
         """How far from the target is near enough [kg]."""
@@ -55,7 +56,8 @@ class Stage:
 
     expected: the head's weight after it with its loops made [kg]; plus_minus: 95 in 100 results
     lie so near [kg]. before_loops: what the scale should read before new loops are made [kg].
-    last: whether it goes straight to the target, without a margin.
+    last: whether it goes straight to the target, without a margin. optional: whether the head is
+    near enough already, so that one may as well stop.
     """
 
     front: float
@@ -64,6 +66,7 @@ class Stage:
     plus_minus: float
     before_loops: float
     last: bool
+    optional: bool
 
     @property
     def length(self) -> float:
@@ -77,6 +80,7 @@ class Why(StrEnum):
     DONE = "done"
     TOO_LIGHT = "too light"
     TOO_SHORT_TO_CUT = "too short to cut"
+    NOT_WEIGHED = "not weighed"
     SCALE_TOO_COARSE = "scale too coarse"
     LIMIT = "limit"
 
@@ -120,7 +124,7 @@ def _weights(belief: Belief, terms: Terms, cuts: Array) -> tuple[Array, Array]:
     """Mean [kg] and standard deviation of the head's weight after each cut, new loops on."""
     front = belief.front + terms.share * cuts
     rear = belief.rear + (1.0 - terms.share) * cuts
-    means, variances, _ = belief.expected(front, rear)
+    means, variances = belief.expected(front, rear)
     if len(belief.profile.point_masses):
         fixed = np.array(
             [belief.fixed_mass(float(f), float(r)) for f, r in zip(front, rear, strict=True)]
@@ -134,7 +138,7 @@ def _weights(belief: Belief, terms: Terms, cuts: Array) -> tuple[Array, Array]:
                 float(belief.rear + (1.0 - terms.share) * hair[0]),
             ),
         )
-    return means + fixed + added_by_loops(belief, terms), np.sqrt(np.maximum(variances, 0.0))
+    return means + fixed + added_by_loops(belief, terms), np.sqrt(_floored(variances, belief))
 
 
 def _longest_above(
@@ -186,8 +190,13 @@ def next_stage(
         return Stop(Why.LIMIT, off, _limit_sentence(terms, off))
     straight = _longest_above(belief, terms, target, 0.0, most)
     _, errors = _weights(belief, terms, np.array([max(straight, 1e-7)]))
-    safe = rules.unlucky * float(errors[0]) <= tolerance
+    unlucky = rules.unlucky * float(errors[0])
+    safe = unlucky <= (
+        min(tolerance, _sharp(belief, terms, straight, rules)) if rules.exact else tolerance
+    )
     cut = straight if safe else _longest_above(belief, terms, target, rules.unlucky, most)
+    if cut < rules.smallest_trim and unlucky <= tolerance:
+        safe, cut = True, straight
     count = 2 if 0.0 < terms.share < 1.0 else 1
     parts = [
         (math.floor(part / tape + 1e-9) if not safe else round(part / tape)) * tape
@@ -203,6 +212,12 @@ def next_stage(
                 off,
                 f"The head is {grains(off)} above the target; the cut that is left is shorter "
                 f"than {feet(rules.smallest_trim)}.",
+            )
+        if not belief.readings:
+            return Stop(
+                Why.NOT_WEIGHED,
+                off,
+                "The description alone is not known well enough to cut on: weigh the head first.",
             )
         if straight >= most:
             return Stop(Why.LIMIT, off, _limit_sentence(terms, off))
@@ -221,14 +236,28 @@ def next_stage(
         plus_minus=CONFIDENT * error,
         before_loops=expected - added_by_loops(belief, terms),
         last=safe,
+        optional=off <= near,
     )
+
+
+def _sharp(belief: Belief, terms: Terms, cut: float, rules: Rules) -> float:
+    """What the scale's step and the smallest trim can settle [kg]."""
+    front, rear = terms.split(cut)
+    blades = np.array([belief.front + front, belief.profile.length - belief.rear - rear])
+    heaviest = float(belief.profile.linear_density(blades).max())
+    return belief.instruments.scale + heaviest * rules.smallest_trim
 
 
 def _weights_at(belief: Belief, terms: Terms, front: float, rear: float) -> tuple[float, float]:
     first, last = belief.front + front, belief.rear + rear
-    means, variances, _ = belief.expected(np.array([first]), np.array([last]))
+    means, variances = belief.expected(np.array([first]), np.array([last]))
     fixed = belief.fixed_mass(first, last) + added_by_loops(belief, terms)
-    return float(means[0]) + fixed, math.sqrt(max(0.0, float(variances[0])))
+    return float(means[0]) + fixed, math.sqrt(float(_floored(variances, belief)[0]))
+
+
+def _floored(variances: Array, belief: Belief) -> Array:
+    # Readings of nearly the same weight round alike, so repeating them never beats one rounding.
+    return np.maximum(variances, rounding_error(belief.instruments.scale) ** 2)
 
 
 def _done(off: float) -> Stop:
@@ -368,5 +397,6 @@ def _one_cut(
         plus_minus=CONFIDENT * error,
         before_loops=mean - added_by_loops(now, terms),
         last=True,
+        optional=False,
     )
     return Staged(target, beliefs, left, plan, (stage,), None)

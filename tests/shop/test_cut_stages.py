@@ -1,0 +1,241 @@
+"""Cutting in stages: margins, weighings, and when to stop."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from taperlab.model.cut_log import CutBack, CutEnd, CutStep, Limits, NewLoop, Target, TargetKind
+from taperlab.model.exact_units import FOOT, GRAIN, INCH
+from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
+from taperlab.model.measurement import Instruments
+from taperlab.model.rod import Rod, Window
+from taperlab.model.segment import Part, Segment
+from taperlab.physics.profile import Profile
+from taperlab.physics.trim import head_of
+from taperlab.shop.cutting.belief import Belief, begin
+from taperlab.shop.cutting.goal import NoPlan
+from taperlab.shop.cutting.staging import (
+    Rules,
+    Stage,
+    Staged,
+    Stop,
+    Why,
+    next_stage,
+    staged_cut,
+    stages_ahead,
+)
+from taperlab.shop.cutting.terms import Terms
+
+TOOLS = Instruments(scale=0.5 * GRAIN, tape=INCH / 8, micrometer=0.0005 * INCH)
+HEAD = Line(
+    "head",
+    "Bought head",
+    Style.SKAGIT,
+    (
+        Segment(Part.FRONT_TAPER, 8 * FOOT, 0.05 * INCH, 0.095 * INCH, 900.0),
+        Segment(Part.BELLY, 20 * FOOT, 0.095 * INCH, 0.095 * INCH, 900.0),
+        Segment(Part.REAR_TAPER, 4 * FOOT, 0.095 * INCH, 0.07 * INCH, 900.0),
+        Segment(Part.RUNNING_LINE, 60 * FOOT, 0.035 * INCH, 0.035 * INCH, 950.0),
+    ),
+    (Joint(), Joint(), Joint(JointKind.BUTT_WELD, mass=2 * GRAIN)),
+    front_loop=Loop(LoopKind.FOLDED, 2 * INCH, GRAIN),
+)
+WEIGHT = Profile.of(head_of(HEAD)).total_mass
+LOOP = NewLoop(2.5 * INCH, 1.0 * GRAIN)
+TERMS = Terms(rear_loop=LOOP, front_loop=LOOP)
+TARGET = 440.0 * GRAIN
+
+
+def job(**changes: object) -> CutBack:
+    plain = CutBack("job", "head", Target(TargetKind.WEIGHT, TARGET), TOOLS, rear_loop=LOOP)
+    return replace(plain, **changes)  # type: ignore[arg-type]
+
+
+def staged(**changes: object) -> Staged:
+    answer = staged_cut(HEAD, job(**changes), ROD)
+    assert isinstance(answer, Staged), answer
+    return answer
+
+
+ROD = Rod("rod", "Alder 12", 12 * FOOT, windows=(Window(Style.SKAGIT, 400 * GRAIN, 460 * GRAIN),))
+
+
+def test_the_first_cut_leaves_a_margin_and_the_last_goes_to_the_target() -> None:
+    answer = staged(first_reading=500.0 * GRAIN)
+    first, *_, last = answer.stages
+    assert not first.last
+    assert first.expected > TARGET
+    assert first.expected - 3.0 * first.plus_minus / 1.96 >= TARGET - 0.01 * GRAIN
+    assert last.last
+    assert last.expected == pytest.approx(TARGET, abs=2.0 * GRAIN)
+    assert last.plus_minus < first.plus_minus / 4.0
+    assert answer.stop is not None
+    assert answer.stop.why in (Why.DONE, Why.TOO_SHORT_TO_CUT)
+    assert sum(stage.rear for stage in answer.stages) == pytest.approx(
+        answer.plan.rear_cut,
+        abs=INCH / 4,  # type: ignore[union-attr]
+    )
+
+
+@given(st.floats(0.6, 0.93), st.sampled_from(CutEnd), st.booleans())
+def test_no_stage_but_the_last_may_end_below_the_target(
+    share: float, end: CutEnd, weighed: bool
+) -> None:
+    belief = begin(HEAD, TOOLS, WEIGHT if weighed else None)
+    target = share * WEIGHT
+    terms = replace(TERMS, end=end, front_share=0.3)
+    stages, stop = stages_ahead(belief, target, terms)
+    if not weighed and not stages:
+        assert stop is not None
+        assert stop.why is Why.NOT_WEIGHED
+        return
+    assert stages
+    for stage in stages:
+        assert stage.length >= INCH / 4 - 1e-9
+        for part in (stage.front, stage.rear):
+            assert part / TOOLS.tape == pytest.approx(round(part / TOOLS.tape))
+        if not stage.last:
+            assert stage.expected - 3.0 / 1.96 * stage.plus_minus >= target - 1e-9
+    widths = [stage.plus_minus for stage in stages]
+    assert widths == sorted(widths, reverse=True)
+    assert stop is not None
+    assert abs(stages[-1].expected - target) <= max(0.01 * target, 3 * GRAIN)
+
+
+def test_weighing_sharpens_and_moves_what_is_known() -> None:
+    before = begin(HEAD, TOOLS)
+    known = before.head_mass()
+    after = before.weighed_head(1.05 * WEIGHT)
+    assert after.head_mass()[1] < 0.2 * GRAIN < known[1]
+    assert after.head_mass()[0] == pytest.approx(1.05 * WEIGHT, abs=0.05 * GRAIN)
+
+
+def test_a_heavy_offcut_makes_the_next_cut_shorter() -> None:
+    belief = begin(HEAD, TOOLS, 500.0 * GRAIN)
+    first = next_stage(belief, TARGET, TERMS)
+    assert isinstance(first, Stage)
+    offcut = 500.0 * GRAIN - first.before_loops
+    plain = belief.after(CutStep(rear=first.rear, offcut=offcut))
+    heavy = belief.after(CutStep(rear=first.rear, offcut=1.02 * offcut))
+    assert heavy.head_mass()[0] < plain.head_mass()[0]
+    at = np.array([belief.profile.length - first.rear - 0.1])
+    assert heavy.linear_density(at)[0] > plain.linear_density(at)[0]
+    assert plain.linear_density(at)[1] < belief.linear_density(at)[1]
+    left = [next_stage(each, TARGET, TERMS) for each in (plain, heavy)]
+    assert isinstance(left[0], Stage)
+    assert isinstance(left[1], Stage)
+    assert left[1].rear < left[0].rear
+
+
+def test_head_and_offcuts_are_expected_to_weigh_what_the_head_weighed() -> None:
+    belief = begin(HEAD, TOOLS, 500.0 * GRAIN)
+    for step in (CutStep(rear=0.4), CutStep(front=0.3), CutStep(front=0.1, rear=0.2)):
+        before = belief.head_mass()[0]
+        then = belief.after(step)
+        gone = before - then.head_mass()[0]
+        weighed = then.after(CutStep(head=then.head_mass()[0]))
+        assert weighed.head_mass()[0] == pytest.approx(then.head_mass()[0], abs=1e-9)
+        assert gone > 0.0
+        belief = then
+
+
+def test_the_line_that_is_left_weighs_what_is_believed() -> None:
+    belief = begin(HEAD, TOOLS, 505.0 * GRAIN)
+    steps = (
+        CutStep(rear=0.6, head=470.0 * GRAIN, offcut=34.0 * GRAIN),
+        CutStep(front=0.2, rear=0.1, head=461.5 * GRAIN, offcut=8.5 * GRAIN),
+    )
+    for step in steps:
+        belief = belief.after(step)
+        line = belief.line()
+        assert line.length == pytest.approx(belief.length)
+        left = Profile.of(line).total_mass
+        # What the tape was off by has moved the blade a little; the line keeps the tape's length.
+        assert left == pytest.approx(belief.head_mass()[0], abs=0.3 * GRAIN)
+
+
+def test_a_log_is_replayed_and_taking_a_step_back_gives_the_plan_back() -> None:
+    fresh = staged(first_reading=500.0 * GRAIN)
+    first = fresh.stages[0]
+    step = CutStep(
+        rear=first.rear, head=first.before_loops, offcut=500 * GRAIN - first.before_loops
+    )
+    on = staged(first_reading=500.0 * GRAIN, steps=(step,))
+    assert len(on.beliefs) == 2
+    assert len(on.stages) == len(fresh.stages) - 1
+    assert on.stages[0].rear == pytest.approx(fresh.stages[1].rear)
+    assert staged(first_reading=500.0 * GRAIN).stages == fresh.stages
+
+
+def test_a_whole_cut_back_ends_by_itself() -> None:
+    steps: tuple[CutStep, ...] = ()
+    for _ in range(8):
+        answer = staged(first_reading=500.0 * GRAIN, steps=steps)
+        if not answer.stages:
+            break
+        stage = answer.stages[0]
+        before = steps[-1].head if steps else 500.0 * GRAIN
+        assert before is not None
+        # The real head is a little heavier toward the rear than described.
+        head = stage.before_loops - 0.5 * GRAIN
+        steps += (CutStep(rear=stage.rear, head=head, offcut=before - head),)
+    assert answer.stop is not None
+    assert answer.stop.why in (Why.DONE, Why.TOO_SHORT_TO_CUT, Why.SCALE_TOO_COARSE)
+    assert abs(answer.stop.off) <= 4.4 * GRAIN
+    assert 2 <= len(steps) <= 5
+
+
+def stop_of(
+    belief: Belief, target: float, terms: Terms = TERMS, rules: Rules | None = None
+) -> Stop:
+    stage = next_stage(belief, target, terms, rules or Rules())
+    assert isinstance(stage, Stop), stage
+    return stage
+
+
+def test_stopping_has_its_reasons() -> None:
+    belief = begin(HEAD, TOOLS, 500.0 * GRAIN)
+    assert stop_of(belief, 520.0 * GRAIN).why is Why.TOO_LIGHT
+    near = stop_of(belief, 497.0 * GRAIN, Terms(), Rules(exact=False))
+    assert near.why is Why.DONE
+    assert "near enough" in near.sentence
+    short = replace(TERMS, limits=Limits(shortest=32 * FOOT))
+    assert stop_of(belief, 470.0 * GRAIN, short).why is Why.LIMIT
+    coarse = replace(TOOLS, scale=15.4 * GRAIN)
+    rough = begin(HEAD, coarse, 500.0 * GRAIN)
+    rough = rough.after(CutStep(rear=0.2))
+    stages, stop = stages_ahead(rough, 480.0 * GRAIN, TERMS)
+    assert stop is not None
+    assert stop.why in (Why.SCALE_TOO_COARSE, Why.DONE)
+    assert not any(stage.last for stage in stages)
+
+
+def test_targets_of_every_kind() -> None:
+    by_window = staged(first_reading=500.0 * GRAIN, target=Target(TargetKind.WINDOW, 0.5))
+    assert by_window.target == pytest.approx(430.0 * GRAIN)
+    by_length = staged(first_reading=500.0 * GRAIN, target=Target(TargetKind.LENGTH, 28 * FOOT))
+    assert len(by_length.stages) == 1
+    assert by_length.stages[0].rear == pytest.approx(4 * FOOT - 2.5 * INCH)
+    assert by_length.stages[0].plus_minus > 0.0
+    by_size = staged(first_reading=500.0 * GRAIN, target=Target(TargetKind.TWO_HANDED_SIZE, 8.0))
+    assert by_size.target == pytest.approx(360.0 * GRAIN)
+    heavy = staged_cut(HEAD, job(target=Target(TargetKind.SINGLE_HAND_SIZE, 15.0)), ROD)
+    assert isinstance(heavy, NoPlan)
+
+
+def test_a_limit_that_stops_the_whole_cut_is_named() -> None:
+    answer = staged_cut(
+        HEAD, job(first_reading=500.0 * GRAIN, limits=Limits(shortest=31 * FOOT)), ROD
+    )
+    assert isinstance(answer, NoPlan)
+    assert answer.limit == "shortest head"
+
+
+def test_a_log_that_cuts_more_than_there_was_is_refused() -> None:
+    answer = staged_cut(HEAD, job(steps=(CutStep(rear=40 * FOOT),)), ROD)
+    assert isinstance(answer, NoPlan)
+    running = replace(HEAD, segments=HEAD.segments[-1:], joints=())
+    assert isinstance(staged_cut(running, job(), ROD), NoPlan)
