@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from taperlab.model.exact_units import GRAIN, INCH
 from taperlab.model.line import NO_LOOP, Loop
 from taperlab.model.segment import Extras, Part, require_not_negative, require_positive
 
@@ -28,6 +29,12 @@ class Instruments:
             scale_step=self.scale, tape_step=self.tape, micrometer_step=self.micrometer
         )
         require_not_negative(diameter_scatter=self.scatter)
+
+
+USUAL = Instruments(
+    scale=0.5 * GRAIN, tape=INCH / 8.0, micrometer=0.0005 * INCH, scatter=0.0005 * INCH
+)
+"""Half-grain scale, tape in eighths, micrometer in half thousandths on a soft coating."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,13 +4,9 @@ from __future__ import annotations
 
 import math
 
-from taperlab.model.measurement import Instruments
-from taperlab.physics.constants import GRAIN, INCH
+from taperlab.model.measurement import USUAL, Instruments
 
-USUAL = Instruments(
-    scale=0.5 * GRAIN, tape=INCH / 8.0, micrometer=0.0005 * INCH, scatter=0.0005 * INCH
-)
-"""Half-grain scale, tape in eighths, micrometer in half thousandths on a soft coating."""
+__all__ = ["USUAL", "diameter_error", "rounding_error"]
 
 
 def rounding_error(step: float) -> float:
