@@ -27,6 +27,7 @@ Design, weigh and cut fly lines so that they fit the rod.
 
   taperlab [FILE]           open the window, with FILE or the demo bench
   taperlab report FILE      print the figures of a line
+  taperlab cut FILE         plan to cut a head back to a weight
   taperlab convert IN OUT   between a bench and a line as CSV
   taperlab picture FILE OUT draw what a page of the window shows
   taperlab sheet FILE OUT   write the build sheet of a line as PDF
@@ -95,6 +96,7 @@ def _be_safe_to_print_to() -> None:
 def _dispatch(arguments: list[str], screen: Screen) -> int:
     commands: dict[str, Callable[[list[str], Screen], int]] = {
         "report": _report,
+        "cut": _cut,
         "convert": _convert,
         "picture": _picture,
         "sheet": _sheet,
@@ -175,6 +177,70 @@ def _report(arguments: list[str], screen: Screen) -> int:
         print(json.dumps(report.as_json(analysis, rod_fit), indent=2, allow_nan=False))
     else:
         print(report.as_text(analysis, rod_fit, system), end="")
+    return 0
+
+
+def _cut(arguments: list[str], screen: Screen) -> int:
+    parser = _Parser(
+        "taperlab cut",
+        description="Plan to cut the head of a line back to a weight, in stages with a weighing "
+        "after each. The ratio is to the bench's chosen rod.",
+    )
+    parser.add_argument("file", metavar="FILE", type=Path, help="a bench, or a line as CSV")
+    parser.add_argument("--to", metavar="WEIGHT", required=True, help="such as 480gr or 31.1g")
+    parser.add_argument(
+        "--from", dest="end", choices=["rear", "front"], default="rear", help="else rear"
+    )
+    parser.add_argument("--scale", metavar="WEIGHT", help="what the whole line reads on the scale")
+    parser.add_argument("--line", metavar="NAME", help="which line of the bench; else the current")
+    parser.add_argument("--units", choices=["us", "metric"], default="us", help="else us")
+    parser.add_argument("--json", action="store_true", help="for scripts; its units are fixed")
+    asked = parser.parse_args(arguments)
+
+    from taperlab.files import cut_report
+    from taperlab.files.opening import read_any
+    from taperlab.model.cut_log import CutBack, CutEnd, Target, TargetKind
+    from taperlab.physics.profile import Profile
+    from taperlab.physics.trim import head_of, scaled_to
+    from taperlab.shop.cutting.goal import NoPlan
+    from taperlab.shop.cutting.plan import plan_cut
+    from taperlab.shop.cutting.staging import staged_cut
+    from taperlab.shop.cutting.terms import terms_of
+    from taperlab.shop.measuring.instruments import USUAL
+    from taperlab.units.kinds import WEIGHT, System
+    from taperlab.units.sentences import in_units
+
+    system = System(asked.units)
+    target = Target(TargetKind.WEIGHT, _typed("--to", asked.to, WEIGHT, system))
+    reading = asked.scale and _typed("--scale", asked.scale, WEIGHT, system)
+    with _problems():
+        bench = read_any(asked.file)
+    line = _line_named(asked.line, bench, asked.file)
+    if reading is not None:
+        try:
+            line = scaled_to(line, reading)
+        except ValueError as error:
+            raise Refusal(f"--scale: found {asked.scale} for {line.name}, but {error}") from None
+    try:
+        first = Profile.of(head_of(line)).total_mass
+    except ValueError as error:
+        raise Refusal(f"{line.name} in {asked.file} can't be cut back: {error}") from None
+    rod = bench.chosen_rod
+    job = CutBack("", line.key, target, USUAL, CutEnd(asked.end), first_reading=first)
+    # The plan is for the line as it stands, running line and all; the stages for its head, which
+    # is weighed before the first cut and, for all that is known here, reads what it should.
+    plan = plan_cut(line, target, terms_of(job), rod)
+    staged = plan if isinstance(plan, NoPlan) else staged_cut(line, job, rod)
+    if isinstance(plan, NoPlan) or isinstance(staged, NoPlan):
+        assert isinstance(staged, NoPlan)
+        raise Refusal(f"{line.name} in {asked.file}: {in_units(staged.sentence, system)}")
+    if asked.json:
+        found = cut_report.as_json(plan, staged, asked.end, weighed=reading is not None)
+        print(json.dumps(found, indent=2, allow_nan=False))
+    else:
+        weighed = reading is not None
+        text = cut_report.as_text(line, plan, staged, asked.end, system, weighed=weighed)
+        print(text, end="")
     return 0
 
 
