@@ -44,8 +44,9 @@ def make(qtbot: QtBot, presence: Presence) -> Iterator[Callable[..., Window]]:
         )
         if demo:
             window.open_demo()
-        window.show()
-        qtbot.waitExposed(window)
+        with qtbot.waitActive(window):
+            window.show()
+            window.activateWindow()
         made.append(window)
         return window
 

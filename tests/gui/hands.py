@@ -1,0 +1,160 @@
+"""A person's hands: keys, mouse and clipboard, and answers to questions that stop the program."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QCoreApplication, QEvent, QMimeData, QPoint, QPointF, Qt, QTimer, QUrl
+from PySide6.QtGui import QDragEnterEvent, QDropEvent, QMouseEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QDialog, QFileDialog, QLabel, QMessageBox, QWidget
+
+from taperlab.gui.window import Window
+from taperlab.model.bench import Bench, View
+
+FOOT, INCH, GRAIN = 0.3048, 0.0254, 64.79891e-6
+"""Exact by definition: NIST SP 811 (2008), app. B.8."""
+
+ENTER, TAB, ESC = Qt.Key.Key_Return, Qt.Key.Key_Tab, Qt.Key.Key_Escape
+NONE = Qt.KeyboardModifier.NoModifier
+CTRL = Qt.KeyboardModifier.ControlModifier
+SHIFT = Qt.KeyboardModifier.ShiftModifier
+
+NOISE = "This plugin does not support"
+"""What the screenless platform says of every dialog and menu."""
+
+
+def keys(*pressed: str | Qt.Key, modifier: Qt.KeyboardModifier = NONE) -> None:
+    """Press keys wherever the focus is."""
+    for one in pressed:
+        target = QApplication.activePopupWidget() or QApplication.focusWidget()
+        assert target is not None, "nothing has the focus"
+        if isinstance(one, str):
+            for letter in one:  # the first may open an editor, which takes the rest
+                QTest.keyClicks(QApplication.focusWidget(), letter)
+        else:
+            QTest.keyClick(target, one, modifier)
+
+
+def settle() -> None:
+    """Let everything happen that waits for its turn, deletions too."""
+    QApplication.processEvents()
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+
+
+def at_cell(window: Window, row: int, column: int) -> None:
+    """Go to a cell of the table."""
+    table = window.shape.table
+    table.setFocus()
+    chosen = table.selectionModel()
+    chosen.setCurrentIndex(table.segments.index(row, column), chosen.SelectionFlag.ClearAndSelect)
+
+
+def cell(window: Window, row: int, column: int) -> str:
+    """What a cell shows."""
+    return str(window.shape.table.segments.index(row, column).data())
+
+
+def type_into(window: Window, row: int, column: int, text: str) -> None:
+    """Type into a cell and press Enter."""
+    at_cell(window, row, column)
+    keys(text, ENTER)
+
+
+def click(widget: QWidget, where: QPoint | None = None) -> None:
+    """Press and let go of the left button."""
+    QTest.mouseClick(widget, Qt.MouseButton.LeftButton, NONE, where or widget.rect().center())
+
+
+def drag(widget: QWidget, start: QPointF, by: QPointF, steps: int = 4) -> None:
+    """Drag with the left button held; a move in a test carries no button unless it is sent so."""
+    QTest.mousePress(widget, Qt.MouseButton.LeftButton, NONE, start.toPoint())
+    for step in range(1, steps + 1):
+        to = start + by * (step / steps)
+        held = Qt.MouseButton.LeftButton
+        event = QMouseEvent(
+            QEvent.Type.MouseMove,
+            to,
+            widget.mapToGlobal(to),
+            Qt.MouseButton.NoButton,
+            held,
+            NONE,
+        )
+        QApplication.sendEvent(widget, event)
+    QTest.mouseRelease(widget, Qt.MouseButton.LeftButton, NONE, (start + by).toPoint())
+
+
+def drop(window: Window, *paths: Path) -> None:
+    """Drag files onto the window and let go."""
+    data = QMimeData()
+    data.setUrls([QUrl.fromLocalFile(str(path)) for path in paths])
+    where, copy, button = QPointF(300, 300), Qt.DropAction.CopyAction, Qt.MouseButton.LeftButton
+    enter = QDragEnterEvent(where.toPoint(), copy, data, button, NONE)
+    QApplication.sendEvent(window, enter)
+    assert enter.isAccepted()
+    QApplication.sendEvent(window, QDropEvent(where, copy, data, button, NONE))
+
+
+def answer(button: QMessageBox.StandardButton | Callable[[QDialog], object]) -> list[str]:
+    """Answer the next question that stops the program. Gives a list that will hold its words.
+
+    The answer is laid out before the question is put, since asking does not come back without one.
+    """
+    asked: list[str] = []
+
+    def look(left: int = 200) -> None:
+        box = QApplication.activeModalWidget()
+        if box is None:
+            if left:
+                QTimer.singleShot(5, lambda: look(left - 1))
+            return
+        if isinstance(box, QMessageBox):
+            asked.append(f"{box.text()} {box.informativeText()}")
+        else:
+            asked.append(box.windowTitle())
+        if isinstance(button, QMessageBox.StandardButton):
+            click(box.button(button))
+        else:
+            button(box)
+
+    QTimer.singleShot(0, look)
+    return asked
+
+
+def name_file(monkeypatch: pytest.MonkeyPatch, path: Path | None, chosen: str = "") -> None:
+    """Name a file to the next file dialogs; None is Cancel."""
+
+    def named(*_arguments: object, **_options: object) -> tuple[str, str]:
+        return ("" if path is None else str(path)), chosen
+
+    monkeypatch.setattr(QFileDialog, "getOpenFileName", named)
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", named)
+
+
+def open_dialog(window: Window, kind: type[QDialog]) -> QDialog:
+    """The dialog of a kind that is open on a window."""
+    found = [each for each in window.findChildren(kind) if each.isVisible()]
+    assert len(found) == 1, found
+    return found[0]
+
+
+def banners(window: Window) -> list[str]:
+    """The sentences across the top of the window."""
+    return [
+        each.accessibleName()
+        for each in window.banners.findChildren(QWidget)
+        if each.objectName() == "card" and not each.isHidden()
+    ]
+
+
+def words_on(widget: QWidget) -> list[str]:
+    """The texts of the labels that are seen."""
+    return [each.text() for each in widget.findChildren(QLabel) if each.isVisible()]
+
+
+def without_view(bench: Bench) -> Bench:
+    """A bench but for what was being looked at, which is no undo step."""
+    return replace(bench, view=View())
