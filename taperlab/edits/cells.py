@@ -22,9 +22,9 @@ from taperlab.edits.changing import (
 from taperlab.edits.edited import Edited, Refused
 from taperlab.edits.rows import new_segment
 from taperlab.model.bench import Bench
+from taperlab.model.exact_units import GRAIN
 from taperlab.model.line import ONE_EXTRUSION, Line
 from taperlab.model.segment import Part, Segment
-from taperlab.physics.constants import GRAIN
 
 
 class Column(StrEnum):

@@ -9,10 +9,10 @@ from typing import Any
 
 from taperlab.edits.edited import Edited, Moved, Refused
 from taperlab.model.bench import Bench
+from taperlab.model.exact_units import INCH
 from taperlab.model.line import Line
 from taperlab.model.segment import Segment
 from taperlab.physics import frustum, solve
-from taperlab.physics.constants import INCH
 
 LONGEST = 1000.0
 """No piece of line is longer [m]."""

@@ -26,9 +26,9 @@ from taperlab.edits.changing import (
 )
 from taperlab.edits.edited import Edited, Refused
 from taperlab.model.bench import Bench
+from taperlab.model.exact_units import FOOT, INCH
 from taperlab.model.line import ONE_EXTRUSION, Joint, JointKind, Line
 from taperlab.model.segment import Part, Segment
-from taperlab.physics.constants import FOOT, INCH
 
 FIRST_SEGMENT = Segment(Part.BELLY, 10.0 * FOOT, 0.060 * INCH, 0.060 * INCH, 860.0)
 """What an empty line starts with."""

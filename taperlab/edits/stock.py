@@ -8,9 +8,9 @@ from taperlab.edits import rows
 from taperlab.edits.changing import SAME, check_positive, size
 from taperlab.edits.edited import Edited, Refused
 from taperlab.model.bench import Bench, fresh_key
+from taperlab.model.exact_units import FOOT
 from taperlab.model.segment import Segment
 from taperlab.model.stock import Stock
-from taperlab.physics.constants import FOOT
 
 
 def add_stock(bench: Bench, stock: Stock) -> Edited:

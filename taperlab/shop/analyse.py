@@ -9,13 +9,13 @@ from functools import cached_property
 
 import numpy as np
 
+from taperlab.model.exact_units import FOOT
 from taperlab.model.finding import Finding, Level
 from taperlab.model.line import JointKind, Line
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Part
 from taperlab.model.water import Water
 from taperlab.physics import frustum, sinking
-from taperlab.physics.constants import FOOT
 from taperlab.physics.frustum import Array
 from taperlab.physics.profile import Profile
 from taperlab.physics.water import WaterState, water_state

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from taperlab.physics.constants import FOOT, GRAIN, INCH
+from taperlab.model.exact_units import FOOT, GRAIN, INCH
 
 
 def grains(mass: float) -> str:

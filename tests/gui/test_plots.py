@@ -32,12 +32,12 @@ from taperlab.gui.plots.ticks import round_below, step_for, tick_text, ticks
 from taperlab.gui.settings import Settings
 from taperlab.gui.theme import DARK, LIGHT, Choice, Theme
 from taperlab.model.bench import Bench, View
+from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style, line_of
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.water import Water
 from taperlab.physics import sinking
-from taperlab.physics.constants import FOOT, GRAIN, INCH
 from taperlab.physics.frustum import linear_density
 from taperlab.shop.analyse import analyse_line
 from taperlab.units.kinds import System

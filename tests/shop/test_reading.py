@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from taperlab.model.exact_units import FOOT
 from taperlab.model.line import Joint, JointKind, Line, Style, line_of
 from taperlab.model.segment import Part, Segment
 from taperlab.model.water import Water
-from taperlab.physics.constants import FOOT
 from taperlab.shop.analyse import analyse_line
 from taperlab.shop.reading import read_line
 

@@ -17,9 +17,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from taperlab.model.cut_log import CutStep
+from taperlab.model.exact_units import FOOT
 from taperlab.model.line import Line, Loop
 from taperlab.model.measurement import Instruments
-from taperlab.physics.constants import FOOT
 from taperlab.physics.frustum import Array
 from taperlab.physics.profile import Profile
 from taperlab.physics.trim import head_of, scaled_to, trim

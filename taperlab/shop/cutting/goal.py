@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from taperlab.model.cut_log import Target, TargetKind
+from taperlab.model.exact_units import FOOT
 from taperlab.model.line import Line
 from taperlab.model.rod import Rod
-from taperlab.physics.constants import FOOT
 from taperlab.physics.trim import head_of
 from taperlab.shop.words import feet, grains
 from taperlab.trade import line_weights

@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from taperlab.model.cut_log import Limits, NewLoop, Target
+from taperlab.model.exact_units import GRAIN, INCH
 from taperlab.model.finding import Finding, Level
 from taperlab.model.line import JointKind, Line, Loop, LoopKind
 from taperlab.model.rod import Rod
 from taperlab.model.segment import Part
-from taperlab.physics.constants import GRAIN, INCH
 from taperlab.physics.profile import Profile
 from taperlab.physics.trim import SLIVER, head_of, trim
 from taperlab.shop.cutting.goal import Goal, NoPlan, goal_of

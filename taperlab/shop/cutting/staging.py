@@ -9,9 +9,9 @@ from enum import StrEnum
 import numpy as np
 
 from taperlab.model.cut_log import CutBack, CutStep
+from taperlab.model.exact_units import GRAIN, INCH
 from taperlab.model.line import Line
 from taperlab.model.rod import Rod
-from taperlab.physics.constants import GRAIN, INCH
 from taperlab.physics.frustum import Array
 from taperlab.physics.trim import head_of
 from taperlab.shop.cutting.belief import USUAL_DRIFT, Belief, Drift, begin, replay

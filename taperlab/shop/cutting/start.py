@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 
 from taperlab.model.cut_log import Target, TargetKind
+from taperlab.model.exact_units import GRAIN
 from taperlab.model.line import Line
 from taperlab.model.rod import Rod
-from taperlab.physics.constants import GRAIN
 from taperlab.physics.profile import Profile
 from taperlab.physics.trim import head_of
 

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from taperlab.model.exact_units import FOOT
 from taperlab.model.line import ONE_EXTRUSION, Line, Style
 from taperlab.model.segment import Part, Segment
-from taperlab.physics.constants import FOOT
 from taperlab.physics.frustum import Array
 from taperlab.shop.measuring.densities import DensityFit
 
