@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import contextlib
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -89,12 +89,16 @@ class Laid:
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Drawing:
-    """What the plots show. rod_length: [m]. A window is drawn on running weight."""
+    """What the plots show. rod_length: [m]. A window is drawn on running weight.
+
+    start: where the fly end of the line lies on the axis [m], for what is left of a longer one.
+    """
 
     analysis: LineAnalysis | None = None
     laid: tuple[Laid, ...] = ()
     rod_length: float | None = None
     window: Window | None = None
+    start: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +116,8 @@ class PlotStack(QWidget):
 
     pointed(Reading | None): what the crosshair reads. handle_*: a handle was grabbed, dragged
     (Drag), let go, or its drag called off with Esc. handle_nudged(Handle, steps along, steps up)
-    by key, nudges_ended() when the key is let go. blade_moved(position [m]).
+    by key, nudges_ended() when the key is let go. blade_moved(position [m]): of the blade
+    that ``blade_held`` counts, from the fly end.
     """
 
     pointed = Signal(object)
@@ -138,8 +143,9 @@ class PlotStack(QWidget):
         self._mouse: QPointF | None = None
         self._cross: float | None = None
         self._reading: Reading | None = None
-        self._blade: float | None = None
+        self._blades: tuple[float, ...] = ()
         self._blade_draggable = False
+        self.blade_held = 0
         self._zoom: tuple[float, float] | None = None
         self._full = 1.0
         self._tops: dict[Plot, tuple[float, float]] = {}
@@ -172,7 +178,7 @@ class PlotStack(QWidget):
         self.outline_marks = OutlineMarks()
         self.crosshair = Crosshair()
         self.handle_marks = HandleMarks()
-        self.blade = Blade()
+        self.blade, self.rear_blade = Blade(), Blade()
         self.tag = Tag()
         self._marks: tuple[Mark, ...] = (
             *self._frames.values(),
@@ -182,6 +188,7 @@ class PlotStack(QWidget):
             self.handle_marks,
             self.crosshair,
             self.blade,
+            self.rear_blade,
             self.tag,
         )
         for mark in self._marks:
@@ -228,7 +235,7 @@ class PlotStack(QWidget):
         """Show this; only what differs from what is shown is drawn again."""
         before, self._drawing = self._drawing, drawing
         self._handles = handles
-        own = drawing.analysis is not before.analysis
+        own = drawing.analysis is not before.analysis or drawing.start != before.start
         laid = len(drawing.laid) != len(before.laid) or any(
             one is not other for one, other in zip(drawing.laid, before.laid, strict=False)
         )
@@ -275,8 +282,13 @@ class PlotStack(QWidget):
 
     def set_blade(self, position: float | None, draggable: bool = False) -> None:
         """Draw a blade across the outline at a position [m]; None takes it away."""
-        self._blade, self._blade_draggable = position, draggable
-        self._draw_blade()
+        self.set_blades(() if position is None else (position,), draggable)
+
+    def set_blades(self, positions: tuple[float, ...], draggable: bool = False) -> None:
+        """Draw up to two blades across the outline at positions [m], the front one first."""
+        self._blades, self._blade_draggable = positions, draggable
+        self.blade_held = min(self.blade_held, max(0, len(positions) - 1))
+        self._draw_blades()
 
     def reset_view(self) -> None:
         """See the whole of every line, with axes that fit."""
@@ -333,7 +345,14 @@ class PlotStack(QWidget):
         return [analysis for analysis in found if analysis is not None and analysis.segments]
 
     def _longest(self) -> float:
-        return max((analysis.length for analysis in self._analyses()), default=1.0)
+        own = self._drawing.analysis
+        return max(
+            (
+                analysis.length + (self._drawing.start if analysis is own else 0.0)
+                for analysis in self._analyses()
+            ),
+            default=1.0,
+        )
 
     def _span(self) -> tuple[float, float]:
         if self._zoom is not None:
@@ -444,14 +463,15 @@ class PlotStack(QWidget):
 
     def _points(self, panel: Panel, analysis: LineAnalysis) -> tuple[np.ndarray, np.ndarray]:
         curves = analysis.curves
+        start = self._drawing.start if analysis is self._drawing.analysis else 0.0
         return (
-            curves.position / panel.distance.unit,
+            (curves.position + start) / panel.distance.unit,
             values(curves, panel.plot) / panel.scale.unit,
         )
 
     def _pieces(self, panel: Panel, analysis: LineAnalysis) -> list[Piece]:
         profile, parts = analysis.profile, self._theme.tokens.parts
-        starts = (profile.starts / panel.distance.unit).tolist()
+        starts = ((profile.starts + self._drawing.start) / panel.distance.unit).tolist()
         front = (profile.front_diameters / panel.scale.unit).tolist()
         rear = (profile.rear_diameters / panel.scale.unit).tolist()
         return [
@@ -532,7 +552,7 @@ class PlotStack(QWidget):
         self._draw_rod_marks(panel)
         self._draw_outline_marks(panel)
         self._draw_handles()
-        self._draw_blade()
+        self._draw_blades()
 
     def _draw_rod_marks(self, panel: Panel) -> None:
         rod, rect = self._drawing.rod_length, panel.rect
@@ -551,7 +571,7 @@ class PlotStack(QWidget):
         if analysis is None or not analysis.segments:
             return
         line, profile = analysis.line, analysis.profile
-        across = panel.across(profile.starts).tolist()
+        across = panel.across(profile.starts + self._drawing.start).tolist()
         per_unit = panel.rect.height() / (panel.y_range[1] - panel.y_range[0]) / panel.scale.unit
         front = (profile.front_diameters * 2.0 * per_unit).tolist()
         rear = (profile.rear_diameters * 2.0 * per_unit).tolist()
@@ -583,15 +603,25 @@ class PlotStack(QWidget):
         ]
         self.outline_marks.show_marks(panel.rect, joined(stretches, Outline.NARROW), joints, loops)
 
-    def _draw_blade(self) -> None:
+    def _draw_blades(self) -> None:
         panel = self.panels[Plot.OUTLINE]
         low, high = self._span()
-        if self._blade is None or not low <= self._blade <= high:
-            self.blade.hide()
-        else:
-            x = panel.across(self._blade)
-            lines = self._cross_lines(panel, x)
-            self.blade.show_at(x, panel.rect, lines, self._blade_draggable)
+        for number, mark in enumerate((self.blade, self.rear_blade)):
+            at = self._blades[number] if number < len(self._blades) else None
+            if at is None or not low <= at <= high:
+                mark.hide()
+            else:
+                x = panel.across(at)
+                mark.show_at(x, panel.rect, self._cross_lines(panel, x), self._blade_draggable)
+
+    def _move_blade(self, position: float) -> None:
+        """Move the blade that is held, as far as its neighbour or the end of the line."""
+        blades, held = list(self._blades), self.blade_held
+        least = blades[held - 1] if held else 0.0
+        most = blades[held + 1] if held + 1 < len(blades) else self._longest()
+        blades[held] = min(max(position, least), most)
+        self.set_blades(tuple(blades), True)
+        self.blade_moved.emit(blades[held])
 
     def _handle(self, key: tuple[Plot, int, Side] | None) -> Handle | None:
         if key is None:
@@ -643,7 +673,10 @@ class PlotStack(QWidget):
             self._tell(None)
             return
         position = min(position, self._longest())
-        reading = read_line(analysis, position)
+        start = self._drawing.start
+        reading = read_line(analysis, position - start) if position >= start else None
+        if reading is not None and start:
+            reading = replace(reading, position=position)
         shown = [panel for panel in self.panels.values() if panel.shown]
         x = shown[0].across(position)
         lines, dots = [], []
@@ -783,12 +816,20 @@ class PlotStack(QWidget):
                     best, least = handle, far
         return best
 
-    def _on_blade(self, point: QPointF) -> bool:
-        if self._blade is None or not self._blade_draggable or not self.blade.isVisible():
-            return False
+    def _blade_at(self, point: QPointF) -> int | None:
+        """Which blade can be taken hold of here, the nearest if there are two."""
         panel = self.panels[Plot.OUTLINE]
-        beside = abs(point.x() - panel.across(self._blade)) <= NEAR
-        return beside and panel.rect.adjusted(0.0, -4.0, 0.0, 4.0).contains(point)
+        if not self._blade_draggable or not panel.rect.adjusted(-NEAR, -4.0, NEAR, 4.0).contains(
+            point
+        ):
+            return None
+        marks = (self.blade, self.rear_blade)
+        far = [
+            (abs(point.x() - panel.across(at)), number)
+            for number, at in enumerate(self._blades)
+            if marks[number].isVisible()
+        ]
+        return min(far)[1] if far and min(far)[0] <= NEAR else None
 
     def mouse_pressed(self, point: QPointF) -> None:
         """Take hold of a blade, a handle, or the axis."""
@@ -796,8 +837,9 @@ class PlotStack(QWidget):
         self._press, self._moved = point, False
         self._grab = None
         self._press_what = "axis" if self._zoom else ""
-        if self._on_blade(point):
-            self._press_what = "blade"
+        blade = self._blade_at(point)
+        if blade is not None:
+            self._press_what, self.blade_held = "blade", blade
             return
         handle = self._hit(point)
         self._chosen = handle.key if handle else None
@@ -824,10 +866,7 @@ class PlotStack(QWidget):
                 position = self.panels[Plot.OUTLINE].position_at(point.x())
                 if modifiers & Qt.KeyboardModifier.ControlModifier:
                     position = round(position / FINE[self._system]) * FINE[self._system]
-                analysis = self._drawing.analysis
-                end = analysis.length if analysis else 0.0
-                self.set_blade(min(max(position, 0.0), end), True)
-                self.blade_moved.emit(self._blade)
+                self._move_blade(position)
                 return
             if self._press_what == "axis" and self._zoom:
                 low, high = self._zoom
@@ -847,7 +886,7 @@ class PlotStack(QWidget):
             self._hovered = key
             self._draw_handles()
         shape = Qt.CursorShape.ArrowCursor
-        if self._on_blade(point):
+        if self._blade_at(point) is not None:
             shape = Qt.CursorShape.SplitHCursor
         elif handle:
             shape = Qt.CursorShape.SizeAllCursor
@@ -968,12 +1007,8 @@ class PlotStack(QWidget):
             self.handle_nudged.emit(handle, along, up)
             self.choose_handle(handle.key)
             return True
-        if self._blade is not None and self._blade_draggable and along:
-            analysis = self._drawing.analysis
-            end = analysis.length if analysis else 0.0
-            position = self._blade + along * FINE[self._system]
-            self.set_blade(min(max(position, 0.0), end), True)
-            self.blade_moved.emit(self._blade)
+        if self._blades and self._blade_draggable and along:
+            self._move_blade(self._blades[self.blade_held] + along * FINE[self._system])
             return True
         return False
 
