@@ -317,12 +317,14 @@ def _choices(
     current: object,
     act: Callable[[object], object],
 ) -> None:
+    # By name: Qt gives back plain text for a value that is text of a kind of its own.
+    values = {name: value for name, _, value in choices}
     group = QActionGroup(menu)
     for name, text, value in choices:
         action = menu.addAction(text)
         action.setCheckable(True)
         action.setChecked(value is current)
-        action.setData(value)
+        action.setData(name)
         group.addAction(action)
         made[name] = action
-    group.triggered.connect(lambda action: act(action.data()))
+    group.triggered.connect(lambda action: act(values[action.data()]))

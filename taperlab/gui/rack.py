@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QAbstractListModel, QEvent, QModelIndex, QRect, QSize, Qt, Signal
+from PySide6.QtCore import QAbstractListModel, QModelIndex, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QKeyEvent, QMouseEvent, QPainter
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -125,8 +125,6 @@ class RackModel(QAbstractListModel):
 class RackDelegate(QStyledItemDelegate):
     """Draws a line of the rack: its swatch, its name, its figures."""
 
-    toggled = Signal(object)
-
     def __init__(self, model: RackModel, theme: theming.Theme, parent: QWidget) -> None:
         super().__init__(parent)
         self._model = model
@@ -193,17 +191,6 @@ class RackDelegate(QStyledItemDelegate):
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawEllipse(QRect(start + 6, y - 5, 10, 10))
 
-    def editorEvent(self, event: QEvent, model: object, option: object, index: QModelIndex) -> bool:
-        """A press on the swatch lays the line over, or takes it off."""
-        if isinstance(event, QMouseEvent) and event.type() == QEvent.Type.MouseButtonPress:
-            on_swatch = event.position().x() < option.rect.left() + SWATCH_WIDTH
-            if on_swatch and event.button() == Qt.MouseButton.LeftButton:
-                line: Line = index.data(LINE_ROLE)
-                if not self._model.is_current(line):
-                    self.toggled.emit(line)
-                    return True
-        return super().editorEvent(event, model, option, index)
-
     def updateEditorGeometry(self, editor: QWidget, option: object, index: QModelIndex) -> None:
         """The name's editor lies over the name."""
         editor.setGeometry(option.rect.adjusted(SWATCH_WIDTH, 3, -3, -12))
@@ -217,6 +204,7 @@ class RackView(QListView):
 
     def __init__(self) -> None:
         super().__init__()
+        self._on_mark = False
         self.setAccessibleName("Lines on the bench")
         self.setMouseTracking(True)
         self.setEditTriggers(QListView.EditTrigger.EditKeyPressed)
@@ -228,6 +216,29 @@ class RackView(QListView):
     def dataChanged(self, first: QModelIndex, last: QModelIndex, roles: list[int] = ()) -> None:
         """Repaint what changed; a list would lay out and repaint every line, at each edit."""
         QAbstractItemView.dataChanged(self, first, last, roles)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """A press on the mark lays the line over, or takes it off; elsewhere it takes in hand."""
+        index = self.indexAt(event.position().toPoint())
+        self._on_mark = index.isValid() and event.position().x() < SWATCH_WIDTH
+        if self._on_mark and event.button() == Qt.MouseButton.LeftButton:
+            self.toggled.emit(index.data(LINE_ROLE))
+        else:
+            super().mousePressEvent(event)
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        """On the mark, two presses."""
+        if event.position().x() < SWATCH_WIDTH:
+            self.mousePressEvent(event)
+        else:
+            super().mouseDoubleClickEvent(event)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """A press on the mark was all there is to it."""
+        if self._on_mark:
+            self._on_mark = False
+        else:
+            super().mouseReleaseEvent(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter and Space act on the current row."""
@@ -257,7 +268,6 @@ class Rack(QWidget):
         delegate = RackDelegate(self.model, theme, self.view)
         self.view.setItemDelegate(delegate)
         self.view.setToolTip("")
-        delegate.toggled.connect(self.toggle)
         self.view.toggled.connect(self.toggle)
         self.view.picked.connect(self.pick)
         self.view.clicked.connect(self._clicked)
@@ -287,7 +297,9 @@ class Rack(QWidget):
         self._document.look(line=line.key, initiator=self)
 
     def toggle(self, line: Line) -> None:
-        """Lay a line over the one in hand, or take it off."""
+        """Lay a line over the one in hand, or take it off; the one in hand has nothing to lie on."""
+        if self.model.is_current(line):
+            return
         overlays = self._document.bench.view.overlays
         if line.key in overlays:
             after = tuple(key for key in overlays if key != line.key)
@@ -326,8 +338,12 @@ class Rack(QWidget):
     def _double_clicked(self, index: QModelIndex) -> None:
         self.view.edit(index)
 
-    def _changed(self, _change: object) -> None:
-        self._select_current()
+    def _changed(self, change: object) -> None:
+        # Where the keyboard is stays, unless another line was taken in hand.
+        before, after = change.before.current_line, change.after.current_line
+        taken = (before and before.key) != (after and after.key)
+        if taken or not self.view.currentIndex().isValid():
+            self._select_current()
 
     def _select_current(self) -> None:
         line = self._document.line

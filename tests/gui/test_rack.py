@@ -1,0 +1,197 @@
+"""The rack: taking lines in hand, laying them over, and the card that compares them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtWidgets import QApplication, QLineEdit, QMenu
+
+from taperlab.gui.plots.styles import overlay_style
+from taperlab.gui.rack import LINE_ROLE
+from taperlab.gui.window import Window
+from taperlab.model.bench import Bench, View
+from taperlab.model.line import Line, Style, line_of
+from taperlab.model.segment import Part, Segment
+from taperlab.units.kinds import LENGTH, SINK_RATE, WEIGHT, System
+from taperlab.units.show import show
+from tests.gui.hands import CTRL, ENTER, FOOT, INCH, NOISE, click, keys, settle, words_on
+
+pytestmark = pytest.mark.qt_log_ignore(NOISE)
+
+
+def head(key: str, name: str, belly: float, density: float) -> Line:
+    return line_of(
+        key,
+        name,
+        (
+            Segment(Part.FRONT_TAPER, 8 * FOOT, 0.04 * INCH, 0.09 * INCH, density),
+            Segment(Part.BELLY, belly * FOOT, 0.09 * INCH, 0.09 * INCH, density),
+        ),
+        Style.SKAGIT,
+    )
+
+
+LINES = (
+    head("a", "Weir", 14.0, 1400.0),
+    head("b", "Pool", 16.0, 1200.0),
+    head("c", "Run", 12.0, 800.0),
+)
+
+
+@pytest.fixture
+def racked(make: Callable[..., Window]) -> Window:
+    window = make()
+    window.file.put_in_hand(Bench(lines=LINES, view=View(line="a")), None)
+    settle()
+    return window
+
+
+def row_of(window: Window, name: str) -> QPoint:
+    model = window.rack.model
+    row = next(i for i in range(model.rowCount()) if model.line_at(i).name == name)
+    return window.rack.view.visualRect(model.index(row)).center()
+
+
+def swatch_of(window: Window, name: str) -> QPoint:
+    return QPoint(15, row_of(window, name).y())
+
+
+def test_space_and_a_press_on_the_mark_lay_lines_over(racked: Window) -> None:
+    view = racked.rack.view
+    view.setFocus()
+    keys(Qt.Key.Key_Down, Qt.Key.Key_Space)
+    assert racked.document.bench.view.overlays == ("b",)
+    assert racked.document.line.key == "a"
+    click(view.viewport(), swatch_of(racked, "Run"))
+    assert racked.document.bench.view.overlays == ("b", "c")
+    assert racked.document.line.key == "a"
+    assert [each.name for each in racked.shape.plots.drawing.laid] == ["Pool", "Run"]
+    assert not racked.document.is_dirty  # looking is no edit
+    view.setFocus()
+    keys(Qt.Key.Key_Space)
+    click(view.viewport(), swatch_of(racked, "Run"))
+    assert racked.document.bench.view.overlays == ()
+    assert not racked.shape.plots.drawing.laid
+
+
+def test_enter_and_a_click_take_a_line_in_hand(racked: Window) -> None:
+    view = racked.rack.view
+    view.setFocus()
+    keys(Qt.Key.Key_Down, Qt.Key.Key_Down, ENTER)
+    assert racked.document.line.key == "c"
+    click(view.viewport(), row_of(racked, "Pool"))
+    assert racked.document.line.key == "b"
+    assert racked.shape.header.name.text() == "Pool"
+    racked.setFocus()
+    keys(Qt.Key.Key_PageDown, modifier=CTRL)
+    assert racked.document.line.key == "c"
+    keys(Qt.Key.Key_PageDown, modifier=CTRL)
+    assert racked.document.line.key == "a"
+    keys(Qt.Key.Key_PageUp, modifier=CTRL)
+    assert racked.document.line.key == "c"
+
+
+def test_the_card_tells_what_the_line_in_hand_has_more_of(racked: Window) -> None:
+    assert not racked.shape.against.isVisible()
+    for name in ("Pool", "Run"):
+        click(racked.rack.view.viewport(), swatch_of(racked, name))
+    settle()
+    card = racked.shape.against
+    assert card.isVisible()
+    mine = racked.document.analysis("a").head
+    for texts, key in zip(card.texts(), ("b", "c"), strict=True):
+        other = racked.document.analysis(key).head
+        shown = {what: text for text, what in texts[1:]}
+        assert shown["weight"] == show(mine.mass - other.mass, WEIGHT, System.US, signed=True)
+        assert shown["length"] == show(mine.length - other.length, LENGTH, System.US, signed=True)
+        assert shown["sink rate"] == show(mine.sink - other.sink, SINK_RATE, System.US, signed=True)
+    seen = words_on(card)
+    # 14 ft of belly against 16, and against 12.
+    assert seen.count("−2 ft") == 1
+    assert seen.count("+2 ft") == 1
+    assert {"Pool", "Run"} <= set(seen)
+
+
+def test_an_edit_of_either_line_moves_the_card(racked: Window) -> None:
+    from taperlab.edits.segments import set_length
+
+    click(racked.rack.view.viewport(), swatch_of(racked, "Pool"))
+    racked.document.apply(set_length, "a", 1, 15 * FOOT)
+    settle()
+    assert "−1 ft" in words_on(racked.shape.against)
+    racked.document.apply(set_length, "b", 1, 15 * FOOT)
+    settle()
+    assert "−1 ft" not in words_on(racked.shape.against)
+    racked.rack.toggle(racked.document.bench.line("b"))
+    settle()
+    assert not racked.shape.against.isVisible()
+
+
+def test_lines_laid_over_have_the_same_mark_in_rack_card_and_plots(racked: Window) -> None:
+    for name in ("Pool", "Run"):
+        click(racked.rack.view.viewport(), swatch_of(racked, name))
+    styles = {line.key: overlay_style(racked.document, line) for line in LINES[1:]}
+    assert styles["b"][0] != styles["c"][0]
+    assert styles["b"][1] != styles["c"][1]
+    for line in LINES[1:]:
+        assert racked.rack.model.swatch(line) == styles[line.key]
+    laid = [(each.colour, each.dash) for each in racked.shape.plots.drawing.laid]
+    assert laid == [styles["b"], styles["c"]]
+    blocks = racked.shape.against._blocks
+    assert [(b._swatch._colour, b._swatch._dash) for b in blocks] == laid
+
+
+def test_add_rename_duplicate_delete_and_undo(racked: Window) -> None:
+    before = racked.document.bench
+    racked.actions_by_name["add_line"].trigger()
+    racked.actions_by_name["add_line"].trigger()
+    assert [line.name for line in racked.document.bench.lines[3:]] == ["New line", "New line 2"]
+    assert racked.document.line.name == "New line 2"
+    racked.actions_by_name["rename_line"].trigger()
+    editor = QApplication.focusWidget()
+    assert isinstance(editor, QLineEdit)
+    editor.selectAll()
+    keys("Tailout", ENTER)
+    settle()
+    assert racked.document.line.name == "Tailout"
+    racked.actions_by_name["duplicate_line"].trigger()
+    assert len(racked.document.bench.lines) == 6
+    racked.actions_by_name["delete_line"].trigger()
+    assert len(racked.document.bench.lines) == 5
+    while racked.document.undo_stack.canUndo():
+        racked.actions_by_name["undo"].trigger()
+    assert racked.document.bench.lines == before.lines
+
+
+def test_a_name_of_nothing_is_refused_in_a_sentence(racked: Window) -> None:
+    racked.actions_by_name["rename_line"].trigger()
+    QApplication.focusWidget().selectAll()
+    keys(Qt.Key.Key_Delete, ENTER)
+    settle()
+    assert racked.document.line.name == "Weir"
+    assert "name" in racked._status.text()
+
+
+def test_the_context_menu_acts_on_the_line_under_the_pointer(racked: Window) -> None:
+    racked.rack._menu(row_of(racked, "Run"))
+    menu = racked.rack.findChild(QMenu)
+    texts = {action.text(): action for action in menu.actions()}
+    assert racked.document.line.key == "c"
+    texts["Duplicate"].trigger()
+    assert len(racked.document.bench.lines) == 4
+    menu.close()
+
+
+def test_screen_readers_hear_what_each_line_is(racked: Window) -> None:
+    click(racked.rack.view.viewport(), swatch_of(racked, "Pool"))
+    role = Qt.ItemDataRole.AccessibleTextRole
+    said = {
+        index.data(LINE_ROLE).name: index.data(role)
+        for index in (racked.rack.model.index(i) for i in range(3))
+    }
+    assert said["Weir"].endswith("in hand")
+    assert said["Pool"].endswith(", laid over")
+    assert said["Run"].endswith("not laid over")
+    assert "22 ft" in said["Weir"]

@@ -1,0 +1,84 @@
+"""Units switched in the middle of a session: shown, taken for bare numbers, remembered."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from PySide6.QtCore import Qt
+
+from taperlab.files.preferences import load_preferences
+from taperlab.gui.table.columns import Col
+from taperlab.gui.window import Window
+from taperlab.units.kinds import System
+from tests.gui.hands import CTRL, FOOT, GRAIN, at_cell, cell, click, keys, type_into
+
+
+def test_by_menu_by_key_and_by_the_button_in_the_status_line(window: Window) -> None:
+    window.actions_by_name["units_metric"].trigger()
+    assert window.settings.system is System.METRIC
+    assert window._units_button.text() == "Metres, millimetres, grams"
+    click(window._units_button)
+    assert window.settings.system is System.US
+    assert window.actions_by_name["units_us"].isChecked()
+    window.setFocus()
+    keys(Qt.Key.Key_U, modifier=CTRL)
+    assert window.settings.system is System.METRIC
+    assert window.actions_by_name["units_metric"].isChecked()
+
+
+def test_a_bare_number_means_the_units_shown(window: Window) -> None:
+    type_into(window, 2, Col.LENGTH, "12")
+    assert window.document.line.segments[2].length == pytest.approx(12 * FOOT)
+    click(window._units_button)
+    type_into(window, 2, Col.LENGTH, "4")
+    assert window.document.line.segments[2].length == 4.0
+    type_into(window, 2, Col.REAR_DIAMETER, "2,1")
+    assert window.document.line.segments[2].rear_diameter == pytest.approx(0.0021)
+    type_into(window, 2, Col.WEIGHT, "10")
+    assert window.document.analysis().segments[2].mass == pytest.approx(0.010)
+    # Units that are typed always win.
+    type_into(window, 2, Col.WEIGHT, "150 gr")
+    assert window.document.analysis().segments[2].mass == pytest.approx(150 * GRAIN)
+
+
+def test_what_is_half_typed_is_read_in_the_units_it_was_typed_in(window: Window) -> None:
+    at_cell(window, 2, Col.LENGTH)
+    keys("12")
+    click(window._units_button)
+    assert window.document.line.segments[2].length == pytest.approx(12 * FOOT)
+
+
+def test_everything_on_the_page_follows(window: Window) -> None:
+    bench = window.document.bench
+    window.actions_by_name["units_metric"].trigger()
+    head = window.document.analysis().head
+    assert window.shape.readouts.weight.text() == f"{head.mass * 1000.0:.2f} g"
+    assert window.shape.readouts._other_weight.text() == f"{head.mass / GRAIN:.1f} gr"
+    assert window.shape.readouts.figures["balance"].value == f"{head.balance_point:.3f} m"
+    assert cell(window, 2, Col.LENGTH) == f"{bench.lines[0].segments[2].length:.3f}"
+    assert window.shape.plots.system is System.METRIC
+    assert "°C" in window.shape.water._text.text()
+    assert " m" in window.shape.rod_card._box.itemText(1)
+    assert " m · " in window.rack.model.figures(bench.lines[0])
+    # Looking at it in other units is no edit.
+    assert window.document.bench is bench
+    assert not window.document.is_dirty
+
+
+def test_the_choice_is_remembered(window: Window, make: Callable[..., Window]) -> None:
+    click(window._units_button)
+    assert load_preferences().system is System.METRIC
+    assert make(load_preferences()).settings.system is System.METRIC
+
+
+def test_what_a_typed_weight_moves(window: Window) -> None:
+    first = window.document.line.segments[2]
+    assert "density" in window._solve_button.text()
+    click(window._solve_button)
+    assert "diameter" in window._solve_button.text()
+    type_into(window, 2, Col.WEIGHT, "150")
+    after = window.document.line.segments[2]
+    assert after.density == first.density
+    assert after.rear_diameter != first.rear_diameter
+    assert "iameter" in window._status.text()
