@@ -48,6 +48,8 @@ def settle() -> None:
 def at_cell(window: Window, row: int, column: int) -> None:
     """Go to a cell of the table."""
     table = window.shape.table
+    if not window.isActiveWindow():
+        wait_active(window)
     table.setFocus()
     chosen = table.selectionModel()
     chosen.setCurrentIndex(table.segments.index(row, column), chosen.SelectionFlag.ClearAndSelect)
@@ -138,7 +140,19 @@ def open_dialog(window: Window, kind: type[QDialog]) -> QDialog:
     """The dialog of a kind that is open on a window."""
     found = [each for each in window.findChildren(kind) if each.isVisible()]
     assert len(found) == 1, found
+    wait_active(found[0])
     return found[0]
+
+
+def wait_active(window: QWidget) -> None:
+    """Wait until a window takes the keys; Qt's own wait is content with the window below it."""
+    window.activateWindow()
+    for _ in range(2000):
+        QApplication.processEvents()
+        if window.isActiveWindow():
+            return
+        QTest.qWait(1)
+    pytest.fail(f"{window} does not become active")
 
 
 def banners(window: Window) -> list[str]:

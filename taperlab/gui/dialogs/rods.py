@@ -182,6 +182,7 @@ class RodForm(QWidget):
         for i, row in enumerate(self._rows):
             for j, widget in enumerate(row.widgets):
                 self._windows.addWidget(widget, i, j)
+                widget.show()  # now, so that it can take the focus
         self._windows.setColumnStretch(3, 1)
 
 
@@ -274,8 +275,8 @@ class RodsDialog(FormDialog):
         self.fields.setEnabled(bool(self._rods))
 
     def _go_to(self, row: int) -> None:
-        self._at = row
-        if row < 0:
+        self._at = row if row < len(self._rods) else -1
+        if self._at < 0:
             return
         self.list.blockSignals(True)
         self.list.setCurrentRow(row)

@@ -1,0 +1,364 @@
+"""Rods, water, loops and stock: what is typed in a dialog is one step, or a sentence."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication, QDialog, QPushButton
+
+from taperlab.gui.dialogs.line import LineDialog
+from taperlab.gui.dialogs.rods import RodsDialog
+from taperlab.gui.dialogs.stock import StockDialog
+from taperlab.gui.dialogs.texts import TextDialog
+from taperlab.gui.dialogs.water import WaterDialog
+from taperlab.gui.window import Window
+from taperlab.model.line import LoopKind, Style
+from taperlab.model.water import WaterKind
+from taperlab.trade.cautions import cautions
+from taperlab.units.kinds import System
+from tests.gui.hands import (
+    CTRL,
+    ENTER,
+    ESC,
+    FOOT,
+    GRAIN,
+    INCH,
+    NOISE,
+    at_cell,
+    click,
+    keys,
+    open_dialog,
+    settle,
+    wait_active,
+    words_on,
+)
+
+pytestmark = pytest.mark.qt_log_ignore(NOISE)
+
+
+def retype(field: object, text: str) -> None:
+    field.setFocus()
+    field.selectAll()
+    keys(text)
+
+
+def press(window: Window, key: Qt.Key) -> None:
+    wait_active(window)
+    window.setFocus()
+    keys(key, modifier=CTRL)
+
+
+def button(dialog: QDialog, text: str) -> QPushButton:
+    return next(each for each in dialog.findChildren(QPushButton) if each.text() == text)
+
+
+def accept(dialog: QDialog) -> None:
+    click(dialog.accept_button)
+    settle()
+
+
+# -- rods ----------------------------------------------------------------------------------------
+
+
+def rods_dialog(window: Window) -> RodsDialog:
+    press(window, Qt.Key.Key_R)
+    return open_dialog(window, RodsDialog)
+
+
+def test_the_rod_picker_changes_ratio_and_window_and_is_one_step(window: Window) -> None:
+    box = window.shape.rod_card._box
+    rods = window.document.bench.rods
+    assert box.count() == len(rods) + 1
+    other = next(i for i, rod in enumerate(rods) if rod is not window.document.rod)
+    box.setFocus()
+    box.setCurrentIndex(other + 1)
+    box.activated.emit(other + 1)
+    assert window.document.rod is rods[other]
+    head = window.document.analysis().head
+    shown = window.shape.readouts.figures["ratio"].value
+    assert shown == f"{head.length / rods[other].length:.2f} ×"
+    box.setCurrentIndex(0)
+    box.activated.emit(0)
+    assert window.document.rod is None
+    assert window.shape.readouts.figures["ratio"].value == "–"
+    assert "choose a rod" in window.shape.readouts._place.text()
+    window.actions_by_name["undo"].trigger()
+    assert window.document.rod is rods[other]
+
+
+def test_a_window_added_to_a_rod(window: Window) -> None:
+    style = window.document.line.style
+    window.document.look()
+    dialog = rods_dialog(window)
+    dialog.add_new()
+    fields = dialog.fields
+    retype(fields.name, "Alder, 13 ft, 7/8")
+    retype(fields.length, "13")
+    click(button(dialog, "Add a window"))
+    row = fields._rows[-1]
+    row.style.setCurrentIndex(list(Style).index(style))
+    retype(row.lightest, "400")
+    retype(row.heaviest, "30 g")
+    retype(row.source, "weighed by the owner")
+    steps = window.document.undo_stack.count()
+    accept(dialog)
+    rod = window.document.rod
+    assert rod.name == "Alder, 13 ft, 7/8"
+    assert rod.length == pytest.approx(13 * FOOT)
+    assert len(rod.windows) == 1
+    assert rod.windows[0].lightest == pytest.approx(400 * GRAIN)
+    assert rod.windows[0].heaviest == pytest.approx(0.030)
+    assert rod.windows[0].source == "weighed by the owner"
+    assert window.document.undo_stack.count() == steps + 1
+    assert window.shape.readouts.gauge.isVisible()
+    assert "400 gr" in window.shape.readouts.gauge.accessibleName()
+    window.actions_by_name["undo"].trigger()
+    assert rod not in window.document.bench.rods
+
+
+@pytest.mark.parametrize(
+    ("lightest", "heaviest", "words"),
+    [
+        ("500", "400", "must not be heavier"),
+        ("five", "400", "does not start with a number"),
+        ("", "400", "missing"),
+        ("13 ft", "400", "a length where a weight is expected"),
+    ],
+)
+def test_a_window_that_cannot_be_is_refused_in_a_sentence(
+    window: Window, lightest: str, heaviest: str, words: str
+) -> None:
+    before = window.document.bench
+    dialog = rods_dialog(window)
+    click(button(dialog, "Add a window"))
+    row = dialog.fields._rows[-1]
+    assert row.lightest.hasFocus()
+    free = [s for s in Style if s not in {each.style for each in window.document.rod.windows}]
+    row.style.setCurrentIndex(list(Style).index(free[0]))
+    if lightest:
+        retype(row.lightest, lightest)
+    retype(row.heaviest, heaviest)
+    accept(dialog)
+    assert dialog.isVisible()
+    assert words in dialog._problem.text()
+    assert dialog._problem.isVisible()
+    keys(ESC)
+    settle()
+    assert window.document.bench is before
+
+
+def test_two_windows_for_one_style_and_a_rod_without_a_name(window: Window) -> None:
+    dialog = rods_dialog(window)
+    dialog.add_new()
+    for _ in range(2):
+        click(button(dialog, "Add a window"))
+        row = dialog.fields._rows[-1]
+        retype(row.lightest, "300")
+        retype(row.heaviest, "400")
+    accept(dialog)
+    assert "same style" in dialog._problem.text()
+    click(dialog.fields._rows[0].remove)
+    settle()
+    assert len(dialog.fields._rows) == 1
+    retype(dialog.fields.name, " ")
+    accept(dialog)
+    assert "name" in dialog._problem.text()
+    # Another rod can't be turned to and hide what is wrong.
+    dialog.list.setCurrentRow(0)
+    assert dialog.list.currentRow() == len(window.document.bench.rods)
+    dialog.reject()
+
+
+def test_every_rod_removed(window: Window) -> None:
+    dialog = rods_dialog(window)
+    for _ in window.document.bench.rods:
+        click(button(dialog, "Remove"))
+    accept(dialog)
+    assert window.document.bench.rods == ()
+    assert window.document.rod is None
+    dialog = rods_dialog(window)
+    accept(dialog)
+    assert window.document.bench.rods == ()
+
+
+def test_turning_from_rod_to_rod_keeps_what_was_typed(window: Window) -> None:
+    dialog = rods_dialog(window)
+    dialog.list.setCurrentRow(0)
+    retype(dialog.fields.name, "First")
+    dialog.list.setCurrentRow(1)
+    retype(dialog.fields.name, "Second")
+    dialog.list.setCurrentRow(0)
+    assert dialog.fields.name.text() == "First"
+    accept(dialog)
+    assert [rod.name for rod in window.document.bench.rods[:2]] == ["First", "Second"]
+
+
+# -- water ---------------------------------------------------------------------------------------
+
+
+def test_sea_water_slows_sinking_and_is_one_step(window: Window) -> None:
+    window.open_sample("skagit.taperlab")
+    before = window.document.analysis().head.sink
+    press(window, Qt.Key.Key_W)
+    dialog = open_dialog(window, WaterDialog)
+    assert not dialog.salinity.isEnabled()
+    dialog.kind.setCurrentIndex(1)
+    assert dialog.salinity.isEnabled()
+    retype(dialog.temperature, "41")
+    retype(dialog.salinity, "33")
+    accept(dialog)
+    water = window.document.bench.water
+    assert water.kind is WaterKind.SEA
+    assert water.temperature == pytest.approx(278.15)
+    assert water.salinity == pytest.approx(0.033)
+    assert window.document.analysis().head.sink < before
+    assert window.shape.water._text.text().startswith("Sea, 41.0 °F")
+    assert window.document.undo_stack.count() == 1
+    window.actions_by_name["undo"].trigger()
+    assert window.document.analysis().head.sink == before
+
+
+@pytest.mark.parametrize(
+    ("temperature", "words"), [("150", "warmer"), ("cold", "does not start with a number")]
+)
+def test_water_that_cannot_be(window: Window, temperature: str, words: str) -> None:
+    before = window.document.bench
+    window.edit_water()
+    dialog = open_dialog(window, WaterDialog)
+    retype(dialog.temperature, temperature)
+    assert words in dialog._problem.text()
+    accept(dialog)
+    assert dialog.isVisible()
+    dialog.reject()
+    assert window.document.bench is before
+
+
+def test_fresh_water_below_freezing_is_ice(window: Window) -> None:
+    before = window.document.bench
+    window.edit_water()
+    dialog = open_dialog(window, WaterDialog)
+    retype(dialog.temperature, "-1 °C")
+    accept(dialog)
+    assert dialog.isVisible()
+    assert "Fresh water must be from 0" in dialog._problem.text()
+    dialog.reject()
+    assert window.document.bench is before
+
+
+# -- the line itself -----------------------------------------------------------------------------
+
+
+def test_a_loop_weighs_what_is_folded_back_and_what_it_adds(window: Window) -> None:
+    window.new_bench()
+    at_cell(window, 0, 1)
+    keys("20 ft", ENTER)
+    for column, text in ((2, "0.08"), (3, "0.08"), (4, "0.9")):
+        at_cell(window, 0, column)
+        keys(text, ENTER)
+    bare = window.document.analysis().head.mass
+    press(window, Qt.Key.Key_L)
+    dialog = open_dialog(window, LineDialog)
+    assert not dialog.front.fold.isEnabled()
+    dialog.front.kind.setCurrentIndex(list(LoopKind).index(LoopKind.FOLDED))
+    retype(dialog.front.fold, "2")
+    retype(dialog.front.mass, "1.5")
+    retype(dialog.name, "Alder 20")
+    accept(dialog)
+    folded = math.pi / 4.0 * (0.08 * INCH) ** 2 * 900.0 * 2 * INCH
+    now = window.document.analysis().head.mass
+    assert now - bare == pytest.approx(folded + 1.5 * GRAIN, rel=1e-9)
+    assert window.shape.readouts.weight.text() == f"{now / GRAIN:.0f} gr"
+    assert window.shape.header.name.text() == "Alder 20"
+    steps = window.document.undo_stack.count()
+    window.actions_by_name["undo"].trigger()
+    assert window.document.undo_stack.index() == steps - 1
+    assert window.document.line.front_loop.kind is LoopKind.NONE
+    assert window.document.line.name == "New line"
+
+
+def test_a_line_dialog_with_a_bad_field_stays_open(window: Window) -> None:
+    before = window.document.bench
+    window.describe_line()
+    dialog = open_dialog(window, LineDialog)
+    dialog.rear.kind.setCurrentIndex(list(LoopKind).index(LoopKind.BRAIDED))
+    retype(dialog.rear.mass, "2 lb")
+    assert "too heavy for a loop" in dialog._problem.text()
+    accept(dialog)
+    assert dialog.isVisible()
+    retype(dialog.rear.mass, "2")
+    assert not dialog._problem.isVisible()
+    retype(dialog.name, " ")
+    accept(dialog)
+    assert "needs a name" in dialog._problem.text()
+    assert window.document.bench is before
+    dialog.reject()
+
+
+def test_the_style_box_of_the_page(window: Window) -> None:
+    box = window.shape.header.style_box
+    box.setCurrentIndex(list(Style).index(Style.SKAGIT))
+    box.activated.emit(box.currentIndex())
+    assert window.document.line.style is Style.SKAGIT
+    window.actions_by_name["undo"].trigger()
+    assert box.currentIndex() == list(Style).index(window.document.line.style)
+
+
+def test_a_length_from_stock_goes_in_below_the_current_row(window: Window) -> None:
+    window.new_bench()
+    at_cell(window, 0, 1)
+    keys("20 ft", ENTER)
+    at_cell(window, 0, 0)
+    window.actions_by_name["insert_stock"].trigger()
+    dialog = open_dialog(window, StockDialog)
+    stock = window.document.bench.stock[0]
+    retype(dialog.length, "2.5 m")
+    accept(dialog)
+    found = window.document.line.segments
+    assert len(found) == 2
+    assert found[1].length == 2.5
+    assert found[1].density == stock.density
+    assert found[1].part is stock.part
+
+
+def test_more_than_the_spool_holds_is_said(window: Window) -> None:
+    window.new_bench()
+    window.insert_from_stock()
+    dialog = open_dialog(window, StockDialog)
+    for text in ("0", "-3", "three"):
+        retype(dialog.length, text)
+        assert dialog._problem.text()
+        accept(dialog)
+        assert dialog.isVisible()
+    dialog.reject()
+    assert window.document.line.segments == ()
+
+
+# -- dialogs that only tell ----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", ["methods", "cautions", "about"])
+def test_help_opens_and_goes(window: Window, name: str) -> None:
+    window.actions_by_name[name].trigger()
+    dialog = open_dialog(window, TextDialog)
+    words = " ".join(words_on(dialog))
+    if name == "cautions":
+        for each in cautions():
+            assert each.title in words
+    assert len(words) > 100
+    keys(ESC)
+    settle()
+    assert not window.findChildren(TextDialog)
+
+
+def test_dialogs_read_and_show_the_units_of_the_window(make: Callable[..., Window]) -> None:
+    window = make()
+    window.use_system(System.METRIC)
+    dialog = rods_dialog(window)
+    assert dialog.fields.length.text().endswith(" m")
+    retype(dialog.fields.length, "4,1")
+    accept(dialog)
+    assert window.document.rod.length == pytest.approx(4.1)
+    assert QApplication.activeModalWidget() is None
