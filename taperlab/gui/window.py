@@ -333,8 +333,8 @@ class Window(QMainWindow):
             else:
                 self.shape.plots.export_png(path)
             self.say(f"Wrote {path.name}")
-        except OSError as problem:
-            self.show_problem(f"{path} could not be written: {problem.strerror}.")
+        except FileProblem as problem:
+            self.show_problem(problem.sentence)
 
     def copy_readouts(self, *, table: bool) -> None:
         """Copy the readouts as text, or as a table for a spreadsheet."""

@@ -76,9 +76,8 @@ class TableImportDialog(FormDialog):
         for i, column in enumerate(guess.columns):
             meaning = QComboBox()
             meaning.setAccessibleName(f"What column {column.heading} holds")
-            meaning.addItem("decide…", None)
-            for each in Meaning:
-                meaning.addItem(str(each), each)
+            meaning.addItem("decide…")
+            meaning.addItems([str(each) for each in Meaning])
             meaning.setCurrentIndex(
                 0 if column.meaning is None else list(Meaning).index(column.meaning) + 1
             )
@@ -106,8 +105,8 @@ class TableImportDialog(FormDialog):
     def guess(self) -> TableGuess:
         """The layout as decided so far."""
         guess = self._guess
-        for i, (meaning_box, unit_box) in enumerate(zip(self.meanings, self.units, strict=True)):
-            meaning = meaning_box.currentData()
+        for i, unit_box in enumerate(self.units):
+            meaning = self._meaning(i)
             if meaning is None:
                 continue
             kind = KIND_OF.get(meaning)
@@ -127,8 +126,12 @@ class TableImportDialog(FormDialog):
         put_on_bench(line, self._window)
         self.accept()
 
+    def _meaning(self, at: int) -> Meaning | None:
+        index = self.meanings[at].currentIndex()
+        return list(Meaning)[index - 1] if index > 0 else None
+
     def _fill_units(self, at: int) -> None:
-        meaning = self.meanings[at].currentData()
+        meaning = self._meaning(at)
         box = self.units[at]
         box.blockSignals(True)
         box.clear()
@@ -155,10 +158,10 @@ class TableImportDialog(FormDialog):
 
     def _judge(self) -> None:
         guess = self.guess()
-        for column, doubt, meaning, unit in zip(
-            guess.columns, self._doubts, self.meanings, self.units, strict=True
+        for i, (column, doubt, unit) in enumerate(
+            zip(guess.columns, self._doubts, self.units, strict=True)
         ):
-            undecided = meaning.currentData() is None or (
+            undecided = self._meaning(i) is None or (
                 not unit.isHidden() and unit.currentData() is None
             )
             doubt.setText("decide" if undecided else "")
