@@ -20,6 +20,9 @@ BoolArray = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
 
 PLACES_PER_GAP = 4
 MOST_BREAKPOINTS = 9
+ROUGH, FINE = 0.03, 1e-9
+"""How close to its least chi-square a fit is brought during the search, and in the end."""
+
 HINGE_PRIOR = 0.01
 SLOPE_PRIOR = 1e-3
 LONE_SLOPE_PRIOR = 1e-4
@@ -165,44 +168,66 @@ def _settle(scan: _Scan, fixed: Array, breakpoints: Array) -> Array:
     return breakpoints
 
 
-def _slide(x: Array, y: Array, errors: Array, breakpoints: Array, free: BoolArray) -> Array:
+def _step(
+    x: Array,
+    y: Array,
+    errors: Array,
+    breakpoints: Array,
+    coefficients: Array,
+    moving: list[int],
+    opened_at: float,
+) -> Array:
+    """The Gauss-Newton step of the ``moving`` breakpoints, kept between their neighbours (k,).
+
+    The derivative with respect to a breakpoint is minus its hinge's coefficient wherever the
+    hinge is open (Muggeo, Statistics in Medicine 22, 3055, 2003). ``opened_at``: how open a hinge
+    counts at a station that it stands on; 0 looks toward the rear, 1 toward the fly end.
+    """
+    rows, right = _weighted(x, y, errors, breakpoints)
+    at = breakpoints[moving]
+    opened = (x[:, np.newaxis] > at).astype(float) + opened_at * (x[:, np.newaxis] == at)
+    columns = -opened * coefficients[2:][moving] / errors[:, np.newaxis]
+    columns = np.vstack([columns, np.zeros((len(rows) - len(x), len(moving)))])
+    jacobian = np.hstack([rows, columns])
+    found = np.linalg.lstsq(jacobian, right - rows @ coefficients, rcond=None)[0]
+    full = np.zeros(len(breakpoints))
+    full[moving] = found[rows.shape[1] :]
+    gaps = np.diff(np.concatenate([[x[0]], breakpoints, [x[-1]]]))
+    room = 0.45 * np.minimum(gaps[:-1], gaps[1:])
+    return np.asarray(np.clip(full, -room, room))
+
+
+def _slide(
+    x: Array, y: Array, errors: Array, breakpoints: Array, free: BoolArray, close: float
+) -> Array:
     """Move free breakpoints continuously to the least sum of squares.
 
-    Gauss-Newton steps, halved until they help; the derivative with respect to a breakpoint is
-    minus its hinge's coefficient wherever the hinge is open (Muggeo, Statistics in Medicine 22,
-    3055, 2003).
+    Steps of all together, halved until they help. Where a breakpoint stands on a station the sum
+    has a kink and no common step may help: then one at a time, either way. Stops where a step
+    takes less than ``close`` off chi-square.
     """
-    if not free.any():
+    together = np.flatnonzero(free).tolist()
+    if not together:
         return breakpoints
+    tries = [(together, 0.5), *(([k], side) for k in together for side in (0.0, 1.0))]
     coefficients, best = _solve(x, y, errors, breakpoints)
-    bounds = np.concatenate([[x[0]], breakpoints, [x[-1]]])
-    for _ in range(30):
-        rows, right = _weighted(x, y, errors, breakpoints)
-        opened = (x[:, np.newaxis] > breakpoints[np.newaxis, :]).astype(float)
-        opened += 0.5 * (x[:, np.newaxis] == breakpoints[np.newaxis, :])
-        columns = -(opened * coefficients[2:])[:, free] / errors[:, np.newaxis]
-        columns = np.vstack([columns, np.zeros((len(rows) - len(x), columns.shape[1]))])
-        jacobian = np.hstack([rows, columns])
-        step = np.linalg.lstsq(jacobian, right - rows @ coefficients, rcond=None)[0][
-            rows.shape[1] :
-        ]
-        full = np.zeros(len(breakpoints))
-        full[free] = step
-        bounds = np.concatenate([[x[0]], breakpoints, [x[-1]]])
-        room = 0.45 * np.minimum(np.diff(bounds)[:-1], np.diff(bounds)[1:])
-        full = np.clip(full, -room, room)
-        scale = 1.0
-        while scale > 1e-3:
-            trial = breakpoints + scale * full
-            coefficients_then, chi_square = _solve(x, y, errors, trial)
+    for _ in range(40):
+        for moving, opened_at in tries if close < ROUGH else tries[:1]:
+            full = _step(x, y, errors, breakpoints, coefficients, moving, opened_at)
+            scale = 1.0
+            while scale > 0.03:
+                trial = breakpoints + scale * full
+                then, chi_square = _solve(x, y, errors, trial)
+                if chi_square < best:
+                    break
+                scale /= 2.0
             if chi_square < best:
                 break
-            scale /= 2.0
-        else:
+        if chi_square >= best:
             break
         gained = best - chi_square
-        breakpoints, coefficients, best = trial, coefficients_then, chi_square
-        if gained < 1e-6:
+        breakpoints, coefficients, best = trial, then, chi_square
+        if gained < close:
             break
     return breakpoints
 
@@ -231,7 +256,13 @@ def _pin(x: Array, breakpoints: Array, fixed: Array) -> tuple[Array, Array]:
 
 
 def fit_broken(
-    x: Array, y: Array, errors: Array, breakpoints: Array, fixed: Array, fixed_spread: float
+    x: Array,
+    y: Array,
+    errors: Array,
+    breakpoints: Array,
+    fixed: Array,
+    fixed_spread: float,
+    close: float = ROUGH,
 ) -> Broken:
     """The least-squares broken line that starts its search from ``breakpoints``.
 
@@ -240,7 +271,7 @@ def fit_broken(
     at, widths = _pin(x, breakpoints, fixed)
     is_fixed = np.array([bool(np.any(np.abs(fixed - t) < 1e-12)) for t in at], dtype=bool)
     free = ~is_fixed & (widths == 0.0)
-    at = _slide(x, y, errors, at, free)
+    at = _slide(x, y, errors, at, free, close)
     coefficients, chi_square = _solve(x, y, errors, at)
     spreads = np.where(is_fixed, fixed_spread, widths / math.sqrt(12.0))
     return Broken(at, spreads, coefficients, chi_square, 2 + len(at) + int(free.sum()))
@@ -259,7 +290,7 @@ def search(
     ``x``, ``y``, ``errors`` (n,) [m] are distances, diameters and their standard deviations.
     """
     given = np.sort(np.asarray(fixed, dtype=float))
-    most = MOST_BREAKPOINTS if count is None else count
+    most = min(MOST_BREAKPOINTS, len(x) - 2) if count is None else count
     start = fit_broken(x, y, errors, given, given, fixed_spread)
     fits = [start]
     if len(x) >= 3:
@@ -286,8 +317,10 @@ def search(
             if count is None and _no_more_can_help(fits, len(x)):
                 break
     if count is not None:
-        return min(fits, key=lambda fit: (abs(len(fit.breakpoints) - count), fit.chi_square))
-    return min(fits, key=lambda fit: objective(fit, len(x)))
+        best = min(fits, key=lambda fit: (abs(len(fit.breakpoints) - count), fit.chi_square))
+    else:
+        best = min(fits, key=lambda fit: objective(fit, len(x)))
+    return fit_broken(x, y, errors, best.breakpoints, given, fixed_spread, FINE)
 
 
 def _no_more_can_help(fits: Sequence[Broken], stations: int) -> bool:

@@ -1,0 +1,164 @@
+"""Breakpoints from diameters: few readings, odd readings, and what the user fixes."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from taperlab.model.exact_units import FOOT, INCH
+from taperlab.model.finding import Level
+from taperlab.model.measurement import Instruments, Station
+from taperlab.shop.measuring.instruments import USUAL, diameter_error, rounding_error
+from taperlab.shop.measuring.outcome import NoFit
+from taperlab.shop.measuring.shape import Placed, ShapeFit, fit_shape
+
+THOU = 0.001 * INCH
+LENGTH = 30 * FOOT
+NODES = np.array([0.0, 9.0, 25.0, 30.0]) * FOOT
+DIAMETERS = np.array([36.0, 62.0, 62.0, 42.0]) * THOU
+EXACT = Instruments(scale=1e-6, tape=1e-4, micrometer=0.1 * THOU)
+
+
+def stations(feet: np.ndarray, nodes=NODES, diameters=DIAMETERS) -> list[Station]:
+    at = np.interp(feet * FOOT, nodes, diameters)
+    return [Station(float(x * FOOT), (float(d),)) for x, d in zip(feet, at, strict=True)]
+
+
+def shape(*args: object, **kwargs: object) -> ShapeFit:
+    fit = fit_shape(*args, **kwargs)  # type: ignore[arg-type]
+    assert isinstance(fit, ShapeFit), fit
+    return fit
+
+
+def test_exact_diameters_give_the_breakpoints_back() -> None:
+    fit = shape(stations(np.linspace(0, 30, 24)), LENGTH, EXACT)
+    assert fit.positions == pytest.approx(NODES, abs=2e-3)
+    assert fit.diameters == pytest.approx(DIAMETERS, rel=1e-4)
+    assert fit.placed == (Placed.FOUND, Placed.FOUND)
+    assert np.abs(fit.residuals).max() < 0.1 * THOU
+    assert not fit.findings
+
+
+def test_order_and_doubles_do_not_matter() -> None:
+    rows = stations(np.linspace(0, 30, 21))
+    plain = shape(rows, LENGTH, USUAL)
+    shuffled = shape([*rows[::-2], *rows[-2::-2]], LENGTH, USUAL)
+    assert np.array_equal(plain.positions, shuffled.positions)
+    twice = shape([*rows, *rows], LENGTH, USUAL)
+    assert len(twice.stations.distances) == 21
+    assert twice.diameter_errors == pytest.approx(plain.diameter_errors / np.sqrt(2.0), rel=0.02)
+
+
+def test_more_readings_at_a_station_sharpen_it() -> None:
+    assert diameter_error(USUAL, 4) == pytest.approx(diameter_error(USUAL, 1) / 2.0)
+    stiff = Instruments(USUAL.scale, USUAL.tape, USUAL.micrometer, scatter=0.0)
+    assert diameter_error(stiff, 100) == rounding_error(stiff.micrometer)
+
+
+def test_few_stations() -> None:
+    assert isinstance(fit_shape([], LENGTH, USUAL), NoFit)
+    one = shape(stations(np.array([10.0])), LENGTH, USUAL)
+    assert one.diameters == pytest.approx([62 * THOU] * 2, rel=1e-6)
+    assert "level" in one.findings[0].sentence
+    assert one.diameter_errors[1] > 5.0 * one.diameter_error(np.array([10 * FOOT]))[0]
+    two = shape(stations(np.array([0.0, 9.0])), 9 * FOOT, USUAL)
+    assert two.diameters == pytest.approx([36 * THOU, 62 * THOU], rel=1e-4)
+    assert "straight taper" in two.findings[0].sentence
+    three = shape(stations(np.array([0.0, 9.0, 25.0])), 25 * FOOT, USUAL)
+    assert three.diameters == pytest.approx([36 * THOU, 62 * THOU, 62 * THOU], rel=1e-4)
+    assert three.placed == (Placed.AT_STATION,)
+    assert three.position_errors[1] > FOOT
+
+
+def test_a_corner_measured_alone_becomes_a_breakpoint_with_a_wide_error() -> None:
+    fit = shape(stations(np.array([0.0, 9.0, 17.0, 25.0, 30.0])), LENGTH, USUAL)
+    assert fit.positions == pytest.approx(NODES)
+    # Two stations on each side place the second corner; nothing places the first.
+    assert fit.placed == (Placed.AT_STATION, Placed.FOUND)
+    assert fit.position_errors[1] > 3 * FOOT
+    assert [finding.segment for finding in fit.findings] == [0]
+    assert fit.findings[0].level is Level.NOTE
+
+
+def test_a_level_line_needs_one_segment() -> None:
+    rng = np.random.default_rng(3)
+    rows = [
+        Station(float(x), (float(rng.normal(40 * THOU, 0.5 * THOU)),))
+        for x in np.linspace(0, LENGTH, 20)
+    ]
+    fit = shape(rows, LENGTH, USUAL)
+    assert len(fit.positions) == 2
+    assert fit.chi_square < 40
+
+
+@pytest.mark.parametrize("where", [4.0, 14.0, 28.0])
+def test_one_misread_diameter_is_left_out_and_named(where: float) -> None:
+    feet = np.linspace(0, 30, 31)
+    rows = stations(feet)
+    k = int(where)
+    rows[k] = Station(rows[k].distance, (rows[k].readings[0] + 8 * THOU,))
+    fit = shape(rows, LENGTH, USUAL)
+    assert np.flatnonzero(~fit.used).tolist() == [k]
+    assert any("measure it again" in finding.sentence for finding in fit.findings)
+    assert fit.positions == pytest.approx(NODES, abs=0.3)
+
+
+def test_readings_that_disagree_and_stations_off_the_line_are_remarked_on() -> None:
+    rows = stations(np.linspace(0, 30, 16))
+    rows[3] = Station(rows[3].distance, (rows[3].readings[0], rows[3].readings[0] + 9 * THOU))
+    rows.append(Station(31 * FOOT, (40 * THOU,)))
+    sentences = [finding.sentence for finding in shape(rows, LENGTH, USUAL).findings]
+    assert any("not round" in sentence for sentence in sentences)
+    assert any("beyond the line's end" in sentence for sentence in sentences)
+
+
+def test_ends_without_a_station_are_remarked_on() -> None:
+    fit = shape(stations(np.linspace(4, 26, 20)), LENGTH, USUAL)
+    assert sum("runs straight on" in finding.sentence for finding in fit.findings) == 2
+    assert fit.diameter_error(np.array([0.0]))[0] > fit.diameter_error(np.array([5 * FOOT]))[0]
+
+
+def test_a_fixed_breakpoint_stays_and_the_others_are_still_found() -> None:
+    rows = stations(np.linspace(0, 30, 24))
+    fit = shape(rows, LENGTH, USUAL, fixed=[9 * FOOT])
+    assert fit.positions[1] == 9 * FOOT
+    assert fit.placed == (Placed.FIXED, Placed.FOUND)
+    assert fit.position_errors[1] == pytest.approx(rounding_error(USUAL.tape), rel=0.01)
+    extra = shape(rows, LENGTH, USUAL, fixed=[17 * FOOT])
+    assert 17 * FOOT in extra.positions
+    assert len(extra.positions) == 5
+    only = shape(rows, LENGTH, USUAL, fixed=[9 * FOOT, 21 * FOOT], only_fixed=True)
+    assert only.positions.tolist() == [0.0, 9 * FOOT, 21 * FOOT, LENGTH]
+    assert any("scatter" in finding.sentence for finding in only.findings)
+    none = shape(rows, LENGTH, USUAL, only_fixed=True)
+    assert len(none.positions) == 2
+
+
+def test_a_number_of_segments_may_be_asked_for() -> None:
+    rows = stations(np.linspace(0, 30, 24))
+    for count in (1, 2, 3, 4):
+        assert len(shape(rows, LENGTH, USUAL, segments=count).positions) == count + 1
+
+
+def test_a_breakpoint_beyond_the_line_is_refused() -> None:
+    answer = fit_shape(stations(np.linspace(0, 30, 9)), LENGTH, USUAL, fixed=[31 * FOOT])
+    assert isinstance(answer, NoFit)
+    assert "between the ends" in answer.sentence
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    st.lists(st.tuples(st.floats(0.0, 9.0), st.floats(0.0005, 0.004)), min_size=1, max_size=14),
+    st.lists(st.floats(0.1, 9.0), max_size=3),
+)
+def test_whatever_is_typed_gets_an_answer(
+    rows: list[tuple[float, float]], fixed: list[float]
+) -> None:
+    fit = fit_shape([Station(x, (d,)) for x, d in rows], 9.1, USUAL, fixed=fixed)
+    if isinstance(fit, NoFit):
+        assert fit.sentence.endswith(".")
+        return
+    assert np.all(np.diff(fit.positions) > 0.0)
+    assert np.all(fit.diameters > 0.0)
+    assert np.all(np.isfinite(fit.covariance))
+    assert np.all(np.diag(fit.covariance) >= 0.0)
