@@ -8,6 +8,7 @@ from datetime import datetime
 from PySide6.QtCore import QMarginsF, QPointF, QRectF, QSizeF, Qt, QUrl
 from PySide6.QtGui import (
     QColor,
+    QFont,
     QImage,
     QPagedPaintDevice,
     QPageLayout,
@@ -70,7 +71,7 @@ def build_sheet(bench: Bench, line: Line, system: System) -> QTextDocument:
     analysis = analyse_line(line, bench.water)
     fit = fit_to_rod(analysis, bench.chosen_rod) if bench.chosen_rod else None
     document = QTextDocument()
-    document.setDefaultFont(theming.font(8.5))
+    document.setDefaultFont(_font(8.5))
     document.setDefaultStyleSheet(STYLE)
     document.addResource(
         QTextDocument.ResourceType.ImageResource, QUrl("outline"), outline_picture(analysis)
@@ -114,7 +115,7 @@ def paint_sheet(document: QTextDocument, device: QPagedPaintDevice) -> int:
         painter.restore()
         painter.setPen(QColor("#5A6868"))
         # Points would be scaled twice, by the device and by the painter.
-        face = theming.font()
+        face = _font(9.0)
         face.setPixelSize(9)
         painter.setFont(face)
         where = QRectF(0, height + 6, size.width(), footer - 6)
@@ -122,6 +123,13 @@ def paint_sheet(document: QTextDocument, device: QPagedPaintDevice) -> int:
         painter.drawText(where, Qt.AlignmentFlag.AlignRight, f"{number + 1} of {pages}")
     painter.end()
     return pages
+
+
+def _font(points: float) -> QFont:
+    """The typeface for paper. Figures of equal width have no text behind them in a PDF."""
+    face = theming.font(points)
+    face.unsetFeature(QFont.Tag("tnum"))
+    return face
 
 
 def outline_picture(analysis: LineAnalysis) -> QImage:

@@ -1,0 +1,148 @@
+"""The build sheet on paper: pages, figures, cautions."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QTimer
+from PySide6.QtGui import QPdfWriter
+from PySide6.QtPrintSupport import QPrintPreviewDialog, QPrintPreviewWidget
+from PySide6.QtWidgets import QApplication
+
+from taperlab.files.native import read_bench, write_bench
+from taperlab.files.problem import FileProblem
+from taperlab.gui.printing.dialogs import _paint
+from taperlab.gui.printing.export import write_sheet
+from taperlab.gui.printing.sheet import BUILD_TOPICS, build_sheet, page_layout, paint_sheet
+from taperlab.gui.window import Window
+from taperlab.model.bench import Bench
+from taperlab.model.line import line_of
+from taperlab.model.segment import Part, Segment
+from taperlab.shipped import sample
+from taperlab.shop.analyse import analyse_line
+from taperlab.trade.cautions import cautions
+from taperlab.units.kinds import System
+from tests.gui.hands import GRAIN, NOISE
+
+pytestmark = pytest.mark.qt_log_ignore(NOISE)
+
+
+def pages_of(document: object, system: System = System.US) -> int:
+    content = QByteArray()
+    buffer = QBuffer(content)
+    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+    writer = QPdfWriter(buffer)
+    writer.setPageLayout(page_layout(system))
+    writer.setResolution(300)
+    pages = paint_sheet(document, writer)
+    buffer.close()
+    assert bytes(content).startswith(b"%PDF")
+    assert bytes(content).count(b"/Type /Page\n") == pages
+    return pages
+
+
+def long_line(count: int) -> object:
+    rows = tuple(
+        Segment(Part.BELLY, 0.1, 0.0018, 0.0018, 800.0, note=f"piece {i}") for i in range(count)
+    )
+    return line_of("line-1", "Two hundred pieces", rows)
+
+
+def test_a_short_line_takes_a_page_or_two_and_a_long_one_several(qapp: QApplication) -> None:
+    bench = read_bench(sample("scandi.taperlab"))
+    assert 1 <= pages_of(build_sheet(bench, bench.current_line, System.US)) <= 2
+    line = long_line(200)
+    few = pages_of(build_sheet(Bench(lines=(line,)), line, System.METRIC), System.METRIC)
+    assert few >= 4
+
+
+def test_lines_without_head_or_segments_print_too(qapp: QApplication) -> None:
+    empty = line_of("line-1", "Nothing <yet> & no more", ())
+    running = line_of("line-2", "Running", (Segment(Part.RUNNING_LINE, 30.0, 8e-4, 8e-4, 900.0),))
+    for line in (empty, running):
+        sheet = build_sheet(Bench(lines=(line,)), line, System.US)
+        assert line.name in sheet.toPlainText()
+        assert pages_of(sheet) == 1
+
+
+def text_of(path: Path) -> str:
+    tool = shutil.which("pdftotext")
+    if tool is None:
+        pytest.skip("pdftotext reads the PDF back; it is not installed")
+    return subprocess.run(
+        [tool, "-layout", str(path), "-"], capture_output=True, text=True, check=True
+    ).stdout
+
+
+@pytest.mark.parametrize("system", list(System))
+def test_the_pdf_holds_weight_segments_and_cautions(
+    qapp: QApplication, tmp_path: Path, system: System
+) -> None:
+    source, target = sample("skagit.taperlab"), tmp_path / "sheet.pdf"
+    bench = read_bench(source)
+    assert write_sheet(source, target, system) >= 1
+    words = " ".join(text_of(target).split())
+    head = analyse_line(bench.current_line, bench.water).head
+    # Both units stand there, whichever is asked for.
+    assert f"{head.mass / GRAIN:.1f} gr" in words
+    assert f"{head.mass * 1000.0:.2f} g" in words
+    assert bench.current_line.name in words
+    for segment in bench.current_line.segments:
+        assert str(segment.part).capitalize() in words
+    shown = [each for each in cautions() if each.topic in BUILD_TOPICS]
+    assert len(shown) >= 3
+    for each in shown:
+        assert " ".join(each.title.split()) in words
+        assert each.text.split()[0] in words
+    assert "1 of" in words
+
+
+def test_a_sheet_that_cannot_be_written_says_why(qapp: QApplication, tmp_path: Path) -> None:
+    source = sample("scandi.taperlab")
+    with pytest.raises(FileProblem, match=r"must end in \.pdf"):
+        write_sheet(source, tmp_path / "sheet.txt")
+    with pytest.raises(FileProblem, match="no such folder"):
+        write_sheet(source, tmp_path / "no such folder" / "sheet.pdf")
+    empty = tmp_path / "empty.taperlab"
+    write_bench(Bench(), empty)
+    with pytest.raises(FileProblem, match="holds no line"):
+        write_sheet(empty, tmp_path / "sheet.pdf")
+    assert list(tmp_path.glob("*.pdf")) == []
+
+
+def test_the_window_paints_the_line_in_hand(window: Window, tmp_path: Path) -> None:
+    target = tmp_path / "window.pdf"
+    writer = QPdfWriter(str(target))
+    writer.setPageLayout(page_layout(System.US))
+    _paint(window, writer)
+    assert target.read_bytes().startswith(b"%PDF")
+    assert target.stat().st_size > 5000
+
+
+def test_the_preview_opens_on_the_sheet(window: Window) -> None:
+    seen: list[int] = []
+
+    def look() -> None:
+        dialog = QApplication.activeModalWidget()
+        if not isinstance(dialog, QPrintPreviewDialog):
+            QTimer.singleShot(10, look)
+            return
+        seen.append(dialog.findChild(QPrintPreviewWidget).pageCount())
+        dialog.reject()
+
+    QTimer.singleShot(0, look)
+    window.actions_by_name["preview"].trigger()
+    assert seen
+    assert seen[0] >= 1
+
+
+def test_without_a_line_there_is_nothing_to_print(make: Callable[..., Window]) -> None:
+    window = make(demo=False)
+    window.file.put_in_hand(Bench(), None)
+    for name in ("print", "preview"):
+        window.actions_by_name[name].trigger()
+        assert window._status.text() == "There is no line to print."
