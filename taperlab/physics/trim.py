@@ -23,7 +23,7 @@ def trim(line: Line, front: float, rear: float) -> Line:
     A cut end loses its loop; joints inside are kept, a joint at a cut goes with the offcut.
     Raises ValueError where the positions are out of order or outside the line.
     """
-    length = line.length
+    length = line.starts[-1]
     if not -SLIVER <= front < rear <= length + SLIVER:
         raise ValueError(f"cannot keep {front!r} to {rear!r} m of a line of {length!r} m")
     segments: list[Segment] = []

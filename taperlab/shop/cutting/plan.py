@@ -136,7 +136,7 @@ def cut_at(
     except ValueError as error:
         return NoPlan(f"Nothing can be cut: {error}.")
     front, rear = max(0.0, front), max(0.0, rear)
-    length = head.length
+    length = head.starts[-1]
     front = _snapped(front, head)
     rear = length - _snapped(length - rear, head)
     front_fold = terms.front_loop.fold if front > 0.0 else 0.0
@@ -148,7 +148,7 @@ def cut_at(
             f"{feet(length)}: less than {feet(SHORTEST_PIECE)} is no head."
         )
     whole = line if rear == 0.0 else head
-    left = trim(whole, first, last if rear > 0.0 else whole.length)
+    left = trim(whole, first, last if rear > 0.0 else whole.starts[-1])
     if front > 0.0:
         left = replace(left, front_loop=_remade(terms.front_loop, head, front, first))
     if rear > 0.0:
@@ -266,14 +266,14 @@ def plan_cut(line: Line, target: Target, terms: Terms, rod: Rod | None = None) -
                 f"{feet(goal.weighed_over or 0.0)} that the standard weighs the line weighs from "
                 f"{grains(found[0])} to {grains(found[1])} on the way."
             )
-        return _checked(line, head, terms, goal, meter, max(found, 1e-9), rod)
+        return _checked(line, head, terms, goal, meter, max(found, 10.0 * SLIVER), rod)
     least = meter(most)
     if least > goal.value:
         return NoPlan(
             f"Cut down to {feet(SHORTEST_PIECE)} and its loop the head still "
             f"{what.format(said(least))}, more than the {goal.words} asked for."
         )
-    cut = max(falling_root(meter, goal.value, 0.0, most), 1e-9)
+    cut = max(falling_root(meter, goal.value, 0.0, most), 10.0 * SLIVER)
     return _checked(line, head, terms, goal, meter, cut, rod)
 
 
