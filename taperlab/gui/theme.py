@@ -37,6 +37,7 @@ class Tokens:
     crosshair: str
     parts: dict[Part, str]
     overlays: tuple[str, ...]
+    """In this order, neighbours differ to the colour-blind too, and so do next neighbours."""
 
     @property
     def is_dark(self) -> bool:
@@ -76,12 +77,12 @@ LIGHT = Tokens(
     overlays=(
         "#B4551D",
         "#2B62A8",
+        "#4A5560",
+        "#1F7A3D",
         "#7B3F98",
         "#5F6B00",
-        "#A82A66",
-        "#1F7A3D",
         "#6B4A2B",
-        "#4A5560",
+        "#A82A66",
     ),
 )
 
@@ -117,12 +118,12 @@ DARK = Tokens(
     overlays=(
         "#E39A5B",
         "#7FB0F0",
+        "#B7C2CC",
+        "#7FCB8F",
         "#C99BE0",
         "#C3C95A",
-        "#F08DB8",
-        "#7FCB8F",
         "#D2B48C",
-        "#B7C2CC",
+        "#F08DB8",
     ),
 )
 

@@ -1,0 +1,166 @@
+"""Colours: contrast of every pair in use, and overlays that the colour-blind can tell apart."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import numpy as np
+import pytest
+
+from taperlab.gui.plots.styles import style_at
+from taperlab.gui.theme import DARK, DASHES, LIGHT, Tokens, contrast, ink_on
+
+THEMES = pytest.mark.parametrize("tokens", [LIGHT, DARK], ids=lambda each: each.name)
+
+# WCAG 2.2, success criteria 1.4.3 and 1.4.11.
+TEXT, GRAPHICS = 4.5, 3.0
+
+TEXT_PAIRS = [
+    ("ink", "page"),
+    ("ink", "card"),
+    ("ink", "well"),
+    ("ink", "hover"),
+    ("ink", "accent_wash"),
+    ("ink", "warn_wash"),
+    ("ink", "bad_wash"),
+    ("ink", "band"),
+    ("soft", "page"),
+    ("soft", "card"),
+    ("accent", "card"),
+    ("accent_ink", "accent"),
+    ("warn", "card"),
+    ("bad", "card"),
+    ("bad", "page"),
+    ("bad", "bad_wash"),
+    ("good", "card"),
+]
+GRAPHIC_PAIRS = [("accent", "card"), ("accent", "page"), ("crosshair", "card"), ("bad", "card")]
+
+
+def test_contrast_is_that_of_the_guidelines() -> None:
+    assert contrast("#000000", "#FFFFFF") == pytest.approx(21.0)
+    assert contrast("#FFFFFF", "#FFFFFF") == pytest.approx(1.0)
+    # Grey 119 on white is the guidelines' well-known near miss: 4.48.
+    assert contrast("#777777", "#FFFFFF") == pytest.approx(4.48, abs=0.005)
+
+
+@THEMES
+@pytest.mark.parametrize(("ink", "ground"), TEXT_PAIRS)
+def test_text_can_be_read(tokens: Tokens, ink: str, ground: str) -> None:
+    assert contrast(getattr(tokens, ink), getattr(tokens, ground)) >= TEXT
+
+
+@THEMES
+@pytest.mark.parametrize(("ink", "ground"), GRAPHIC_PAIRS)
+def test_marks_can_be_seen(tokens: Tokens, ink: str, ground: str) -> None:
+    assert contrast(getattr(tokens, ink), getattr(tokens, ground)) >= GRAPHICS
+
+
+@THEMES
+def test_lines_laid_over_can_be_seen(tokens: Tokens) -> None:
+    for colour in tokens.overlays:
+        assert contrast(colour, tokens.card) >= GRAPHICS
+        assert contrast(colour, tokens.page) >= GRAPHICS  # in the rack
+
+
+@THEMES
+def test_names_on_parts_can_be_read(tokens: Tokens) -> None:
+    for part, colour in tokens.parts.items():
+        assert contrast(ink_on(colour), colour) >= TEXT, part
+
+
+# -- eyes that see fewer colours -----------------------------------------------------------------
+
+# G. M. Machado, M. M. Oliveira and L. A. F. Fernandes (2009), IEEE Transactions on Visualization
+# and Computer Graphics 15, 1291-1298, table of matrices for severity 1.0; on linear RGB.
+SIGHTS = {
+    "normal": np.eye(3),
+    "protanopia": np.array(
+        [
+            [0.152286, 1.052583, -0.204868],
+            [0.114503, 0.786281, 0.099216],
+            [-0.003882, -0.048116, 1.051998],
+        ]
+    ),
+    "deuteranopia": np.array(
+        [
+            [0.367322, 0.860646, -0.227968],
+            [0.280085, 0.672501, 0.047413],
+            [-0.011820, 0.042940, 0.968881],
+        ]
+    ),
+}
+
+
+def linear(colour: str) -> np.ndarray:
+    values = np.array([int(colour[i : i + 2], 16) / 255.0 for i in (1, 3, 5)])
+    return np.where(values <= 0.04045, values / 12.92, ((values + 0.055) / 1.055) ** 2.4)
+
+
+def lab(colour: str, sight: str) -> np.ndarray:
+    """CIE L*a*b* under D65 (IEC 61966-2-1 primaries) of a colour as this eye sees it."""
+    to_xyz = np.array(
+        [[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193, 0.1192, 0.9505]]
+    )
+    seen = np.clip(SIGHTS[sight] @ linear(colour), 0.0, 1.0)
+    ratio = to_xyz @ seen / np.array([0.9505, 1.0, 1.089])
+    root = np.where(ratio > 216 / 24389, np.cbrt(ratio), (24389 / 27 * ratio + 16) / 116)
+    return np.array([116 * root[1] - 16, 500 * (root[0] - root[1]), 200 * (root[1] - root[2])])
+
+
+def apart(one: str, other: str, sight: str) -> float:
+    """Distance of two colours, about 2.3 where a difference is just seen (CIE 1976)."""
+    return float(np.linalg.norm(lab(one, sight) - lab(other, sight)))
+
+
+def test_the_matrices_keep_greys_grey() -> None:
+    for sight in SIGHTS:
+        found = lab("#808080", sight)
+        assert found[1:] == pytest.approx([0.0, 0.0], abs=0.5)
+
+
+def test_red_and_green_look_nearer_without_one_kind_of_cone() -> None:
+    for sight in ("protanopia", "deuteranopia"):
+        assert apart("#C00000", "#008000", sight) < apart("#C00000", "#008000", "normal") / 2
+
+
+def test_no_two_lines_laid_over_have_the_same_dash() -> None:
+    assert len(set(DASHES)) == len(DASHES)
+    assert len(DASHES) >= len(LIGHT.overlays) == len(DARK.overlays)
+    for dash in DASHES:
+        assert len(dash) % 2 == 0
+
+
+@THEMES
+def test_overlays_differ_to_the_normal_eye(tokens: Tokens) -> None:
+    for one, other in combinations(tokens.overlays, 2):
+        assert apart(one, other, "normal") > 15.0, (one, other)
+
+
+@THEMES
+@pytest.mark.parametrize("sight", list(SIGHTS))
+def test_lines_next_to_each_other_on_the_bench_differ_to_every_eye(
+    tokens: Tokens, sight: str
+) -> None:
+    """By colour alone, for a line, the next and the one after; dashes tell all others apart."""
+    count = len(tokens.overlays)
+    for place in range(count):
+        for step in (1, 2):
+            one, other = tokens.overlays[place], tokens.overlays[(place + step) % count]
+            assert apart(one, other, sight) > 15.0, (one, other)
+    for colour in tokens.overlays[:2]:
+        assert apart(colour, tokens.accent, sight) > 15.0
+
+
+@THEMES
+def test_any_two_lines_differ_in_colour_to_every_eye_or_in_dash(tokens: Tokens) -> None:
+    styles = [style_at(place, tokens) for place in range(2 * len(tokens.overlays))]
+    for (one, dash), (other, other_dash) in combinations(styles, 2):
+        far = min(apart(one, other, sight) for sight in SIGHTS) > 15.0
+        assert far or dash != other_dash
+
+
+@THEMES
+@pytest.mark.parametrize("sight", list(SIGHTS))
+def test_good_and_bad_are_told_apart_by_more_than_hue(tokens: Tokens, sight: str) -> None:
+    assert apart(tokens.good, tokens.bad, sight) > 10.0
