@@ -234,6 +234,33 @@ def test_a_limit_that_stops_the_whole_cut_is_named() -> None:
     assert answer.limit == "shortest head"
 
 
+def test_slips_on_the_scale_are_caught() -> None:
+    first = CutStep(rear=2 * FOOT, head=459.5 * GRAIN, offcut=24.5 * GRAIN)
+    fine = staged(first_reading=484.0 * GRAIN, steps=(first,))
+    assert not fine.findings
+    lost = replace(first, offcut=18.0 * GRAIN)
+    assert [f.segment for f in staged(first_reading=484.0 * GRAIN, steps=(lost,)).findings] == [0]
+    slip = replace(first, head=429.5 * GRAIN, offcut=54.5 * GRAIN)
+    sentences = [f.sentence for f in staged(first_reading=484.0 * GRAIN, steps=(slip,)).findings]
+    assert len(sentences) == 1
+    assert "less than that cut can explain" in sentences[0]
+    other = staged(first_reading=640.0 * GRAIN)
+    assert "is it the right line" in other.findings[0].sentence
+    nonsense = replace(first, head=4.0 * GRAIN, offcut=480.0 * GRAIN)
+    answer = staged_cut(HEAD, job(first_reading=484.0 * GRAIN, steps=(nonsense,)), ROD)
+    assert isinstance(answer, NoPlan) or answer.findings
+
+
+def test_a_length_that_was_cut_to_needs_no_more_cutting() -> None:
+    by_length = Target(TargetKind.LENGTH, 28 * FOOT)
+    fresh = staged(first_reading=484.0 * GRAIN, target=by_length)
+    step = CutStep(rear=fresh.stages[0].rear, head=430.0 * GRAIN)
+    done = staged(first_reading=484.0 * GRAIN, target=by_length, steps=(step,))
+    assert not done.stages
+    assert done.stop is not None
+    assert done.stop.why is Why.DONE
+
+
 def test_a_log_that_cuts_more_than_there_was_is_refused() -> None:
     answer = staged_cut(HEAD, job(steps=(CutStep(rear=40 * FOOT),)), ROD)
     assert isinstance(answer, NoPlan)

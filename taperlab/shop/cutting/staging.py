@@ -10,13 +10,16 @@ import numpy as np
 
 from taperlab.model.cut_log import CutBack, CutStep
 from taperlab.model.exact_units import GRAIN, INCH
+from taperlab.model.finding import Finding
 from taperlab.model.line import Line
 from taperlab.model.rod import Rod
 from taperlab.physics.frustum import Array
+from taperlab.physics.profile import Profile
 from taperlab.physics.trim import head_of
 from taperlab.shop.cutting.belief import USUAL_DRIFT, Belief, Drift, begin, replay
 from taperlab.shop.cutting.goal import Goal, NoPlan, goal_of
 from taperlab.shop.cutting.plan import SHORTEST_PIECE, Plan, plan_cut
+from taperlab.shop.cutting.readings import doubtful_readings
 from taperlab.shop.cutting.terms import Terms, terms_of
 from taperlab.shop.measuring.instruments import rounding_error
 from taperlab.shop.words import feet, grains
@@ -306,6 +309,7 @@ class Staged:
     target: weight of the finished head aimed at [kg]. beliefs: before the first cut and after
     each logged step. line: what is left, as the weighings have it. plan: the cut straight to the
     target from there, or why there is none. stages: from the next cut on. stop: why they end.
+    findings: weighings that do not fit.
     """
 
     target: float
@@ -314,6 +318,7 @@ class Staged:
     plan: Plan | NoPlan
     stages: tuple[Stage, ...]
     stop: Stop | None
+    findings: tuple[Finding, ...] = ()
 
     @property
     def belief(self) -> Belief:
@@ -343,7 +348,13 @@ def staged_cut(
     now = beliefs[-1]
     if now.length < SHORTEST_PIECE:
         return NoPlan("The log has more cut off than the head was long.")
-    left = now.line()
+    try:
+        left = now.line()
+    except ValueError:
+        return NoPlan(
+            "The weighings cannot all be right: a piece of the head would weigh nothing or less. "
+            "Check the weights in the log."
+        )
     goal = goal_of(job.target, head_of(line), rod)
     if isinstance(goal, NoPlan):
         return goal
@@ -356,9 +367,12 @@ def staged_cut(
         return whole
     plan = whole if not job.steps else plan_cut(left, job.target, terms, rod)
     if goal.by_length:
-        return _one_cut(now, left, target, plan, beliefs, terms)
-    stages, stop = stages_ahead(now, target, terms, rules)
-    return Staged(target, beliefs, left, plan, stages, stop)
+        stages, stop = _one_cut(now, target, plan, terms, rules)
+    else:
+        stages, stop = stages_ahead(now, target, terms, rules)
+    described = Profile.of(head_of(line)).total_mass
+    doubts = doubtful_readings(described, job, beliefs)
+    return Staged(target, beliefs, left, plan, stages, stop, doubts)
 
 
 def _with_running_line(line: Line, first: Belief, job: CutBack) -> Line:
@@ -379,16 +393,13 @@ def _target_mass(goal: Goal, whole: Plan | NoPlan) -> float | None:
 
 
 def _one_cut(
-    now: Belief,
-    left: Line,
-    target: float,
-    plan: Plan | NoPlan,
-    beliefs: tuple[Belief, ...],
-    terms: Terms,
-) -> Staged:
+    now: Belief, target: float, plan: Plan | NoPlan, terms: Terms, rules: Rules
+) -> tuple[tuple[Stage, ...], Stop | None]:
+    off = now.head_mass()[0] + added_by_loops(now, terms) - target
     if isinstance(plan, NoPlan):
-        stop = Stop(Why.DONE, now.head_mass()[0] - target, plan.sentence)
-        return Staged(target, beliefs, left, plan, (), stop)
+        return (), Stop(Why.DONE, off, plan.sentence)
+    if now.slots and plan.cut_length < rules.smallest_trim:
+        return (), Stop(Why.DONE, off, "The head is as long as asked for once its loop is made.")
     mean, error = _weights_at(now, terms, plan.front_cut, plan.rear_cut)
     stage = Stage(
         front=plan.front_cut,
@@ -399,4 +410,4 @@ def _one_cut(
         last=True,
         optional=False,
     )
-    return Staged(target, beliefs, left, plan, (stage,), None)
+    return (stage,), None

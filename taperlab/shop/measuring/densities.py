@@ -216,7 +216,7 @@ def fit_densities(
     if not sections:
         return NoFit("Weigh the whole line, or a section of it: without a weight no density.")
     for section in sections:
-        if section.rear > shape.length + instruments.tape:
+        if section.front >= shape.length or section.rear > shape.length + instruments.tape:
             return NoFit(
                 f"The weighed section to {feet(section.rear)} runs beyond the line's end at "
                 f"{feet(shape.length)}."
