@@ -99,16 +99,21 @@ def build_menus(window: Window) -> dict[str, QAction]:
         made,
         edit,
         [
-            Item("cut", "Cu&t", table.cut, Keys.Cut),
-            Item("copy", "&Copy", table.copy, Keys.Copy),
+            Item("cut", "Cu&t", lambda: window.to_table("cut"), Keys.Cut),
+            Item("copy", "&Copy", lambda: window.to_table("copy"), Keys.Copy),
             Item(
                 "copy_headings",
                 "Copy with &headings",
                 table.copy_with_headings,
                 QKeySequence("Ctrl+Shift+C"),
             ),
-            Item("paste", "&Paste", table.paste, Keys.Paste),
-            Item("select_all", "Select &all", table.selectAll, Keys.SelectAll),
+            Item("paste", "&Paste", lambda: window.to_table("paste"), Keys.Paste),
+            Item(
+                "select_all",
+                "Select &all",
+                lambda: window.to_table("select_all"),
+                Keys.SelectAll,
+            ),
             Item("fill_down", "&Fill down", table.fill_down, QKeySequence("Ctrl+D")),
             None,
             Item("copy_readouts", "Copy the r&eadouts", lambda: window.copy_readouts(table=False)),
@@ -287,7 +292,27 @@ SAMPLES = (
     ("skagit.taperlab", "Skagit head with tips"),
     ("long_belly.taperlab", "Long belly with its running line"),
     ("single_hand.taperlab", "Single-hand line"),
+    ("measured_head.taperlab", "A customer’s head on the scale"),
 )
+
+SEGMENT_ACTIONS = (
+    "copy_headings",
+    "fill_down",
+    "reverse_line",
+    "insert_above",
+    "insert_below",
+    "insert_stock",
+    "duplicate_rows",
+    "delete_rows",
+    "move_up",
+    "move_down",
+    "split_here",
+    "merge_rows",
+    "edit_core",
+    "edit_joint",
+    "zoom_all",
+)
+"""What acts on the table and plots of the Shape page, and is of no use elsewhere."""
 
 PAGES = (("shape", "&Shape"), ("measure", "&Measure"), ("cut", "&Cut back"))
 

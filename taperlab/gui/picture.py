@@ -52,6 +52,7 @@ def draw(
         window.show()
         app.processEvents()
         window.setFocus()
+        window.jobs.settle()
         app.processEvents()
         content = QByteArray()
         buffer = QBuffer(content)

@@ -32,7 +32,7 @@ def main(arguments: list[str]) -> int:
         print("usage: python -m taperlab.gui.pictures FOLDER [FILE]", file=sys.stderr)  # noqa: T201
         return 2
     source = Path(arguments[1]) if len(arguments) == 2 else sample("scandi.taperlab")
-    for path in draw_all(Path(arguments[0]), source, ("shape",)):
+    for path in draw_all(Path(arguments[0]), source, ("shape", "measure")):
         print(path)  # noqa: T201
     return 0
 

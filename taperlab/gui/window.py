@@ -32,10 +32,12 @@ from taperlab.files.problem import FileProblem
 from taperlab.files.reading import read_bytes
 from taperlab.files.recovery import LeftCopy
 from taperlab.gui import theme as theming
-from taperlab.gui.actions import build_menus
+from taperlab.gui.actions import SEGMENT_ACTIONS, build_menus
 from taperlab.gui.banner import Banner, BannerColumn
 from taperlab.gui.bench_file import BenchFile, when
 from taperlab.gui.document import Document, Reason
+from taperlab.gui.jobs import Jobs
+from taperlab.gui.pages.lazy import LazyPage
 from taperlab.gui.pages.shape import ShapePage
 from taperlab.gui.rack import Rack
 from taperlab.gui.settings import Settings
@@ -76,6 +78,7 @@ class Window(QMainWindow):
         self.theme = theme
         self.preferences = preferences
         self.document = Document(parent=self)
+        self.jobs = Jobs(self)
         self.file = BenchFile(self.document, presence, name)
 
         self.rack = Rack(self.document, settings, theme)
@@ -92,6 +95,10 @@ class Window(QMainWindow):
 
         self.shape = ShapePage(self.document, settings, theme)
         self.add_page("shape", "Shape", "Design a head, and see it on a rod", self.shape)
+        self.measure = LazyPage(self._make_measure)
+        self.add_page(
+            "measure", "Measure", "Find out what a real line is, and how sure that is", self.measure
+        )
 
         self._status = label("", role="soft")
         self._solve_button = self._status_button("What gives way when a weight is typed")
@@ -155,6 +162,13 @@ class Window(QMainWindow):
         self._page_list.setFixedHeight(height)
         if len(self.pages) == 1:
             self._page_list.setCurrentRow(0)
+
+    def _make_measure(self) -> QWidget:
+        from taperlab.gui.pages.measure import MeasurePage
+
+        page = MeasurePage(self.document, self.settings, self.theme, self.jobs)
+        page.problem.connect(self.say_problem)
+        return page
 
     def show_page(self, key: str) -> None:
         """Turn to a page."""
@@ -374,6 +388,13 @@ class Window(QMainWindow):
             return True
         return False
 
+    def to_table(self, method: str) -> None:
+        """Do one of the Edit menu's actions on the table of the page that is shown."""
+        find = getattr(self._stack.currentWidget(), "table_in_hand", None)
+        act = getattr(find() if find is not None else None, method, None)
+        if act is not None:
+            act()
+
     def commit(self) -> None:
         """Take over whatever is being typed on any page."""
         for page in self.pages.values():
@@ -536,6 +557,7 @@ class Window(QMainWindow):
             )
         )
         self.file.close()
+        self.jobs.stop()
         super().closeEvent(event)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
@@ -563,6 +585,8 @@ class Window(QMainWindow):
         row = list(self.pages).index(key)
         if self._page_list.currentRow() != row:
             self._page_list.setCurrentRow(row)
+        for name in SEGMENT_ACTIONS:
+            self.actions_by_name[name].setEnabled(key == "shape")
         if change.reason is Reason.UNDO:
             self.say(f"Undid: {self.document.undo_stack.redoText()}")
         elif change.reason is Reason.REDO:

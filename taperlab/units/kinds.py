@@ -85,6 +85,22 @@ LENGTH = Kind(
     units=("ft", "in", "yd", "m", "cm", "mm"),
 )
 
+DISTANCE = Kind(
+    name="distance",
+    label="Distance",
+    noun="a distance",
+    help="Distance from the fly end, along the line, at rest and straight.",
+    dimension=Dimension.LENGTH,
+    us=Shown("ft", 1, 0, feet_and_inches=True),
+    metric=Shown("m", 3, 3),
+    lowest=0.0,
+    highest=152.4,
+    too_low="is ahead of the fly end",
+    too_high="is longer than any fly line",
+    example=3.81,
+    units=("ft", "in", "yd", "m", "cm", "mm"),
+)
+
 ROD_LENGTH = Kind(
     name="rod_length",
     label="Rod length",
@@ -131,6 +147,22 @@ DIAMETER = Kind(
     too_high="is thicker than any fly line",
     example=0.002159,
     units=("in", "thou", "mm"),
+)
+
+FINE_LENGTH = Kind(
+    name="fine_length",
+    label="Step",
+    noun="a step",
+    help="The smallest step that a micrometer or caliper shows, or how far its readings scatter.",
+    dimension=Dimension.LENGTH,
+    us=Shown("in", 5, 4),
+    metric=Shown("mm", 4, 2),
+    lowest=0.0,
+    highest=0.00254,
+    too_low="is too fine",
+    too_high="is too coarse to measure a line with",
+    example=0.0000127,
+    units=("in", "thou", "mm", "µm"),
 )
 
 WEIGHT = Kind(
@@ -300,9 +332,11 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
         kind.name: kind
         for kind in (
             LENGTH,
+            DISTANCE,
             ROD_LENGTH,
             SHORT_LENGTH,
             DIAMETER,
+            FINE_LENGTH,
             WEIGHT,
             SMALL_WEIGHT,
             DENSITY,

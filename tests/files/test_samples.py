@@ -11,10 +11,13 @@ from taperlab.files.opening import read_any
 from taperlab.model.line import Style
 from taperlab.physics.profile import Profile
 from taperlab.shop.analyse import analyse_line, fit_to_rod
+from taperlab.shop.measuring.study import study
 from taperlab.trade.windows import Place
 
 GRAIN, FOOT = 64.79891e-6, 0.3048
 NAMES = ["scandi", "skagit", "long_belly", "single_hand"]
+WITHOUT_A_TWIN = ["measured_head"]
+"""Benches that are about a measurement or a job, which a table of segments does not hold."""
 
 
 def bench_file(name: str) -> Path:
@@ -23,10 +26,11 @@ def bench_file(name: str) -> Path:
 
 def test_there_are_no_others() -> None:
     found = {path.name for path in shipped.sample().iterdir()}
-    assert found == {f"{name}{ending}" for name in NAMES for ending in (".taperlab", ".csv")}
+    twins = {f"{name}{ending}" for name in NAMES for ending in (".taperlab", ".csv")}
+    assert found == twins | {f"{name}.taperlab" for name in WITHOUT_A_TWIN}
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", [*NAMES, *WITHOUT_A_TWIN])
 def test_a_sample_is_saved_byte_for_byte_as_it_is(name: str) -> None:
     bench = read_bench(bench_file(name))
     assert dumps(bench).encode() == bench_file(name).read_bytes()
@@ -110,3 +114,25 @@ def test_the_single_hand_line_is_a_six() -> None:
     assert rating is not None
     assert rating.size == 6
     assert rating.between is None
+
+
+def test_the_measured_head_came_out_heavier_than_drawn() -> None:
+    bench = read_bench(bench_file("measured_head"))
+    (measurement,) = bench.measurements
+    design = bench.line("line-1")
+    assert measurement.line == design.key
+    assert 18 <= len(measurement.stations) <= 24
+    assert any(len(station.readings) > 1 for station in measurement.stations)
+    found = study(measurement, design)
+    assert found.fit is not None
+    mass, error = found.total
+    # The scale read 434.0 gr in steps of half a grain.
+    assert mass / GRAIN == pytest.approx(434.0, abs=0.5)
+    assert 0.0 < error / GRAIN < 0.5
+    assert [segment.part for segment in found.fit.line.segments] == [
+        segment.part for segment in design.segments
+    ]
+    whole = found.rows[-1]
+    assert whole.mass.outside
+    assert whole.mass.difference is not None
+    assert whole.mass.difference > 0.0

@@ -33,9 +33,11 @@ FOOT, INCH, GRAIN = 0.3048, 0.0254, 64.79891e-6
 # The last figure shown, in SI, per kind: US, metric.
 STEPS = {
     "length": (0.1 * INCH, 0.001),
+    "distance": (0.1 * INCH, 0.001),
     "rod_length": (0.1 * INCH, 0.001),
     "short_length": (0.001 * INCH, 0.0001),
     "diameter": (0.0001 * INCH, 1e-6),
+    "fine_length": (0.00001 * INCH, 1e-7),
     "weight": (0.1 * GRAIN, 1e-5),
     "small_weight": (0.01 * GRAIN, 1e-6),
     "density": (1.0, 1.0),

@@ -131,6 +131,10 @@ class ShapePage(QWidget):
         row.addWidget(self.splitter, 1)
         row.addWidget(scroll)
 
+    def table_in_hand(self) -> SegmentTable:
+        """The table that the Edit menu acts on."""
+        return self.table
+
     def commit(self) -> None:
         """Take over what is being typed, before a save or a page change."""
         self.table.commit_open_editor()

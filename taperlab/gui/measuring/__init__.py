@@ -1,0 +1,1 @@
+"""The parts of the Measure page: its tables, plots, cards and words."""
