@@ -24,13 +24,23 @@ def find_cut_back(bench: Bench, key: str) -> CutBack:
 
 
 def start_cut_back(bench: Bench, line: str, target: Target, instruments: Instruments) -> Edited:
-    """Begin to cut the head of a line back, from the rear. A line has one cut-back at a time."""
+    """Begin to cut the head of a line back, from the rear. A line has one cut-back at a time.
+
+    New loops are taken to be like those that are on the head now.
+    """
     whole = find_line(bench, line)
     if any(job.line == line for job in bench.cut_backs):
         raise Refused(f"{whole.name} has a cut-back already: go on with it, or delete it first.")
-    _head(whole)
+    head = _head(whole)
     key = fresh_key({job.key for job in bench.cut_backs}, "cut-back")
-    job = CutBack(key, line, target, instruments)
+    job = CutBack(
+        key,
+        line,
+        target,
+        instruments,
+        front_loop=NewLoop(whole.front_loop.fold, whole.front_loop.mass),
+        rear_loop=NewLoop(head.rear_loop.fold, whole.rear_loop.mass),
+    )
     return Edited(replace(bench, cut_backs=(*bench.cut_backs, job)), "Start cut-back", line=line)
 
 

@@ -101,6 +101,11 @@ class QuantityEdit(QLineEdit):
     """Whether the text cannot be used; the style sheet colours the field by it."""
 
     @property
+    def is_optional(self) -> bool:
+        """Whether an empty field is no fault."""
+        return self._optional
+
+    @property
     def sentence(self) -> str:
         """What is wrong with the text, or nothing."""
         return self._sentence

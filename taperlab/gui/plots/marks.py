@@ -122,8 +122,13 @@ class Frame(Mark):
             painter.drawText(QRectF(0.0, y - 8.0, self._plot.left() - 8.0, 16.0), _RIGHT, text)
         painter.drawText(self._caption, _LEFT, self.title)
         if self.note:
-            painter.drawText(self._caption, _RIGHT, self.note.text)
-            width = QFontMetricsF(painter.font()).horizontalAdvance(self.note.text)
+            measure = QFontMetricsF(painter.font()).horizontalAdvance
+            text, width = self.note.text, measure(self.note.text)
+            if measure(self.title) + width + 40.0 > self._caption.width():
+                # Where both do not fit, the figures at the end of the note are worth most.
+                text = text.rpartition(", ")[2]
+                width = measure(text)
+            painter.drawText(self._caption, _RIGHT, text)
             right, y = self._caption.right() - width - 6.0, self._caption.center().y()
             if self.note.filled:
                 painter.fillRect(QRectF(right - 14.0, y - 4.5, 14.0, 9.0), QColor(self.note.colour))

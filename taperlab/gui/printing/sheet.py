@@ -71,7 +71,7 @@ def build_sheet(bench: Bench, line: Line, system: System) -> QTextDocument:
     analysis = analyse_line(line, bench.water)
     fit = fit_to_rod(analysis, bench.chosen_rod) if bench.chosen_rod else None
     document = QTextDocument()
-    document.setDefaultFont(_font(8.5))
+    document.setDefaultFont(sheet_font(8.5))
     document.setDefaultStyleSheet(STYLE)
     document.addResource(
         QTextDocument.ResourceType.ImageResource, QUrl("outline"), outline_picture(analysis)
@@ -115,7 +115,7 @@ def paint_sheet(document: QTextDocument, device: QPagedPaintDevice) -> int:
         painter.restore()
         painter.setPen(QColor("#5A6868"))
         # Points would be scaled twice, by the device and by the painter.
-        face = _font(9.0)
+        face = sheet_font(9.0)
         face.setPixelSize(9)
         painter.setFont(face)
         where = QRectF(0, height + 6, size.width(), footer - 6)
@@ -125,7 +125,7 @@ def paint_sheet(document: QTextDocument, device: QPagedPaintDevice) -> int:
     return pages
 
 
-def _font(points: float) -> QFont:
+def sheet_font(points: float) -> QFont:
     """The typeface for paper. Figures of equal width have no text behind them in a PDF."""
     face = theming.font(points)
     face.unsetFeature(QFont.Tag("tnum"))

@@ -1,0 +1,1 @@
+"""What the Cut back page is made of."""
