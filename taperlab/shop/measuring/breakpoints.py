@@ -57,8 +57,11 @@ class Broken:
 
 def basis(x: Array, breakpoints: Array) -> Array:
     """Values of 1, x and every hinge at each x, shape (n, 2 + breakpoints)."""
-    hinges = np.maximum(0.0, x[:, np.newaxis] - breakpoints[np.newaxis, :])
-    return np.column_stack([np.ones_like(x), x, hinges])
+    out = np.empty((len(x), 2 + len(breakpoints)))
+    out[:, 0] = 1.0
+    out[:, 1] = x
+    np.maximum(0.0, x[:, np.newaxis] - breakpoints, out=out[:, 2:])
+    return out
 
 
 def prior_weights(count: int, stations: int) -> Array:
@@ -103,12 +106,11 @@ class _Scan:
         self.last = np.searchsorted(x, self.places, side="right") - 1
 
     def _allowed(self, breakpoints: Array) -> BoolArray:
-        ok = np.ones(len(self.places), dtype=bool)
-        for t in breakpoints:
-            low, high = np.searchsorted(self.x, t, "left"), np.searchsorted(self.x, t, "right") - 1
-            apart = np.abs(self.places - t) > 1e-9
-            ok &= apart & np.where(self.places > t, self.last >= low, self.first <= high)
-        return ok
+        low = np.searchsorted(self.x, breakpoints, "left")[:, np.newaxis]
+        high = np.searchsorted(self.x, breakpoints, "right")[:, np.newaxis] - 1
+        ahead = self.places - breakpoints[:, np.newaxis]
+        ok = (np.abs(ahead) > 1e-9) & np.where(ahead > 0.0, self.last >= low, self.first <= high)
+        return np.asarray(ok.all(axis=0))
 
     def _projected(self, breakpoints: Array) -> tuple[Array, Array, Array]:
         fixed = basis(self.x, breakpoints) / self.errors[:, np.newaxis]
