@@ -24,7 +24,7 @@ from taperlab.gui.gauge import WindowGauge
 from taperlab.gui.plots.styles import overlay_style
 from taperlab.gui.settings import Settings
 from taperlab.gui.swatch import Swatch
-from taperlab.gui.widgets import Card, Figure, caption, label, set_role
+from taperlab.gui.widgets import Card, Elided, Figure, caption, label, set_role
 from taperlab.model.finding import Finding, Level
 from taperlab.model.line import Style
 from taperlab.shop.analyse import HeadFigures, LineAnalysis, RodFit, compare_heads
@@ -350,7 +350,7 @@ class AgainstCard(Card):
             last = (
                 (show(difference.balance_point, LENGTH, system, signed=True), "balance")
                 if both_float
-                else (show(difference.sink, SINK_RATE, system, signed=True), "sink rate")
+                else (show(difference.sink, SINK_RATE, system, signed=True), "sink")
             )
             rows.append(
                 [
@@ -384,11 +384,10 @@ class _Differences(QWidget):
         super().__init__()
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
-        grid.setHorizontalSpacing(14)
+        grid.setHorizontalSpacing(8)
         grid.setVerticalSpacing(2)
         self._swatch = Swatch("black", None)
-        self._name = label(points=9.0, weight=QFont.Weight.Medium)
-        self._name.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self._name = Elided(points=9.0, weight=QFont.Weight.Medium)
         head = QHBoxLayout()
         head.setContentsMargins(0, 2, 0, 0)
         head.setSpacing(7)
@@ -399,7 +398,7 @@ class _Differences(QWidget):
         for at in range(4):
             cell = label(points=9.0), label(points=8.0, role="soft")
             pair = QHBoxLayout()
-            pair.setSpacing(5)
+            pair.setSpacing(3)
             pair.addWidget(cell[0])
             pair.addWidget(cell[1], 1)
             # Even columns, whatever stands in them.

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QFont
-from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout, QWidget
+from PySide6.QtGui import QFont, QPainter
+from PySide6.QtWidgets import QFrame, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from taperlab.gui import theme
 
@@ -33,6 +33,29 @@ def label(
     if role:
         made.setProperty("role", role)
     return made
+
+
+class Elided(QLabel):
+    """A label for a name of any length: it takes the room there is, and ends in dots."""
+
+    def __init__(self, *, points: float, weight: QFont.Weight = QFont.Weight.Normal) -> None:
+        super().__init__()
+        self.setFont(theme.font(points, weight=weight))
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+
+    def setText(self, text: str) -> None:
+        """Show a name; all of it is in the tooltip."""
+        super().setText(text)
+        self.setToolTip(text)
+
+    def paintEvent(self, event: object) -> None:
+        """Draw as much as fits."""
+        painter = QPainter(self)
+        painter.setPen(self.palette().windowText().color())
+        end = Qt.TextElideMode.ElideRight
+        shown = painter.fontMetrics().elidedText(self.text(), end, self.width())
+        painter.drawText(self.rect(), Qt.AlignmentFlag.AlignVCenter, shown)
 
 
 def caption(text: str) -> QLabel:

@@ -106,7 +106,7 @@ def test_the_card_tells_what_the_line_in_hand_has_more_of(racked: Window) -> Non
         shown = {what: text for text, what in texts[1:]}
         assert shown["weight"] == show(mine.mass - other.mass, WEIGHT, System.US, signed=True)
         assert shown["length"] == show(mine.length - other.length, LENGTH, System.US, signed=True)
-        assert shown["sink rate"] == show(mine.sink - other.sink, SINK_RATE, System.US, signed=True)
+        assert shown["sink"] == show(mine.sink - other.sink, SINK_RATE, System.US, signed=True)
     seen = words_on(card)
     # 14 ft of belly against 16, and against 12.
     assert seen.count("−2 ft") == 1

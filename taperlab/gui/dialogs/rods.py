@@ -217,6 +217,7 @@ class RodsDialog(FormDialog):
         scroll = QScrollArea()
         scroll.setWidgetResizable(True)
         scroll.setWidget(self.fields)
+        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         row = QHBoxLayout()
         row.setSpacing(18)
         row.addLayout(left)

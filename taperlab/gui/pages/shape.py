@@ -22,10 +22,11 @@ from taperlab.gui.plots.profile_plots import ProfilePlots
 from taperlab.gui.readouts import AgainstCard, FindingsCard, Readouts, RodCard, WaterCard
 from taperlab.gui.settings import Settings
 from taperlab.gui.table.view import SegmentTable
-from taperlab.gui.widgets import Card, label
+from taperlab.gui.widgets import Card, Elided
 from taperlab.model.line import Style
 
 SIDE_WIDTH = 280
+NAME_WIDTH = 110
 
 
 class LineHeader(QWidget):
@@ -36,17 +37,20 @@ class LineHeader(QWidget):
     def __init__(self, document: Document) -> None:
         super().__init__()
         self._document = document
-        self.name = label("", points=11.0, weight=QFont.Weight.DemiBold)
-        self.name.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self.name = Elided(points=11.0, weight=QFont.Weight.DemiBold)
+        self.name.setMinimumWidth(NAME_WIDTH)
         self.style_box = QComboBox()
         self.style_box.setAccessibleName("Style")
         self.style_box.setToolTip("The window, and the reading of the ratio, follow the style")
         self.style_box.addItems([str(style)[0].upper() + str(style)[1:] for style in Style])
+        self.style_box.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self.style_box.activated.connect(self._style_chosen)
+        self._buttons: list[QToolButton] = []
         details = QToolButton()
         details.setText("Loops…")
         details.setToolTip("Name, style, loops and note of this line")
         details.clicked.connect(self.describe)
+        self._details = details
         self._row = QHBoxLayout(self)
         self._row.setContentsMargins(14, 8, 10, 4)
         self._row.setSpacing(6)
@@ -63,7 +67,24 @@ class LineHeader(QWidget):
             button = QToolButton()
             button.setDefaultAction(action)
             button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+            before = self._row.itemAt(self._row.count() - 1).widget() or self._details
             self._row.addWidget(button)
+            self.setTabOrder(before, button)
+            self._buttons.append(button)
+        self._fit()
+
+    def resizeEvent(self, event: object) -> None:
+        """Leave out buttons that have no room; the menus have them too."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        margins = self._row.contentsMargins()
+        room = self.width() - margins.left() - margins.right() - NAME_WIDTH - 14
+        for widget in (self.style_box, self._details, *self._buttons):
+            room -= widget.sizeHint().width() + self._row.spacing()
+            if widget in self._buttons:
+                widget.setVisible(room >= 0)
 
     def refresh(self, _change: object = None) -> None:
         """Show the line in hand."""
