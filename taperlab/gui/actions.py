@@ -75,10 +75,16 @@ def build_menus(window: Window) -> dict[str, QAction]:
                 QKeySequence("Ctrl+E"),
                 "Write the line in hand as CSV",
             ),
-            Item("export_plots", "Save the &plots as a picture…", window.choose_and_export_plots),
+            Item("export_plots", "Save the plots as a p&icture…", window.choose_and_export_plots),
             None,
             Item("print", "&Print…", window.print_sheet, Keys.Print),
             Item("preview", "Print pre&view…", window.preview_sheet),
+            Item(
+                "print_cut",
+                "Print the cut-&back…",
+                window.print_cut_back,
+                tip="Print the plan, the log and the cautions of the cut-back of this line",
+            ),
             None,
             Item("close", "&Close", window.close, QKeySequence("Ctrl+Q")),
         ],
@@ -148,7 +154,7 @@ def build_menus(window: Window) -> dict[str, QAction]:
                 QKeySequence("Ctrl+Shift+R"),
                 "Turn the line end for end",
             ),
-            Item("delete_line", "De&lete", rack.delete_current),
+            Item("delete_line", "Dele&te", rack.delete_current),
             None,
             Item("next_line", "&Next line", window.next_line, QKeySequence("Ctrl+PgDown")),
             Item(
@@ -172,7 +178,7 @@ def build_menus(window: Window) -> dict[str, QAction]:
                 "Insert a segment below this one",
             ),
             Item("insert_stock", "Insert from s&tock…", window.insert_from_stock),
-            Item("duplicate_rows", "D&uplicate", table.duplicate_rows),
+            Item("duplicate_rows", "Dup&licate", table.duplicate_rows),
             Item("delete_rows", "&Delete", table.delete_rows, QKeySequence("Ctrl+Backspace")),
             Item("move_up", "Move &up", table.move_up, QKeySequence("Ctrl+Shift+Up")),
             Item("move_down", "Move do&wn", table.move_down, QKeySequence("Ctrl+Shift+Down")),
@@ -292,6 +298,7 @@ SAMPLES = (
     ("skagit.taperlab", "Skagit head with tips"),
     ("long_belly.taperlab", "Long belly with its running line"),
     ("single_hand.taperlab", "Single-hand line"),
+    ("cut_back.taperlab", "Cut-back half done"),
     ("measured_head.taperlab", "A customer’s head on the scale"),
 )
 

@@ -12,27 +12,31 @@ from taperlab.files.preferences import Theme
 from taperlab.gui.picture import draw
 from taperlab.shipped import sample
 
+PAGES = {"shape": "scandi", "measure": "measured_head", "cut": "cut_back"}
+"""The pages, and the sample bench that shows each at work."""
 
-def draw_all(folder: Path, source: Path, pages: tuple[str, ...]) -> list[Path]:
-    """Draw the pages of a file into a folder; the files written."""
+
+def draw_all(folder: Path, source: Path | None = None) -> list[Path]:
+    """Draw every page of a file, or of its sample, into a folder; the files written."""
     folder.mkdir(parents=True, exist_ok=True)
     written = []
-    for page in pages:
+    for page, name in PAGES.items():
+        source_of_page = source or sample(f"{name}.taperlab")
         for theme in (Theme.LIGHT, Theme.DARK):
             for scale in (1.0, 2.0):
                 target = folder / f"{page}-{theme}-{scale:.0f}x.png"
-                draw(source, target, page, theme=theme, scale=scale)
+                draw(source_of_page, target, page, theme=theme, scale=scale)
                 written.append(target)
     return written
 
 
 def main(arguments: list[str]) -> int:
-    """Draw all pages of a file, the demo bench by default, into a folder."""
+    """Draw all pages of a file, by default of the samples, into a folder."""
     if not 1 <= len(arguments) <= 2:
         print("usage: python -m taperlab.gui.pictures FOLDER [FILE]", file=sys.stderr)  # noqa: T201
         return 2
-    source = Path(arguments[1]) if len(arguments) == 2 else sample("scandi.taperlab")
-    for path in draw_all(Path(arguments[0]), source, ("shape", "measure")):
+    source = Path(arguments[1]) if len(arguments) == 2 else None
+    for path in draw_all(Path(arguments[0]), source):
         print(path)  # noqa: T201
     return 0
 

@@ -100,6 +100,9 @@ class Window(QMainWindow):
             "measure", "Measure", "Find out what a real line is, and how sure that is", self.measure
         )
 
+        self.cut_back = LazyPage(self._make_cut_back)
+        self.add_page("cut", "Cut back", "Cut a head back to weight, in stages", self.cut_back)
+
         self._status = label("", role="soft")
         self._solve_button = self._status_button("What gives way when a weight is typed")
         self._units_button = self._status_button("Units shown, and taken for bare numbers")
@@ -169,6 +172,18 @@ class Window(QMainWindow):
         page = MeasurePage(self.document, self.settings, self.theme, self.jobs)
         page.problem.connect(self.say_problem)
         return page
+
+    def _make_cut_back(self) -> QWidget:
+        from taperlab.gui.pages.cut_back import CutBackPage
+
+        page = CutBackPage(self.document, self.settings, self.theme)
+        page.rod_card.edit_rods.connect(self.edit_rods)
+        page.print_asked.connect(self.preview_cut_back)
+        page.head_on_bench.connect(self._show_shape)
+        return page
+
+    def _show_shape(self) -> None:
+        self.show_page("shape")
 
     def show_page(self, key: str) -> None:
         """Turn to a page."""
@@ -505,6 +520,20 @@ class Window(QMainWindow):
 
         self.commit()
         preview_sheet(self)
+
+    def print_cut_back(self) -> None:
+        """Print the cut-back of the line in hand."""
+        from taperlab.gui.printing.dialogs import print_cut_back
+
+        self.commit()
+        print_cut_back(self)
+
+    def preview_cut_back(self) -> None:
+        """Show the cut-back as it will be printed."""
+        from taperlab.gui.printing.dialogs import preview_cut_back
+
+        self.commit()
+        preview_cut_back(self)
 
     # -- first start and recovery ---------------------------------------------------------------
 

@@ -11,12 +11,13 @@ from taperlab.files.opening import read_any
 from taperlab.model.line import Style
 from taperlab.physics.profile import Profile
 from taperlab.shop.analyse import analyse_line, fit_to_rod
+from taperlab.shop.cutting.staging import Staged, staged_cut
 from taperlab.shop.measuring.study import study
 from taperlab.trade.windows import Place
 
 GRAIN, FOOT = 64.79891e-6, 0.3048
 NAMES = ["scandi", "skagit", "long_belly", "single_hand"]
-WITHOUT_A_TWIN = ["measured_head"]
+WITHOUT_A_TWIN = ["measured_head", "cut_back"]
 """Benches that are about a measurement or a job, which a table of segments does not hold."""
 
 
@@ -136,3 +137,28 @@ def test_the_measured_head_came_out_heavier_than_drawn() -> None:
     assert whole.mass.outside
     assert whole.mass.difference is not None
     assert whole.mass.difference > 0.0
+
+
+def test_the_cut_back_is_half_done() -> None:
+    bench = read_bench(bench_file("cut_back"))
+    (job,) = bench.cut_backs
+    line, rod = bench.line(job.line), bench.chosen_rod
+    assert rod is not None
+    assert bench.view.page == "cut"
+    fit = fit_to_rod(analyse_line(line, bench.water), rod)
+    assert fit is not None
+    assert fit.place is Place.ABOVE
+    assert job.first_reading is not None
+    assert len(job.steps) == 2
+    before = job.first_reading
+    for step in job.steps:
+        assert step.head is not None
+        assert step.offcut is not None
+        # Three readings, each rounded to half a grain.
+        assert step.head + step.offcut == pytest.approx(before, abs=0.75 * GRAIN)
+        before = step.head
+    staged = staged_cut(line, job, rod)
+    assert isinstance(staged, Staged)
+    assert staged.findings == ()
+    assert staged.stages
+    assert staged.stages[-1].last

@@ -15,7 +15,7 @@ from PySide6.QtWidgets import QApplication
 
 from taperlab.files.native import read_bench, write_bench
 from taperlab.files.problem import FileProblem
-from taperlab.gui.printing.dialogs import _paint
+from taperlab.gui.printing.dialogs import _build_sheet
 from taperlab.gui.printing.export import write_sheet
 from taperlab.gui.printing.sheet import BUILD_TOPICS, build_sheet, page_layout, paint_sheet
 from taperlab.gui.window import Window
@@ -118,7 +118,9 @@ def test_the_window_paints_the_line_in_hand(window: Window, tmp_path: Path) -> N
     target = tmp_path / "window.pdf"
     writer = QPdfWriter(str(target))
     writer.setPageLayout(page_layout(System.US))
-    _paint(window, writer)
+    sheet = _build_sheet(window)
+    assert sheet is not None
+    paint_sheet(sheet, writer)
     assert target.read_bytes().startswith(b"%PDF")
     assert target.stat().st_size > 5000
 

@@ -75,8 +75,7 @@ def _print(window: Window, sheet: QTextDocument | None, what: str) -> None:
 def _preview(window: Window, sheet: QTextDocument | None) -> None:
     if sheet is None:
         return
-    printer = _printer(window)
-    dialog = QPrintPreviewDialog(printer, window)
+    dialog = QPrintPreviewDialog(_printer(window), window)
     dialog.paintRequested.connect(lambda target: paint_sheet(sheet, target))
     dialog.resize(900, 760)
     dialog.exec()
