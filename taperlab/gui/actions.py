@@ -237,7 +237,7 @@ def build_menus(window: Window) -> dict[str, QAction]:
         view,
         [Item("zoom_all", "Whole &line", window.shape.plots.reset_view, QKeySequence("Ctrl+0"))],
     )
-    sink = view.addAction("Show the &sink-rate plot")
+    sink = view.addAction("Show the sin&k-rate plot")
     sink.setCheckable(True)
     sink.setChecked(window.settings.sink_shown)
     sink.toggled.connect(window.settings.show_sink)
