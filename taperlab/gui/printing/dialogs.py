@@ -75,7 +75,8 @@ def _print(window: Window, sheet: QTextDocument | None, what: str) -> None:
 def _preview(window: Window, sheet: QTextDocument | None) -> None:
     if sheet is None:
         return
-    dialog = QPrintPreviewDialog(_printer(window), window)
+    printer = _printer(window)  # the dialog does not keep it alive
+    dialog = QPrintPreviewDialog(printer, window)
     dialog.paintRequested.connect(lambda target: paint_sheet(sheet, target))
     dialog.resize(900, 760)
     dialog.exec()
