@@ -61,6 +61,8 @@ HELP = {
     "standard": "AFFTA line-weight specifications. Single-hand: the first 30 ft, level tip left"
     " out. Two-handed (2004): weighed over 40, 55, 65 or 80 ft by head length; the standard gives"
     " targets there and no tolerance.",
+    "first": "What the single-hand standard weighs: the first 30 ft of line, a level tip and the"
+    " loops left out. A shorter head has no such weight.",
     "whole": "The whole line, running line included.",
 }
 
@@ -160,8 +162,11 @@ class Readouts(QWidget):
             figure.setMinimumWidth(106)
             grid.addWidget(figure, i // 2, i % 2)
         card.body.addLayout(grid)
+        self.first_30_ft = label("", points=8.0, role="soft")
+        self.first_30_ft.setToolTip(HELP["first"])
         self.whole = label("", points=8.0, role="soft")
         self.whole.setToolTip(HELP["whole"])
+        card.body.addWidget(self.first_30_ft)
         card.body.addWidget(self.whole)
         column.addWidget(card)
 
@@ -188,6 +193,7 @@ class Readouts(QWidget):
         for figure in self.figures.values():
             figure.show_value(NONE)
         self.whole.setText("")
+        self.first_30_ft.setText("")
 
     def _show_weight(self, head: HeadFigures, fit: RodFit | None) -> None:
         self.weight.setText(weight_text(head.mass, self._settings, whole=True))
@@ -232,12 +238,18 @@ class Readouts(QWidget):
         )
         figures["sink"].show_value(*sink_text(head, self._settings))
         figures["standard"].show_value(*standard_text(analysis, self._document.rod, self._settings))
+        first = head.first_30_ft
+        self.first_30_ft.setVisible(first is not None)
+        self.first_30_ft.setText(
+            "" if first is None else f"First 30 ft {weight_text(first, self._settings)}"
+        )
         whole = (
             f"Whole line {show(analysis.length, LENGTH, system)} · "
             f"{weight_text(analysis.mass, self._settings)}"
         )
-        self.whole.setText(whole)
-        self.whole.setVisible(abs(analysis.length - head.length) > 1e-9)
+        longer = abs(analysis.length - head.length) > 1e-9
+        self.whole.setText(whole if longer else "")
+        self.whole.setVisible(longer)
 
     def as_rows(self) -> list[tuple[str, str, str]]:
         """The readouts as rows of name, value and remark, for copying."""
@@ -247,8 +259,9 @@ class Readouts(QWidget):
         rows = [("Line", line.name, str(line.style))]
         rows.append(("Head weight", self.weight.text(), self._place.text()))
         rows += [(f.name, f.value, f.remark) for f in self.figures.values()]
-        if self.whole.text():
-            rows.append(("Whole line", self.whole.text().removeprefix("Whole line "), ""))
+        for each, name in ((self.first_30_ft, "First 30 ft"), (self.whole, "Whole line")):
+            if each.text():
+                rows.append((name, each.text().removeprefix(f"{name} "), ""))
         return rows
 
 
