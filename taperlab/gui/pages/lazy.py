@@ -25,6 +25,8 @@ class LazyPage(QWidget):
         if self._page is None:
             self._page = self._make()
             self.layout().addWidget(self._page)
+            # A widget added to one that is shown waits for the event loop otherwise.
+            self._page.show()
             self.setFocusProxy(self._page)
         return self._page
 

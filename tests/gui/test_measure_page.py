@@ -1,0 +1,715 @@
+"""The Measure page with keys, mouse and clipboard, as a shop-tech uses it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtGui import QGuiApplication, QMouseEvent
+from PySide6.QtWidgets import QApplication, QWidget
+from pytestqt.qtbot import QtBot
+
+from taperlab.files.native import read_bench
+from taperlab.gui.measuring.begin import BeginDialog
+from taperlab.gui.measuring.details import DetailsDialog, InstrumentsDialog
+from taperlab.gui.pages.measure import MeasurePage
+from taperlab.gui.window import Window
+from taperlab.model.line import line_of
+from taperlab.model.measurement import Measurement
+from taperlab.model.segment import Part, Segment
+from taperlab.physics.profile import Profile
+from taperlab.shipped import sample
+from taperlab.units.kinds import System
+
+FOOT, INCH, GRAIN = 0.3048, 0.0254, 64.79891e-6
+
+# A head worked out beforehand: what a person would read off it goes in by keys.
+HEAD = line_of(
+    "true",
+    "True",
+    (
+        Segment(Part.FRONT_TAPER, 14 * FOOT, 0.040 * INCH, 0.096 * INCH, 860.0),
+        Segment(Part.BELLY, 12 * FOOT, 0.096 * INCH, 0.096 * INCH, 860.0),
+        Segment(Part.REAR_TAPER, 4 * FOOT, 0.096 * INCH, 0.052 * INCH, 860.0),
+    ),
+)
+PLACES = (0, 1.5, 3, 4.5, 6, 7.5, 9, 10.5, 12, 13.5, 15, 17, 19, 21, 23, 25, 26.5, 27.5, 28.5, 30)
+
+
+def thickness(feet: float) -> float:
+    """Diameter of the head, in inches to half a thousandth."""
+    at = np.interp(feet, [0, 14, 26, 30], [0.040, 0.096, 0.096, 0.052])
+    return round(float(at) / 0.0005) * 0.0005
+
+
+def head_weight() -> float:
+    """Grains, to half a grain."""
+    return round(float(Profile.of(HEAD).total_mass) / GRAIN * 2) / 2
+
+
+@pytest.fixture
+def page(window: Window, qtbot: QtBot) -> MeasurePage:
+    window.show_page("measure")
+    found = window.measure.page
+    assert isinstance(found, MeasurePage)
+    return found
+
+
+def begin(page: MeasurePage, qtbot: QtBot, *, weight: str = "") -> None:
+    """Fill the invitation in by keys and press Start."""
+    fields = page.invitation.fields
+    fields.name.setFocus()
+    qtbot.keyClicks(fields.name, "Ford pool head")
+    fields.length.setFocus()
+    qtbot.keyClicks(fields.length, "30 ft")
+    if weight:
+        fields.weight.setFocus()
+        qtbot.keyClicks(fields.weight, weight)
+    qtbot.mouseClick(page.invitation.button, Qt.MouseButton.LeftButton)
+
+
+def keys(qtbot: QtBot, text: str) -> None:
+    """What a keyboard, or a caliper that types like one, sends: the text, then Enter."""
+    target = QApplication.focusWidget()
+    assert target is not None
+    for character in text:
+        qtbot.keyClick(QApplication.focusWidget(), character)
+    qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_Return)
+
+
+def fitted(page: MeasurePage, qtbot: QtBot) -> None:
+    """Wait for the fit of what is measured now."""
+    qtbot.waitUntil(lambda: page.desk.is_fresh, timeout=20_000)
+
+
+def measure_all(page: MeasurePage, qtbot: QtBot) -> None:
+    begin(page, qtbot, weight=f"{head_weight()} gr")
+    for feet in PLACES:
+        keys(qtbot, f"{feet}")
+        keys(qtbot, f"{thickness(feet):.4f}")
+    fitted(page, qtbot)
+
+
+def measurement(page: MeasurePage) -> Measurement:
+    found = page.desk.measurement
+    assert found is not None
+    return found
+
+
+def dialog_of(page: QWidget, kind: type) -> QWidget:
+    (found,) = [each for each in page.findChildren(kind) if each.isVisible()]
+    return found
+
+
+@pytest.fixture
+def sampled(make: Callable[..., Window], qtbot: QtBot) -> Window:
+    """A window on the sample with a measured head, fitted."""
+    window = make(demo=False)
+    window.file.put_in_hand(read_bench(sample("measured_head.taperlab")), None)
+    fitted(window.measure.page, qtbot)
+    return window
+
+
+# -- beginning --------------------------------------------------------------
+
+
+def test_nothing_is_built_until_the_page_is_wanted(window: Window) -> None:
+    assert not window.measure.is_built
+    window.commit()
+    assert not window.measure.is_built
+    window.show_page("measure")
+    assert window.measure.is_built
+
+
+def test_an_empty_page_invites_to_start(page: MeasurePage, qtbot: QtBot) -> None:
+    assert page.invitation.isVisible()
+    assert not page.stations.isVisible()
+    begin(page, qtbot)
+    assert not page.invitation.isVisible()
+    assert page.stations.isVisible()
+    assert page.stations.hasFocus()
+    found = measurement(page)
+    assert (found.name, found.length) == ("Ford pool head", pytest.approx(30 * FOOT))
+    assert found.stations == found.sections == ()
+
+
+def test_a_start_without_a_length_says_so(page: MeasurePage, qtbot: QtBot) -> None:
+    qtbot.mouseClick(page.invitation.button, Qt.MouseButton.LeftButton)
+    assert page.desk.measurement is None
+    assert "length is missing" in page.invitation._problem.text()
+    assert page.invitation.fields.length.bad
+
+
+def test_a_design_on_the_bench_lends_its_length(
+    page: MeasurePage, window: Window, qtbot: QtBot
+) -> None:
+    design = window.document.line
+    page.invitation.fields.design.setCurrentIndex(1)
+    qtbot.mouseClick(page.invitation.button, Qt.MouseButton.LeftButton)
+    assert measurement(page).line == design.key
+    assert measurement(page).length == design.length
+    assert page.tabs.isTabVisible(2)
+
+
+# -- measuring by keyboard --------------------------------------------------------------
+
+
+def test_twenty_stations_by_keyboard_alone_give_the_weight_and_the_taper(
+    page: MeasurePage, qtbot: QtBot
+) -> None:
+    measure_all(page, qtbot)
+    found = measurement(page)
+    assert len(found.stations) == 20
+    assert [s.distance for s in found.stations] == pytest.approx([f * FOOT for f in PLACES])
+    assert [s.readings[0] for s in found.stations] == pytest.approx(
+        [thickness(f) * INCH for f in PLACES]
+    )
+    # The total as it stands on screen, against the head the readings were taken from.
+    shown = float(page.weight_card.weight.text().removesuffix(" gr"))
+    assert shown == pytest.approx(float(Profile.of(HEAD).total_mass) / GRAIN, abs=0.5)
+    assert page.weight_card.error.text().startswith("±")
+    breaks = [each.position / FOOT for each in page.plots.breakpoints]
+    assert breaks == pytest.approx([14.0, 26.0], abs=0.5)
+    parts = [page.fitted.grid.cell(row, 0).text for row in range(page.fitted.grid.count)]
+    assert parts == ["Front taper", "Belly", "Rear taper"]
+
+
+def test_the_fit_of_what_is_typed_first_never_fails_for_want_of_stations(
+    page: MeasurePage, qtbot: QtBot
+) -> None:
+    begin(page, qtbot, weight="400 gr")
+    wrong: list[str] = []
+    page.problem.connect(wrong.append)
+    for feet in (*PLACES[:7], 29):
+        keys(qtbot, f"{feet}")
+        keys(qtbot, f"{thickness(feet):.4f}")
+        fitted(page, qtbot)
+    assert wrong == []
+
+
+def test_the_same_distance_again_is_another_reading_there(page: MeasurePage, qtbot: QtBot) -> None:
+    begin(page, qtbot)
+    for text in ("3", "0.052", "6", "0.064", "3", "0.0525"):
+        keys(qtbot, text)
+    stations = measurement(page).stations
+    assert [s.distance for s in stations] == pytest.approx([3 * FOOT, 6 * FOOT])
+    assert stations[0].readings == pytest.approx((0.052 * INCH, 0.0525 * INCH))
+    assert page.stations.currentIndex().row() == 2
+    assert page.stations.currentIndex().column() == 0
+
+
+def test_further_readings_are_typed_beside_the_first(page: MeasurePage, qtbot: QtBot) -> None:
+    begin(page, qtbot)
+    for text in ("3", "0.052"):
+        keys(qtbot, text)
+    page.stations.go_to(0, 2)
+    keys(qtbot, "0.0525 1.31 mm; 0.053")
+    assert measurement(page).stations[0].readings == pytest.approx(
+        (0.052 * INCH, 0.0525 * INCH, 0.00131, 0.053 * INCH)
+    )
+
+
+def test_a_bad_cell_says_why_in_place_and_keeps_what_was(page: MeasurePage, qtbot: QtBot) -> None:
+    begin(page, qtbot)
+    keys(qtbot, "3")
+    keys(qtbot, "thick")
+    editor = page.stations.open_editor()
+    assert editor is not None
+    assert editor.bad
+    assert "thick" in editor.sentence
+    assert editor.text() == "thick"
+    assert measurement(page).stations == ()
+    assert page.stations._bubble.isVisible()
+    qtbot.keyClick(editor, Qt.Key.Key_A, Qt.KeyboardModifier.ControlModifier)
+    keys(qtbot, "0.052")
+    assert measurement(page).stations[0].readings == pytest.approx((0.052 * INCH,))
+
+
+def test_a_diameter_without_a_distance_asks_for_it(page: MeasurePage, qtbot: QtBot) -> None:
+    begin(page, qtbot)
+    page.stations.go_to(0, 1)
+    keys(qtbot, "0.052")
+    editor = page.stations.open_editor()
+    assert editor is not None
+    assert "distance" in editor.sentence
+    qtbot.keyClick(editor, Qt.Key.Key_Escape)
+    assert page.stations.open_editor() is None
+
+
+def test_a_corrected_cell_changes_its_station_alone(page: MeasurePage, qtbot: QtBot) -> None:
+    begin(page, qtbot)
+    for text in ("3", "0.052", "6", "0.064"):
+        keys(qtbot, text)
+    page.stations.go_to(0, 1)
+    before = measurement(page).stations
+    keys(qtbot, "0.053")
+    after = measurement(page).stations
+    assert after[0].readings == pytest.approx((0.053 * INCH,))
+    assert after[1] is before[1]
+    assert page.desk.document.undo_stack.undoText() == "Change station"
+
+
+def test_stations_are_deleted_by_key_and_come_back(page: MeasurePage, qtbot: QtBot) -> None:
+    begin(page, qtbot)
+    for text in ("3", "0.052", "6", "0.064", "9", "0.076"):
+        keys(qtbot, text)
+    page.stations.go_to(1, 0)
+    qtbot.keyClick(page.stations, Qt.Key.Key_Delete)
+    assert [s.distance for s in measurement(page).stations] == pytest.approx([3 * FOOT, 9 * FOOT])
+    page.desk.document.undo_stack.undo()
+    assert len(measurement(page).stations) == 3
+    assert page.stations.grid.count == 3
+
+
+def test_pasted_stations_are_one_step(page: MeasurePage, qtbot: QtBot) -> None:
+    begin(page, qtbot)
+    rows = ["distance [ft]\tdiameter"]
+    rows[0] = "distance\tdiameter"
+    rows += [f"{feet} ft\t{thickness(feet):.4f}\t{thickness(feet) + 0.0005:.4f}" for feet in PLACES]
+    QGuiApplication.clipboard().setText("\n".join(rows))
+    steps = page.desk.document.undo_stack.count()
+    qtbot.keyClick(page.stations, Qt.Key.Key_V, Qt.KeyboardModifier.ControlModifier)
+    assert page.desk.document.undo_stack.count() == steps + 1
+    stations = measurement(page).stations
+    assert len(stations) == 20
+    assert all(len(station.readings) == 2 for station in stations)
+
+
+def test_a_paste_that_can_not_be_read_changes_nothing_and_says_where(
+    page: MeasurePage, window: Window, qtbot: QtBot
+) -> None:
+    begin(page, qtbot)
+    QGuiApplication.clipboard().setText("3\t0.052\n6\twide\n")
+    window.actions_by_name["paste"].trigger()
+    assert measurement(page).stations == ()
+    assert "Row 2" in window._status.text()
+    assert "wide" in window._status.text()
+
+
+def test_the_edit_menu_never_acts_on_a_hidden_table(
+    page: MeasurePage, window: Window, qtbot: QtBot
+) -> None:
+    line = window.document.line
+    QGuiApplication.clipboard().setText("12 ft\n")
+    for name in ("paste", "cut", "copy", "select_all"):
+        window.actions_by_name[name].trigger()
+    for name in ("delete_rows", "merge_rows", "fill_down", "insert_below"):
+        assert not window.actions_by_name[name].isEnabled()
+        window.actions_by_name[name].trigger()
+    assert window.document.line is line
+    window.show_page("shape")
+    assert window.actions_by_name["delete_rows"].isEnabled()
+
+
+def test_offcuts_are_typed_one_after_the_other(page: MeasurePage, qtbot: QtBot) -> None:
+    begin(page, qtbot, weight="400 gr")
+    page.sections.setFocus()
+    page.sections.go_to(0, 0)
+    for text in ("26", "30", "41.5", "0", "2 ft", "7 gr"):
+        keys(qtbot, text)
+    whole, *others = measurement(page).sections
+    assert whole.rear == measurement(page).length
+    assert [(s.front / FOOT, s.rear / FOOT, s.mass / GRAIN) for s in others] == [
+        pytest.approx((26, 30, 41.5)),
+        pytest.approx((0, 2, 7)),
+    ]
+    page.sections.go_to(1, 2)
+    keys(qtbot, "7.5")
+    assert measurement(page).sections[2].mass == pytest.approx(7.5 * GRAIN)
+    page.sections.go_to(0, 0)
+    qtbot.keyClick(page.sections, Qt.Key.Key_Delete)
+    assert [s.front for s in measurement(page).sections] == [0.0, 0.0]
+    assert page.sections.grid.count == 1
+
+
+def test_a_section_that_ends_before_it_begins_is_refused_in_place(
+    page: MeasurePage, qtbot: QtBot
+) -> None:
+    begin(page, qtbot)
+    page.sections.setFocus()
+    page.sections.go_to(0, 0)
+    for text in ("26", "20", "41.5"):
+        keys(qtbot, text)
+    editor = page.sections.open_editor()
+    assert editor is not None
+    assert "farther from the fly end" in editor.sentence
+    assert measurement(page).sections == ()
+
+
+def test_length_and_weight_can_be_mended_and_emptied(page: MeasurePage, qtbot: QtBot) -> None:
+    begin(page, qtbot, weight="400 gr")
+    card = page.line_card
+    card.length.setFocus()
+    card.length.selectAll()
+    keys(qtbot, "31 ft")
+    assert measurement(page).length == pytest.approx(31 * FOOT)
+    assert measurement(page).sections[0].rear == measurement(page).length
+    card.weight.setFocus()
+    card.weight.selectAll()
+    qtbot.keyClick(card.weight, Qt.Key.Key_Delete)
+    qtbot.keyClick(card.weight, Qt.Key.Key_Return)
+    assert measurement(page).sections == ()
+    page.desk.document.undo_stack.undo()
+    assert measurement(page).sections[0].mass == pytest.approx(400 * GRAIN)
+    assert card.weight.text() == "400.0 gr"
+
+
+# -- breakpoints, parts, bench --------------------------------------------------------------
+
+
+def drag(plots: QWidget, start: QPointF, end: QPointF, *, let_go: bool = True) -> None:
+    def send(kind: QEvent.Type, at: QPointF, held: Qt.MouseButton) -> None:
+        button = Qt.MouseButton.LeftButton
+        if kind is QEvent.Type.MouseMove:
+            button = Qt.MouseButton.NoButton
+        event = QMouseEvent(
+            kind, at, plots.mapToGlobal(at), button, held, Qt.KeyboardModifier.NoModifier
+        )
+        QApplication.sendEvent(plots, event)
+
+    send(QEvent.Type.MouseButtonPress, start, Qt.MouseButton.LeftButton)
+    for share in (0.25, 0.5, 0.75, 1.0):
+        send(QEvent.Type.MouseMove, start + (end - start) * share, Qt.MouseButton.LeftButton)
+    if let_go:
+        send(QEvent.Type.MouseButtonRelease, end, Qt.MouseButton.NoButton)
+
+
+def test_a_dragged_breakpoint_is_held_in_one_step(sampled: Window, qtbot: QtBot) -> None:
+    page, plots = sampled.measure.page, sampled.measure.page.plots
+    found = plots.breakpoints[1]
+    assert not found.fixed
+    steps = sampled.document.undo_stack.count()
+    start = plots.handle_point(found)
+    drag(plots, start, start + QPointF(40.0, 0.0))
+    fitted(page, qtbot)
+    (held,) = measurement(page).breakpoints
+    assert held == pytest.approx(plots.position_at(start.x() + 40.0), abs=INCH / 16 + 1e-9)
+    assert held / (INCH / 8) == pytest.approx(round(held / (INCH / 8)))
+    assert sampled.document.undo_stack.count() == steps + 1
+    assert any(each.fixed and each.position == pytest.approx(held) for each in plots.breakpoints)
+    sampled.document.undo_stack.undo()
+    fitted(page, qtbot)
+    assert measurement(page).breakpoints == ()
+
+
+def test_escape_calls_a_drag_off(sampled: Window, qtbot: QtBot) -> None:
+    page, plots = sampled.measure.page, sampled.measure.page.plots
+    steps = sampled.document.undo_stack.count()
+    start = plots.handle_point(plots.breakpoints[1])
+    drag(plots, start, start + QPointF(40.0, 0.0), let_go=False)
+    assert measurement(page).breakpoints
+    qtbot.keyClick(plots, Qt.Key.Key_Escape)
+    assert measurement(page).breakpoints == ()
+    assert sampled.document.undo_stack.count() == steps
+
+
+def test_keys_choose_move_hold_and_let_go(sampled: Window, qtbot: QtBot) -> None:
+    page, plots = sampled.measure.page, sampled.measure.page.plots
+    plots.setFocus()
+    qtbot.keyClick(plots, Qt.Key.Key_PageDown)
+    qtbot.keyClick(plots, Qt.Key.Key_PageDown)
+    chosen = plots.chosen
+    assert chosen is not None
+    assert chosen == plots.breakpoints[1]
+    qtbot.keyClick(plots, Qt.Key.Key_Space)
+    (held,) = measurement(page).breakpoints
+    assert held == pytest.approx(chosen.position, abs=INCH / 16 + 1e-9)
+    fitted(page, qtbot)
+    qtbot.keyClick(plots, Qt.Key.Key_Right, Qt.KeyboardModifier.AltModifier)
+    fitted(page, qtbot)
+    (moved,) = measurement(page).breakpoints
+    assert 0.0 < moved - held <= 1.5 * INCH
+    assert moved / INCH == pytest.approx(round(moved / INCH))
+    qtbot.keyClick(plots, Qt.Key.Key_Delete)
+    assert measurement(page).breakpoints == ()
+    fitted(page, qtbot)
+    assert not any(each.fixed for each in plots.breakpoints)
+
+
+def test_a_breakpoint_is_added_by_double_click_and_by_key(sampled: Window, qtbot: QtBot) -> None:
+    page, plots = sampled.measure.page, sampled.measure.page.plots
+    at = QPoint(round(float(plots.x(10 * FOOT))), round(plots.panels[2].rect.center().y()))
+    qtbot.mouseDClick(plots, Qt.MouseButton.LeftButton, pos=at)
+    (first,) = measurement(page).breakpoints
+    assert first == pytest.approx(10 * FOOT, abs=0.05 * FOOT)
+    fitted(page, qtbot)
+    plots.setFocus()
+    qtbot.keyClick(plots, Qt.Key.Key_Home)
+    for _ in range(3):
+        qtbot.keyClick(plots, Qt.Key.Key_Right, Qt.KeyboardModifier.ShiftModifier)
+    qtbot.keyClick(plots, Qt.Key.Key_Insert)
+    assert measurement(page).breakpoints[0] == pytest.approx(3 * FOOT)
+    texts = [action.text() for action in plots.context_menu().actions()]
+    assert any("Let the stations place it" in text for text in texts)
+    plots.toggle_only()
+    fitted(page, qtbot)
+    assert [each.position for each in plots.breakpoints] == pytest.approx([3 * FOOT, first])
+
+
+def test_a_guessed_part_is_corrected_by_its_first_letters(sampled: Window, qtbot: QtBot) -> None:
+    page = sampled.measure.page
+    page.tabs.setCurrentIndex(1)
+    page.fitted.setFocus()
+    page.fitted.go_to(3, 0)
+    keys(qtbot, "ru")
+    fitted(page, qtbot)
+    assert page.fitted.grid.cell(3, 0).text == "Running line"
+    assert measurement(page).parts[3] is Part.RUNNING_LINE
+    # What is no head any more is told apart from the whole line.
+    assert "head" in page.weight_card.more.text()
+    page.fitted.go_to(0, 0)
+    keys(qtbot, "sponge")
+    editor = page.fitted.open_editor()
+    assert editor is not None
+    assert "sponge" in editor.sentence
+
+
+def test_the_fitted_line_goes_on_the_bench_and_is_renewed_there(
+    sampled: Window, qtbot: QtBot
+) -> None:
+    page, button = sampled.measure.page, sampled.measure.page.weight_card.button
+    qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+    line = sampled.document.line
+    assert line.name == "Customer’s head"
+    assert line.segments == page.desk.study.fit.line.segments
+    assert len(sampled.document.bench.lines) == 2
+    assert button.text() == "Renew it on the bench"
+    page.line_card.weight.set_value(440 * GRAIN)
+    page.line_card.commit()
+    fitted(page, qtbot)
+    qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+    assert len(sampled.document.bench.lines) == 2
+    profile = Profile.of(sampled.document.line)
+    assert float(profile.total_mass) == pytest.approx(440 * GRAIN, abs=GRAIN)
+    for _ in range(3):
+        sampled.document.undo_stack.undo()
+    assert len(sampled.document.bench.lines) == 1
+
+
+# -- what is shown --------------------------------------------------------------
+
+
+def test_differences_are_judged_by_word_and_symbol(sampled: Window) -> None:
+    grid = sampled.measure.page.compared.grid
+    rows = [[grid.cell(r, c).text for c in range(8)] for r in range(grid.count)]
+    assert rows[-1][0] == "Whole line"
+    # Drawn: 408.4 gr by its own segments; the scale read 434.0 gr.
+    assert rows[-1][6].startswith("+25.")
+    assert rows[-1][7] == "▲ longer, heavier"
+    assert rows[0][7] == "✓ within error"
+
+
+def test_what_to_measure_next_is_a_plain_sentence(sampled: Window) -> None:
+    words = sampled.measure.page.next_card.first.text()
+    assert words.endswith(".")
+    assert "would bring the weight per length from ±" in words
+
+
+def test_everything_follows_the_units(sampled: Window, qtbot: QtBot) -> None:
+    page = sampled.measure.page
+    mass = page.desk.study.total[0]
+    sampled.use_system(System.METRIC)
+    assert page.weight_card.weight.text() == f"{mass * 1000:.2f} g"
+    assert page.stations.grid.cell(3, 0).text == "0.914 m"
+    assert page.stations.grid.headerData(1, Qt.Orientation.Horizontal) == "⌀ (mm)"
+    assert page.stations.grid.headerData(3, Qt.Orientation.Horizontal) == "Off (µm)"
+    assert page.line_card.length.text() == "11.065 m"
+    assert " ft" not in page.next_card.first.text()
+    assert "micrometres" in page.plots.panels[1].title
+    page.stations.setFocus()
+    page.stations.go_to(page.stations.grid.count, 0)
+    keys(qtbot, "3,81")
+    keys(qtbot, "1.30")
+    station = measurement(page).stations[-1]
+    assert (station.distance, station.readings[0]) == pytest.approx((3.81, 0.0013))
+
+
+def test_a_station_far_off_its_neighbours_is_marked_and_left_out(
+    sampled: Window, qtbot: QtBot
+) -> None:
+    page = sampled.measure.page
+    page.stations.setFocus()
+    page.stations.go_to(10, 1)
+    keys(qtbot, "0.085")
+    fitted(page, qtbot)
+    cell = page.stations.grid.cell(10, 3)
+    assert cell.text.startswith("✕")
+    assert "left out" in page.remarks._labels[0].text()
+
+
+def test_names_are_there_for_screen_readers(sampled: Window) -> None:
+    page = sampled.measure.page
+    for widget in (
+        page.plots,
+        page.stations,
+        page.sections,
+        page.fitted,
+        page.compared,
+        page.tabs,
+        page.line_card.box,
+        page.line_card.more,
+        page.line_card.length,
+        page.line_card.weight,
+    ):
+        assert widget.accessibleName()
+    assert "±" in page.weight_card.accessibleName()
+    page.plots.setFocus()
+    page.plots._choose(1)
+    assert "breakpoint" in page.plots.reading()
+
+
+# -- files, undo, several --------------------------------------------------------------
+
+
+def test_undo_takes_it_all_back_to_the_invitation(page: MeasurePage, qtbot: QtBot) -> None:
+    measure_all(page, qtbot)
+    stack = page.desk.document.undo_stack
+    assert stack.count() == 21
+    for _ in range(20):
+        stack.undo()
+    assert measurement(page).stations == ()
+    stack.undo()
+    assert page.invitation.isVisible()
+    for _ in range(21):
+        stack.redo()
+    fitted(page, qtbot)
+    assert len(measurement(page).stations) == 20
+
+
+def test_a_saved_measurement_is_opened_and_gone_on_with(
+    page: MeasurePage,
+    window: Window,
+    make: Callable[..., Window],
+    qtbot: QtBot,
+    tmp_path: Path,
+) -> None:
+    measure_all(page, qtbot)
+    window.file.save(tmp_path / "measured.taperlab")
+    before = page.desk.study.total
+    other = make(demo=False)
+    assert other.file.open(tmp_path / "measured.taperlab")
+    again = other.measure.page
+    assert again.isVisible()
+    fitted(again, qtbot)
+    assert again.desk.study.total == before
+    again.stations.setFocus()
+    again.stations.go_to(20, 0)
+    keys(qtbot, "5 ft")
+    keys(qtbot, "0.0600")
+    assert len(measurement(again).stations) == 21
+    assert len(measurement(page).stations) == 20
+
+
+def test_a_page_turned_takes_what_is_being_typed(
+    page: MeasurePage, window: Window, qtbot: QtBot
+) -> None:
+    begin(page, qtbot)
+    keys(qtbot, "3")
+    for character in "0.052":
+        qtbot.keyClick(QApplication.focusWidget(), character)
+    window.show_page("shape")
+    assert len(measurement(page).stations) == 1
+
+
+def test_another_line_is_measured_beside_the_first(page: MeasurePage, qtbot: QtBot) -> None:
+    begin(page, qtbot)
+    page.line_card.another.emit()
+    dialog = dialog_of(page, BeginDialog)
+    qtbot.keyClicks(dialog.fields.name, "Second head")
+    dialog.try_accept()
+    assert "missing" in dialog._problem.text()
+    qtbot.keyClicks(dialog.fields.length, "28 ft")
+    dialog.try_accept()
+    assert measurement(page).name == "Second head"
+    assert [page.line_card.box.itemText(i) for i in range(2)] == ["Ford pool head", "Second head"]
+    page.line_card.box.setCurrentIndex(0)
+    page.line_card.box.activated.emit(0)
+    assert measurement(page).name == "Ford pool head"
+    page.line_card._delete()
+    assert measurement(page).name == "Second head"
+
+
+def test_instruments_change_the_errors(sampled: Window, qtbot: QtBot) -> None:
+    page = sampled.measure.page
+    before = page.desk.study.total[1]
+    page.line_card.instruments.emit()
+    dialog = dialog_of(page, InstrumentsDialog)
+    dialog.scale.selectAll()
+    qtbot.keyClicks(dialog.scale, "5 gr")
+    dialog.try_accept()
+    fitted(page, qtbot)
+    assert measurement(page).instruments.scale == pytest.approx(5 * GRAIN)
+    assert page.desk.study.total[1] > 3.0 * before
+    page.line_card.instruments.emit()
+    dialog = dialog_of(page, InstrumentsDialog)
+    dialog.tape.selectAll()
+    qtbot.keyClicks(dialog.tape, "0 in")
+    dialog.try_accept()
+    assert "tape" in dialog._problem.text()
+    dialog.reject()
+
+
+def test_details_are_one_step(sampled: Window, qtbot: QtBot) -> None:
+    page = sampled.measure.page
+    page.line_card.details.emit()
+    dialog = dialog_of(page, DetailsDialog)
+    dialog.name.setText("Late autumn head")
+    dialog.design.setCurrentIndex(0)
+    dialog.note.setPlainText("came back")
+    steps = sampled.document.undo_stack.count()
+    dialog.try_accept()
+    assert sampled.document.undo_stack.count() == steps + 1
+    found = measurement(page)
+    assert (found.name, found.line, found.note) == ("Late autumn head", None, "came back")
+    assert not page.tabs.isTabVisible(2)
+
+
+def test_a_design_taken_off_the_bench_is_no_matter(sampled: Window, qtbot: QtBot) -> None:
+    from taperlab.edits.lines import delete_line
+
+    page = sampled.measure.page
+    page.tabs.setCurrentIndex(2)
+    sampled.document.apply(delete_line, "line-1")
+    fitted(page, qtbot)
+    assert page.desk.design is None
+    assert page.compared.grid.count == 0
+    assert page.tabs.currentIndex() == 1
+
+
+def test_a_fit_that_comes_to_grief_is_said_and_the_page_lives(
+    page: MeasurePage, window: Window, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from taperlab.gui.measuring import desk
+
+    def broken(*_values: object) -> None:
+        raise ArithmeticError("singular matrix")
+
+    begin(page, qtbot, weight="400 gr")
+    fitted(page, qtbot)
+    monkeypatch.setattr(desk, "study", broken)
+    keys(qtbot, "3")
+    keys(qtbot, "0.052")
+    qtbot.waitUntil(lambda: "singular matrix" in window._status.text())
+    assert len(measurement(page).stations) == 1
+
+
+def test_a_window_closed_while_a_fit_is_at_work_leaves_nothing(
+    make: Callable[..., Window], qtbot: QtBot
+) -> None:
+    window = make(demo=False)
+    bench = read_bench(sample("measured_head.taperlab"))
+    many = bench.measurements[0]
+    stations = tuple(
+        replace(station, distance=station.distance + shift)
+        for shift in (0.0, 0.05, 0.1, 0.15)
+        for station in many.stations
+    )
+    window.file.put_in_hand(replace(bench, measurements=(replace(many, stations=stations),)), None)
+    assert window.measure.page.desk.measurement is not None
+    assert window.jobs.is_busy()
+    window.close()
+    assert not window.jobs.is_busy()
