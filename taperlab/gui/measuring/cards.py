@@ -18,7 +18,7 @@ from taperlab.edits import measuring as edits
 from taperlab.gui.measuring.desk import LANE, Desk
 from taperlab.gui.measuring.words import error_text, suggestion_text
 from taperlab.gui.quantity_edit import QuantityEdit
-from taperlab.gui.widgets import Card, caption, label
+from taperlab.gui.widgets import Card, caption, label, set_role
 from taperlab.model.finding import Level
 from taperlab.units.kinds import (
     FINE_LENGTH,
@@ -307,8 +307,6 @@ class RemarksCard(Card):
 
     def refresh(self) -> None:
         """Show the findings."""
-        from taperlab.gui.widgets import set_role
-
         study = self._desk.study
         found = (
             sorted(study.fit.findings, key=lambda each: -each.level)

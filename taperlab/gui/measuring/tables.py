@@ -18,6 +18,8 @@ from taperlab.gui.measuring.words import (
     with_error,
 )
 from taperlab.gui.table.parts import NotAPart, capital, read_part
+from taperlab.shop.measuring.as_built import segment_errors
+from taperlab.shop.measuring.densities import DensityFit
 from taperlab.units import kinds
 from taperlab.units.kinds import DENSITY, DIAMETER, DISTANCE, LENGTH, WEIGHT, Kind, System
 from taperlab.units.parse import Unreadable, parse
@@ -396,8 +398,6 @@ class FittedModel(GridModel):
 
     def refresh(self) -> None:
         """Show the fit."""
-        from taperlab.shop.measuring.as_built import segment_errors
-
         system = self._desk.system
         self.set_headings(self._headings(system))
         study = self._desk.study
@@ -441,7 +441,7 @@ class FittedModel(GridModel):
         return self._desk.apply(edits.set_part, row, part, shown)
 
 
-def _diameter_errors(fit: object) -> list[float]:
+def _diameter_errors(fit: DensityFit) -> list[float]:
     m = len(fit.positions)
     variances = fit.covariance.diagonal()[m : 2 * m]
     return [max(0.0, float(each)) ** 0.5 for each in variances]

@@ -256,6 +256,12 @@ def fit_densities(
     full = spread_out @ at
     if np.any(full <= 0.0) and np.any(full[m:] <= 0.0):
         return NoFit("The weights cannot all be right: a density comes out below zero.")
+    if np.any(np.diff(full[:m]) <= 0.0):
+        # The stations place a breakpoint so loosely that the weights push it past its neighbour.
+        return NoFit(
+            "Too few stations tell where the taper changes for the weights to be shared out: "
+            "measure more diameters."
+        )
     residuals = measured - model.masses(full, m)
     findings = list(_remarks(sections, residuals, noise))
     told = np.sqrt(np.diag(inner)[2 * m :]) < 0.5 * spread * common

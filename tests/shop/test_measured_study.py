@@ -1,0 +1,125 @@
+"""All that the page shows of a measurement, in one call."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from taperlab.model.line import Style, line_of
+from taperlab.model.measurement import USUAL, Measurement, Station, WeighedSection
+from taperlab.model.segment import Part, Segment
+from taperlab.physics.profile import Profile
+from taperlab.shop.measuring.next_measurement import Aim, Kind
+from taperlab.shop.measuring.study import head_end, study
+
+FOOT, INCH, GRAIN = 0.3048, 0.0254, 64.79891e-6
+
+DESIGN = line_of(
+    "line-1",
+    "Head with running line",
+    (
+        Segment(Part.FRONT_TAPER, 12 * FOOT, 0.040 * INCH, 0.096 * INCH, 860.0),
+        Segment(Part.BELLY, 14 * FOOT, 0.096 * INCH, 0.096 * INCH, 860.0),
+        Segment(Part.REAR_TAPER, 4 * FOOT, 0.096 * INCH, 0.036 * INCH, 860.0),
+        Segment(Part.RUNNING_LINE, 40 * FOOT, 0.036 * INCH, 0.036 * INCH, 860.0),
+    ),
+    Style.SCANDI,
+)
+
+
+def measured(*, weighed: bool = True, spacing: float = 1.5) -> Measurement:
+    profile = Profile.of(DESIGN)
+    places = np.arange(0.0, profile.length / FOOT + 1e-9, spacing)
+    ends = np.array(DESIGN.starts) / FOOT
+    widths = [DESIGN.segments[0].front_diameter, *(s.rear_diameter for s in DESIGN.segments)]
+    stations = tuple(
+        Station(float(x * FOOT), (round(float(d) / 12.7e-6) * 12.7e-6,))
+        for x, d in zip(places, np.interp(places, ends, widths), strict=True)
+    )
+    mass = float(profile.total_mass)
+    sections = (WeighedSection(0.0, profile.length, mass),) if weighed else ()
+    return Measurement("m-1", "Found", profile.length, USUAL, "line-1", stations, sections)
+
+
+def test_the_head_is_told_apart_from_the_running_line() -> None:
+    found = study(measured(), DESIGN)
+    assert found.fit is not None
+    assert found.head is not None
+    head = Profile.of(line_of("h", "Head", DESIGN.segments[:3]))
+    assert found.head_length == pytest.approx(30 * FOOT, abs=0.3 * FOOT)
+    mass, error = found.head
+    assert mass == pytest.approx(float(head.total_mass), abs=3.0 * error)
+    assert found.total[0] == pytest.approx(float(Profile.of(DESIGN).total_mass), abs=0.5 * GRAIN)
+    assert found.fit.line.style is Style.SCANDI
+    assert found.rows[-1].name == "whole line"
+
+
+def test_head_end_of_a_line_without_running_line_is_its_end() -> None:
+    head = line_of("h", "Head", DESIGN.segments[:3])
+    assert head_end(head) == head.length
+    assert head_end(DESIGN) == pytest.approx(30 * FOOT)
+
+
+def test_what_is_missing_is_said_and_the_stations_are_shown() -> None:
+    found = study(measured(weighed=False), DESIGN)
+    assert found.fit is None
+    assert "Weigh the whole line" in found.why_not
+    assert len(found.stations.distances) == 47
+    assert found.rows == ()
+
+
+def test_the_head_of_a_whole_line_is_the_first_thing_worth_sharpening() -> None:
+    found = study(measured(), DESIGN)
+    assert found.aim is Aim.HEAD_WEIGHT
+    best, second = found.next[:2]
+    assert best.after < 0.9 * best.before
+    assert second.before == best.before
+    assert best.after <= second.after
+
+
+def test_a_second_way_is_of_the_other_kind_where_there_is_one() -> None:
+    rough = replace(USUAL, scatter=0.005 * INCH, scale=5.0 * GRAIN)
+    found = study(replace(measured(spacing=10.0), instruments=rough), DESIGN)
+    best, *others = (each.kind for each in found.next)
+    assert set(others) == {Kind.DIAMETER, Kind.WEIGHT}
+    assert others[0] is not best
+    # Each kind in a row, the other one first.
+    assert others == sorted(others, key=lambda kind: kind is best)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(st.floats(0.0, 35.0), min_size=0, max_size=9, unique=True),
+    st.integers(0, 2**32 - 1),
+    st.booleans(),
+)
+def test_a_few_stations_give_a_line_or_a_sentence(
+    places: list[float], seed: int, offcut: bool
+) -> None:
+    noise = np.random.default_rng(seed)
+    widths = np.interp(places, [0, 1, 12, 32, 35], [0.040, 0.040, 0.096, 0.098, 0.05])
+    widths = widths + noise.normal(0.0, 0.0005, len(places))
+    sections = [WeighedSection(0.0, 35 * FOOT, 520 * GRAIN)]
+    if offcut:
+        sections.append(WeighedSection(0.0, 2 * FOOT, 6 * GRAIN))
+    found = study(
+        Measurement(
+            "m",
+            "x",
+            35 * FOOT,
+            USUAL,
+            stations=tuple(
+                Station(x * FOOT, (float(d) * INCH,)) for x, d in zip(places, widths, strict=True)
+            ),
+            sections=tuple(sections),
+        )
+    )
+    if found.fit is None:
+        assert found.why_not.endswith(".")
+    else:
+        assert found.total[1] > 0.0
+        assert found.fit.line.length == pytest.approx(35 * FOOT, abs=0.01)
