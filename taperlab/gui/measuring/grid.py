@@ -261,7 +261,7 @@ class GridDelegate(QStyledItemDelegate):
             else Qt.AlignmentFlag.AlignLeft
         )
         adds = index.row() >= self._model.count
-        room = rect.adjusted(PAD, 0, -PAD if not adds else 0, 0)
+        room = rect.adjusted(PAD, 0, -PAD, 0)
         text = cell.text
         if not adds and self._metrics.horizontalAdvance(text) > room.width():
             text = self._metrics.elidedText(text, Qt.TextElideMode.ElideRight, room.width())
