@@ -25,7 +25,7 @@ from taperlab.edits import measuring as edits
 from taperlab.gui import theme as theming
 from taperlab.gui.measuring.desk import Desk
 from taperlab.gui.measuring.words import error_text, off_unit
-from taperlab.gui.plots.marks import SHORT_NAMES, SMALL
+from taperlab.gui.plots.marks import SHORT_NAMES, SMALL, pen
 from taperlab.gui.plots.panel import (
     LEFT,
     PIXELS_A_TICK_ACROSS,
@@ -588,7 +588,7 @@ class MeasurePlots(QWidget):
         self._paint_pointer(painter)
         self._paint_strip(painter)
         if self._ring:
-            painter.setPen(theming.pen(tokens.accent, 2.0))
+            painter.setPen(pen(tokens.accent, 2.0))
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRoundedRect(self.rect().adjusted(1, 1, -1, -1), 6, 6)
 
@@ -630,7 +630,7 @@ class MeasurePlots(QWidget):
         right = caption.right() - metrics.horizontalAdvance(text) - 6.0
         y = caption.center().y()
         if dash:
-            painter.setPen(theming.pen(tokens.crosshair, 1.0, dash))
+            painter.setPen(pen(tokens.crosshair, 1.0, dash))
             painter.drawLine(QPointF(right - 20.0, y), QPointF(right, y))
         else:
             painter.fillRect(QRectF(right - 14.0, y - 4.5, 14.0, 9.0), QColor(tokens.band))
@@ -711,11 +711,11 @@ class MeasurePlots(QWidget):
     def _paint_point(self, painter: QPainter, point: QPointF, reach: float, used: bool) -> None:
         tokens = self._theme.tokens
         if not used:
-            painter.setPen(theming.pen(tokens.bad, 1.6))
+            painter.setPen(pen(tokens.bad, 1.6))
             painter.drawLine(point + QPointF(-3.5, -3.5), point + QPointF(3.5, 3.5))
             painter.drawLine(point + QPointF(-3.5, 3.5), point + QPointF(3.5, -3.5))
             return
-        painter.setPen(theming.pen(tokens.ink, 1.0))
+        painter.setPen(pen(tokens.ink, 1.0))
         if reach > 3.0:
             painter.drawLine(point + QPointF(0.0, -reach), point + QPointF(0.0, reach))
         painter.setPen(QPen(QColor(tokens.card), 1.0))
@@ -765,9 +765,9 @@ class MeasurePlots(QWidget):
             curves = self._desk.document.analysis(design.key).curves
             places = self.x(curves.position).tolist()
             heights = panel.y(curves.linear_density).tolist()
-            painter.setPen(theming.pen(tokens.crosshair, 1.0, theming.DASHES[0]))
+            painter.setPen(pen(tokens.crosshair, 1.0, theming.DASHES[0]))
             painter.drawPolyline([QPointF(a, b) for a, b in zip(places, heights, strict=True)])
-        painter.setPen(theming.pen(tokens.accent, 2.0))
+        painter.setPen(pen(tokens.accent, 2.0))
         middle = panel.y(value).tolist()
         painter.drawPolyline([QPointF(a, b) for a, b in zip(across, middle, strict=True)])
 
@@ -777,17 +777,17 @@ class MeasurePlots(QWidget):
         for each in self.breakpoints:
             point = self.handle_point(each)
             painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-            painter.setPen(theming.pen(tokens.soft, 1.0, (2, 3)))
+            painter.setPen(pen(tokens.soft, 1.0, (2, 3)))
             for panel in self.panels[1:]:
                 painter.drawLine(
                     QLineF(point.x(), panel.rect.top(), point.x(), panel.rect.bottom())
                 )
             painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
             if chosen is not None and each.position == chosen.position:
-                painter.setPen(theming.pen(tokens.accent, 1.5))
+                painter.setPen(pen(tokens.accent, 1.5))
                 painter.setBrush(Qt.BrushStyle.NoBrush)
                 painter.drawEllipse(point, 9.0, 9.0)
-            painter.setPen(theming.pen(tokens.accent, 2.0))
+            painter.setPen(pen(tokens.accent, 2.0))
             painter.setBrush(QColor(tokens.accent if each.fixed else tokens.card))
             painter.drawEllipse(point, 5.0, 5.0)
             if each.fixed:
@@ -795,13 +795,13 @@ class MeasurePlots(QWidget):
         if self._ghost is not None:
             x = float(self.x(self._ghost))
             rect = self.panels[0].rect
-            painter.setPen(theming.pen(tokens.accent, 1.0))
+            painter.setPen(pen(tokens.accent, 1.0))
             painter.drawLine(QLineF(x, rect.top(), x, rect.bottom()))
 
     def _paint_lock(self, painter: QPainter, middle: QPointF) -> None:
         """A small padlock: held is told by shape as well as by colour."""
         tokens = self._theme.tokens
-        painter.setPen(theming.pen(tokens.ink, 1.3))
+        painter.setPen(pen(tokens.ink, 1.3))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawArc(QRectF(middle.x() - 2.5, middle.y() - 5.0, 5.0, 6.0), 0, 180 * 16)
         painter.setPen(Qt.PenStyle.NoPen)
@@ -813,7 +813,7 @@ class MeasurePlots(QWidget):
             return
         x = float(self.x(self._pointer))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        painter.setPen(theming.pen(self._theme.tokens.crosshair, 1.0))
+        painter.setPen(pen(self._theme.tokens.crosshair, 1.0))
         for panel in self.panels:
             painter.drawLine(QLineF(x, panel.rect.top(), x, panel.rect.bottom()))
 
