@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import warnings
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -94,7 +95,10 @@ def drop(window: Window, *paths: Path) -> None:
     data = QMimeData()
     data.setUrls([QUrl.fromLocalFile(str(path)) for path in paths])
     where, copy, button = QPointF(300, 300), Qt.DropAction.CopyAction, Qt.MouseButton.LeftButton
-    enter = QDragEnterEvent(where.toPoint(), copy, data, button, NONE)
+    with warnings.catch_warnings():
+        # Newer bindings want a point of another kind here, which older ones do not take.
+        warnings.simplefilter("ignore", DeprecationWarning)
+        enter = QDragEnterEvent(where.toPoint(), copy, data, button, NONE)
     QApplication.sendEvent(window, enter)
     assert enter.isAccepted()
     QApplication.sendEvent(window, QDropEvent(where, copy, data, button, NONE))
