@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 from pathlib import Path
 
@@ -14,6 +15,8 @@ def main() -> int:
 
 
 def _open_window(file: Path | None) -> int:
+    # What a start makes all stays: to look for garbage in it takes a tenth of the time.
+    gc.disable()
     from taperlab.gui.app import run_window
 
     return run_window(file)

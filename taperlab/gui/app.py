@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ctypes
+import gc
 import os
 import sys
 from pathlib import Path
@@ -121,12 +122,13 @@ def run_window(path: Path | None) -> int:
     last_resort.parent = window
     last_resort.install()
     if path is None:
-        window.open_demo()
+        window.files.open_demo()
         window.welcome()
-    elif not window.open_path(path):
-        window.new_bench()
-    window.offer_left_copies()
+    elif not window.files.open_path(path):
+        window.files.new_bench()
+    window.files.offer_left_copies()
     window.show()
+    gc.enable()
     status = app.exec()
     if presence is not None:
         presence.leave()

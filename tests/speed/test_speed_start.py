@@ -40,22 +40,24 @@ app.exec()
 """
 
 WINDOW = """
-import os
-from taperlab.gui import app as starting
+import os, sys
 from PySide6.QtCore import QEvent, QObject, QTimer
+from PySide6.QtWidgets import QApplication
 class Painted(QObject):
     def eventFilter(self, watched, event):
         if event.type() == QEvent.Type.Paint:
             QTimer.singleShot(0, lambda: os._exit(0))
         return False
 painted = Painted()
-make = starting.make_window
-def make_watched(*arguments):
-    window = make(*arguments)
+run = QApplication.exec
+def run_watched(*_):
+    window = next(each for each in QApplication.topLevelWidgets() if hasattr(each, "shape"))
     window.shape.plots.canvas.viewport().installEventFilter(painted)
-    return window
-starting.make_window = make_watched
-starting.run_window(None)
+    return run()
+QApplication.exec = run_watched
+sys.argv = ["taperlab"]
+from taperlab.__main__ import main
+main()
 """
 
 
