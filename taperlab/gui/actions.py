@@ -43,46 +43,50 @@ def build_menus(window: Window) -> dict[str, QAction]:
         made,
         file,
         [
-            Item("new", "&New bench", window.new_bench, Keys.New),
-            Item("open", "&Open…", window.choose_and_open, Keys.Open),
+            Item("new", "&New bench", window.file_menu.new_bench, Keys.New),
+            Item("open", "&Open…", window.file_menu.choose_and_open, Keys.Open),
         ],
     )
     window.recent_menu = file.addMenu("Open &recent")
     samples = file.addMenu("Open a sa&mple")
     for name, text in SAMPLES:
         samples.addAction(text).setData(name)
-    samples.triggered.connect(lambda action: window.open_sample(action.data()))
+    samples.triggered.connect(lambda action: window.file_menu.open_sample(action.data()))
     file.addSeparator()
     _add(
         window,
         made,
         file,
         [
-            Item("save", "&Save", window.save, Keys.Save),
-            Item("save_as", "Save &as…", window.save_as, QKeySequence("Ctrl+Shift+S")),
+            Item("save", "&Save", window.file_menu.save, Keys.Save),
+            Item("save_as", "Save &as…", window.file_menu.save_as, QKeySequence("Ctrl+Shift+S")),
             None,
             Item(
                 "import",
                 "Read in a &line…",
-                window.choose_and_import,
+                window.file_menu.choose_and_import,
                 QKeySequence("Ctrl+I"),
                 "Read a line in from a CSV or TSV table",
             ),
             Item(
                 "export",
                 "&Write the line as a table…",
-                window.choose_and_export,
+                window.file_menu.choose_and_export,
                 QKeySequence("Ctrl+E"),
                 "Write the line in hand as CSV",
             ),
-            Item("export_plots", "Save the plots as a p&icture…", window.choose_and_export_plots),
+            Item(
+                "export_plots",
+                "Save the plots as a p&icture…",
+                window.file_menu.choose_and_export_plots,
+            ),
             None,
-            Item("print", "&Print…", window.print_sheet, Keys.Print),
-            Item("preview", "Print pre&view…", window.preview_sheet),
+            Item("print", "&Print…", window.dialogs.print_sheet, Keys.Print),
+            Item("preview", "Print pre&view…", window.dialogs.preview_sheet),
             Item(
                 "print_cut",
                 "Print the cut-&back…",
-                window.print_cut_back,
+                window.dialogs.print_cut_back,
                 tip="Print the plan, the log and the cautions of the cut-back of this line",
             ),
             None,
@@ -144,7 +148,7 @@ def build_menus(window: Window) -> dict[str, QAction]:
             Item(
                 "describe_line",
                 "Name, style and &loops…",
-                window.describe_line,
+                window.dialogs.describe_line,
                 QKeySequence("Ctrl+L"),
             ),
             Item(
@@ -177,7 +181,7 @@ def build_menus(window: Window) -> dict[str, QAction]:
                 QKeySequence("Ctrl+Return"),
                 "Insert a segment below this one",
             ),
-            Item("insert_stock", "Insert from s&tock…", window.insert_from_stock),
+            Item("insert_stock", "Insert from s&tock…", window.dialogs.insert_from_stock),
             Item("duplicate_rows", "Dup&licate", table.duplicate_rows),
             Item("delete_rows", "&Delete", table.delete_rows, QKeySequence("Ctrl+Backspace")),
             Item("move_up", "Move &up", table.move_up, QKeySequence("Ctrl+Shift+Up")),
@@ -209,8 +213,8 @@ def build_menus(window: Window) -> dict[str, QAction]:
         made,
         rod,
         [
-            Item("edit_rods", "&Rods…", window.edit_rods, QKeySequence("Ctrl+R")),
-            Item("edit_water", "&Water…", window.edit_water, QKeySequence("Ctrl+W")),
+            Item("edit_rods", "&Rods…", window.dialogs.edit_rods, QKeySequence("Ctrl+R")),
+            Item("edit_water", "&Water…", window.dialogs.edit_water, QKeySequence("Ctrl+W")),
         ],
     )
 
@@ -284,10 +288,13 @@ def build_menus(window: Window) -> dict[str, QAction]:
         [
             Item("welcome", "&Welcome", lambda: window.welcome(again=True)),
             Item(
-                "methods", "&How the figures are worked out", window.show_methods, Keys.HelpContents
+                "methods",
+                "&How the figures are worked out",
+                window.dialogs.show_methods,
+                Keys.HelpContents,
             ),
-            Item("cautions", "&Cautions", window.show_cautions),
-            Item("about", "&About Taperlab", window.show_about),
+            Item("cautions", "&Cautions", window.dialogs.show_cautions),
+            Item("about", "&About Taperlab", window.dialogs.show_about),
         ],
     )
     return made

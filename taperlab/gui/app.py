@@ -122,11 +122,11 @@ def run_window(path: Path | None) -> int:
     last_resort.parent = window
     last_resort.install()
     if path is None:
-        window.files.open_demo()
+        window.file_menu.open_demo()
         window.welcome()
-    elif not window.files.open_path(path):
-        window.files.new_bench()
-    window.files.offer_left_copies()
+    elif not window.file_menu.open_path(path):
+        window.file_menu.new_bench()
+    window.file_menu.offer_left_copies()
     window.show()
     gc.enable()
     status = app.exec()

@@ -297,7 +297,7 @@ class Rack(QWidget):
         self._document.look(line=line.key, initiator=self)
 
     def toggle(self, line: Line) -> None:
-        """Lay a line over the one in hand, or take it off; the one in hand has nothing to lie on."""
+        """Lay a line over the one in hand, or take it off; the one in hand stays."""
         if self.model.is_current(line):
             return
         overlays = self._document.bench.view.overlays

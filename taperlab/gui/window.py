@@ -3,51 +3,43 @@
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
 from PySide6.QtCore import QByteArray, Qt, QTimer
 from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QFont, QGuiApplication
 from PySide6.QtWidgets import (
-    QFileDialog,
     QHBoxLayout,
     QListWidget,
     QListWidgetItem,
     QMainWindow,
-    QMessageBox,
     QStackedWidget,
     QToolButton,
     QVBoxLayout,
     QWidget,
 )
 
-from taperlab.edits import lines as line_edits
 from taperlab.edits.edited import Solve
-from taperlab.files.native import SUFFIX, read_bench
-from taperlab.files.opening import is_native
 from taperlab.files.preferences import Preferences, save_preferences
 from taperlab.files.presence import Presence
 from taperlab.files.problem import FileProblem
-from taperlab.files.reading import read_bytes
-from taperlab.files.recovery import LeftCopy
 from taperlab.gui import theme as theming
 from taperlab.gui.actions import SEGMENT_ACTIONS, build_menus
 from taperlab.gui.banner import Banner, BannerColumn
-from taperlab.gui.bench_file import BenchFile, when
+from taperlab.gui.bench_file import BenchFile
+from taperlab.gui.dialogs.menu import Dialogs
 from taperlab.gui.document import Document, Reason
+from taperlab.gui.file_menu import FileMenu
 from taperlab.gui.jobs import Jobs
 from taperlab.gui.pages.lazy import LazyPage
 from taperlab.gui.pages.shape import ShapePage
 from taperlab.gui.rack import Rack
 from taperlab.gui.settings import Settings
 from taperlab.gui.table.sentences import moved_text
+from taperlab.gui.weak_call import WeakCall
 from taperlab.gui.widgets import label, set_role
-from taperlab.model.bench import Bench
-from taperlab.shipped import sample
 from taperlab.units.kinds import System
 
-DEMO = "scandi.taperlab"
 SIDEBAR_WIDTH = 196
 MESSAGE_TIME = 8000
 
@@ -80,6 +72,8 @@ class Window(QMainWindow):
         self.document = Document(parent=self)
         self.jobs = Jobs(self)
         self.file = BenchFile(self.document, presence, name)
+        self.file_menu = FileMenu(self)
+        self.dialogs = Dialogs(self)
 
         self.rack = Rack(self.document, settings, theme)
         self.pages: dict[str, QWidget] = {}
@@ -177,8 +171,8 @@ class Window(QMainWindow):
         from taperlab.gui.pages.cut_back import CutBackPage
 
         page = CutBackPage(self.document, self.settings, self.theme)
-        page.rod_card.edit_rods.connect(self.edit_rods)
-        page.print_asked.connect(self.preview_cut_back)
+        page.rod_card.edit_rods.connect(self.dialogs.edit_rods)
+        page.print_asked.connect(self.dialogs.preview_cut_back)
         page.head_on_bench.connect(self._show_shape)
         return page
 
@@ -202,10 +196,10 @@ class Window(QMainWindow):
         self.file.opened.connect(self._opened)
         self.shape.table.problem.connect(self.say_problem)
         self.shape.table.said.connect(self.say)
-        self.shape.header.describe.connect(self.describe_line)
-        self.shape.rod_card.edit_rods.connect(self.edit_rods)
-        self.shape.water.edit_water.connect(self.edit_water)
-        self.rack.edit_line.connect(self.describe_line)
+        self.shape.header.describe.connect(self.dialogs.describe_line)
+        self.shape.rod_card.edit_rods.connect(self.dialogs.edit_rods)
+        self.shape.water.edit_water.connect(self.dialogs.edit_water)
+        self.rack.edit_line.connect(self.dialogs.describe_line)
         self.settings.units_changed.connect(self._show_resting_status)
         self.settings.solve_changed.connect(self._show_resting_status)
         self.settings.solve_changed.connect(self.remember_choices)
@@ -260,111 +254,6 @@ class Window(QMainWindow):
 
     # -- the document ---------------------------------------------------------------------------
 
-    def open_demo(self) -> None:
-        """Put a copy of the demo bench in hand: it has no file, so it can't be overwritten."""
-        self.open_sample(DEMO)
-
-    def open_sample(self, name: str) -> None:
-        """Put a copy of a sample bench in hand."""
-        if not self.may_leave():
-            return
-        try:
-            self.file.put_in_hand(read_bench(sample(name)), None)
-        except FileProblem as problem:
-            self.show_problem(problem.sentence)
-            self.file.put_in_hand(Bench(), None)
-
-    def new_bench(self) -> None:
-        """Put a bench with the starter rods and stock, and one empty line, in hand."""
-        from taperlab.trade.starters import starter_rods, starter_stock
-
-        if not self.may_leave():
-            return
-        rods = starter_rods()
-        bench = Bench(rods=rods, stock=starter_stock(), rod=rods[0].key if rods else None)
-        bench = line_edits.add_line(bench, "New line").bench
-        self.file.put_in_hand(bench, None)
-
-    def choose_and_open(self) -> None:
-        """Ask for a file and open it."""
-        where = str(self.document.path.parent if self.document.path else Path.home())
-        name, _ = QFileDialog.getOpenFileName(
-            self,
-            "Open a bench or a line",
-            where,
-            f"Benches and lines (*{SUFFIX} *.csv *.tsv *.txt);;All files (*)",
-        )
-        if name:
-            self.open_path(Path(name))
-
-    def open_path(self, path: Path) -> bool:
-        """Open a bench, or read a line in from a table; the content decides, not the name."""
-        try:
-            native = is_native(read_bytes(path)) or path.suffix == SUFFIX
-        except FileProblem as problem:
-            self.show_problem(problem.sentence)
-            self._remember(self.preferences.without_recent(path))
-            return False
-        if not native:
-            return self.import_path(path)
-        return self.may_leave() and self.file.open(path)
-
-    def choose_and_import(self) -> None:
-        """Ask for a table and read a line in from it."""
-        name, _ = QFileDialog.getOpenFileName(
-            self, "Read in a line", "", "Tables (*.csv *.tsv *.txt);;All files (*)"
-        )
-        if name:
-            self.import_path(Path(name))
-
-    def import_path(self, path: Path) -> bool:
-        """Read a line in from a table; a preview asks where units or columns need a decision."""
-        from taperlab.gui.dialogs.table_import import read_table_file
-
-        return read_table_file(path, self)
-
-    def choose_and_export(self) -> None:
-        """Ask for a file and write the line in hand to it as a table."""
-        from taperlab.files.delimited import write_line
-
-        line = self.document.line
-        if line is None:
-            return
-        self.commit()
-        name, _ = QFileDialog.getSaveFileName(
-            self, "Write the line as a table", f"{line.name}.csv", "Tables (*.csv)"
-        )
-        if name:
-            path = Path(name).with_suffix(Path(name).suffix or ".csv")
-            try:
-                write_line(self.document.line, path, self.settings.system)
-                self.say(f"Wrote {path.name}")
-            except FileProblem as problem:
-                self.show_problem(problem.sentence)
-
-    def choose_and_export_plots(self) -> None:
-        """Ask for a file and write the plots to it as PNG or SVG."""
-        line = self.document.line
-        name, chosen = QFileDialog.getSaveFileName(
-            self,
-            "Save the plots as a picture",
-            f"{line.name if line else 'plots'}.png",
-            "PNG picture (*.png);;SVG drawing (*.svg)",
-        )
-        if not name:
-            return
-        path = Path(name)
-        if not path.suffix:
-            path = path.with_suffix(".svg" if "svg" in chosen else ".png")
-        try:
-            if path.suffix.lower() == ".svg":
-                self.shape.plots.export_svg(path)
-            else:
-                self.shape.plots.export_png(path)
-            self.say(f"Wrote {path.name}")
-        except FileProblem as problem:
-            self.show_problem(problem.sentence)
-
     def copy_readouts(self, *, table: bool) -> None:
         """Copy the readouts as text, or as a table for a spreadsheet."""
         rows = self.shape.readouts.as_rows()
@@ -378,31 +267,6 @@ class Window(QMainWindow):
         QGuiApplication.clipboard().setText(text)
         self.say("Copied the readouts")
 
-    def save(self) -> bool:
-        """Save to the bench's file, asking for one if it has none."""
-        self.commit()
-        if self.document.path is None:
-            return self.save_as()
-        if self.file.save(self.document.path):
-            self.say(f"Saved {self.document.path.name}")
-            return True
-        return False
-
-    def save_as(self) -> bool:
-        """Ask for a file and save to it."""
-        self.commit()
-        start = str(self.document.path or Path.home() / f"bench{SUFFIX}")
-        name, _ = QFileDialog.getSaveFileName(self, "Save the bench", start, f"Benches (*{SUFFIX})")
-        if not name:
-            return False
-        path = Path(name)
-        if not path.suffix:
-            path = path.with_suffix(SUFFIX)
-        if self.file.save(path):
-            self.say(f"Saved {path.name}")
-            return True
-        return False
-
     def to_table(self, method: str) -> None:
         """Do one of the Edit menu's actions on the table of the page that is shown."""
         find = getattr(self._stack.currentWidget(), "table_in_hand", None)
@@ -415,54 +279,7 @@ class Window(QMainWindow):
         for page in self.pages.values():
             page.commit()
 
-    def may_leave(self) -> bool:
-        """Whether the bench in hand may be put away: saved, or given up by its owner."""
-        self.commit()
-        if not self.document.is_dirty:
-            return True
-        box = QMessageBox(self)
-        box.setIcon(QMessageBox.Icon.Question)
-        box.setWindowTitle("Taperlab")
-        box.setText(f"Save the changes to {self.document.title}?")
-        box.setInformativeText("Without saving, they are lost.")
-        buttons = QMessageBox.StandardButton
-        box.setStandardButtons(buttons.Save | buttons.Discard | buttons.Cancel)
-        box.setDefaultButton(buttons.Save)
-        answer = box.exec()
-        if answer == buttons.Save:
-            return self.save()
-        return answer == buttons.Discard
-
     # -- what the menus do -----------------------------------------------------------------------
-
-    def describe_line(self) -> None:
-        """Edit name, style, loops and note of the line in hand."""
-        from taperlab.gui.dialogs.line import LineDialog
-
-        if self.document.line:
-            self.commit()
-            LineDialog(self.document, self.settings, self).open()
-
-    def insert_from_stock(self) -> None:
-        """Put a length of material from the shelf below the current segment."""
-        from taperlab.gui.dialogs.stock import StockDialog
-
-        if self.document.line:
-            self.commit()
-            at = min(self.shape.table.currentIndex().row() + 1, len(self.document.line.segments))
-            StockDialog(self.document, self.settings, at, self).open()
-
-    def edit_rods(self) -> None:
-        """Edit the rods and their windows."""
-        from taperlab.gui.dialogs.rods import RodsDialog
-
-        RodsDialog(self.document, self.settings, self).open()
-
-    def edit_water(self) -> None:
-        """Edit the water."""
-        from taperlab.gui.dialogs.water import WaterDialog
-
-        WaterDialog(self.document, self.settings, self).open()
 
     def next_line(self) -> None:
         """Take the next line of the rack in hand."""
@@ -489,52 +306,6 @@ class Window(QMainWindow):
         self.theme.choose(choice)
         self.remember_choices()
 
-    def show_methods(self) -> None:
-        """Tell how the figures are worked out."""
-        from taperlab.gui.dialogs.texts import methods_dialog
-
-        methods_dialog(self).open()
-
-    def show_cautions(self) -> None:
-        """Show the cautions."""
-        from taperlab.gui.dialogs.texts import cautions_dialog
-
-        cautions_dialog(self).open()
-
-    def show_about(self) -> None:
-        """Show version and licences."""
-        from taperlab.gui.dialogs.texts import about_dialog
-
-        about_dialog(self).open()
-
-    def print_sheet(self) -> None:
-        """Print the build sheet of the line in hand."""
-        from taperlab.gui.printing.dialogs import print_sheet
-
-        self.commit()
-        print_sheet(self)
-
-    def preview_sheet(self) -> None:
-        """Show the build sheet as it will be printed."""
-        from taperlab.gui.printing.dialogs import preview_sheet
-
-        self.commit()
-        preview_sheet(self)
-
-    def print_cut_back(self) -> None:
-        """Print the cut-back of the line in hand."""
-        from taperlab.gui.printing.dialogs import print_cut_back
-
-        self.commit()
-        print_cut_back(self)
-
-    def preview_cut_back(self) -> None:
-        """Show the cut-back as it will be printed."""
-        from taperlab.gui.printing.dialogs import preview_cut_back
-
-        self.commit()
-        preview_cut_back(self)
-
     # -- first start and recovery ---------------------------------------------------------------
 
     def welcome(self, *, again: bool = False) -> Banner | None:
@@ -543,30 +314,8 @@ class Window(QMainWindow):
             return None
         return self.banners.show_banner(WELCOME, [("Got it", self._welcome_seen)])
 
-    def offer_left_copies(self) -> list[Banner]:
-        """Offer what earlier runs left behind without saving."""
-        offered = []
-        for left in self.file.left_copies()[:3]:
-            name = left.original.name if left.original else "an unsaved bench"
-            offered.append(
-                self.banners.show_banner(
-                    f"Taperlab was ended without saving {name}; its edits were kept at "
-                    f"{when(left.saved)}.",
-                    [
-                        ("Get them back", _Call(self._recover, left)),
-                        ("Throw them away", left.discard),
-                        ("Later", None),
-                    ],
-                )
-            )
-        return offered
-
-    def _recover(self, left: LeftCopy) -> None:
-        if self.may_leave():
-            self.file.recover(left)
-
     def _welcome_seen(self) -> None:
-        self._remember(replace(self.preferences, welcome_seen=True))
+        self.remember(replace(self.preferences, welcome_seen=True))
 
     def _shared(self, sentence: str) -> None:
         self.banners.show_banner(sentence, [("All right", None)])
@@ -575,10 +324,10 @@ class Window(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask about unsaved edits; remember the window; let go of the file."""
-        if not self.may_leave():
+        if not self.file_menu.may_leave():
             event.ignore()
             return
-        self._remember(
+        self.remember(
             replace(
                 self.preferences,
                 window_geometry=bytes(self.saveGeometry().toBase64()).decode("ascii"),
@@ -599,7 +348,7 @@ class Window(QMainWindow):
         paths = [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
         event.acceptProposedAction()
         for path in paths:
-            self.open_path(path)
+            self.file_menu.open_path(path)
 
     def _page_chosen(self, item: QListWidgetItem | None) -> None:
         if item:
@@ -627,9 +376,10 @@ class Window(QMainWindow):
         self.setWindowFilePath(str(self.document.path or ""))
 
     def _opened(self, path: Path) -> None:
-        self._remember(self.preferences.with_recent(path))
+        self.remember(self.preferences.with_recent(path))
 
-    def _remember(self, preferences: Preferences) -> None:
+    def remember(self, preferences: Preferences) -> None:
+        """Keep a person's choices, those made in this window among them."""
         self.preferences = replace(
             preferences,
             system=self.settings.system,
@@ -643,7 +393,7 @@ class Window(QMainWindow):
 
     def remember_choices(self) -> None:
         """Remember units, theme and the like."""
-        self._remember(self.preferences)
+        self.remember(self.preferences)
 
     def _fill_recent(self) -> None:
         menu = getattr(self, "recent_menu", None)
@@ -652,7 +402,7 @@ class Window(QMainWindow):
         menu.clear()
         for name in self.preferences.recent_files:
             path = Path(name)
-            action = menu.addAction(path.name, _Call(self.open_path, path))
+            action = menu.addAction(path.name, WeakCall(self.file_menu.open_path, path))
             action.setToolTip(name)
             action.setStatusTip(name)
         menu.setEnabled(bool(self.preferences.recent_files))
@@ -665,18 +415,3 @@ class Window(QMainWindow):
             self.shape.splitter.restoreState(
                 QByteArray.fromBase64(self.preferences.window_layout.encode())
             )
-
-
-class _Call:
-    """Calls a bound method with an argument, without a closure that would keep a window alive."""
-
-    def __init__(self, act: Callable[[object], object], argument: object) -> None:
-        from weakref import WeakMethod
-
-        self._act = WeakMethod(act)
-        self._argument = argument
-
-    def __call__(self, *_ignored: object) -> None:
-        act = self._act()
-        if act is not None:
-            act(self._argument)

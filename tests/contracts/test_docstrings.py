@@ -28,7 +28,9 @@ def functions() -> Iterator[FunctionType]:
                 yield member
 
 
-@pytest.mark.parametrize("function", list(functions()), ids=lambda f: f"{f.__module__}.{f.__name__}")
+@pytest.mark.parametrize(
+    "function", list(functions()), ids=lambda each: f"{each.__module__}.{each.__name__}"
+)
 def test_every_parameter_of_a_formula_is_described_with_its_unit(function: FunctionType) -> None:
     text = inspect.getdoc(function) or ""
     if "Parameters\n----------" not in text:

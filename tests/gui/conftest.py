@@ -43,7 +43,7 @@ def make(qtbot: QtBot, presence: Presence) -> Iterator[Callable[..., Window]]:
             preferences or Preferences(theme=Theme.LIGHT, welcome_seen=True), presence
         )
         if demo:
-            window.open_demo()
+            window.file_menu.open_demo()
         with qtbot.waitActive(window):
             window.show()
             window.activateWindow()

@@ -26,7 +26,7 @@ pytestmark = pytest.mark.qt_log_ignore(NOISE)
 def used_window(presence: Presence) -> Window:
     """A window in which something of everything was done."""
     window = make_window(Preferences(theme=Theme.SYSTEM), presence)
-    window.open_demo()
+    window.file_menu.open_demo()
     window.welcome()
     window.show()
     QApplication.processEvents()
@@ -34,11 +34,11 @@ def used_window(presence: Presence) -> Window:
     window.rack.duplicate_current()
     window.rack.toggle(window.document.bench.lines[0])
     for act in (
-        window.edit_rods,
-        window.edit_water,
-        window.describe_line,
-        window.insert_from_stock,
-        window.show_cautions,
+        window.dialogs.edit_rods,
+        window.dialogs.edit_water,
+        window.dialogs.describe_line,
+        window.dialogs.insert_from_stock,
+        window.dialogs.show_cautions,
     ):
         act()
         QApplication.activeModalWidget().reject()

@@ -133,7 +133,7 @@ def test_names_without_end(window: Window) -> None:
     assert window.width() == 960 <= width
     assert window.minimumSizeHint().width() <= 960
     assert not window.grab().isNull()
-    for open_ in (window.edit_rods, window.describe_line):
+    for open_ in (window.dialogs.edit_rods, window.dialogs.describe_line):
         open_()
         dialog = QApplication.activeModalWidget()
         settle()

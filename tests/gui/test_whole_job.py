@@ -102,7 +102,7 @@ SPREADSHEET = (
 
 
 def test_ten_rows_pasted_from_a_spreadsheet(window: Window) -> None:
-    window.new_bench()
+    window.file_menu.new_bench()
     QApplication.clipboard().setText(SPREADSHEET)
     at_cell(window, 0, 0)
     keys(Qt.Key.Key_V, modifier=CTRL)

@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
 
 from taperlab.files.preferences import Preferences, Theme
 from taperlab.gui.dialogs.line import LineDialog
+from taperlab.gui.dialogs.menu import Dialogs
 from taperlab.gui.dialogs.rods import RodsDialog
 from taperlab.gui.dialogs.stock import StockDialog
 from taperlab.gui.dialogs.table_import import TableImportDialog
@@ -83,12 +84,12 @@ def test_everything_on_every_page_that_takes_keys_has_a_name(window: Window) -> 
     assert nameless(window) == []
 
 
-OPEN: dict[type[QDialog], Callable[[Window], object]] = {
-    RodsDialog: Window.edit_rods,
-    WaterDialog: Window.edit_water,
-    LineDialog: Window.describe_line,
-    StockDialog: Window.insert_from_stock,
-    TextDialog: Window.show_cautions,
+OPEN: dict[type[QDialog], Callable[[Dialogs], object]] = {
+    RodsDialog: Dialogs.edit_rods,
+    WaterDialog: Dialogs.edit_water,
+    LineDialog: Dialogs.describe_line,
+    StockDialog: Dialogs.insert_from_stock,
+    TextDialog: Dialogs.show_cautions,
 }
 
 
@@ -96,7 +97,7 @@ OPEN: dict[type[QDialog], Callable[[Window], object]] = {
 def test_everything_in_dialogs_that_takes_keys_has_a_name(
     window: Window, kind: type[QDialog]
 ) -> None:
-    OPEN[kind](window)
+    OPEN[kind](window.dialogs)
     dialog = open_dialog(window, kind)
     if kind is RodsDialog:
         dialog.fields._add_empty()
@@ -109,7 +110,7 @@ def test_everything_in_dialogs_that_takes_keys_has_a_name(
 def test_everything_in_the_import_preview_has_a_name(window: Window, tmp_path: object) -> None:
     path = tmp_path / "unclear.csv"
     path.write_text("what,how long,front,rear,heavy\nbelly,20,0.09,0.095,0.86\n", encoding="utf-8")
-    window.import_path(path)
+    window.file_menu.import_path(path)
     dialog = open_dialog(window, TableImportDialog)
     assert nameless(dialog) == []
     dialog.reject()
@@ -224,7 +225,7 @@ def test_no_text_on_the_page_is_cut_off(
     make: Callable[..., Window], system: System, size: QSize, name: str
 ) -> None:
     window = make(Preferences(system=system, theme=Theme.LIGHT, welcome_seen=True), demo=False)
-    window.open_sample(f"{name}.taperlab")
+    window.file_menu.open_sample(f"{name}.taperlab")
     others = [each.key for each in window.document.bench.lines if each is not window.document.line]
     window.document.look(overlays=tuple(others[:2]))
     window.resize(size)
@@ -235,7 +236,7 @@ def test_no_text_on_the_page_is_cut_off(
 
 @pytest.mark.parametrize("kind", [RodsDialog, WaterDialog, LineDialog, StockDialog])
 def test_no_text_in_dialogs_is_cut_off(window: Window, kind: type[QDialog]) -> None:
-    OPEN[kind](window)
+    OPEN[kind](window.dialogs)
     dialog = open_dialog(window, kind)
     settle()
     assert clipped(dialog) == []

@@ -200,7 +200,7 @@ def test_turning_from_rod_to_rod_keeps_what_was_typed(window: Window) -> None:
 
 
 def test_sea_water_slows_sinking_and_is_one_step(window: Window) -> None:
-    window.open_sample("skagit.taperlab")
+    window.file_menu.open_sample("skagit.taperlab")
     before = window.document.analysis().head.sink
     press(window, Qt.Key.Key_W)
     dialog = open_dialog(window, WaterDialog)
@@ -226,7 +226,7 @@ def test_sea_water_slows_sinking_and_is_one_step(window: Window) -> None:
 )
 def test_water_that_cannot_be(window: Window, temperature: str, words: str) -> None:
     before = window.document.bench
-    window.edit_water()
+    window.dialogs.edit_water()
     dialog = open_dialog(window, WaterDialog)
     retype(dialog.temperature, temperature)
     assert words in dialog._problem.text()
@@ -238,7 +238,7 @@ def test_water_that_cannot_be(window: Window, temperature: str, words: str) -> N
 
 def test_fresh_water_below_freezing_is_ice(window: Window) -> None:
     before = window.document.bench
-    window.edit_water()
+    window.dialogs.edit_water()
     dialog = open_dialog(window, WaterDialog)
     retype(dialog.temperature, "-1 °C")
     accept(dialog)
@@ -252,7 +252,7 @@ def test_fresh_water_below_freezing_is_ice(window: Window) -> None:
 
 
 def test_a_loop_weighs_what_is_folded_back_and_what_it_adds(window: Window) -> None:
-    window.new_bench()
+    window.file_menu.new_bench()
     at_cell(window, 0, 1)
     keys("20 ft", ENTER)
     for column, text in ((2, "0.08"), (3, "0.08"), (4, "0.9")):
@@ -281,7 +281,7 @@ def test_a_loop_weighs_what_is_folded_back_and_what_it_adds(window: Window) -> N
 
 def test_a_line_dialog_with_a_bad_field_stays_open(window: Window) -> None:
     before = window.document.bench
-    window.describe_line()
+    window.dialogs.describe_line()
     dialog = open_dialog(window, LineDialog)
     dialog.rear.kind.setCurrentIndex(list(LoopKind).index(LoopKind.BRAIDED))
     retype(dialog.rear.mass, "2 lb")
@@ -307,7 +307,7 @@ def test_the_style_box_of_the_page(window: Window) -> None:
 
 
 def test_a_length_from_stock_goes_in_below_the_current_row(window: Window) -> None:
-    window.new_bench()
+    window.file_menu.new_bench()
     at_cell(window, 0, 1)
     keys("20 ft", ENTER)
     at_cell(window, 0, 0)
@@ -324,8 +324,8 @@ def test_a_length_from_stock_goes_in_below_the_current_row(window: Window) -> No
 
 
 def test_more_than_the_spool_holds_is_said(window: Window) -> None:
-    window.new_bench()
-    window.insert_from_stock()
+    window.file_menu.new_bench()
+    window.dialogs.insert_from_stock()
     dialog = open_dialog(window, StockDialog)
     for text in ("0", "-3", "three"):
         retype(dialog.length, text)

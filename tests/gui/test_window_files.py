@@ -64,9 +64,9 @@ def test_save_asks_for_a_file_once_and_reopening_gives_the_same(
     name_file(monkeypatch, None)
     window.actions_by_name["save"].trigger()  # asks no more
     saved = window.document.bench
-    window.open_demo()
+    window.file_menu.open_demo()
     assert window.document.path is None
-    assert window.open_path(path)
+    assert window.file_menu.open_path(path)
     assert window.document.bench == saved
     assert not window.document.is_dirty
     assert not window.document.undo_stack.canUndo()
@@ -78,10 +78,10 @@ def test_save_as_and_cancel(
     first, second = tmp_path / "first.taperlab", tmp_path / "second.taperlab"
     edit(window)
     name_file(monkeypatch, first)
-    assert window.save()
+    assert window.file_menu.save()
     edit(window, 13.0)
     name_file(monkeypatch, None)
-    assert not window.save_as()
+    assert not window.file_menu.save_as()
     assert window.document.path == first
     name_file(monkeypatch, second)
     window.setFocus()
@@ -105,7 +105,7 @@ def test_a_file_that_cannot_be_written_says_so_and_loses_nothing(
     edit(window)
     bench = window.document.bench
     name_file(monkeypatch, tmp_path / "no such folder" / "x.taperlab")
-    assert not window.save()
+    assert not window.file_menu.save()
     assert window.document.bench is bench
     assert window.document.is_dirty
     assert any("no such folder" in each for each in banners(window))
@@ -128,7 +128,7 @@ def test_a_file_that_cannot_be_read_leaves_the_bench_in_hand(
     bench = window.document.bench
     path = tmp_path / "torn.taperlab"
     path.write_bytes(content)
-    assert not window.open_path(path)
+    assert not window.file_menu.open_path(path)
     assert window.document.bench is bench
     told = banners(window)
     assert len(told) == 1
@@ -146,7 +146,7 @@ def test_a_file_of_a_newer_format_is_refused_in_a_sentence(window: Window, tmp_p
     digits = rest[: len(rest) - len(rest.lstrip("0123456789"))]
     path.write_text(f'{head}"version": {int(digits) + 1}{rest[len(digits) :]}', encoding="utf-8")
     bench = window.document.bench
-    assert not window.open_path(path)
+    assert not window.file_menu.open_path(path)
     assert window.document.bench is bench
     assert "newer" in banners(window)[0].removeprefix(str(path))
 
@@ -156,7 +156,7 @@ def test_a_missing_file_is_taken_off_the_recent_ones(window: Window, tmp_path: P
     assert window.file.save(path)
     assert str(path) in window.preferences.recent_files
     path.unlink()
-    assert not window.open_path(path)
+    assert not window.file_menu.open_path(path)
     assert "is not there" in banners(window)[0]
     assert window.preferences.recent_files == ()
     assert not window.recent_menu.isEnabled()
@@ -176,7 +176,7 @@ def test_recent_files_are_offered_newest_first_and_open(window: Window, tmp_path
 
 @pytest.mark.parametrize("name", ["scandi", "skagit", "long_belly", "single_hand"])
 def test_every_sample_opens(window: Window, name: str) -> None:
-    window.open_sample(f"{name}.taperlab")
+    window.file_menu.open_sample(f"{name}.taperlab")
     assert window.document.path is None
     assert window.shape.readouts.weight.text().endswith(" gr")
     window.grab()
@@ -235,8 +235,8 @@ def test_putting_another_bench_in_hand_asks_too(window: Window, tmp_path: Path, 
     bench = window.document.bench
     acts: dict[str, Callable[[], object]] = {
         "new": window.actions_by_name["new"].trigger,
-        "open": lambda: window.open_path(other),
-        "sample": lambda: window.open_sample("skagit.taperlab"),
+        "open": lambda: window.file_menu.open_path(other),
+        "sample": lambda: window.file_menu.open_sample("skagit.taperlab"),
         "drop": lambda: drop(window, other),
     }
     asked = answer(Buttons.Cancel)
@@ -345,7 +345,7 @@ def test_a_preview_called_off_changes_nothing(window: Window, tmp_path: Path) ->
     before = window.document.bench
     path = tmp_path / "unclear.csv"
     path.write_text(UNCLEAR, encoding="utf-8")
-    assert window.import_path(path)
+    assert window.file_menu.import_path(path)
     open_dialog(window, TableImportDialog).reject()
     settle()
     assert window.document.bench is before

@@ -79,7 +79,7 @@ def bench_file(tmp_path: Path) -> Path:
 
 
 def offered(window: Window) -> list[Banner]:
-    return window.offer_left_copies()
+    return window.file_menu.offer_left_copies()
 
 
 def test_saved_killed_and_got_back(
@@ -101,7 +101,7 @@ def test_saved_killed_and_got_back(
     assert read_bench(bench_file) == untouched
     assert not banners(window)
     assert not offered(make())  # it is in this window's care now
-    assert window.save()
+    assert window.file_menu.save()
     assert read_bench(bench_file).lines[0].segments[1].length == 4.321
 
 
@@ -188,15 +188,15 @@ def test_two_windows_on_one_file_are_told(
     make: Callable[..., Window], bench_file: Path, private_folders: Path
 ) -> None:
     first, second = make(), make()
-    assert first.open_path(bench_file)
+    assert first.file_menu.open_path(bench_file)
     assert not banners(first)
-    assert second.open_path(bench_file)
+    assert second.file_menu.open_path(bench_file)
     assert "open in another window too" in banners(second)[0]
     assert "mill pool.taperlab" in banners(second)[0]
-    second.open_demo()
+    second.file_menu.open_demo()
     third = make()
-    first.open_demo()
-    assert third.open_path(bench_file)
+    first.file_menu.open_demo()
+    assert third.file_menu.open_path(bench_file)
     assert not banners(third)
 
 
@@ -208,12 +208,12 @@ def test_a_window_of_another_run_is_told_of_too(
     other = Presence.enter()
     claim(other, bench_file)
     window = make()
-    assert window.open_path(bench_file)
+    assert window.file_menu.open_path(bench_file)
     assert "open in another window too" in banners(window)[0]
     other.leave()
-    window.open_demo()
+    window.file_menu.open_demo()
     again = make()
-    assert again.open_path(bench_file)
+    assert again.file_menu.open_path(bench_file)
     assert not banners(again)
 
 

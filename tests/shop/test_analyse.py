@@ -200,9 +200,7 @@ def test_ratio_and_window_on_a_rod() -> None:
 
 def test_an_overweight_head_is_a_caution_for_the_rod() -> None:
     line = head_of(level(Part.BELLY, 35, 16), style=Style.SCANDI)
-    rod = Rod(
-        "rod-1", "Alder", 13 * FOOT, windows=(Window(Style.OTHER, 400 * GRAIN, 500 * GRAIN),)
-    )
+    rod = Rod("rod-1", "Alder", 13 * FOOT, windows=(Window(Style.OTHER, 400 * GRAIN, 500 * GRAIN),))
     fit = fit_to_rod(analyse_line(line, FRESH), rod)
     assert fit is not None
     assert fit.place is Place.ABOVE

@@ -1,0 +1,205 @@
+"""What the File menu does: opening, saving, tables, pictures, and work left behind."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QFileDialog, QMessageBox
+
+from taperlab.edits import lines as line_edits
+from taperlab.files.native import SUFFIX, read_bench
+from taperlab.files.opening import is_native
+from taperlab.files.problem import FileProblem
+from taperlab.files.reading import read_bytes
+from taperlab.files.recovery import LeftCopy
+from taperlab.gui.banner import Banner
+from taperlab.gui.bench_file import when
+from taperlab.gui.weak_call import WeakCall
+from taperlab.model.bench import Bench
+from taperlab.shipped import sample
+
+if TYPE_CHECKING:
+    from taperlab.gui.window import Window
+
+DEMO = "scandi.taperlab"
+
+
+class FileMenu:
+    """Opens and saves for a window, asking where something has to be decided."""
+
+    def __init__(self, window: Window) -> None:
+        self._window = window
+
+    def open_demo(self) -> None:
+        """Put a copy of the demo bench in hand: it has no file, so it can't be overwritten."""
+        self.open_sample(DEMO)
+
+    def open_sample(self, name: str) -> None:
+        """Put a copy of a sample bench in hand."""
+        if not self.may_leave():
+            return
+        try:
+            self._window.file.put_in_hand(read_bench(sample(name)), None)
+        except FileProblem as problem:
+            self._window.show_problem(problem.sentence)
+            self._window.file.put_in_hand(Bench(), None)
+
+    def new_bench(self) -> None:
+        """Put a bench with the starter rods and stock, and one empty line, in hand."""
+        from taperlab.trade.starters import starter_rods, starter_stock
+
+        if not self.may_leave():
+            return
+        rods = starter_rods()
+        bench = Bench(rods=rods, stock=starter_stock(), rod=rods[0].key if rods else None)
+        bench = line_edits.add_line(bench, "New line").bench
+        self._window.file.put_in_hand(bench, None)
+
+    def choose_and_open(self) -> None:
+        """Ask for a file and open it."""
+        path = self._window.document.path
+        where = str(path.parent if path else Path.home())
+        name, _ = QFileDialog.getOpenFileName(
+            self._window,
+            "Open a bench or a line",
+            where,
+            f"Benches and lines (*{SUFFIX} *.csv *.tsv *.txt);;All files (*)",
+        )
+        if name:
+            self.open_path(Path(name))
+
+    def open_path(self, path: Path) -> bool:
+        """Open a bench, or read a line in from a table; the content decides, not the name."""
+        try:
+            native = is_native(read_bytes(path)) or path.suffix == SUFFIX
+        except FileProblem as problem:
+            self._window.show_problem(problem.sentence)
+            self._window.remember(self._window.preferences.without_recent(path))
+            return False
+        if not native:
+            return self.import_path(path)
+        return self.may_leave() and self._window.file.open(path)
+
+    def choose_and_import(self) -> None:
+        """Ask for a table and read a line in from it."""
+        name, _ = QFileDialog.getOpenFileName(
+            self._window, "Read in a line", "", "Tables (*.csv *.tsv *.txt);;All files (*)"
+        )
+        if name:
+            self.import_path(Path(name))
+
+    def import_path(self, path: Path) -> bool:
+        """Read a line in from a table; a preview asks where units or columns need a decision."""
+        from taperlab.gui.dialogs.table_import import read_table_file
+
+        return read_table_file(path, self._window)
+
+    def choose_and_export(self) -> None:
+        """Ask for a file and write the line in hand to it as a table."""
+        from taperlab.files.delimited import write_line
+
+        line = self._window.document.line
+        if line is None:
+            return
+        self._window.commit()
+        name, _ = QFileDialog.getSaveFileName(
+            self._window, "Write the line as a table", f"{line.name}.csv", "Tables (*.csv)"
+        )
+        if name:
+            path = Path(name).with_suffix(Path(name).suffix or ".csv")
+            try:
+                write_line(self._window.document.line, path, self._window.settings.system)
+                self._window.say(f"Wrote {path.name}")
+            except FileProblem as problem:
+                self._window.show_problem(problem.sentence)
+
+    def choose_and_export_plots(self) -> None:
+        """Ask for a file and write the plots to it as PNG or SVG."""
+        line = self._window.document.line
+        name, chosen = QFileDialog.getSaveFileName(
+            self._window,
+            "Save the plots as a picture",
+            f"{line.name if line else 'plots'}.png",
+            "PNG picture (*.png);;SVG drawing (*.svg)",
+        )
+        if not name:
+            return
+        path = Path(name)
+        if not path.suffix:
+            path = path.with_suffix(".svg" if "svg" in chosen else ".png")
+        try:
+            if path.suffix.lower() == ".svg":
+                self._window.shape.plots.export_svg(path)
+            else:
+                self._window.shape.plots.export_png(path)
+            self._window.say(f"Wrote {path.name}")
+        except FileProblem as problem:
+            self._window.show_problem(problem.sentence)
+
+    def save(self) -> bool:
+        """Save to the bench's file, asking for one if it has none."""
+        self._window.commit()
+        if self._window.document.path is None:
+            return self.save_as()
+        if self._window.file.save(self._window.document.path):
+            self._window.say(f"Saved {self._window.document.path.name}")
+            return True
+        return False
+
+    def save_as(self) -> bool:
+        """Ask for a file and save to it."""
+        self._window.commit()
+        start = str(self._window.document.path or Path.home() / f"bench{SUFFIX}")
+        name, _ = QFileDialog.getSaveFileName(
+            self._window, "Save the bench", start, f"Benches (*{SUFFIX})"
+        )
+        if not name:
+            return False
+        path = Path(name)
+        if not path.suffix:
+            path = path.with_suffix(SUFFIX)
+        if self._window.file.save(path):
+            self._window.say(f"Saved {path.name}")
+            return True
+        return False
+
+    def may_leave(self) -> bool:
+        """Whether the bench in hand may be put away: saved, or given up by its owner."""
+        self._window.commit()
+        if not self._window.document.is_dirty:
+            return True
+        box = QMessageBox(self._window)
+        box.setIcon(QMessageBox.Icon.Question)
+        box.setWindowTitle("Taperlab")
+        box.setText(f"Save the changes to {self._window.document.title}?")
+        box.setInformativeText("Without saving, they are lost.")
+        buttons = QMessageBox.StandardButton
+        box.setStandardButtons(buttons.Save | buttons.Discard | buttons.Cancel)
+        box.setDefaultButton(buttons.Save)
+        answer = box.exec()
+        if answer == buttons.Save:
+            return self.save()
+        return answer == buttons.Discard
+
+    def offer_left_copies(self) -> list[Banner]:
+        """Offer what earlier runs left behind without saving."""
+        offered = []
+        for left in self._window.file.left_copies()[:3]:
+            name = left.original.name if left.original else "an unsaved bench"
+            offered.append(
+                self._window.banners.show_banner(
+                    f"Taperlab was ended without saving {name}; its edits were kept at "
+                    f"{when(left.saved)}.",
+                    [
+                        ("Get them back", WeakCall(self._recover, left)),
+                        ("Throw them away", left.discard),
+                        ("Later", None),
+                    ],
+                )
+            )
+        return offered
+
+    def _recover(self, left: LeftCopy) -> None:
+        if self.may_leave():
+            self._window.file.recover(left)
