@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Property, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent
+from PySide6.QtCore import Property, QEvent, QSize, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeySequence
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from taperlab.gui.settings import Settings
@@ -121,6 +121,20 @@ class QuantityEdit(QLineEdit):
         """Room for a long value such as 13 ft 6 in."""
         size = super().sizeHint()
         return QSize(self.fontMetrics().horizontalAdvance("0000 ft 00.0 in") + 20, size.height())
+
+    def event(self, event: QEvent) -> bool:
+        """Leave Ctrl+Z to the window where nothing was typed that could be taken back here."""
+        if event.type() is QEvent.Type.ShortcutOverride:
+            nothing_to_undo = event.matches(QKeySequence.StandardKey.Undo) and (
+                not self.isUndoAvailable()
+            )
+            nothing_to_redo = event.matches(QKeySequence.StandardKey.Redo) and (
+                not self.isRedoAvailable()
+            )
+            if nothing_to_undo or nothing_to_redo:
+                event.ignore()
+                return False
+        return super().event(event)
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """Show a well-read value the way the program writes it."""

@@ -22,6 +22,9 @@ from taperlab.shop.cutting.terms import Terms, terms_of
 from taperlab.shop.measuring.instruments import USUAL
 from taperlab.units.kinds import System
 
+ROUNDING = 1e-6
+"""What sums of lengths may be off by [m]."""
+
 METRIC_USUAL = replace(USUAL, scale=1e-5, tape=1e-3)
 """A scale that reads to a hundredth of a gram and a tape in millimetres."""
 
@@ -132,7 +135,7 @@ class CutCase(QObject):
         folds = (terms.front_loop.fold if terms.share > 0.0 else 0.0) + (
             terms.rear_loop.fold if terms.share < 1.0 else 0.0
         )
-        return max(0.0, self.left.length - folds - SHORTEST_PIECE)
+        return max(0.0, self.left.length - folds - SHORTEST_PIECE - ROUNDING)
 
     @property
     def finished(self) -> Line | None:

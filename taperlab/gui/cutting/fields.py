@@ -65,6 +65,8 @@ class Kept:
             if self._take(value) is False:
                 self._held = before
                 self.field.set_value(before)
+            # The bench has it now: Ctrl+Z is the window's from here.
+            self.field.setText(self.field.text())
 
 
 def pair(name: str, widget: QWidget, width: int = 150) -> QHBoxLayout:

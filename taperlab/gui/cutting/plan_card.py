@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from taperlab.gui.cutting.case import CutCase
+from taperlab.gui.cutting.case import ROUNDING, CutCase
 from taperlab.gui.cutting.fields import TapeEdit
 from taperlab.gui.readouts import place_text, standard_text, weight_text
 from taperlab.gui.widgets import Card, caption, label, set_role
@@ -24,7 +24,7 @@ from taperlab.model.finding import Finding, Level
 from taperlab.model.line import Line
 from taperlab.shop.cutting.goal import NoPlan
 from taperlab.shop.cutting.plan import Plan
-from taperlab.shop.cutting.staging import Staged
+from taperlab.shop.cutting.staging import Staged, Why
 from taperlab.trade.windows import Place
 from taperlab.units.kinds import WEIGHT
 from taperlab.units.sentences import in_units
@@ -61,10 +61,15 @@ class PlanCard(Card):
             self.places.append((value, words))
         self.off = label("", wrap=True)
 
-        self.length = TapeEdit(case.settings, name="Length to cut off")
+        self.length = TapeEdit(
+            case.settings, name="Length to cut off", optional=True, check=self._too_long
+        )
         self.length.set_help("Type any length to see what it leaves. Nothing is cut by typing.")
         self.length.setFixedWidth(112)
         self.length.editingFinished.connect(self._length_typed)
+        self.problem = label("", points=8.5, role="bad", wrap=True)
+        self.problem.hide()
+        self.length.sentence_changed.connect(self._say)
         self.slider = QSlider(Qt.Orientation.Horizontal)
         self.slider.setAccessibleName("Length to cut off")
         self.slider.setToolTip("Slide to see what a longer or shorter cut leaves")
@@ -109,6 +114,7 @@ class PlanCard(Card):
         self.body.addWidget(self.off)
         self.body.addWidget(self.slider)
         self.body.addLayout(try_row)
+        self.body.addWidget(self.problem)
         self.body.addSpacing(4)
         self.body.addLayout(self._grid)
         for remark in self.remarks:
@@ -162,11 +168,12 @@ class PlanCard(Card):
         else:
             sentence = plan.sentence if plan else ""
             # Nothing more to cut is good news.
-            done = case.is_done and not trying
+            enough = case.stop is not None and case.stop.why in (Why.DONE, Why.TOO_SHORT_TO_CUT)
+            done = case.is_done and enough and not trying
             self.no_plan.setText(
                 "Nothing more to cut." if done else in_units(sentence, case.settings.system)
             )
-            set_role(self.no_plan, "soft" if done or case.stop is not None else "bad")
+            set_role(self.no_plan, "soft" if enough and not trying else "bad")
             self._show_column(2, case.after)
             self._show_remarks([])
             cut = 0.0
@@ -278,6 +285,16 @@ class PlanCard(Card):
                 set_role(remark, roles[finding.level])
 
     # -- trying --------------------------------------------------------------------------------
+
+    def _too_long(self, value: float) -> str | None:
+        most = self.case.most
+        if value <= most + ROUNDING:
+            return None
+        return f"At most {show_eighths(most, self.case.settings.system)} can come off."
+
+    def _say(self, sentence: str) -> None:
+        self.problem.setText(sentence)
+        self.problem.setVisible(bool(sentence))
 
     def _describe_slider(self, cut: float) -> None:
         self.slider.setAccessibleDescription(show_eighths(cut, self.case.settings.system))
