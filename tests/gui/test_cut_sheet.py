@@ -1,0 +1,88 @@
+"""The cut-back on paper: its plan, its log and the cautions, in either system."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from PySide6.QtGui import QPdfWriter
+from PySide6.QtWidgets import QApplication
+
+from taperlab.files.native import read_bench
+from taperlab.gui.printing.cut_sheet import CUT_TOPICS, cut_sheet
+from taperlab.gui.printing.sheet import page_layout, paint_sheet
+from taperlab.model.bench import Bench
+from taperlab.model.cut_log import CutStep, Limits
+from taperlab.shipped import sample
+from taperlab.trade.cautions import cautions
+from taperlab.units.kinds import System
+from tests.gui.hands import FOOT, GRAIN, INCH
+
+pytestmark = pytest.mark.usefixtures("qapp")
+
+
+@pytest.fixture
+def bench() -> Bench:
+    return read_bench(sample("cut_back.taperlab"))
+
+
+def text_of(bench: Bench, system: System = System.US, **changes: object) -> str:
+    job = replace(bench.cut_backs[0], **changes)
+    return cut_sheet(bench, bench.lines[0], job, system).toPlainText()
+
+
+def test_the_log_and_what_is_still_to_cut(bench: Bench) -> None:
+    text = text_of(bench)
+    assert "Cut-back: Scandi head, 43 ft" in text
+    assert "before the first cut: 569.5 gr on the scale" in text
+    assert "Cut 1: 4 ft off the rear" in text
+    assert "head 501.5 gr, offcut 68.0 gr" in text
+    assert "Cut 2: 1 ft 9 7/8 in off the rear" in text
+    assert "head 461.5 gr, offcut 40.5 gr" in text
+    # 43 ft less 4 ft, 1 ft 9 7/8 in and the last inch.
+    assert "37 ft 1 1/8 in" in text
+    assert "make the rear loop: 2 1/2 in folded back" in text
+    for each in cautions():
+        assert (each.text in text) == (each.topic in CUT_TOPICS)
+
+
+def test_in_metric_and_finished(bench: Bench) -> None:
+    metric = text_of(bench, System.METRIC)
+    assert " gr" not in metric
+    assert "36.90 g on the scale" in metric
+    last = CutStep(0.0, 1.0 * INCH, 459.5 * GRAIN, 2.0 * GRAIN, note="dry")
+    done = text_of(bench, steps=(*bench.cut_backs[0].steps, last))
+    assert "Cut 3: 1 in off the rear" in done
+    assert "dry" in done
+    assert "near enough" in done or "at the target" in done
+    assert "_____" not in done
+
+
+def test_before_anything_is_done_there_is_room_to_write(bench: Bench) -> None:
+    text = text_of(bench, steps=(), first_reading=None)
+    assert "before the first cut: _" in text
+    assert "Cut 1" not in text
+
+
+def test_a_limit_that_stops_it_is_printed(bench: Bench) -> None:
+    text = text_of(bench, limits=Limits(shortest=40 * FOOT))
+    assert "the shortest head allowed is 40 ft" in text
+
+
+@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="no reader of PDF text here")
+def test_the_pdf_has_the_log(bench: Bench, qapp: QApplication, tmp_path: Path) -> None:
+    target = tmp_path / "cut.pdf"
+    writer = QPdfWriter(str(target))
+    writer.setPageLayout(page_layout(System.US))
+    writer.setResolution(300)
+    sheet = cut_sheet(bench, bench.lines[0], bench.cut_backs[0], System.US)
+    assert paint_sheet(sheet, writer) == 1
+    del writer
+    found = subprocess.run(
+        ["pdftotext", "-layout", str(target), "-"], capture_output=True, check=True
+    ).stdout.decode()
+    assert "head 501.5 gr, offcut 68.0 gr" in found
+    assert "1 ft 9 7/8 in off the rear" in found
