@@ -315,6 +315,11 @@ QComboBox QAbstractItemView {{ background: {t.card}; color: {t.ink}; border: 1px
     selection-background-color: {t.accent_wash}; selection-color: {t.ink}; padding: 4px; }}
 QCheckBox, QRadioButton {{ color: {t.ink}; spacing: 7px; padding: 2px; }}
 QCheckBox:focus, QRadioButton:focus {{ color: {t.accent}; }}
+QCheckBox::indicator {{ width: 12px; height: 12px; border: 1px solid {t.soft};
+    border-radius: 3px; background: {t.card}; }}
+QCheckBox::indicator:focus {{ border: 1px solid {t.accent}; }}
+QCheckBox::indicator:checked {{ border-color: {t.accent}; background: {t.accent};
+    image: url("{_icon_url("check", t)}"); }}
 
 QTableView {{ background: {t.card}; color: {t.ink}; border: none; gridline-color: transparent;
     selection-background-color: {t.accent_wash}; selection-color: {t.ink}; }}
@@ -344,7 +349,7 @@ QProgressBar {{ background: {t.well}; border: 1px solid {t.rule}; border-radius:
     text-align: center; color: {t.ink}; min-height: 14px; }}
 QProgressBar::chunk {{ background: {t.accent}; border-radius: 4px; }}
 QSlider::groove:horizontal {{ background: {t.rule}; height: 4px; border-radius: 2px; }}
-QSlider::handle:horizontal {{ background: {t.accent}; width: 16px; height: 16px;
+QSlider::handle:horizontal {{ background: {t.accent}; width: 12px; height: 12px;
     margin: -6px 0; border-radius: 8px; border: 2px solid {t.card}; }}
 QSlider::handle:horizontal:focus {{ border: 2px solid {t.ink}; }}
 """

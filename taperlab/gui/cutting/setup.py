@@ -180,7 +180,7 @@ class TargetCard(SetupCard):
             words = f"aims at {show(staged.target, WEIGHT, self.case.settings.system)}"
         if needs_rod(job.target.kind) and rod:
             words += f" on {rod.name}"
-        self.goal.setText(words)
+        self.goal.setText(words.strip())
         self.goal.setVisible(bool(words) and job.target.kind is not TargetKind.WEIGHT)
 
     def _kind_chosen(self, index: int) -> None:

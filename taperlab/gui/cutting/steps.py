@@ -220,10 +220,10 @@ class StepsCard(Card):
         self.form = QWidget()
         row = QHBoxLayout(self.form)
         row.setContentsMargins(0, 6, 0, 0)
-        row.setSpacing(8)
+        row.setSpacing(6)
         self._form_cells = []
         fields = (self.front_cut, self.rear_cut, self.head_reading, self.offcut_reading)
-        names = ("Cut off the front", "Cut off the rear", "Head weighs", "Offcut weighs")
+        names = ("Off the front", "Off the rear", "Head weighs", "Offcut weighs")
         for field, name in zip(fields, names, strict=True):
             words = label(name, points=8.0, role="soft")
             words.setBuddy(field)
@@ -233,7 +233,7 @@ class StepsCard(Card):
             stack.setSpacing(2)
             stack.addWidget(words)
             stack.addWidget(field)
-            field.setMinimumWidth(64)
+            field.setMinimumWidth(62)
             row.addWidget(cell, 1)
             self._form_cells.append(cell)
             field.sentence_changed.connect(self._say)
@@ -365,7 +365,7 @@ class StepsCard(Card):
         many = len(staged.stages)
         ahead = f", about {many - 1} more after it" if many > 1 else ", and the last"
         self.now_title.setText(f"Cut {count + 1}{ahead}")
-        self.now_large.setText(cut_words(stage.front, stage.rear, system))
+        self.now_large.setText(cut_words(stage.front, stage.rear, system).replace(", ", "\n"))
         set_role(self.now_large, "accent")
         left = self.case.left
         places = []

@@ -264,6 +264,7 @@ class CutBackPage(QWidget):
         """Scroll to the step that is due, once the rows have their places."""
         if self.case.job is not None:
             self.work_scroll.ensureWidgetVisible(self.steps.due, 0, 8)
+            self.work_scroll.horizontalScrollBar().setValue(0)
 
     def _draw(self) -> None:
         """Lay what is left over what was there before."""

@@ -1,0 +1,551 @@
+"""The Cut back page with keys and mouse: a whole cut-back, undone, saved and gone on with."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QLabel, QWidget
+
+from taperlab.files.native import read_bench
+from taperlab.gui.cutting.step_dialog import StepDialog
+from taperlab.gui.pages.cut_back import CutBackPage
+from taperlab.gui.plots.scales import Plot
+from taperlab.gui.window import Window
+from taperlab.model.cut_log import CutBack, CutEnd, TargetKind
+from taperlab.model.line import Line
+from taperlab.physics.profile import Profile
+from taperlab.physics.trim import head_of
+from taperlab.shipped import sample
+from taperlab.shop.cutting.plan import Plan, cut_at
+from taperlab.shop.cutting.staging import Staged
+from taperlab.shop.cutting.terms import terms_of
+from taperlab.units.kinds import LENGTH, System
+from taperlab.units.parse import parse
+from tests.gui.hands import (
+    CTRL,
+    ENTER,
+    FOOT,
+    GRAIN,
+    INCH,
+    click,
+    drag,
+    keys,
+    open_dialog,
+    settle,
+    wait_active,
+    words_on,
+)
+
+pytestmark = [
+    pytest.mark.qt_log_ignore("propagateSizeHints", extend=True),
+    pytest.mark.qt_log_ignore("This plugin does not support", extend=True),
+]
+
+UNCUT = "line-2"
+"""The demo bench's head that is too heavy for its rod."""
+
+
+class RealLine:
+    """A head as it really is: heavier than described, and by another share in every segment."""
+
+    def __init__(self, described: Line, factors: tuple[float, ...]) -> None:
+        segments = tuple(
+            replace(each, density=each.density * factor)
+            for each, factor in zip(described.segments, factors, strict=True)
+        )
+        self.profile = Profile.of(replace(described, segments=segments, rear_loop=NO_LOOP_OF))
+        self.whole = Profile.of(replace(described, segments=segments)).total_mass
+        self.end = described.length
+        self.now = self.whole
+
+    def cut_rear(self, length: float) -> tuple[float, float]:
+        """Cut so much off [m]; what a scale that shows half grains says of head and offcut."""
+        self.end -= length
+        before, self.now = self.now, float(self.profile.running_mass(self.end))
+        return reads(self.now), reads(before - self.now)
+
+
+def reads(mass: float) -> float:
+    return round(mass / (0.5 * GRAIN)) * 0.5
+
+
+NO_LOOP_OF = read_bench(sample("scandi.taperlab")).lines[0].rear_loop.__class__()
+
+
+def page_of(window: Window) -> CutBackPage:
+    page = window.pages["cut"].page
+    assert isinstance(page, CutBackPage)
+    return page
+
+
+def job_of(window: Window) -> CutBack:
+    (job,) = window.document.bench.cut_backs
+    return job
+
+
+def cutting(window: Window, key: str = UNCUT) -> CutBackPage:
+    """Turn to the page, with a line in hand and its cut-back begun."""
+    window.document.look(line=key)
+    window.show_page("cut")
+    page = page_of(window)
+    wait_active(window)
+    page.invitation.button.setFocus()
+    keys(Qt.Key.Key_Space)
+    assert job_of(window).line == key
+    return page
+
+
+@pytest.fixture
+def half_done(make: Callable[..., Window]) -> Window:
+    window = make(demo=False)
+    window.file_menu.open_sample("cut_back.taperlab")
+    wait_active(window)
+    settle()
+    return window
+
+
+def undo(window: Window) -> None:
+    QTest.keyClick(QApplication.focusWidget() or window, Qt.Key.Key_Z, CTRL)
+
+
+# -- the whole way -----------------------------------------------------------------------------
+
+
+def test_a_whole_cut_back_by_keyboard_then_undone(window: Window) -> None:
+    line = window.document.bench.line(UNCUT)
+    real = RealLine(line, (1.03, 1.045, 1.02, 1.05, 1.01)[: len(line.segments)])
+    page = cutting(window)
+    assert page.steps.first.hasFocus()
+    keys(f"{reads(real.whole):.1f}", ENTER)
+    assert job_of(window).first_reading == pytest.approx(reads(real.whole) * GRAIN)
+    weighings = 1
+    while page.steps.form.isVisible():
+        assert page.steps.head_reading.hasFocus()
+        shown = parse(page.steps.rear_cut.text(), LENGTH, System.US)
+        head, offcut = real.cut_rear(shown)
+        # Never below the target of 460 gr before the last trim, a rounding step left aside.
+        staged = page.case.staged
+        assert isinstance(staged, Staged)
+        if not staged.stages[0].last:
+            assert head >= 459.5
+        keys(f"{head:.1f}", ENTER)
+        assert page.steps.offcut_reading.hasFocus()
+        keys(f"{offcut:.1f}", ENTER)
+        weighings += 1
+        assert len(job_of(window).steps) == weighings - 1
+        assert weighings < 8
+    assert weighings >= 3
+    # Within the larger of 1 % and 3 gr of the middle of the window, 420 to 500 gr.
+    added = job_of(window).rear_loop.mass / GRAIN
+    assert real.now / GRAIN + added == pytest.approx(460.0, abs=4.6)
+    assert page.steps.now_large.text().startswith("Done: ")
+    assert "the target of 460.0 gr" in page.steps.now_where.text()
+    assert page.steps.put_button.isVisible()
+    for left in range(weighings - 2, -1, -1):
+        undo(window)
+        assert len(job_of(window).steps) == left
+    assert page.steps.form.isVisible()
+    undo(window)
+    assert job_of(window).first_reading is None
+    undo(window)
+    assert window.document.bench.cut_backs == ()
+    assert page.invitation.isVisible()
+    for _ in range(weighings + 1):
+        window.document.undo_stack.redo()
+    assert page.steps.put_button.isVisible()
+
+
+def test_half_done_saved_opened_again_and_finished(
+    half_done: Window, make: Callable[..., Window], tmp_path: Path
+) -> None:
+    page = page_of(half_done)
+    page.steps.head_reading.setFocus()
+    path = tmp_path / "bench.taperlab"
+    assert half_done.file.save(path)
+    other = make(demo=False)
+    assert other.file_menu.open_path(path)
+    again = page_of(other)
+    assert again.isVisible()
+    assert job_of(other) == job_of(half_done)
+    assert again.steps.now_large.text() == page.steps.now_large.text()
+    assert len([row for row in again.steps._done if row.isVisible()]) == 2
+    wait_active(other)
+    again.steps.head_reading.setFocus()
+    keys("459.5", ENTER)
+    keys("2", ENTER)
+    assert again.steps.now_large.text().startswith("Done: ")
+
+
+# -- trying ------------------------------------------------------------------------------------
+
+
+def shown_plan(page: CutBackPage) -> Plan:
+    plan = page.case.plan
+    assert isinstance(plan, Plan)
+    return plan
+
+
+def check_trial(page: CutBackPage, window: Window) -> None:
+    """What is shown is what the pure plan says of that cut."""
+    shown = shown_plan(page)
+    left = page.case.left
+    assert left is not None
+    rod = window.document.rod
+    assert rod is not None
+    plan = cut_at(left, shown.front_cut, shown.rear_cut, terms_of(job_of(window)), rod.length)
+    assert isinstance(plan, Plan)
+    assert shown.after == plan.after
+    weight = page.plan.cells["Head weight", 2].text()
+    assert weight == f"{plan.after.mass / GRAIN:.1f} gr"
+    assert page.plan.cells["Ratio", 2].text() == f"{plan.after.ratio:.2f} ×"
+    own = page.plots.panels[Plot.RUNNING].own.curves[0]
+    assert own.y[-1] == pytest.approx(plan.after.mass / GRAIN, rel=1e-9)
+
+
+def test_the_blade_is_dragged(half_done: Window) -> None:
+    page = page_of(half_done)
+    before = shown_plan(page)
+    bench = half_done.document.bench
+    panel = page.plots.panels[Plot.OUTLINE]
+    start = QPointF(panel.across(before.rear_blade), panel.rect.center().y())
+    feet = panel.across(3 * FOOT) - panel.across(0.0)
+    drag(page.plots.canvas.viewport(), start, QPointF(-feet, 0.0))
+    assert shown_plan(page).rear_blade == pytest.approx(before.rear_blade - 3 * FOOT, abs=2 * INCH)
+    check_trial(page, half_done)
+    assert page.plan.back.isVisible()
+    # Nothing was changed by trying; the stages are those of the target.
+    assert half_done.document.bench is bench
+    assert page.steps.now_large.text() == "1 in off the rear"
+    click(page.plan.back)
+    assert shown_plan(page) == before
+    assert not page.plan.back.isVisible()
+
+
+def test_the_slider_moves_by_keys_and_the_length_is_typed(half_done: Window) -> None:
+    page = page_of(half_done)
+    page.plan.slider.setFocus()
+    before = shown_plan(page).cut_length
+    # The blade goes where the key points: toward the fly end more comes off.
+    keys(Qt.Key.Key_Left)
+    assert shown_plan(page).cut_length == pytest.approx(before + INCH / 8, abs=INCH / 16)
+    check_trial(page, half_done)
+    page.plan.length.setFocus()
+    page.plan.length.selectAll()
+    keys("2 ft 3 5/8 in", ENTER)
+    assert shown_plan(page).cut_length == pytest.approx(27.625 * INCH)
+    check_trial(page, half_done)
+    assert page.plan.places[1][0].text() == "2 ft 3 5/8 in"
+    # Longer than the head: refused, and nothing moves.
+    tried = shown_plan(page)
+    page.plan.length.selectAll()
+    keys("60 ft", ENTER)
+    assert page.plan.problem.text() == "At most 36 ft 5 5/8 in can come off."
+    assert shown_plan(page) is tried
+    # The slider's end leaves what may be called a head: six inches.
+    page.plan.slider.setFocus()
+    keys(Qt.Key.Key_End)
+    assert 6 * INCH <= shown_plan(page).after.length <= 6.2 * INCH
+    keys(Qt.Key.Key_Home)
+    assert shown_plan(page).cut_length == 0.0
+
+
+def test_both_ends_have_a_blade_each(half_done: Window) -> None:
+    page = page_of(half_done)
+    page.end.end.setCurrentIndex(2)
+    page.end.end.activated.emit(2)
+    assert job_of(half_done).end is CutEnd.BOTH
+    page.end.share.setFocus()
+    page.end.share.selectAll()
+    keys("25 %", ENTER)
+    assert job_of(half_done).front_share == pytest.approx(0.25)
+    plan = shown_plan(page)
+    assert plan.front_cut == pytest.approx(plan.rear_cut / 3)
+    panel = page.plots.panels[Plot.OUTLINE]
+    start = QPointF(panel.across(plan.front_blade), panel.rect.center().y())
+    drag(page.plots.canvas.viewport(), start, QPointF(panel.across(FOOT) - panel.across(0.0), 0.0))
+    tried = shown_plan(page)
+    assert tried.front_cut == pytest.approx(plan.front_cut + FOOT, abs=2 * INCH)
+    assert tried.rear_cut == pytest.approx(3 * tried.front_cut)
+    check_trial(page, half_done)
+
+
+# -- targets and limits ------------------------------------------------------------------------
+
+
+def aim(page: CutBackPage, index: int) -> None:
+    """Choose from the list of targets, as a person at the keyboard does."""
+    box: QComboBox = page.target.kind
+    box.setFocus()
+    keys(Qt.Key.Key_Home)
+    for _ in range(index):
+        keys(Qt.Key.Key_Down)
+    assert box.currentIndex() == index
+
+
+def test_every_kind_of_target(window: Window) -> None:
+    page = cutting(window)
+    keys("560", ENTER)
+    rod = window.document.rod
+    assert rod is not None
+    own = rod.window_for(window.document.bench.line(UNCUT).style)
+    assert own is not None
+    for index, goal in (
+        (1, own.lightest),
+        (3, own.heaviest),
+        (2, (own.lightest + own.heaviest) / 2),
+    ):
+        aim(page, index)
+        assert shown_plan(page).after.mass == pytest.approx(goal)
+    aim(page, 0)
+    page.target.weight.setFocus()
+    page.target.weight.selectAll()
+    keys("31.1 g", ENTER)
+    assert shown_plan(page).after.mass == pytest.approx(0.0311)
+    aim(page, 6)
+    page.target.length.setFocus()
+    page.target.length.selectAll()
+    keys("36'6\"", ENTER)
+    assert shown_plan(page).after.length == pytest.approx(36.5 * FOOT)
+    aim(page, 7)
+    page.target.ratio.setFocus()
+    page.target.ratio.selectAll()
+    keys("2.5", ENTER)
+    assert shown_plan(page).after.length == pytest.approx(2.5 * rod.length)
+    # AFFTA two-handed class H, weighed over 40 ft: line 8 has 510 gr, line 9 570 gr.
+    aim(page, 5)
+    assert page.target.number.isVisible()
+    page.target.number.setCurrentText("8")
+    page.target.number.activated.emit(page.target.number.currentIndex())
+    assert job_of(window).target.kind is TargetKind.TWO_HANDED_SIZE
+    assert job_of(window).target.value == 8
+    # Single-hand line 12: 380 gr over the first 30 ft, the level tip left out.
+    aim(page, 4)
+    page.target.single.setCurrentText("12")
+    page.target.single.activated.emit(page.target.single.currentIndex())
+    assert job_of(window).target.value == 12
+
+
+def test_a_limit_stops_the_cut_and_says_which(half_done: Window) -> None:
+    page = page_of(half_done)
+    page.limits.shortest.setFocus()
+    keys("38 ft", ENTER)
+    assert "the shortest head allowed is 38 ft" in page.plan.no_plan.text()
+    assert page.plan.no_plan.isVisible()
+    assert not page.steps.form.isVisible()
+    assert page.limits.shortest.accessibleDescription() == "This limit stops the cut."
+    undo(half_done)
+    assert not page.plan.no_plan.isVisible()
+    page.end.end.activated.emit(1)
+    page.limits.whole.setFocus()
+    keys(Qt.Key.Key_Space)
+    assert "the front taper, which is to stay whole" in page.plan.no_plan.text()
+
+
+def test_a_target_that_no_cut_reaches(half_done: Window) -> None:
+    page = page_of(half_done)
+    aim(page, 0)
+    page.target.weight.setFocus()
+    page.target.weight.selectAll()
+    keys("900", ENTER)
+    assert page.plan.no_plan.text().startswith("Cutting only takes away")
+    # Any cut can still be tried.
+    page.plan.slider.setFocus()
+    keys(Qt.Key.Key_PageDown)
+    assert isinstance(page.case.plan, Plan)
+    half_done.use_system(System.METRIC)
+    page.case.back_to_target()
+    assert " g, less than the 58.32 g asked for" in page.plan.no_plan.text()
+
+
+def test_no_rod_is_asked_for_where_one_is_needed(half_done: Window) -> None:
+    page = page_of(half_done)
+    page.rod_card._box.activated.emit(0)
+    assert page.plan.no_plan.text() == "Choose a rod: a window needs one."
+
+
+# -- the log -----------------------------------------------------------------------------------
+
+
+def test_a_slip_on_the_scale_is_not_taken(half_done: Window) -> None:
+    page = page_of(half_done)
+    page.steps.head_reading.setFocus()
+    keys("4595", ENTER)
+    assert page.steps.head_reading.hasFocus()
+    assert page.steps.problem.text().startswith("“4595” is heavier than any fly line") or (
+        page.steps.problem.text().startswith("More than before the cut")
+    )
+    page.steps.head_reading.selectAll()
+    keys("45.9")
+    assert "is expected" in page.steps.problem.text()
+    click(page.steps.log_button)
+    assert len(job_of(half_done).steps) == 2
+    page.steps.head_reading.selectAll()
+    keys("459.5", ENTER)
+    assert not page.steps.problem.isVisible()
+    click(page.steps.log_button)
+    assert job_of(half_done).steps[2].offcut is None
+
+
+def test_a_logged_cut_is_put_right_and_taken_back(half_done: Window) -> None:
+    page = page_of(half_done)
+    click(page.steps._done[1].change)
+    dialog = open_dialog(half_done, StepDialog)
+    dialog.head.setFocus()
+    dialog.head.selectAll()
+    keys("462 gr")
+    dialog.note.setText("read twice")
+    dialog.accept_button.click()
+    assert job_of(half_done).steps[1].head == pytest.approx(462 * GRAIN)
+    assert "read twice" in page.steps._done[1].detail.text()
+    wait_active(half_done)
+    undo(half_done)
+    assert job_of(half_done).steps[1].head == pytest.approx(461.5 * GRAIN)
+    click(page.steps._done[1].change)
+    dialog = open_dialog(half_done, StepDialog)
+    dialog._take_back()
+    assert len(job_of(half_done).steps) == 1
+    settle()
+
+
+@pytest.mark.parametrize("in_place", [False, True])
+def test_the_cut_head_goes_on_the_bench(half_done: Window, in_place: bool) -> None:
+    page = page_of(half_done)
+    whole = half_done.document.bench.lines[0]
+    page.steps.head_reading.setFocus()
+    keys("459.5", ENTER)
+    keys("2", ENTER)
+    assert page.steps.put_button.hasFocus()
+    page.steps.in_place.setChecked(in_place)
+    keys(Qt.Key.Key_Space)
+    bench = half_done.document.bench
+    assert len(bench.lines) == (1 if in_place else 2)
+    assert len(bench.cut_backs) == (0 if in_place else 1)
+    made = half_done.document.line
+    assert made is not None
+    assert made.style is whole.style
+    # 459.5 gr on the scale, and 0.6 gr that the loop adds; 2 1/2 in of it folded back.
+    assert Profile.of(head_of(made)).total_mass == pytest.approx(460.1 * GRAIN, abs=0.3 * GRAIN)
+    assert made.length == pytest.approx(whole.length - (48 + 21.875 + 1 + 2.5) * INCH, abs=1e-6)
+    assert made.rear_loop.fold == pytest.approx(2.5 * INCH, rel=0.02)
+    assert "in 3 cuts" in made.note
+    if not in_place:
+        assert bench.lines[0] is whole
+    # The Shape page shows the new line.
+    assert half_done.shape.isVisible()
+    half_done.actions_by_name["undo"].trigger()
+    assert half_done.document.bench.lines == (whole,)
+    assert len(job_of(half_done).steps) == 3
+
+
+def test_new_loops_are_like_the_old_and_can_be_typed(window: Window) -> None:
+    page = cutting(window)
+    line = window.document.bench.line(UNCUT)
+    assert job_of(window).rear_loop.fold == line.rear_loop.fold
+    page.end.folds["rear"].setFocus()
+    page.end.folds["rear"].selectAll()
+    keys("3 1/4 in", ENTER)
+    page.end.adds["rear"].setFocus()
+    page.end.adds["rear"].selectAll()
+    keys("0.8", ENTER)
+    made = job_of(window).rear_loop
+    assert made.fold == pytest.approx(3.25 * INCH)
+    assert made.mass == pytest.approx(0.8 * GRAIN)
+
+
+# -- words, units, room ------------------------------------------------------------------------
+
+
+def test_the_other_units_at_once(half_done: Window) -> None:
+    page = page_of(half_done)
+    half_done.use_system(System.METRIC)
+    words = " ".join(words_on(page))
+    assert " gr" not in words.replace(" gray", "")
+    assert " ft" not in words.replace("13 ft", "").replace("43 ft", "")
+    assert page.plan.cells["Head weight", 2].text() == "29.81 g"
+    assert page.steps.now_large.text() == "25 mm off the rear"
+    half_done.use_system(System.US)
+    assert page.plan.cells["Head weight", 2].text() == "460.0 gr"
+
+
+def test_what_is_typed_is_taken_over_before_a_save(half_done: Window) -> None:
+    page = page_of(half_done)
+    page.limits.shortest.setFocus()
+    keys("30 ft")
+    half_done.commit()
+    assert job_of(half_done).limits.shortest == pytest.approx(30 * FOOT)
+    page.instruments.scale.setFocus()
+    page.instruments.scale.selectAll()
+    keys("nonsense")
+    half_done.commit()
+    assert job_of(half_done).instruments.scale == pytest.approx(0.5 * GRAIN)
+    assert page.instruments.problem.isVisible()
+
+
+def test_an_invitation_where_nothing_is_cut(window: Window) -> None:
+    window.show_page("cut")
+    page = page_of(window)
+    assert "479.6 gr" in page.invitation.words.text()
+    assert not page.target.isVisible()
+    window.file_menu.new_bench()
+    window.show_page("cut")
+    assert page.invitation.title.text() == "Nothing to cut back here"
+    assert not page.invitation.button.isVisible()
+
+
+def test_a_deleted_cut_back_comes_back_by_undo(half_done: Window) -> None:
+    page = page_of(half_done)
+    click(page.job_card.delete_button)
+    assert page.invitation.isVisible()
+    half_done.actions_by_name["undo"].trigger()
+    assert len(job_of(half_done).steps) == 2
+    assert page.steps.form.isVisible()
+
+
+def clipped(page: QWidget) -> list[str]:
+    """Labels and buttons that have less room than their words need."""
+    short = []
+    for each in page.findChildren(QWidget):
+        if not each.isVisible() or not isinstance(each, QLabel | QAbstractButton):
+            continue
+        if isinstance(each, QLabel):
+            need = each.heightForWidth(each.width()) if each.wordWrap() else 0
+            tight = each.height() < need or (
+                not each.wordWrap() and each.width() < each.sizeHint().width()
+            )
+        else:
+            tight = each.width() < each.sizeHint().width()
+        if tight:
+            short.append(each.text())
+    return short
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (960, 600)])
+@pytest.mark.parametrize("system", list(System))
+def test_no_words_are_cut_off(half_done: Window, size: tuple[int, int], system: System) -> None:
+    half_done.resize(*size)
+    half_done.use_system(system)
+    page = page_of(half_done)
+    for end in (0, 2):
+        page.end.end.activated.emit(end)
+        for _ in range(3):
+            settle()
+        assert clipped(page) == []
+        work = page.work_scroll
+        assert work.widget().width() <= work.viewport().width()
+    page.case.try_cut(1.234)
+    settle()
+    assert clipped(page) == []
+
+
+def test_whatever_takes_the_focus_has_a_name(half_done: Window) -> None:
+    page = page_of(half_done)
+    for each in page.findChildren(QWidget):
+        takes = each.focusPolicy() & Qt.FocusPolicy.TabFocus
+        if takes and each.isVisible() and each.focusProxy() is None:
+            text = each.text() if isinstance(each, QAbstractButton) else ""
+            assert each.accessibleName() or text, each
