@@ -11,12 +11,14 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QLabel, QWidget
 
+from taperlab.edits import segments as segment_edits
+from taperlab.edits.cutting import record_cut
 from taperlab.files.native import read_bench
 from taperlab.gui.cutting.step_dialog import StepDialog
 from taperlab.gui.pages.cut_back import CutBackPage
 from taperlab.gui.plots.scales import Plot
 from taperlab.gui.window import Window
-from taperlab.model.cut_log import CutBack, CutEnd, TargetKind
+from taperlab.model.cut_log import CutBack, CutEnd, CutStep, TargetKind
 from taperlab.model.line import Line
 from taperlab.physics.profile import Profile
 from taperlab.physics.trim import head_of
@@ -410,6 +412,31 @@ def test_a_logged_cut_is_put_right_and_taken_back(half_done: Window) -> None:
     dialog._take_back()
     assert len(job_of(half_done).steps) == 1
     settle()
+
+
+def test_a_log_that_cannot_be_true_is_said_so_and_can_be_put_right(half_done: Window) -> None:
+    page = page_of(half_done)
+    key, wrong = job_of(half_done).key, CutStep(0.0, 2 * INCH, 60 * GRAIN, 400 * GRAIN)
+    half_done.document.apply(record_cut, key, wrong)
+    # Either the scale's word is doubted, or the plan says that it cannot all be right.
+    doubts = page.steps._done[2].detail.text() + page.plan.no_plan.text()
+    assert "weigh it again" in doubts or "cannot all be right" in doubts
+    page.case.try_cut(0.3)
+    settle()
+    assert page.steps._done[2].change.isVisible()
+    undo(half_done)
+    assert page.steps.form.isVisible()
+
+
+def test_a_head_shorter_than_its_log_is_said_so(half_done: Window) -> None:
+    page = page_of(half_done)
+    half_done.document.apply(segment_edits.delete, "line-1", [1, 2, 3])
+    assert page.plan.no_plan.isVisible()
+    assert page.plan.no_plan.text()
+    page.case.try_cut(0.3)
+    settle()
+    half_done.document.apply(segment_edits.delete, "line-1", [0, 1])
+    assert page.invitation.title.text() == "Nothing to cut back here"
 
 
 @pytest.mark.parametrize("in_place", [False, True])

@@ -293,9 +293,9 @@ class CutBackPage(QWidget):
             return
         # The axis is the tape on the head as it lies now, so the uncut head fits only if its fly
         # end is still where it was.
-        uncut = case.standing.uncut
-        whole = case.standing.belief.front == 0.0
-        self._show_shadow(case.analysis(uncut if whole else left), uncut=whole)
+        standing = case.standing
+        whole = standing is not None and standing.belief.front == 0.0
+        self._show_shadow(case.analysis(standing.uncut if whole else left), uncut=whole)
         start = plan.front_cut + (case.terms.front_loop.fold if plan.front_cut > 0.0 else 0.0)
         self.plots.draw(Drawing(case.analysis(case.after), start=start, **how))
         blades = ((plan.front_blade,) if share > 0.0 else ()) + (
