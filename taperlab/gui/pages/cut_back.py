@@ -177,7 +177,7 @@ class CutBackPage(QWidget):
         self._work = QBoxLayout(QBoxLayout.Direction.LeftToRight, work)
         self._work.setContentsMargins(0, 0, 0, 0)
         self._work.setSpacing(12)
-        self._work.addWidget(self.plan, 5)
+        self._work.addWidget(self.plan, 5, Qt.AlignmentFlag.AlignTop)
         self._work.addWidget(self.steps, 6)
         scroll = QScrollArea()
         scroll.setWidgetResizable(True)
