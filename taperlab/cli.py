@@ -149,7 +149,7 @@ def _report(arguments: list[str], screen: Screen) -> int:
     from taperlab.units.kinds import ROD_LENGTH, TEMPERATURE, WEIGHT, System
 
     system = System(asked.units)
-    length = asked.rod_length and _typed("--rod-length", asked.rod_length, ROD_LENGTH, system)
+    length = _typed_if_given("--rod-length", asked.rod_length, ROD_LENGTH, system)
     window = asked.window and tuple(
         _typed("--window", text, WEIGHT, system) for text in asked.window
     )
@@ -158,7 +158,7 @@ def _report(arguments: list[str], screen: Screen) -> int:
             f"--window: found {asked.window[0]} before {asked.window[1]}, "
             "expected the lightest head first"
         )
-    kelvin = asked.temperature and _typed("--temperature", asked.temperature, TEMPERATURE, system)
+    kelvin = _typed_if_given("--temperature", asked.temperature, TEMPERATURE, system)
     kind = WaterKind(asked.water)
     try:
         water = Water(kind) if kelvin is None else Water(kind, kelvin)
@@ -212,7 +212,7 @@ def _cut(arguments: list[str], screen: Screen) -> int:
 
     system = System(asked.units)
     target = Target(TargetKind.WEIGHT, _typed("--to", asked.to, WEIGHT, system))
-    reading = asked.scale and _typed("--scale", asked.scale, WEIGHT, system)
+    reading = _typed_if_given("--scale", asked.scale, WEIGHT, system)
     with _problems():
         bench = read_any(asked.file)
     line = _line_named(asked.line, bench, asked.file)
@@ -320,6 +320,11 @@ def _typed(option: str, text: str, kind: Kind, system: System) -> float:
         return parse(text, kind, system)
     except Unreadable as problem:
         raise Refusal(f"{option}: {problem.sentence}") from None
+
+
+def _typed_if_given(option: str, text: str | None, kind: Kind, system: System) -> float | None:
+    # An option given as nothing at all is not an option left out.
+    return None if text is None else _typed(option, text, kind, system)
 
 
 def _line_named(name: str | None, bench: Bench, file: Path) -> Line:

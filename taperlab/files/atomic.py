@@ -26,8 +26,9 @@ def write_bytes(path: Path, content: bytes, *, durable: bool = True) -> None:
     in one step. A symbolic link stays a link and its target is replaced; the mode of an existing
     file is kept. ``durable`` waits until the bytes are on the disk.
     """
-    target = Path(os.path.realpath(path))
+    target = path
     try:
+        target = Path(os.path.realpath(path))
         mode = _mode_to_keep(path, target)
         temporary = target.parent / f".taperlab-{secrets.token_hex(8)}.tmp"
         try:

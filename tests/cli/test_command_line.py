@@ -116,6 +116,8 @@ def test_a_rod_of_the_bench_or_a_starter_rod(capsys: Capture) -> None:
         (["report", BENCH, "--rod-length", "13", "--rod", "x"], "not allowed with"),
         (["report", BENCH, "--window", "500", "400"], "expected the lightest head first"),
         (["report", BENCH, "--window", "500"], "--window: expected 2 arguments"),
+        (["report", BENCH, "--temperature", ""], "--temperature: Nothing was typed"),
+        (["report", BENCH, "--rod-length", ""], "--rod-length: Nothing was typed"),
         (["report", BENCH, "--water", "brackish"], "invalid choice: 'brackish'"),
         (["report", BENCH, "--temperature", "90 degC"], "--temperature: “90 degC” is warmer"),
         (["report", BENCH, "--temperature=-1 degC"], "fresh water below 0 °C is ice"),

@@ -131,6 +131,7 @@ def test_text_has_positions_to_an_eighth_and_a_caution(capsys: Capture) -> None:
         ((CSV, "--to", "1 gr"), "more than the 1.0 gr asked for"),
         ((CSV, "--to", "heavy"), "--to: “heavy”"),
         ((CSV, "--to", "480", "--scale", "3 ft"), "--scale: "),
+        ((CSV, "--to", "450", "--scale", ""), "--scale: Nothing was typed"),
         ((CSV,), "--to"),
         ((CSV, "--to", "450", "--from", "both"), "rear"),
         ((BENCH, "--to", "450", "--line", "gone"), 'expected one of "Scandi'),

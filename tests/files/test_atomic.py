@@ -95,6 +95,8 @@ def test_each_hindrance_has_its_own_sentence(
         atomic.write_bytes(tmp_path / "absent" / "head.taperlab", b"")
     with pytest.raises(FileProblem, match="is a folder"):
         atomic.write_bytes(tmp_path, b"")
+    with pytest.raises(FileProblem, match="could not be written"):
+        atomic.write_bytes(tmp_path / "no\0name.taperlab", b"")
     protected = tmp_path / "head.taperlab"
     protected.write_bytes(b"old")
     monkeypatch.setattr(os, "access", lambda *_: False)
