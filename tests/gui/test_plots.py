@@ -206,7 +206,7 @@ def test_an_edit_redraws_the_line_in_hand_alone(plots: ProfilePlots) -> None:
 
 def test_window_band_and_its_words(plots: ProfilePlots) -> None:
     assert plots.panels[Plot.RUNNING].ground.band == pytest.approx((450.0, 560.0))
-    assert "450 to 560 gr" in plots._frames[Plot.RUNNING].note.text
+    assert "450 to 560 gr" in plots.frames[Plot.RUNNING].note.text
     plots._settings.use_system(System.METRIC)
     low, high = plots.panels[Plot.RUNNING].ground.band
     assert (low, high) == pytest.approx((450 * GRAIN * 1000, 560 * GRAIN * 1000))
@@ -225,7 +225,7 @@ def test_rod_marks_stand_in_a_strip_above_the_outline(plots: ProfilePlots) -> No
     panel = plots.panels[Plot.OUTLINE]
     assert plots.rod_marks.marks[1][0] == pytest.approx(panel.across(2 * ROD.length))
     assert plots.rod_marks.boundingRect().bottom() <= panel.rect.top()
-    assert plots._frames[Plot.OUTLINE]._caption.bottom() <= plots.rod_marks.boundingRect().top()
+    assert plots.frames[Plot.OUTLINE]._caption.bottom() <= plots.rod_marks.boundingRect().top()
 
 
 def test_parts_are_named_where_the_name_fits(plots: ProfilePlots) -> None:
@@ -676,7 +676,7 @@ def test_wheel_zooms_round_the_pointer_and_double_click_shows_all(plots: Profile
     panel = plots.panels[Plot.WEIGHT]
     whole = panel.x_range
     at = panel.point(20 * FOOT, 0.0)
-    plots.wheel_turned(at, 0, 360)
+    plots.mouse.wheel_turned(at, 0, 360)
     assert panel.x_range[1] - panel.x_range[0] < whole[1] - whole[0]
     assert panel.across(20 * FOOT) == pytest.approx(at.x(), abs=0.5)
     assert plots.panels[Plot.RUNNING].x_range == panel.x_range
@@ -688,7 +688,7 @@ def test_wheel_zooms_round_the_pointer_and_double_click_shows_all(plots: Profile
     mouse.release()
     assert panel.x_range[0] > before[0]
     assert document_of(plots).undo_stack.count() == 0
-    plots.wheel_turned(at, 0, -4000)
+    plots.mouse.wheel_turned(at, 0, -4000)
     assert panel.x_range == pytest.approx(whole)
     plots.zoom(0.3, 10 * FOOT)
     QTest.mouseDClick(plots.canvas.viewport(), Qt.MouseButton.LeftButton, NONE, empty.toPoint())
@@ -711,7 +711,7 @@ def test_shadow_and_blade(plots: ProfilePlots) -> None:
     shadow = analyse_line(head("before", "Before", 1.0), Water())
     plots.set_shadow(shadow, "before the cut")
     assert len(plots.panels[Plot.WEIGHT].overlays.curves) == 2
-    assert plots._frames[Plot.OUTLINE].note.text == "before the cut"
+    assert plots.frames[Plot.OUTLINE].note.text == "before the cut"
     plots.set_shadow(None)
     assert len(plots.panels[Plot.WEIGHT].overlays.curves) == 1
     moved: list[float] = []

@@ -36,11 +36,15 @@ class MouseUser(Protocol):
 
 
 class Canvas(pg.GraphicsView):
-    """One scene for all plots, in pixels; without menus, buttons or gestures of its own."""
+    """One scene for all plots, in pixels; without menus, buttons or gestures of its own.
 
-    def __init__(self, user: MouseUser, parent: QWidget) -> None:
+    user: who acts on the mouse; it is given before the first event comes.
+    """
+
+    user: MouseUser
+
+    def __init__(self, parent: QWidget) -> None:
         super().__init__(parent=parent)
-        self._user = user
         self.setCacheMode(QGraphicsView.CacheModeFlag.CacheNone)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.NoContextMenu)
@@ -53,7 +57,7 @@ class Canvas(pg.GraphicsView):
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Hand it on."""
         if event.button() == Qt.MouseButton.LeftButton:
-            self._user.mouse_pressed(self._at(event))
+            self.user.mouse_pressed(self._at(event))
             event.accept()
         else:
             event.ignore()
@@ -61,13 +65,13 @@ class Canvas(pg.GraphicsView):
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Hand it on."""
         held = bool(event.buttons() & Qt.MouseButton.LeftButton)
-        self._user.mouse_moved(self._at(event), held, event.modifiers())
+        self.user.mouse_moved(self._at(event), held, event.modifiers())
         event.accept()
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Hand it on."""
         if event.button() == Qt.MouseButton.LeftButton:
-            self._user.mouse_released()
+            self.user.mouse_released()
             event.accept()
         else:
             event.ignore()
@@ -75,18 +79,18 @@ class Canvas(pg.GraphicsView):
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         """Hand it on."""
         if event.button() == Qt.MouseButton.LeftButton:
-            self._user.mouse_doubled(self._at(event))
+            self.user.mouse_doubled(self._at(event))
         event.accept()
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Hand it on."""
         turn = event.angleDelta()
-        self._user.wheel_turned(self._at(event), turn.x(), turn.y())
+        self.user.wheel_turned(self._at(event), turn.x(), turn.y())
         event.accept()
 
     def leaveEvent(self, event: QEvent) -> None:
         """Hand it on."""
-        self._user.mouse_left()
+        self.user.mouse_left()
 
     def keyPressEvent(self, event: object) -> None:
         """Leave keys to the widget round this view."""
@@ -96,4 +100,4 @@ class Canvas(pg.GraphicsView):
         """Hand it on."""
         super().resizeEvent(event)
         if event is not None:
-            self._user.canvas_resized()
+            self.user.canvas_resized()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import contextlib
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QPointF, QRectF, QSize, QSizeF, Qt
@@ -111,6 +113,28 @@ def _paint(stack: PlotStack, painter: QPainter) -> None:
         room = QRectF(place.x() + 34.0, place.y(), 600.0, ROW)
         painter.drawText(room, middle, name)
     rect = QRectF(0.0, 0.0, stack.canvas.width(), stack.canvas.height())
-    with stack.at_rest():
+    with _at_rest(stack):
         stack.canvas.scene().prepareForPaint()
         stack.canvas.scene().render(painter, QRectF(0.0, height, rect.width(), rect.height()), rect)
+
+
+@contextlib.contextmanager
+def _at_rest(stack: PlotStack) -> Iterator[None]:
+    """Without crosshair, handles and tag, and with every layer painted anew."""
+    passing = (stack.crosshair, stack.handle_marks, stack.tag)
+    visible = [mark.isVisible() for mark in passing]
+    for mark in passing:
+        mark.hide()
+    for panel in stack.panels.values():
+        panel.keep_pictures(False)
+    for frame in stack.frames.values():
+        frame.covers = True
+    try:
+        yield
+    finally:
+        for frame in stack.frames.values():
+            frame.covers = False
+        for panel in stack.panels.values():
+            panel.keep_pictures(True)
+        for mark, shown in zip(passing, visible, strict=True):
+            mark.setVisible(shown)

@@ -7,9 +7,11 @@ from PySide6.QtWidgets import QWidget
 from taperlab.edits.edited import Edited
 from taperlab.edits.segments import move_breakpoint
 from taperlab.gui.document import Document
+from taperlab.gui.plots.drawing import Drawing, Laid
 from taperlab.gui.plots.handles import Handle, dragged_diameters, handles_of
-from taperlab.gui.plots.scales import Plot
-from taperlab.gui.plots.stack import FINE, Drag, Drawing, Laid, PlotStack
+from taperlab.gui.plots.mouse import Drag
+from taperlab.gui.plots.scales import FINE, Plot
+from taperlab.gui.plots.stack import PlotStack
 from taperlab.gui.plots.styles import overlay_style
 from taperlab.gui.settings import Settings
 from taperlab.gui.theme import Theme
@@ -79,7 +81,7 @@ class ProfilePlots(PlotStack):
     def _laid_over(self, line: Line) -> Laid:
         analysis = self._document.analysis(line.key)
         assert analysis is not None
-        colour, dash = overlay_style(self._document, line, self._theme.tokens)
+        colour, dash = overlay_style(self._document, line, self.theme.tokens)
         known = self._laid.get(line.key)
         if known and known.analysis is analysis and (known.colour, known.dash) == (colour, dash):
             return known
@@ -90,7 +92,7 @@ class ProfilePlots(PlotStack):
         other_line = (before and before.key) != (after and after.key)
         if other_line:
             if self.is_dragging:
-                self.mouse_let_go()
+                self.mouse.let_go()
                 self._before = self._merge = None
             self.choose_handle(None)
             self.point_at(None)
@@ -136,7 +138,7 @@ class ProfilePlots(PlotStack):
             initiator=self,
             **diameters,
         )
-        now = self._handle(handle.key)
+        now = self.find_handle(handle.key)
         if now is not None:
             kind = DIAMETER if now.plot is Plot.OUTLINE else WEIGHT_PER_LENGTH
             place, size = (

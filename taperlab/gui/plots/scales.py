@@ -28,6 +28,11 @@ class Plot(Enum):
     SINK = "sink"
 
 
+FINE = {System.US: 0.0254, System.METRIC: 0.01}
+COARSE = {System.US: 0.3048, System.METRIC: 0.1}
+"""Steps by key along the distance axis [m]."""
+
+
 @dataclass(frozen=True, slots=True)
 class Scale:
     """An axis: its title, the kind of value and how much SI one unit on it is."""
