@@ -148,6 +148,7 @@ def body_sink_rate(
     *,
     weights: ArrayLike = 1.0,
     extra_mass: ArrayLike = 0.0,
+    extra_volume: ArrayLike = 0.0,
 ) -> Array:
     """The one speed at which several tapered segments settle together.
 
@@ -162,7 +163,8 @@ def body_sink_rate(
     masses : masses of the segments, cores included (..., k) [kg]
     state : density and viscosity of the water
     weights : 1 for a segment that counts, 0 for one that does not (..., k) [1]
-    extra_mass : loops, sleeves and the like (...); taken as having neither volume nor drag [kg]
+    extra_mass : loops, sleeves and the like (...); taken as having no drag of their own [kg]
+    extra_volume : volume of those (...) [m^3]
 
     Returns
     -------
@@ -179,7 +181,7 @@ def body_sink_rate(
             for a in (lengths, front_diameters, rear_diameters, masses, weights)
         )
     )
-    shape = np.broadcast_shapes(size.shape[:-1], np.shape(extra_mass))
+    shape = np.broadcast_shapes(size.shape[:-1], np.shape(extra_mass), np.shape(extra_volume))
     k = size.shape[-1]
     lines = int(np.prod(shape))
     rates = np.full(lines, np.nan)
@@ -188,12 +190,15 @@ def body_sink_rate(
             np.broadcast_to(a, (*shape, k)).reshape(lines, k)
             for a in (size, front, rear, mass, weight)
         )
-        extra = np.broadcast_to(np.asarray(extra_mass, dtype=float), shape).reshape(lines)
+        extra, room = (
+            np.broadcast_to(np.asarray(a, dtype=float), shape).reshape(lines)
+            for a in (extra_mass, extra_volume)
+        )
         rows = max(1, _CHUNK // (k * len(_POINTS)))
         for start in range(0, lines, rows):
             i = slice(start, start + rows)
             rates[i] = _body_sink_rates(
-                size[i], front[i], rear[i], mass[i], weight[i], extra[i], state
+                size[i], front[i], rear[i], mass[i], weight[i], extra[i], room[i], state
             )
     return np.asarray(rates.reshape(shape))
 
@@ -205,6 +210,7 @@ def _body_sink_rates(
     mass: Array,
     weight: Array,
     extra: Array,
+    room: Array,
     state: WaterState,
 ) -> Array:
     """Rows of :func:`body_sink_rate`, all two-dimensional and small enough for the cache."""
@@ -213,7 +219,7 @@ def _body_sink_rates(
     front, rear = np.where(counts, front, 1e-3), np.where(counts, rear, 1e-3)
     volume = frustum.volume(size, front, rear)
     total = np.where(counts, mass * weight, 0.0).sum(axis=-1) + extra
-    excess = _excess(total, state.density * volume.sum(axis=-1))
+    excess = _excess(total, state.density * (volume.sum(axis=-1) + room))
     frontal = (size * (front + rear) / 2.0).sum(axis=-1)
     moves = (excess != 0.0) & (frontal > 0.0)
 

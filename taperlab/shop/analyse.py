@@ -59,8 +59,8 @@ class HeadFigures:
     length, balance_point, rear: [m], the last two from the fly end (rear is where the head ends).
     mass: [kg], loops and sleeves on the head included. Shares: 0 to 1. mean_linear_density,
     thickest_linear_density: [kg/m]. first_30_ft: [kg] or None where there are not 30 ft.
-    sink, fastest, slowest: [m/s]. mean_density: [kg/m^3]. buoyancy_in_hand: mass [kg] that the
-    head could take on before it sinks, negative when it sinks already.
+    sink, fastest, slowest: [m/s]. buoyancy_in_hand: mass [kg] that the head could take on before
+    it sinks, negative when it sinks already.
     """
 
     length: float
@@ -75,7 +75,6 @@ class HeadFigures:
     sink: float
     fastest: float
     slowest: float
-    mean_density: float
     buoyancy_in_hand: float
 
     @property
@@ -234,10 +233,12 @@ def _head(
     length = float(profile.lengths @ in_head)
     mass = float(profile.segment_masses @ in_head + profile.point_masses @ on_head)
     volumes = frustum.volume(profile.lengths, profile.front_diameters, profile.rear_diameters)
+    folds = float(profile.point_volumes @ on_head)
     own = [segment for segment, inside in zip(segments, in_head, strict=True) if inside]
-    # A core makes the slowest or fastest point lie anywhere, and a loop can take the whole head
-    # past its fastest point, so both ends of every segment, its own rate and the head's count.
+    # Without a core the fastest and the slowest point are ends of a segment. A loop can take the
+    # whole head past its fastest point, so each segment's own rate and the head's count too.
     rates = [rate for s in own for rate in (s.front_sink, s.rear_sink, s.sink)]
+    rates += _rates_inside(profile, in_head * (profile.core_diameters > 0.0), state)
     sink = float(
         sinking.body_sink_rate(
             profile.lengths,
@@ -247,6 +248,7 @@ def _head(
             state,
             weights=in_head,
             extra_mass=float(profile.point_masses @ on_head),
+            extra_volume=folds,
         )
     )
     span = head_span(line)
@@ -266,9 +268,20 @@ def _head(
         sink=sink,
         fastest=max(*rates, sink),
         slowest=min(*rates, sink),
-        mean_density=float(profile.segment_masses @ in_head / (volumes @ in_head)),
-        buoyancy_in_hand=float(state.density * (volumes @ in_head) - mass),
+        buoyancy_in_hand=float(state.density * (volumes @ in_head + folds) - mass),
     )
+
+
+def _rates_inside(profile: Profile, wanted: Array, state: WaterState) -> list[float]:
+    """Sink rates [m/s] along the segments that are wanted, close enough to find their extremes."""
+    if not wanted.any():
+        return []
+    position, index = profile.sample(33)
+    inside = wanted[index] > 0.0
+    position, index = position[inside], index[inside]
+    diameter = profile.diameter(position, index)
+    found = sinking.sink_rate(diameter, profile.linear_density(position, index), state)
+    return [float(found.max()), float(found.min())]
 
 
 def _first_30_ft(line: Line, profile: Profile, head_length: float) -> float | None:

@@ -8,14 +8,15 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from hypothesis import given
-from scipy import integrate
+from scipy import integrate, optimize
 
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.finding import Level
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style, line_of
 from taperlab.model.rod import Rod, Window
-from taperlab.model.segment import Part, Segment
+from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.water import Water, WaterKind
+from taperlab.physics.sinking import sink_rate
 from taperlab.shop.analyse import analyse_line, compare_heads, fit_to_rod, head_span
 from taperlab.trade.windows import Place
 from tests.strategies import lines_
@@ -149,6 +150,48 @@ def test_a_floating_head_reports_the_buoyancy_in_hand() -> None:
     assert analysis.head.buoyancy_in_hand == pytest.approx(
         (analysis.state.density - density) * volume
     )
+
+
+def test_a_folded_loop_floats_as_the_line_it_is_made_of_does() -> None:
+    diameter, density, fold = 0.09 * INCH, 995.0, 3 * INCH
+    plain = head_of(Segment(Part.BELLY, 10.0, diameter, diameter, density))
+    looped = replace(plain, front_loop=Loop(LoopKind.FOLDED, fold), rear_loop=Loop(fold=fold))
+    analysis = analyse_line(looped, FRESH)
+    assert analysis.head is not None
+    volume = math.pi / 4 * diameter**2 * (10.0 + 2 * fold)
+    assert analysis.head.buoyancy_in_hand == pytest.approx(
+        (analysis.state.density - density) * volume
+    )
+    assert analysis.head.floats
+    assert analysis.head.sink < 0.0
+    bare = analyse_line(plain, FRESH).head
+    assert bare is not None
+    # More buoyancy on the same drag rises faster, by a hair.
+    assert analysis.head.sink == pytest.approx(bare.sink, rel=0.01)
+    assert analysis.head.sink < bare.sink
+    # What is added besides line only weighs.
+    glued = replace(looped, rear_loop=Loop(LoopKind.BRAIDED, fold, 0.001))
+    heavier = analyse_line(glued, FRESH).head
+    assert heavier is not None
+    assert heavier.buoyancy_in_hand == pytest.approx(analysis.head.buoyancy_in_hand - 0.001)
+
+
+def test_the_slowest_point_of_a_cored_taper_may_lie_inside_it() -> None:
+    """Thin coat on a lead core sinks fast for its core, thick coat for its size."""
+    core = Core(0.4e-3, 11340.0)
+    line = head_of(Segment(Part.SINK_TIP, 10.0, 0.5e-3, 2.0e-3, 2000.0, core))
+    analysis = analyse_line(line, FRESH)
+    head, piece = analysis.head, analysis.segments[0]
+    assert head is not None
+
+    def rate(diameter: float) -> float:
+        mass = math.pi / 4 * (2000.0 * (diameter**2 - 0.4e-3**2) + 11340.0 * 0.4e-3**2)
+        return float(sink_rate(diameter, mass, analysis.state))
+
+    least = optimize.minimize_scalar(rate, bounds=(0.5e-3, 2.0e-3), method="bounded").fun
+    assert least < 0.95 * min(piece.front_sink, piece.rear_sink)
+    assert head.slowest == pytest.approx(least, rel=1e-3)
+    assert head.fastest == pytest.approx(max(piece.front_sink, piece.rear_sink))
 
 
 def test_sea_water_slows_a_sinking_line_and_cold_water_does_too() -> None:
