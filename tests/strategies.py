@@ -355,6 +355,11 @@ def _from_stock(draw: st.DrawFn, bench: Bench) -> Arguments:
     ), {}
 
 
+def _to_stock(draw: st.DrawFn, bench: Bench) -> Arguments:
+    key = _line(draw, bench)
+    return (key, _row(draw, bench, key), draw(st.one_of(names, st.just(" ")))), {}
+
+
 def _of_cut_back(*values: st.SearchStrategy[Any], **options: st.SearchStrategy[Any]) -> Drawing:
     def arguments(draw: st.DrawFn, bench: Bench) -> Arguments:
         keys = [job.key for job in bench.cut_backs]
@@ -455,6 +460,7 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         {},
     ),
     stock.add_stock: _of_bench(stocks()),
+    stock.keep_as_stock: _to_stock,
     stock.replace_stock: _of_bench(stocks()),
     stock.delete_stock: _key_of("stock"),
     stock.insert_from_stock: _from_stock,

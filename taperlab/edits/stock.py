@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from taperlab.edits import rows
-from taperlab.edits.changing import SAME, check_positive, size
+from taperlab.edits.changing import SAME, check_positive, find_line, find_segment, size
 from taperlab.edits.edited import Edited, Refused
 from taperlab.model.bench import Bench, fresh_key
 from taperlab.model.exact_units import FOOT
@@ -19,6 +19,28 @@ def add_stock(bench: Bench, stock: Stock) -> Edited:
     if stock.key in taken or not stock.key:
         stock = replace(stock, key=fresh_key(taken, "stock"))
     return Edited(replace(bench, stock=(*bench.stock, stock)), "Add stock")
+
+
+def keep_as_stock(bench: Bench, line: str, index: int, name: str) -> Edited:
+    """Put a material like a segment of a line on the shelf, as long as that segment is."""
+    segment = find_segment(find_line(bench, line), index)
+    name = " ".join(name.split())
+    if not name:
+        raise Refused("A material needs a name.")
+    if name in {each.name for each in bench.stock}:
+        raise Refused(f"There is a material named {name} on the shelf already.")
+    material = Stock(
+        key="",
+        name=name,
+        part=segment.part,
+        length=segment.length,
+        front_diameter=segment.front_diameter,
+        rear_diameter=segment.rear_diameter,
+        density=segment.density,
+        core=segment.core,
+        note=segment.note,
+    )
+    return replace(add_stock(bench, material), text="Keep as stock")
 
 
 def replace_stock(bench: Bench, stock: Stock) -> Edited:

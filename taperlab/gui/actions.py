@@ -60,6 +60,7 @@ def build_menus(window: Window) -> dict[str, QAction]:
         [
             Item("save", "&Save", window.file_menu.save, Keys.Save),
             Item("save_as", "Save &as…", window.file_menu.save_as, QKeySequence("Ctrl+Shift+S")),
+            Item("bench_note", "No&te on this bench…", window.dialogs.edit_bench_note),
             None,
             Item(
                 "import",
@@ -182,6 +183,13 @@ def build_menus(window: Window) -> dict[str, QAction]:
                 "Insert a segment below this one",
             ),
             Item("insert_stock", "Insert from s&tock…", window.dialogs.insert_from_stock),
+            Item(
+                "keep_stock",
+                "&Keep as stock…",
+                window.dialogs.keep_as_stock,
+                None,
+                "Put the material of this segment on the shelf",
+            ),
             Item("duplicate_rows", "Dup&licate", table.duplicate_rows),
             Item("delete_rows", "&Delete", table.delete_rows, QKeySequence("Ctrl+Backspace")),
             Item("move_up", "Move &up", table.move_up, QKeySequence("Ctrl+Shift+Up")),
@@ -316,6 +324,7 @@ SEGMENT_ACTIONS = (
     "insert_above",
     "insert_below",
     "insert_stock",
+    "keep_stock",
     "duplicate_rows",
     "delete_rows",
     "move_up",

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import hashlib
 from datetime import datetime
 from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from taperlab.files import recovery
-from taperlab.files.claims import Claim, claim
+from taperlab.files.claims import Claim, Holder, claim
 from taperlab.files.native import read_bench, write_bench
 from taperlab.files.presence import Presence
 from taperlab.files.problem import FileProblem
+from taperlab.files.reading import read_bytes
 from taperlab.files.recovery import LeftCopy
 from taperlab.gui.document import Document
 from taperlab.model.bench import Bench
@@ -37,6 +39,8 @@ class BenchFile(QObject):
         self._presence = presence
         self._name = name
         self._claim: Claim | None = None
+        self._others: tuple[Holder, ...] = ()
+        self._on_disk: str | None = None
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(COPY_AFTER)
@@ -58,6 +62,7 @@ class BenchFile(QObject):
     def put_in_hand(self, bench: Bench, path: Path | None, *, unsaved: bool = False) -> None:
         """Put a bench in hand. unsaved: the file, if any, does not hold it yet."""
         self.drop_copy()
+        self._on_disk = _digest(path)
         self._document.load(bench, path, recovered=unsaved)
         self._claim_file(path)
         if unsaved:
@@ -73,6 +78,7 @@ class BenchFile(QObject):
             self.problem.emit(problem.sentence)
             return False
         moved = path != self._document.path
+        self._on_disk = _digest(path)
         self._document.saved_as(path)
         self.drop_copy()
         if moved:
@@ -96,12 +102,25 @@ class BenchFile(QObject):
         if path is None or self._presence is None:
             return
         self._claim = claim(self._presence, path)
-        others = self._claim.others()
-        if others:
+        self._others = ()
+        self.look_for_others()
+
+    def look_for_others(self) -> None:
+        """Tell, once for each, of another window that has taken the same file in hand."""
+        path = self._document.path
+        if self._claim is None or path is None:
+            return
+        before, self._others = self._others, self._claim.others()
+        if set(self._others) - set(before):
             self.shared.emit(
                 f"{path.name} is open in another window too. Whichever window saves last decides "
                 "what the file holds: close one of them, or save under another name."
             )
+
+    def changed_on_disk(self) -> bool:
+        """Whether the file holds something else than when it was opened or last saved."""
+        now = _digest(self._document.path)
+        return now is not None and now != self._on_disk
 
     # -- recovery copies ------------------------------------------------------------------------
 
@@ -145,6 +164,16 @@ class BenchFile(QObject):
                 self._timer.start()
         else:
             self.drop_copy()
+
+
+def _digest(path: Path | None) -> str | None:
+    """What tells one content of a file from another; None where there is no such file."""
+    if path is None:
+        return None
+    try:
+        return hashlib.sha256(read_bytes(path)).hexdigest()
+    except FileProblem:
+        return None
 
 
 def when(moment: datetime) -> str:

@@ -142,10 +142,28 @@ class FileMenu:
         self._window.commit()
         if self._window.document.path is None:
             return self.save_as()
+        if self._window.file.changed_on_disk():
+            answer = self._ask_about_change()
+            if answer is not QMessageBox.StandardButton.Save:
+                return answer is QMessageBox.StandardButton.SaveAll and self.save_as()
         if self._window.file.save(self._window.document.path):
             self._window.say(f"Saved {self._window.document.path.name}")
             return True
         return False
+
+    def _ask_about_change(self) -> QMessageBox.StandardButton:
+        """Save: over what is there; SaveAll stands for another name; Cancel."""
+        buttons = QMessageBox.StandardButton
+        box = QMessageBox(self._window)
+        box.setIcon(QMessageBox.Icon.Warning)
+        box.setWindowTitle("Taperlab")
+        box.setText(f"{self._window.document.title} has changed on disk since it was opened here.")
+        box.setInformativeText("Saving over it loses what was changed there.")
+        box.setStandardButtons(buttons.Save | buttons.SaveAll | buttons.Cancel)
+        box.button(buttons.Save).setText("Save over it")
+        box.button(buttons.SaveAll).setText("Save as…")
+        box.setDefaultButton(buttons.SaveAll)
+        return buttons(box.exec())
 
     def save_as(self) -> bool:
         """Ask for a file and save to it."""

@@ -6,7 +6,7 @@ import contextlib
 from dataclasses import replace
 from pathlib import Path
 
-from PySide6.QtCore import QByteArray, Qt, QTimer
+from PySide6.QtCore import QByteArray, QEvent, Qt, QTimer
 from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QFont, QGuiApplication
 from PySide6.QtWidgets import (
     QHBoxLayout,
@@ -337,6 +337,12 @@ class Window(QMainWindow):
         self.file.close()
         self.jobs.stop()
         super().closeEvent(event)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Whoever comes back to this window learns of others that took its file meanwhile."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.ActivationChange and self.isActiveWindow():
+            self.file.look_for_others()
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Take files."""

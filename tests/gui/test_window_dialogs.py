@@ -10,8 +10,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QDialog, QPushButton
 
 from taperlab.gui.dialogs.line import LineDialog
+from taperlab.gui.dialogs.note import BenchNoteDialog
 from taperlab.gui.dialogs.rods import RodsDialog
-from taperlab.gui.dialogs.stock import StockDialog
+from taperlab.gui.dialogs.stock import KeepStockDialog, StockDialog
 from taperlab.gui.dialogs.texts import TextDialog
 from taperlab.gui.dialogs.water import WaterDialog
 from taperlab.gui.window import Window
@@ -362,3 +363,42 @@ def test_dialogs_read_and_show_the_units_of_the_window(make: Callable[..., Windo
     accept(dialog)
     assert window.document.rod.length == pytest.approx(4.1)
     assert QApplication.activeModalWidget() is None
+
+
+def test_a_segment_is_kept_as_stock_and_taken_off_the_shelf(window: Window) -> None:
+    before = len(window.document.bench.stock)
+    at_cell(window, 3, 0)
+    window.actions_by_name["keep_stock"].trigger()
+    dialog = open_dialog(window, KeepStockDialog)
+    dialog.name.setText("Thick belly")
+    dialog.try_accept()
+    kept = window.document.bench.stock[-1]
+    segment = window.document.line.segments[3]
+    assert (kept.name, kept.length, kept.density) == (
+        "Thick belly",
+        segment.length,
+        segment.density,
+    )
+    window.actions_by_name["keep_stock"].trigger()
+    dialog = open_dialog(window, KeepStockDialog)
+    dialog.name.setText("Thick belly")
+    dialog.try_accept()
+    assert "already" in dialog._problem.text()
+    dialog.reject()
+    window.actions_by_name["insert_stock"].trigger()
+    shelf = open_dialog(window, StockDialog)
+    shelf.box.setCurrentIndex(shelf.box.count() - 1)
+    shelf.remove_button.click()
+    assert len(window.document.bench.stock) == before
+    assert shelf.box.count() == before
+    shelf.reject()
+
+
+def test_the_bench_takes_a_note(window: Window) -> None:
+    window.actions_by_name["bench_note"].trigger()
+    dialog = open_dialog(window, BenchNoteDialog)
+    dialog.note.setPlainText("For the Friday customer")
+    dialog.try_accept()
+    assert window.document.bench.note == "For the Friday customer"
+    window.actions_by_name["undo"].trigger()
+    assert window.document.bench.note != "For the Friday customer"

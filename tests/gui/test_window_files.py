@@ -433,3 +433,25 @@ def test_every_command_of_the_menus_can_be_chosen_on_an_empty_bench(
         settle()
         window.document.undo_stack.setClean()
     assert window.isVisible()
+
+
+def test_saving_over_a_file_that_changed_meanwhile_asks_first(
+    make: Callable[..., Window], tmp_path: Path
+) -> None:
+    path = tmp_path / "shared.taperlab"
+    first = make()
+    assert first.file.save(path)
+    theirs = path.read_bytes().replace(b"Scandi", b"Skandi", 1)
+    path.write_bytes(theirs)
+    first.rack.duplicate_current()
+    asked = answer(QMessageBox.StandardButton.Cancel)
+    assert not first.file_menu.save()
+    assert "has changed on disk" in asked[0]
+    assert path.read_bytes() == theirs
+    answer(QMessageBox.StandardButton.Save)
+    assert first.file_menu.save()
+    assert path.read_bytes() != theirs
+    assert not first.document.is_dirty
+    # What this window wrote itself is no change.
+    first.rack.duplicate_current()
+    assert first.file_menu.save()

@@ -20,7 +20,7 @@ from taperlab.gui.banner import Banner
 from taperlab.gui.errors import LastResort, log, log_to
 from taperlab.gui.window import Window
 from taperlab.shipped import sample
-from tests.gui.hands import NOISE, answer, banners, click, settle
+from tests.gui.hands import NOISE, answer, banners, click, settle, wait_active
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
 
@@ -193,6 +193,15 @@ def test_two_windows_on_one_file_are_told(
     assert second.file_menu.open_path(bench_file)
     assert "open in another window too" in banners(second)[0]
     assert "mill pool.taperlab" in banners(second)[0]
+    # The first learns of it when its owner comes back to it, and is told once.
+    first.activateWindow()
+    wait_active(first)
+    second.activateWindow()
+    wait_active(second)
+    first.activateWindow()
+    wait_active(first)
+    assert len(banners(first)) == 1
+    assert "open in another window too" in banners(first)[0]
     second.file_menu.open_demo()
     third = make()
     first.file_menu.open_demo()

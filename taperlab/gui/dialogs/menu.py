@@ -34,6 +34,24 @@ class Dialogs:
             )
             StockDialog(self._window.document, self._window.settings, at, self._window).open()
 
+    def keep_as_stock(self) -> None:
+        """Put the material of the current segment on the shelf."""
+        from taperlab.gui.dialogs.stock import KeepStockDialog
+
+        self._window.commit()
+        line = self._window.document.line
+        row = self._window.shape.table.currentIndex().row()
+        if line is None or not 0 <= row < len(line.segments):
+            self._window.say_problem("Choose the segment whose material is to be kept.")
+            return
+        KeepStockDialog(self._window.document, row, self._window).open()
+
+    def edit_bench_note(self) -> None:
+        """Edit the note on the bench as a whole."""
+        from taperlab.gui.dialogs.note import BenchNoteDialog
+
+        BenchNoteDialog(self._window.document, self._window).open()
+
     def edit_rods(self) -> None:
         """Edit the rods and their windows."""
         from taperlab.gui.dialogs.rods import RodsDialog

@@ -1,8 +1,8 @@
-"""Put a length of a material from the shelf into the line."""
+"""The shelf: put a length of a material into the line, or a segment's material on the shelf."""
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QComboBox, QWidget
+from PySide6.QtWidgets import QComboBox, QDialogButtonBox, QLineEdit, QPushButton, QWidget
 
 from taperlab.edits import stock as stock_edits
 from taperlab.gui.dialogs.form import FormDialog
@@ -37,6 +37,11 @@ class StockDialog(FormDialog):
         self.form.addRow("Length", self.length)
         self.column.addWidget(self._about)
         self.finish_layout()
+        self.remove_button = QPushButton("Take off the shelf")
+        self.remove_button.setAutoDefault(False)
+        self.remove_button.setToolTip("Remove this material from the bench; lines keep theirs")
+        self.remove_button.clicked.connect(self.remove)
+        self.buttons.addButton(self.remove_button, QDialogButtonBox.ButtonRole.ResetRole)
         self.length.sentence_changed.connect(self.problem)
         self.length.value_changed.connect(self._describe)
         self.box.currentIndexChanged.connect(self._describe)
@@ -56,6 +61,14 @@ class StockDialog(FormDialog):
         if done:
             self.accept()
 
+    def remove(self) -> None:
+        """Take the material shown off the shelf."""
+        stock = self._stock()
+        if stock is not None:
+            self._document.apply(stock_edits.delete_stock, stock.key)
+            self.box.removeItem(self.box.currentIndex())
+            self._describe()
+
     def _stock(self) -> Stock | None:
         at = self.box.currentIndex()
         return self._document.bench.stock[at] if at >= 0 else None
@@ -63,6 +76,7 @@ class StockDialog(FormDialog):
     def _describe(self) -> None:
         stock = self._stock()
         self.accept_button.setEnabled(stock is not None)
+        self.remove_button.setEnabled(stock is not None)
         if stock is None:
             self._about.setText("There is no stock on this bench.")
             return
@@ -89,3 +103,36 @@ class StockDialog(FormDialog):
         if stock.note:
             text += f"\n{stock.note}"
         self._about.setText(text)
+
+
+class KeepStockDialog(FormDialog):
+    """Name the material of a segment and put it on the shelf."""
+
+    def __init__(self, document: Document, row: int, parent: QWidget | None) -> None:
+        super().__init__("Keep as stock", parent, accept="Keep")
+        self._document, self._row = document, row
+        self._line = document.line
+        segment = self._line.segments[row]
+        self.name = QLineEdit(f"{self._line.name}, {segment.part}")
+        self.name.setAccessibleName("Name of the material")
+        self.name.setMinimumWidth(320)
+        self.name.selectAll()
+        self.form.addRow("Name", self.name)
+        self.column.addWidget(
+            label(
+                f"Segment {row + 1} is kept with its diameters, density, core and length.",
+                points=8.0,
+                role="soft",
+            )
+        )
+        self.finish_layout()
+
+    def try_accept(self) -> None:
+        """Put the material on the shelf."""
+        self._document.refused.connect(self.problem)
+        done = self._document.apply(
+            stock_edits.keep_as_stock, self._line.key, self._row, self.name.text()
+        )
+        self._document.refused.disconnect(self.problem)
+        if done:
+            self.accept()
