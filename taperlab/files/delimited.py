@@ -204,9 +204,12 @@ def decode(content: bytes, source: str) -> str:
     except UnicodeDecodeError as error:
         if content.startswith((b"\xff\xfe", b"\xfe\xff")):
             raise FileProblem(f"{source} is UTF-16 text; save it as CSV in UTF-8.") from None
-        row = content.count(b"\n", 0, error.start) + 1
+        # The error counts from behind a byte-order mark.
+        before, byte = error.object[: error.start], error.object[error.start]
+        row, character = before.count(b"\n") + 1, len(before.rpartition(b"\n")[2].decode()) + 1
         raise FileProblem(
-            f"{source}, row {row}: not UTF-8 text; save it as CSV in UTF-8."
+            f"{source}, row {row}, character {character}: found the byte {byte:02X}, "
+            "expected UTF-8 text; save it as CSV in UTF-8."
         ) from None
     if "\0" in text:
         raise FileProblem(f"{source} is not text; expected a line as CSV.")
@@ -335,9 +338,9 @@ class _RowReader:
             if (number := self._number(meaning)) is not None
         ]
         if not given:
-            raise FileProblem(
-                f"{self.source}, row {self.row.number}: found no weight of any sort, expected "
-                "a density, a weight or grains per foot."
+            heading = next(c.heading for c in self.guess.columns if c.meaning in _WEIGHTS)
+            raise self._problem(
+                heading, "found nothing, expected a density, or else a weight or grains per foot."
             )
         d1, d2 = front.value, rear.value
         section = (front.half * (2 * d1 + d2) + rear.half * (d1 + 2 * d2)) / (
@@ -348,11 +351,13 @@ class _RowReader:
             Meaning.WEIGHT: 1.0 / volume,
             Meaning.WEIGHT_PER_LENGTH: length.value / volume,
         }
-        # How far rounding of the length and the diameters can part two sound weights.
+        # How far rounding of the length and the diameters can part two sound weights. A length
+        # without decimals is meant: 10 ft is not 10 and a half.
+        span = length.share if re.search(r"\d[.,]\d", length.text) else 0.0
         parted = {
-            (Meaning.DENSITY, Meaning.WEIGHT): section + length.share,
+            (Meaning.DENSITY, Meaning.WEIGHT): section + span,
             (Meaning.DENSITY, Meaning.WEIGHT_PER_LENGTH): section,
-            (Meaning.WEIGHT, Meaning.WEIGHT_PER_LENGTH): length.share,
+            (Meaning.WEIGHT, Meaning.WEIGHT_PER_LENGTH): span,
         }
         for (one, first), (other, second) in combinations(given, 2):
             both = (first.value * to_density[one], second.value * to_density[other])

@@ -141,6 +141,17 @@ def test_two_weights_may_differ_by_rounding_only(weight: str, agrees: bool) -> N
         assert "disagrees with “0.85”" in refusal(text)
 
 
+@pytest.mark.parametrize(("weight", "agrees"), [("48.5", True), ("50", True), ("51", False)])
+def test_a_length_without_decimals_is_meant(weight: str, agrees: bool) -> None:
+    # 0.85 makes 48.548 gr; diameters and density leave 2.63 % of play, the weight's own digit 1 %.
+    base = "part,length [ft],front diameter [in],rear diameter [in],density [g/cm^3],weight [gr]\n"
+    text = f"{base}front taper,10,0.037,0.060,0.85,{weight}\n"
+    if agrees:
+        assert parse_table(text, "x", "x").segments[0].density == pytest.approx(850)
+    else:
+        assert "disagrees" in refusal(text)
+
+
 def test_weight_and_grains_per_foot_need_no_diameter_to_disagree() -> None:
     base = (
         "part,length [ft],front diameter [in],rear diameter [in],weight [gr],"
@@ -159,7 +170,7 @@ def test_weight_and_grains_per_foot_need_no_diameter_to_disagree() -> None:
         (f"{HEADING}\nbelly,abc,.06,.06,.85,\n", "a length such as 13 ft 6 in"),
         (f"{HEADING}\n\n#\nbelly,,.06,.06,.85,\n", 'row 4, column "length [ft]": found nothing'),
         (f"{HEADING}\nbelly,8\n", 'row 2, column "front diameter [in]": found nothing'),
-        (f"{HEADING}\nbelly,8,.06,.06,,\n", "row 2: found no weight of any sort"),
+        (f"{HEADING}\nbelly,8,.06,.06,,\n", 'row 2, column "density [g/cm^3]": found nothing'),
         (f"{HEADING}\ntail,8,.06,.06,.85,\n", "found “tail”, expected one of tip, front taper"),
         (f"{HEADING}\n,8,.06,.06,.85,\n", 'column "part": found nothing, expected one of tip'),
         (f"{HEADING}\nbelly,-8,.06,.06,.85,\n", "“-8” is below zero"),
@@ -207,7 +218,8 @@ def test_what_is_not_text(tmp_path: Path) -> None:
     path = tmp_path / "line.csv"
     for content, words in (
         (HEADING.encode("utf-16"), "UTF-16"),
-        (HEADING.encode() + b"\nbelly\xe9", "row 2: not UTF-8"),
+        (HEADING.encode() + b"\nbelly \xc2\xbd\xe9", "row 2, character 8: found the byte E9, "),
+        (b"\xef\xbb\xbfpart\n\xff", "row 2, character 1: found the byte FF, "),
         (b"a\0b", "is not text"),
     ):
         path.write_bytes(content)

@@ -147,6 +147,32 @@ def test_loops_and_sleeves_lie_where_they_are():
     assert profile.total_mass == pytest.approx(float(profile.running_mass(10.0)))
 
 
+def test_loops_and_sleeves_count_in_the_balance():
+    profile = Profile.of(LOOPED)
+    tip, belly = (
+        float(frustum.mass(*row))
+        for row in ((3.0, 8e-4, 8e-4, 5736.0), (7.0, 2.4e-3, 2.4e-3, 871.0))
+    )
+    front, sleeve, rear = profile.point_masses
+    moment = tip * 1.5 + belly * 6.5 + front * 0.0 + sleeve * 3.0 + rear * 10.0
+    assert profile.balance() == pytest.approx(moment / profile.total_mass, rel=1e-12)
+    assert profile.balance(np.array([1.0, 0.0]), np.array([1.0, 1.0, 0.0])) == pytest.approx(
+        (tip * 1.5 + sleeve * 3.0) / (tip + front + sleeve), rel=1e-12
+    )
+
+
+def test_a_fold_has_the_volume_of_its_line_and_glue_has_none():
+    area = np.pi / 4.0 * 0.0008**2
+    assert Profile.of(LOOPED).point_volumes == pytest.approx([0.06 * area, 0.0, 0.0])
+
+
+def test_a_breakpoint_belongs_to_the_segment_behind_it():
+    profile = Profile.of(LOOPED)
+    assert profile.segment_at(np.array([0.0, 2.9, 3.0, 3.1, 10.0])).tolist() == [0, 0, 1, 1, 1]
+    assert profile.diameter(3.0) == 0.0024
+    assert profile.linear_density(3.0) == pytest.approx(np.pi / 4.0 * 0.0024**2 * 871.0)
+
+
 def test_a_weight_inside_a_sleeve_is_found_at_the_sleeve():
     profile = Profile.of(LOOPED)
     before = float(profile.running_mass(3.0)) - 0.0003

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from taperlab.physics.drag import HIGHEST_REYNOLDS, drag_coefficient
+from taperlab.physics.drag import HIGHEST_REYNOLDS, drag_and_slope, drag_coefficient
 
 # Re, C_d, band in %: steady Navier-Stokes to Re 40 (agrees with Fornberg, J. Fluid Mech. 98, 819,
 # 1980); then Henderson, Phys. Fluids 7, 2102, 1995; Posdziech & Grundmann, J. Fluids Struct. 23,
@@ -57,6 +57,15 @@ def test_the_formula_written_out():
         + 1.2 * (1.0 - np.exp(-((re / 4500.0) ** 0.7)))
     )
     np.testing.assert_allclose(drag_coefficient(re), plain, rtol=1e-12)
+
+
+def test_the_slope_is_that_of_the_curve():
+    x = np.linspace(np.log(0.01), np.log(HIGHEST_REYNOLDS), 300)
+    hair = 1e-5
+    ahead, behind = drag_and_slope(x + hair)[0], drag_and_slope(x - hair)[0]
+    np.testing.assert_allclose(
+        drag_and_slope(x)[1], (ahead - behind) / (2 * hair), rtol=1e-6, atol=1e-8
+    )
 
 
 def test_continuous():

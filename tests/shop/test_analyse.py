@@ -66,6 +66,15 @@ def test_level_tip_counts_in_the_front_taper_share_but_not_in_the_first_30_ft() 
     assert head.first_30_ft == pytest.approx((54 + 210) * GRAIN)
 
 
+def test_loops_do_not_count_in_the_first_30_ft() -> None:
+    plain = head_of(level(Part.BELLY, 35, 10))
+    looped = replace(plain, front_loop=Loop(LoopKind.FOLDED, 2 * INCH, GRAIN))
+    for line in (plain, looped):
+        head = analyse_line(line, FRESH).head
+        assert head is not None
+        assert head.first_30_ft == pytest.approx(300 * GRAIN)
+
+
 def test_no_first_30_ft_for_a_shorter_head_and_never_an_exception() -> None:
     """A 23 ft Skagit head has no class in either table."""
     analysis = analyse_line(head_of(level(Part.BELLY, 23, 23)), FRESH)
