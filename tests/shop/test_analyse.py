@@ -148,6 +148,24 @@ def test_a_heavier_front_at_a_joint_is_a_caution_and_a_lighter_one_is_not() -> N
     assert not analyse_line(light, FRESH).findings
 
 
+@pytest.mark.parametrize(
+    ("grains_ahead", "joint", "warned"),
+    [
+        (10.5, Joint(), False),  # a breakpoint of one extrusion, measured a little off
+        (11.5, Joint(), True),
+        (10.5, Joint(JointKind.BUTT_WELD), True),
+        (9.9, Joint(JointKind.BUTT_WELD), False),
+    ],
+)
+def test_a_made_joint_is_judged_more_strictly_than_a_breakpoint(
+    grains_ahead: float, joint: Joint, warned: bool
+) -> None:
+    line = head_of(
+        level(Part.FRONT_TAPER, 10, grains_ahead), level(Part.BELLY, 20, 10), joints=(joint,)
+    )
+    assert bool(analyse_line(line, FRESH).findings) is warned
+
+
 def test_a_floating_head_reports_the_buoyancy_in_hand() -> None:
     diameter, density = 0.09 * INCH, 850.0
     line = head_of(Segment(Part.BELLY, 10.0, diameter, diameter, density))

@@ -66,7 +66,8 @@ def test_new_loops_take_their_fold_and_keep_the_weight(
     assert isinstance(found, Standing)
     made = finished_head(found.belief, terms_of(cut))
     assert isinstance(made, Line)
-    ends = (front > 0.0) + (rear > 0.0)
+    # The least of all floats in feet is nothing in metres.
+    ends = (step.front > 0.0) + (step.rear > 0.0)
     left = Profile.of(HEAD).mass_between(front * FOOT, HEAD.length - rear * FOOT)
     assert Profile.of(made).total_mass == pytest.approx(left + ends * added * GRAIN, abs=1e-8)
     assert made.length == pytest.approx(HEAD.length - (front + rear) * FOOT - ends * fold, abs=1e-6)
