@@ -78,11 +78,12 @@ def test_every_dialect_reads_the_same(
         '# half "quoted',
         *plain[1:3],
         "   ",
+        "  # indented",
         plain[3],
     ]
 
     def in_dialect(line: str) -> str:
-        if line.startswith("#"):
+        if line.lstrip().startswith("#"):
             return line
         return (separator + space).join(cell.replace(".", decimal) for cell in line.split(","))
 
@@ -179,6 +180,11 @@ def test_weight_and_grains_per_foot_need_no_diameter_to_disagree() -> None:
         (f"{HEADING}\nbelly,8 gr,.06,.06,.85,\n", "is a weight where a length is expected"),
         (f"{HEADING}\nbelly,8,6,.06,.85,\n", "“6” is thicker than any fly line"),
         (f'{HEADING}\nbelly,"8,5",.06,.06,.85,\n', "found “8,5”, expected a number with a decimal"),
+        (
+            "part,length [m],front diameter [mm],rear diameter [mm],density [kg/m^3]\n"
+            'belly,"8,5",2,2,870\n',
+            "(a decimal comma needs semicolons or tabs between cells)",
+        ),
         (f"{HEADING}\nbelly,8,.06,.06,.85,cut, then dyed\n", "row 2, column 7: found “then dyed”"),
         (
             f'{HEADING}\nbelly,8,.06,.06,.85,"cut\n',
