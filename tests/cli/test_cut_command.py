@@ -90,6 +90,16 @@ def test_the_scale_scales_the_line_first(capsys: Capture) -> None:
     assert scaled["after"]["ratio"] == pytest.approx(scaled["after"]["length_ft"] / 13.0)
 
 
+def test_the_scale_weighs_the_whole_line(capsys: Capture) -> None:
+    csv = str(shipped.sample("long_belly.csv"))
+    profile = Profile.of(read_line(Path(csv)))
+    head = planned(capsys, csv, "--to", "500 gr")["before"]["weight_gr"]
+    whole = profile.total_mass / GRAIN
+    assert head < 0.95 * whole
+    found = planned(capsys, csv, "--to", "500 gr", "--scale", f"{1.1 * whole} gr")
+    assert found["before"]["weight_gr"] == pytest.approx(1.1 * head)
+
+
 def test_stages_never_plan_to_pass_the_target_and_end_at_it(capsys: Capture) -> None:
     found = planned(capsys, BENCH, "--line", UNCUT, "--to", "490", "--scale", "560")
     stages = found["stages"]
