@@ -541,7 +541,7 @@ def test_a_station_far_off_its_neighbours_is_marked_and_left_out(
     assert "left out" in page.remarks._labels[0].text()
 
 
-def test_names_are_there_for_screen_readers(sampled: Window) -> None:
+def test_names_are_there_for_screen_readers(sampled: Window, qtbot: QtBot) -> None:
     page = sampled.measure.page
     for widget in (
         page.plots,
@@ -558,7 +558,7 @@ def test_names_are_there_for_screen_readers(sampled: Window) -> None:
         assert widget.accessibleName()
     assert "±" in page.weight_card.accessibleName()
     page.plots.setFocus()
-    page.plots._choose(1)
+    qtbot.keyClick(page.plots, Qt.Key.Key_PageDown)
     assert "breakpoint" in page.plots.reading()
 
 

@@ -8,7 +8,7 @@ from PySide6.QtCore import QPointF, QRectF
 
 from taperlab.gui.plots.layers import Curves, Fill, Ground, Layer, Outline
 from taperlab.gui.plots.scales import Plot, Scale, distance_scale, scale_of
-from taperlab.gui.plots.ticks import round_below, step_for, ticks
+from taperlab.gui.plots.ticks import even_ticks, step_for, ticks
 from taperlab.gui.theme import Tokens
 from taperlab.units.kinds import System
 
@@ -90,14 +90,12 @@ class Panel:
         for layer in self._layers:
             layer.pixels_across = rect.width() / (self._x[1] - self._x[0])
         most = max(2, int(rect.height() / PIXELS_A_TICK_UPRIGHT))
-        self.y_step = step_for(high - low, most)
         if self.plot is Plot.OUTLINE:
             # Marks on both sides of the axis, at the same diameters.
             most = max(1, int(rect.height() / 2 / PIXELS_A_TICK_UPRIGHT))
-            self.y_step = min(step_for(high, most), round_below(high))
-            count = int(high / self.y_step + 1e-9)
-            self.y_ticks = [number * self.y_step for number in range(-count, count + 1)]
+            self.y_step, self.y_ticks = even_ticks(high, most)
         else:
+            self.y_step = step_for(high - low, most)
             self.y_ticks = ticks(low, high, most)
         most = max(2, int(rect.width() / PIXELS_A_TICK_ACROSS))
         self.x_ticks = [x for x in ticks(*self._x, most) if x >= 0.0]

@@ -34,6 +34,13 @@ def ticks(low: float, high: float, most: int) -> list[float]:
     return [number * step for number in range(first, last + 1)]
 
 
+def even_ticks(high: float, most: int) -> tuple[float, list[float]]:
+    """A step, and marks at the same distances on both sides of zero, up to ``high``."""
+    step = min(step_for(high, most), round_below(high))
+    count = int(high / step + 1e-9)
+    return step, [number * step for number in range(-count, count + 1)]
+
+
 def tick_text(value: float, step: float) -> str:
     """A number with as many decimals as its step needs and a true minus sign."""
     decimals = max(0, -math.floor(math.log10(step) + 1e-9)) if step > 0.0 else 0
