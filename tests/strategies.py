@@ -442,15 +442,10 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     lines.delete_line: _of_line(),
     lines.rename_line: _of_line(st.text(max_size=4)),
     lines.set_style: _of_line(styles),
-    lines.set_line_note: _of_line(notes),
     lines.describe_line: _of_line(st.text(max_size=4), styles, loops, loops, notes),
-    lines.move_line: _of_line(st.integers(-1, 4)),
     lines.add_lines_from: _of_bench(
         st.lists(lines_(most=2), max_size=1).map(lambda rack: Bench(tuple(rack)))
     ),
-    rods.add_rod: _of_bench(rods_()),
-    rods.replace_rod: _of_bench(rods_()),
-    rods.delete_rod: _key_of("rods"),
     rods.set_rods: _of_bench(
         st.lists(st.sampled_from(["rod-1", "rod-2"]).flatmap(rods_), max_size=2).map(tuple),
         st.sampled_from([None, "rod-1", "rod-2"]),
@@ -461,7 +456,6 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     ),
     stock.add_stock: _of_bench(stocks()),
     stock.keep_as_stock: _to_stock,
-    stock.replace_stock: _of_bench(stocks()),
     stock.delete_stock: _key_of("stock"),
     stock.insert_from_stock: _from_stock,
     water.set_water: _of_bench(
@@ -522,7 +516,6 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     cutting.record_cut: _of_cut_back(_steps),
     cutting.change_step: _of_cut_back(st.integers(-1, 3), _steps),
     cutting.remove_last_step: _of_cut_back(),
-    cutting.set_cut_note: _of_cut_back(notes),
     cutting.put_on_bench: _of_cut_back(
         lines_(least=1), st.text(max_size=4), notes, keep=st.booleans()
     ),

@@ -118,12 +118,6 @@ def remove_last_step(bench: Bench, key: str) -> Edited:
     return _with(bench, job, replace(job, steps=job.steps[:-1]), "Take back last cut")
 
 
-def set_cut_note(bench: Bench, key: str, note: str) -> Edited:
-    """Write a note on a cut-back."""
-    job = find_cut_back(bench, key)
-    return _with(bench, job, replace(job, note=note), "Change cut-back note")
-
-
 def put_on_bench(
     bench: Bench, key: str, head: Line, name: str, note: str = "", *, keep: bool = True
 ) -> Edited:

@@ -71,12 +71,6 @@ def set_style(bench: Bench, line: str, style: Style) -> Edited:
     return with_line(bench, whole, replace(whole, style=style), "Change style")
 
 
-def set_line_note(bench: Bench, line: str, note: str) -> Edited:
-    """Write a note on a line."""
-    whole = find_line(bench, line)
-    return with_line(bench, whole, replace(whole, note=note), "Change line note")
-
-
 def describe_line(
     bench: Bench,
     line: str,
@@ -97,18 +91,6 @@ def describe_line(
         note=note,
     )
     return with_line(bench, whole, described, "Describe line")
-
-
-def move_line(bench: Bench, line: str, to: int) -> Edited:
-    """Move a line to a place on the rack, counted from 0 without it."""
-    whole = find_line(bench, line)
-    if not 0 <= to < len(bench.lines):
-        raise Refused(f"The rack has {len(bench.lines)} places; there is no place {to + 1}.")
-    others = [each for each in bench.lines if each is not whole]
-    lines = (*others[:to], whole, *others[to:])
-    if lines != bench.lines:
-        bench = replace(bench, lines=lines)
-    return Edited(bench, "Move line", line=line)
 
 
 def add_lines_from(bench: Bench, other: Bench) -> Edited:

@@ -5,36 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from taperlab.edits.edited import Edited, Refused
-from taperlab.model.bench import Bench, fresh_key
+from taperlab.model.bench import Bench
 from taperlab.model.rod import Rod
-
-
-def add_rod(bench: Bench, rod: Rod) -> Edited:
-    """Put a rod on the bench and choose it; it gets another key if its own is taken."""
-    taken = {each.key for each in bench.rods}
-    if rod.key in taken or not rod.key:
-        rod = replace(rod, key=fresh_key(taken, "rod"))
-    return Edited(replace(bench, rods=(*bench.rods, rod), rod=rod.key), "Add rod")
-
-
-def replace_rod(bench: Bench, rod: Rod) -> Edited:
-    """Put another rod in place of the one with its key."""
-    old = _find(bench, rod.key)
-    if rod != old:
-        rods = tuple(rod if each is old else each for each in bench.rods)
-        bench = replace(bench, rods=rods)
-    return Edited(bench, "Change rod")
-
-
-def delete_rod(bench: Bench, rod: str) -> Edited:
-    """Take a rod off the bench; if it was chosen, the next one (or the last) is."""
-    old = _find(bench, rod)
-    at = bench.rods.index(old)
-    rods = (*bench.rods[:at], *bench.rods[at + 1 :])
-    chosen = bench.rod
-    if chosen == rod:
-        chosen = rods[min(at, len(rods) - 1)].key if rods else None
-    return Edited(replace(bench, rods=rods, rod=chosen), "Delete rod")
 
 
 def choose_rod(bench: Bench, rod: str | None) -> Edited:

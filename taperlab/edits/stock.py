@@ -43,14 +43,6 @@ def keep_as_stock(bench: Bench, line: str, index: int, name: str) -> Edited:
     return replace(add_stock(bench, material), text="Keep as stock")
 
 
-def replace_stock(bench: Bench, stock: Stock) -> Edited:
-    """Put another material in place of the one with its key."""
-    old = _find(bench, stock.key)
-    if stock != old:
-        bench = replace(bench, stock=tuple(stock if each is old else each for each in bench.stock))
-    return Edited(bench, "Change stock")
-
-
 def delete_stock(bench: Bench, stock: str) -> Edited:
     """Take a material off the shelf; lines that hold some of it keep it."""
     old = _find(bench, stock)

@@ -13,6 +13,7 @@ from taperlab.model.water import ZERO_CELSIUS, Water, WaterKind
 from taperlab.shop.analyse import LineAnalysis, fit_to_rod
 from taperlab.trade import windows
 from taperlab.trade.line_weights import SingleHandRating, TwoHandedRating, two_handed_class
+from taperlab.trade.styles import belly_names
 from taperlab.units.kinds import (
     LENGTH,
     RATIO,
@@ -223,6 +224,7 @@ def readouts(
         found += [
             Readout("Single-hand", _single_hand_words(analysis, system)),
             Readout("Two-handed", _two_handed_words(analysis, system)),
+            *_belly_readout(head.length),
             Readout(
                 "Sink rate",
                 f"{show(head.sink, SINK_RATE, system)} as one body ({sinking}); "
@@ -280,6 +282,11 @@ def _two_handed_words(analysis: LineAnalysis, system: System) -> str:
         f"{show(rating.offset, WEIGHT, system, signed=True)} from its target over "
         f"{_length(rating.weighed_over, system)}"
     )
+
+
+def _belly_readout(head_length: float) -> list[Readout]:
+    names = belly_names(head_length)
+    return [Readout("Belly", names.words)] if names.trade else []
 
 
 def _water_words(water: Water, system: System) -> str:

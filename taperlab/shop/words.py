@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from taperlab.model.exact_units import FOOT, GRAIN, INCH
+from taperlab.model.exact_units import GRAIN, INCH
 
 
 def grains(mass: float) -> str:
@@ -22,11 +22,6 @@ def feet(length: float) -> str:
             f"{sign}{inches}{fraction} in" if inches or not fraction else f"{sign}{fraction[1:]} in"
         )
     return f"{sign}{whole} ft" if not rest else f"{sign}{whole} ft {inches}{fraction} in"
-
-
-def per_foot(linear_density: float) -> str:
-    """A mass per length [kg/m] to a hundredth of a grain per foot."""
-    return f"{linear_density * FOOT / GRAIN:.2f} gr/ft"
 
 
 def thousandths(diameter: float) -> str:

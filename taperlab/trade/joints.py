@@ -5,9 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-SOURCE = "our own thresholds, after common practice"
-"""No published threshold was found. Practice asks that weight per foot never rise toward the fly
-and quotes tips of half the body's weight per foot and more; the exact figures are ours."""
+# No published threshold was found. Practice asks that weight per foot never rise toward the fly and
+# quotes tips of half the body's weight per foot and more; the exact figures are ours.
 
 HINGE_OVER = 1.0
 """Front over rear mass per length above which the front is heavier than what carries it."""

@@ -64,7 +64,6 @@ def test_each_setting_is_set(bench: Bench) -> None:
         (cutting.set_limits, limits, "limits"),
         (cutting.set_instruments, finer, "instruments"),
         (cutting.set_first_reading, 450 * GRAIN, "first_reading"),
-        (cutting.set_cut_note, "dry", "note"),
     ):
         edited = edit(bench, key, value)
         assert getattr(job(edited.bench), name) == value

@@ -80,7 +80,6 @@ def test_the_last_line_can_be_deleted():
 def test_describing_a_line():
     assert edit.rename_line(BENCH, "a", " Slim  head ").bench.line("a").name == "Slim head"
     assert edit.set_style(BENCH, "a", Style.SKAGIT).bench.line("a").style is Style.SKAGIT
-    assert edit.set_line_note(BENCH, "a", "for winter").bench.line("a").note == "for winter"
     loop = Loop(LoopKind.FOLDED, fold=0.05)
     edited = edit.describe_line(BENCH, "a", "Slim", Style.TIP, loop, Loop(), "short")
     assert edited.bench.line("a") == Line(
@@ -95,14 +94,6 @@ def test_a_line_needs_a_name(name):
         edit.rename_line(BENCH, "a", name)
     with pytest.raises(Refused, match="needs a name"):
         edit.add_line(BENCH, name)
-
-
-def test_lines_are_moved_on_the_rack():
-    assert keys(edit.move_line(BENCH, "a", 2).bench) == ["b", "c", "a"]
-    assert keys(edit.move_line(BENCH, "c", 0).bench) == ["c", "a", "b"]
-    assert edit.move_line(BENCH, "b", 1).bench is BENCH
-    with pytest.raises(Refused, match="no place 4"):
-        edit.move_line(BENCH, "a", 3)
 
 
 def test_lines_from_another_bench_get_keys_of_their_own():

@@ -206,6 +206,14 @@ def test_text_has_grains_beside_grams_and_lists_findings() -> None:
     assert len(labels) == len(set(labels))
 
 
+def test_long_heads_are_named_as_the_trade_and_as_the_standard_do() -> None:
+    for feet, said in ((55.0, "mid belly in the trade, class S (short belly) by"), (35.0, None)):
+        line = line_of("a", "a", (level(Part.BELLY, feet, 10.0, 0.08),))
+        found = {each.label: each.text for each in readouts(analyse_line(line, Water()), None)}
+        assert ("Belly" in found) is (said is not None)
+        assert said is None or found["Belly"].startswith(said)
+
+
 segments = st.builds(
     Segment,
     st.sampled_from(Part),
