@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QMenu
 
 from taperlab.edits.edited import Solve
 from taperlab.files.preferences import Theme as Choice
+from taperlab.gui.weak_call import WeakCall
 from taperlab.units.kinds import System
 
 if TYPE_CHECKING:
@@ -237,7 +238,7 @@ def build_menus(window: Window) -> dict[str, QAction]:
                     Item(
                         f"page_{key}",
                         page,
-                        lambda key=key: window.show_page(key),
+                        WeakCall(window.turn_to, key),
                         QKeySequence(f"Ctrl+{i + 1}"),
                     )
                 ],

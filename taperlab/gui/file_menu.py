@@ -33,12 +33,15 @@ class FileMenu:
 
     def open_demo(self) -> None:
         """Put a copy of the demo bench in hand: it has no file, so it can't be overwritten."""
-        self.open_sample(DEMO)
+        self._put_sample_in_hand(DEMO)
 
     def open_sample(self, name: str) -> None:
         """Put a copy of a sample bench in hand."""
-        if not self.may_leave():
-            return
+        if self.may_leave():
+            self._put_sample_in_hand(name)
+            self._window.bench_arrived("A copy of the sample: save it under a name to keep it")
+
+    def _put_sample_in_hand(self, name: str) -> None:
         try:
             self._window.file.put_in_hand(read_bench(sample(name)), None)
         except FileProblem as problem:
@@ -51,19 +54,17 @@ class FileMenu:
 
         if not self.may_leave():
             return
-        rods = starter_rods()
-        bench = Bench(rods=rods, stock=starter_stock(), rod=rods[0].key if rods else None)
+        bench = Bench(rods=starter_rods(), stock=starter_stock())
         bench = line_edits.add_line(bench, "New line").bench
         self._window.file.put_in_hand(bench, None)
+        self._window.bench_arrived("A new bench, with the starter rods and stock")
 
     def choose_and_open(self) -> None:
         """Ask for a file and open it."""
-        path = self._window.document.path
-        where = str(path.parent if path else Path.home())
         name, _ = QFileDialog.getOpenFileName(
             self._window,
             "Open a bench or a line",
-            where,
+            self._where(),
             f"Benches and lines (*{SUFFIX} *.csv *.tsv *.txt);;All files (*)",
         )
         if name:
@@ -79,12 +80,47 @@ class FileMenu:
             return False
         if not native:
             return self.import_path(path)
-        return self.may_leave() and self._window.file.open(path)
+        if not (self.may_leave() and self._window.file.open(path)):
+            return False
+        self._window.bench_arrived(f"Opened {path.name}")
+        return True
+
+    def _where(self) -> str:
+        """The folder to look in first: that of the bench."""
+        path = self._window.document.path
+        return str(path.parent if path else Path.home())
+
+    def _beside(self, suffix: str) -> str:
+        """A file named for the line in hand, in the folder of the bench."""
+        line = self._window.document.line
+        name = "".join(
+            "-" if each in '/\\:*?"<>|' else each for each in (line.name if line else "")
+        )
+        return str(Path(self._where()) / f"{name.strip(' .') or 'line'}{suffix}")
+
+    def _ending(self, name: str, suffixes: tuple[str, ...]) -> Path | None:
+        """The file chosen, with the first of the endings if it has none of them.
+
+        None where nothing was chosen, or a file that has that name by now is to be kept: the
+        file dialog asked for the name as it was typed alone.
+        """
+        if not name or name.lower().endswith(suffixes):
+            return Path(name) if name else None
+        path = Path(name + suffixes[0])
+        buttons = QMessageBox.StandardButton
+        if path.exists() and buttons.Yes != QMessageBox.question(
+            self._window, "Taperlab", f"{path.name} is there already. Write over it?"
+        ):
+            return None
+        return path
 
     def choose_and_import(self) -> None:
         """Ask for a table and read a line in from it."""
         name, _ = QFileDialog.getOpenFileName(
-            self._window, "Read in a line", "", "Tables (*.csv *.tsv *.txt);;All files (*)"
+            self._window,
+            "Read in a line",
+            self._where(),
+            "Tables (*.csv *.tsv *.txt);;All files (*)",
         )
         if name:
             self.import_path(Path(name))
@@ -104,10 +140,10 @@ class FileMenu:
             return
         self._window.commit()
         name, _ = QFileDialog.getSaveFileName(
-            self._window, "Write the line as a table", f"{line.name}.csv", "Tables (*.csv)"
+            self._window, "Write the line as a table", self._beside(".csv"), "Tables (*.csv)"
         )
-        if name:
-            path = Path(name).with_suffix(Path(name).suffix or ".csv")
+        path = self._ending(name, (".csv", ".txt"))
+        if path is not None:
             try:
                 write_line(self._window.document.line, path, self._window.settings.system)
                 self._window.say(f"Wrote {path.name}")
@@ -116,18 +152,15 @@ class FileMenu:
 
     def choose_and_export_plots(self) -> None:
         """Ask for a file and write the plots to it as PNG or SVG."""
-        line = self._window.document.line
         name, chosen = QFileDialog.getSaveFileName(
             self._window,
             "Save the plots as a picture",
-            f"{line.name if line else 'plots'}.png",
+            self._beside(".png"),
             "PNG picture (*.png);;SVG drawing (*.svg)",
         )
-        if not name:
+        path = self._ending(name, (".svg", ".png") if "svg" in chosen else (".png", ".svg"))
+        if path is None:
             return
-        path = Path(name)
-        if not path.suffix:
-            path = path.with_suffix(".svg" if "svg" in chosen else ".png")
         try:
             if path.suffix.lower() == ".svg":
                 self._window.shape.plots.export_svg(path)
@@ -172,11 +205,9 @@ class FileMenu:
         name, _ = QFileDialog.getSaveFileName(
             self._window, "Save the bench", start, f"Benches (*{SUFFIX})"
         )
-        if not name:
+        path = self._ending(name, (SUFFIX,))
+        if path is None:
             return False
-        path = Path(name)
-        if not path.suffix:
-            path = path.with_suffix(SUFFIX)
         if self._window.file.save(path):
             self._window.say(f"Saved {path.name}")
             return True
@@ -204,7 +235,7 @@ class FileMenu:
         """Offer what earlier runs left behind without saving."""
         offered = []
         for left in self._window.file.left_copies()[:3]:
-            name = left.original.name if left.original else "an unsaved bench"
+            name = left.original.name if left.original else "a bench that had no file yet"
             offered.append(
                 self._window.banners.show_banner(
                     f"Taperlab was ended without saving {name}; its edits were kept at "

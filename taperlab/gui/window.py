@@ -85,6 +85,7 @@ class Window(QMainWindow):
         self._page_list.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._stack = QStackedWidget()
         self.banners = BannerColumn()
+        self._welcome: Banner | None = None
         self._lay_out()
 
         self.shape = ShapePage(self.document, settings, theme)
@@ -183,6 +184,33 @@ class Window(QMainWindow):
         """Turn to a page."""
         self.commit()
         self.document.look(page=key)
+
+    def turn_to(self, key: str) -> None:
+        """Turn to a page, and put the keys where its work is done."""
+        self.show_page(key)
+        self._take_keys()
+
+    def _take_keys(self) -> None:
+        page = self._stack.currentWidget()
+        find = getattr(page, "table_in_hand", None)
+        target = find() if find is not None else None
+        if target is None or not target.isVisibleTo(page):
+            target = page.nextInFocusChain()
+            while target is not page and not (
+                page.isAncestorOf(target)
+                and target.isVisibleTo(page)
+                and target.isEnabled()
+                and target.focusPolicy() & Qt.FocusPolicy.TabFocus
+            ):
+                target = target.nextInFocusChain()
+        target.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def bench_arrived(self, sentence: str) -> None:
+        """Another bench is in hand: say which, and go to it."""
+        if self._welcome is not None:
+            self._welcome.dismiss()
+        self.say(sentence)
+        self._take_keys()
 
     def _connect(self) -> None:
         self._page_list.currentItemChanged.connect(self._page_chosen)
@@ -312,7 +340,13 @@ class Window(QMainWindow):
         """Show the short welcome, once unless asked for again."""
         if self.preferences.welcome_seen and not again:
             return None
-        return self.banners.show_banner(WELCOME, [("Got it", self._welcome_seen)])
+        if self._welcome is None:
+            self._welcome = self.banners.show_banner(WELCOME, [("Got it", self._welcome_seen)])
+            self._welcome.dismissed.connect(self._welcome_gone)
+        return self._welcome
+
+    def _welcome_gone(self) -> None:
+        self._welcome = None
 
     def _welcome_seen(self) -> None:
         self.remember(replace(self.preferences, welcome_seen=True))

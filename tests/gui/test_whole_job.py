@@ -90,6 +90,10 @@ def test_a_head_typed_from_nothing_with_keys_alone(window: Window) -> None:
     assert [cell(window, i, Col.WEIGHT) for i in range(4)] == [f"{each:.1f}" for each in grains]
     share = (grains[0] + grains[1]) / sum(grains)
     assert window.shape.readouts.figures["front"].value == f"{share * 100:.0f} %"
+    assert window.document.rod is None  # whose it is, is for its owner to say
+    assert window.shape.readouts.figures["ratio"].value == "–"
+    window.shape.rod_card._box.setFocus()
+    keys(Qt.Key.Key_Down)
     rod = window.document.rod
     ratio = 30.0 * FOOT / rod.length
     assert window.shape.readouts.figures["ratio"].value == f"{ratio:.2f} ×"

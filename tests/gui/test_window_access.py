@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QSize, Qt
@@ -34,7 +35,7 @@ from taperlab.gui.widgets import Elided
 from taperlab.gui.window import Window
 from taperlab.shipped import sample
 from taperlab.units.kinds import System
-from tests.gui.hands import NOISE, SHIFT, TAB, at_cell, keys, open_dialog, settle
+from tests.gui.hands import CTRL, NOISE, SHIFT, TAB, at_cell, banners, keys, open_dialog, settle
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
 
@@ -291,3 +292,35 @@ def test_status_and_plots_speak(window: Window) -> None:
 def read_aloud(window: Window) -> int:
     """How many widgets of the page say something."""
     return sum(bool(each.accessibleName()) for each in window.shape.findChildren(QWidget))
+
+
+def test_pages_are_turned_by_keys_and_the_keys_go_to_their_work(window: Window) -> None:
+    at_cell(window, 0, 0)
+    for number, page in (
+        (Qt.Key.Key_2, window.measure),
+        (Qt.Key.Key_3, window.cut_back),
+        (Qt.Key.Key_1, window.shape),
+        (Qt.Key.Key_3, window.cut_back),
+    ):
+        keys(number, modifier=CTRL)
+        assert page.isVisible()
+        assert page.isAncestorOf(QApplication.focusWidget())
+    for name in ("shape", "measure", "cut"):
+        window.actions_by_name[f"page_{name}"].trigger()
+        assert window.document.bench.view.page == name
+
+
+def test_a_bench_that_comes_in_hand_is_named_and_takes_the_keys(
+    window: Window, tmp_path: Path
+) -> None:
+    window.welcome(again=True)
+    window.shape.plots.setFocus()
+    window.file_menu.new_bench()
+    assert window.shape.table.hasFocus()
+    assert window._status.text().startswith("A new bench")
+    assert banners(window) == []  # the welcome speaks of the demo bench
+    copy = tmp_path / "weir pool.taperlab"
+    copy.write_bytes(sample("scandi.taperlab").read_bytes())
+    assert window.file_menu.open_path(copy)
+    assert window._status.text() == "Opened weir pool.taperlab"
+    assert window.shape.table.hasFocus()

@@ -9,8 +9,9 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QImage
-from PySide6.QtWidgets import QApplication, QDialog, QMessageBox
+from PySide6.QtWidgets import QApplication, QDialog, QFileDialog, QMessageBox
 
+from taperlab.edits import lines as line_edits
 from taperlab.edits.segments import set_length
 from taperlab.files.native import read_bench, write_bench
 from taperlab.files.preferences import load_preferences
@@ -455,3 +456,32 @@ def test_saving_over_a_file_that_changed_meanwhile_asks_first(
     # What this window wrote itself is no change.
     first.rack.duplicate_current()
     assert first.file_menu.save()
+
+
+def test_a_name_gets_its_ending_and_a_file_that_has_it_by_then_is_kept(
+    window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    kept = tmp_path / "head 2.5.csv"
+    kept.write_text("mine", encoding="utf-8")
+    name_file(monkeypatch, tmp_path / "head 2.5")
+    asked = answer(QMessageBox.StandardButton.No)
+    window.file_menu.choose_and_export()
+    assert "head 2.5.csv" in asked[0]
+    assert kept.read_text(encoding="utf-8") == "mine"
+    answer(QMessageBox.StandardButton.Yes)
+    window.file_menu.choose_and_export()
+    assert kept.read_text(encoding="utf-8").startswith("part,")
+
+
+def test_names_are_offered_that_a_file_can_have(
+    window: Window, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    offered = []
+    monkeypatch.setattr(
+        QFileDialog, "getSaveFileName", lambda *given: (offered.append(given[2]), ("", ""))[1]
+    )
+    line = window.document.line
+    window.document.apply(line_edits.rename_line, line.key, "13/14: weir?")
+    window.file_menu.choose_and_export()
+    window.file_menu.choose_and_export_plots()
+    assert [Path(each).name for each in offered] == ["13-14- weir-.csv", "13-14- weir-.png"]

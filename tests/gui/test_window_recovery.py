@@ -111,7 +111,7 @@ def test_work_never_saved_is_got_back_too(
     killed()
     window = make()
     found = offered(window)
-    assert "an unsaved bench" in banners(window)[0]
+    assert "a bench that had no file yet" in banners(window)[0]
     click(found[0].buttons["Get them back"])
     settle()
     assert window.document.path is None
