@@ -27,6 +27,7 @@ from taperlab.gui.swatch import Swatch
 from taperlab.gui.widgets import Card, Elided, Figure, caption, label, set_role
 from taperlab.model.finding import Finding, Level
 from taperlab.model.line import Style
+from taperlab.model.rod import Rod
 from taperlab.shop.analyse import HeadFigures, LineAnalysis, RodFit, compare_heads
 from taperlab.trade.sink_types import classify
 from taperlab.trade.windows import Place
@@ -38,12 +39,16 @@ from taperlab.units.kinds import (
     TEMPERATURE,
     WEIGHT,
     WEIGHT_PER_LENGTH,
+    System,
 )
 from taperlab.units.show import show
 
 NONE = "–"
 
 MOST_FINDINGS = 6
+
+LONGEST_ROD = 420
+"""Pixels that the list of rods may widen to, so that a name is read whole."""
 
 HELP = {
     "weight": "Head weight: every segment that is neither handling nor running line, with the loops"
@@ -100,12 +105,12 @@ class RodCard(Card):
         """Show the rods of the bench and the chosen one."""
         rods = self._document.bench.rods
         system = self._settings.system
-        names = ["No rod chosen"] + [
-            f"{rod.name} · {show(rod.length, ROD_LENGTH, system)}" for rod in rods
-        ]
+        names = ["No rod chosen"] + [_rod_text(rod, system) for rod in rods]
         if names != [self._box.itemText(i) for i in range(self._box.count())]:
             self._box.clear()
             self._box.addItems(names)
+            popup = self._box.view()
+            popup.setMinimumWidth(min(popup.sizeHintForColumn(0) + 24, LONGEST_ROD))
         chosen = self._document.rod
         self._box.setCurrentIndex(rods.index(chosen) + 1 if chosen else 0)
 
@@ -113,6 +118,12 @@ class RodCard(Card):
         rods = self._document.bench.rods
         key = rods[index - 1].key if index > 0 else None
         self._document.apply(rod_edits.choose_rod, key, initiator=self)
+
+
+def _rod_text(rod: Rod, system: System) -> str:
+    """A rod's name and its length, which many names hold already."""
+    length = show(rod.length, ROD_LENGTH, system)
+    return rod.name if length in rod.name else f"{rod.name} · {length}"
 
 
 class Readouts(QWidget):

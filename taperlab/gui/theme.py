@@ -291,6 +291,7 @@ QPushButton:focus {{ border: 2px solid {t.accent}; padding: 4px 11px; }}
 QPushButton:disabled {{ color: {t.soft}; }}
 QPushButton:default {{ background: {t.accent}; color: {t.accent_ink}; border-color: {t.accent}; }}
 QPushButton:default:focus {{ border: 2px solid {t.ink}; }}
+QDialogButtonBox, QMessageBox {{ dialogbuttonbox-buttons-have-icons: 0; }}
 QToolButton {{ background: transparent; color: {t.ink}; border: 1px solid transparent;
     border-radius: 6px; padding: 3px 7px; }}
 QToolButton:hover {{ background: {t.hover}; }}
@@ -304,10 +305,12 @@ QLineEdit, QPlainTextEdit, QTextEdit {{ background: {t.card}; color: {t.ink};
     selection-background-color: {t.accent}; selection-color: {t.accent_ink}; }}
 QLineEdit:focus, QPlainTextEdit:focus, QTextEdit:focus {{ border: 2px solid {t.accent};
     padding: 3px 6px; }}
+QLineEdit:disabled, QComboBox:disabled {{ background: transparent; color: {t.soft}; }}
 QLineEdit[bad="true"] {{ border: 2px solid {t.bad}; background: {t.bad_wash}; padding: 3px 6px; }}
 QComboBox {{ background: {t.card}; color: {t.ink}; border: 1px solid {t.rule};
     border-radius: 6px; padding: 4px 8px; min-height: 16px; combobox-popup: 0; }}
 QComboBox:hover {{ background: {t.hover}; }}
+QComboBox QLineEdit {{ background: transparent; border: none; padding: 0; }}
 QComboBox:focus {{ border: 2px solid {t.accent}; padding: 3px 7px; }}
 QComboBox::drop-down {{ border: none; width: 20px; }}
 QComboBox::down-arrow {{ image: url("{_icon_url("chevron", t)}"); width: 10px; height: 10px; }}

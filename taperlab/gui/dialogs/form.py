@@ -38,6 +38,9 @@ class FormDialog(QDialog):
 
     def finish_layout(self) -> None:
         """Put the sentence and the buttons below whatever the dialog has added."""
+        keeps_its_room = self._problem.sizePolicy()
+        keeps_its_room.setRetainSizeWhenHidden(True)  # or all rows would move with each sentence
+        self._problem.setSizePolicy(keeps_its_room)
         self.column.addWidget(self._problem)
         self.column.addWidget(self.buttons)
         self._problem.hide()

@@ -72,6 +72,7 @@ class LineDialog(FormDialog):
         line = self._line
         self.name = QLineEdit(line.name)
         self.name.setAccessibleName("Name")
+        self.name.selectAll()
         self.style_box = QComboBox()
         self.style_box.addItems([str(style)[0].upper() + str(style)[1:] for style in Style])
         self.style_box.setCurrentIndex(list(Style).index(line.style))
