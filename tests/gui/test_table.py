@@ -21,10 +21,11 @@ from taperlab.edits.edited import Moved, Solve
 from taperlab.gui.document import Document
 from taperlab.gui.settings import Settings
 from taperlab.gui.table.columns import COLUMNS, Col
+from taperlab.gui.table.commands import COMMANDS
 from taperlab.gui.table.dialogs import SmallDialog
 from taperlab.gui.table.editors import CellEdit, PartMenu
 from taperlab.gui.table.sentences import moved_text
-from taperlab.gui.table.view import COMMANDS, SegmentTable
+from taperlab.gui.table.view import SegmentTable
 from taperlab.gui.theme import Choice, Theme
 from taperlab.model.bench import Bench
 from taperlab.model.line import JointKind, line_of

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from taperlab.edits import measuring as edits
 from taperlab.files.cells import parse_clipboard
 from taperlab.gui.measuring.desk import Desk
-from taperlab.gui.measuring.grid import EMPTY, GridCell, GridModel, Heading
+from taperlab.gui.measuring.grid_model import EMPTY, GridCell, GridModel, Heading
 from taperlab.gui.measuring.words import (
     difference_text,
     even,

@@ -1,18 +1,16 @@
-"""How a cell is painted, and how typing into it begins, is taken, and ends."""
+"""How a cell of the segment table is painted."""
 
 from __future__ import annotations
 
-from enum import Enum, auto
-
-import shiboken6
-from PySide6.QtCore import QEvent, QModelIndex, QObject, QPointF, QRect, QRectF, Qt, Signal
-from PySide6.QtGui import QBrush, QColor, QFontMetrics, QKeyEvent, QPainter, QPen, QPolygonF
-from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QWidget
+from PySide6.QtCore import QModelIndex, QPointF, QRect, QRectF, Qt
+from PySide6.QtGui import QBrush, QColor, QFontMetrics, QPainter, QPen, QPolygonF
+from PySide6.QtWidgets import QStyle, QWidget
 
 from taperlab.gui import theme as theming
 from taperlab.gui.table.columns import COLUMNS, Col
-from taperlab.gui.table.editors import Bubble, CellEdit, PartEdit
+from taperlab.gui.table.editors import Bubble
 from taperlab.gui.table.model import SegmentModel, is_made
+from taperlab.gui.table.typing_delegate import Field, TypingDelegate
 
 PAD = 8
 """Air at the left and right of a cell [px]."""
@@ -22,51 +20,13 @@ _LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 _SELECTED = QStyle.StateFlag.State_Selected
 
 
-class Go(Enum):
-    """Where the current cell goes next."""
-
-    DOWN = auto()
-    UP = auto()
-    NEXT = auto()
-    BACK = auto()
-
-
-_GO = {
-    Qt.Key.Key_Tab: Go.NEXT,
-    Qt.Key.Key_Backtab: Go.BACK,
-    Qt.Key.Key_Return: Go.DOWN,
-    Qt.Key.Key_Enter: Go.DOWN,
-}
-
-
-def go_for(event: QKeyEvent) -> Go | None:
-    """Where a key moves the current cell: Enter down, Tab right, with Shift the other way."""
-    go = _GO.get(event.key())
-    if event.modifiers() & ~(
-        Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
-    ):
-        return None
-    if go is Go.DOWN and event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
-        return Go.UP
-    return go
-
-
-class SegmentDelegate(QStyledItemDelegate):
-    """Paints from the model's cached texts; edits through :class:`CellEdit`.
-
-    left(Go): an editor was closed by a key that moves on.
-    """
-
-    left = Signal(object)
+class SegmentDelegate(TypingDelegate):
+    """Paints from the model's cached texts."""
 
     def __init__(
         self, model: SegmentModel, theme: theming.Theme, bubble: Bubble, parent: QWidget
     ) -> None:
-        super().__init__(parent)
-        self._model = model
-        self._theme = theme
-        self._bubble = bubble
-        self._editor: CellEdit | None = None
+        super().__init__(model, theme, bubble, parent)
         self._font = theming.font()
         self._metrics = QFontMetrics(self._font)
         self._digit = self._metrics.horizontalAdvance("0")
@@ -85,8 +45,6 @@ class SegmentDelegate(QStyledItemDelegate):
         self._ring_pen = QPen(self._soft, 1.2)
         self._dot = QBrush(self._soft)
         self._parts = {part: QColor(colour) for part, colour in tokens.parts.items()}
-
-    # -- painting -----------------------------------------------------------------------------
 
     def paint(self, painter: QPainter, option: object, index: QModelIndex) -> None:
         """Paint a cell: wash if selected, a frame if current, text, and its marks."""
@@ -174,77 +132,7 @@ class SegmentDelegate(QStyledItemDelegate):
             painter.setPen(self._still_pen)
             painter.drawRect(rect.adjusted(0, 0, -1, -1))
 
-    # -- editing ------------------------------------------------------------------------------
-
-    def open_editor(self) -> CellEdit | None:
-        """The editor that is open, if one is."""
-        editor = self._editor
-        if editor is None or not shiboken6.isValid(editor) or editor.isHidden():
-            return None
-        return editor
-
-    def createEditor(self, parent: QWidget, option: object, index: QModelIndex) -> QWidget:
-        """Open an editor; numbers stand right as they do in the cell."""
-        make = PartEdit if index.column() == Col.PART else CellEdit
-        editor = make(parent, self._theme.tokens, self._bubble)
-        if COLUMNS[index.column()].kind:
-            editor.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        editor.setAccessibleName(COLUMNS[index.column()].name.capitalize())
-        if isinstance(editor, PartEdit):
-            editor.chosen.connect(self._chosen)
-        self._editor = editor
-        return editor
-
-    def setEditorData(self, editor: QWidget, index: QModelIndex) -> None:
-        """Fill the editor, but never over what is being typed."""
-        if editor.isModified():
-            return
-        text = self._model.edit_text(index.row(), index.column())
-        if editor.text() != text:
-            editor.setText(text)
-
-    def setModelData(self, editor: QWidget, model: object, index: QModelIndex) -> None:
-        """Hand typed text on; if it can't be used the editor says why and keeps it."""
-        if not editor.isModified():
-            return
-        sentence = self._model.commit(index.row(), index.column(), editor.text())
-        editor.say(sentence)
-        if sentence:
-            self._model.problem.emit(sentence)
-        else:
-            editor.setModified(False)
-
-    def updateEditorGeometry(self, editor: QWidget, option: object, index: QModelIndex) -> None:
-        """Fill the cell, wider where a note needs it, and take the bubble along."""
-        editor.setGeometry(option.rect)
-        if editor.sentence:
-            self._bubble.place(option.rect)
-
-    def eventFilter(self, editor: QObject, event: QEvent) -> bool:
-        """Enter and Tab take the text and move on; they stay where it can't be used."""
-        if event.type() == QEvent.Type.KeyPress and isinstance(editor, CellEdit):
-            go = go_for(event)
-            if go is not None:
-                self._leave(editor, go)
-                return True
-            if event.key() == Qt.Key.Key_Escape:
-                editor.say("")
-                self.closeEditor.emit(editor, QStyledItemDelegate.EndEditHint.RevertModelCache)
-                return True
-        return super().eventFilter(editor, event)
-
-    def finish(self, editor: CellEdit) -> bool:
-        """Take an editor's text and close it; False if its text can't be used."""
-        self.commitData.emit(editor)
-        if editor.sentence:
-            return False
-        self.closeEditor.emit(editor, QStyledItemDelegate.EndEditHint.NoHint)
-        return True
-
-    def _leave(self, editor: CellEdit, go: Go) -> None:
-        if self.finish(editor):
-            self.left.emit(go)
-
-    def _chosen(self) -> None:
-        if self._editor is not None:
-            self.finish(self._editor)
+    def field(self, column: int) -> Field:
+        """What is typed in a column."""
+        described = COLUMNS[column]
+        return Field(described.name.capitalize(), bool(described.kind), column == Col.PART)

@@ -1,0 +1,142 @@
+"""A table whose cells are typed into: the base of the segment table and of the small grids."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QMouseEvent
+from PySide6.QtWidgets import QAbstractItemDelegate, QAbstractItemView, QTableView, QWidget
+
+from taperlab.gui import theme as theming
+from taperlab.gui.table.editors import Bubble, CellEdit, PartEdit
+from taperlab.gui.table.keys import Go
+from taperlab.gui.table.typing_delegate import TypedModel, TypingDelegate
+
+_SELECT = QItemSelectionModel.SelectionFlag
+
+
+class TypingTable(QTableView):
+    """A table whose cells are typed into. Text that can't be used waits to be mended.
+
+    problem(str): why typed or pasted text was not taken.
+    """
+
+    problem = Signal(str)
+
+    def __init__(self, theme: theming.Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._theme = theme
+        self._bubble = Bubble(self.viewport())
+        self._delegate: TypingDelegate
+        self._typed: TypedModel
+        self.setShowGrid(False)
+        self.setWordWrap(False)
+        self.setFrameShape(QTableView.Shape.NoFrame)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectItems)
+        self.setEditTriggers(
+            QAbstractItemView.EditTrigger.DoubleClicked
+            | QAbstractItemView.EditTrigger.EditKeyPressed
+            | QAbstractItemView.EditTrigger.AnyKeyPressed
+        )
+        self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+
+    def type_into(self, model: TypedModel, delegate: TypingDelegate) -> None:
+        """Show a model and edit it with a delegate."""
+        self._typed, self._delegate = model, delegate
+        model.problem.connect(self.problem)
+        delegate.left.connect(self.go)
+        self.setModel(model)
+        self.setItemDelegate(delegate)
+
+    # -- the open editor ----------------------------------------------------------------------
+
+    def open_editor(self) -> CellEdit | None:
+        """The editor that is open, if one is."""
+        return self._delegate.open_editor()
+
+    def commit_open_editor(self) -> bool:
+        """Take what is being typed. False if it can't be used: then the editor stays open."""
+        editor = self.open_editor()
+        return editor is None or self._delegate.finish(editor)
+
+    def discard_open_editor(self) -> None:
+        """Close the editor without taking its text."""
+        editor = self.open_editor()
+        if editor is not None:
+            editor.say("")
+            self.closeEditor(editor, QAbstractItemDelegate.EndEditHint.RevertModelCache)
+
+    def closeEditor(self, editor: QWidget, hint: QAbstractItemDelegate.EndEditHint) -> None:
+        """Close an editor, unless its text waits to be mended."""
+        kept = hint == QAbstractItemDelegate.EndEditHint.RevertModelCache
+        if isinstance(editor, CellEdit) and editor.sentence and not kept:
+            return
+        super().closeEditor(editor, hint)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Text that can't be used is mended, or left with Esc, before another cell is taken."""
+        editor = self._waits_to_be_mended()
+        if editor is not None:
+            editor.setFocus()
+            return
+        super().mousePressEvent(event)
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        """As a press."""
+        if self._waits_to_be_mended() is None:
+            super().mouseDoubleClickEvent(event)
+
+    def _waits_to_be_mended(self) -> CellEdit | None:
+        editor = self.open_editor()
+        return editor if editor is not None and editor.sentence else None
+
+    # -- parts --------------------------------------------------------------------------------
+
+    def on_part(self) -> bool:
+        """Whether the current cell holds a part."""
+        index = self.currentIndex()
+        return index.isValid() and self._delegate.field(index.column()).part
+
+    def open_part_list(self) -> None:
+        """Open the list of parts on the current cell, if it holds one."""
+        if self.on_part():
+            self.edit(self.currentIndex())
+            editor = self.open_editor()
+            if isinstance(editor, PartEdit):
+                editor.open_list()
+
+    # -- moving and choosing ------------------------------------------------------------------
+
+    def go(self, go: Go) -> None:
+        """Move the current cell on."""
+        raise NotImplementedError
+
+    def go_to(self, row: int, column: int) -> None:
+        """Make a cell the current one; past the last row, one of the last row."""
+        model = self.model()
+        index = model.index(min(row, model.rowCount() - 1), column)
+        self.selectionModel().setCurrentIndex(index, _SELECT.ClearAndSelect)
+        self.scrollTo(index)
+
+    def leave_by_tab(self, event: QKeyEvent) -> bool:
+        """Whether a key was Control and Tab; if so, another widget has the focus now."""
+        tab = event.key() == Qt.Key.Key_Tab
+        control = event.modifiers() & Qt.KeyboardModifier.ControlModifier
+        if not control or not (tab or event.key() == Qt.Key.Key_Backtab):
+            return False
+        # The item view's own would only send itself another Tab.
+        QWidget.focusNextPrevChild(self, tab)
+        return True
+
+    def select_all(self) -> None:
+        """Select every row that holds something; one that adds another is left out."""
+        if self._typed.count:
+            model = self.model()
+            last = model.index(self._typed.count - 1, model.columnCount() - 1)
+            self.selectionModel().select(
+                QItemSelection(model.index(0, 0), last), _SELECT.ClearAndSelect
+            )
+
+    def selectAll(self) -> None:
+        """As :meth:`select_all`, for whoever calls it by Qt's name."""
+        self.select_all()
