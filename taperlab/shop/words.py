@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from taperlab.model.exact_units import GRAIN, INCH
 
 
@@ -12,16 +14,14 @@ def grains(mass: float) -> str:
 
 def feet(length: float) -> str:
     """A length [m] in feet and inches to the nearest 1/8 in."""
-    eighths = round(length / INCH * 8.0)
-    whole, rest = divmod(abs(eighths), 96)
+    eighths = round(abs(length) / INCH * 8.0)
+    whole, rest = divmod(eighths, 96)
     inches, part = divmod(rest, 8)
-    sign = "-" if eighths < 0 else ""
-    fraction = {0: "", 2: " 1/4", 4: " 1/2", 6: " 3/4"}.get(part, f" {part}/8")
-    if not whole:
-        return (
-            f"{sign}{inches}{fraction} in" if inches or not fraction else f"{sign}{fraction[1:]} in"
-        )
-    return f"{sign}{whole} ft" if not rest else f"{sign}{whole} ft {inches}{fraction} in"
+    words = [f"{whole} ft"] if whole else []
+    if rest or not whole:
+        words += [str(inches)] if inches or not part else []
+        words += [str(Fraction(part, 8)), "in"] if part else ["in"]
+    return ("-" if length < 0.0 and eighths else "") + " ".join(words)
 
 
 def thousandths(diameter: float) -> str:

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from taperlab.model.exact_units import FOOT, INCH
@@ -151,6 +151,10 @@ def test_a_breakpoint_beyond_the_line_is_refused() -> None:
     st.lists(st.tuples(st.floats(0.0, 9.0), st.floats(0.0005, 0.004)), min_size=1, max_size=14),
     st.lists(st.floats(0.1, 9.0), max_size=3),
 )
+# A found breakpoint that is moved to a station must not land on a fixed one there.
+@example([(0.0, 0.0039), (1.0, 0.00195), (2.0, 0.0039), (3.0, 0.0039), (1.5, 0.0039)], [1.0])
+# A fixed breakpoint beyond the last station stays where it is.
+@example([(0.0, 0.001), (1.75, 0.004), (4.75, 0.00371), (4.0, 0.00287)], [5.0])
 def test_whatever_is_typed_gets_an_answer(
     rows: list[tuple[float, float]], fixed: list[float]
 ) -> None:
@@ -159,6 +163,7 @@ def test_whatever_is_typed_gets_an_answer(
         assert fit.sentence.endswith(".")
         return
     assert np.all(np.diff(fit.positions) > 0.0)
+    assert set(fixed) <= set(fit.positions.tolist())
     assert np.all(fit.diameters > 0.0)
     assert np.all(np.isfinite(fit.covariance))
     assert np.all(np.diag(fit.covariance) >= 0.0)

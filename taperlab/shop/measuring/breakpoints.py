@@ -195,7 +195,8 @@ def _step(
     full = np.zeros(len(breakpoints))
     full[moving] = found[rows.shape[1] :]
     gaps = np.diff(np.concatenate([[x[0]], breakpoints, [x[-1]]]))
-    room = 0.45 * np.minimum(gaps[:-1], gaps[1:])
+    # A fixed breakpoint may stand beyond the last station: no room there, and none to move it.
+    room = 0.45 * np.maximum(np.minimum(gaps[:-1], gaps[1:]), 0.0)
     return np.asarray(np.clip(full, -room, room))
 
 
@@ -235,7 +236,7 @@ def _slide(
 
 
 def _pin(x: Array, breakpoints: Array, fixed: Array) -> tuple[Array, Array]:
-    """Put breakpoints that the stations cannot place between them onto stations.
+    """Put breakpoints that the stations cannot place between them onto stations of their own.
 
     A breakpoint is free if the segments on both sides hold two stations or more. Returns the
     breakpoints and, for each, the width of the stretch in which a pinned one may lie, else 0.
@@ -243,15 +244,14 @@ def _pin(x: Array, breakpoints: Array, fixed: Array) -> tuple[Array, Array]:
     at = breakpoints.copy()
     widths = np.zeros(len(at))
     counts = np.diff(np.concatenate([[0], np.searchsorted(x, at, side="left"), [len(x)]]))
-    taken = set()
     for i in np.flatnonzero((counts[:-1] < 2) | (counts[1:] < 2)):
         if np.any(np.abs(fixed - at[i]) < 1e-12):
             continue
-        inner = [j for j in range(1, len(x) - 1) if j not in taken]
+        others = np.delete(at, i)
+        inner = [j for j in range(1, len(x) - 1) if not np.any(np.abs(others - x[j]) < 1e-9)]
         if not inner:
             continue
         j = min(inner, key=lambda each: abs(x[each] - at[i]))
-        taken.add(j)
         at[i], widths[i] = x[j], x[j + 1] - x[j - 1]
     order = np.argsort(at, kind="stable")
     return at[order], widths[order]
