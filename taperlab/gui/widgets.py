@@ -4,9 +4,23 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont, QPainter
-from PySide6.QtWidgets import QFrame, QLabel, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QLabel,
+    QScrollArea,
+    QSizePolicy,
+    QSplitter,
+    QVBoxLayout,
+    QWidget,
+)
 
 from taperlab.gui import theme
+
+GAP = 12
+"""Between the cards of a page [px]."""
+
+SIDE_WIDTH = 280
+"""Of the column of cards at the right of a page [px]."""
 
 
 def set_role(widget: QWidget, role: str) -> None:
@@ -117,3 +131,44 @@ class Figure(QWidget):
     def name(self) -> str:
         """The figure's name."""
         return self._name
+
+
+def scrolling(content: QWidget) -> QScrollArea:
+    """What scrolls up and down where it has too little room, and is no stop of the Tab key."""
+    scroll = QScrollArea()
+    scroll.setWidgetResizable(True)
+    scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    scroll.setWidget(content)
+    scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    return scroll
+
+
+def side_column(*cards: QWidget) -> QScrollArea:
+    """Cards one below the other, for the right of a page."""
+    column = QWidget()
+    layout = QVBoxLayout(column)
+    layout.setContentsMargins(0, 0, 0, 0)
+    layout.setSpacing(GAP)
+    for card in cards:
+        layout.addWidget(card)
+    layout.addStretch(1)
+    scroll = scrolling(column)
+    scroll.setFixedWidth(SIDE_WIDTH)
+    return scroll
+
+
+def upper_and_lower(
+    upper: QWidget, lower: QWidget, *, stretch: tuple[int, int], sizes: tuple[int, int]
+) -> QSplitter:
+    """The two halves of a page, with a border between them that can be dragged.
+
+    stretch: how they share what room is added. sizes: their heights to begin with [px].
+    """
+    splitter = QSplitter(Qt.Orientation.Vertical)
+    splitter.setHandleWidth(GAP)
+    for at, half in enumerate((upper, lower)):
+        splitter.addWidget(half)
+        splitter.setStretchFactor(at, stretch[at])
+    splitter.setSizes(list(sizes))
+    splitter.setChildrenCollapsible(False)
+    return splitter

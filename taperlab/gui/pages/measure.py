@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QHBoxLayout,
-    QScrollArea,
-    QSplitter,
     QStackedWidget,
     QTabBar,
     QVBoxLayout,
@@ -25,9 +23,7 @@ from taperlab.gui.measuring.grid import Grid
 from taperlab.gui.measuring.plots import MeasurePlots
 from taperlab.gui.measuring.tables import ComparedModel, FittedModel, SectionModel, StationModel
 from taperlab.gui.settings import Settings
-from taperlab.gui.widgets import Card, caption
-
-SIDE_WIDTH = 280
+from taperlab.gui.widgets import GAP, Card, caption, side_column, upper_and_lower
 
 
 class MeasurePage(QWidget):
@@ -117,35 +113,15 @@ class MeasurePage(QWidget):
         table_card.body.addWidget(self.tabs)
         table_card.body.addWidget(self._tables, 1)
 
-        self.splitter = QSplitter(Qt.Orientation.Vertical)
-        self.splitter.setHandleWidth(12)
-        self.splitter.addWidget(plot_card)
-        self.splitter.addWidget(table_card)
-        self.splitter.setStretchFactor(0, 3)
-        self.splitter.setStretchFactor(1, 2)
-        self.splitter.setSizes([440, 280])
-        self.splitter.setChildrenCollapsible(False)
-
-        side = QWidget()
-        column = QVBoxLayout(side)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(12)
-        for card in (self.line_card, self.weight_card, self.next_card, self.remarks):
-            column.addWidget(card)
-        column.addStretch(1)
-        scroll = QScrollArea()
-        scroll.setWidgetResizable(True)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        scroll.setWidget(side)
-        scroll.setFixedWidth(SIDE_WIDTH)
-        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.splitter = upper_and_lower(plot_card, table_card, stretch=(3, 2), sizes=(440, 280))
+        side = side_column(self.line_card, self.weight_card, self.next_card, self.remarks)
 
         work = QWidget()
         row = QHBoxLayout(work)
         row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(12)
+        row.setSpacing(GAP)
         row.addWidget(self.splitter, 1)
-        row.addWidget(scroll)
+        row.addWidget(side)
         self._whole = QStackedWidget()
         self._whole.addWidget(self.invitation)
         self._whole.addWidget(work)

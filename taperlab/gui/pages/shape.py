@@ -4,16 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QAction, QFont
-from PySide6.QtWidgets import (
-    QComboBox,
-    QHBoxLayout,
-    QScrollArea,
-    QSizePolicy,
-    QSplitter,
-    QToolButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QSizePolicy, QToolButton, QWidget
 
 from taperlab.edits import lines as line_edits
 from taperlab.gui import theme as theming
@@ -22,10 +13,9 @@ from taperlab.gui.plots.profile_plots import ProfilePlots
 from taperlab.gui.readouts import AgainstCard, FindingsCard, Readouts, RodCard, WaterCard
 from taperlab.gui.settings import Settings
 from taperlab.gui.table.view import SegmentTable
-from taperlab.gui.widgets import Card, Elided
+from taperlab.gui.widgets import GAP, Card, Elided, side_column, upper_and_lower
 from taperlab.model.line import Style
 
-SIDE_WIDTH = 280
 NAME_WIDTH = 110
 
 
@@ -123,34 +113,14 @@ class ShapePage(QWidget):
         table_card.body.setSpacing(2)
         table_card.body.addWidget(self.header)
         table_card.body.addWidget(self.table, 1)
-        self.splitter = QSplitter(Qt.Orientation.Vertical)
-        self.splitter.setHandleWidth(12)
-        self.splitter.addWidget(plot_card)
-        self.splitter.addWidget(table_card)
-        self.splitter.setStretchFactor(0, 3)
-        self.splitter.setStretchFactor(1, 2)
-        self.splitter.setSizes([430, 290])
-        self.splitter.setChildrenCollapsible(False)
-
-        side = QWidget()
-        column = QVBoxLayout(side)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(12)
-        for card in (self.rod_card, self.readouts, self.findings, self.against, self.water):
-            column.addWidget(card)
-        column.addStretch(1)
-        scroll = QScrollArea()
-        scroll.setWidgetResizable(True)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        scroll.setWidget(side)
-        scroll.setFixedWidth(SIDE_WIDTH)
-        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.splitter = upper_and_lower(plot_card, table_card, stretch=(3, 2), sizes=(430, 290))
+        side = side_column(self.rod_card, self.readouts, self.findings, self.against, self.water)
 
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(12)
+        row.setSpacing(GAP)
         row.addWidget(self.splitter, 1)
-        row.addWidget(scroll)
+        row.addWidget(side)
 
     def table_in_hand(self) -> SegmentTable:
         """The table that the Edit menu acts on."""
