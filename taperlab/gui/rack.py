@@ -19,8 +19,8 @@ from PySide6.QtWidgets import (
 from taperlab.edits import lines as line_edits
 from taperlab.gui import theme as theming
 from taperlab.gui.document import Document
+from taperlab.gui.figure_texts import weight_text
 from taperlab.gui.plots.styles import overlay_style
-from taperlab.gui.readouts import weight_text
 from taperlab.gui.settings import Settings
 from taperlab.gui.widgets import caption
 from taperlab.model.line import Line

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 
 from taperlab.gui.cutting.case import ROUNDING, CutCase
 from taperlab.gui.cutting.fields import TapeEdit
-from taperlab.gui.readouts import place_text, standard_text, weight_text
+from taperlab.gui.figure_texts import place_text, standard_text, weight_text
 from taperlab.gui.widgets import Card, caption, label, set_role
 from taperlab.model.cut_log import CutEnd
 from taperlab.model.finding import Finding, Level

@@ -24,8 +24,8 @@ from taperlab.gui.cutting.setup import EndCard, InstrumentsCard, LimitsCard, Tar
 from taperlab.gui.cutting.steps import StepsCard
 from taperlab.gui.document import Document
 from taperlab.gui.plots.stack import Drawing, PlotStack
-from taperlab.gui.readouts import RodCard
 from taperlab.gui.settings import Settings
+from taperlab.gui.side_cards import RodCard
 from taperlab.gui.widgets import Card, caption, label
 from taperlab.shop.cutting.plan import Plan
 from taperlab.shop.cutting.start import usual_target

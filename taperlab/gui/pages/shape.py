@@ -8,10 +8,12 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QSizePolicy, QToolButton, 
 
 from taperlab.edits import lines as line_edits
 from taperlab.gui import theme as theming
+from taperlab.gui.against_card import AgainstCard
 from taperlab.gui.document import Document
 from taperlab.gui.plots.profile_plots import ProfilePlots
-from taperlab.gui.readouts import AgainstCard, FindingsCard, Readouts, RodCard, WaterCard
+from taperlab.gui.readouts import Readouts
 from taperlab.gui.settings import Settings
+from taperlab.gui.side_cards import FindingsCard, RodCard, WaterCard
 from taperlab.gui.table.view import SegmentTable
 from taperlab.gui.widgets import GAP, Card, Elided, side_column, upper_and_lower
 from taperlab.model.line import Style
