@@ -275,7 +275,7 @@ def _convert(arguments: list[str], screen: Screen) -> int:
         write_line(line, asked.target, System(asked.units))
     others = len(bench.lines) - 1
     if others and asked.line is None:
-        _remark(f"wrote the current line, {line.name}; --line names one of the {others} others")
+        _remark(f"wrote the current line, {line.name}; --line names another")
     if lost := what_is_lost(line):
         _remark(f"{asked.target} is without {lost}, which CSV cannot hold")
     return 0

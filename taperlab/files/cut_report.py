@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
+from taperlab.files.figures import figure
 from taperlab.model.line import Line
 from taperlab.shop.cutting.plan import Plan
 from taperlab.shop.cutting.staging import Staged, Stop, Why
 from taperlab.trade.cautions import Topic, caution
 from taperlab.units.kinds import LENGTH, RATIO, SHARE, WEIGHT, System
 from taperlab.units.sentences import in_units
-from taperlab.units.show import show, show_eighths, to_unit
+from taperlab.units.show import show, show_eighths
 
 SCHEMA = 1
 
@@ -25,26 +26,29 @@ def as_json(plan: Plan, staged: Staged, end: str, *, weighed: bool) -> dict[str,
     """
     return {
         "schema": SCHEMA,
-        "target_gr": _grains(staged.target),
+        "target_gr": figure(staged.target, "gr", WEIGHT),
         "from": end,
         "weighed": weighed,
-        "before": {"length_ft": _feet(plan.before.length), "weight_gr": _grains(plan.before.mass)},
+        "before": {
+            "length_ft": figure(plan.before.length, "ft", LENGTH),
+            "weight_gr": figure(plan.before.mass, "gr", WEIGHT),
+        },
         "cut": {
-            "length_ft": _feet(plan.cut_length),
-            "weight_gr": _grains(plan.cut_mass),
-            "position_ft": _feet(_blade(plan)),
+            "length_ft": figure(plan.cut_length, "ft", LENGTH),
+            "weight_gr": figure(plan.cut_mass, "gr", WEIGHT),
+            "position_ft": figure(_blade(plan), "ft", LENGTH),
         },
         "after": {
-            "length_ft": _feet(plan.after.length),
-            "weight_gr": _grains(plan.after.mass),
+            "length_ft": figure(plan.after.length, "ft", LENGTH),
+            "weight_gr": figure(plan.after.mass, "gr", WEIGHT),
             "ratio": plan.after.ratio,
             "front_taper_weight_share": plan.after.front_taper_mass_share,
         },
         "stages": [
             {
-                "cut_length_ft": _feet(stage.length),
-                "expected_weight_gr": _grains(stage.expected),
-                "plus_minus_gr": _grains(stage.plus_minus),
+                "cut_length_ft": figure(stage.length, "ft", LENGTH),
+                "expected_weight_gr": figure(stage.expected, "gr", WEIGHT),
+                "plus_minus_gr": figure(stage.plus_minus, "gr", WEIGHT),
             }
             for stage in staged.stages
         ],
@@ -95,11 +99,3 @@ def as_text(
 
 def _blade(plan: Plan) -> float:
     return plan.front_blade if plan.front_cut > 0.0 else plan.rear_blade
-
-
-def _feet(length: float) -> float:
-    return to_unit(length, "ft", LENGTH)
-
-
-def _grains(mass: float) -> float:
-    return to_unit(mass, "gr", WEIGHT)

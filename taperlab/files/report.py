@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from taperlab.files.figures import figure, plain
 from taperlab.model.finding import Finding
 from taperlab.model.rod import Rod, Window
-from taperlab.model.water import ZERO_CELSIUS, Water, WaterKind
+from taperlab.model.water import Water, WaterKind
 from taperlab.shop.analyse import LineAnalysis, fit_to_rod
 from taperlab.trade import windows
 from taperlab.trade.line_weights import SingleHandRating, TwoHandedRating, two_handed_class
@@ -23,10 +23,9 @@ from taperlab.units.kinds import (
     TEMPERATURE,
     WEIGHT,
     WEIGHT_PER_LENGTH,
-    Kind,
     System,
 )
-from taperlab.units.show import UNKNOWN, show, shown_unit, to_unit
+from taperlab.units.show import UNKNOWN, show, shown_unit
 
 SCHEMA = 1
 
@@ -92,42 +91,42 @@ def as_json(analysis: LineAnalysis, rod: OnRod | None) -> dict[str, Any]:
         "line": {
             "name": line.name,
             "style": str(line.style),
-            "length_ft": _in(analysis.length, "ft", LENGTH),
-            "weight_gr": _in(analysis.mass, "gr", WEIGHT),
+            "length_ft": figure(analysis.length, "ft", LENGTH),
+            "weight_gr": figure(analysis.mass, "gr", WEIGHT),
         },
         "head": {
-            "length_ft": _in(head.length if head else None, "ft", LENGTH),
-            "weight_gr": _in(head.mass if head else None, "gr", WEIGHT),
-            "front_taper_weight_share": _finite(head.front_taper_mass_share if head else None),
-            "front_taper_length_share": _finite(head.front_taper_length_share if head else None),
-            "balance_point_ft": _in(head.balance_point if head else None, "ft", LENGTH),
-            "mean_gr_per_ft": _in(
+            "length_ft": figure(head.length if head else None, "ft", LENGTH),
+            "weight_gr": figure(head.mass if head else None, "gr", WEIGHT),
+            "front_taper_weight_share": plain(head.front_taper_mass_share if head else None),
+            "front_taper_length_share": plain(head.front_taper_length_share if head else None),
+            "balance_point_ft": figure(head.balance_point if head else None, "ft", LENGTH),
+            "mean_gr_per_ft": figure(
                 head.mean_linear_density if head else None, "gr/ft", WEIGHT_PER_LENGTH
             ),
-            "first_30_ft_gr": _in(head.first_30_ft if head else None, "gr", WEIGHT),
+            "first_30_ft_gr": figure(head.first_30_ft if head else None, "gr", WEIGHT),
         },
         "segments": [
             {
                 "part": str(segment.part),
-                "length_ft": _in(segment.length, "ft", LENGTH),
-                "weight_gr": _in(segment.mass, "gr", WEIGHT),
-                "front_gr_per_ft": _in(segment.front_linear_density, "gr/ft", WEIGHT_PER_LENGTH),
-                "rear_gr_per_ft": _in(segment.rear_linear_density, "gr/ft", WEIGHT_PER_LENGTH),
-                "front_sink_ips": _in(segment.front_sink, "in/s", SINK_RATE),
-                "rear_sink_ips": _in(segment.rear_sink, "in/s", SINK_RATE),
+                "length_ft": figure(segment.length, "ft", LENGTH),
+                "weight_gr": figure(segment.mass, "gr", WEIGHT),
+                "front_gr_per_ft": figure(segment.front_linear_density, "gr/ft", WEIGHT_PER_LENGTH),
+                "rear_gr_per_ft": figure(segment.rear_linear_density, "gr/ft", WEIGHT_PER_LENGTH),
+                "front_sink_ips": figure(segment.front_sink, "in/s", SINK_RATE),
+                "rear_sink_ips": figure(segment.rear_sink, "in/s", SINK_RATE),
             }
             for segment in analysis.segments
         ],
         "sink": {
-            "head_ips": _in(head.sink if head else None, "in/s", SINK_RATE),
-            "fastest_ips": _in(head.fastest if head else None, "in/s", SINK_RATE),
-            "slowest_ips": _in(head.slowest if head else None, "in/s", SINK_RATE),
+            "head_ips": figure(head.sink if head else None, "in/s", SINK_RATE),
+            "fastest_ips": figure(head.fastest if head else None, "in/s", SINK_RATE),
+            "slowest_ips": figure(head.slowest if head else None, "in/s", SINK_RATE),
             "floats": head.floats if head else None,
             "water": {
                 "kind": str(analysis.water.kind),
-                "temperature_c": _finite(analysis.water.temperature - ZERO_CELSIUS),
-                "density_kg_m3": _finite(analysis.state.density),
-                "viscosity_mpa_s": _finite(analysis.state.viscosity * 1000.0),
+                "temperature_c": figure(analysis.water.temperature, "°C", TEMPERATURE),
+                "density_kg_m3": plain(analysis.state.density),
+                "viscosity_mpa_s": plain(analysis.state.viscosity * 1000.0),
             },
         },
         "rod": rod and _rod_json(rod),
@@ -147,11 +146,11 @@ def as_json(analysis: LineAnalysis, rod: OnRod | None) -> dict[str, Any]:
 
 
 def _rod_json(rod: OnRod) -> dict[str, Any]:
-    lightest, heaviest = (_in(mass, "gr", WEIGHT) for mass in (rod.lightest, rod.heaviest))
+    lightest, heaviest = (figure(mass, "gr", WEIGHT) for mass in (rod.lightest, rod.heaviest))
     return {
         "name": rod.name,
-        "length_ft": _in(rod.length, "ft", ROD_LENGTH),
-        "ratio": _finite(rod.ratio),
+        "length_ft": figure(rod.length, "ft", ROD_LENGTH),
+        "ratio": plain(rod.ratio),
         "window_gr": None if lightest is None else [lightest, heaviest],
         "in_window": None if rod.place is None else rod.place is windows.Place.INSIDE,
     }
@@ -160,9 +159,9 @@ def _rod_json(rod: OnRod) -> dict[str, Any]:
 def _single_hand_json(rating: SingleHandRating) -> dict[str, Any]:
     return {
         "size": rating.size,
-        "low_gr": _in(rating.low, "gr", WEIGHT),
-        "target_gr": _in(rating.target, "gr", WEIGHT),
-        "high_gr": _in(rating.high, "gr", WEIGHT),
+        "low_gr": figure(rating.low, "gr", WEIGHT),
+        "target_gr": figure(rating.target, "gr", WEIGHT),
+        "high_gr": figure(rating.high, "gr", WEIGHT),
     }
 
 
@@ -170,18 +169,9 @@ def _two_handed_json(rating: TwoHandedRating) -> dict[str, Any]:
     return {
         "class": rating.letter,
         "size": rating.size,
-        "target_gr": _in(rating.target, "gr", WEIGHT),
-        "weighed_over_ft": _in(rating.weighed_over, "ft", LENGTH),
+        "target_gr": figure(rating.target, "gr", WEIGHT),
+        "weighed_over_ft": figure(rating.weighed_over, "ft", LENGTH),
     }
-
-
-def _finite(value: float | None) -> float | None:
-    return None if value is None or not math.isfinite(value) else float(value)
-
-
-def _in(value: float | None, unit: str, kind: Kind) -> float | None:
-    found = _finite(value)
-    return None if found is None else to_unit(found, unit, kind)
 
 
 def _all_findings(analysis: LineAnalysis, rod: OnRod | None) -> tuple[Finding, ...]:

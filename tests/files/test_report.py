@@ -138,6 +138,13 @@ def test_figures_in_the_promised_units() -> None:
     }
 
 
+def test_round_figures_stay_round() -> None:
+    found = as_json(analyse_line(a_line(), Water()), None)
+    assert found["rating"]["single_hand"]["target_gr"] == 240.0
+    assert found["rating"]["two_handed"]["weighed_over_ft"] == 40.0
+    assert found["head"]["length_ft"] == 40.0
+
+
 def test_sink_is_signed_and_ordered() -> None:
     for density, floats in ((0.8, True), (1.5, False)):
         belly = Segment(Part.BELLY, 9.0, 0.001, 0.002, density * 1000.0)

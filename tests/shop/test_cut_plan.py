@@ -158,6 +158,17 @@ def test_a_single_hand_size_is_weighed_over_thirty_feet_without_tip_or_loops() -
     assert any("shorter than the 30 ft" in finding.sentence for finding in short.findings)
 
 
+def test_a_single_hand_size_leaves_a_level_tip_out() -> None:
+    tip = Segment(Part.TIP, 2 * FOOT, 0.04 * INCH, 0.04 * INCH, 900.0)
+    line = line_of("t", "With a tip", (tip, *HEAD.segments[:3]))
+    for end in (CutEnd.REAR, CutEnd.FRONT):
+        plan = planned(line, Target(TargetKind.SINGLE_HAND_SIZE, 11.0), Terms(end))
+        left = Profile.of(plan.line)
+        start = sum(s.length for s in plan.line.segments if s.part is Part.TIP)
+        stop = min(start + 30 * FOOT, left.length)
+        assert left.mass_between(start, stop) == pytest.approx(330.0 * GRAIN, rel=1e-9)
+
+
 def test_a_two_handed_size_is_weighed_to_its_weigh_point() -> None:
     long = replace(
         HEAD,

@@ -254,7 +254,7 @@ def fit_densities(
     left = np.eye(len(start)) - gain @ rows
     inner = left @ prior @ left.T + gain @ np.diag(noise**2) @ gain.T
     full = spread_out @ at
-    if np.any(full <= 0.0) and np.any(full[m:] <= 0.0):
+    if np.any(full[m:] <= 0.0):
         return NoFit("The weights cannot all be right: a density comes out below zero.")
     if np.any(np.diff(full[:m]) <= 0.0):
         # The stations place a breakpoint so loosely that the weights push it past its neighbour.
