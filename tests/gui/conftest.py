@@ -14,6 +14,7 @@ from taperlab.files.preferences import Preferences, Theme
 from taperlab.files.presence import Presence
 from taperlab.gui.app import make_application, make_window
 from taperlab.gui.window import Window
+from tests.gui.hands import forget_answers
 
 
 @pytest.fixture(scope="session")
@@ -42,6 +43,8 @@ def make(qtbot: QtBot, presence: Presence) -> Iterator[Callable[..., Window]]:
         window = make_window(
             preferences or Preferences(theme=Theme.LIGHT, welcome_seen=True), presence
         )
+        if preferences is None:
+            window.resize(1280, 800)  # more than the screenless platform has room for
         if demo:
             window.file_menu.open_demo()
         with qtbot.waitActive(window):
@@ -51,6 +54,7 @@ def make(qtbot: QtBot, presence: Presence) -> Iterator[Callable[..., Window]]:
         return window
 
     yield one
+    forget_answers()
     for window in made:
         try:
             window.document.undo_stack.setClean()
