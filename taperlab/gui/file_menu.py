@@ -34,6 +34,7 @@ class FileMenu:
     def open_demo(self) -> None:
         """Put a copy of the demo bench in hand: it has no file, so it can't be overwritten."""
         self._put_sample_in_hand(DEMO)
+        self._window.take_keys()
 
     def open_sample(self, name: str) -> None:
         """Put a copy of a sample bench in hand."""

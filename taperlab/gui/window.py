@@ -6,7 +6,7 @@ import contextlib
 from dataclasses import replace
 from pathlib import Path
 
-from PySide6.QtCore import QByteArray, QEvent, Qt, QTimer
+from PySide6.QtCore import QByteArray, QEvent, QSize, Qt, QTimer
 from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QFont, QGuiApplication
 from PySide6.QtWidgets import (
     QHBoxLayout,
@@ -42,6 +42,9 @@ from taperlab.units.kinds import System
 
 SIDEBAR_WIDTH = 196
 MESSAGE_TIME = 8000
+
+EDGES = QSize(12, 44)
+"""Pixels of a small screen left to the frame and title that the system puts round a window."""
 
 WELCOME = (
     "Welcome. This is a demo bench from a small river workshop. Change any number in the table, or "
@@ -188,9 +191,10 @@ class Window(QMainWindow):
     def turn_to(self, key: str) -> None:
         """Turn to a page, and put the keys where its work is done."""
         self.show_page(key)
-        self._take_keys()
+        self.take_keys()
 
-    def _take_keys(self) -> None:
+    def take_keys(self) -> None:
+        """Put the keys where the work of the page that is shown is done."""
         page = self._stack.currentWidget()
         find = getattr(page, "table_in_hand", None)
         target = find() if find is not None else None
@@ -210,7 +214,7 @@ class Window(QMainWindow):
         if self._welcome is not None:
             self._welcome.dismiss()
         self.say(sentence)
-        self._take_keys()
+        self.take_keys()
 
     def _connect(self) -> None:
         self._page_list.currentItemChanged.connect(self._page_chosen)
@@ -448,7 +452,10 @@ class Window(QMainWindow):
         menu.setEnabled(bool(self.preferences.recent_files))
 
     def _restore_window(self) -> None:
-        self.resize(1280, 800)
+        room = self.screen().availableSize()
+        self.resize(
+            min(1280, room.width() - EDGES.width()), min(800, room.height() - EDGES.height())
+        )
         if self.preferences.window_geometry:
             self.restoreGeometry(QByteArray.fromBase64(self.preferences.window_geometry.encode()))
         if self.preferences.window_layout:
