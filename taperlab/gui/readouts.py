@@ -162,9 +162,11 @@ class Readouts(QWidget):
             f"{head.front_taper_length_share * 100:.0f} % of the length",
         )
         figures["balance"].show_value(show(head.balance_point, LENGTH, system), "from the fly end")
+        thickest = show(head.thickest_linear_density, WEIGHT_PER_LENGTH, system, unit=False)
+        looped = head.mean_linear_density > head.thickest_linear_density
         figures["mean"].show_value(
             show(head.mean_linear_density, WEIGHT_PER_LENGTH, system),
-            f"{show(head.thickest_linear_density, WEIGHT_PER_LENGTH, system, unit=False)} at most",
+            f"with its loops; {thickest} at most without" if looped else f"{thickest} at most",
         )
         figures["sink"].show_value(*sink_text(head, self._settings))
         figures["standard"].show_value(*standard_text(analysis, self._document.rod, self._settings))

@@ -402,3 +402,14 @@ def test_the_bench_takes_a_note(window: Window) -> None:
     assert window.document.bench.note == "For the Friday customer"
     window.actions_by_name["undo"].trigger()
     assert window.document.bench.note != "For the Friday customer"
+
+
+def test_enter_means_done_in_every_dialog(window: Window) -> None:
+    """A button that adds or removes must not take Enter from the one that finishes."""
+    for open_it in (window.dialogs.edit_rods, window.dialogs.describe_line):
+        open_it()
+        dialog = QApplication.activeModalWidget() or window.findChildren(QDialog)[-1]
+        default = [each for each in dialog.findChildren(QPushButton) if each.isDefault()]
+        assert default == [dialog.accept_button]
+        dialog.reject()
+        settle()

@@ -41,7 +41,10 @@ class WindowRow:
         self._window = window
         self.style = QComboBox()
         self.style.addItems(
-            ["any style" if style is Style.OTHER else str(style) for style in Style]
+            [
+                "Any style" if style is Style.OTHER else str(style)[0].upper() + str(style)[1:]
+                for style in Style
+            ]
         )
         self.style.setAccessibleName("Style of the window")
         self.lightest = QuantityEdit(WEIGHT, settings, name="Lightest head")
@@ -102,6 +105,7 @@ class RodForm(QWidget):
         self._windows.setVerticalSpacing(6)
         add = QPushButton("Add a window")
         add.clicked.connect(self._add_empty)
+        add.setAutoDefault(False)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(10)
@@ -208,6 +212,8 @@ class RodsDialog(FormDialog):
         add.setMenu(menu)
         remove = QPushButton("Remove")
         remove.clicked.connect(self.remove_current)
+        for button in (add, remove):
+            button.setAutoDefault(False)  # Enter means Done
         left = QVBoxLayout()
         left.addWidget(self.list, 1)
         buttons = QHBoxLayout()

@@ -158,6 +158,7 @@ class TableImportDialog(FormDialog):
 
     def _judge(self) -> None:
         guess = self.guess()
+        unit_wanted = ""
         for i, (column, doubt, unit) in enumerate(
             zip(guess.columns, self._doubts, self.units, strict=True)
         ):
@@ -167,7 +168,9 @@ class TableImportDialog(FormDialog):
             doubt.setText("decide" if undecided else "")
             doubt.setToolTip(column.question)
             set_role(doubt, "warn")
-        self.problem(guess.problem if guess.problem else "")
+            if undecided and self._meaning(i) is not None and not unit_wanted:
+                unit_wanted = f"Choose the unit that “{column.heading}” is in."
+        self.problem(unit_wanted or guess.problem or "")
         self.accept_button.setEnabled(not guess.problem)
 
     def _preview(self) -> QTableWidget:
@@ -180,7 +183,12 @@ class TableImportDialog(FormDialog):
         table.verticalHeader().hide()
         for i, row in enumerate(rows):
             for j, cell in enumerate(row[: table.columnCount()]):
-                table.setItem(i, j, QTableWidgetItem(cell))
+                item = QTableWidgetItem(cell)
+                if cell[:1].isdigit() or cell[:1] in tuple("+-.,"):
+                    item.setTextAlignment(
+                        Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+                    )
+                table.setItem(i, j, item)
         table.resizeColumnsToContents()
         table.setFixedHeight(min(6, len(rows)) * 30 + 40)
         return table

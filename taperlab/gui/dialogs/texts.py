@@ -65,7 +65,7 @@ def methods_dialog(parent: QWidget | None) -> TextDialog:
         "sink": "Sink rate",
         "standard": "Standard",
     }
-    rows = [(names[key], HELP[key]) for key in names]
+    rows = [(names[key], _without(names[key], HELP[key])) for key in names]
     rows.append(
         (
             "Water",
@@ -105,3 +105,9 @@ def about_dialog(parent: QWidget | None) -> TextDialog:
         ],
         parent,
     )
+
+
+def _without(name: str, sentence: str) -> str:
+    """A tooltip's sentence below a heading that names the thing already."""
+    rest = sentence.removeprefix(f"{name}: ")
+    return rest[:1].upper() + rest[1:]
