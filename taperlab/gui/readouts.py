@@ -163,7 +163,7 @@ class Readouts(QWidget):
         )
         figures["balance"].show_value(show(head.balance_point, LENGTH, system), "from the fly end")
         thickest = show(head.thickest_linear_density, WEIGHT_PER_LENGTH, system, unit=False)
-        looped = head.mean_linear_density > head.thickest_linear_density
+        looped = head.mean_linear_density > head.thickest_linear_density * (1.0 + 1e-9)
         figures["mean"].show_value(
             show(head.mean_linear_density, WEIGHT_PER_LENGTH, system),
             f"with its loops; {thickest} at most without" if looped else f"{thickest} at most",

@@ -16,7 +16,7 @@ from taperlab.edits.segments import set_length
 from taperlab.gui.table.columns import Col
 from taperlab.gui.window import Window
 from taperlab.model.bench import Bench, View
-from taperlab.model.line import Line, Style, line_of
+from taperlab.model.line import Line, Loop, LoopKind, Style, line_of
 from taperlab.model.rod import Rod
 from taperlab.model.segment import Part, Segment
 from taperlab.units.kinds import System
@@ -230,3 +230,14 @@ def same_on_screen(window: Window) -> None:
     assert window.shape.header.name.text() == (line.name if line else "No line on the bench")
     analysis = window.shape.plots.drawing.analysis
     assert (analysis.line if analysis else None) == line
+
+
+def test_a_mean_over_the_thickest_is_laid_to_the_loops(window: Window) -> None:
+    mean = window.shape.readouts.figures["mean"]
+    level = replace(PIECE, length=3.0, rear_diameter=PIECE.front_diameter)
+    line = line_of("level", "Level", [level])
+    show(window, Bench(lines=(line,)))
+    assert mean.remark.endswith("at most")  # not a rounding error's loops
+    loop = Loop(LoopKind.BRAIDED, mass=1e-4)
+    show(window, Bench(lines=(replace(line, front_loop=loop),)))
+    assert mean.remark.startswith("with its loops")
