@@ -240,6 +240,20 @@ def test_what_cannot_be_cut_gets_a_sentence(
     assert answer.sentence.endswith(".")
 
 
+def test_both_ends_stop_where_the_rear_one_reaches_the_front_taper() -> None:
+    parts = ((Part.TIP, 10), (Part.FRONT_TAPER, 5), (Part.BELLY, 20))
+    d = 0.09 * INCH
+    line = line_of(
+        "b", "B", tuple(Segment(part, n * FOOT, d, d, density(10.0, d)) for part, n in parts)
+    )
+    # 30 ft off 350 gr leave 50; three quarters of them, 22.5 ft, would come off 20 ft of belly.
+    terms = Terms(CutEnd.BOTH, 0.25, limits=Limits(keep_front_taper=True))
+    answer = plan_cut(line, weight(50.0), terms)
+    assert isinstance(answer, NoPlan)
+    assert answer.limit == "front taper"
+    assert "At most 26 ft 8 in may come off; the head then weighs 83.3 gr." in answer.sentence
+
+
 def test_what_may_come_off_at_a_limit_just_respects_it() -> None:
     limits = Limits(shortest=25 * FOOT)
     answer = plan_cut(HEAD, weight(300.0), replace(TERMS, limits=limits), ROD)
