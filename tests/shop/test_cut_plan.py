@@ -298,6 +298,23 @@ def test_a_line_without_a_head_cannot_be_cut() -> None:
         assert "no head" in answer.sentence
 
 
+def test_a_cut_inside_an_old_loop_is_remarked_on_and_a_sleeve_in_a_new_fold_stays() -> None:
+    cut = cut_at(HEAD, INCH, 0.0, Terms(CutEnd.FRONT))
+    assert isinstance(cut, Plan)
+    assert any("inside the old loop" in finding.sentence for finding in cut.findings)
+    clear = cut_at(HEAD, 3 * INCH, 0.0, Terms(CutEnd.FRONT))
+    assert isinstance(clear, Plan)
+    assert not any("inside the old loop" in finding.sentence for finding in clear.findings)
+    sleeved = replace(
+        LEVEL, segments=LEVEL.segments * 2, joints=(Joint(JointKind.BUTT_WELD, mass=5 * GRAIN),)
+    )
+    # The blade 2 in behind the weld, the new loop folded back over 6 in: the weld is in the fold.
+    plan = cut_at(sleeved, 0.0, 30 * FOOT - 2 * INCH, Terms(rear_loop=NewLoop(6 * INCH)))
+    assert isinstance(plan, Plan)
+    assert plan.after.length == pytest.approx(30 * FOOT - 4 * INCH)
+    assert plan.after.mass == pytest.approx((600.0 + 20.0 / 6.0 + 5.0) * GRAIN, rel=1e-9)
+
+
 def test_a_target_inside_a_joint_says_by_how_much_it_is_missed() -> None:
     heavy = Joint(JointKind.BUTT_WELD, mass=10 * GRAIN)
     line = replace(LEVEL, segments=LEVEL.segments * 2, joints=(heavy,))

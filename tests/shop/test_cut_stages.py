@@ -1,5 +1,6 @@
 """Cutting in stages: margins, weighings, and when to stop."""
 
+import math
 from dataclasses import replace
 
 import numpy as np
@@ -15,7 +16,7 @@ from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Part, Segment
 from taperlab.physics.profile import Profile
 from taperlab.physics.trim import head_of
-from taperlab.shop.cutting.belief import Belief, begin
+from taperlab.shop.cutting.belief import Belief, Drift, begin
 from taperlab.shop.cutting.goal import NoPlan
 from taperlab.shop.cutting.staging import (
     Rules,
@@ -196,6 +197,31 @@ def stop_of(
     return stage
 
 
+def test_a_head_that_is_known_is_uncertain_by_blade_and_scale_alone() -> None:
+    known = Drift(local=1e-6, common=1e-6)
+    off = np.array([6 * FOOT])
+    belief = begin(HEAD, TOOLS, WEIGHT, known)
+    belly = float(belief.profile.linear_density(20 * FOOT))
+    _, variance = belief.expected(np.zeros(1), off)
+    blade = belly * TOOLS.tape / math.sqrt(12.0)
+    assert math.sqrt(variance[0]) == pytest.approx(blade, rel=1e-3)
+    # Nothing is known better than one rounding of the scale that will read it.
+    coarse = replace(TOOLS, scale=5.0 * GRAIN)
+    stage = next_stage(begin(HEAD, coarse, WEIGHT, known), TARGET, TERMS)
+    assert isinstance(stage, Stage)
+    assert stage.plus_minus == pytest.approx(1.96 * 5.0 * GRAIN / math.sqrt(12.0), rel=1e-3)
+
+
+def test_near_enough_allows_for_an_error_of_the_scale() -> None:
+    # 4.8 gr are near enough, less twice the 0.87 gr that a scale in 3 gr may be off.
+    belief = begin(HEAD, replace(TOOLS, scale=3.0 * GRAIN), WEIGHT)
+    loop = 2.0 * GRAIN  # the sleeve at the rear, which comes off with the first cut
+    rules = Rules(exact=False)
+    near = WEIGHT - loop - 2.0 * GRAIN
+    assert stop_of(belief, near, Terms(), rules).why is Why.DONE
+    assert isinstance(next_stage(belief, near - 2.0 * GRAIN, Terms(), rules), Stage)
+
+
 def test_stopping_has_its_reasons() -> None:
     belief = begin(HEAD, TOOLS, 500.0 * GRAIN)
     assert stop_of(belief, 520.0 * GRAIN).why is Why.TOO_LIGHT
@@ -238,6 +264,10 @@ def test_slips_on_the_scale_are_caught() -> None:
     first = CutStep(rear=2 * FOOT, head=459.5 * GRAIN, offcut=24.5 * GRAIN)
     fine = staged(first_reading=484.0 * GRAIN, steps=(first,))
     assert not fine.findings
+    for missing, doubted in ((0.5, False), (1.0, True)):
+        step = replace(first, offcut=(24.5 - missing) * GRAIN)
+        found = staged(first_reading=484.0 * GRAIN, steps=(step,)).findings
+        assert bool(found) is doubted
     lost = replace(first, offcut=18.0 * GRAIN)
     assert [f.segment for f in staged(first_reading=484.0 * GRAIN, steps=(lost,)).findings] == [0]
     slip = replace(first, head=429.5 * GRAIN, offcut=54.5 * GRAIN)

@@ -12,7 +12,7 @@ from taperlab.model.line import Loop, LoopKind, line_of
 from taperlab.model.measurement import Measurement, Station, WeighedSection
 from taperlab.model.segment import Part, Segment
 from taperlab.physics.profile import Profile
-from taperlab.shop.measuring.as_built import compare
+from taperlab.shop.measuring.as_built import compare, segment_errors
 from taperlab.shop.measuring.densities import DensityFit, fit_densities
 from taperlab.shop.measuring.instruments import USUAL, rounding_error
 from taperlab.shop.measuring.measure import Measured, measure
@@ -94,6 +94,12 @@ def test_loops_are_part_of_the_weight() -> None:
     assert fit.densities == pytest.approx(plain.densities, rel=1e-4)
     line = as_line(fit, "k", "n")
     assert Profile.of(line).total_mass == pytest.approx(mass, rel=1e-6)
+    # The same at the front, and no loop on a section from the middle.
+    mass = Profile.of(replace(TRUTH, front_loop=loop)).total_mass
+    tail = WeighedSection(25 * FOOT, LENGTH, PROFILE.mass_between(25 * FOOT, LENGTH))
+    fit = densities(WeighedSection(0.0, LENGTH, mass), tail, front_loop=loop)
+    plain = densities(WeighedSection(0.0, LENGTH, PROFILE.total_mass), tail)
+    assert fit.densities == pytest.approx(plain.densities, rel=1e-4)
 
 
 def test_a_weight_that_contradicts_the_rest_is_named() -> None:
@@ -152,6 +158,7 @@ def thou(*values: float) -> np.ndarray:
             "front taper, belly, rear taper, rear taper, rear taper, running line",
         ),
         ((0, 12, 30), thou(90, 90, 60), "belly, rear taper"),
+        ((0, 6, 9, 25), thou(37, 37, 62, 62), "front taper, front taper, belly"),
         ((0, 30), thou(40, 80), "belly"),
     ],
 )
@@ -182,6 +189,21 @@ def test_a_built_line_is_compared_with_its_design() -> None:
     assert outside[3]
     assert rows[3].mass.error == pytest.approx(fit.total[1])
     assert [row.mass.outside for row in compare(TRUTH, built)] == [None] * 4
+
+
+def test_the_errors_of_a_segment_are_those_of_many_such_lines() -> None:
+    fit = densities(WHOLE, *PARTS)
+    m = len(fit.positions)
+    state = np.concatenate([fit.positions, fit.diameters, fit.densities])
+    rng = np.random.default_rng(5)
+    lines = rng.multivariate_normal(state, fit.covariance, 20_000)
+    x, d, rho = lines[:, :m], lines[:, m : 2 * m], lines[:, 2 * m :]
+    for k in range(m - 1):
+        long = x[:, k + 1] - x[:, k]
+        squares = d[:, k] ** 2 + d[:, k] * d[:, k + 1] + d[:, k + 1] ** 2
+        mass = np.pi / 12.0 * rho[:, k] * long * squares
+        found = [float(np.std(each)) for each in (mass, long, mass / long)]
+        assert segment_errors(fit, k) == pytest.approx(found, rel=0.05)
 
 
 def test_segments_without_a_partner_stand_alone() -> None:

@@ -1,5 +1,7 @@
 """Breakpoints from diameters: few readings, odd readings, and what the user fixes."""
 
+import math
+
 import numpy as np
 import pytest
 from hypothesis import example, given, settings
@@ -47,6 +49,31 @@ def test_order_and_doubles_do_not_matter() -> None:
     twice = shape([*rows, *rows], LENGTH, USUAL)
     assert len(twice.stations.distances) == 21
     assert twice.diameter_errors == pytest.approx(plain.diameter_errors / np.sqrt(2.0), rel=0.02)
+
+
+def test_only_stations_that_the_tape_cannot_tell_apart_become_one() -> None:
+    rows = stations(np.linspace(0, 30, 21))
+    step = USUAL.tape
+    for apart, count in ((0.4 * step, 21), (1.0 * step, 22)):
+        near = Station(rows[5].distance + apart, rows[5].readings)
+        assert len(shape([*rows, near], LENGTH, USUAL).stations.distances) == count
+
+
+def test_scatter_beyond_the_micrometers_widens_the_errors_by_as_much() -> None:
+    rng = np.random.default_rng(2)
+    rows = stations(np.linspace(0, 30, 41))
+    # Six times the scatter that the instruments are said to have.
+    noisy = [
+        Station(row.distance, (row.readings[0] + 6.0 * rng.normal(0.0, USUAL.scatter),))
+        for row in rows
+    ]
+    fixed = [float(node) for node in NODES[1:-1]]
+    calm = shape(rows, LENGTH, USUAL, fixed=fixed, only_fixed=True)
+    wild = shape(noisy, LENGTH, USUAL, fixed=fixed, only_fixed=True)
+    assert any("scatter" in finding.sentence for finding in wild.findings)
+    wider = math.sqrt(wild.chi_square / wild.freedom)
+    assert 4.0 < wider < 7.0
+    assert wild.diameter_errors[:-1] == pytest.approx(wider * calm.diameter_errors[:-1], rel=0.1)
 
 
 def test_more_readings_at_a_station_sharpen_it() -> None:
