@@ -52,12 +52,13 @@ def sink_text(head: HeadFigures, settings: Settings) -> tuple[str, str]:
         return "floats", f"buoyancy {share:.0f} % in hand"
     if math.isclose(head.buoyancy_in_hand, 0.0, abs_tol=1e-9):
         return "hovers", "as dense as the water"
-    span = f"{show(head.slowest, SINK_RATE, system, unit=False)} to " + show(
-        head.fastest, SINK_RATE, system
-    )
+    rate = show(head.sink, SINK_RATE, system)
+    slowest, fastest = (show(each, SINK_RATE, system) for each in (head.slowest, head.fastest))
     if head.slowest < 0.0 < head.fastest:
-        return show(head.sink, SINK_RATE, system), f"part of it floats: {span}"
-    return show(head.sink, SINK_RATE, system), f"{classify(head.sink)}; {span}"
+        return rate, f"part of it floats: {slowest} to {fastest}"
+    if slowest == fastest:
+        return rate, classify(head.sink)
+    return rate, f"{classify(head.sink)}; {slowest} to {fastest} along it"
 
 
 def standard_text(analysis: LineAnalysis, rod: object, settings: Settings) -> tuple[str, str]:

@@ -46,9 +46,9 @@ class SinkChart:
         below = [kind.number for kind in self.types if kind.fastest < rate]
         above = [kind.number for kind in self.types if kind.slowest > rate]
         if not below:
-            return f"under type {above[0]}"
+            return f"slower than type {above[0]}"
         if not above:
-            return f"over type {below[-1]}"
+            return f"faster than type {below[-1]}"
         return f"between {below[-1]} and {above[0]}"
 
 

@@ -250,7 +250,7 @@ def test_a_console_that_cannot_show_everything(monkeypatch: pytest.MonkeyPatch) 
     monkeypatch.setattr(sys, "stdout", io.TextIOWrapper(out, encoding="ascii"))
     assert run(["report", BENCH]) == 0
     # A rising line has a minus sign that ASCII lacks.
-    assert re.search(rb"\?\d\.\d\d in/s as one body \(floats\)", out.getvalue())
+    assert re.search(rb"\?\d\.\d in/s as one body \(floats\)", out.getvalue())
 
 
 LIGHT = """

@@ -336,7 +336,7 @@ def test_a_typed_sink_rate_holds_and_a_floating_segment_says_so(table: Bench_) -
     table.at(2, Col.SINK_RATE)
     keys("3 ips", ENTER)
     assert table.document.analysis().segments[2].sink == pytest.approx(3 * IN, rel=1e-6)
-    assert table.text(2, Col.SINK_RATE) == "3.00"
+    assert table.text(2, Col.SINK_RATE) == "3.0"
 
 
 def test_a_diameter_takes_the_touching_end_along_and_says_so(table: Bench_) -> None:

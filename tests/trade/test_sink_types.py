@@ -13,9 +13,9 @@ from taperlab.trade.sink_types import classify, sink_charts
         (-1e-6, "hover"),
         (0.0, "hover"),
         (0.8, "intermediate"),
-        (1.1, "type 1 on chart A, under type 1 on chart B"),
+        (1.1, "type 1 on chart A, slower than type 1 on chart B"),
         (7.0, "type 6 (both charts)"),
-        (9.0, "over type 6 (both charts)"),
+        (9.0, "faster than type 6 (both charts)"),
     ],
 )
 def test_names_at_the_ends(rate, name):

@@ -27,11 +27,17 @@ def test_edges_are_inside_even_when_rounding_says_otherwise(style, edge):
     assert read_ratio(Style.SKAGIT, 3.5 * (1 + 1e-13)).words == "Skagit for distance"
 
 
-@pytest.mark.parametrize("style", [Style.SINGLE_HAND, Style.SWITCH, Style.TIP, Style.OTHER])
+@pytest.mark.parametrize("style", [Style.SINGLE_HAND, Style.SWITCH, Style.OTHER])
 def test_styles_without_a_band_are_neither_in_nor_out(style):
     assert read_ratio(style, 2.3).inside is None
     assert "short head" in read_ratio(style, 2.3).words
     assert "long head" in read_ratio(style, 5.5).words
+
+
+def test_a_tip_is_not_judged_as_a_head():
+    assert "looped to" in read_ratio(Style.TIP, 0.77).words
+    assert "longer than the rod" in read_ratio(Style.TIP, 1.2).words
+    assert read_ratio(Style.TIP, 0.77).inside is None
 
 
 def test_belly_names_outside_both_lists():

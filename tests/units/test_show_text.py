@@ -42,7 +42,7 @@ STEPS = {
     "small_weight": (0.01 * GRAIN, 1e-6),
     "density": (1.0, 1.0),
     "weight_per_length": (0.01 * GRAIN / FOOT, 1e-6),
-    "sink_rate": (0.01 * INCH, 0.0001),
+    "sink_rate": (0.1 * INCH, 0.001),
     "temperature": (0.1 / 1.8, 0.1),
     "salinity": (0.0001, 0.0001),
     "share": (0.001, 0.001),
@@ -66,7 +66,7 @@ STEPS = {
         (2 * GRAIN, SMALL_WEIGHT, "2.0 gr", "0.13 g"),
         (870.0, DENSITY, "0.870 g/cm³", "0.870 g/cm³"),
         (14 * GRAIN / FOOT, WEIGHT_PER_LENGTH, "14.00 gr/ft", "2.976 g/m"),
-        (-0.5 * INCH, SINK_RATE, "−0.50 in/s", "−1.27 cm/s"),
+        (-0.5 * INCH, SINK_RATE, "−0.5 in/s", "−1.3 cm/s"),
         (283.15, TEMPERATURE, "50.0 °F", "10.0 °C"),
         (272.15, TEMPERATURE, "30.2 °F", "−1.0 °C"),
         (0.425, SHARE, "42.5 %", "42.5 %"),
@@ -102,7 +102,7 @@ def test_half_of_the_last_figure_rounds_up(grains: float, text: str) -> None:
 
 
 def test_there_is_no_minus_zero() -> None:
-    assert show(-1e-9, SINK_RATE, US) == "0.00 in/s"
+    assert show(-1e-9, SINK_RATE, US) == "0.0 in/s"
     assert show(-1e-9, LENGTH, US, signed=True) == "0 in"
     assert show(-0.0, WEIGHT, METRIC, signed=True) == "0.00 g"
     assert show_eighths(-1e-9) == "0 in"
