@@ -73,6 +73,18 @@ def test_only_copies_of_ended_runs_are_left(state: Path, tmp_path: Path) -> None
     assert files_in(state) == []
 
 
+def test_the_newest_copy_is_offered_first(state: Path) -> None:
+    gone, here = Presence.enter(), Presence.enter()
+    days = {"a": 2, "b": 3, "c": 1}
+    for document, day in days.items():
+        write_copy(gone, Bench(note=str(day)), document, None)
+        account = f'{{"original": null, "saved": "2026-01-0{day}T12:00:00+00:00"}}'
+        next(state.rglob(f"*.{document}.json")).write_text(account, encoding="utf-8")
+    gone.leave()
+    assert [each.read().note for each in find_left_copies(here)] == ["3", "2", "1"]
+    here.leave()
+
+
 @pytest.mark.parametrize("account", [None, "", "{", "[]", '{"original": 5, "saved": 1}'])
 def test_a_copy_without_a_sound_account_is_still_offered(state: Path, account: str | None) -> None:
     gone, here = Presence.enter(), Presence.enter()
