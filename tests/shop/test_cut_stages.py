@@ -296,3 +296,12 @@ def test_a_log_that_cuts_more_than_there_was_is_refused() -> None:
     assert isinstance(answer, NoPlan)
     running = replace(HEAD, segments=HEAD.segments[-1:], joints=())
     assert isinstance(staged_cut(running, job(), ROD), NoPlan)
+
+
+def test_what_is_left_weighs_what_the_belief_says() -> None:
+    """The plan and the stages start from one weight, whatever the readings put down to the tape."""
+    belief = begin(HEAD, TOOLS, WEIGHT)
+    before, _ = belief.head_mass()
+    odd = CutStep(rear=FOOT, head=before - 14.0 * GRAIN, offcut=16.0 * GRAIN)
+    after = belief.after(odd)
+    assert Profile.of(after.line()).total_mass == pytest.approx(after.head_mass()[0], rel=1e-12)

@@ -181,7 +181,11 @@ class Belief:
         return then if step.head is None else then.weighed_head(step.head)
 
     def line(self) -> Line:
-        """What is left as a line: described shape, densities as the weighings have them."""
+        """What is left as a line: described shape, densities as the weighings have them.
+
+        It weighs what :meth:`head_mass` says: what the weighings put down to the tape rather than
+        to the densities is spread over all of it.
+        """
         end = self.profile.length - self.rear
         # Only what is left of a segment counts for its density: the rest is in the bin.
         at = self.profile.running_mass(np.clip(self.head.starts, self.front, end), points=False)
@@ -198,7 +202,8 @@ class Belief:
             )
             for segment, factor in zip(self.head.segments, factors, strict=True)
         )
-        return trim(replace(self.head, segments=segments), self.front, end)
+        left = trim(replace(self.head, segments=segments), self.front, end)
+        return scaled_to(left, self.head_mass()[0]) if self.slots else left
 
 
 def begin(

@@ -18,7 +18,7 @@ from taperlab.physics.profile import Profile
 from taperlab.physics.trim import head_of
 from taperlab.shop.cutting.belief import USUAL_DRIFT, Belief, Drift, begin, replay
 from taperlab.shop.cutting.goal import Goal, NoPlan, goal_of
-from taperlab.shop.cutting.plan import SHORTEST_PIECE, Plan, plan_cut
+from taperlab.shop.cutting.plan import SHORTEST_PIECE, Plan, cut_at, plan_cut
 from taperlab.shop.cutting.readings import doubtful_readings
 from taperlab.shop.cutting.terms import Terms, terms_of
 from taperlab.shop.measuring.instruments import rounding_error
@@ -370,6 +370,10 @@ def staged_cut(
         stages, stop = _one_cut(now, target, plan, terms, rules)
     else:
         stages, stop = stages_ahead(now, target, terms, rules)
+    if stages and stages[0].last and isinstance(plan, Plan):
+        # One cut is left: the plan is that very cut, to the tape's step, not a hair beside it.
+        exact = cut_at(left, stages[0].front, stages[0].rear, terms, rod.length if rod else None)
+        plan = replace(exact, findings=plan.findings) if isinstance(exact, Plan) else plan
     described = Profile.of(head_of(line)).total_mass
     doubts = doubtful_readings(described, job, beliefs)
     return Staged(target, beliefs, left, plan, stages, stop, doubts)
