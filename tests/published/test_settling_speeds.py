@@ -119,9 +119,13 @@ def test_warmer_is_faster_and_salt_is_slower():
 
 
 def test_lead_core():
-    """27 lb lead core, 11.4 gr/ft, about 1/32 in: 7.5 in/s within 8 %."""
+    """27 lb lead core, 11.4 gr/ft, about 1/32 in (a maker's figures), so 4.902 times water.
+
+    7.5 in/s is worked out from them with the table of drag values; nobody's measurement.
+    """
     rate = float(sink_rate(INCH / 32.0, 11.4 * GRAIN / FOOT, AT_15)) / INCH
-    assert rate == pytest.approx(7.5, rel=0.08)
+    assert tabled(1.0 / 32.0, 4.902) == pytest.approx(7.5, abs=0.05)
+    assert rate == pytest.approx(7.5, rel=0.04)
 
 
 # Level tungsten stock: gr/ft, quoted rate from and to [in/s], diameter that fits both [in],
