@@ -120,6 +120,8 @@ def _window(arguments: list[str], screen: Screen) -> int:
     parser.add_argument("--version", action="version", version=f"Taperlab {__version__}")
     parser.add_argument("file", nargs="?", metavar="FILE", type=Path, help="a bench to open")
     file: Path | None = parser.parse_args(arguments).file
+    if file is not None and not file.exists():
+        raise Refusal(f"{file} is neither a file nor a command; see taperlab --help")
     return screen.open_window(file)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Signal
+from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from taperlab.gui.widgets import Card, label
@@ -16,13 +17,21 @@ class Banner(Card):
     dismissed = Signal()
 
     def __init__(
-        self, sentence: str, choices: list[tuple[str, Callable[[], object] | None]]
+        self,
+        sentence: str,
+        choices: list[tuple[str, Callable[[], object] | None]],
+        *,
+        grave: bool = False,
     ) -> None:
         super().__init__(margin=12)
-        self.setAccessibleName(sentence)
+        self.setAccessibleName(f"Problem: {sentence}" if grave else sentence)
         row = QHBoxLayout()
-        row.setSpacing(8)
-        row.addWidget(label(sentence, wrap=True), 1)
+        row.setSpacing(10)
+        if grave:
+            mark = label("!", points=13.0, weight=QFont.Weight.Bold, role="bad")
+            mark.setAccessibleName("Problem")
+            row.addWidget(mark)
+        row.addWidget(label(sentence, wrap=True, role="bad" if grave else ""), 1)
         self.buttons: dict[str, QPushButton] = {}
         for text, act in choices:
             button = QPushButton(text)
@@ -52,10 +61,14 @@ class BannerColumn(QWidget):
         self.hide()
 
     def show_banner(
-        self, sentence: str, choices: list[tuple[str, Callable[[], object] | None]]
+        self,
+        sentence: str,
+        choices: list[tuple[str, Callable[[], object] | None]],
+        *,
+        grave: bool = False,
     ) -> Banner:
-        """Add a banner at the bottom of the column."""
-        banner = Banner(sentence, choices)
+        """Add a banner at the bottom of the column; a grave one tells what went wrong."""
+        banner = Banner(sentence, choices, grave=grave)
         self._column.addWidget(banner)
         banner.dismissed.connect(self._dismissed)
         self.show()

@@ -265,7 +265,7 @@ class Window(QMainWindow):
 
     def show_problem(self, sentence: str) -> None:
         """Show a sentence that must not be missed, until it is dismissed."""
-        self.banners.show_banner(sentence, [("All right", None)])
+        self.banners.show_banner(sentence, [("All right", None)], grave=True)
 
     def _show_status(self, sentence: str, role: str) -> None:
         self._status.setText(sentence)

@@ -200,17 +200,24 @@ def test_version(capsys: Capture) -> None:
     assert printed(capsys, "--version").startswith("Taperlab ")
 
 
-def test_anything_else_opens_the_window() -> None:
+def test_a_file_opens_in_the_window_and_a_wrong_word_does_not(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: Capture
+) -> None:
     opened: list[Path | None] = []
 
     def open_window(path: Path | None) -> int:
         opened.append(path)
         return 7
 
+    monkeypatch.chdir(tmp_path)
+    Path("report").write_text("a file named like a command", encoding="utf-8")
     screen = Screen(open_window, no_drawing, no_sheet)
-    for arguments in ([], ["head.taperlab"], ["./report"]):
+    for arguments in ([], [BENCH], ["./report"]):
         assert run(arguments, screen) == 7
-    assert opened == [None, Path("head.taperlab"), Path("report")]
+    assert opened == [None, Path(BENCH), Path("./report")]
+    assert run(["frob"], screen) == 2
+    assert "frob is neither a file nor a command" in capsys.readouterr().err
+    assert len(opened) == 3
 
 
 def test_picture_is_asked_of_the_window(capsys: Capture) -> None:

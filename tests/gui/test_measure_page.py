@@ -477,7 +477,7 @@ def test_the_fitted_line_goes_on_the_bench_and_is_renewed_there(
     assert line.name == "Customer’s head"
     assert line.segments == page.desk.study.fit.line.segments
     assert len(sampled.document.bench.lines) == 2
-    assert button.text() == "Renew it on the bench"
+    assert button.text() == "Update it on the bench"
     page.line_card.weight.set_value(440 * GRAIN)
     page.line_card.commit()
     fitted(page, qtbot)

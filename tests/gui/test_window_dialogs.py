@@ -413,3 +413,19 @@ def test_enter_means_done_in_every_dialog(window: Window) -> None:
         assert default == [dialog.accept_button]
         dialog.reject()
         settle()
+
+
+def test_a_chosen_loop_is_offered_what_such_a_loop_usually_takes(window: Window) -> None:
+    window.rack.add_line()
+    window.dialogs.describe_line()
+    dialog = open_dialog(window, LineDialog)
+    for end in (dialog.front, dialog.rear):
+        end.kind.setCurrentIndex(list(LoopKind).index(LoopKind.FOLDED))
+        end.kind.activated.emit(end.kind.currentIndex())
+    assert dialog.front.fold.value() == pytest.approx(2.5 * INCH)
+    dialog.rear.fold.selectAll()
+    dialog.rear.fold.setFocus()
+    keys("3 in")
+    dialog.rear.kind.activated.emit(dialog.rear.kind.currentIndex())
+    assert dialog.rear.fold.value() == pytest.approx(3 * INCH), "what was typed stays"
+    dialog.reject()

@@ -12,8 +12,17 @@ from taperlab.gui.document import Document
 from taperlab.gui.quantity_edit import QuantityEdit
 from taperlab.gui.settings import Settings
 from taperlab.gui.widgets import label
+from taperlab.model.exact_units import GRAIN, INCH
 from taperlab.model.line import Loop, LoopKind, Style
 from taperlab.units.kinds import SHORT_LENGTH, SMALL_WEIGHT
+
+USUAL_LOOP = {
+    LoopKind.NONE: (0.0, 0.0),
+    LoopKind.FOLDED: (2.5 * INCH, 0.0),
+    LoopKind.BRAIDED: (0.0, 1.5 * GRAIN),
+}
+"""Fold [m] and added mass [kg] that a loop of a kind usually takes. Common practice, from memory:
+a folded loop uses 2 to 3 in of line; a braided one with its glue weighs 1 to 2 gr."""
 
 
 class LoopFields(QWidget):
@@ -44,6 +53,7 @@ class LoopFields(QWidget):
         row.addWidget(label("adds", role="soft"))
         row.addWidget(self.mass, 1)
         self.kind.currentIndexChanged.connect(self._kind_changed)
+        self.kind.activated.connect(self._offer_usual)
         self._kind_changed()
 
     def loop(self) -> Loop | None:
@@ -60,6 +70,14 @@ class LoopFields(QWidget):
         kind = list(LoopKind)[self.kind.currentIndex()]
         self.fold.setEnabled(kind is not LoopKind.NONE)
         self.mass.setEnabled(kind is not LoopKind.NONE)
+
+    def _offer_usual(self) -> None:
+        """Fill in what such a loop usually takes, unless something is filled in already."""
+        kind = list(LoopKind)[self.kind.currentIndex()]
+        if not (self.fold.value() or self.mass.value()):
+            fold, mass = USUAL_LOOP[kind]
+            self.fold.set_value(fold)
+            self.mass.set_value(mass)
 
 
 class LineDialog(FormDialog):

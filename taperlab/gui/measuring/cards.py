@@ -53,7 +53,7 @@ class LineCard(Card):
         self.box.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         self.box.activated.connect(self._chosen)
         self.more = QToolButton()
-        self.more.setText("…")
+        self.more.setText("More…")
         self.more.setAccessibleName("More about this measurement")
         self.more.setToolTip("Measure another line, describe this one, or delete it")
         self.more.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
@@ -229,7 +229,7 @@ class WeightCard(Card):
         on_bench = there is not None and any(
             each.key == there.key for each in desk.document.bench.lines
         )
-        self.button.setText("Renew it on the bench" if on_bench else "Put it on the bench")
+        self.button.setText("Update it on the bench" if on_bench else "Put it on the bench")
         self.setAccessibleName(f"Total weight {self.weight.text()} {self.error.text()}")
 
     def _busy(self, lane: str, busy: bool) -> None:

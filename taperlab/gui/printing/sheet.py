@@ -208,9 +208,10 @@ def _figures(analysis: LineAnalysis, fit: RodFit | None, bench: Bench, system: S
                 f"window {show(fit.window.lightest, WEIGHT, system, unit=False)} to "
                 f"{show(fit.window.heaviest, WEIGHT, system)}"
             )
+        length = show(fit.rod_length, ROD_LENGTH, system)
         cells.append(
             (
-                f"On {fit.name}, {show(fit.rod_length, ROD_LENGTH, system)}",
+                f"On {fit.name}" if length in fit.name else f"On {fit.name}, {length}",
                 f"ratio {fit.ratio:.2f}",
                 f"{window}; {fit.place or ''}",
             )
@@ -265,14 +266,15 @@ def _segments(analysis: LineAnalysis, system: System) -> str:
 def _joints(line: Line, system: System) -> str:
     rows = []
     for end, loop in (("Front", line.front_loop), ("Rear", line.rear_loop)):
-        if loop.kind is not LoopKind.NONE:
-            rows.append(
-                f"{end} end: {loop.kind}, {show(loop.fold, SHORT_LENGTH, system)} folded back, "
-                f"{show(loop.mass, SMALL_WEIGHT, system)} added. Mark the rear loop plainly."
-                if end == "Rear"
-                else f"{end} end: {loop.kind}, {show(loop.fold, SHORT_LENGTH, system)} folded "
-                f"back, {show(loop.mass, SMALL_WEIGHT, system)} added."
-            )
+        if loop.kind is LoopKind.NONE:
+            continue
+        text = f"{end} end: {loop.kind}"
+        if loop.fold > 0.0:
+            text += f", {show(loop.fold, SHORT_LENGTH, system)} folded back"
+        if loop.mass > 0.0:
+            text += f", adds {show(loop.mass, SMALL_WEIGHT, system)}"
+        # A head fished back to front casts badly.
+        rows.append(text + (". Mark the rear loop plainly." if end == "Rear" else "."))
     for i, joint in enumerate(line.joints):
         if joint.kind is JointKind.ONE_EXTRUSION:
             continue

@@ -158,7 +158,11 @@ def paste_block(
         if not {PasteColumn.DENSITY, PasteColumn.WEIGHT} & plain.keys():
             later += _worked_back(line, at, values, solve, state)
     steps: list[Step] = [(edits.paste_cells, (line, row, cells))] if cells else []
-    return together(bench, "Paste", [*steps, *later], tuple(range(row, row + len(rows))))
+    return together(bench, _pasted(len(rows)), [*steps, *later], tuple(range(row, row + len(rows))))
+
+
+def _pasted(rows: int) -> str:
+    return "Paste a row" if rows == 1 else f"Paste {rows} rows"
 
 
 def _worked_back(

@@ -236,7 +236,7 @@ class SegmentModel(QAbstractTableModel):
             (edits.insert_default, (line.key, row)),
             (edit, (line.key, row, *arguments)),
         ]
-        return self.apply(together, "Insert row", steps, (row,))
+        return self.apply(together, "Insert segment", steps, (row,))
 
     def apply(self, edit: Callable[..., Edited], *arguments: Any, **options: Any) -> str:
         """Do an edit on the document; gives back why it was refused, or nothing."""

@@ -283,7 +283,7 @@ class SegmentTable(RowCommands, ClipboardCommands, TypingTable):
             painter.drawText(
                 self.viewport().rect(),
                 int(Qt.AlignmentFlag.AlignCenter),
-                "No line in hand. Add one to the rack.",
+                "No line in hand. Add one at the left.",
             )
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
