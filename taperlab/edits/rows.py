@@ -65,7 +65,9 @@ def insert(bench: Bench, line: str, index: int, segment: Segment) -> Edited:
     whole = find_line(bench, line)
     _check_gap(whole, index)
     _check_segment(segment, index)
-    return with_line(bench, whole, _with_inserted(whole, index, segment), "Insert segment", (index,))
+    return with_line(
+        bench, whole, _with_inserted(whole, index, segment), "Insert segment", (index,)
+    )
 
 
 def insert_default(bench: Bench, line: str, index: int) -> Edited:
