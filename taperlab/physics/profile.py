@@ -17,10 +17,10 @@ class Profile:
     """The segments of a line as arrays, with the point masses that lie on it.
 
     Shapes: ``starts`` (n + 1,), one more than the segments, the last being the rear end; the
-    other segment arrays (n,). ``point_positions``, ``point_masses`` and ``point_volumes`` (m,), in
-    order from the fly end: loops at the ends, sleeves at the joints. The volume is that of line
-    folded back; what else is added is small and taken as having none. All SI: [m], [kg], [m^3],
-    [kg/m^3].
+    other segment arrays (n,). ``point_positions``, ``point_masses``, ``point_folds`` and
+    ``point_diameters`` (m,), in order from the fly end: loops at the ends, sleeves at the joints.
+    Folds are lengths of line folded back, the diameters theirs; what else is added is small and
+    taken as having no size. All SI: [m], [kg], [kg/m^3].
     """
 
     starts: Array
@@ -32,7 +32,8 @@ class Profile:
     core_densities: Array
     point_positions: Array
     point_masses: Array
-    point_volumes: Array
+    point_folds: Array
+    point_diameters: Array
     segment_masses: Array
     cumulative: Array
 
@@ -56,7 +57,7 @@ class Profile:
         lengths, front, rear, density, core, core_density = rows.T
         starts = np.concatenate(([0.0], np.cumsum(lengths)))
         masses = frustum.mass(lengths, front, rear, density, core, core_density)
-        points: list[tuple[float, float, float]] = []
+        points: list[tuple[float, float, float, float]] = []
         if line.segments:
             ends = (
                 (line.front_loop, 0.0, (front[0], density[0], core[0], core_density[0])),
@@ -70,12 +71,13 @@ class Profile:
                 (
                     where,
                     loop.mass + loop.fold * float(frustum.linear_density(*section)),
-                    float(frustum.volume(loop.fold, section[0], section[0])),
+                    loop.fold,
+                    float(section[0]),
                 )
                 for loop, where, section in ends
             ]
             joints = [
-                (float(starts[i + 1]), joint.mass, 0.0) for i, joint in enumerate(line.joints)
+                (float(starts[i + 1]), joint.mass, 0.0, 0.0) for i, joint in enumerate(line.joints)
             ]
             points = [point for point in (loops[0], *joints, loops[1]) if point[1] > 0.0]
         return cls(
@@ -86,9 +88,10 @@ class Profile:
             densities=density,
             core_diameters=core,
             core_densities=core_density,
-            point_positions=np.array([where for where, _, _ in points], dtype=float),
-            point_masses=np.array([mass for _, mass, _ in points], dtype=float),
-            point_volumes=np.array([volume for _, _, volume in points], dtype=float),
+            point_positions=np.array([where for where, _, _, _ in points], dtype=float),
+            point_masses=np.array([mass for _, mass, _, _ in points], dtype=float),
+            point_folds=np.array([fold for _, _, fold, _ in points], dtype=float),
+            point_diameters=np.array([diameter for _, _, _, diameter in points], dtype=float),
             segment_masses=masses,
             cumulative=np.concatenate(([0.0], np.cumsum(masses))),
         )

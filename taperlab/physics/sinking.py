@@ -148,7 +148,6 @@ def body_sink_rate(
     *,
     weights: ArrayLike = 1.0,
     extra_mass: ArrayLike = 0.0,
-    extra_volume: ArrayLike = 0.0,
 ) -> Array:
     """The one speed at which several tapered segments settle together.
 
@@ -163,8 +162,7 @@ def body_sink_rate(
     masses : masses of the segments, cores included (..., k) [kg]
     state : density and viscosity of the water
     weights : 1 for a segment that counts, 0 for one that does not (..., k) [1]
-    extra_mass : loops, sleeves and the like (...); taken as having no drag of their own [kg]
-    extra_volume : volume of those (...) [m^3]
+    extra_mass : sleeves, glue and the like (...); taken as having neither volume nor drag [kg]
 
     Returns
     -------
@@ -181,7 +179,7 @@ def body_sink_rate(
             for a in (lengths, front_diameters, rear_diameters, masses, weights)
         )
     )
-    shape = np.broadcast_shapes(size.shape[:-1], np.shape(extra_mass), np.shape(extra_volume))
+    shape = np.broadcast_shapes(size.shape[:-1], np.shape(extra_mass))
     k = size.shape[-1]
     lines = int(np.prod(shape))
     rates = np.full(lines, np.nan)
@@ -190,15 +188,12 @@ def body_sink_rate(
             np.broadcast_to(a, (*shape, k)).reshape(lines, k)
             for a in (size, front, rear, mass, weight)
         )
-        extra, room = (
-            np.broadcast_to(np.asarray(a, dtype=float), shape).reshape(lines)
-            for a in (extra_mass, extra_volume)
-        )
+        extra = np.broadcast_to(np.asarray(extra_mass, dtype=float), shape).reshape(lines)
         rows = max(1, _CHUNK // (k * len(_POINTS)))
         for start in range(0, lines, rows):
             i = slice(start, start + rows)
             rates[i] = _body_sink_rates(
-                size[i], front[i], rear[i], mass[i], weight[i], extra[i], room[i], state
+                size[i], front[i], rear[i], mass[i], weight[i], extra[i], state
             )
     return np.asarray(rates.reshape(shape))
 
@@ -210,7 +205,6 @@ def _body_sink_rates(
     mass: Array,
     weight: Array,
     extra: Array,
-    room: Array,
     state: WaterState,
 ) -> Array:
     """Rows of :func:`body_sink_rate`, all two-dimensional and small enough for the cache."""
@@ -219,7 +213,7 @@ def _body_sink_rates(
     front, rear = np.where(counts, front, 1e-3), np.where(counts, rear, 1e-3)
     volume = frustum.volume(size, front, rear)
     total = np.where(counts, mass * weight, 0.0).sum(axis=-1) + extra
-    excess = _excess(total, state.density * (volume.sum(axis=-1) + room))
+    excess = _excess(total, state.density * volume.sum(axis=-1))
     frontal = (size * (front + rear) / 2.0).sum(axis=-1)
     moves = (excess != 0.0) & (frontal > 0.0)
 

@@ -233,7 +233,7 @@ def _head(
     length = float(profile.lengths @ in_head)
     mass = float(profile.segment_masses @ in_head + profile.point_masses @ on_head)
     volumes = frustum.volume(profile.lengths, profile.front_diameters, profile.rear_diameters)
-    folds = float(profile.point_volumes @ on_head)
+    folds = frustum.volume(profile.point_folds, profile.point_diameters, profile.point_diameters)
     own = [segment for segment, inside in zip(segments, in_head, strict=True) if inside]
     # Without a core the fastest and the slowest point are ends of a segment. A loop can take the
     # whole head past its fastest point, so each segment's own rate and the head's count too.
@@ -241,14 +241,14 @@ def _head(
     rates += _rates_inside(profile, in_head * (profile.core_diameters > 0.0), state)
     sink = float(
         sinking.body_sink_rate(
-            profile.lengths,
-            profile.front_diameters,
-            profile.rear_diameters,
-            profile.segment_masses,
+            # Line folded back into a loop lies beside the rest, with a volume and a drag of its own.
+            np.concatenate((profile.lengths, profile.point_folds)),
+            np.concatenate((profile.front_diameters, profile.point_diameters)),
+            np.concatenate((profile.rear_diameters, profile.point_diameters)),
+            np.concatenate((profile.segment_masses, np.zeros(len(on_head)))),
             state,
-            weights=in_head,
+            weights=np.concatenate((in_head, on_head)),
             extra_mass=float(profile.point_masses @ on_head),
-            extra_volume=folds,
         )
     )
     span = head_span(line)
@@ -268,7 +268,7 @@ def _head(
         sink=sink,
         fastest=max(*rates, sink),
         slowest=min(*rates, sink),
-        buoyancy_in_hand=float(state.density * (volumes @ in_head + folds) - mass),
+        buoyancy_in_hand=float(state.density * (volumes @ in_head + folds @ on_head) - mass),
     )
 
 

@@ -161,9 +161,10 @@ def test_loops_and_sleeves_count_in_the_balance():
     )
 
 
-def test_a_fold_has_the_volume_of_its_line_and_glue_has_none():
-    area = np.pi / 4.0 * 0.0008**2
-    assert Profile.of(LOOPED).point_volumes == pytest.approx([0.06 * area, 0.0, 0.0])
+def test_a_fold_is_as_long_and_as_thick_as_its_line_and_glue_has_no_size():
+    profile = Profile.of(LOOPED)
+    assert profile.point_folds == pytest.approx([0.06, 0.0, 0.0])
+    assert profile.point_diameters[0] == pytest.approx(0.0008)
 
 
 def test_a_breakpoint_belongs_to_the_segment_behind_it():
