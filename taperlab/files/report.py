@@ -211,15 +211,15 @@ def readouts(
         ]
         if head.first_30_ft is not None:
             found.append(Readout("First 30 ft", _weight(head.first_30_ft, system)))
+        slowest, fastest = (show(each, SINK_RATE, system) for each in (head.slowest, head.fastest))
         found += [
             Readout("Single-hand", _single_hand_words(analysis, system)),
             Readout("Two-handed", _two_handed_words(analysis, system)),
             *_belly_readout(head.length),
             Readout(
                 "Sink rate",
-                f"{show(head.sink, SINK_RATE, system)} as one body ({sinking}); "
-                f"{show(head.slowest, SINK_RATE, system)} to "
-                f"{show(head.fastest, SINK_RATE, system)} along the head",
+                f"{show(head.sink, SINK_RATE, system)} as one body ({sinking})"
+                + ("" if slowest == fastest else f"; {slowest} to {fastest} along the head"),
             ),
         ]
     found.append(Readout("Water", _water_words(analysis.water, system)))

@@ -241,7 +241,7 @@ def _head(
     rates += _rates_inside(profile, in_head * (profile.core_diameters > 0.0), state)
     sink = float(
         sinking.body_sink_rate(
-            # Line folded back into a loop lies beside the rest, with a volume and a drag of its own.
+            # Line folded into a loop lies beside the rest, with volume and drag of its own.
             np.concatenate((profile.lengths, profile.point_folds)),
             np.concatenate((profile.front_diameters, profile.point_diameters)),
             np.concatenate((profile.rear_diameters, profile.point_diameters)),
