@@ -1,4 +1,4 @@
-"""Units switched in the middle of a session: shown, taken for bare numbers, remembered."""
+"""Units switched midway: shown, taken for bare numbers, remembered."""
 
 from __future__ import annotations
 
