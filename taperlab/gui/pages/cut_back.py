@@ -8,11 +8,8 @@ from PySide6.QtWidgets import (
     QBoxLayout,
     QHBoxLayout,
     QPushButton,
-    QScrollArea,
-    QSplitter,
     QStackedWidget,
     QToolButton,
-    QVBoxLayout,
     QWidget,
 )
 
@@ -26,13 +23,20 @@ from taperlab.gui.document import Document
 from taperlab.gui.plots.stack import Drawing, PlotStack
 from taperlab.gui.settings import Settings
 from taperlab.gui.side_cards import RodCard
-from taperlab.gui.widgets import Card, caption, label
+from taperlab.gui.widgets import (
+    GAP,
+    Card,
+    caption,
+    label,
+    scrolling,
+    side_column,
+    upper_and_lower,
+)
 from taperlab.shop.cutting.plan import Plan
 from taperlab.shop.cutting.start import usual_target
 from taperlab.units.kinds import WEIGHT
 from taperlab.units.show import show, show_eighths
 
-SIDE_WIDTH = 280
 NARROW = 640
 """Less room than this for plan and steps, and they stand one below the other [px]."""
 
@@ -176,45 +180,21 @@ class CutBackPage(QWidget):
         work = QWidget()
         self._work = QBoxLayout(QBoxLayout.Direction.LeftToRight, work)
         self._work.setContentsMargins(0, 0, 0, 0)
-        self._work.setSpacing(12)
+        self._work.setSpacing(GAP)
         self._work.addWidget(self.plan, 5, Qt.AlignmentFlag.AlignTop)
         self._work.addWidget(self.steps, 6)
-        scroll = QScrollArea()
-        scroll.setWidgetResizable(True)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        scroll.setWidget(work)
+        scroll = scrolling(work)
         self.work_scroll = scroll
         self._below = QStackedWidget()
         self._below.addWidget(scroll)
         self._below.addWidget(self.invitation)
-        self.splitter = QSplitter(Qt.Orientation.Vertical)
-        self.splitter.setHandleWidth(12)
-        self.splitter.addWidget(plot_card)
-        self.splitter.addWidget(self._below)
-        self.splitter.setStretchFactor(0, 2)
-        self.splitter.setStretchFactor(1, 3)
-        self.splitter.setSizes([290, 430])
-        self.splitter.setChildrenCollapsible(False)
-
-        side = QWidget()
-        column = QVBoxLayout(side)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(12)
-        for card in (self.job_card, self.rod_card, *self._setup):
-            column.addWidget(card)
-        column.addStretch(1)
-        side_scroll = QScrollArea()
-        side_scroll.setWidgetResizable(True)
-        side_scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        side_scroll.setWidget(side)
-        side_scroll.setFixedWidth(SIDE_WIDTH)
-        side_scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.splitter = upper_and_lower(plot_card, self._below, stretch=(2, 3), sizes=(290, 430))
+        side = side_column(self.job_card, self.rod_card, *self._setup)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(12)
+        row.setSpacing(GAP)
         row.addWidget(self.splitter, 1)
-        row.addWidget(side_scroll)
+        row.addWidget(side)
 
     # -- what the person does ------------------------------------------------------------------
 
