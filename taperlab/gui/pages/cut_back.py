@@ -25,6 +25,7 @@ from taperlab.gui.settings import Settings
 from taperlab.gui.side_cards import RodCard
 from taperlab.gui.widgets import (
     GAP,
+    SIDE_WIDTH,
     Card,
     caption,
     label,
@@ -308,7 +309,7 @@ class CutBackPage(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Put plan and steps side by side where there is room."""
         super().resizeEvent(event)
-        room = self.width() - SIDE_WIDTH - 12
+        room = self.width() - SIDE_WIDTH - GAP
         # One below the other, the steps come first: they are what is worked by.
         beside, stacked = QBoxLayout.Direction.LeftToRight, QBoxLayout.Direction.BottomToTop
         wanted = beside if room >= NARROW else stacked
