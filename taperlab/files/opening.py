@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 from taperlab.files import native
-from taperlab.files.delimited import decode, parse_table, sniff_table
 from taperlab.files.problem import FileProblem
 from taperlab.files.reading import read_bytes
 from taperlab.model.bench import Bench, View
@@ -20,6 +19,9 @@ def read_any(path: Path) -> Bench:
     content, source = read_bytes(path), str(path)
     if is_native(content):
         return native.parse_bench(content, source)
+    # A start opens benches; what reads tables takes a while to load and can wait.
+    from taperlab.files.delimited import decode, parse_table, sniff_table
+
     text = decode(content, source)
     if all(column.meaning is None for column in sniff_table(text, source).columns):
         raise FileProblem(

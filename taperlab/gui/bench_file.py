@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from datetime import datetime
 from pathlib import Path
 
@@ -170,6 +169,8 @@ def _digest(path: Path | None) -> str | None:
     """What tells one content of a file from another; None where there is no such file."""
     if path is None:
         return None
+    import hashlib
+
     try:
         return hashlib.sha256(read_bytes(path)).hexdigest()
     except FileProblem:

@@ -20,6 +20,7 @@ from taperlab.gui.gauge import WindowGauge
 from taperlab.gui.settings import Settings
 from taperlab.gui.widgets import Card, Figure, caption, label, set_role
 from taperlab.shop.analyse import HeadFigures, LineAnalysis, RodFit
+from taperlab.trade.styles import belly_names
 from taperlab.units.kinds import LENGTH, ROD_LENGTH, WEIGHT_PER_LENGTH
 from taperlab.units.show import show
 
@@ -169,6 +170,7 @@ class Readouts(QWidget):
             f"with its loops; {thickest} at most without" if looped else f"{thickest} at most",
         )
         figures["sink"].show_value(*sink_text(head, self._settings))
+        figures["standard"].setToolTip(f"{HELP['standard']}\n{belly_names(head.length).words}.")
         figures["standard"].show_value(*standard_text(analysis, self._document.rod, self._settings))
         first = head.first_30_ft
         self.first_30_ft.setVisible(first is not None)
