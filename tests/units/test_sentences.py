@@ -20,6 +20,7 @@ from taperlab.units.sentences import in_units
         ("20.00 gr/ft there", "4.252 g/m there"),
         ("a head in 2 pieces, in a line", "a head in 2 pieces, in a line"),
         ("-3.0 gr", "−0.19 g"),
+        ("the diameter 0.0850 in at 2 ft", "the diameter 2.159 mm at 610 mm"),
         ("a step of 1.20 in class M", "a step of 1.20 in class M"),
     ],
 )

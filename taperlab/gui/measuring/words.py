@@ -113,11 +113,11 @@ def suggestion_text(suggestion: Suggestion, aim: Aim, system: System, length: fl
     elif suggestion.front == 0.0 and suggestion.rear >= length - 1e-6:
         what = "the weight of the whole line"
     elif suggestion.front == 0.0:
-        what = f"the weight of the front {rear}"
+        what = f"the weight of the front {rear}, if it is cut off anyway,"
     elif suggestion.rear >= length - 1e-6:
-        what = f"the weight from {front} to the rear end"
+        what = f"the weight from {front} to the rear end, if it is cut off anyway,"
     else:
-        what = f"the weight from {front} to {rear}"
+        what = f"the weight from {front} to {rear}, if it is cut out anyway,"
     if aim is Aim.HEAD_WEIGHT:
         of = "the head’s weight"
         before, after = (
