@@ -123,5 +123,5 @@ COLUMNS: tuple[Column, ...] = (
         "Typing here moves the density.",
         "the sink rate holds",
     ),
-    Column("Note", "note", None, 72, "Your own words. They are kept with the line and printed."),
+    Column("Note", "note", None, 56, "Your own words. They are kept with the line and printed."),
 )
