@@ -162,6 +162,13 @@ def build_menus(window: Window) -> dict[str, QAction]:
             ),
             Item("delete_line", "Dele&te", rack.delete_current),
             None,
+            Item(
+                "find_weight",
+                "&Find a weight…",
+                window.dialogs.find_weight,
+                QKeySequence.StandardKey.Find,
+                "Where the line weighs so much from the fly end",
+            ),
             Item("next_line", "&Next line", window.next_line, QKeySequence("Ctrl+PgDown")),
             Item(
                 "previous_line", "&Previous line", window.previous_line, QKeySequence("Ctrl+PgUp")
@@ -334,6 +341,7 @@ SEGMENT_ACTIONS = (
     "merge_rows",
     "edit_core",
     "edit_joint",
+    "find_weight",
     "zoom_all",
 )
 """What acts on the table and plots of the Shape page, and is of no use elsewhere."""

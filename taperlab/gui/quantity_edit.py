@@ -76,11 +76,6 @@ class QuantityEdit(QLineEdit):
         if self.value() != before:
             self.value_changed.emit()
 
-    def set_check(self, check: Check | None) -> None:
-        """Replace the further test and judge the present text by it."""
-        self._check = check
-        self.read_again()
-
     def read_again(self) -> None:
         """Judge the text anew, for a check that looks at other fields."""
         self._read(self.text())

@@ -29,7 +29,6 @@ class Tokens:
     accent_wash: str
     hover: str
     warn: str
-    warn_wash: str
     bad: str
     bad_wash: str
     good: str
@@ -58,7 +57,6 @@ LIGHT = Tokens(
     accent_wash="#DCEAE7",
     hover="#E9E6DC",
     warn="#8A5A00",
-    warn_wash="#F7EBCF",
     bad="#A8321F",
     bad_wash="#F8E1DB",
     good="#2F6B3A",
@@ -99,7 +97,6 @@ DARK = Tokens(
     accent_wash="#1F3B3B",
     hover="#232D30",
     warn="#E8B65A",
-    warn_wash="#3A2F18",
     bad="#F08A74",
     bad_wash="#43241E",
     good="#7CC48A",

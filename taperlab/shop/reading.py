@@ -58,3 +58,13 @@ def read_line(analysis: LineAnalysis, position: float) -> Reading | None:
         sink=float(sinking.sink_rate(diameter, linear_density, analysis.state)),
         joint=joint,
     )
+
+
+def place_of_weight(analysis: LineAnalysis, mass: float) -> Reading | None:
+    """Read a line at the first place up to which it weighs ``mass`` [kg] from the fly end.
+
+    None where the line is lighter than that.
+    """
+    if not analysis.segments or not 0.0 <= mass <= analysis.mass:
+        return None
+    return read_line(analysis, analysis.profile.position_of(mass))

@@ -21,7 +21,6 @@ TEXT_PAIRS = [
     ("ink", "well"),
     ("ink", "hover"),
     ("ink", "accent_wash"),
-    ("ink", "warn_wash"),
     ("ink", "bad_wash"),
     ("ink", "band"),
     ("soft", "page"),

@@ -9,6 +9,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QDialog, QPushButton
 
+from taperlab.gui.dialogs.find_weight import FindWeightDialog
 from taperlab.gui.dialogs.line import LineDialog
 from taperlab.gui.dialogs.note import BenchNoteDialog
 from taperlab.gui.dialogs.rods import RodsDialog
@@ -428,4 +429,22 @@ def test_a_chosen_loop_is_offered_what_such_a_loop_usually_takes(window: Window)
     keys("3 in")
     dialog.rear.kind.activated.emit(dialog.rear.kind.currentIndex())
     assert dialog.rear.fold.value() == pytest.approx(3 * INCH), "what was typed stays"
+    dialog.reject()
+
+
+def test_a_weight_is_found_and_pointed_at(window: Window) -> None:
+    window.actions_by_name["find_weight"].trigger()
+    dialog = open_dialog(window, FindWeightDialog)
+    dialog.weight.setFocus()
+    keys("200 gr")
+    assert "from the fly end, in the front taper" in dialog.answer.text()
+    dialog.try_accept()
+    reading = window.shape.plots.reading
+    assert reading is not None
+    assert reading.running_mass == pytest.approx(200 * GRAIN, rel=1e-9)
+    window.actions_by_name["find_weight"].trigger()
+    dialog = open_dialog(window, FindWeightDialog)
+    dialog.weight.setFocus()
+    keys("2000 gr")
+    assert dialog.answer.text() == "The line is lighter than that."
     dialog.reject()

@@ -9,7 +9,7 @@ from taperlab.model.line import Joint, JointKind, Line, Style, line_of
 from taperlab.model.segment import Part, Segment
 from taperlab.model.water import Water
 from taperlab.shop.analyse import analyse_line
-from taperlab.shop.reading import read_line
+from taperlab.shop.reading import place_of_weight, read_line
 
 
 def stepped() -> Line:
@@ -49,3 +49,17 @@ def test_both_ends_are_on_the_line_and_nothing_beyond() -> None:
 
 def test_an_empty_line_reads_nothing() -> None:
     assert read_line(analyse_line(line_of("new", "New", ()), Water()), 0.0) is None
+
+
+def test_a_weight_is_found_where_the_line_has_it() -> None:
+    analysis = analyse_line(stepped(), Water())
+    first = analysis.segments[0].mass
+    half = place_of_weight(analysis, first / 2)
+    assert half is not None
+    assert half.position == pytest.approx(6 * FOOT), "a level piece has half its weight halfway"
+    # Inside the sleeve's own weight the place is the joint.
+    sleeve = place_of_weight(analysis, first + 5e-5)
+    assert sleeve is not None
+    assert sleeve.position == pytest.approx(12 * FOOT)
+    assert place_of_weight(analysis, analysis.mass * 1.01) is None
+    assert place_of_weight(analysis, -1e-6) is None

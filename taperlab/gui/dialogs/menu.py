@@ -52,6 +52,16 @@ class Dialogs:
 
         BenchNoteDialog(self._window.document, self._window).open()
 
+    def find_weight(self) -> None:
+        """Find where along the line in hand so much weight is, and point at it."""
+        from taperlab.gui.dialogs.find_weight import FindWeightDialog
+
+        if self._window.document.line:
+            self._window.commit()
+            dialog = FindWeightDialog(self._window.document, self._window.settings, self._window)
+            dialog.found.connect(self._window.shape.plots.point_at)
+            dialog.open()
+
     def edit_rods(self) -> None:
         """Edit the rods and their windows."""
         from taperlab.gui.dialogs.rods import RodsDialog

@@ -234,7 +234,10 @@ class CutBackPage(QWidget):
 
     def _case_changed(self) -> None:
         working = self.case.job is not None and self.case.head is not None
-        self._below.setCurrentIndex(0 if working else 1)
+        if self._below.currentIndex() != (0 if working else 1):
+            # The invitation leaves room for the plots; the work needs it.
+            self._below.setCurrentIndex(0 if working else 1)
+            self.splitter.setSizes([290, 430] if working else [430, 290])
         for card in self._setup:
             card.setVisible(working)
         self._draw()

@@ -97,11 +97,6 @@ class SegmentTable(RowCommands, ClipboardCommands, TypingTable):
         """While an edit of the table is being done: what stays as it was typed."""
         return self.segments.holds
 
-    def edit_current(self) -> None:
-        """Open the editor of the current cell."""
-        if self.currentIndex().isValid():
-            self.edit(self.currentIndex())
-
     # -- moving -------------------------------------------------------------------------------
 
     def go(self, go: Go) -> None:
