@@ -17,19 +17,19 @@ def main() -> int:
 def _open_window(file: Path | None) -> int:
     # What a start makes all stays: to look for garbage in it takes a tenth of the time.
     gc.disable()
-    from taperlab.gui.app import run_window
+    from taperlab.gui.frame.start import run_window
 
     return run_window(file)
 
 
 def _draw(file: Path, target: Path, page: str | None) -> None:
-    from taperlab.gui.picture import draw
+    from taperlab.gui.frame.picture import draw
 
     draw(file, target, page)
 
 
 def _sheet(file: Path, target: Path) -> None:
-    from taperlab.gui.printing.export import write_sheet
+    from taperlab.gui.paper.export import write_sheet
 
     write_sheet(file, target)
 

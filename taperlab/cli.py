@@ -204,11 +204,11 @@ def _cut(arguments: list[str], screen: Screen) -> int:
     from taperlab.model.cut_log import CutBack, CutEnd, Target, TargetKind
     from taperlab.physics.profile import Profile
     from taperlab.physics.trim import head_of, scaled_to
-    from taperlab.shop.cutting.goal import NoPlan
-    from taperlab.shop.cutting.plan import plan_cut
-    from taperlab.shop.cutting.staging import staged_cut
-    from taperlab.shop.cutting.terms import terms_of
-    from taperlab.shop.measuring.instruments import USUAL
+    from taperlab.shop.cut_back.goal import NoPlan
+    from taperlab.shop.cut_back.plan import plan_cut
+    from taperlab.shop.cut_back.staging import staged_cut
+    from taperlab.shop.cut_back.terms import terms_of
+    from taperlab.shop.measure.instruments import USUAL
     from taperlab.units.kinds import WEIGHT, System
     from taperlab.units.sentences import in_units
 

@@ -9,7 +9,7 @@ from typing import Any
 from hypothesis import strategies as st
 
 from taperlab.edits import bench as bench_edits
-from taperlab.edits import cutting, lines, measuring, rods, segments, stock, water
+from taperlab.edits import cut_back, lines, measure, rods, segments, stock, water
 from taperlab.edits.edited import Edited, End, Solve
 from taperlab.edits.segments import Column
 from taperlab.model.bench import Bench, View
@@ -464,7 +464,7 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         st.one_of(_or_none, _perhaps_bad(st.floats(0.0, SALTIEST))),
     ),
     bench_edits.set_note: _of_bench(notes),
-    measuring.start_measurement: lambda draw, bench: (
+    measure.start_measurement: lambda draw, bench: (
         (
             draw(st.sampled_from([None, _line(draw, bench)])),
             draw(st.one_of(_or_none, _perhaps_bad(lengths))),
@@ -473,50 +473,48 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         ),
         {},
     ),
-    measuring.delete_measurement: _of_measurement(),
-    measuring.rename_measurement: _of_measurement(st.text(max_size=4)),
-    measuring.set_measurement_note: _of_measurement(notes),
-    measuring.set_design: lambda draw, bench: (
+    measure.delete_measurement: _of_measurement(),
+    measure.rename_measurement: _of_measurement(st.text(max_size=4)),
+    measure.set_measurement_note: _of_measurement(notes),
+    measure.set_design: lambda draw, bench: (
         (
             *_of_measurement()(draw, bench)[0],
             draw(st.sampled_from([None, _line(draw, bench)])),
         ),
         {},
     ),
-    measuring.set_loops: _of_measurement(loops, loops),
-    measuring.set_instruments: _of_measurement(*[_tool_steps] * 4),
-    measuring.set_total_length: _of_measurement(_perhaps_bad(lengths)),
-    measuring.set_total_weight: _of_measurement(st.one_of(_or_none, _perhaps_bad(masses))),
-    measuring.add_station: _of_measurement(_places, _perhaps_bad(diameters)),
-    measuring.replace_station: _of_measurement(_row_numbers, _places, _readings),
-    measuring.delete_stations: _of_measurement(_row_lists),
-    measuring.paste_stations: _of_measurement(st.lists(st.tuples(_places, _readings), max_size=3)),
-    measuring.add_section: _of_measurement(_places, _places, _perhaps_bad(masses)),
-    measuring.replace_section: _of_measurement(
-        _row_numbers, _places, _places, _perhaps_bad(masses)
-    ),
-    measuring.delete_sections: _of_measurement(_row_lists),
-    measuring.fix_breakpoint: _of_measurement(_places),
-    measuring.move_breakpoint: _of_measurement(_places, _places),
-    measuring.release_breakpoint: _fixed_place,
-    measuring.set_breakpoints: _of_measurement(st.lists(_places, max_size=2)),
-    measuring.set_only_fixed: _of_measurement(st.booleans()),
-    measuring.set_part: _of_measurement(_row_numbers, parts, st.lists(parts, max_size=3)),
-    measuring.put_on_bench: _of_measurement(lines_(least=1, cores=False)),
-    cutting.start_cut_back: _of_line(_targets, instruments),
-    cutting.delete_cut_back: _of_cut_back(),
-    cutting.set_target: _of_cut_back(_targets),
-    cutting.set_end: _of_cut_back(
+    measure.set_loops: _of_measurement(loops, loops),
+    measure.set_instruments: _of_measurement(*[_tool_steps] * 4),
+    measure.set_total_length: _of_measurement(_perhaps_bad(lengths)),
+    measure.set_total_weight: _of_measurement(st.one_of(_or_none, _perhaps_bad(masses))),
+    measure.add_station: _of_measurement(_places, _perhaps_bad(diameters)),
+    measure.replace_station: _of_measurement(_row_numbers, _places, _readings),
+    measure.delete_stations: _of_measurement(_row_lists),
+    measure.paste_stations: _of_measurement(st.lists(st.tuples(_places, _readings), max_size=3)),
+    measure.add_section: _of_measurement(_places, _places, _perhaps_bad(masses)),
+    measure.replace_section: _of_measurement(_row_numbers, _places, _places, _perhaps_bad(masses)),
+    measure.delete_sections: _of_measurement(_row_lists),
+    measure.fix_breakpoint: _of_measurement(_places),
+    measure.move_breakpoint: _of_measurement(_places, _places),
+    measure.release_breakpoint: _fixed_place,
+    measure.set_breakpoints: _of_measurement(st.lists(_places, max_size=2)),
+    measure.set_only_fixed: _of_measurement(st.booleans()),
+    measure.set_part: _of_measurement(_row_numbers, parts, st.lists(parts, max_size=3)),
+    measure.put_on_bench: _of_measurement(lines_(least=1, cores=False)),
+    cut_back.start_cut_back: _of_line(_targets, instruments),
+    cut_back.delete_cut_back: _of_cut_back(),
+    cut_back.set_target: _of_cut_back(_targets),
+    cut_back.set_end: _of_cut_back(
         st.sampled_from(CutEnd), st.one_of(_or_none, _perhaps_bad(st.floats(0.0, 1.0)))
     ),
-    cutting.set_new_loops: _of_cut_back(_new_loops, _new_loops),
-    cutting.set_limits: _of_cut_back(_limits),
-    cutting.set_instruments: _of_cut_back(instruments),
-    cutting.set_first_reading: _of_cut_back(st.one_of(_or_none, _perhaps_bad(masses))),
-    cutting.record_cut: _of_cut_back(_steps),
-    cutting.change_step: _of_cut_back(st.integers(-1, 3), _steps),
-    cutting.remove_last_step: _of_cut_back(),
-    cutting.put_on_bench: _of_cut_back(
+    cut_back.set_new_loops: _of_cut_back(_new_loops, _new_loops),
+    cut_back.set_limits: _of_cut_back(_limits),
+    cut_back.set_instruments: _of_cut_back(instruments),
+    cut_back.set_first_reading: _of_cut_back(st.one_of(_or_none, _perhaps_bad(masses))),
+    cut_back.record_cut: _of_cut_back(_steps),
+    cut_back.change_step: _of_cut_back(st.integers(-1, 3), _steps),
+    cut_back.remove_last_step: _of_cut_back(),
+    cut_back.put_on_bench: _of_cut_back(
         lines_(least=1), st.text(max_size=4), notes, keep=st.booleans()
     ),
 }

@@ -6,8 +6,8 @@ from typing import Any
 
 from taperlab.files.figures import figure
 from taperlab.model.line import Line
-from taperlab.shop.cutting.plan import Plan
-from taperlab.shop.cutting.staging import Staged, Stop, Why
+from taperlab.shop.cut_back.plan import Plan
+from taperlab.shop.cut_back.staging import Staged, Stop, Why
 from taperlab.trade.cautions import Topic, caution
 from taperlab.units.kinds import LENGTH, RATIO, SHARE, WEIGHT, System
 from taperlab.units.sentences import in_units

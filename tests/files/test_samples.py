@@ -11,8 +11,8 @@ from taperlab.files.opening import read_any
 from taperlab.model.line import Style
 from taperlab.physics.profile import Profile
 from taperlab.shop.analyse import analyse_line, fit_to_rod
-from taperlab.shop.cutting.staging import Staged, staged_cut
-from taperlab.shop.measuring.study import study
+from taperlab.shop.cut_back.staging import Staged, staged_cut
+from taperlab.shop.measure.study import study
 from taperlab.trade.windows import Place
 
 GRAIN, FOOT = 64.79891e-6, 0.3048

@@ -12,8 +12,8 @@ from pytestqt.qtbot import QtBot
 
 from taperlab.files.preferences import Preferences, Theme
 from taperlab.files.presence import Presence
-from taperlab.gui.app import make_application, make_window
-from taperlab.gui.window import Window
+from taperlab.gui.frame.start import make_application, make_window
+from taperlab.gui.frame.window import Window
 from tests.gui.hands import forget_answers
 
 

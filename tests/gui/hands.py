@@ -13,7 +13,7 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent, QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QDialog, QFileDialog, QLabel, QMessageBox, QWidget
 
-from taperlab.gui.window import Window
+from taperlab.gui.frame.window import Window
 from taperlab.model.bench import Bench, View
 
 FOOT, INCH, GRAIN = 0.3048, 0.0254, 64.79891e-6

@@ -11,9 +11,9 @@ from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from taperlab.gui.kit.theme import Choice, Theme
 from taperlab.gui.plots.scales import Plot
 from taperlab.gui.plots.stack import Drawing, PlotStack
-from taperlab.gui.theme import Choice, Theme
 from taperlab.model.exact_units import FOOT, INCH
 from taperlab.model.line import Style, line_of
 from taperlab.model.segment import Part, Segment

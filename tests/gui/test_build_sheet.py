@@ -15,10 +15,10 @@ from PySide6.QtWidgets import QApplication
 
 from taperlab.files.native import read_bench, write_bench
 from taperlab.files.problem import FileProblem
-from taperlab.gui.printing.dialogs import _build_sheet
-from taperlab.gui.printing.export import write_sheet
-from taperlab.gui.printing.sheet import BUILD_TOPICS, build_sheet, page_layout, paint_sheet
-from taperlab.gui.window import Window
+from taperlab.gui.frame.window import Window
+from taperlab.gui.paper.export import write_sheet
+from taperlab.gui.paper.printing import _build_sheet
+from taperlab.gui.paper.sheet import BUILD_TOPICS, build_sheet, page_layout, paint_sheet
 from taperlab.model.bench import Bench
 from taperlab.model.line import line_of
 from taperlab.model.segment import Part, Segment

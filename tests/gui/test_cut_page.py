@@ -12,20 +12,20 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QLabel, QWidget
 
 from taperlab.edits import segments as segment_edits
-from taperlab.edits.cutting import record_cut
+from taperlab.edits.cut_back import record_cut
 from taperlab.files.native import read_bench
-from taperlab.gui.cutting.step_dialog import StepDialog
-from taperlab.gui.pages.cut_back import CutBackPage
+from taperlab.gui.frame.window import Window
+from taperlab.gui.pages.cut_back.page import CutBackPage
+from taperlab.gui.pages.cut_back.step_dialog import StepDialog
 from taperlab.gui.plots.scales import Plot
-from taperlab.gui.window import Window
 from taperlab.model.cut_log import CutBack, CutEnd, CutStep, TargetKind
 from taperlab.model.line import Line
 from taperlab.physics.profile import Profile
 from taperlab.physics.trim import head_of
 from taperlab.shipped import sample
-from taperlab.shop.cutting.plan import Plan, cut_at
-from taperlab.shop.cutting.staging import Staged
-from taperlab.shop.cutting.terms import terms_of
+from taperlab.shop.cut_back.plan import Plan, cut_at
+from taperlab.shop.cut_back.staging import Staged
+from taperlab.shop.cut_back.terms import terms_of
 from taperlab.units.kinds import LENGTH, WEIGHT, System
 from taperlab.units.parse import parse
 from taperlab.units.show import show

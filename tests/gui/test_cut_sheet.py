@@ -12,8 +12,8 @@ from PySide6.QtGui import QPdfWriter
 from PySide6.QtWidgets import QApplication
 
 from taperlab.files.native import read_bench
-from taperlab.gui.printing.cut_sheet import CUT_TOPICS, cut_sheet
-from taperlab.gui.printing.sheet import page_layout, paint_sheet
+from taperlab.gui.paper.cut_sheet import CUT_TOPICS, cut_sheet
+from taperlab.gui.paper.sheet import page_layout, paint_sheet
 from taperlab.model.bench import Bench
 from taperlab.model.cut_log import CutStep, Limits
 from taperlab.shipped import sample

@@ -8,8 +8,8 @@ from threading import Event
 import pytest
 from pytestqt.qtbot import QtBot
 
-from taperlab.gui import jobs as jobs_module
-from taperlab.gui.jobs import Jobs
+from taperlab.gui.state import jobs as jobs_module
+from taperlab.gui.state.jobs import Jobs
 
 LONGEST = 20.0
 """Seconds until a test gives up on an event that never comes."""

@@ -14,10 +14,10 @@ from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from taperlab.files.native import read_bench
-from taperlab.gui.measuring.begin import BeginDialog
-from taperlab.gui.measuring.details import DetailsDialog, InstrumentsDialog
-from taperlab.gui.pages.measure import MeasurePage
-from taperlab.gui.window import Window
+from taperlab.gui.frame.window import Window
+from taperlab.gui.pages.measure.begin import BeginDialog
+from taperlab.gui.pages.measure.details import DetailsDialog, InstrumentsDialog
+from taperlab.gui.pages.measure.page import MeasurePage
 from taperlab.model.line import line_of
 from taperlab.model.measurement import Measurement
 from taperlab.model.segment import Part, Segment
@@ -683,7 +683,7 @@ def test_a_design_taken_off_the_bench_is_no_matter(sampled: Window, qtbot: QtBot
 def test_a_fit_that_comes_to_grief_is_said_and_the_page_lives(
     page: MeasurePage, window: Window, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from taperlab.gui.measuring import desk
+    from taperlab.gui.pages.measure import desk
 
     def broken(*_values: object) -> None:
         raise ArithmeticError("singular matrix")

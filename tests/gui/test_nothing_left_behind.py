@@ -15,9 +15,9 @@ from shiboken6 import isValid
 from taperlab.edits.segments import set_length
 from taperlab.files.preferences import Preferences, Theme
 from taperlab.files.presence import Presence
-from taperlab.gui import theme as theming
-from taperlab.gui.app import make_window
-from taperlab.gui.window import Window
+from taperlab.gui.frame.start import make_window
+from taperlab.gui.frame.window import Window
+from taperlab.gui.kit import theme as theming
 from tests.gui.hands import NOISE, answer, settle
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)

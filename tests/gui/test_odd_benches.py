@@ -13,8 +13,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from taperlab.edits.segments import set_length
+from taperlab.gui.frame.window import Window
 from taperlab.gui.table.columns import Col
-from taperlab.gui.window import Window
 from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line, Loop, LoopKind, Style, line_of
 from taperlab.model.rod import Rod

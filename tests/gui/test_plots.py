@@ -20,8 +20,8 @@ from pytestqt.qtbot import QtBot
 
 from taperlab.edits.segments import set_front_diameter
 from taperlab.files.problem import FileProblem
-from taperlab.gui import theme as theming
-from taperlab.gui.document import Document
+from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.theme import DARK, LIGHT, Choice, Theme
 from taperlab.gui.plots.handles import Handle, Side
 from taperlab.gui.plots.marks import Stretch, place_name
 from taperlab.gui.plots.profile_plots import ProfilePlots
@@ -29,8 +29,8 @@ from taperlab.gui.plots.scales import Plot
 from taperlab.gui.plots.stack import Drawing, PlotStack
 from taperlab.gui.plots.styles import overlay_style, style_at
 from taperlab.gui.plots.ticks import round_below, step_for, tick_text, ticks
-from taperlab.gui.settings import Settings
-from taperlab.gui.theme import DARK, LIGHT, Choice, Theme
+from taperlab.gui.state.document import Document
+from taperlab.gui.state.settings import Settings
 from taperlab.model.bench import Bench, View
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style, line_of

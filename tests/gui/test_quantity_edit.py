@@ -6,8 +6,8 @@ import pytest
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from taperlab.gui.quantity_edit import QuantityEdit
-from taperlab.gui.settings import Settings
+from taperlab.gui.kit.quantity_edit import QuantityEdit
+from taperlab.gui.state.settings import Settings
 from taperlab.units import kinds
 from taperlab.units.kinds import System
 

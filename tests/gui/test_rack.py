@@ -8,9 +8,9 @@ import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QApplication, QLineEdit, QMenu
 
+from taperlab.gui.frame.rack import LINE_ROLE
+from taperlab.gui.frame.window import Window
 from taperlab.gui.plots.styles import overlay_style
-from taperlab.gui.rack import LINE_ROLE
-from taperlab.gui.window import Window
 from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line, Style, line_of
 from taperlab.model.segment import Part, Segment

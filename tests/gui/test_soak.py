@@ -25,7 +25,7 @@ from shiboken6 import isValid
 from taperlab.edits import segments as edits
 from taperlab.edits.edited import Solve
 from taperlab.edits.water import set_water
-from taperlab.gui.window import Window
+from taperlab.gui.frame.window import Window
 from taperlab.model.water import WaterKind
 
 EDITS = int(os.environ.get("TAPERLAB_SOAK", "600"))

@@ -18,15 +18,15 @@ from taperlab.edits import lines as line_edits
 from taperlab.edits import segments as edits
 from taperlab.edits import water as water_edits
 from taperlab.edits.edited import Moved, Solve
-from taperlab.gui.document import Document
-from taperlab.gui.settings import Settings
+from taperlab.gui.kit.theme import Choice, Theme
+from taperlab.gui.state.document import Document
+from taperlab.gui.state.settings import Settings
 from taperlab.gui.table.columns import COLUMNS, Col
 from taperlab.gui.table.commands import COMMANDS
 from taperlab.gui.table.dialogs import SmallDialog
 from taperlab.gui.table.editors import CellEdit, PartMenu
 from taperlab.gui.table.sentences import moved_text
 from taperlab.gui.table.view import SegmentTable
-from taperlab.gui.theme import Choice, Theme
 from taperlab.model.bench import Bench
 from taperlab.model.line import JointKind, line_of
 from taperlab.model.segment import Core, Part, Segment

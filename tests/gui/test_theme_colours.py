@@ -7,8 +7,8 @@ from itertools import combinations
 import numpy as np
 import pytest
 
+from taperlab.gui.kit.theme import DARK, DASHES, LIGHT, Tokens, contrast, ink_on
 from taperlab.gui.plots.styles import style_at
-from taperlab.gui.theme import DARK, DASHES, LIGHT, Tokens, contrast, ink_on
 
 THEMES = pytest.mark.parametrize("tokens", [LIGHT, DARK], ids=lambda each: each.name)
 

@@ -8,8 +8,8 @@ import pytest
 from PySide6.QtCore import Qt
 
 from taperlab.files.preferences import load_preferences
+from taperlab.gui.frame.window import Window
 from taperlab.gui.table.columns import Col
-from taperlab.gui.window import Window
 from taperlab.units.kinds import System
 from tests.gui.hands import CTRL, FOOT, GRAIN, at_cell, cell, click, keys, type_into
 

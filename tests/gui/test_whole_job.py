@@ -9,9 +9,9 @@ import pytest
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtWidgets import QApplication
 
+from taperlab.gui.frame.window import Window
 from taperlab.gui.plots.scales import Plot
 from taperlab.gui.table.columns import Col
-from taperlab.gui.window import Window
 from taperlab.model.segment import Part
 from tests.gui.hands import (
     CTRL,

@@ -25,14 +25,14 @@ from PySide6.QtWidgets import (
 
 from taperlab.files.preferences import Preferences, Theme
 from taperlab.gui.dialogs.line import LineDialog
-from taperlab.gui.dialogs.menu import Dialogs
 from taperlab.gui.dialogs.rods import RodsDialog
 from taperlab.gui.dialogs.stock import StockDialog
 from taperlab.gui.dialogs.table_import import TableImportDialog
 from taperlab.gui.dialogs.texts import TextDialog
 from taperlab.gui.dialogs.water import WaterDialog
-from taperlab.gui.widgets import Elided
-from taperlab.gui.window import Window
+from taperlab.gui.frame.open_dialogs import Dialogs
+from taperlab.gui.frame.window import Window
+from taperlab.gui.kit.widgets import Elided
 from taperlab.shipped import sample
 from taperlab.units.kinds import System
 from tests.gui.hands import CTRL, NOISE, SHIFT, TAB, at_cell, banners, keys, open_dialog, settle

@@ -16,7 +16,7 @@ from taperlab.gui.dialogs.rods import RodsDialog
 from taperlab.gui.dialogs.stock import KeepStockDialog, StockDialog
 from taperlab.gui.dialogs.texts import TextDialog
 from taperlab.gui.dialogs.water import WaterDialog
-from taperlab.gui.window import Window
+from taperlab.gui.frame.window import Window
 from taperlab.model.line import LoopKind, Style
 from taperlab.model.water import WaterKind
 from taperlab.trade.cautions import cautions

@@ -16,8 +16,8 @@ from taperlab.edits.segments import set_length
 from taperlab.files.native import read_bench, write_bench
 from taperlab.files.preferences import load_preferences
 from taperlab.gui.dialogs.table_import import TableImportDialog
+from taperlab.gui.frame.window import Window
 from taperlab.gui.table.columns import Col
-from taperlab.gui.window import Window
 from taperlab.shipped import sample
 from tests.gui.hands import (
     CTRL,

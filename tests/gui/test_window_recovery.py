@@ -16,9 +16,9 @@ from PySide6.QtWidgets import QMessageBox
 from taperlab.edits.segments import set_length
 from taperlab.files.native import read_bench, write_bench
 from taperlab.files.presence import Presence
-from taperlab.gui.banner import Banner
-from taperlab.gui.errors import LastResort, log, log_to
-from taperlab.gui.window import Window
+from taperlab.gui.frame.errors import LastResort, log, log_to
+from taperlab.gui.frame.window import Window
+from taperlab.gui.kit.banner import Banner
 from taperlab.shipped import sample
 from tests.gui.hands import NOISE, answer, banners, click, settle, wait_active
 
@@ -32,7 +32,7 @@ import sys
 from pathlib import Path
 from PySide6.QtCore import QTimer
 from taperlab.edits.segments import set_length
-from taperlab.gui import app as starting
+from taperlab.gui.frame import start as starting
 make = starting.make_window
 def make_and_edit(*arguments):
     window = make(*arguments)

@@ -19,9 +19,9 @@ from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.line import line_of
 from taperlab.model.measurement import Instruments
 from taperlab.model.segment import Core, Part, Segment
-from taperlab.shop.cutting.belief import begin
-from taperlab.shop.cutting.plan import Plan, plan_cut
-from taperlab.shop.cutting.terms import Terms
+from taperlab.shop.cut_back.belief import begin
+from taperlab.shop.cut_back.plan import Plan, plan_cut
+from taperlab.shop.cut_back.terms import Terms
 
 PIECES = (
     Segment(Part.TIP, 1 * FOOT, 0.04 * INCH, 0.04 * INCH, 880.0),

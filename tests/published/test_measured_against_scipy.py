@@ -12,9 +12,9 @@ from scipy.optimize import curve_fit
 
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.measurement import Instruments, Station, WeighedSection
-from taperlab.shop.measuring.densities import DensityFit, fit_densities
-from taperlab.shop.measuring.instruments import USUAL, diameter_error
-from taperlab.shop.measuring.shape import ShapeFit, fit_shape
+from taperlab.shop.measure.densities import DensityFit, fit_densities
+from taperlab.shop.measure.instruments import USUAL, diameter_error
+from taperlab.shop.measure.shape import ShapeFit, fit_shape
 
 THOU = 0.001 * INCH
 LENGTH = 30 * FOOT

@@ -14,9 +14,9 @@ from taperlab.model.measurement import Instruments
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Part, Segment
 from taperlab.physics.profile import Profile
-from taperlab.shop.cutting.finish import Standing, finished_head, standing
-from taperlab.shop.cutting.start import usual_target
-from taperlab.shop.cutting.terms import terms_of
+from taperlab.shop.cut_back.finish import Standing, finished_head, standing
+from taperlab.shop.cut_back.start import usual_target
+from taperlab.shop.cut_back.terms import terms_of
 
 FOOT, INCH, GRAIN = 0.3048, 0.0254, 64.79891e-6
 HEAD = line_of(

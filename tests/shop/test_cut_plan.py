@@ -16,9 +16,9 @@ from taperlab.model.water import Water
 from taperlab.physics.profile import Profile
 from taperlab.physics.trim import head_of
 from taperlab.shop.analyse import analyse_line
-from taperlab.shop.cutting.goal import NoPlan
-from taperlab.shop.cutting.plan import Plan, cut_at, plan_cut
-from taperlab.shop.cutting.terms import Terms
+from taperlab.shop.cut_back.goal import NoPlan
+from taperlab.shop.cut_back.plan import Plan, cut_at, plan_cut
+from taperlab.shop.cut_back.terms import Terms
 
 
 def density(grains_per_foot: float, diameter: float) -> float:

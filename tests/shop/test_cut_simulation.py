@@ -19,10 +19,10 @@ from taperlab.model.measurement import Instruments
 from taperlab.model.segment import Part, Segment
 from taperlab.physics.profile import Profile
 from taperlab.physics.trim import scaled_to
-from taperlab.shop.cutting.belief import begin
-from taperlab.shop.cutting.plan import Plan, plan_cut
-from taperlab.shop.cutting.staging import Rules, Stop, next_stage
-from taperlab.shop.cutting.terms import Terms
+from taperlab.shop.cut_back.belief import begin
+from taperlab.shop.cut_back.plan import Plan, plan_cut
+from taperlab.shop.cut_back.staging import Rules, Stop, next_stage
+from taperlab.shop.cut_back.terms import Terms
 
 LOG = logging.getLogger(__name__)
 

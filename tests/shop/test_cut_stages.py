@@ -16,9 +16,9 @@ from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Part, Segment
 from taperlab.physics.profile import Profile
 from taperlab.physics.trim import head_of
-from taperlab.shop.cutting.belief import Belief, Drift, begin
-from taperlab.shop.cutting.goal import NoPlan
-from taperlab.shop.cutting.staging import (
+from taperlab.shop.cut_back.belief import Belief, Drift, begin
+from taperlab.shop.cut_back.goal import NoPlan
+from taperlab.shop.cut_back.staging import (
     Rules,
     Stage,
     Staged,
@@ -28,7 +28,7 @@ from taperlab.shop.cutting.staging import (
     staged_cut,
     stages_ahead,
 )
-from taperlab.shop.cutting.terms import Terms
+from taperlab.shop.cut_back.terms import Terms
 
 TOOLS = Instruments(scale=0.5 * GRAIN, tape=INCH / 8, micrometer=0.0005 * INCH)
 HEAD = Line(

@@ -12,14 +12,14 @@ from taperlab.model.line import Loop, LoopKind, line_of
 from taperlab.model.measurement import Measurement, Station, WeighedSection
 from taperlab.model.segment import Part, Segment
 from taperlab.physics.profile import Profile
-from taperlab.shop.measuring.as_built import compare, segment_errors
-from taperlab.shop.measuring.densities import DensityFit, fit_densities
-from taperlab.shop.measuring.instruments import USUAL, rounding_error
-from taperlab.shop.measuring.measure import Measured, measure
-from taperlab.shop.measuring.next_measurement import Aim, Kind, sharpest_next
-from taperlab.shop.measuring.outcome import NoFit
-from taperlab.shop.measuring.parts import as_line, guess_parts
-from taperlab.shop.measuring.shape import ShapeFit, fit_shape
+from taperlab.shop.measure.as_built import compare, segment_errors
+from taperlab.shop.measure.densities import DensityFit, fit_densities
+from taperlab.shop.measure.instruments import USUAL, rounding_error
+from taperlab.shop.measure.measure import Measured, measure
+from taperlab.shop.measure.next_measurement import Aim, Kind, sharpest_next
+from taperlab.shop.measure.outcome import NoFit
+from taperlab.shop.measure.parts import as_line, guess_parts
+from taperlab.shop.measure.shape import ShapeFit, fit_shape
 
 TRUTH = line_of(
     "truth",

@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 from taperlab.model.exact_units import FOOT, INCH
 from taperlab.model.finding import Level
 from taperlab.model.measurement import Instruments, Station
-from taperlab.shop.measuring.instruments import USUAL, diameter_error, rounding_error
-from taperlab.shop.measuring.outcome import NoFit
-from taperlab.shop.measuring.shape import Placed, ShapeFit, fit_shape
+from taperlab.shop.measure.instruments import USUAL, diameter_error, rounding_error
+from taperlab.shop.measure.outcome import NoFit
+from taperlab.shop.measure.shape import Placed, ShapeFit, fit_shape
 
 THOU = 0.001 * INCH
 LENGTH = 30 * FOOT

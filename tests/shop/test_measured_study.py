@@ -13,8 +13,8 @@ from taperlab.model.line import Style, line_of
 from taperlab.model.measurement import USUAL, Measurement, Station, WeighedSection
 from taperlab.model.segment import Part, Segment
 from taperlab.physics.profile import Profile
-from taperlab.shop.measuring.next_measurement import Aim, Kind
-from taperlab.shop.measuring.study import head_end, study
+from taperlab.shop.measure.next_measurement import Aim, Kind
+from taperlab.shop.measure.study import head_end, study
 
 FOOT, INCH, GRAIN = 0.3048, 0.0254, 64.79891e-6
 

@@ -18,8 +18,8 @@ from pytest_benchmark.fixture import BenchmarkFixture
 
 from taperlab.edits.segments import move_breakpoint, set_rear_diameter, set_weight
 from taperlab.files.preferences import Preferences, Theme
-from taperlab.gui.app import make_application, make_window
-from taperlab.gui.window import Window
+from taperlab.gui.frame.start import make_application, make_window
+from taperlab.gui.frame.window import Window
 from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line, Style, line_of
 from taperlab.model.segment import Part, Segment

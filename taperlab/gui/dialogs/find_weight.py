@@ -6,10 +6,10 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
 from taperlab.gui.dialogs.form import FormDialog
-from taperlab.gui.document import Document
-from taperlab.gui.quantity_edit import QuantityEdit
-from taperlab.gui.settings import Settings
-from taperlab.gui.widgets import label
+from taperlab.gui.kit.quantity_edit import QuantityEdit
+from taperlab.gui.kit.widgets import label
+from taperlab.gui.state.document import Document
+from taperlab.gui.state.settings import Settings
 from taperlab.shop.reading import Reading, place_of_weight
 from taperlab.units.kinds import LENGTH, WEIGHT, WEIGHT_PER_LENGTH
 from taperlab.units.show import show

@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QFormLayout, QVBoxLayout, QWidget
 
-from taperlab.gui.widgets import label
+from taperlab.gui.kit.widgets import label
 
 
 class FormDialog(QDialog):

@@ -8,10 +8,10 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QPlainTextEdit,
 
 from taperlab.edits import lines as line_edits
 from taperlab.gui.dialogs.form import FormDialog
-from taperlab.gui.document import Document
-from taperlab.gui.quantity_edit import QuantityEdit
-from taperlab.gui.settings import Settings
-from taperlab.gui.widgets import label
+from taperlab.gui.kit.quantity_edit import QuantityEdit
+from taperlab.gui.kit.widgets import label
+from taperlab.gui.state.document import Document
+from taperlab.gui.state.settings import Settings
 from taperlab.model.exact_units import GRAIN, INCH
 from taperlab.model.line import Loop, LoopKind, Style
 from taperlab.units.kinds import SHORT_LENGTH, SMALL_WEIGHT

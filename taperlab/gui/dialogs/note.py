@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QPlainTextEdit, QWidget
 
 from taperlab.edits import bench as bench_edits
 from taperlab.gui.dialogs.form import FormDialog
-from taperlab.gui.document import Document
+from taperlab.gui.state.document import Document
 
 
 class BenchNoteDialog(FormDialog):

@@ -23,10 +23,10 @@ from PySide6.QtWidgets import (
 
 from taperlab.edits import rods as rod_edits
 from taperlab.gui.dialogs.form import FormDialog
-from taperlab.gui.document import Document
-from taperlab.gui.quantity_edit import QuantityEdit
-from taperlab.gui.settings import Settings
-from taperlab.gui.widgets import caption, label
+from taperlab.gui.kit.quantity_edit import QuantityEdit
+from taperlab.gui.kit.widgets import caption, label
+from taperlab.gui.state.document import Document
+from taperlab.gui.state.settings import Settings
 from taperlab.model.bench import fresh_key
 from taperlab.model.line import Style
 from taperlab.model.rod import Rod, Window

@@ -6,10 +6,10 @@ from PySide6.QtWidgets import QComboBox, QDialogButtonBox, QLineEdit, QPushButto
 
 from taperlab.edits import stock as stock_edits
 from taperlab.gui.dialogs.form import FormDialog
-from taperlab.gui.document import Document
-from taperlab.gui.quantity_edit import QuantityEdit
-from taperlab.gui.settings import Settings
-from taperlab.gui.widgets import label
+from taperlab.gui.kit.quantity_edit import QuantityEdit
+from taperlab.gui.kit.widgets import label
+from taperlab.gui.state.document import Document
+from taperlab.gui.state.settings import Settings
 from taperlab.model.stock import Stock
 from taperlab.physics.frustum import linear_density, mass
 from taperlab.units.kinds import DIAMETER, LENGTH, WEIGHT, WEIGHT_PER_LENGTH

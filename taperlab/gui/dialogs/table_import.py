@@ -21,12 +21,12 @@ from taperlab.files.opening import bench_of
 from taperlab.files.problem import FileProblem
 from taperlab.files.reading import read_bytes
 from taperlab.gui.dialogs.form import FormDialog
-from taperlab.gui.widgets import caption, label, set_role
+from taperlab.gui.kit.widgets import caption, label, set_role
 from taperlab.model.line import Line
 from taperlab.units.parse import parse_unit
 
 if TYPE_CHECKING:
-    from taperlab.gui.window import Window
+    from taperlab.gui.frame.window import Window
 
 
 def read_table_file(path: Path, window: Window) -> bool:

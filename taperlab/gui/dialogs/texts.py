@@ -7,8 +7,8 @@ from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QScrollArea, QVBoxLayout, QWidget
 
 from taperlab import __version__
-from taperlab.gui.readouts import HELP
-from taperlab.gui.widgets import label
+from taperlab.gui.kit.widgets import label
+from taperlab.gui.pages.shape.readouts import HELP
 from taperlab.trade.cautions import cautions
 
 

@@ -6,10 +6,10 @@ from PySide6.QtWidgets import QComboBox, QWidget
 
 from taperlab.edits import water as water_edits
 from taperlab.gui.dialogs.form import FormDialog
-from taperlab.gui.document import Document
-from taperlab.gui.quantity_edit import QuantityEdit
-from taperlab.gui.settings import Settings
-from taperlab.gui.widgets import label
+from taperlab.gui.kit.quantity_edit import QuantityEdit
+from taperlab.gui.kit.widgets import label
+from taperlab.gui.state.document import Document
+from taperlab.gui.state.settings import Settings
 from taperlab.model.water import WaterKind
 from taperlab.units.kinds import SALINITY, TEMPERATURE
 

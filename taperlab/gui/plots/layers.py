@@ -16,7 +16,7 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
-from taperlab.gui.theme import Tokens, pen
+from taperlab.gui.kit.theme import Tokens, pen
 
 
 @dataclass(frozen=True, eq=False, slots=True)

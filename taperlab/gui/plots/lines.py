@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 
+from taperlab.gui.kit.theme import pen
 from taperlab.gui.plots.drawing import Laid
 from taperlab.gui.plots.layers import Curve, Piece
 from taperlab.gui.plots.panel import Panel
 from taperlab.gui.plots.scales import Plot, values
 from taperlab.gui.plots.stage import Stage
-from taperlab.gui.theme import pen
 from taperlab.shop.analyse import LineAnalysis
 
 

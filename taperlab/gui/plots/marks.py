@@ -9,9 +9,9 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
-from taperlab.gui import theme as theming
+from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.theme import Tokens, ink_on
 from taperlab.gui.plots.ticks import tick_text
-from taperlab.gui.theme import Tokens, ink_on
 from taperlab.model.segment import Part
 
 SMALL = 8.0

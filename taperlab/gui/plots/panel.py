@@ -6,10 +6,10 @@ import numpy as np
 import pyqtgraph as pg
 from PySide6.QtCore import QPointF, QRectF
 
+from taperlab.gui.kit.theme import Tokens
 from taperlab.gui.plots.layers import Curves, Fill, Ground, Layer, Outline
 from taperlab.gui.plots.scales import Plot, Scale, distance_scale, scale_of
 from taperlab.gui.plots.ticks import even_ticks, step_for, ticks
-from taperlab.gui.theme import Tokens
 from taperlab.units.kinds import System
 
 LEFT, RIGHT = 46.0, 16.0

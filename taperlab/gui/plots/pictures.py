@@ -10,9 +10,9 @@ from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QPointF, QRectF, QSiz
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QImage, QPainter
 from PySide6.QtSvg import QSvgGenerator
 
-from taperlab.gui import theme as theming
+from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.theme import pen
 from taperlab.gui.plots.panel import LEFT
-from taperlab.gui.theme import pen
 
 if TYPE_CHECKING:
     from taperlab.gui.plots.stack import PlotStack

@@ -6,15 +6,15 @@ from PySide6.QtWidgets import QWidget
 
 from taperlab.edits.edited import Edited
 from taperlab.edits.segments import move_breakpoint
-from taperlab.gui.document import Document
+from taperlab.gui.kit.theme import Theme
 from taperlab.gui.plots.drawing import Drawing, Laid
 from taperlab.gui.plots.handles import Handle, dragged_diameters, handles_of
 from taperlab.gui.plots.mouse import Drag
 from taperlab.gui.plots.scales import FINE, Plot
 from taperlab.gui.plots.stack import PlotStack
 from taperlab.gui.plots.styles import overlay_style
-from taperlab.gui.settings import Settings
-from taperlab.gui.theme import Theme
+from taperlab.gui.state.document import Document
+from taperlab.gui.state.settings import Settings
 from taperlab.model.bench import Bench
 from taperlab.model.line import Line
 from taperlab.units.kinds import DIAMETER, LENGTH, WEIGHT_PER_LENGTH, System

@@ -6,8 +6,8 @@ from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from taperlab.gui import theme as theming
-from taperlab.gui.theme import Theme
+from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.theme import Theme
 from taperlab.model.line import JointKind
 from taperlab.shop.reading import Reading
 from taperlab.units.kinds import DIAMETER, LENGTH, SINK_RATE, WEIGHT, WEIGHT_PER_LENGTH, System

@@ -9,8 +9,9 @@ from PySide6.QtGui import QFocusEvent, QGuiApplication, QKeyEvent, QPainter, QPa
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from taperlab.files.atomic import write_bytes
-from taperlab.gui import theme as theming
-from taperlab.gui.focus_ring import came_by_key, paint_ring
+from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.focus_ring import came_by_key, paint_ring
+from taperlab.gui.kit.theme import Theme
 from taperlab.gui.plots import keys, lines, pictures
 from taperlab.gui.plots.blades import Blades
 from taperlab.gui.plots.canvas import Canvas
@@ -24,7 +25,6 @@ from taperlab.gui.plots.readout import ReadoutStrip
 from taperlab.gui.plots.scales import Plot
 from taperlab.gui.plots.stage import Stage
 from taperlab.gui.plots.surround import Surround
-from taperlab.gui.theme import Theme
 from taperlab.shop.analyse import LineAnalysis
 from taperlab.shop.reading import Reading
 from taperlab.units.kinds import System

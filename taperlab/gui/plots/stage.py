@@ -5,12 +5,12 @@ from __future__ import annotations
 import pyqtgraph as pg
 from PySide6.QtCore import QPointF, QRectF
 
+from taperlab.gui.kit.theme import Theme, Tokens
 from taperlab.gui.plots.drawing import Drawing, Laid
 from taperlab.gui.plots.marks import DistanceAxis, Frame, RodMarks
 from taperlab.gui.plots.panel import LEFT, RIGHT, Panel
 from taperlab.gui.plots.scales import Plot
 from taperlab.gui.plots.view_range import ViewRange, needed_height
-from taperlab.gui.theme import Theme, Tokens
 from taperlab.shop.analyse import LineAnalysis
 from taperlab.units.kinds import System
 

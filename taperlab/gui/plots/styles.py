@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from PySide6.QtGui import QGuiApplication
 
-from taperlab.gui.document import Document
-from taperlab.gui.theme import DARK, DASHES, LIGHT, Tokens
+from taperlab.gui.kit.theme import DARK, DASHES, LIGHT, Tokens
+from taperlab.gui.state.document import Document
 from taperlab.model.line import Line
 
 Dash = tuple[float, ...]

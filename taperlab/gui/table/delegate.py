@@ -6,7 +6,7 @@ from PySide6.QtCore import QModelIndex, QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFontMetrics, QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QStyle, QWidget
 
-from taperlab.gui import theme as theming
+from taperlab.gui.kit import theme as theming
 from taperlab.gui.table.columns import COLUMNS, Col
 from taperlab.gui.table.editors import Bubble
 from taperlab.gui.table.model import SegmentModel, is_made

@@ -16,9 +16,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from taperlab.gui.quantity_edit import QuantityEdit
-from taperlab.gui.settings import Settings
-from taperlab.gui.widgets import label
+from taperlab.gui.kit.quantity_edit import QuantityEdit
+from taperlab.gui.kit.widgets import label
+from taperlab.gui.state.settings import Settings
 from taperlab.model.line import Joint, JointKind
 from taperlab.model.segment import Segment
 from taperlab.physics import frustum, solve

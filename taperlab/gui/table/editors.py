@@ -6,9 +6,9 @@ from PySide6.QtCore import Property, QPoint, QRect, Qt, Signal
 from PySide6.QtGui import QAction, QHideEvent, QKeyEvent
 from PySide6.QtWidgets import QLabel, QLineEdit, QMenu, QWidget
 
-from taperlab.gui import theme as theming
+from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.theme import Tokens
 from taperlab.gui.table.parts import capital, parts_beginning
-from taperlab.gui.theme import Tokens
 from taperlab.model.segment import Part
 
 _WIDEST = 360

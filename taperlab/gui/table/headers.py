@@ -6,7 +6,7 @@ from PySide6.QtCore import QRect, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import QHeaderView, QWidget
 
-from taperlab.gui import theme as theming
+from taperlab.gui.kit import theme as theming
 from taperlab.gui.table.columns import COLUMNS
 from taperlab.gui.table.delegate import PAD
 from taperlab.gui.table.model import SegmentModel

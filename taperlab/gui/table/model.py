@@ -12,8 +12,8 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, Qt, Signal
 from taperlab.edits import segments as edits
 from taperlab.edits.edited import Edited, Refused
 from taperlab.edits.together import Step, together
-from taperlab.gui.document import Change, Document, Reason
-from taperlab.gui.settings import Settings
+from taperlab.gui.state.document import Change, Document, Reason
+from taperlab.gui.state.settings import Settings
 from taperlab.gui.table.columns import COLUMNS, Col
 from taperlab.gui.table.parts import NotAPart, capital, read_part
 from taperlab.gui.table.spoken import spoken, unit_in_words

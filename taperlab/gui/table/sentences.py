@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from taperlab.edits.edited import Moved
-from taperlab.gui.settings import Settings
+from taperlab.gui.state.settings import Settings
 from taperlab.units import kinds
 from taperlab.units.kinds import Kind
 from taperlab.units.show import show, shown_unit

@@ -9,7 +9,7 @@ import shiboken6
 from PySide6.QtCore import QEvent, QModelIndex, QObject, Qt, Signal
 from PySide6.QtWidgets import QStyledItemDelegate, QWidget
 
-from taperlab.gui import theme as theming
+from taperlab.gui.kit import theme as theming
 from taperlab.gui.table.editors import Bubble, CellEdit, PartEdit
 from taperlab.gui.table.keys import go_for
 

@@ -6,7 +6,7 @@ from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QAbstractItemDelegate, QAbstractItemView, QTableView, QWidget
 
-from taperlab.gui import theme as theming
+from taperlab.gui.kit import theme as theming
 from taperlab.gui.table.editors import Bubble, CellEdit, PartEdit
 from taperlab.gui.table.keys import Go
 from taperlab.gui.table.typing_delegate import TypedModel, TypingDelegate

@@ -16,9 +16,9 @@ from PySide6.QtGui import QColor, QContextMenuEvent, QKeyEvent, QKeySequence, QP
 from PySide6.QtWidgets import QHeaderView, QMenu, QWidget
 
 from taperlab.edits import segments as edits
-from taperlab.gui import theme as theming
-from taperlab.gui.document import Change, Document, Reason
-from taperlab.gui.settings import Settings
+from taperlab.gui.kit import theme as theming
+from taperlab.gui.state.document import Change, Document, Reason
+from taperlab.gui.state.settings import Settings
 from taperlab.gui.table.clipboard_commands import ClipboardCommands
 from taperlab.gui.table.columns import COLUMNS
 from taperlab.gui.table.commands import COMMANDS, command_menu

@@ -1,0 +1,84 @@
+"""A page as a picture, drawn without a screen."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from taperlab.files.opening import read_any
+from taperlab.files.preferences import Preferences, Theme
+from taperlab.files.problem import FileProblem
+from taperlab.units.kinds import System
+
+WIDTH, HEIGHT = 1280, 800
+
+
+def draw(
+    source: Path,
+    target: Path,
+    page: str | None = None,
+    *,
+    theme: Theme = Theme.LIGHT,
+    scale: float = 1.0,
+    system: System = System.US,
+) -> None:
+    """Draw what the window's page shows of a file, as PNG or SVG by the target's ending.
+
+    Raises FileProblem where the file cannot be read, the page is not known, or the picture
+    cannot be written.
+    """
+    bench = read_any(source)
+    kind = target.suffix.casefold()
+    if kind not in (".png", ".svg"):
+        raise FileProblem(f"{target} must end in .png or .svg, not {target.suffix or 'nothing'}.")
+    os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+    from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QPoint, QRect, QSize
+    from PySide6.QtGui import QImage, QPainter
+    from PySide6.QtSvg import QSvgGenerator
+
+    from taperlab.files.atomic import write_bytes
+    from taperlab.gui.frame.start import make_application, make_window
+
+    app = make_application(["taperlab"])
+    window = make_window(Preferences(theme=theme, system=system))
+    try:
+        if page is not None and page not in window.pages:
+            known = ", ".join(window.pages)
+            raise FileProblem(f'There is no page "{page}"; the pages are {known}.')
+        window.file.put_in_hand(bench, source)
+        window.document.look(page=page or next(iter(window.pages)))
+        window.resize(WIDTH, HEIGHT)
+        window.show()
+        app.processEvents()
+        window.setFocus()
+        window.jobs.settle()
+        app.processEvents()
+        content = QByteArray()
+        buffer = QBuffer(content)
+        buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+        if kind == ".svg":
+            # Only SVG 1.1 clips what is scrolled out of sight.
+            generator = QSvgGenerator(QSvgGenerator.SvgVersion.Svg11)
+            generator.setOutputDevice(buffer)
+            generator.setSize(QSize(WIDTH, HEIGHT))
+            generator.setViewBox(QRect(0, 0, WIDTH, HEIGHT))
+            generator.setTitle(f"Taperlab: {source.stem}")
+            painter = QPainter(generator)
+            window.render(painter, QPoint())
+            painter.end()
+        else:
+            image = QImage(
+                QSize(round(WIDTH * scale), round(HEIGHT * scale)), QImage.Format.Format_RGB32
+            )
+            image.setDevicePixelRatio(scale)
+            painter = QPainter(image)
+            window.render(painter, QPoint())
+            painter.end()
+            image.save(buffer, "PNG")
+        buffer.close()
+        write_bytes(target, bytes(content))
+    finally:
+        window.document.undo_stack.setClean()
+        window.close()
+        app.processEvents()

@@ -1,0 +1,368 @@
+"""The rack: the lines on this bench. One is in hand; any others can be laid over it."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QAbstractListModel, QModelIndex, QRect, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QFont, QKeyEvent, QMouseEvent, QPainter
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHBoxLayout,
+    QListView,
+    QMenu,
+    QStyle,
+    QStyledItemDelegate,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from taperlab.edits import lines as line_edits
+from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.figure_texts import weight_text
+from taperlab.gui.kit.widgets import caption
+from taperlab.gui.plots.styles import overlay_style
+from taperlab.gui.state.document import Document
+from taperlab.gui.state.settings import Settings
+from taperlab.model.line import Line
+from taperlab.units.kinds import LENGTH
+from taperlab.units.show import show
+
+LINE_ROLE = Qt.ItemDataRole.UserRole
+SWATCH_WIDTH = 34
+
+
+class RackModel(QAbstractListModel):
+    """The lines of the bench, with the one in hand and those laid over it."""
+
+    def __init__(self, document: Document, settings: Settings) -> None:
+        super().__init__(document)
+        self._document = document
+        self._settings = settings
+        self._lines: tuple[Line, ...] = document.bench.lines
+        document.changed.connect(self._changed)
+        settings.units_changed.connect(self._all_changed)
+
+    def rowCount(self, parent: QModelIndex = QModelIndex()) -> int:  # noqa: B008 - Qt's way
+        """Lines on the bench."""
+        return 0 if parent.isValid() else len(self._lines)
+
+    def line_at(self, row: int) -> Line:
+        """The line of a row."""
+        return self._lines[row]
+
+    def row_of(self, key: str) -> int:
+        """The row of a line, -1 where it is not here."""
+        return next((i for i, line in enumerate(self._lines) if line.key == key), -1)
+
+    def data(self, index: QModelIndex, role: int = Qt.ItemDataRole.DisplayRole) -> object:
+        """Name, figures and tooltip of a line."""
+        if not index.isValid():
+            return None
+        line = self._lines[index.row()]
+        if role == LINE_ROLE:
+            return line
+        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.EditRole):
+            return line.name
+        if role == Qt.ItemDataRole.ToolTipRole:
+            note = f"\n{line.note}" if line.note else ""
+            return f"{line.name}, {line.style}\n{self.figures(line)}{note}"
+        if role == Qt.ItemDataRole.AccessibleTextRole:
+            state = "in hand" if self.is_current(line) else ""
+            laid = "laid over" if self.is_overlay(line) else "not laid over"
+            return f"{line.name}, {self.figures(line)}, {state or laid}"
+        return None
+
+    def flags(self, index: QModelIndex) -> Qt.ItemFlag:
+        """Names can be edited in place."""
+        return super().flags(index) | Qt.ItemFlag.ItemIsEditable
+
+    def setData(self, index: QModelIndex, value: object, role: int = 0) -> bool:
+        """Rename a line."""
+        line = self._lines[index.row()]
+        return self._document.apply(line_edits.rename_line, line.key, str(value), initiator=self)
+
+    def figures(self, line: Line) -> str:
+        """Length and weight, as small print."""
+        analysis = self._document.analysis(line.key)
+        if analysis is None or not line.segments:
+            return "empty"
+        system = self._settings.system
+        head = analysis.head
+        length = head.length if head else analysis.length
+        mass = head.mass if head else analysis.mass
+        return f"{show(length, LENGTH, system)} · {weight_text(mass, self._settings, whole=True)}"
+
+    def is_current(self, line: Line) -> bool:
+        """Whether this line is in hand."""
+        return line is self._document.line
+
+    def is_overlay(self, line: Line) -> bool:
+        """Whether this line is laid over the one in hand."""
+        return line.key in self._document.bench.view.overlays
+
+    def swatch(self, line: Line) -> tuple[str, tuple[float, ...] | None]:
+        """Colour and dash that the plots give this line as an overlay."""
+        return overlay_style(self._document, line)
+
+    def _changed(self, change: object) -> None:
+        after = change.after.lines
+        if [line.key for line in after] != [line.key for line in self._lines]:
+            self.beginResetModel()
+            self._lines = after
+            self.endResetModel()
+        else:
+            before, self._lines = self._lines, after
+            view_changed = change.before.view != change.after.view
+            for row, (old, new) in enumerate(zip(before, after, strict=True)):
+                if old is not new or view_changed:
+                    self.dataChanged.emit(self.index(row), self.index(row))
+
+    def _all_changed(self) -> None:
+        if self._lines:
+            self.dataChanged.emit(self.index(0), self.index(len(self._lines) - 1))
+
+
+class RackDelegate(QStyledItemDelegate):
+    """Draws a line of the rack: its swatch, its name, its figures."""
+
+    def __init__(self, model: RackModel, theme: theming.Theme, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._model = model
+        self._theme = theme
+
+    def sizeHint(self, option: object, index: QModelIndex) -> QSize:
+        """Two lines of text."""
+        return QSize(160, 46)
+
+    def paint(self, painter: QPainter, option: object, index: QModelIndex) -> None:
+        """Draw one line."""
+        t = self._theme.tokens
+        line: Line = index.data(LINE_ROLE)
+        current = self._model.is_current(line)
+        painter.save()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        box = option.rect.adjusted(1, 2, -1, -2)
+        if current:
+            painter.setPen(QColor(t.rule))
+            painter.setBrush(QColor(t.card))
+            painter.drawRoundedRect(box, 7, 7)
+        elif option.state & QStyle.StateFlag.State_MouseOver:
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(QColor(t.hover))
+            painter.drawRoundedRect(box, 7, 7)
+        focused = option.state & QStyle.StateFlag.State_HasFocus
+        if focused:
+            painter.setPen(theming.pen(t.accent, 1.5))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRoundedRect(box, 7, 7)
+        self._paint_swatch(painter, box, line, current)
+        left = box.left() + SWATCH_WIDTH + 4
+        room = QRect(left, box.top() + 4, box.right() - left - 6, 17)
+        weight = QFont.Weight.DemiBold if current else QFont.Weight.Normal
+        face = theming.font(9.0, weight=weight)
+        painter.setFont(face)
+        painter.setPen(QColor(t.ink))
+        metrics = painter.fontMetrics()
+        painter.drawText(
+            room,
+            Qt.AlignmentFlag.AlignVCenter,
+            metrics.elidedText(line.name, Qt.TextElideMode.ElideRight, room.width()),
+        )
+        painter.setFont(theming.font(8.0))
+        painter.setPen(QColor(t.soft))
+        painter.drawText(
+            room.translated(0, 17), Qt.AlignmentFlag.AlignVCenter, self._model.figures(line)
+        )
+        painter.restore()
+
+    def _paint_swatch(self, painter: QPainter, box: QRect, line: Line, current: bool) -> None:
+        t = self._theme.tokens
+        y = box.center().y() + 1
+        start, end = box.left() + 9, box.left() + SWATCH_WIDTH - 2
+        if current:
+            painter.setPen(theming.pen(t.accent, 3.0))
+            painter.drawLine(start, y, end, y)
+        elif self._model.is_overlay(line):
+            colour, dash = self._model.swatch(line)
+            painter.setPen(theming.pen(colour, 2.0, dash))
+            painter.drawLine(start, y, end, y)
+        else:
+            painter.setPen(theming.pen(t.soft, 1.2))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawEllipse(QRect(start + 6, y - 5, 10, 10))
+
+    def updateEditorGeometry(self, editor: QWidget, option: object, index: QModelIndex) -> None:
+        """The name's editor lies over the name."""
+        editor.setGeometry(option.rect.adjusted(SWATCH_WIDTH, 3, -3, -12))
+
+
+class RackView(QListView):
+    """The list itself: Enter takes a line in hand, Space lays it over, F2 renames it."""
+
+    picked = Signal(object)
+    toggled = Signal(object)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._on_mark = False
+        self.setAccessibleName("Lines on the bench")
+        self.setMouseTracking(True)
+        self.setEditTriggers(QListView.EditTrigger.EditKeyPressed)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
+        self.setFrameShape(QListView.Shape.NoFrame)
+        self.viewport().setAutoFillBackground(False)
+
+    def dataChanged(self, first: QModelIndex, last: QModelIndex, roles: list[int] = ()) -> None:
+        """Repaint what changed; a list would lay out and repaint every line, at each edit."""
+        QAbstractItemView.dataChanged(self, first, last, roles)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """A press on the mark lays the line over, or takes it off; elsewhere it takes in hand."""
+        index = self.indexAt(event.position().toPoint())
+        self._on_mark = index.isValid() and event.position().x() < SWATCH_WIDTH
+        if self._on_mark and event.button() == Qt.MouseButton.LeftButton:
+            self.toggled.emit(index.data(LINE_ROLE))
+        else:
+            super().mousePressEvent(event)
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        """On the mark, two presses."""
+        if event.position().x() < SWATCH_WIDTH:
+            self.mousePressEvent(event)
+        else:
+            super().mouseDoubleClickEvent(event)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """A press on the mark was all there is to it."""
+        if self._on_mark:
+            self._on_mark = False
+        else:
+            super().mouseReleaseEvent(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter and Space act on the current row."""
+        index = self.currentIndex()
+        editing = self.state() == QListView.State.EditingState
+        if index.isValid() and not editing:
+            if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+                self.picked.emit(index.data(LINE_ROLE))
+                return
+            if event.key() == Qt.Key.Key_Space:
+                self.toggled.emit(index.data(LINE_ROLE))
+                return
+        super().keyPressEvent(event)
+
+
+class Rack(QWidget):
+    """Heading, list, and the button that adds a line."""
+
+    edit_line = Signal()
+
+    def __init__(self, document: Document, settings: Settings, theme: theming.Theme) -> None:
+        super().__init__()
+        self._document = document
+        self.model = RackModel(document, settings)
+        self.view = RackView()
+        self.view.setModel(self.model)
+        delegate = RackDelegate(self.model, theme, self.view)
+        self.view.setItemDelegate(delegate)
+        self.view.setToolTip("")
+        self.view.toggled.connect(self.toggle)
+        self.view.picked.connect(self.pick)
+        self.view.clicked.connect(self._clicked)
+        self.view.doubleClicked.connect(self._double_clicked)
+        self.view.customContextMenuRequested.connect(self._menu)
+        theme.changed.connect(self.view.viewport().update)
+        document.changed.connect(self._changed)
+
+        add = QToolButton()
+        add.setText("Add…")
+        add.setAccessibleName("Add a line")
+        add.setToolTip("Add an empty line to the bench")
+        add.clicked.connect(self.add_line)
+        head = QHBoxLayout()
+        head.setContentsMargins(8, 0, 0, 0)
+        head.addWidget(caption("Lines on the bench"), 1)
+        head.addWidget(add)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(4)
+        column.addLayout(head)
+        column.addWidget(self.view, 1)
+        self._select_current()
+
+    def pick(self, line: Line) -> None:
+        """Take a line in hand."""
+        self._document.look(line=line.key, initiator=self)
+
+    def toggle(self, line: Line) -> None:
+        """Lay a line over the one in hand, or take it off; the one in hand stays."""
+        if self.model.is_current(line):
+            return
+        overlays = self._document.bench.view.overlays
+        if line.key in overlays:
+            after = tuple(key for key in overlays if key != line.key)
+        else:
+            after = (*overlays, line.key)
+        self._document.look(overlays=after, initiator=self)
+
+    def add_line(self) -> None:
+        """Add an empty line and take it in hand."""
+        taken = {line.name for line in self._document.bench.lines}
+        name, number = "New line", 2
+        while name in taken:
+            name, number = f"New line {number}", number + 1
+        self._document.apply(line_edits.add_line, name)
+
+    def duplicate_current(self) -> None:
+        """Copy the line in hand."""
+        if self._document.line:
+            self._document.apply(line_edits.duplicate_line, self._document.line.key)
+
+    def delete_current(self) -> None:
+        """Take the line in hand off the bench; undo brings it back."""
+        if self._document.line:
+            self._document.apply(line_edits.delete_line, self._document.line.key)
+
+    def rename_current(self) -> None:
+        """Edit the name of the line in hand in place."""
+        if self._document.line:
+            self.view.setFocus()
+            self._select_current()
+            self.view.edit(self.view.currentIndex())
+
+    def _clicked(self, index: QModelIndex) -> None:
+        self.pick(index.data(LINE_ROLE))
+
+    def _double_clicked(self, index: QModelIndex) -> None:
+        self.view.edit(index)
+
+    def _changed(self, change: object) -> None:
+        # Where the keyboard is stays, unless another line was taken in hand.
+        before, after = change.before.current_line, change.after.current_line
+        taken = (before and before.key) != (after and after.key)
+        if taken or not self.view.currentIndex().isValid():
+            self._select_current()
+
+    def _select_current(self) -> None:
+        line = self._document.line
+        row = self.model.row_of(line.key) if line else -1
+        if row >= 0 and self.view.currentIndex().row() != row:
+            self.view.setCurrentIndex(self.model.index(row))
+
+    def _menu(self, where: object) -> None:
+        index = self.view.indexAt(where)
+        menu = QMenu(self)
+        if index.isValid():
+            line: Line = index.data(LINE_ROLE)
+            self.pick(line)
+            menu.addAction("Name, style and loops…", self.edit_line.emit)
+            menu.addAction("Rename", self.rename_current)
+            menu.addAction("Duplicate", self.duplicate_current)
+            menu.addSeparator()
+            menu.addAction("Delete", self.delete_current)
+        else:
+            menu.addAction("Add a line", self.add_line)
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        menu.popup(self.view.viewport().mapToGlobal(where))

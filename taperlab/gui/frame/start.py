@@ -1,0 +1,135 @@
+"""Starting the window: fonts, theme, last resort, then the bench."""
+
+from __future__ import annotations
+
+import ctypes
+import gc
+import os
+import sys
+from pathlib import Path
+
+# pyqtgraph would take another binding if one is installed beside ours.
+os.environ.setdefault("PYQTGRAPH_QT_LIB", "PySide6")
+
+from PySide6.QtCore import QCoreApplication, Qt
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QApplication
+
+from taperlab.files.folders import state_folder
+from taperlab.files.preferences import Preferences, load_preferences
+from taperlab.files.presence import Presence
+from taperlab.files.problem import FileProblem
+from taperlab.gui.frame.errors import LastResort, log_to
+from taperlab.gui.frame.window import Window
+from taperlab.gui.kit import theme as theming
+from taperlab.gui.state.settings import Settings
+
+
+def make_application(arguments: list[str] | None = None) -> QApplication:
+    """The application, with our names, style and fonts. One per process."""
+    existing = QApplication.instance()
+    if isinstance(existing, QApplication):
+        theming.load_fonts()
+        return existing
+    QCoreApplication.setApplicationName("Taperlab")
+    QCoreApplication.setOrganizationName("Taperlab")
+    QGuiApplication.setDesktopFileName("taperlab")
+    QGuiApplication.setHighDpiScaleFactorRoundingPolicy(
+        Qt.HighDpiScaleFactorRoundingPolicy.PassThrough
+    )
+    app = QApplication(arguments if arguments is not None else sys.argv[:1])
+    app.setStyle("Fusion")
+    theming.load_fonts()
+    return app
+
+
+def make_window(preferences: Preferences, presence: Presence | None = None) -> Window:
+    """A window with its own settings and theme, not yet shown, holding no bench."""
+    settings = Settings(
+        preferences.system, solve=preferences.solve, sink_shown=preferences.sink_shown
+    )
+    theme = theming.Theme(preferences.theme)
+    theme.apply()
+    window = Window(settings, theme, preferences, presence)
+    settings.setParent(window)
+    theme.setParent(window)
+    window.destroyed.connect(theme.disconnect_from_system)
+    return window
+
+
+NO_DISPLAY = """\
+taperlab: there is no display to open a window on.
+Start it from a desktop session, or have a page drawn into a file instead:
+  taperlab picture FILE.taperlab page.png
+"""
+
+X11_LIBRARIES = {
+    "libxcb-cursor.so.0": "libxcb-cursor0",
+    "libxcb-icccm.so.4": "libxcb-icccm4",
+    "libxcb-image.so.0": "libxcb-image0",
+    "libxcb-keysyms.so.1": "libxcb-keysyms1",
+    "libxcb-render-util.so.0": "libxcb-render-util0",
+    "libxcb-xkb.so.1": "libxcb-xkb1",
+    "libxkbcommon-x11.so.0": "libxkbcommon-x11-0",
+}
+"""What Qt needs of the system for a window under X11, and the packages that hold it on Debian."""
+
+NO_LIBRARIES = """\
+taperlab: Qt needs system libraries that are not here to open a window under X11.
+Install them and start again; on Debian and its kin:
+  apt-get install {packages}
+"""
+
+
+def what_is_missing() -> str:
+    """What keeps a window from opening on this machine, and what to do; empty if nothing does.
+
+    Qt itself would end the process, without a word of what to do.
+    """
+    if sys.platform != "linux" or "QT_QPA_PLATFORM" in os.environ:
+        return ""
+    if "WAYLAND_DISPLAY" in os.environ:
+        return ""
+    if "DISPLAY" not in os.environ:
+        return NO_DISPLAY
+    missing = [package for library, package in X11_LIBRARIES.items() if not _loads(library)]
+    return NO_LIBRARIES.format(packages=" ".join(missing)) if missing else ""
+
+
+def _loads(library: str) -> bool:
+    try:
+        ctypes.CDLL(library)
+    except OSError:
+        return False
+    return True
+
+
+def run_window(path: Path | None) -> int:
+    """Open the window on a file, or on the demo bench, and run until it is closed."""
+    missing = what_is_missing()
+    if missing:
+        sys.stderr.write(missing)
+        return 1
+    app = make_application()
+    log_file = log_to(state_folder())
+    preferences = load_preferences()
+    try:
+        presence = Presence.enter()
+    except FileProblem:
+        presence = None  # no state folder: no recovery copies, but the work goes on
+    window = make_window(preferences, presence)
+    last_resort = LastResort(window.file.keep_copy, log_file)
+    last_resort.parent = window
+    last_resort.install()
+    if path is None:
+        window.file_menu.open_demo()
+        window.welcome()
+    elif not window.file_menu.open_path(path):
+        window.file_menu.new_bench()
+    window.file_menu.offer_left_copies()
+    window.show()
+    gc.enable()
+    status = app.exec()
+    if presence is not None:
+        presence.leave()
+    return status

@@ -1,0 +1,79 @@
+"""A strip across the top of the window: one sentence and what can be done about it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Signal
+from PySide6.QtGui import QFont
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+
+from taperlab.gui.kit.widgets import Card, label
+
+
+class Banner(Card):
+    """One message; it goes away when one of its buttons is pressed."""
+
+    dismissed = Signal()
+
+    def __init__(
+        self,
+        sentence: str,
+        choices: list[tuple[str, Callable[[], object] | None]],
+        *,
+        grave: bool = False,
+    ) -> None:
+        super().__init__(margin=12)
+        self.setAccessibleName(f"Problem: {sentence}" if grave else sentence)
+        row = QHBoxLayout()
+        row.setSpacing(10)
+        if grave:
+            mark = label("!", points=13.0, weight=QFont.Weight.Bold, role="bad")
+            mark.setAccessibleName("Problem")
+            row.addWidget(mark)
+        row.addWidget(label(sentence, wrap=True, role="bad" if grave else ""), 1)
+        self.buttons: dict[str, QPushButton] = {}
+        for text, act in choices:
+            button = QPushButton(text)
+            button.setAutoDefault(False)
+            if act is not None:
+                button.clicked.connect(act)
+            button.clicked.connect(self.dismiss)
+            row.addWidget(button)
+            self.buttons[text] = button
+        self.body.addLayout(row)
+
+    def dismiss(self) -> None:
+        """Take the strip away."""
+        self.hide()
+        self.dismissed.emit()
+        self.deleteLater()
+
+
+class BannerColumn(QWidget):
+    """Where banners stand, one below the other; takes no room while there are none."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(8)
+        self.hide()
+
+    def show_banner(
+        self,
+        sentence: str,
+        choices: list[tuple[str, Callable[[], object] | None]],
+        *,
+        grave: bool = False,
+    ) -> Banner:
+        """Add a banner at the bottom of the column; a grave one tells what went wrong."""
+        banner = Banner(sentence, choices, grave=grave)
+        self._column.addWidget(banner)
+        banner.dismissed.connect(self._dismissed)
+        self.show()
+        return banner
+
+    def _dismissed(self) -> None:
+        if all(banner.isHidden() for banner in self.findChildren(Banner)):
+            self.hide()

@@ -1,0 +1,79 @@
+"""The window gauge: where a head's weight lies between the lightest and the heaviest."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPolygonF
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from taperlab.gui.kit import theme as theming
+
+
+class WindowGauge(QWidget):
+    """A bar with the rod's window as a band and the head as a mark.
+
+    The bar reaches as far beyond the window as half the window's width; a head further out is
+    shown as an arrow at the end.
+    """
+
+    def __init__(self, theme: theming.Theme) -> None:
+        super().__init__()
+        self._theme = theme
+        self._window: tuple[float, float] | None = None
+        self._value = 0.0
+        self._labels = ("", "")
+        self.setMinimumHeight(36)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        theme.changed.connect(self.update)
+
+    def show_window(
+        self, value: float, window: tuple[float, float] | None, labels: tuple[str, str]
+    ) -> None:
+        """Show a value against a window, both in the same unit, with the window's labels."""
+        self._value, self._window, self._labels = value, window, labels
+        if window:
+            self.setAccessibleName(f"Window from {labels[0]} to {labels[1]}")
+        self.update()
+
+    def paintEvent(self, event: object) -> None:
+        """Draw the bar, the band, the mark and the two labels."""
+        if self._window is None:
+            return
+        t = self._theme.tokens
+        low, high = self._window
+        room = max((high - low) * 0.6, high * 0.04)
+        start, end = low - room, high + room
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        bar = QRectF(0, 5, self.width(), 9)
+
+        def across(value: float) -> float:
+            return bar.width() * (value - start) / (end - start)
+
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(t.rule))
+        painter.drawRoundedRect(bar, 4.5, 4.5)
+        inside = low <= self._value <= high
+        painter.setBrush(QColor(t.accent))
+        painter.setOpacity(0.45 if inside else 0.28)
+        painter.drawRect(QRectF(across(low), bar.top(), across(high) - across(low), bar.height()))
+        painter.setOpacity(1.0)
+        colour = QColor(t.ink if inside else t.bad)
+        painter.setBrush(colour)
+        x = across(self._value)
+        middle = bar.center().y()
+        if x < 3:
+            painter.drawPolygon(QPolygonF([QPointF(0, middle), QPointF(9, 0), QPointF(9, 19)]))
+        elif x > bar.width() - 3:
+            right = bar.width()
+            painter.drawPolygon(
+                QPolygonF([QPointF(right, middle), QPointF(right - 9, 0), QPointF(right - 9, 19)])
+            )
+        else:
+            painter.drawRoundedRect(QRectF(x - 2, 0, 4, 19), 2, 2)
+        painter.setPen(QColor(t.soft))
+        painter.setFont(theming.font(8.0))
+        for value, text in zip((low, high), self._labels, strict=True):
+            painter.drawText(
+                QRectF(across(value) - 50, 20, 100, 16), Qt.AlignmentFlag.AlignHCenter, text
+            )

@@ -1,0 +1,190 @@
+"""A field for one quantity: typed in any usual form, kept in SI, read while it is typed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Property, QEvent, QSize, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeySequence
+from PySide6.QtWidgets import QLineEdit, QWidget
+
+from taperlab.gui.state.settings import Settings
+from taperlab.units.kinds import Kind
+from taperlab.units.parse import Unreadable, parse
+from taperlab.units.show import show
+
+Check = Callable[[float], str | None]
+"""Says in a sentence what is wrong with a value that reads well, or None."""
+
+
+class QuantityEdit(QLineEdit):
+    """A line edit for one kind of quantity.
+
+    value_changed(): the value, or whether there is one, is another now.
+    sentence_changed(str): what is wrong with the text; empty once it reads well. Connect it to
+    the ``setText`` of a label; the tooltip says the same.
+
+    The full value is kept, not the rounded text: leaving the text as it is shown leaves the value
+    exactly as it was set.
+    """
+
+    value_changed = Signal()
+    sentence_changed = Signal(str)
+
+    def __init__(
+        self,
+        kind: Kind,
+        settings: Settings,
+        parent: QWidget | None = None,
+        *,
+        name: str = "",
+        optional: bool = False,
+        check: Check | None = None,
+    ) -> None:
+        """Make a field.
+
+        name: what the field is called when read aloud, the kind's label by default.
+        optional: an empty field is no fault. check: a further test of a value that reads well.
+        """
+        super().__init__(parent)
+        self._kind = kind
+        self._settings = settings
+        self._optional = optional
+        self._check = check
+        self._value: float | None = None
+        self._shown = ""
+        self._sentence = ""
+        self._help = kind.help
+        self.setAccessibleName(name or kind.label)
+        self.setToolTip(self._help)
+        self.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        self.textEdited.connect(self._text_edited)
+        settings.units_changed.connect(self._units_changed)
+
+    # -- the value ----------------------------------------------------------------------------
+
+    def value(self) -> float | None:
+        """The value in SI, or None where the field is empty or cannot be read."""
+        return None if self._sentence else self._value
+
+    def set_value(self, value: float | None) -> None:
+        """Show a value in SI; None empties the field."""
+        before = self.value()
+        self._value = value
+        self._show_value()
+        self._set_sentence(self._fault(value))
+        if self.value() != before:
+            self.value_changed.emit()
+
+    def read_again(self) -> None:
+        """Judge the text anew, for a check that looks at other fields."""
+        self._read(self.text())
+
+    def require(self) -> float | None:
+        """The value for an answer being accepted: an empty field that must be filled turns bad."""
+        if not self.text().strip() and not self._optional:
+            self._set_sentence(f"{self.accessibleName()} is missing.")
+        if self._sentence:
+            self.setFocus()
+            self.selectAll()
+        return self.value()
+
+    def _get_bad(self) -> bool:
+        return bool(self._sentence)
+
+    bad = Property(bool, _get_bad)
+    """Whether the text cannot be used; the style sheet colours the field by it."""
+
+    @property
+    def is_optional(self) -> bool:
+        """Whether an empty field is no fault."""
+        return self._optional
+
+    @property
+    def sentence(self) -> str:
+        """What is wrong with the text, or nothing."""
+        return self._sentence
+
+    def set_help(self, text: str) -> None:
+        """Say in the tooltip what this field means, instead of the kind's own words."""
+        self._help = text
+        self.setToolTip(self._sentence or text)
+
+    # -- Qt -----------------------------------------------------------------------------------
+
+    def sizeHint(self) -> QSize:
+        """Room for a long value such as 13 ft 6 in."""
+        size = super().sizeHint()
+        return QSize(self.fontMetrics().horizontalAdvance("0000 ft 00.0 in") + 20, size.height())
+
+    def event(self, event: QEvent) -> bool:
+        """Leave Ctrl+Z to the window where nothing was typed that could be taken back here."""
+        if event.type() is QEvent.Type.ShortcutOverride:
+            nothing_to_undo = event.matches(QKeySequence.StandardKey.Undo) and (
+                not self.isUndoAvailable()
+            )
+            nothing_to_redo = event.matches(QKeySequence.StandardKey.Redo) and (
+                not self.isRedoAvailable()
+            )
+            if nothing_to_undo or nothing_to_redo:
+                event.ignore()
+                return False
+        return super().event(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Show a well-read value the way the program writes it."""
+        super().focusOutEvent(event)
+        if not self._sentence:
+            self._show_value()
+
+    # -- inside -------------------------------------------------------------------------------
+
+    def _show_value(self) -> None:
+        shown = "" if self._value is None else show(self._value, self._kind, self._settings.system)
+        self._shown = shown
+        if self.text() != shown:
+            self.setText(shown)
+
+    def _fault(self, value: float | None) -> str:
+        if value is None or self._check is None:
+            return ""
+        return self._check(value) or ""
+
+    def _text_edited(self, text: str) -> None:
+        self._read(text)
+
+    def _read(self, text: str) -> None:
+        before = self.value()
+        if text == self._shown:
+            sentence = self._fault(self._value)
+        elif not text.strip():
+            self._value = None
+            self._shown = text
+            sentence = ""
+        else:
+            try:
+                self._value = parse(text, self._kind, self._settings.system)
+                self._shown = text
+                sentence = self._fault(self._value)
+            except Unreadable as problem:
+                sentence = problem.sentence
+        self._set_sentence(sentence)
+        if self.value() != before:
+            self.value_changed.emit()
+
+    def _set_sentence(self, sentence: str) -> None:
+        if sentence == self._sentence:
+            return
+        was_bad, self._sentence = bool(self._sentence), sentence
+        self.setToolTip(sentence or self._help)
+        self.setAccessibleDescription(sentence)
+        if bool(sentence) != was_bad:
+            # Style sheets look at a property only when the widget is polished.
+            self.style().unpolish(self)
+            self.style().polish(self)
+        self.sentence_changed.emit(sentence)
+
+    def _units_changed(self) -> None:
+        # Text that is still being mended keeps the words the person typed.
+        if not self._sentence:
+            self._show_value()

@@ -1,0 +1,145 @@
+"""The cards beside the figures: which rod, what is worth a remark, which water."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QSizePolicy, QToolButton
+
+from taperlab.edits import rods as rod_edits
+from taperlab.gui.kit.widgets import Card, caption, label, set_role
+from taperlab.gui.state.document import Document
+from taperlab.gui.state.settings import Settings
+from taperlab.model.finding import Finding, Level
+from taperlab.model.rod import Rod
+from taperlab.physics.water import water_state
+from taperlab.units.kinds import DENSITY, ROD_LENGTH, TEMPERATURE, System
+from taperlab.units.show import show
+
+MOST_FINDINGS = 6
+
+LONGEST_ROD = 420
+"""Pixels that the list of rods may widen to, so that a name is read whole."""
+
+
+class RodCard(Card):
+    """Choose the rod that heads are judged on, and edit it."""
+
+    edit_rods = Signal()
+
+    def __init__(self, document: Document, settings: Settings) -> None:
+        super().__init__()
+        self._document = document
+        self._settings = settings
+        self._box = QComboBox()
+        self._box.setAccessibleName("Rod")
+        self._box.setToolTip("The rod that the ratio and the window are worked out on")
+        self._box.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self._box.activated.connect(self._chosen)
+        edit = QToolButton()
+        edit.setText("Edit…")
+        edit.setAccessibleName("Edit rods")
+        edit.setToolTip("Add rods, or change their lengths and windows")
+        edit.clicked.connect(self.edit_rods)
+        row = QHBoxLayout()
+        row.setSpacing(4)
+        row.addWidget(self._box, 1)
+        row.addWidget(edit)
+        self.body.addWidget(caption("Rod"))
+        self.body.addLayout(row)
+        document.changed.connect(self.refresh)
+        settings.units_changed.connect(self.refresh)
+        self.refresh()
+
+    def refresh(self, _change: object = None) -> None:
+        """Show the rods of the bench and the chosen one."""
+        rods = self._document.bench.rods
+        system = self._settings.system
+        names = ["No rod chosen"] + [_rod_text(rod, system) for rod in rods]
+        if names != [self._box.itemText(i) for i in range(self._box.count())]:
+            self._box.clear()
+            self._box.addItems(names)
+            popup = self._box.view()
+            popup.setMinimumWidth(min(popup.sizeHintForColumn(0) + 24, LONGEST_ROD))
+        chosen = self._document.rod
+        self._box.setCurrentIndex(rods.index(chosen) + 1 if chosen else 0)
+
+    def _chosen(self, index: int) -> None:
+        rods = self._document.bench.rods
+        key = rods[index - 1].key if index > 0 else None
+        self._document.apply(rod_edits.choose_rod, key, initiator=self)
+
+
+def _rod_text(rod: Rod, system: System) -> str:
+    """A rod's name and its length, which many names hold already."""
+    length = show(rod.length, ROD_LENGTH, system)
+    return rod.name if length in rod.name else f"{rod.name} · {length}"
+
+
+class FindingsCard(Card):
+    """What is worth a remark about the line and the rod."""
+
+    def __init__(self, document: Document) -> None:
+        super().__init__(spacing=6)
+        self._document = document
+        self._shown: list[Finding] | None = None
+        self._labels: list[QLabel] = []
+        document.changed.connect(self.refresh)
+        self.refresh()
+
+    def refresh(self, _change: object = None) -> None:
+        """Show the findings, the gravest first."""
+        analysis, fit = self._document.analysis(), self._document.rod_fit()
+        found = list(analysis.findings if analysis else ()) + list(fit.findings if fit else ())
+        found.sort(key=lambda finding: -finding.level)
+        if found == self._shown:
+            return
+        self._shown = found
+        self.setVisible(bool(found))
+        found = found[:MOST_FINDINGS]
+        while len(self._labels) < len(found):
+            self._labels.append(label(wrap=True))
+            self.body.addWidget(self._labels[-1])
+        for shown in self._labels[len(found) :]:
+            shown.hide()
+        for shown, finding in zip(self._labels, found, strict=False):
+            mark = {Level.NOTE: "", Level.CAUTION: "Caution: ", Level.STOP: "Stop: "}
+            role = {Level.NOTE: "soft", Level.CAUTION: "warn", Level.STOP: "bad"}
+            shown.setText(mark[finding.level] + finding.sentence)
+            set_role(shown, role[finding.level])
+            shown.show()
+
+
+class WaterCard(Card):
+    """The water that sink rates are worked out in."""
+
+    edit_water = Signal()
+
+    def __init__(self, document: Document, settings: Settings) -> None:
+        super().__init__()
+        self._document = document
+        self._settings = settings
+        self._text = label("")
+        edit = QToolButton()
+        edit.setText("Edit…")
+        edit.setAccessibleName("Edit the water")
+        edit.clicked.connect(self.edit_water)
+        row = QHBoxLayout()
+        row.addWidget(self._text, 1)
+        row.addWidget(edit)
+        self.body.addWidget(caption("Water"))
+        self.body.addLayout(row)
+        document.changed.connect(self.refresh)
+        settings.units_changed.connect(self.refresh)
+        self.refresh()
+
+    def refresh(self, _change: object = None) -> None:
+        """Show the kind and the temperature."""
+        water = self._document.bench.water
+        kind = "Fresh" if water.kind == "fresh" else "Sea"
+        self._text.setText(f"{kind}, {show(water.temperature, TEMPERATURE, self._settings.system)}")
+        state = water_state(water)
+        self._text.setToolTip(
+            f"Density {show(state.density, DENSITY, self._settings.system)}, viscosity "
+            f"{state.viscosity * 1e3:.3f} mPa·s.\nDensity: Tanaka and others (2001), or EOS-80 for "
+            "sea water. Viscosity: Sharqawy, Lienhard and Zubair (2010)."
+        )

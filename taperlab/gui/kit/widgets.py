@@ -1,0 +1,174 @@
+"""Small widgets that every page is made of."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QFont, QPainter
+from PySide6.QtWidgets import (
+    QFrame,
+    QLabel,
+    QScrollArea,
+    QSizePolicy,
+    QSplitter,
+    QVBoxLayout,
+    QWidget,
+)
+
+from taperlab.gui.kit import theme
+
+GAP = 12
+"""Between the cards of a page [px]."""
+
+SIDE_WIDTH = 280
+"""Of the column of cards at the right of a page [px]."""
+
+
+def set_role(widget: QWidget, role: str) -> None:
+    """Give a label one of the style sheet's roles (caption, soft, warn, bad, good, accent)."""
+    if widget.property("role") != role:
+        widget.setProperty("role", role)
+        widget.style().unpolish(widget)
+        widget.style().polish(widget)
+
+
+def label(
+    text: str = "",
+    *,
+    points: float = 9.0,
+    weight: QFont.Weight = QFont.Weight.Normal,
+    role: str = "",
+    wrap: bool = False,
+) -> QLabel:
+    """A label in the program's typeface."""
+    made = QLabel(text)
+    made.setFont(theme.font(points, weight=weight))
+    made.setWordWrap(wrap)
+    made.setTextFormat(Qt.TextFormat.PlainText)
+    if role:
+        made.setProperty("role", role)
+    return made
+
+
+class Elided(QLabel):
+    """A label for a name of any length: it takes the room there is, and ends in dots."""
+
+    def __init__(self, *, points: float, weight: QFont.Weight = QFont.Weight.Normal) -> None:
+        super().__init__()
+        self.setFont(theme.font(points, weight=weight))
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+
+    def setText(self, text: str) -> None:
+        """Show a name; all of it is in the tooltip."""
+        super().setText(text)
+        self.setToolTip(text)
+
+    def paintEvent(self, event: object) -> None:
+        """Draw as much as fits."""
+        painter = QPainter(self)
+        painter.setPen(self.palette().windowText().color())
+        end = Qt.TextElideMode.ElideRight
+        shown = painter.fontMetrics().elidedText(self.text(), end, self.width())
+        painter.drawText(self.rect(), Qt.AlignmentFlag.AlignVCenter, shown)
+
+
+def caption(text: str) -> QLabel:
+    """The small name above a figure or a group."""
+    return label(text, points=8.0, role="caption")
+
+
+class Card(QFrame):
+    """A quiet panel: the only box there is."""
+
+    def __init__(
+        self, parent: QWidget | None = None, *, margin: int = 14, spacing: int = 4
+    ) -> None:
+        super().__init__(parent)
+        self.setObjectName("card")
+        self.body = QVBoxLayout(self)
+        self.body.setContentsMargins(margin, margin - 4, margin, margin - 4)
+        self.body.setSpacing(spacing)
+
+
+class Figure(QWidget):
+    """One number: its name, its value large, a remark below."""
+
+    def __init__(self, name: str, help_text: str, *, points: float = 14.0) -> None:
+        super().__init__()
+        self._name = name
+        self._caption = caption(name)
+        self._value = label("–", points=points, weight=QFont.Weight.Medium)
+        self._remark = label("", points=8.0, role="soft")
+        self._remark.setWordWrap(True)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(1)
+        for part in (self._caption, self._value, self._remark):
+            layout.addWidget(part)
+        layout.addStretch(1)
+        self.setToolTip(help_text)
+
+    def show_value(self, value: str, remark: str = "", role: str = "") -> None:
+        """Show a value and a remark; role colours the remark."""
+        if self._value.text() != value:
+            self._value.setText(value)
+        if self._remark.text() != remark:
+            self._remark.setText(remark)
+        set_role(self._remark, role or "soft")
+        self.setAccessibleName(f"{self._name}: {value}, {remark}")
+
+    @property
+    def value(self) -> str:
+        """The value as shown."""
+        return self._value.text()
+
+    @property
+    def remark(self) -> str:
+        """The remark as shown."""
+        return self._remark.text()
+
+    @property
+    def name(self) -> str:
+        """The figure's name."""
+        return self._name
+
+
+def scrolling(content: QWidget) -> QScrollArea:
+    """What scrolls up and down where it has too little room, and is no stop of the Tab key."""
+    scroll = QScrollArea()
+    scroll.setWidgetResizable(True)
+    scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    scroll.setWidget(content)
+    scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    return scroll
+
+
+def side_column(*cards: QWidget) -> QScrollArea:
+    """Cards one below the other, for the right of a page."""
+    column = QWidget()
+    layout = QVBoxLayout(column)
+    layout.setContentsMargins(0, 0, 0, 0)
+    layout.setSpacing(GAP)
+    for card in cards:
+        layout.addWidget(card)
+    layout.addStretch(1)
+    scroll = scrolling(column)
+    scroll.setFixedWidth(SIDE_WIDTH)
+    return scroll
+
+
+def upper_and_lower(
+    upper: QWidget, lower: QWidget, *, stretch: tuple[int, int], sizes: tuple[int, int]
+) -> QSplitter:
+    """The two halves of a page, with a border between them that can be dragged.
+
+    stretch: how they share what room is added. sizes: their heights to begin with [px].
+    """
+    splitter = QSplitter(Qt.Orientation.Vertical)
+    splitter.setHandleWidth(GAP)
+    for at, half in enumerate((upper, lower)):
+        splitter.addWidget(half)
+        splitter.setStretchFactor(at, stretch[at])
+    splitter.setSizes(list(sizes))
+    splitter.setChildrenCollapsible(False)
+    return splitter

@@ -1,0 +1,246 @@
+"""A small table whose cells can be typed into: for stations, sections and fitted segments."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from PySide6.QtCore import QEvent, QModelIndex, QRect, QSize, Qt, Signal
+from PySide6.QtGui import (
+    QColor,
+    QFocusEvent,
+    QFontMetrics,
+    QGuiApplication,
+    QKeyEvent,
+    QKeySequence,
+    QPainter,
+    QPen,
+    QResizeEvent,
+)
+from PySide6.QtWidgets import QHeaderView, QStyle
+
+from taperlab.files.cells import to_tsv
+from taperlab.gui.kit import theme as theming
+from taperlab.gui.pages.measure.grid_model import GridModel
+from taperlab.gui.table.editors import Bubble, opens_list
+from taperlab.gui.table.keys import Go, go_for
+from taperlab.gui.table.typing_delegate import Field, TypingDelegate
+from taperlab.gui.table.typing_table import TypingTable
+
+ROW_HEIGHT = 26
+PAD = 8
+
+
+class GridDelegate(TypingDelegate):
+    """Paints texts and the frame of the current cell."""
+
+    def __init__(self, model: GridModel, theme: theming.Theme, bubble: Bubble, view: Any) -> None:
+        super().__init__(model, theme, bubble, view)
+        self._font = theming.font()
+        self._metrics = QFontMetrics(self._font)
+
+    def paint(self, painter: QPainter, option: Any, index: QModelIndex) -> None:
+        """Paint a cell."""
+        tokens, rect = self._theme.tokens, QRect(option.rect)
+        cell = self._model.cell(index.row(), index.column())
+        if QStyle.StateFlag.State_Selected in option.state:
+            painter.fillRect(rect, QColor(tokens.accent_wash))
+        colour = {"soft": tokens.soft, "warn": tokens.warn}.get(cell.role, tokens.ink)
+        painter.setFont(
+            theming.font(weight=theming.QFont.Weight.DemiBold)
+            if cell.role == "strong"
+            else self._font
+        )
+        painter.setPen(QColor(colour))
+        side = (
+            Qt.AlignmentFlag.AlignRight
+            if self._model.headings[index.column()].right
+            else Qt.AlignmentFlag.AlignLeft
+        )
+        adds = index.row() >= self._model.count
+        room = rect.adjusted(PAD, 0, -PAD, 0)
+        text = cell.text
+        if not adds and self._metrics.horizontalAdvance(text) > room.width():
+            text = self._metrics.elidedText(text, Qt.TextElideMode.ElideRight, room.width())
+        painter.drawText(room, int(side | Qt.AlignmentFlag.AlignVCenter), text)
+        view = self.parent()
+        if index == view.currentIndex():
+            focused = view.hasFocus()
+            painter.setPen(QPen(QColor(tokens.accent if focused else tokens.soft), 1 + focused))
+            inset = 1 if focused else 0
+            painter.drawRect(rect.adjusted(inset, inset, -1, -1))
+
+    def field(self, column: int) -> Field:
+        """What is typed in a column."""
+        heading = self._model.headings[column]
+        return Field(heading.name, heading.right, heading.part)
+
+
+class Grid(TypingTable):
+    """A table of texts. Enter goes to the next typed cell, and past a row to the row below.
+
+    delete_asked(list): rows to delete. pasted(str): text to take in.
+    """
+
+    delete_asked = Signal(object)
+    pasted = Signal(str)
+
+    def __init__(self, model: GridModel, theme: theming.Theme, name: str, help_text: str) -> None:
+        super().__init__(theme)
+        self.grid = model
+        model.setParent(self)
+        self.type_into(model, GridDelegate(model, theme, self._bubble, self))
+        self.setAccessibleName(name)
+        self.setAccessibleDescription(help_text)
+        self.setCornerButtonEnabled(False)
+        self.verticalHeader().hide()
+        self.verticalHeader().setDefaultSectionSize(ROW_HEIGHT)
+        self.horizontalHeader().setHighlightSections(False)
+        self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        self.horizontalHeader().setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        model.rowsInserted.connect(self._rows_came)
+        theme.changed.connect(self._theme_changed)
+        self._theme_changed()
+        self._spread()
+
+    def sizeHint(self) -> QSize:
+        """Six rows."""
+        width = sum(heading.width for heading in self.grid.headings)
+        return QSize(width + 12, 7 * ROW_HEIGHT)
+
+    def minimumSizeHint(self) -> QSize:
+        """Two rows; the rest scrolls."""
+        return QSize(150, 4 * ROW_HEIGHT)
+
+    def _theme_changed(self) -> None:
+        self._bubble.use(self._theme.tokens)
+        self.viewport().update()
+
+    # -- moving -------------------------------------------------------------------------------
+
+    def stops(self) -> list[int]:
+        """Columns where Enter and Tab stop, in order."""
+        return list(self.grid.stops())
+
+    def go(self, go: Go) -> None:
+        """Move on: Enter and Tab through the typed cells, row by row; with Shift back."""
+        index = self.currentIndex()
+        if not index.isValid():
+            return
+        stops, last = self.stops(), self.grid.rowCount() - 1
+        if not stops:
+            return
+        row = index.row()
+        forward = go in (Go.NEXT, Go.DOWN)
+        beyond = [c for c in stops if (c > index.column() if forward else c < index.column())]
+        if beyond:
+            column = beyond[0] if forward else beyond[-1]
+        elif forward:
+            row, column = min(row + 1, last), stops[0]
+        else:
+            row, column = max(row - 1, 0), stops[-1]
+        self.go_to(row, column)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """The keys of a spreadsheet."""
+        go = go_for(event)
+        if event.matches(QKeySequence.StandardKey.Copy):
+            self.copy()
+        elif event.matches(QKeySequence.StandardKey.Paste):
+            self.paste()
+        elif event.matches(QKeySequence.StandardKey.SelectAll):
+            self.select_all()
+        elif go is not None:
+            self.go(go)
+        elif event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
+            self.delete_rows()
+        elif opens_list(event) and self.on_part():
+            self.open_part_list()
+        elif not self.leave_by_tab(event):
+            super().keyPressEvent(event)
+
+    def event(self, event: QEvent) -> bool:
+        """Keep the keys that are used here from the window's shortcuts."""
+        if event.type() == QEvent.Type.ShortcutOverride and any(
+            event.matches(key)
+            for key in (
+                QKeySequence.StandardKey.Copy,
+                QKeySequence.StandardKey.Paste,
+                QKeySequence.StandardKey.SelectAll,
+                QKeySequence.StandardKey.Delete,
+            )
+        ):
+            event.accept()
+            return True
+        return super().event(event)
+
+    # -- rows ---------------------------------------------------------------------------------
+
+    def selected_rows(self) -> list[int]:
+        """Rows with a selected cell; the adding row is none."""
+        found = {index.row() for index in self.selectionModel().selectedIndexes()}
+        return sorted(row for row in found if row < self.grid.count)
+
+    def delete_rows(self) -> None:
+        """Ask for the selected rows to be deleted."""
+        rows = self.selected_rows()
+        if rows and self.commit_open_editor():
+            self.delete_asked.emit(rows)
+
+    def copy(self) -> None:
+        """Copy the selected rows, headings first if more than one is."""
+        rows = self.selected_rows()
+        if not rows:
+            return
+        texts = [
+            [self.grid.cell(row, c).text.replace("−", "-") for c in range(self._columns())]
+            for row in rows
+        ]
+        if len(rows) > 1:
+            texts.insert(0, [heading.name for heading in self.grid.headings])
+        QGuiApplication.clipboard().setText(to_tsv(texts))
+
+    def paste(self) -> None:
+        """Hand on the clipboard's text."""
+        if self.commit_open_editor():
+            self.pasted.emit(QGuiApplication.clipboard().text())
+
+    def _columns(self) -> int:
+        return len(self.grid.headings)
+
+    def _rows_came(self) -> None:
+        if not self.currentIndex().isValid() and self.grid.rowCount():
+            self.go_to(0, 0)
+
+    # -- looks --------------------------------------------------------------------------------
+
+    def _spread(self) -> None:
+        """Give columns their widths, and share what is left over among them."""
+        headings, room = self.grid.headings, self.viewport().width()
+        crowded = sum(heading.width for heading in headings) > room
+        shown = []
+        for i, heading in enumerate(headings):
+            self.setColumnHidden(i, heading.spare and crowded)
+            if not self.isColumnHidden(i):
+                shown.append((i, heading.width))
+        left_over = max(0, room - sum(width for _, width in shown))
+        for number, (i, width) in enumerate(shown):
+            share = left_over // (len(shown) - number)
+            left_over -= share
+            self.setColumnWidth(i, width + share)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Spread the columns over the width."""
+        super().resizeEvent(event)
+        self._spread()
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Show the focus ring; on the first visit the row that adds is current."""
+        super().focusInEvent(event)
+        if not self.currentIndex().isValid() and self.grid.rowCount():
+            self.go_to(self.grid.count if self.grid.adds else 0, 0)
+        self.viewport().update()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Take the focus ring away."""
+        super().focusOutEvent(event)
+        self.viewport().update()

@@ -1,0 +1,133 @@
+"""The Shape page: the line drawn across the page, its table below, its figures at the right."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QAction, QFont
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QSizePolicy, QToolButton, QWidget
+
+from taperlab.edits import lines as line_edits
+from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.side_cards import FindingsCard, RodCard, WaterCard
+from taperlab.gui.kit.widgets import GAP, Card, Elided, side_column, upper_and_lower
+from taperlab.gui.pages.shape.against_card import AgainstCard
+from taperlab.gui.pages.shape.readouts import Readouts
+from taperlab.gui.plots.profile_plots import ProfilePlots
+from taperlab.gui.state.document import Document
+from taperlab.gui.state.settings import Settings
+from taperlab.gui.table.view import SegmentTable
+from taperlab.model.line import Style
+
+NAME_WIDTH = 110
+
+
+class LineHeader(QWidget):
+    """Name and style of the line in hand, and the table's everyday actions."""
+
+    describe = Signal()
+
+    def __init__(self, document: Document) -> None:
+        super().__init__()
+        self._document = document
+        self.name = Elided(points=11.0, weight=QFont.Weight.DemiBold)
+        self.name.setMinimumWidth(NAME_WIDTH)
+        self.style_box = QComboBox()
+        self.style_box.setAccessibleName("Style")
+        self.style_box.setToolTip("The window, and the reading of the ratio, follow the style")
+        self.style_box.addItems([str(style)[0].upper() + str(style)[1:] for style in Style])
+        self.style_box.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        self.style_box.activated.connect(self._style_chosen)
+        self._buttons: list[QToolButton] = []
+        details = QToolButton()
+        details.setText("Loops…")
+        details.setToolTip("Name, style, loops and note of this line")
+        details.clicked.connect(self.describe)
+        self._details = details
+        self._row = QHBoxLayout(self)
+        self._row.setContentsMargins(14, 8, 10, 4)
+        self._row.setSpacing(6)
+        self._row.addWidget(self.name, 1)
+        self._row.addWidget(self.style_box)
+        self._row.addWidget(details)
+        document.changed.connect(self.refresh)
+        self.refresh()
+
+    def add_actions(self, actions: list[QAction]) -> None:
+        """Show buttons for some actions."""
+        self._row.addSpacing(8)
+        for action in actions:
+            button = QToolButton()
+            button.setDefaultAction(action)
+            button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+            before = self._row.itemAt(self._row.count() - 1).widget() or self._details
+            self._row.addWidget(button)
+            self.setTabOrder(before, button)
+            self._buttons.append(button)
+        self._fit()
+
+    def resizeEvent(self, event: object) -> None:
+        """Leave out buttons that have no room; the menus have them too."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        margins = self._row.contentsMargins()
+        room = self.width() - margins.left() - margins.right() - NAME_WIDTH - 14
+        for widget in (self.style_box, self._details, *self._buttons):
+            room -= widget.sizeHint().width() + self._row.spacing()
+            if widget in self._buttons:
+                widget.setVisible(room >= 0)
+
+    def refresh(self, _change: object = None) -> None:
+        """Show the line in hand."""
+        line = self._document.line
+        self.setEnabled(line is not None)
+        self.name.setText(line.name if line else "No line on the bench")
+        if line:
+            self.style_box.setCurrentIndex(list(Style).index(line.style))
+
+    def _style_chosen(self, index: int) -> None:
+        line = self._document.line
+        if line:
+            self._document.apply(line_edits.set_style, line.key, list(Style)[index])
+
+
+class ShapePage(QWidget):
+    """Plots above, table below, figures at the right."""
+
+    def __init__(self, document: Document, settings: Settings, theme: theming.Theme) -> None:
+        super().__init__()
+        self.setObjectName("page")
+        self.plots = ProfilePlots(document, settings, theme)
+        self.table = SegmentTable(document, settings, theme)
+        self.header = LineHeader(document)
+        self.rod_card = RodCard(document, settings)
+        self.readouts = Readouts(document, settings, theme)
+        self.against = AgainstCard(document, settings, theme)
+        self.findings = FindingsCard(document)
+        self.water = WaterCard(document, settings)
+
+        plot_card = Card()
+        plot_card.body.setContentsMargins(8, 8, 8, 6)
+        plot_card.body.addWidget(self.plots)
+        table_card = Card()
+        table_card.body.setContentsMargins(1, 1, 1, 6)
+        table_card.body.setSpacing(2)
+        table_card.body.addWidget(self.header)
+        table_card.body.addWidget(self.table, 1)
+        self.splitter = upper_and_lower(plot_card, table_card, stretch=(3, 2), sizes=(430, 290))
+        side = side_column(self.rod_card, self.readouts, self.findings, self.against, self.water)
+
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(GAP)
+        row.addWidget(self.splitter, 1)
+        row.addWidget(side)
+
+    def table_in_hand(self) -> SegmentTable:
+        """The table that the Edit menu acts on."""
+        return self.table
+
+    def commit(self) -> None:
+        """Take over what is being typed, before a save or a page change."""
+        self.table.commit_open_editor()

@@ -1,0 +1,1 @@
+"""What the window holds: the bench, its file, jobs and settings."""

@@ -1,0 +1,69 @@
+"""Measured diameters put in order: sorted, merged where measured twice, with their errors."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from taperlab.model.finding import Finding, Level
+from taperlab.model.measurement import Instruments, Station
+from taperlab.physics.frustum import Array
+from taperlab.shop.measure.instruments import diameter_error
+from taperlab.shop.words import feet, thousandths
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Stations:
+    """Distances, mean diameters and their standard deviations, all [m], shape (n,), in order."""
+
+    distances: Array
+    diameters: Array
+    errors: Array
+
+
+def gather(
+    stations: Sequence[Station], length: float, instruments: Instruments
+) -> tuple[Stations, tuple[Finding, ...]]:
+    """Stations in order from the fly end, and what was odd about them.
+
+    Two stations nearer than half a step of the tape become one. One beyond the line's end by
+    more than a step of the tape is left out.
+    """
+    findings: list[Finding] = []
+    merged: list[tuple[float, list[float]]] = []
+    for station in sorted(stations, key=lambda each: each.distance):
+        if station.distance > length + instruments.tape:
+            findings.append(
+                Finding(
+                    Level.CAUTION,
+                    f"The station at {feet(station.distance)} lies beyond the line's end at "
+                    f"{feet(length)} and is left out.",
+                )
+            )
+            continue
+        if merged and station.distance - merged[-1][0] < instruments.tape / 2.0:
+            merged[-1][1].extend(station.readings)
+        else:
+            merged.append((min(station.distance, length), list(station.readings)))
+    single = diameter_error(instruments, 1)
+    for distance, readings in merged:
+        # Five single-reading errors each side of the middle: chance alone does not do that.
+        if max(readings) - min(readings) > 10.0 * single:
+            findings.append(
+                Finding(
+                    Level.CAUTION,
+                    f"The readings at {feet(distance)} run from {thousandths(min(readings))} to "
+                    f"{thousandths(max(readings))}: the line is not round there, or one was "
+                    "misread.",
+                )
+            )
+    return (
+        Stations(
+            np.array([distance for distance, _ in merged], dtype=float),
+            np.array([sum(r) / len(r) for _, r in merged], dtype=float),
+            np.array([diameter_error(instruments, len(r)) for _, r in merged], dtype=float),
+        ),
+        tuple(findings),
+    )

@@ -1,0 +1,149 @@
+"""A cut-back edit by edit: what it changes, what it refuses, and what stays."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from taperlab.edits import cut_back, lines
+from taperlab.edits.edited import Refused
+from taperlab.model.bench import Bench
+from taperlab.model.cut_log import CutBack, CutEnd, CutStep, Limits, NewLoop, Target, TargetKind
+from taperlab.model.line import Line, Loop, LoopKind, Style, line_of
+from taperlab.model.measurement import Instruments, Measurement
+from taperlab.model.segment import Part, Segment
+
+FOOT, INCH, GRAIN = 0.3048, 0.0254, 64.79891e-6
+TOOLS = Instruments(0.5 * GRAIN, INCH / 8, 1e-5)
+AIM = Target(TargetKind.WEIGHT, 400 * GRAIN)
+
+
+def head(key: str = "line-1") -> Line:
+    belly = Segment(Part.BELLY, 30 * FOOT, 0.002, 0.002, 860.0)
+    loop = Loop(LoopKind.FOLDED, 2.5 * INCH, 0.4 * GRAIN)
+    made = line_of(key, "Head", (belly,), Style.SCANDI)
+    return Line(key, made.name, made.style, made.segments, (), loop, loop)
+
+
+@pytest.fixture
+def bench() -> Bench:
+    return cut_back.start_cut_back(Bench((head(),)), "line-1", AIM, TOOLS).bench
+
+
+def job(bench: Bench) -> CutBack:
+    (found,) = bench.cut_backs
+    return found
+
+
+def test_a_start_aims_and_takes_the_loops_that_are_there(bench: Bench) -> None:
+    assert job(bench).line == "line-1"
+    assert job(bench).target == AIM
+    assert job(bench).instruments == TOOLS
+    assert job(bench).end is CutEnd.REAR
+    assert job(bench).rear_loop == NewLoop(2.5 * INCH, 0.4 * GRAIN)
+    with pytest.raises(Refused, match="has a cut-back already"):
+        cut_back.start_cut_back(bench, "line-1", AIM, TOOLS)
+
+
+def test_what_has_no_head_cannot_be_begun() -> None:
+    running = Segment(Part.RUNNING_LINE, 30 * FOOT, 0.001, 0.001, 860.0)
+    empty, wrong = line_of("line-1", "Empty", ()), line_of("line-2", "Running", (running,))
+    bench = Bench((empty, wrong))
+    for key in ("line-1", "line-2"):
+        with pytest.raises(Refused, match="no head"):
+            cut_back.start_cut_back(bench, key, AIM, TOOLS)
+
+
+def test_each_setting_is_set(bench: Bench) -> None:
+    key = job(bench).key
+    limits = Limits(20 * FOOT, 1.1, None, True)
+    finer = Instruments(0.1 * GRAIN, 0.001, 1e-5)
+    for edit, value, name in (
+        (cut_back.set_target, Target(TargetKind.RATIO, 2.5), "target"),
+        (cut_back.set_limits, limits, "limits"),
+        (cut_back.set_instruments, finer, "instruments"),
+        (cut_back.set_first_reading, 450 * GRAIN, "first_reading"),
+    ):
+        edited = edit(bench, key, value)
+        assert getattr(job(edited.bench), name) == value
+        assert edit(edited.bench, key, value).bench is edited.bench
+    both = cut_back.set_end(bench, key, CutEnd.BOTH, 0.25).bench
+    assert (job(both).end, job(both).front_share) == (CutEnd.BOTH, 0.25)
+    assert job(cut_back.set_end(both, key, CutEnd.FRONT).bench).front_share == 0.25
+    looped = cut_back.set_new_loops(bench, key, NewLoop(0.05), NewLoop(0.06, 1e-5)).bench
+    assert job(looped).rear_loop == NewLoop(0.06, 1e-5)
+
+
+@pytest.mark.parametrize("mass", [0.0, -1.0, math.nan, math.inf, 0.5 * GRAIN])
+def test_a_weight_that_cannot_be_the_heads_is_refused(bench: Bench, mass: float) -> None:
+    with pytest.raises(Refused):
+        cut_back.set_first_reading(bench, job(bench).key, mass)
+
+
+def test_the_log_is_written_put_right_and_taken_back(bench: Bench) -> None:
+    key = job(bench).key
+    one = CutStep(0.0, FOOT, 430 * GRAIN, 15 * GRAIN)
+    two = CutStep(0.0, 2 * INCH, None, 2 * GRAIN)
+    bench = cut_back.record_cut(bench, key, one).bench
+    bench = cut_back.record_cut(bench, key, two).bench
+    assert job(bench).steps == (one, two)
+    again = CutStep(0.0, FOOT, 431 * GRAIN, 15 * GRAIN)
+    changed = cut_back.change_step(bench, key, 0, again).bench
+    assert job(changed).steps == (again, two)
+    with pytest.raises(Refused, match="no cut 3"):
+        cut_back.change_step(bench, key, 2, again)
+    bench = cut_back.remove_last_step(cut_back.remove_last_step(bench, key).bench, key).bench
+    assert job(bench).steps == ()
+    with pytest.raises(Refused, match="no cut in the log"):
+        cut_back.remove_last_step(bench, key)
+
+
+@pytest.mark.parametrize(
+    ("step", "why"),
+    [
+        (CutStep(), "Type what was cut off"),
+        (CutStep(0.0, 0.0, None, 3 * GRAIN), "Type what was cut off"),
+        (CutStep(0.0, 0.0, 400 * GRAIN, 3 * GRAIN), "no cut was typed"),
+        (CutStep(0.0, 30 * FOOT), "more than is left"),
+        (CutStep(15 * FOOT, 15 * FOOT), "more than is left"),
+    ],
+)
+def test_a_step_that_cannot_be_is_refused(bench: Bench, step: CutStep, why: str) -> None:
+    with pytest.raises(Refused, match=why):
+        cut_back.record_cut(bench, job(bench).key, step)
+
+
+def test_a_weighing_without_a_cut_is_a_step(bench: Bench) -> None:
+    step = CutStep(head=440 * GRAIN)
+    assert job(cut_back.record_cut(bench, job(bench).key, step).bench).steps == (step,)
+
+
+def test_the_cut_head_stands_beside_its_line_or_in_its_place(bench: Bench) -> None:
+    key = job(bench).key
+    other = head("line-7")
+    whole = bench.lines[0]
+    bench = lines.add_lines_from(bench, Bench((other,))).bench
+    cut = line_of("", "", (Segment(Part.BELLY, 20 * FOOT, 0.002, 0.002, 860.0),), Style.SCANDI)
+    beside = cut_back.put_on_bench(bench, key, cut, "Head", "cut").bench
+    assert beside.lines[0] is whole
+    assert beside.lines[1].segments == cut.segments
+    assert beside.lines[1].name != whole.name
+    assert beside.current_line is beside.lines[1]
+    assert beside.cut_backs == bench.cut_backs
+    instead = cut_back.put_on_bench(bench, key, cut, "Head, cut", keep=False).bench
+    assert len(instead.lines) == 2
+    assert instead.lines[0].key == whole.key
+    assert instead.lines[0].length == pytest.approx(20 * FOOT)
+    assert instead.cut_backs == ()
+    with pytest.raises(Refused, match="needs a name"):
+        cut_back.put_on_bench(bench, key, cut, "  ")
+
+
+def test_a_deleted_line_takes_its_cut_backs_and_is_forgotten_by_measurements(bench: Bench) -> None:
+    measured = Measurement("m", "Measured", 9.0, TOOLS, line="line-1")
+    bench = Bench(bench.lines, measurements=(measured,), cut_backs=bench.cut_backs)
+    after = lines.delete_line(bench, "line-1").bench
+    assert after.cut_backs == ()
+    assert after.measurements[0].line is None
+    assert cut_back.delete_cut_back(bench, job(bench).key).bench.cut_backs == ()
