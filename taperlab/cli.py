@@ -312,7 +312,7 @@ def _problems() -> Iterator[None]:
     try:
         yield
     except FileProblem as problem:
-        raise Refusal(problem.sentence) from None
+        raise Refusal(str(problem.sentence)) from None
 
 
 def _typed(option: str, text: str, kind: Kind, system: System) -> float:

@@ -14,6 +14,7 @@ from taperlab.edits.changing import (
 from taperlab.edits.edited import Edited, Refused
 from taperlab.model.bench import Bench
 from taperlab.model.segment import Segment
+from taperlab.units.sentence import Sentence, verbatim
 
 
 def move_breakpoint(
@@ -36,11 +37,11 @@ def move_breakpoint(
     whole = find_line(bench, line)
     count = len(whole.segments)
     if not (count and 0 <= index <= count):
-        raise Refused(f"{whole.name} has no breakpoint {index}.")
+        raise Refused(verbatim(f"{whole.name} has no breakpoint {index}."))
     changes: dict[int, dict[str, float]] = {row: {} for row in (index - 1, index)}
     if position is not None and index > 0:
         if not math.isfinite(position):
-            raise Refused("A breakpoint must stay on the line.")
+            raise Refused(Sentence("A breakpoint must stay on the line."))
         changes[index - 1], changes[index] = _lengths(whole.segments, whole.starts, index, position)
     if diameter_ahead is not None:
         changes[index - 1]["rear_diameter"] = diameter_ahead
@@ -51,7 +52,7 @@ def move_breakpoint(
         bench,
         whole,
         {row: changed(whole.segments[row], row, **changes[row]) for row in rows},
-        "Move breakpoint",
+        Sentence("Move breakpoint"),
         typed=[(name.replace("_", " "), row) for row in rows for name in changes[row]],
         rows=rows[:1],
     )

@@ -25,6 +25,7 @@ from taperlab.model.bench import Bench
 from taperlab.model.exact_units import GRAIN
 from taperlab.model.line import ONE_EXTRUSION, Line
 from taperlab.model.segment import Part, Segment
+from taperlab.units.sentence import Sentence, verbatim
 
 
 class Column(StrEnum):
@@ -58,19 +59,19 @@ def paste_cells(
     """
     whole = find_line(bench, line)
     if not cells:
-        raise Refused("There is nothing to paste.")
+        raise Refused(Sentence("There is nothing to paste."))
     by_row: dict[int, dict[Column, Value]] = {}
     for (down, column), value in cells.items():
         by_row.setdefault(row + down, {})[Column(column)] = value
     if not 0 <= row <= len(whole.segments) or min(by_row) < row:
-        raise Refused(f"{whole.name} has no row {row + 1} to paste into.")
+        raise Refused(verbatim(f"{whole.name} has no row {row + 1} to paste into."))
     grown = whole
     for index in range(max(by_row) + 1):
         values = by_row.get(index, {})
         if index >= len(grown.segments):
             grown = _grown(grown, values)
         grown = _with_values(grown, index, values)
-    return with_line(bench, whole, grown, "Paste", tuple(sorted(by_row)))
+    return with_line(bench, whole, grown, Sentence("Paste"), tuple(sorted(by_row)))
 
 
 def fill_down(bench: Bench, line: str, indices: Iterable[int], column: Column) -> Edited:
@@ -89,7 +90,7 @@ def fill_down(bench: Bench, line: str, indices: Iterable[int], column: Column) -
     filled = whole
     for index in rows[1:]:
         filled = _with_values(filled, index, {column: value})
-    return with_line(bench, whole, filled, f"Fill down {column}", rows)
+    return with_line(bench, whole, filled, verbatim(f"Fill down {column}"), rows)
 
 
 def _grown(line: Line, values: Mapping[Column, Value]) -> Line:
@@ -140,8 +141,10 @@ def _segment_with(segment: Segment, row: int, values: Mapping[Column, Value]) ->
             return segment if same(mass, weighs) else weighing(segment, row, mass)
         if abs(mass - weighs) > max(AGREES * weighs, 0.1 * GRAIN):
             raise Refused(
-                f"The density and the weight given for row {row + 1} disagree: "
-                f"by its density it weighs {weighs / GRAIN:.1f} gr, not {mass / GRAIN:.1f} gr."
+                verbatim(
+                    f"The density and the weight given for row {row + 1} disagree: "
+                    f"by its density it weighs {weighs / GRAIN:.1f} gr, not {mass / GRAIN:.1f} gr."
+                )
             )
     return segment
 
@@ -151,10 +154,12 @@ def _part(value: Value, row: int) -> Part:
         return Part(str(value))
     except ValueError:
         names = ", ".join(Part)
-        raise Refused(f"Row {row + 1} can't be {value!s}; a part is one of {names}.") from None
+        raise Refused(
+            verbatim(f"Row {row + 1} can't be {value!s}; a part is one of {names}.")
+        ) from None
 
 
 def _number(value: Value | None) -> float:
     if isinstance(value, int | float):
         return float(value)
-    raise Refused(f"{value!s} is not a number.")
+    raise Refused(verbatim(f"{value!s} is not a number."))

@@ -13,6 +13,7 @@ from taperlab.model.exact_units import INCH
 from taperlab.model.line import Line
 from taperlab.model.segment import Segment
 from taperlab.physics import frustum, solve
+from taperlab.units.sentence import Sentence, verbatim
 
 LONGEST = 1000.0
 """No piece of line is longer [m]."""
@@ -53,13 +54,13 @@ def find_line(bench: Bench, key: str) -> Line:
     try:
         return bench.line(key)
     except KeyError:
-        raise Refused("That line is no longer in the bench.") from None
+        raise Refused(Sentence("That line is no longer in the bench.")) from None
 
 
 def find_segment(line: Line, index: int) -> Segment:
     """The segment in a row. Raises Refused."""
     if not 0 <= index < len(line.segments):
-        raise Refused(f"{line.name} has no row {index + 1}; it has {len(line.segments)}.")
+        raise Refused(verbatim(f"{line.name} has no row {index + 1}; it has {len(line.segments)}."))
     return line.segments[index]
 
 
@@ -67,7 +68,7 @@ def find_rows(line: Line, indices: Iterable[int], doing: str) -> tuple[int, ...]
     """Rows in order, each once. Raises Refused if there are none or one does not exist."""
     rows = tuple(sorted(set(indices)))
     if not rows:
-        raise Refused(f"Select one or more rows to {doing}.")
+        raise Refused(verbatim(f"Select one or more rows to {doing}."))
     for row in rows:
         find_segment(line, row)
     return rows
@@ -79,7 +80,7 @@ def find_rows(line: Line, indices: Iterable[int], doing: str) -> tuple[int, ...]
 def check_positive(value: float, what: str) -> float:
     """The value, if it is a finite number above zero. Raises Refused."""
     if not (math.isfinite(value) and value > 0.0):
-        raise Refused(f"{what} must be above zero.")
+        raise Refused(verbatim(f"{what} must be above zero."))
     return value
 
 
@@ -87,18 +88,20 @@ def check_length(length: float, row: int) -> float:
     """The length [m], if line can have it. Raises Refused."""
     check_positive(length, f"The length of row {row + 1}")
     if length > LONGEST:
-        raise Refused(f"The length of row {row + 1} would be over {LONGEST:.0f} m.")
+        raise Refused(verbatim(f"The length of row {row + 1} would be over {LONGEST:.0f} m."))
     return length
 
 
 def check_diameter(diameter: float, row: int) -> float:
     """The diameter [m], if line can have it. Raises Refused."""
     if not math.isfinite(diameter):
-        raise Refused(f"No diameter of row {row + 1} gives that.")
+        raise Refused(verbatim(f"No diameter of row {row + 1} gives that."))
     if not THINNEST <= diameter <= THICKEST:
         raise Refused(
-            f"Row {row + 1} would be {size(diameter)} thick; "
-            f"a diameter must be from {THINNEST * 1000.0:g} to {THICKEST * 1000.0:g} mm."
+            verbatim(
+                f"Row {row + 1} would be {size(diameter)} thick; "
+                f"a diameter must be from {THINNEST * 1000.0:g} to {THICKEST * 1000.0:g} mm."
+            )
         )
     return diameter
 
@@ -107,11 +110,13 @@ def check_density(density: float, row: int, *, coating: bool = False) -> float:
     """The density [kg/m^3], if material can have it. Raises Refused."""
     what = "coating density" if coating else "density"
     if not math.isfinite(density):
-        raise Refused(f"No {what} of row {row + 1} gives that.")
+        raise Refused(verbatim(f"No {what} of row {row + 1} gives that."))
     if not LIGHTEST <= density <= DENSEST:
         raise Refused(
-            f"Row {row + 1} would need a {what} of {g_per_cm3(density)}; "
-            f"it must be from {LIGHTEST / 1000.0:g} to {DENSEST / 1000.0:g} g/cm³."
+            verbatim(
+                f"Row {row + 1} would need a {what} of {g_per_cm3(density)}; "
+                f"it must be from {LIGHTEST / 1000.0:g} to {DENSEST / 1000.0:g} g/cm³."
+            )
         )
     return density
 
@@ -130,8 +135,10 @@ def changed(segment: Segment, row: int, **changes: Any) -> Segment:
         diameter = after.get(end, getattr(segment, end))
         if core and core.diameter > diameter:
             raise Refused(
-                f"The core of row {row + 1} is {size(core.diameter)} thick; "
-                f"the segment can't be {size(diameter)}."
+                verbatim(
+                    f"The core of row {row + 1} is {size(core.diameter)} thick; "
+                    f"the segment can't be {size(diameter)}."
+                )
             )
     if "density" in after:
         check_density(after["density"], row, coating=core is not None)
@@ -212,7 +219,7 @@ def moved_between(before: Line, after: Line, typed: Collection[tuple[str, int]])
 
 
 def with_line(
-    bench: Bench, before: Line, after: Line, text: str, rows: tuple[int, ...] = ()
+    bench: Bench, before: Line, after: Line, text: Sentence, rows: tuple[int, ...] = ()
 ) -> Edited:
     """The bench with a line replaced, or the same bench if the line is as it was."""
     if after != before:
@@ -224,7 +231,7 @@ def with_segments(
     bench: Bench,
     line: Line,
     changes: Mapping[int, Segment],
-    text: str,
+    text: Sentence,
     *,
     typed: Collection[tuple[str, int]] = (),
     rows: tuple[int, ...],

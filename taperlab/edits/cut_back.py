@@ -13,6 +13,7 @@ from taperlab.model.cut_log import CutBack, CutEnd, CutStep, Limits, NewLoop, Ta
 from taperlab.model.line import Line
 from taperlab.model.measurement import Instruments
 from taperlab.physics.trim import head_of
+from taperlab.units.sentence import Sentence, verbatim
 
 
 def find_cut_back(bench: Bench, key: str) -> CutBack:
@@ -20,7 +21,7 @@ def find_cut_back(bench: Bench, key: str) -> CutBack:
     for job in bench.cut_backs:
         if job.key == key:
             return job
-    raise Refused("That cut-back is no longer on the bench.")
+    raise Refused(Sentence("That cut-back is no longer on the bench."))
 
 
 def start_cut_back(bench: Bench, line: str, target: Target, instruments: Instruments) -> Edited:
@@ -30,7 +31,9 @@ def start_cut_back(bench: Bench, line: str, target: Target, instruments: Instrum
     """
     whole = find_line(bench, line)
     if any(job.line == line for job in bench.cut_backs):
-        raise Refused(f"{whole.name} has a cut-back already: go on with it, or delete it first.")
+        raise Refused(
+            verbatim(f"{whole.name} has a cut-back already: go on with it, or delete it first.")
+        )
     head = _head(whole)
     key = fresh_key({job.key for job in bench.cut_backs}, "cut-back")
     job = CutBack(
@@ -41,20 +44,24 @@ def start_cut_back(bench: Bench, line: str, target: Target, instruments: Instrum
         front_loop=NewLoop(whole.front_loop.fold, whole.front_loop.mass),
         rear_loop=NewLoop(head.rear_loop.fold, whole.rear_loop.mass),
     )
-    return Edited(replace(bench, cut_backs=(*bench.cut_backs, job)), "Start cut-back", line=line)
+    return Edited(
+        replace(bench, cut_backs=(*bench.cut_backs, job)), Sentence("Start cut-back"), line=line
+    )
 
 
 def delete_cut_back(bench: Bench, key: str) -> Edited:
     """Forget a cut-back with its log; the line stays as it was described."""
     job = find_cut_back(bench, key)
     left = tuple(each for each in bench.cut_backs if each is not job)
-    return Edited(replace(bench, cut_backs=left), "Delete cut-back", line=_line_of(bench, job))
+    return Edited(
+        replace(bench, cut_backs=left), Sentence("Delete cut-back"), line=_line_of(bench, job)
+    )
 
 
 def set_target(bench: Bench, key: str, target: Target) -> Edited:
     """Aim at something else."""
     job = find_cut_back(bench, key)
-    return _with(bench, job, replace(job, target=target), "Change target")
+    return _with(bench, job, replace(job, target=target), Sentence("Change target"))
 
 
 def set_end(bench: Bench, key: str, end: CutEnd, front_share: float | None = None) -> Edited:
@@ -62,26 +69,32 @@ def set_end(bench: Bench, key: str, end: CutEnd, front_share: float | None = Non
     job = find_cut_back(bench, key)
     share = job.front_share if front_share is None else front_share
     if not 0.0 <= share <= 1.0:
-        raise Refused("The share that comes off the front must be from 0 to 100 %.")
-    return _with(bench, job, replace(job, end=end, front_share=share), "Change where to cut")
+        raise Refused(Sentence("The share that comes off the front must be from 0 to 100 %."))
+    return _with(
+        bench, job, replace(job, end=end, front_share=share), Sentence("Change where to cut")
+    )
 
 
 def set_new_loops(bench: Bench, key: str, front: NewLoop, rear: NewLoop) -> Edited:
     """Say what re-making each loop takes and adds."""
     job = find_cut_back(bench, key)
-    return _with(bench, job, replace(job, front_loop=front, rear_loop=rear), "Change new loops")
+    return _with(
+        bench, job, replace(job, front_loop=front, rear_loop=rear), Sentence("Change new loops")
+    )
 
 
 def set_limits(bench: Bench, key: str, limits: Limits) -> Edited:
     """Say what the cut must respect."""
     job = find_cut_back(bench, key)
-    return _with(bench, job, replace(job, limits=limits), "Change limits")
+    return _with(bench, job, replace(job, limits=limits), Sentence("Change limits"))
 
 
 def set_instruments(bench: Bench, key: str, instruments: Instruments) -> Edited:
     """Say what scale and tape read to."""
     job = find_cut_back(bench, key)
-    return _with(bench, job, replace(job, instruments=instruments), "Change scale and tape")
+    return _with(
+        bench, job, replace(job, instruments=instruments), Sentence("Change scale and tape")
+    )
 
 
 def set_first_reading(bench: Bench, key: str, mass: float | None) -> Edited:
@@ -90,32 +103,32 @@ def set_first_reading(bench: Bench, key: str, mass: float | None) -> Edited:
     if mass is not None:
         check_positive(mass, "The weight of the head")
         _scalable(bench, job, mass)
-    return _with(bench, job, replace(job, first_reading=mass), "Weigh the head")
+    return _with(bench, job, replace(job, first_reading=mass), Sentence("Weigh the head"))
 
 
 def record_cut(bench: Bench, key: str, step: CutStep) -> Edited:
     """Log a cut and what the scale said after it; or, without a cut, a weighing."""
     job = find_cut_back(bench, key)
     _check_steps(bench, job, (*job.steps, step))
-    return _with(bench, job, replace(job, steps=(*job.steps, step)), "Log cut")
+    return _with(bench, job, replace(job, steps=(*job.steps, step)), Sentence("Log cut"))
 
 
 def change_step(bench: Bench, key: str, index: int, step: CutStep) -> Edited:
     """Put right what was logged of one cut."""
     job = find_cut_back(bench, key)
     if not 0 <= index < len(job.steps):
-        raise Refused(f"There is no cut {index + 1} in the log; it has {len(job.steps)}.")
+        raise Refused(verbatim(f"There is no cut {index + 1} in the log; it has {len(job.steps)}."))
     steps = (*job.steps[:index], step, *job.steps[index + 1 :])
     _check_steps(bench, job, steps)
-    return _with(bench, job, replace(job, steps=steps), "Change logged cut")
+    return _with(bench, job, replace(job, steps=steps), Sentence("Change logged cut"))
 
 
 def remove_last_step(bench: Bench, key: str) -> Edited:
     """Take the last cut out of the log, as if it had not been logged."""
     job = find_cut_back(bench, key)
     if not job.steps:
-        raise Refused("There is no cut in the log yet.")
-    return _with(bench, job, replace(job, steps=job.steps[:-1]), "Take back last cut")
+        raise Refused(Sentence("There is no cut in the log yet."))
+    return _with(bench, job, replace(job, steps=job.steps[:-1]), Sentence("Take back last cut"))
 
 
 def put_on_bench(
@@ -143,10 +156,10 @@ def put_on_bench(
         jobs = tuple(each for each in bench.cut_backs if each.line != whole.key)
     view = replace(bench.view, line=fresh.key)
     after = replace(bench, lines=lines, cut_backs=jobs, view=view)
-    return Edited(after, "Put cut head on bench", line=fresh.key)
+    return Edited(after, Sentence("Put cut head on bench"), line=fresh.key)
 
 
-def _with(bench: Bench, before: CutBack, after: CutBack, text: str) -> Edited:
+def _with(bench: Bench, before: CutBack, after: CutBack, text: Sentence) -> Edited:
     if after != before:
         jobs = tuple(after if each is before else each for each in bench.cut_backs)
         bench = replace(bench, cut_backs=jobs)
@@ -161,23 +174,23 @@ def _head(line: Line) -> Line:
     try:
         return head_of(line)
     except ValueError as error:
-        raise Refused(f"{line.name} can't be cut back: {error}.") from None
+        raise Refused(verbatim(f"{line.name} can't be cut back: {error}.")) from None
 
 
 def _scalable(bench: Bench, job: CutBack, mass: float) -> None:
     head = _head(find_line(bench, job.line))
     fixed = head.front_loop.mass + head.rear_loop.mass + sum(joint.mass for joint in head.joints)
     if mass <= fixed:
-        raise Refused("The loops and joints alone weigh more than that.")
+        raise Refused(Sentence("The loops and joints alone weigh more than that."))
     if not math.isfinite(mass):
-        raise Refused("The weight of the head must be a number.")
+        raise Refused(Sentence("The weight of the head must be a number."))
 
 
 def _check_steps(bench: Bench, job: CutBack, steps: tuple[CutStep, ...]) -> None:
     if any(not (s.front or s.rear) and s.head is None for s in steps):
-        raise Refused("Type what was cut off, or what the head weighs.")
+        raise Refused(Sentence("Type what was cut off, or what the head weighs."))
     if any(not (s.front or s.rear) and s.offcut for s in steps):
-        raise Refused("An offcut was weighed, but no cut was typed.")
+        raise Refused(Sentence("An offcut was weighed, but no cut was typed."))
     length = _head(find_line(bench, job.line)).length
     if sum(step.front + step.rear for step in steps) >= length:
-        raise Refused("That is more than is left of the head.")
+        raise Refused(Sentence("That is more than is left of the head."))

@@ -6,12 +6,13 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from taperlab.model.bench import Bench
+from taperlab.units.sentence import Sentence
 
 
 class Refused(ValueError):  # noqa: N818 - an answer, not a fault
     """An edit that can't be done. ``sentence`` says why; nothing was changed."""
 
-    def __init__(self, sentence: str) -> None:
+    def __init__(self, sentence: Sentence) -> None:
         super().__init__(sentence)
         self.sentence = sentence
 
@@ -53,7 +54,7 @@ class Edited:
     """
 
     bench: Bench
-    text: str
+    text: Sentence
     moved: tuple[Moved, ...] = ()
     line: str | None = None
     segments: tuple[int, ...] = ()

@@ -10,6 +10,7 @@ from taperlab.edits.edited import Edited, Refused
 from taperlab.model.bench import Bench, fresh_key
 from taperlab.model.line import Line, Loop, Style, line_of
 from taperlab.model.segment import Segment
+from taperlab.units.sentence import Sentence, verbatim
 
 
 def add_line(
@@ -21,7 +22,7 @@ def add_line(
     """Put a line, of one extrusion, on the bench and take it in hand."""
     name = fresh_line_name(bench, clean_name(name))
     line = line_of(fresh_line_key(bench), name, tuple(segments), style)
-    return _in_hand(replace(bench, lines=(*bench.lines, line)), line.key, "Add line")
+    return _in_hand(replace(bench, lines=(*bench.lines, line)), line.key, Sentence("Add line"))
 
 
 def duplicate_line(bench: Bench, line: str) -> Edited:
@@ -32,7 +33,7 @@ def duplicate_line(bench: Bench, line: str) -> Edited:
     )
     at = bench.lines.index(whole) + 1
     lines = (*bench.lines[:at], copy, *bench.lines[at:])
-    return _in_hand(replace(bench, lines=lines), copy.key, "Duplicate line")
+    return _in_hand(replace(bench, lines=lines), copy.key, Sentence("Duplicate line"))
 
 
 def delete_line(bench: Bench, line: str) -> Edited:
@@ -56,19 +57,19 @@ def delete_line(bench: Bench, line: str) -> Edited:
             replace(each, line=None) if each.line == line else each for each in bench.measurements
         ),
     )
-    return Edited(after, "Delete line", line=view.line)
+    return Edited(after, Sentence("Delete line"), line=view.line)
 
 
 def rename_line(bench: Bench, line: str, name: str) -> Edited:
     """Give a line another name."""
     whole = find_line(bench, line)
-    return with_line(bench, whole, replace(whole, name=clean_name(name)), "Rename line")
+    return with_line(bench, whole, replace(whole, name=clean_name(name)), Sentence("Rename line"))
 
 
 def set_style(bench: Bench, line: str, style: Style) -> Edited:
     """Say what kind of line it is."""
     whole = find_line(bench, line)
-    return with_line(bench, whole, replace(whole, style=style), "Change style")
+    return with_line(bench, whole, replace(whole, style=style), Sentence("Change style"))
 
 
 def describe_line(
@@ -90,13 +91,13 @@ def describe_line(
         rear_loop=rear_loop,
         note=note,
     )
-    return with_line(bench, whole, described, "Describe line")
+    return with_line(bench, whole, described, Sentence("Describe line"))
 
 
 def add_lines_from(bench: Bench, other: Bench) -> Edited:
     """Put copies of another bench's lines on this one and take the first in hand."""
     if not other.lines:
-        raise Refused("There are no lines on that bench.")
+        raise Refused(Sentence("There are no lines on that bench."))
     after, first = bench, ""
     for line in other.lines:
         copy: Line = replace(
@@ -105,10 +106,10 @@ def add_lines_from(bench: Bench, other: Bench) -> Edited:
         first = first or copy.key
         after = replace(after, lines=(*after.lines, copy))
     text = "Add line" if len(other.lines) == 1 else f"Add {len(other.lines)} lines"
-    return _in_hand(after, first, text)
+    return _in_hand(after, first, verbatim(text))
 
 
-def _in_hand(bench: Bench, key: str, text: str) -> Edited:
+def _in_hand(bench: Bench, key: str, text: Sentence) -> Edited:
     return Edited(replace(bench, view=replace(bench.view, line=key)), text, line=key)
 
 
@@ -116,7 +117,7 @@ def clean_name(name: str) -> str:
     """A line's name without needless blanks. Raises Refused where nothing is left."""
     name = " ".join(name.split())
     if not name:
-        raise Refused("A line needs a name.")
+        raise Refused(Sentence("A line needs a name."))
     return name
 
 

@@ -22,6 +22,7 @@ from taperlab.model.bench import Bench, fresh_key
 from taperlab.model.line import NO_LOOP, Line, Loop
 from taperlab.model.measurement import USUAL, Measurement, Station, WeighedSection
 from taperlab.model.segment import Part
+from taperlab.units.sentence import Sentence, verbatim
 
 LIGHTEST, HEAVIEST = 1e-6, 10.0
 """No scale for line weighs less or more [kg]."""
@@ -54,7 +55,7 @@ def start_measurement(
     design = find_line(bench, line) if line is not None else None
     if length is None:
         if design is None or not design.segments:
-            raise Refused("Measure the whole length first.")
+            raise Refused(Sentence("Measure the whole length first."))
         length = design.length
     name = " ".join(name.split()) or (f"{design.name}, as built" if design else "Customer’s line")
     # The fitted line gets the measurement's key on the bench, so it must be free there too.
@@ -72,42 +73,42 @@ def start_measurement(
     if mass is not None:
         begun = replace(begun, sections=(WeighedSection(0.0, begun.length, _mass(mass)),))
     after = replace(bench, measurements=(*bench.measurements, begun))
-    return Edited(after, "Start measurement")
+    return Edited(after, Sentence("Start measurement"))
 
 
 def delete_measurement(bench: Bench, key: str) -> Edited:
     """Throw a measurement away; a line put on the bench from it stays."""
     gone = find_measurement(bench, key)
     left = tuple(each for each in bench.measurements if each is not gone)
-    return Edited(replace(bench, measurements=left), "Delete measurement")
+    return Edited(replace(bench, measurements=left), Sentence("Delete measurement"))
 
 
 def rename_measurement(bench: Bench, key: str, name: str) -> Edited:
     """Give a measurement another name."""
     name = " ".join(name.split())
     if not name:
-        raise Refused("A measurement needs a name.")
-    return _changed(bench, key, "Rename measurement", name=name)
+        raise Refused(Sentence("A measurement needs a name."))
+    return _changed(bench, key, Sentence("Rename measurement"), name=name)
 
 
 def set_measurement_note(bench: Bench, key: str, note: str) -> Edited:
     """Write a note on a measurement."""
-    return _changed(bench, key, "Change measurement note", note=note)
+    return _changed(bench, key, Sentence("Change measurement note"), note=note)
 
 
 def set_design(bench: Bench, key: str, line: str | None) -> Edited:
     """Say which line of the bench the measured one was built to, or none."""
     if line is not None:
         find_line(bench, line)
-    return _changed(bench, key, "Compare with another line", line=line)
+    return _changed(bench, key, Sentence("Compare with another line"), line=line)
 
 
 def set_loops(bench: Bench, key: str, front: Loop, rear: Loop) -> Edited:
     """Say which loops the line had when it was weighed."""
     for loop in (front, rear):
         if not (loop.fold <= LONGEST and loop.mass <= HEAVIEST):
-            raise Refused("A loop can't be as long or as heavy as that.")
-    return _changed(bench, key, "Change loops", front_loop=front, rear_loop=rear)
+            raise Refused(Sentence("A loop can't be as long or as heavy as that."))
+    return _changed(bench, key, Sentence("Change loops"), front_loop=front, rear_loop=rear)
 
 
 def set_instruments(
@@ -115,15 +116,15 @@ def set_instruments(
 ) -> Edited:
     """Say how finely scale [kg], tape and micrometer [m] read, and how diameters scatter [m]."""
     if not LIGHTEST / 1e3 <= scale <= HEAVIEST:
-        raise Refused("The scale’s step must be a weight above zero.")
+        raise Refused(Sentence("The scale’s step must be a weight above zero."))
     for what, step in (("tape", tape), ("micrometer", micrometer)):
         if not FINEST <= step <= COARSEST:
-            raise Refused(f"The {what}’s step must be a length from 10 nm to 100 mm.")
+            raise Refused(verbatim(f"The {what}’s step must be a length from 10 nm to 100 mm."))
     if not 0.0 <= scatter <= COARSEST:
-        raise Refused("The scatter of the diameters must be zero or more, up to 100 mm.")
+        raise Refused(Sentence("The scatter of the diameters must be zero or more, up to 100 mm."))
     before = find_measurement(bench, key).instruments
     instruments = replace(before, scale=scale, tape=tape, micrometer=micrometer, scatter=scatter)
-    return _changed(bench, key, "Change instruments", instruments=instruments)
+    return _changed(bench, key, Sentence("Change instruments"), instruments=instruments)
 
 
 # -- length and weight of the whole -----------------------------------------------------------
@@ -145,7 +146,9 @@ def set_total_length(bench: Bench, key: str, length: float) -> Edited:
     whole = total_section(before)
     if whole is not None:
         sections[whole] = replace(sections[whole], rear=length)
-    return _changed(bench, key, "Change measured length", length=length, sections=tuple(sections))
+    return _changed(
+        bench, key, Sentence("Change measured length"), length=length, sections=tuple(sections)
+    )
 
 
 def set_total_weight(bench: Bench, key: str, mass: float | None) -> Edited:
@@ -160,7 +163,7 @@ def set_total_weight(bench: Bench, key: str, mass: float | None) -> Edited:
         sections.insert(0, WeighedSection(0.0, before.length, _mass(mass)))
     else:
         sections[whole] = replace(sections[whole], mass=_mass(mass))
-    return _changed(bench, key, "Change measured weight", sections=tuple(sections))
+    return _changed(bench, key, Sentence("Change measured weight"), sections=tuple(sections))
 
 
 # -- stations ---------------------------------------------------------------------------------
@@ -174,7 +177,9 @@ def add_station(bench: Bench, key: str, distance: float, diameter: float) -> Edi
     before = find_measurement(bench, key)
     stations = _with_readings(before.stations, [(distance, (diameter,))])
     again = len(stations) == len(before.stations)
-    return _changed(bench, key, "Add reading" if again else "Add station", stations=stations)
+    return _changed(
+        bench, key, verbatim("Add reading" if again else "Add station"), stations=stations
+    )
 
 
 def replace_station(
@@ -185,7 +190,7 @@ def replace_station(
     station = _station(before, row)
     after = replace(station, distance=_distance(distance), readings=_readings(readings))
     stations = tuple(after if i == row else each for i, each in enumerate(before.stations))
-    return _changed(bench, key, "Change station", stations=stations)
+    return _changed(bench, key, Sentence("Change station"), stations=stations)
 
 
 def delete_stations(bench: Bench, key: str, rows: Iterable[int]) -> Edited:
@@ -193,21 +198,21 @@ def delete_stations(bench: Bench, key: str, rows: Iterable[int]) -> Edited:
     before = find_measurement(bench, key)
     gone = set(rows)
     if not gone:
-        raise Refused("Select one or more stations to delete.")
+        raise Refused(Sentence("Select one or more stations to delete."))
     for row in gone:
         _station(before, row)
     kept = tuple(each for i, each in enumerate(before.stations) if i not in gone)
     text = "Delete station" if len(gone) == 1 else "Delete stations"
-    return _changed(bench, key, text, stations=kept)
+    return _changed(bench, key, verbatim(text), stations=kept)
 
 
 def paste_stations(bench: Bench, key: str, readings: Sequence[Reading]) -> Edited:
     """Add stations from a table in one step; a distance that is there already gains readings."""
     if not readings:
-        raise Refused("There are no stations to paste.")
+        raise Refused(Sentence("There are no stations to paste."))
     before = find_measurement(bench, key)
     return _changed(
-        bench, key, "Paste stations", stations=_with_readings(before.stations, readings)
+        bench, key, Sentence("Paste stations"), stations=_with_readings(before.stations, readings)
     )
 
 
@@ -218,7 +223,7 @@ def add_section(bench: Bench, key: str, front: float, rear: float, mass: float) 
     """Note what a stretch of line weighs: distances from the fly end [m], mass [kg]."""
     before = find_measurement(bench, key)
     made = _section(None, before, front, rear, mass)
-    return _changed(bench, key, "Add weighed section", sections=(*before.sections, made))
+    return _changed(bench, key, Sentence("Add weighed section"), sections=(*before.sections, made))
 
 
 def replace_section(
@@ -227,10 +232,10 @@ def replace_section(
     """Change a weighed section, ``row`` counted among all of them, the whole line included."""
     before = find_measurement(bench, key)
     if not 0 <= row < len(before.sections):
-        raise Refused(f"There is no weighed section {row + 1}.")
+        raise Refused(verbatim(f"There is no weighed section {row + 1}."))
     made = _section(before.sections[row], before, front, rear, mass)
     sections = tuple(made if i == row else each for i, each in enumerate(before.sections))
-    return _changed(bench, key, "Change weighed section", sections=sections)
+    return _changed(bench, key, Sentence("Change weighed section"), sections=sections)
 
 
 def delete_sections(bench: Bench, key: str, rows: Iterable[int]) -> Edited:
@@ -238,13 +243,13 @@ def delete_sections(bench: Bench, key: str, rows: Iterable[int]) -> Edited:
     before = find_measurement(bench, key)
     gone = set(rows)
     if not gone:
-        raise Refused("Select one or more weighed sections to delete.")
+        raise Refused(Sentence("Select one or more weighed sections to delete."))
     for row in gone:
         if not 0 <= row < len(before.sections):
-            raise Refused(f"There is no weighed section {row + 1}.")
+            raise Refused(verbatim(f"There is no weighed section {row + 1}."))
     kept = tuple(each for i, each in enumerate(before.sections) if i not in gone)
     text = "Delete weighed section" if len(gone) == 1 else "Delete weighed sections"
-    return _changed(bench, key, text, sections=kept)
+    return _changed(bench, key, verbatim(text), sections=kept)
 
 
 # -- breakpoints and parts --------------------------------------------------------------------
@@ -255,7 +260,9 @@ def fix_breakpoint(bench: Bench, key: str, position: float) -> Edited:
     before = find_measurement(bench, key)
     position = _inside(before, position)
     others = [each for each in before.breakpoints if abs(each - position) > SAME_PLACE]
-    return _changed(bench, key, "Fix breakpoint", breakpoints=tuple(sorted((*others, position))))
+    return _changed(
+        bench, key, Sentence("Fix breakpoint"), breakpoints=tuple(sorted((*others, position)))
+    )
 
 
 def move_breakpoint(bench: Bench, key: str, before: float, position: float) -> Edited:
@@ -267,7 +274,9 @@ def move_breakpoint(bench: Bench, key: str, before: float, position: float) -> E
         for each in found.breakpoints
         if abs(each - before) > SAME_PLACE and abs(each - position) > SAME_PLACE
     ]
-    return _changed(bench, key, "Move breakpoint", breakpoints=tuple(sorted((*others, position))))
+    return _changed(
+        bench, key, Sentence("Move breakpoint"), breakpoints=tuple(sorted((*others, position)))
+    )
 
 
 def release_breakpoint(bench: Bench, key: str, position: float) -> Edited:
@@ -275,28 +284,28 @@ def release_breakpoint(bench: Bench, key: str, position: float) -> Edited:
     before = find_measurement(bench, key)
     others = tuple(each for each in before.breakpoints if abs(each - position) > SAME_PLACE)
     if len(others) == len(before.breakpoints):
-        raise Refused("That breakpoint is not fixed; the stations place it.")
-    return _changed(bench, key, "Release breakpoint", breakpoints=others)
+        raise Refused(Sentence("That breakpoint is not fixed; the stations place it."))
+    return _changed(bench, key, Sentence("Release breakpoint"), breakpoints=others)
 
 
 def set_breakpoints(bench: Bench, key: str, positions: Sequence[float]) -> Edited:
     """Fix these breakpoints [m] and no others."""
     before = find_measurement(bench, key)
     inside = sorted({_inside(before, position) for position in positions})
-    return _changed(bench, key, "Move breakpoint", breakpoints=tuple(inside))
+    return _changed(bench, key, Sentence("Move breakpoint"), breakpoints=tuple(inside))
 
 
 def set_only_fixed(bench: Bench, key: str, only: bool) -> Edited:
     """Take the fixed breakpoints alone, or look for others as well."""
-    return _changed(bench, key, "Search breakpoints", only_fixed=only)
+    return _changed(bench, key, Sentence("Search breakpoints"), only_fixed=only)
 
 
 def set_part(bench: Bench, key: str, row: int, part: Part, shown: Sequence[Part]) -> Edited:
     """Correct the part of a fitted segment; ``shown`` are the parts of all of them now."""
     if not 0 <= row < len(shown):
-        raise Refused(f"The fit has no segment {row + 1}; it has {len(shown)}.")
+        raise Refused(verbatim(f"The fit has no segment {row + 1}; it has {len(shown)}."))
     parts = tuple(part if i == row else each for i, each in enumerate(shown))
-    return _changed(bench, key, "Change measured part", parts=parts)
+    return _changed(bench, key, Sentence("Change measured part"), parts=parts)
 
 
 # -- on the bench -----------------------------------------------------------------------------
@@ -333,7 +342,7 @@ def put_on_bench(bench: Bench, key: str, fitted: Line) -> Edited:
         after = bench.with_line(line) if line != there else bench
     if after.view.line != key:
         after = replace(after, view=replace(after.view, line=key))
-    return Edited(after, "Put measured line on the bench", line=key)
+    return Edited(after, Sentence("Put measured line on the bench"), line=key)
 
 
 # -- finding and checking ---------------------------------------------------------------------
@@ -344,10 +353,10 @@ def find_measurement(bench: Bench, key: str) -> Measurement:
     for measurement in bench.measurements:
         if measurement.key == key:
             return measurement
-    raise Refused("That measurement is no longer in the bench.")
+    raise Refused(Sentence("That measurement is no longer in the bench."))
 
 
-def _changed(bench: Bench, key: str, text: str, **changes: Any) -> Edited:
+def _changed(bench: Bench, key: str, text: Sentence, **changes: Any) -> Edited:
     before = find_measurement(bench, key)
     after = replace(before, **changes)
     if after == before:
@@ -366,40 +375,48 @@ def _fresh_name(bench: Bench, name: str) -> str:
 
 def _length(length: float) -> float:
     if not (math.isfinite(length) and 0.0 < length <= LONGEST and length > SAME_PLACE):
-        raise Refused(f"The measured length must be above zero and at most {LONGEST:.0f} m.")
+        raise Refused(
+            verbatim(f"The measured length must be above zero and at most {LONGEST:.0f} m.")
+        )
     return length
 
 
 def _mass(mass: float) -> float:
     if not LIGHTEST <= mass <= HEAVIEST:
-        raise Refused("The weight must be from 1 mg to 10 kg.")
+        raise Refused(Sentence("The weight must be from 1 mg to 10 kg."))
     return mass
 
 
 def _distance(distance: float) -> float:
     if not 0.0 <= distance <= LONGEST:
         raise Refused(
-            f"The distance from the fly end must be zero or more, at most {LONGEST:.0f} m."
+            verbatim(
+                f"The distance from the fly end must be zero or more, at most {LONGEST:.0f} m."
+            )
         )
     return distance
 
 
 def _readings(readings: Sequence[float]) -> tuple[float, ...]:
     if not readings:
-        raise Refused("A station needs at least one diameter; delete the row to drop it.")
+        raise Refused(Sentence("A station needs at least one diameter; delete the row to drop it."))
     for reading in readings:
         if not THINNEST <= reading <= THICKEST:
             found = f"{size(reading)} thick" if math.isfinite(reading) else "no number"
             raise Refused(
-                f"A diameter must be from {THINNEST * 1000.0:g} to {THICKEST * 1000.0:g} mm, "
-                f"not {found}."
+                verbatim(
+                    f"A diameter must be from {THINNEST * 1000.0:g} to {THICKEST * 1000.0:g} mm, "
+                    f"not {found}."
+                )
             )
     return tuple(readings)
 
 
 def _station(measurement: Measurement, row: int) -> Station:
     if not 0 <= row < len(measurement.stations):
-        raise Refused(f"There is no station {row + 1}; there are {len(measurement.stations)}.")
+        raise Refused(
+            verbatim(f"There is no station {row + 1}; there are {len(measurement.stations)}.")
+        )
     return measurement.stations[row]
 
 
@@ -423,9 +440,11 @@ def _section(
 ) -> WeighedSection:
     front, rear = _distance(front), _distance(rear)
     if rear - front <= SAME_PLACE:
-        raise Refused("A weighed section must end farther from the fly end than it begins.")
+        raise Refused(
+            Sentence("A weighed section must end farther from the fly end than it begins.")
+        )
     if rear > measurement.length + measurement.instruments.tape:
-        raise Refused("A weighed section must end within the measured length.")
+        raise Refused(Sentence("A weighed section must end within the measured length."))
     if was is None:
         return WeighedSection(front, rear, _mass(mass))
     return replace(was, front=front, rear=rear, mass=_mass(mass))
@@ -433,5 +452,5 @@ def _section(
 
 def _inside(measurement: Measurement, position: float) -> float:
     if not SAME_PLACE < position < measurement.length - SAME_PLACE:
-        raise Refused("A breakpoint must lie between the ends of the measured line.")
+        raise Refused(Sentence("A breakpoint must lie between the ends of the measured line."))
     return position

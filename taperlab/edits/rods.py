@@ -7,6 +7,7 @@ from dataclasses import replace
 from taperlab.edits.edited import Edited, Refused
 from taperlab.model.bench import Bench
 from taperlab.model.rod import Rod
+from taperlab.units.sentence import Sentence
 
 
 def choose_rod(bench: Bench, rod: str | None) -> Edited:
@@ -15,22 +16,22 @@ def choose_rod(bench: Bench, rod: str | None) -> Edited:
         _find(bench, rod)
     if rod != bench.rod:
         bench = replace(bench, rod=rod)
-    return Edited(bench, "Choose rod")
+    return Edited(bench, Sentence("Choose rod"))
 
 
 def set_rods(bench: Bench, rods: tuple[Rod, ...], chosen: str | None) -> Edited:
     """Replace all rods of the bench at once, and choose one of them or none."""
     if len({rod.key for rod in rods}) != len(rods):
-        raise Refused("Two of the rods have one key.")
+        raise Refused(Sentence("Two of the rods have one key."))
     if chosen is not None and chosen not in {rod.key for rod in rods}:
-        raise Refused("The chosen rod is not among the rods.")
+        raise Refused(Sentence("The chosen rod is not among the rods."))
     if rods != bench.rods or chosen != bench.rod:
         bench = replace(bench, rods=rods, rod=chosen)
-    return Edited(bench, "Edit rods")
+    return Edited(bench, Sentence("Edit rods"))
 
 
 def _find(bench: Bench, key: str) -> Rod:
     for rod in bench.rods:
         if rod.key == key:
             return rod
-    raise Refused("That rod is no longer on the bench.")
+    raise Refused(Sentence("That rod is no longer on the bench."))

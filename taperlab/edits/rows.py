@@ -29,6 +29,7 @@ from taperlab.model.bench import Bench
 from taperlab.model.exact_units import FOOT, INCH
 from taperlab.model.line import ONE_EXTRUSION, Joint, JointKind, Line
 from taperlab.model.segment import Part, Segment
+from taperlab.units.sentence import Sentence, verbatim
 
 FIRST_SEGMENT = Segment(Part.BELLY, 10.0 * FOOT, 0.060 * INCH, 0.060 * INCH, 860.0)
 """What an empty line starts with."""
@@ -66,7 +67,7 @@ def insert(bench: Bench, line: str, index: int, segment: Segment) -> Edited:
     _check_gap(whole, index)
     _check_segment(segment, index)
     return with_line(
-        bench, whole, _with_inserted(whole, index, segment), "Insert segment", (index,)
+        bench, whole, _with_inserted(whole, index, segment), Sentence("Insert segment"), (index,)
     )
 
 
@@ -92,7 +93,7 @@ def duplicate(bench: Bench, line: str, indices: Iterable[int]) -> Edited:
         joints=(*whole.joints[: at - 1], ONE_EXTRUSION, *inner, *whole.joints[at - 1 :]),
     )
     chosen = tuple(range(at, at + len(rows)))
-    return with_line(bench, whole, after, _rows_text("Duplicate", rows), chosen)
+    return with_line(bench, whole, after, verbatim(_rows_text("Duplicate", rows)), chosen)
 
 
 # -- taking out and moving --------------------------------------------------------------------
@@ -111,7 +112,7 @@ def delete(bench: Bench, line: str, indices: Iterable[int]) -> Edited:
         whole, segments=tuple(whole.segments[row] for row in kept), joints=tuple(joints)
     )
     chosen = (min(rows[0], len(kept) - 1),) if kept else ()
-    return with_line(bench, whole, after, _rows_text("Delete", rows), chosen)
+    return with_line(bench, whole, after, verbatim(_rows_text("Delete", rows)), chosen)
 
 
 def move(bench: Bench, line: str, indices: Iterable[int], to: int) -> Edited:
@@ -142,7 +143,7 @@ def move(bench: Bench, line: str, indices: Iterable[int], to: int) -> Edited:
         after = whole
     start = order.index(rows[0])
     chosen = tuple(range(start, start + len(rows)))
-    return with_line(bench, whole, after, _rows_text("Move", rows), chosen)
+    return with_line(bench, whole, after, verbatim(_rows_text("Move", rows)), chosen)
 
 
 def reverse(bench: Bench, line: str) -> Edited:
@@ -155,7 +156,7 @@ def reverse(bench: Bench, line: str) -> Edited:
         front_loop=whole.rear_loop,
         rear_loop=whole.front_loop,
     )
-    return with_line(bench, whole, after, "Reverse line")
+    return with_line(bench, whole, after, Sentence("Reverse line"))
 
 
 def replace_segments(
@@ -166,9 +167,11 @@ def replace_segments(
     plain = (ONE_EXTRUSION,) * max(0, len(segments) - 1)
     gaps = plain if joints is None else tuple(joints)
     if len(gaps) != len(plain):
-        raise Refused(f"{len(segments)} segments need {len(plain)} joints, not {len(gaps)}.")
+        raise Refused(
+            verbatim(f"{len(segments)} segments need {len(plain)} joints, not {len(gaps)}.")
+        )
     after = replace(whole, segments=tuple(segments), joints=gaps)
-    return with_line(bench, whole, after, "Replace segments", tuple(range(len(segments))))
+    return with_line(bench, whole, after, Sentence("Replace segments"), tuple(range(len(segments))))
 
 
 # -- splitting and merging --------------------------------------------------------------------
@@ -178,7 +181,7 @@ def split(bench: Bench, line: str, position: float) -> Edited:
     """Split the segment at a distance from the fly end [m] in two; nothing else changes."""
     whole = find_line(bench, line)
     if not 0.0 < position < whole.length:
-        raise Refused(f"{whole.name} can be split only between its ends.")
+        raise Refused(verbatim(f"{whole.name} can be split only between its ends."))
     starts = whole.starts
     row = next(i for i in range(len(whole.segments)) if position <= starts[i + 1])
     return split_segment(bench, line, row, position - starts[row])
@@ -191,9 +194,9 @@ def split_segment(bench: Bench, line: str, index: int, distance: float) -> Edite
     rest = segment.length - distance
     least = SAME * segment.length
     if not (distance >= -least and rest >= -least):
-        raise Refused(f"Row {index + 1} can be split only between its ends.")
+        raise Refused(verbatim(f"Row {index + 1} can be split only between its ends."))
     if distance <= least or rest <= least:
-        raise Refused("There is a breakpoint there already.")
+        raise Refused(Sentence("There is a breakpoint there already."))
     front, rear = segment.front_diameter, segment.rear_diameter
     there = front + (rear - front) * (distance / segment.length)
     there = min(max(there, min(front, rear)), max(front, rear))
@@ -206,7 +209,7 @@ def split_segment(bench: Bench, line: str, index: int, distance: float) -> Edite
         segments=(*whole.segments[:index], *halves, *whole.segments[index + 1 :]),
         joints=(*whole.joints[:index], ONE_EXTRUSION, *whole.joints[index:]),
     )
-    return with_line(bench, whole, after, "Split row", (index, index + 1))
+    return with_line(bench, whole, after, Sentence("Split row"), (index, index + 1))
 
 
 def merge(bench: Bench, line: str, indices: Iterable[int], *, keep_weight: bool = False) -> Edited:
@@ -218,19 +221,21 @@ def merge(bench: Bench, line: str, indices: Iterable[int], *, keep_weight: bool 
     whole = find_line(bench, line)
     rows = find_rows(whole, indices, "merge")
     if len(rows) < 2 or rows[-1] - rows[0] != len(rows) - 1:
-        raise Refused("Select two or more rows that touch to merge them.")
+        raise Refused(Sentence("Select two or more rows that touch to merge them."))
     first, last = rows[0], rows[-1]
     pieces, inner = whole.segments[first : last + 1], whole.joints[first:last]
     if len({piece.part.in_head for piece in pieces}) > 1:
         raise Refused(
-            "Head and running line can't be merged; give the rows parts of the same kind first."
+            Sentence(
+                "Head and running line can't be merged; give the rows parts of the same kind first."
+            )
         )
     why = _why_not_straight(pieces, inner, first)
     text = _rows_text("Merge", rows)
     merged = _straight(pieces)
     if why:
         if not keep_weight:
-            raise Refused(why)
+            raise Refused(verbatim(why))
         text += ", keeping the weight"
         mass = sum(segment_mass(piece) for piece in pieces) + sum(joint.mass for joint in inner)
         merged = weighing(merged, first, mass)
@@ -239,7 +244,7 @@ def merge(bench: Bench, line: str, indices: Iterable[int], *, keep_weight: bool 
         segments=(*whole.segments[:first], merged, *whole.segments[last + 1 :]),
         joints=(*whole.joints[:first], *whole.joints[last:]),
     )
-    return with_line(bench, whole, after, text, (first,))
+    return with_line(bench, whole, after, verbatim(text), (first,))
 
 
 def _straight(pieces: Sequence[Segment]) -> Segment:
@@ -313,7 +318,9 @@ def _rows_text(doing: str, rows: Sequence[int]) -> str:
 
 def _check_gap(line: Line, index: int) -> None:
     if not 0 <= index <= len(line.segments):
-        raise Refused(f"{line.name} has no place {index + 1}; it has {len(line.segments)} rows.")
+        raise Refused(
+            verbatim(f"{line.name} has no place {index + 1}; it has {len(line.segments)} rows.")
+        )
 
 
 def _check_segment(segment: Segment, row: int) -> None:

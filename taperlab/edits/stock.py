@@ -11,6 +11,7 @@ from taperlab.model.bench import Bench, fresh_key
 from taperlab.model.exact_units import FOOT
 from taperlab.model.segment import Segment
 from taperlab.model.stock import Stock
+from taperlab.units.sentence import Sentence, verbatim
 
 
 def add_stock(bench: Bench, stock: Stock) -> Edited:
@@ -18,7 +19,7 @@ def add_stock(bench: Bench, stock: Stock) -> Edited:
     taken = {each.key for each in bench.stock}
     if stock.key in taken or not stock.key:
         stock = replace(stock, key=fresh_key(taken, "stock"))
-    return Edited(replace(bench, stock=(*bench.stock, stock)), "Add stock")
+    return Edited(replace(bench, stock=(*bench.stock, stock)), Sentence("Add stock"))
 
 
 def keep_as_stock(bench: Bench, line: str, index: int, name: str) -> Edited:
@@ -26,9 +27,9 @@ def keep_as_stock(bench: Bench, line: str, index: int, name: str) -> Edited:
     segment = find_segment(find_line(bench, line), index)
     name = " ".join(name.split())
     if not name:
-        raise Refused("A material needs a name.")
+        raise Refused(Sentence("A material needs a name."))
     if name in {each.name for each in bench.stock}:
-        raise Refused(f"There is a material named {name} on the shelf already.")
+        raise Refused(verbatim(f"There is a material named {name} on the shelf already."))
     material = Stock(
         key="",
         name=name,
@@ -40,14 +41,14 @@ def keep_as_stock(bench: Bench, line: str, index: int, name: str) -> Edited:
         core=segment.core,
         note=segment.note,
     )
-    return replace(add_stock(bench, material), text="Keep as stock")
+    return replace(add_stock(bench, material), text=Sentence("Keep as stock"))
 
 
 def delete_stock(bench: Bench, stock: str) -> Edited:
     """Take a material off the shelf; lines that hold some of it keep it."""
     old = _find(bench, stock)
     kept = tuple(each for each in bench.stock if each is not old)
-    return Edited(replace(bench, stock=kept), "Delete stock")
+    return Edited(replace(bench, stock=kept), Sentence("Delete stock"))
 
 
 def insert_from_stock(bench: Bench, line: str, index: int, stock: str, length: float) -> Edited:
@@ -59,8 +60,10 @@ def insert_from_stock(bench: Bench, line: str, index: int, stock: str, length: f
     check_positive(length, "The length")
     if length > material.length * (1.0 + SAME):
         raise Refused(
-            f"There are only {material.length:.2f} m "
-            f"({material.length / FOOT:.1f} ft) of {material.name}."
+            verbatim(
+                f"There are only {material.length:.2f} m "
+                f"({material.length / FOOT:.1f} ft) of {material.name}."
+            )
         )
     share = min(1.0, length / material.length)
     front, rear = material.front_diameter, material.rear_diameter
@@ -68,18 +71,20 @@ def insert_from_stock(bench: Bench, line: str, index: int, stock: str, length: f
     core = material.core
     if core and core.diameter > min(front, rear):
         raise Refused(
-            f"{material.name} is thinner than its core of {size(core.diameter)}; "
-            "correct the stock first."
+            verbatim(
+                f"{material.name} is thinner than its core of {size(core.diameter)}; "
+                "correct the stock first."
+            )
         )
     segment = Segment(
         material.part, length, front, rear, material.density, core, note=material.name
     )
     edited = rows.insert(bench, line, index, segment)
-    return replace(edited, text="Insert from stock")
+    return replace(edited, text=Sentence("Insert from stock"))
 
 
 def _find(bench: Bench, key: str) -> Stock:
     for stock in bench.stock:
         if stock.key == key:
             return stock
-    raise Refused("That stock is no longer on the bench.")
+    raise Refused(Sentence("That stock is no longer on the bench."))

@@ -8,12 +8,13 @@ from typing import Any
 
 from taperlab.edits.edited import Edited
 from taperlab.model.bench import Bench
+from taperlab.units.sentence import Sentence
 
 Step = tuple[Callable[..., Edited], tuple[Any, ...]]
 """An edit and what it takes after the bench."""
 
 
-def together(bench: Bench, text: str, steps: Sequence[Step], rows: tuple[int, ...]) -> Edited:
+def together(bench: Bench, text: Sentence, steps: Sequence[Step], rows: tuple[int, ...]) -> Edited:
     """Do edits in order under one menu text; ``rows`` are to be selected.
 
     Raises Refused, from the first edit that can't be done: then none of them is.

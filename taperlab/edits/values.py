@@ -27,6 +27,7 @@ from taperlab.model.segment import Core, Part, Segment
 from taperlab.physics import solve as inverse
 from taperlab.physics.sinking import density_for_sink_rate
 from taperlab.physics.water import WaterState
+from taperlab.units.sentence import Sentence, verbatim
 
 FASTEST = 100.0
 """No line is asked to sink or rise faster [m/s]; the density limit bites far sooner."""
@@ -36,14 +37,14 @@ def set_part(bench: Bench, line: str, index: int, part: Part) -> Edited:
     """Say what a segment is for."""
     whole = find_line(bench, line)
     after = changed(find_segment(whole, index), index, part=part)
-    return with_segments(bench, whole, {index: after}, "Change part", rows=(index,))
+    return with_segments(bench, whole, {index: after}, Sentence("Change part"), rows=(index,))
 
 
 def set_note(bench: Bench, line: str, index: int, note: str) -> Edited:
     """Write a note beside a segment."""
     whole = find_line(bench, line)
     after = changed(find_segment(whole, index), index, note=note)
-    return with_segments(bench, whole, {index: after}, "Change note", rows=(index,))
+    return with_segments(bench, whole, {index: after}, Sentence("Change note"), rows=(index,))
 
 
 def set_length(bench: Bench, line: str, index: int, length: float) -> Edited:
@@ -51,7 +52,9 @@ def set_length(bench: Bench, line: str, index: int, length: float) -> Edited:
     whole = find_line(bench, line)
     after = changed(find_segment(whole, index), index, length=length)
     typed = {("length", index)}
-    return with_segments(bench, whole, {index: after}, "Change length", typed=typed, rows=(index,))
+    return with_segments(
+        bench, whole, {index: after}, Sentence("Change length"), typed=typed, rows=(index,)
+    )
 
 
 def set_front_diameter(
@@ -65,7 +68,7 @@ def set_front_diameter(
     after = changed(find_segment(whole, index), index, front_diameter=diameter)
     typed = {("front diameter", index)}
     return _with_diameters(
-        bench, whole, index, after, "Change front diameter", typed, joined=joined
+        bench, whole, index, after, Sentence("Change front diameter"), typed, joined=joined
     )
 
 
@@ -79,7 +82,9 @@ def set_rear_diameter(
     whole = find_line(bench, line)
     after = changed(find_segment(whole, index), index, rear_diameter=diameter)
     typed = {("rear diameter", index)}
-    return _with_diameters(bench, whole, index, after, "Change rear diameter", typed, joined=joined)
+    return _with_diameters(
+        bench, whole, index, after, Sentence("Change rear diameter"), typed, joined=joined
+    )
 
 
 def set_density(bench: Bench, line: str, index: int, density: float) -> Edited:
@@ -87,7 +92,9 @@ def set_density(bench: Bench, line: str, index: int, density: float) -> Edited:
     whole = find_line(bench, line)
     after = of_density(find_segment(whole, index), index, density)
     typed = {("density", index)}
-    return with_segments(bench, whole, {index: after}, "Change density", typed=typed, rows=(index,))
+    return with_segments(
+        bench, whole, {index: after}, Sentence("Change density"), typed=typed, rows=(index,)
+    )
 
 
 def set_weight(
@@ -108,10 +115,10 @@ def set_weight(
     check_positive(mass, f"The weight of row {index + 1}")
     text = "Change weight"
     if same(mass, segment_mass(segment)):
-        return with_segments(bench, whole, {}, text, rows=(index,))
+        return with_segments(bench, whole, {}, verbatim(text), rows=(index,))
     if solve == Solve.DENSITY:
         after = weighing(segment, index, mass)
-        return with_segments(bench, whole, {index: after}, text, rows=(index,))
+        return with_segments(bench, whole, {index: after}, verbatim(text), rows=(index,))
     factor = float(
         inverse.scale_for_mass(
             mass,
@@ -128,7 +135,7 @@ def set_weight(
         front_diameter=segment.front_diameter * factor,
         rear_diameter=segment.rear_diameter * factor,
     )
-    return _with_diameters(bench, whole, index, after, text, (), joined=joined)
+    return _with_diameters(bench, whole, index, after, verbatim(text), (), joined=joined)
 
 
 def set_front_linear_density(
@@ -168,15 +175,19 @@ def set_sink_rate(bench: Bench, line: str, index: int, rate: float, state: Water
     whole = find_line(bench, line)
     segment = find_segment(whole, index)
     if not abs(rate) < FASTEST:
-        raise Refused(f"The sink rate of row {index + 1} must be under {FASTEST:.0f} m/s.")
+        raise Refused(
+            verbatim(f"The sink rate of row {index + 1} must be under {FASTEST:.0f} m/s.")
+        )
     try:
         density = density_for_sink_rate(
             rate, segment.length, segment.front_diameter, segment.rear_diameter, state
         )
     except ValueError:
-        raise Refused(f"Nothing is light enough for row {index + 1} to rise that fast.") from None
+        raise Refused(
+            verbatim(f"Nothing is light enough for row {index + 1} to rise that fast.")
+        ) from None
     after = of_density(segment, index, float(density))
-    return with_segments(bench, whole, {index: after}, "Change sink rate", rows=(index,))
+    return with_segments(bench, whole, {index: after}, Sentence("Change sink rate"), rows=(index,))
 
 
 def set_core(
@@ -206,7 +217,7 @@ def set_core(
         after = segment
     else:
         after = weighing(changed(segment, index, core=core), index, segment_mass(segment))
-    return with_segments(bench, whole, {index: after}, "Change core", rows=(index,))
+    return with_segments(bench, whole, {index: after}, Sentence("Change core"), rows=(index,))
 
 
 def remove_core(bench: Bench, line: str, index: int) -> Edited:
@@ -216,24 +227,28 @@ def remove_core(bench: Bench, line: str, index: int) -> Edited:
     after = segment
     if segment.core:
         after = changed(segment, index, core=None, density=mean_density(segment))
-    return with_segments(bench, whole, {index: after}, "Remove core", rows=(index,))
+    return with_segments(bench, whole, {index: after}, Sentence("Remove core"), rows=(index,))
 
 
 def set_joint(bench: Bench, line: str, index: int, joint: Joint) -> Edited:
     """Say how segments ``index`` and ``index + 1`` meet."""
     whole = find_line(bench, line)
     if not 0 <= index < len(whole.joints):
-        raise Refused(f"{whole.name} has no joint behind row {index + 1}.")
+        raise Refused(verbatim(f"{whole.name} has no joint behind row {index + 1}."))
     joints = (*whole.joints[:index], joint, *whole.joints[index + 1 :])
-    return with_line(bench, whole, replace(whole, joints=joints), "Change joint", (index,))
+    return with_line(
+        bench, whole, replace(whole, joints=joints), Sentence("Change joint"), (index,)
+    )
 
 
 def set_loop(bench: Bench, line: str, end: End, loop: Loop) -> Edited:
     """Say how one end of a line is fitted."""
     whole = find_line(bench, line)
     if end == End.FRONT:
-        return with_line(bench, whole, replace(whole, front_loop=loop), "Change front loop")
-    return with_line(bench, whole, replace(whole, rear_loop=loop), "Change rear loop")
+        return with_line(
+            bench, whole, replace(whole, front_loop=loop), Sentence("Change front loop")
+        )
+    return with_line(bench, whole, replace(whole, rear_loop=loop), Sentence("Change rear loop"))
 
 
 def _set_linear_density(
@@ -256,13 +271,13 @@ def _set_linear_density(
         )
         unchanged = same(float(density), segment.density)
         after = segment if unchanged else changed(segment, index, density=float(density))
-        return with_segments(bench, whole, {index: after}, text, rows=(index,))
+        return with_segments(bench, whole, {index: after}, verbatim(text), rows=(index,))
     diameter = inverse.diameter_for_linear_density(
         linear_density, segment.density, *core_of(segment)
     )
     unchanged = same(float(diameter), getattr(segment, name))
     after = segment if unchanged else changed(segment, index, **{name: float(diameter)})
-    return _with_diameters(bench, whole, index, after, text, (), joined=joined)
+    return _with_diameters(bench, whole, index, after, verbatim(text), (), joined=joined)
 
 
 def _with_diameters(
@@ -270,7 +285,7 @@ def _with_diameters(
     whole: Line,
     index: int,
     after: Segment,
-    text: str,
+    text: Sentence,
     typed: Collection[tuple[str, int]],
     *,
     joined: bool,

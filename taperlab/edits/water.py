@@ -8,6 +8,7 @@ from dataclasses import replace
 from taperlab.edits.edited import Edited, Refused
 from taperlab.model.bench import Bench
 from taperlab.model.water import COLDEST, SALTIEST, WARMEST, ZERO_CELSIUS, WaterKind
+from taperlab.units.sentence import Sentence, verbatim
 
 
 def set_water(
@@ -22,17 +23,23 @@ def set_water(
     temperature = before.temperature if temperature is None else temperature
     salinity = before.salinity if salinity is None else salinity
     if not (math.isfinite(temperature) and math.isfinite(salinity)):
-        raise Refused("Temperature and salinity must be numbers.")
+        raise Refused(Sentence("Temperature and salinity must be numbers."))
     coldest = ZERO_CELSIUS if kind is WaterKind.FRESH else COLDEST
     if not coldest <= temperature <= WARMEST:
         raise Refused(
-            f"{kind.capitalize()} water must be from {coldest - ZERO_CELSIUS:.0f} to "
-            f"{WARMEST - ZERO_CELSIUS:.0f} °C, not {temperature - ZERO_CELSIUS:.1f} °C."
+            verbatim(
+                f"{kind.capitalize()} water must be from {coldest - ZERO_CELSIUS:.0f} to "
+                f"{WARMEST - ZERO_CELSIUS:.0f} °C, not {temperature - ZERO_CELSIUS:.1f} °C."
+            )
         )
     if not 0.0 <= salinity <= SALTIEST:
         raise Refused(
-            f"Salinity must be from 0 to {SALTIEST * 1000.0:.0f} g/kg, "
-            f"not {salinity * 1000.0:.1f} g/kg."
+            verbatim(
+                f"Salinity must be from 0 to {SALTIEST * 1000.0:.0f} g/kg, "
+                f"not {salinity * 1000.0:.1f} g/kg."
+            )
         )
     after = replace(before, kind=kind, temperature=temperature, salinity=salinity)
-    return Edited(bench if after == before else replace(bench, water=after), "Change water")
+    return Edited(
+        bench if after == before else replace(bench, water=after), Sentence("Change water")
+    )

@@ -13,6 +13,7 @@ from pathlib import Path
 
 from taperlab.files.problem import FileProblem
 from taperlab.files.reading import reason
+from taperlab.units.sentence import verbatim
 
 _DISK_FULL = {errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)}
 _PATIENCE = (0.02, 0.05, 0.1, 0.2, 0.4)
@@ -47,7 +48,7 @@ def write_bytes(path: Path, content: bytes, *, durable: bool = True) -> None:
     except FileProblem:
         raise
     except (OSError, ValueError) as error:
-        raise FileProblem(_sentence(path, target, error)) from error
+        raise FileProblem(verbatim(_sentence(path, target, error))) from error
 
 
 def write_text(path: Path, text: str, *, durable: bool = True) -> None:
@@ -60,7 +61,9 @@ def make_folder(folder: Path) -> None:
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
-        raise FileProblem(f"The folder {folder} could not be made: {reason(error)}.") from error
+        raise FileProblem(
+            verbatim(f"The folder {folder} could not be made: {reason(error)}.")
+        ) from error
 
 
 def _mode_to_keep(path: Path, target: Path) -> int | None:
@@ -69,12 +72,12 @@ def _mode_to_keep(path: Path, target: Path) -> int | None:
     except FileNotFoundError:
         return None
     if stat.S_ISDIR(found.st_mode):
-        raise FileProblem(f"{path} is a folder; give the name of a file.")
+        raise FileProblem(verbatim(f"{path} is a folder; give the name of a file."))
     if not stat.S_ISREG(found.st_mode):
-        raise FileProblem(f"{path} is not an ordinary file and was not replaced.")
+        raise FileProblem(verbatim(f"{path} is not an ordinary file and was not replaced."))
     # Replacing needs no permission for the file itself, but a protected file is meant to stay.
     if not os.access(target, os.W_OK):
-        raise FileProblem(f"{path} is write-protected; save under another name.")
+        raise FileProblem(verbatim(f"{path} is write-protected; save under another name."))
     return stat.S_IMODE(found.st_mode)
 
 

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from taperlab.files.problem import FileProblem
+from taperlab.units.sentence import verbatim
 
 SEPARATORS = ("\t", ";", ",")
 """In the order they are looked for: a tab is never part of a cell, a comma may be."""
@@ -37,8 +38,10 @@ def rows_of(text: str, separator: str, source: str) -> Iterator[Row]:
                 yield Row(number, trimmed)
     except csv.Error as error:
         raise FileProblem(
-            f"{source}, row {lines.row_start}: found quotation marks that do not match or a cell "
-            f"that is far too long ({error}); expected a quoted cell to start and end with one."
+            verbatim(
+                f"{source}, row {lines.row_start}: found quotation marks that do not match or a cell "
+                f"that is far too long ({error}); expected a quoted cell to start and end with one."
+            )
         ) from None
 
 

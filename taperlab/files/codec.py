@@ -15,6 +15,7 @@ from enum import StrEnum
 from typing import Any
 
 from taperlab.files.problem import FileProblem
+from taperlab.units.sentence import verbatim
 
 SMALLEST, LARGEST = 1e-12, 1e12
 """Limits of any length, mass or density in a file, in SI units: far outside anything that can be
@@ -38,7 +39,7 @@ class Where:
     def problem(self, sentence: str) -> FileProblem:
         """The problem to raise about this place."""
         place = f"{self.source}: {', '.join(self.steps)}" if self.steps else self.source
-        return FileProblem(f"{place}: {sentence}.")
+        return FileProblem(verbatim(f"{place}: {sentence}."))
 
 
 @dataclass(frozen=True, slots=True)

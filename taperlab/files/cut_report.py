@@ -52,7 +52,7 @@ def as_json(plan: Plan, staged: Staged, end: str, *, weighed: bool) -> dict[str,
             }
             for stage in staged.stages
         ],
-        "remarks": [finding.sentence for finding in plan.findings],
+        "remarks": [str(finding.sentence) for finding in plan.findings],
     }
 
 

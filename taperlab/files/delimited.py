@@ -27,6 +27,7 @@ from taperlab.model.segment import Part, Segment
 from taperlab.physics import frustum
 from taperlab.units.kinds import DENSITY, DIAMETER, LENGTH, WEIGHT, WEIGHT_PER_LENGTH, Kind, System
 from taperlab.units.parse import Unreadable, expected, parse, parse_unit, quoted
+from taperlab.units.sentence import verbatim
 from taperlab.units.show import from_unit, show, to_unit
 from taperlab.units.vocabulary import Unit
 
@@ -129,8 +130,10 @@ def sniff_table(text: str, source: str, *, separator: str | None = None) -> Tabl
     found = list(rows_of(text, separator, source))
     if not found:
         raise FileProblem(
-            f"{source} is empty; expected a heading row such as part, length [ft], "
-            "front diameter [in], rear diameter [in], density [g/cm^3]."
+            verbatim(
+                f"{source} is empty; expected a heading row such as part, length [ft], "
+                "front diameter [in], rear diameter [in], density [g/cm^3]."
+            )
         )
     heading, *rows = found
     columns = tuple(_column(cell) for cell in heading.cells)
@@ -168,7 +171,7 @@ def _column(heading: str) -> Column:
     try:
         unit = parse_unit(unit_text.strip().removesuffix("]"), kind)
     except Unreadable as problem:
-        return Column(heading, meaning, None, problem.sentence.rstrip("."))
+        return Column(heading, meaning, None, str(problem.sentence).rstrip("."))
     return Column(heading, meaning, unit, "")
 
 
@@ -181,7 +184,7 @@ def _example(meaning: Meaning) -> str:
 def read_with(text: str, guess: TableGuess, source: str, name: str) -> Line:
     """The line in a table laid out as ``guess`` says, named ``name``. Raises FileProblem."""
     if guess.problem:
-        raise FileProblem(f"{source}, row {guess.heading_row}, {guess.problem}.")
+        raise FileProblem(verbatim(f"{source}, row {guess.heading_row}, {guess.problem}."))
     _, *rows = rows_of(text, guess.separator, source)
     segments = tuple(_RowReader(guess, row, source).segment() for row in rows)
     return line_of(LINE_KEY, name, segments)
@@ -203,16 +206,20 @@ def decode(content: bytes, source: str) -> str:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         if content.startswith((b"\xff\xfe", b"\xfe\xff")):
-            raise FileProblem(f"{source} is UTF-16 text; save it as CSV in UTF-8.") from None
+            raise FileProblem(
+                verbatim(f"{source} is UTF-16 text; save it as CSV in UTF-8.")
+            ) from None
         # The error counts from behind a byte-order mark.
         before, byte = error.object[: error.start], error.object[error.start]
         row, character = before.count(b"\n") + 1, len(before.rpartition(b"\n")[2].decode()) + 1
         raise FileProblem(
-            f"{source}, row {row}, character {character}: found the byte {byte:02X}, "
-            "expected UTF-8 text; save it as CSV in UTF-8."
+            verbatim(
+                f"{source}, row {row}, character {character}: found the byte {byte:02X}, "
+                "expected UTF-8 text; save it as CSV in UTF-8."
+            )
         ) from None
     if "\0" in text:
-        raise FileProblem(f"{source} is not text; expected a line as CSV.")
+        raise FileProblem(verbatim(f"{source} is not text; expected a line as CSV."))
     return text
 
 
@@ -241,9 +248,11 @@ class _RowReader:
         for extra in self.row.cells[len(columns) :]:
             if extra:
                 raise FileProblem(
-                    f"{self.source}, row {self.row.number}, column {len(columns) + 1}: found "
-                    f"{quoted(extra)}, expected {len(columns)} cells as in the heading; "
-                    "a cell with a separator in it needs quotation marks."
+                    verbatim(
+                        f"{self.source}, row {self.row.number}, column {len(columns) + 1}: found "
+                        f"{quoted(extra)}, expected {len(columns)} cells as in the heading; "
+                        "a cell with a separator in it needs quotation marks."
+                    )
                 )
         length = self._needed(Meaning.LENGTH)
         front = self._needed(Meaning.FRONT_DIAMETER)
@@ -265,7 +274,7 @@ class _RowReader:
 
     def _problem(self, heading: str, sentence: str) -> FileProblem:
         place = f'{self.source}, row {self.row.number}, column "{heading}"'
-        return FileProblem(f"{place}: {sentence}")
+        return FileProblem(verbatim(f"{place}: {sentence}"))
 
     def _part(self) -> Part:
         column, text = self._cell(Meaning.PART)
@@ -304,7 +313,7 @@ class _RowReader:
         try:
             value = self._parse(text, column, meaning)
         except Unreadable as problem:
-            raise self._problem(column.heading, problem.sentence) from None
+            raise self._problem(column.heading, str(problem.sentence)) from None
         return _Number(column.heading, text, value, self._half_digit(text, value, column, meaning))
 
     def _parse(self, text: str, column: Column, meaning: Meaning) -> float:

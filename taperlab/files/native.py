@@ -51,6 +51,7 @@ from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.stock import Stock
 from taperlab.model.water import COLDEST, SALTIEST, WARMEST, Water, WaterKind
+from taperlab.units.sentence import verbatim
 
 __all__ = [
     "FORMAT",
@@ -363,7 +364,9 @@ def parse_bench(content: bytes, source: str) -> Bench:
     except UnicodeDecodeError as error:
         if content.lstrip().startswith(b"{"):
             row = content.count(b"\n", 0, error.start) + 1
-            raise FileProblem(f"{source} is damaged: row {row} is not UTF-8 text.") from None
+            raise FileProblem(
+                verbatim(f"{source} is damaged: row {row} is not UTF-8 text.")
+            ) from None
         raise _not_ours(source) from None
     return loads(text, source)
 
@@ -371,7 +374,7 @@ def parse_bench(content: bytes, source: str) -> Bench:
 def loads(text: str, source: str) -> Bench:
     """The bench in the text of a native file; ``source`` names it. Raises FileProblem."""
     if not text.strip():
-        raise FileProblem(f"{source} is empty; expected a Taperlab bench.")
+        raise FileProblem(verbatim(f"{source} is empty; expected a Taperlab bench."))
     if not text.lstrip("\ufeff \t\r\n").startswith("{"):
         raise _not_ours(source)
     document = _parse_json(text, source)
@@ -383,8 +386,10 @@ def loads(text: str, source: str) -> Bench:
         raise where.problem(f'"version": found {version!r}, expected a whole number from 1')
     if version > VERSION:
         raise FileProblem(
-            f"{source} was written by a newer Taperlab (format {version}; this one reads up to "
-            f"{VERSION}); open it with that version or a newer one."
+            verbatim(
+                f"{source} was written by a newer Taperlab (format {version}; this one reads up to "
+                f"{VERSION}); open it with that version or a newer one."
+            )
         )
     del document["format"], document["version"]
     bench: Bench = BENCH.read(document, where)
@@ -398,22 +403,26 @@ def dumps(bench: Bench) -> str:
 
 
 def _not_ours(source: str) -> FileProblem:
-    return FileProblem(f"{source} is not a Taperlab bench.")
+    return FileProblem(verbatim(f"{source} is not a Taperlab bench."))
 
 
 def _parse_json(text: str, source: str) -> dict[str, Any]:
     def refuse_constant(word: str) -> float:
-        raise FileProblem(f"{source} is damaged: found {word}, expected a number.")
+        raise FileProblem(verbatim(f"{source} is damaged: found {word}, expected a number."))
 
     def finite(digits: str) -> float:
         value = float(digits)
         if not math.isfinite(value):
-            raise FileProblem(f"{source} is damaged: found {digits}, too large for a number.")
+            raise FileProblem(
+                verbatim(f"{source} is damaged: found {digits}, too large for a number.")
+            )
         return value
 
     def whole(digits: str) -> int:
         if len(digits) > LONGEST_WHOLE_NUMBER:
-            raise FileProblem(f"{source} is damaged: found a number of {len(digits)} digits.")
+            raise FileProblem(
+                verbatim(f"{source} is damaged: found a number of {len(digits)} digits.")
+            )
         return int(digits)
 
     def without_doubles(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
@@ -422,7 +431,7 @@ def _parse_json(text: str, source: str) -> dict[str, Any]:
             keys = [key for key, _ in pairs]
             double = next(key for key in keys if keys.count(key) > 1)
             raise FileProblem(
-                f'{source} is damaged: the key "{double}" stands twice in one object.'
+                verbatim(f'{source} is damaged: the key "{double}" stands twice in one object.')
             )
         return found
 
@@ -441,13 +450,17 @@ def _parse_json(text: str, source: str) -> dict[str, Any]:
             raise RecursionError
     except json.JSONDecodeError as error:
         raise FileProblem(
-            f"{source} is damaged: row {error.lineno}, column {error.colno}: "
-            f"{error.msg[0].lower()}{error.msg[1:]}."
+            verbatim(
+                f"{source} is damaged: row {error.lineno}, column {error.colno}: "
+                f"{error.msg[0].lower()}{error.msg[1:]}."
+            )
         ) from None
     except UnicodeEncodeError:
-        raise FileProblem(f"{source} is damaged: it holds half a character.") from None
+        raise FileProblem(verbatim(f"{source} is damaged: it holds half a character.")) from None
     except RecursionError:
-        raise FileProblem(f"{source} is damaged: its brackets are nested too deep.") from None
+        raise FileProblem(
+            verbatim(f"{source} is damaged: its brackets are nested too deep.")
+        ) from None
     if not isinstance(document, dict):
         raise _not_ours(source)
     return document

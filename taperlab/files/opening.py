@@ -9,6 +9,7 @@ from taperlab.files.problem import FileProblem
 from taperlab.files.reading import read_bytes
 from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line
+from taperlab.units.sentence import verbatim
 
 
 def read_any(path: Path) -> Bench:
@@ -25,8 +26,10 @@ def read_any(path: Path) -> Bench:
     text = decode(content, source)
     if all(column.meaning is None for column in sniff_table(text, source).columns):
         raise FileProblem(
-            f"{source} is neither a Taperlab bench nor a line as CSV; expected a heading row such "
-            "as part, length [ft], front diameter [in], rear diameter [in], density [g/cm^3]."
+            verbatim(
+                f"{source} is neither a Taperlab bench nor a line as CSV; expected a heading row such "
+                "as part, length [ft], front diameter [in], rear diameter [in], density [g/cm^3]."
+            )
         )
     return bench_of(parse_table(text, source, path.stem))
 

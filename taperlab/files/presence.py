@@ -18,6 +18,7 @@ from taperlab.files import atomic
 from taperlab.files.folders import state_folder
 from taperlab.files.problem import FileProblem
 from taperlab.files.reading import reason
+from taperlab.units.sentence import verbatim
 
 if sys.platform == "win32":
     import msvcrt
@@ -61,7 +62,9 @@ class Presence:
                     return cls(name, folder, lock)
                 lock.close()
             except OSError as error:
-                raise FileProblem(f"{path} could not be locked: {reason(error)}.") from error
+                raise FileProblem(
+                    verbatim(f"{path} could not be locked: {reason(error)}.")
+                ) from error
 
     def leave(self) -> None:
         """Be present no longer."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from taperlab.files.problem import FileProblem
+from taperlab.units.sentence import verbatim
 
 LARGEST = 50_000_000
 """Bytes. A bench of a thousand lines is a tenth of it; beyond it a file is surely another thing."""
@@ -14,17 +15,21 @@ def read_bytes(path: Path) -> bytes:
     """All bytes of a file. Raises FileProblem."""
     try:
         if path.is_dir():
-            raise FileProblem(f"{path} is a folder; expected a file.")
+            raise FileProblem(verbatim(f"{path} is a folder; expected a file."))
         with path.open("rb") as stream:
             content = stream.read(LARGEST + 1)
     except FileNotFoundError:
-        raise FileProblem(f"{path} is not there; check the name and the folder.") from None
+        raise FileProblem(
+            verbatim(f"{path} is not there; check the name and the folder.")
+        ) from None
     except PermissionError:
-        raise FileProblem(f"{path} may not be read: you have no permission for it.") from None
+        raise FileProblem(
+            verbatim(f"{path} may not be read: you have no permission for it.")
+        ) from None
     except (OSError, ValueError) as error:
-        raise FileProblem(f"{path} could not be read: {reason(error)}.") from None
+        raise FileProblem(verbatim(f"{path} could not be read: {reason(error)}.")) from None
     if len(content) > LARGEST:
-        raise FileProblem(f"{path} is larger than any bench or line can be.")
+        raise FileProblem(verbatim(f"{path} is larger than any bench or line can be."))
     return content
 
 

@@ -7,13 +7,13 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from taperlab.files.figures import figure, plain
-from taperlab.model.finding import Finding
 from taperlab.model.rod import Rod, Window
 from taperlab.model.water import Water, WaterKind
 from taperlab.shop.analyse import LineAnalysis, fit_to_rod
 from taperlab.trade import windows
 from taperlab.trade.line_weights import SingleHandRating, TwoHandedRating, two_handed_class
 from taperlab.trade.styles import belly_names
+from taperlab.units.finding import Finding
 from taperlab.units.kinds import (
     LENGTH,
     RATIO,
@@ -137,7 +137,7 @@ def as_json(analysis: LineAnalysis, rod: OnRod | None) -> dict[str, Any]:
         "findings": [
             {
                 "level": finding.level.name.lower(),
-                "sentence": finding.sentence,
+                "sentence": str(finding.sentence),
                 "segment": None if finding.segment is None else finding.segment + 1,
             }
             for finding in _all_findings(analysis, rod)

@@ -10,7 +10,6 @@ from functools import cached_property
 import numpy as np
 
 from taperlab.model.exact_units import FOOT
-from taperlab.model.finding import Finding, Level
 from taperlab.model.line import JointKind, Line
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Part
@@ -21,6 +20,8 @@ from taperlab.physics.profile import Profile
 from taperlab.physics.water import WaterState, water_state
 from taperlab.trade import line_weights, styles, windows
 from taperlab.trade.joints import joint_step
+from taperlab.units.finding import Finding, Level
+from taperlab.units.sentence import Sentence, verbatim
 
 STANDARD_LENGTH = 30.0 * FOOT
 """Length that the single-hand standard weighs [m]."""
@@ -305,9 +306,13 @@ def _findings(
 ) -> list[Finding]:
     found: list[Finding] = []
     if not segments:
-        return [Finding(Level.NOTE, "This line has no segments yet: add the first one.")]
+        return [Finding(Level.NOTE, Sentence("This line has no segments yet: add the first one."))]
     if head is None:
-        return [Finding(Level.NOTE, "This line is all handling or running line: it has no head.")]
+        return [
+            Finding(
+                Level.NOTE, Sentence("This line is all handling or running line: it has no head.")
+            )
+        ]
     outside = [i for i, segment in enumerate(segments) if not segment.part.in_head]
     last_of_head = max(i for i, segment in enumerate(segments) if segment.part.in_head)
     for i in outside:
@@ -315,8 +320,10 @@ def _findings(
             found.append(
                 Finding(
                     Level.CAUTION,
-                    f"Segment {i + 1} is {segments[i].part} ahead of the head. "
-                    "Is the line the wrong way round? Reverse it end for end.",
+                    verbatim(
+                        f"Segment {i + 1} is {segments[i].part} ahead of the head. "
+                        "Is the line the wrong way round? Reverse it end for end."
+                    ),
                     i,
                 )
             )
@@ -330,8 +337,10 @@ def _findings(
             found.append(
                 Finding(
                     Level.CAUTION,
-                    f"Segment {i + 1} is {step.ratio:.2f} times as heavy per foot at the joint "
-                    f"as segment {i + 2} that must carry it: the rig may hinge there.",
+                    verbatim(
+                        f"Segment {i + 1} is {step.ratio:.2f} times as heavy per foot at the joint "
+                        f"as segment {i + 2} that must carry it: the rig may hinge there."
+                    ),
                     i,
                 )
             )
@@ -369,8 +378,10 @@ def fit_to_rod(analysis: LineAnalysis, rod: Rod) -> RodFit | None:
         findings.append(
             Finding(
                 Level.CAUTION,
-                "Heavier than the rod's window: an overloaded rod can break. "
-                "Keep to what the rod's maker states.",
+                Sentence(
+                    "Heavier than the rod's window: an overloaded rod can break. "
+                    "Keep to what the rod's maker states."
+                ),
             )
         )
     return RodFit(

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from taperlab.units.kinds import Kind, System
 from taperlab.units.registry import conversion
+from taperlab.units.sentence import Sentence, verbatim
 from taperlab.units.show import show, shown_unit
 from taperlab.units.typed import FeetInches, Mark, NotANumber, read
 from taperlab.units.vocabulary import Unit, find_unit, unit_named
@@ -22,7 +23,7 @@ class Unreadable(ValueError):  # noqa: N818  (a state of the text, not a fault o
     sentence: what was found and what was expected, ready to be shown.
     """
 
-    def __init__(self, sentence: str) -> None:
+    def __init__(self, sentence: Sentence) -> None:
         super().__init__(sentence)
         self.sentence = sentence
 
@@ -57,28 +58,30 @@ def parse(
     found = quoted(text)
     want = f"type {expected(kind, system)}"
     if not text.strip():
-        raise Unreadable(f"Nothing was typed: {want}.")
+        raise Unreadable(verbatim(f"Nothing was typed: {want}."))
     try:
         typed = read(text, decimal=decimal, dashed=kind.feet_and_inches)
     except NotANumber as problem:
-        raise Unreadable(f"{found} {problem}: {want}.") from None
+        raise Unreadable(verbatim(f"{found} {problem}: {want}.")) from None
     if isinstance(typed, FeetInches):
         number, meant = typed.inches, INCH
     else:
         number, meant = typed.number, _unit_of(typed.words, bare, kind, found, want)
         if typed.hyphen and not typed.words and kind.feet_and_inches:
             raise Unreadable(
-                f"{found} could be feet and inches or feet and a part of a foot: "
-                f"write ft or in after it, or {want}."
+                verbatim(
+                    f"{found} could be feet and inches or feet and a part of a foot: "
+                    f"write ft or in after it, or {want}."
+                )
             )
     if meant.dimension is not kind.dimension:
         raise Unreadable(
-            f"{found} is {meant.dimension.noun} where {kind.noun} is expected: {want}."
+            verbatim(f"{found} is {meant.dimension.noun} where {kind.noun} is expected: {want}.")
         )
     exact = conversion(meant.expression, kind.dimension.si)
     value = float(number * exact.factor + exact.offset)
     if why := _why_outside(value, kind):
-        raise Unreadable(f"{found} {why}: type {kind.noun} {limits(kind, system)}.")
+        raise Unreadable(verbatim(f"{found} {why}: type {kind.noun} {limits(kind, system)}."))
     return value
 
 
@@ -88,7 +91,9 @@ def _unit_of(words: str, bare: Unit, kind: Kind, found: str, want: str) -> Unit:
     unit = find_unit(words)
     if unit is None:
         raise Unreadable(
-            f"{found} has a unit that is not known, {quoted(words)}: {want}; {_units(kind)}."
+            verbatim(
+                f"{found} has a unit that is not known, {quoted(words)}: {want}; {_units(kind)}."
+            )
         )
     return unit
 
@@ -115,10 +120,10 @@ def parse_unit(text: str, kind: Kind) -> Unit:
         named = (
             f"{quoted(text)} is not a unit that is known" if text.strip() else "No unit is named"
         )
-        raise Unreadable(f"{named}: for {kind.noun}, {_units(kind)}.")
+        raise Unreadable(verbatim(f"{named}: for {kind.noun}, {_units(kind)}."))
     if unit.dimension is not kind.dimension:
         found = f"{quoted(text)} is a unit of {unit.dimension.noun}, not of {kind.noun}"
-        raise Unreadable(f"{found}: {_units(kind)}.")
+        raise Unreadable(verbatim(f"{found}: {_units(kind)}."))
     return unit
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from taperlab.units.kinds import DIAMETER, LENGTH, WEIGHT, WEIGHT_PER_LENGTH, System
+from taperlab.units.sentence import Sentence, as_sentence, render
 from taperlab.units.show import from_unit, show, show_eighths
 
 _FOUND = re.compile(
@@ -18,14 +19,15 @@ _FOUND = re.compile(
 )
 
 
-def in_units(sentence: str, system: System) -> str:
+def in_units(sentence: Sentence | str, system: System) -> str:
     """The sentence with its weights and lengths in the units of a system.
 
     Findings and plans are worded in grains, feet and eighths of an inch, as the trade speaks;
     lengths become whole millimetres up to a metre, metres beyond. Inches to four decimals are
     diameters.
     """
-    return sentence if system is System.US else _FOUND.sub(_metric, sentence)
+    text = render(as_sentence(sentence), system)
+    return text if system is System.US else _FOUND.sub(_metric, text)
 
 
 def _metric(found: re.Match[str]) -> str:

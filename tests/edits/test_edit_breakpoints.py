@@ -48,7 +48,7 @@ def test_a_drag_moves_lengths_and_diameters_on_its_own_side():
     assert (front.length, front.front_diameter, front.rear_diameter) == (4.0, 0.001, 0.0021)
     assert (rear.length, rear.front_diameter, rear.rear_diameter) == (4.0, 0.0022, 0.002)
     assert running is RUNNING
-    assert edited.text == "Move breakpoint"
+    assert str(edited.text) == "Move breakpoint"
 
 
 def test_the_rod_end_changes_the_last_length_and_the_fly_end_stays():

@@ -139,7 +139,7 @@ def test_filling_down_copies_the_first_rows_value(column, field):
         if getattr(bottom, name) != getattr(BELLY, name)
     }
     assert changed == {field}
-    assert edited.text == f"Fill down {column}"
+    assert str(edited.text) == f"Fill down {column}"
 
 
 def test_filling_down_a_weight_moves_densities():

@@ -98,7 +98,7 @@ def test_a_line_needs_a_name(name):
 
 def test_lines_from_another_bench_get_keys_of_their_own():
     edited = edit.add_lines_from(BENCH, BENCH)
-    assert edited.text == "Add 3 lines"
+    assert str(edited.text) == "Add 3 lines"
     assert edited.bench.lines[:3] == BENCH.lines
     assert len(set(keys(edited.bench))) == 6
     assert [line.segments for line in edited.bench.lines[3:]] == [(BELLY,)] * 3

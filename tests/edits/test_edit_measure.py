@@ -71,7 +71,7 @@ def test_a_place_measured_again_is_the_same_station() -> None:
     key = found(bench).key
     first = edits.add_station(bench, key, 1.5, 0.0020)
     again = edits.add_station(first.bench, key, 1.5, 0.0021)
-    assert (first.text, again.text) == ("Add station", "Add reading")
+    assert (str(first.text), str(again.text)) == ("Add station", "Add reading")
     assert found(again.bench).stations == (Station(1.5, (0.0020, 0.0021)),)
     pasted = edits.paste_stations(again.bench, key, [(1.5, (0.0022,)), (3.0, (0.0023, 0.0024))])
     assert [len(s.readings) for s in found(pasted.bench).stations] == [3, 2]

@@ -153,10 +153,10 @@ def test_what_is_not_one_piece_is_not_merged_exactly(bench, rows, says):
 
 def test_a_merge_that_changes_the_shape_says_so():
     edited = edit.merge(bench_of(TAPER, BELLY), "a", [0, 1], keep_weight=True)
-    assert edited.text == "Merge 2 rows, keeping the weight"
+    assert str(edited.text) == "Merge 2 rows, keeping the weight"
     assert only(edited.bench).segments[0].part is Part.BELLY
     exact = edit.merge(bench_of(BELLY, BELLY), "a", [0, 1], keep_weight=True)
-    assert exact.text == "Merge 2 rows"
+    assert str(exact.text) == "Merge 2 rows"
     assert only(exact.bench).segments[0].density == 860.0
 
 

@@ -84,7 +84,7 @@ def check_edit(bench: Bench, edited: Edited) -> None:
     after = edited.bench
     check_bench(after)
     assert edited.text
-    assert edited.text[0].isupper()
+    assert str(edited.text)[0].isupper()
     if after == bench:
         assert after is bench
         assert not edited.moved
@@ -105,7 +105,7 @@ def attempt(edit, bench: Bench, args, options) -> Edited | None:
     try:
         return edit(bench, *args, **options)
     except Refused as refused:
-        sentence = refused.sentence
+        sentence = str(refused.sentence)
         assert str(refused) == sentence  # noqa: PT017
     assert sentence[0].isupper() or sentence.startswith(tuple(line.name for line in bench.lines))
     assert sentence.endswith(".")

@@ -33,8 +33,8 @@ GRAIN, FOOT = 64.79891e-6, 0.3048
 def refusal(text: str) -> str:
     with pytest.raises(FileProblem) as caught:
         parse_table(text, "line.csv", "line")
-    assert "\n" not in caught.value.sentence
-    return caught.value.sentence
+    assert "\n" not in str(caught.value.sentence)
+    return str(caught.value.sentence)
 
 
 def test_the_plain_form() -> None:

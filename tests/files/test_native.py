@@ -235,7 +235,7 @@ def document() -> dict[str, Any]:
 def refusal(text: str) -> str:
     with pytest.raises(FileProblem) as caught:
         native.loads(text, "x.taperlab")
-    sentence = caught.value.sentence
+    sentence = str(caught.value.sentence)
     assert sentence.startswith("x.taperlab")
     assert sentence.endswith(".")
     assert "\n" not in sentence

@@ -711,7 +711,7 @@ def test_shadow_and_blade(plots: ProfilePlots) -> None:
     shadow = analyse_line(head("before", "Before", 1.0), Water())
     plots.set_shadow(shadow, "before the cut")
     assert len(plots.panels[Plot.WEIGHT].overlays.curves) == 2
-    assert plots.frames[Plot.OUTLINE].note.text == "before the cut"
+    assert str(plots.frames[Plot.OUTLINE].note.text) == "before the cut"
     plots.set_shadow(None)
     assert len(plots.panels[Plot.WEIGHT].overlays.curves) == 1
     moved: list[float] = []

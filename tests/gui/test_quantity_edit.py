@@ -44,7 +44,7 @@ def test_bad_text_is_red_has_a_sentence_and_no_value(qtbot: QtBot, settings: Set
     assert edit.property("bad") is True
     assert edit.value() is None
     assert "a length" in said[-1]
-    assert edit.toolTip() == edit.accessibleDescription() == edit.sentence
+    assert edit.toolTip() == edit.accessibleDescription() == str(edit.sentence)
     typed(edit, "5 ft")
     assert not edit.bad
     assert said[-1] == ""
@@ -83,7 +83,7 @@ def test_an_empty_field(qtbot: QtBot, settings: Settings) -> None:
         assert edit.value() is None
         assert not edit.bad
         assert edit.require() is None
-    assert needed.sentence == "Scale weight is missing."
+    assert str(needed.sentence) == "Scale weight is missing."
     assert not spare.bad
 
 
@@ -96,7 +96,7 @@ def test_a_further_check_and_reading_again(qtbot: QtBot, settings: Settings) -> 
     )
     qtbot.addWidget(edit)
     typed(edit, "2 m")
-    assert edit.sentence == "Too long."
+    assert str(edit.sentence) == "Too long."
     limit[0] = 3.0
     edit.read_again()
     assert edit.value() == pytest.approx(2.0)

@@ -11,7 +11,6 @@ from hypothesis import given
 from scipy import integrate, optimize
 
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
-from taperlab.model.finding import Level
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style, line_of
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Core, Part, Segment
@@ -19,6 +18,7 @@ from taperlab.model.water import Water, WaterKind
 from taperlab.physics.sinking import sink_rate
 from taperlab.shop.analyse import analyse_line, compare_heads, fit_to_rod, head_span
 from taperlab.trade.windows import Place
+from taperlab.units.finding import Level
 from tests.strategies import lines_
 
 FRESH = Water()
@@ -118,17 +118,17 @@ def test_a_rear_loop_of_a_line_that_is_all_head_counts() -> None:
 def test_empty_lines_and_lines_without_a_head_say_so() -> None:
     empty = analyse_line(head_of(), FRESH)
     assert empty.head is None
-    assert "no segments" in empty.findings[0].sentence
+    assert "no segments" in str(empty.findings[0].sentence)
     assert len(empty.curves.position) == 0
     running = analyse_line(head_of(level(Part.RUNNING_LINE, 50, 2)), FRESH)
     assert running.head is None
-    assert "no head" in running.findings[0].sentence
+    assert "no head" in str(running.findings[0].sentence)
 
 
 def test_running_line_ahead_of_the_head_is_a_caution() -> None:
     line = head_of(level(Part.RUNNING_LINE, 50, 2), level(Part.BELLY, 30, 10))
     found = analyse_line(line, FRESH).findings
-    assert any("wrong way round" in each.sentence and each.segment == 0 for each in found)
+    assert any("wrong way round" in str(each.sentence) and each.segment == 0 for each in found)
 
 
 def test_a_heavier_front_at_a_joint_is_a_caution_and_a_lighter_one_is_not() -> None:
@@ -139,7 +139,7 @@ def test_a_heavier_front_at_a_joint_is_a_caution_and_a_lighter_one_is_not() -> N
     )
     found = [f for f in analyse_line(heavy, FRESH).findings if f.level is Level.CAUTION]
     assert len(found) == 1
-    assert "1.18" in found[0].sentence
+    assert "1.18" in str(found[0].sentence)
     light = head_of(
         level(Part.SINK_TIP, 10, 14, 0.04),
         level(Part.BELLY, 23, 24),
@@ -273,7 +273,7 @@ def test_an_overweight_head_is_a_caution_for_the_rod() -> None:
     fit = fit_to_rod(analyse_line(line, FRESH), rod)
     assert fit is not None
     assert fit.place is Place.ABOVE
-    assert "can break" in fit.findings[0].sentence
+    assert "can break" in str(fit.findings[0].sentence)
 
 
 def test_differences_are_the_first_minus_the_second() -> None:

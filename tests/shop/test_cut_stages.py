@@ -227,7 +227,7 @@ def test_stopping_has_its_reasons() -> None:
     assert stop_of(belief, 520.0 * GRAIN).why is Why.TOO_LIGHT
     near = stop_of(belief, 497.0 * GRAIN, Terms(), Rules(exact=False))
     assert near.why is Why.DONE
-    assert "near enough" in near.sentence
+    assert "near enough" in str(near.sentence)
     short = replace(TERMS, limits=Limits(shortest=32 * FOOT))
     assert stop_of(belief, 470.0 * GRAIN, short).why is Why.LIMIT
     coarse = replace(TOOLS, scale=15.4 * GRAIN)
@@ -271,11 +271,11 @@ def test_slips_on_the_scale_are_caught() -> None:
     lost = replace(first, offcut=18.0 * GRAIN)
     assert [f.segment for f in staged(first_reading=484.0 * GRAIN, steps=(lost,)).findings] == [0]
     slip = replace(first, head=429.5 * GRAIN, offcut=54.5 * GRAIN)
-    sentences = [f.sentence for f in staged(first_reading=484.0 * GRAIN, steps=(slip,)).findings]
+    sentences = [str(f.sentence) for f in staged(first_reading=484.0 * GRAIN, steps=(slip,)).findings]
     assert len(sentences) == 1
     assert "less than that cut can explain" in sentences[0]
     other = staged(first_reading=640.0 * GRAIN)
-    assert "is it the right line" in other.findings[0].sentence
+    assert "is it the right line" in str(other.findings[0].sentence)
     nonsense = replace(first, head=4.0 * GRAIN, offcut=480.0 * GRAIN)
     answer = staged_cut(HEAD, job(first_reading=484.0 * GRAIN, steps=(nonsense,)), ROD)
     assert isinstance(answer, NoPlan) or answer.findings

@@ -38,7 +38,7 @@ def read_table_file(path: Path, window: Window) -> bool:
         if not guess.problem:
             return put_on_bench(read_with(text, guess, source, path.stem), window)
     except FileProblem as problem:
-        window.show_problem(problem.sentence)
+        window.show_problem(str(problem.sentence))
         return False
     dialog = TableImportDialog(text, guess, source, path.stem, window)
     dialog.open()
@@ -121,7 +121,7 @@ class TableImportDialog(FormDialog):
         try:
             line = read_with(self._text, self.guess(), self._source, self._name)
         except FileProblem as problem:
-            self.problem(problem.sentence)
+            self.problem(str(problem.sentence))
             return
         put_on_bench(line, self._window)
         self.accept()

@@ -46,7 +46,7 @@ class FileMenu:
         try:
             self._window.file.put_in_hand(read_bench(sample(name)), None)
         except FileProblem as problem:
-            self._window.show_problem(problem.sentence)
+            self._window.show_problem(str(problem.sentence))
             self._window.file.put_in_hand(Bench(), None)
 
     def new_bench(self) -> None:
@@ -76,7 +76,7 @@ class FileMenu:
         try:
             native = is_native(read_bytes(path)) or path.suffix == SUFFIX
         except FileProblem as problem:
-            self._window.show_problem(problem.sentence)
+            self._window.show_problem(str(problem.sentence))
             self._window.remember(self._window.preferences.without_recent(path))
             return False
         if not native:
@@ -149,7 +149,7 @@ class FileMenu:
                 write_line(self._window.document.line, path, self._window.settings.system)
                 self._window.say(f"Wrote {path.name}")
             except FileProblem as problem:
-                self._window.show_problem(problem.sentence)
+                self._window.show_problem(str(problem.sentence))
 
     def choose_and_export_plots(self) -> None:
         """Ask for a file and write the plots to it as PNG or SVG."""
@@ -169,7 +169,7 @@ class FileMenu:
                 self._window.shape.plots.export_png(path)
             self._window.say(f"Wrote {path.name}")
         except FileProblem as problem:
-            self._window.show_problem(problem.sentence)
+            self._window.show_problem(str(problem.sentence))
 
     def save(self) -> bool:
         """Save to the bench's file, asking for one if it has none."""

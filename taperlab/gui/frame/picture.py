@@ -9,6 +9,7 @@ from taperlab.files.opening import read_any
 from taperlab.files.preferences import Preferences, Theme
 from taperlab.files.problem import FileProblem
 from taperlab.units.kinds import System
+from taperlab.units.sentence import verbatim
 
 WIDTH, HEIGHT = 1280, 800
 
@@ -30,7 +31,9 @@ def draw(
     bench = read_any(source)
     kind = target.suffix.casefold()
     if kind not in (".png", ".svg"):
-        raise FileProblem(f"{target} must end in .png or .svg, not {target.suffix or 'nothing'}.")
+        raise FileProblem(
+            verbatim(f"{target} must end in .png or .svg, not {target.suffix or 'nothing'}.")
+        )
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
     from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QPoint, QRect, QSize
@@ -45,7 +48,7 @@ def draw(
     try:
         if page is not None and page not in window.pages:
             known = ", ".join(window.pages)
-            raise FileProblem(f'There is no page "{page}"; the pages are {known}.')
+            raise FileProblem(verbatim(f'There is no page "{page}"; the pages are {known}.'))
         window.file.put_in_hand(bench, source)
         window.document.look(page=page or next(iter(window.pages)))
         window.resize(WIDTH, HEIGHT)

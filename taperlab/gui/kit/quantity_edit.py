@@ -167,7 +167,7 @@ class QuantityEdit(QLineEdit):
                 self._shown = text
                 sentence = self._fault(self._value)
             except Unreadable as problem:
-                sentence = problem.sentence
+                sentence = str(problem.sentence)
         self._set_sentence(sentence)
         if self.value() != before:
             self.value_changed.emit()

@@ -9,9 +9,9 @@ from taperlab.edits import rods as rod_edits
 from taperlab.gui.kit.widgets import Card, caption, label, set_role
 from taperlab.gui.state.document import Document
 from taperlab.gui.state.settings import Settings
-from taperlab.model.finding import Finding, Level
 from taperlab.model.rod import Rod
 from taperlab.physics.water import water_state
+from taperlab.units.finding import Finding, Level
 from taperlab.units.kinds import DENSITY, ROD_LENGTH, TEMPERATURE, System
 from taperlab.units.show import show
 
@@ -104,7 +104,7 @@ class FindingsCard(Card):
         for shown, finding in zip(self._labels, found, strict=False):
             mark = {Level.NOTE: "", Level.CAUTION: "Caution: ", Level.STOP: "Stop: "}
             role = {Level.NOTE: "soft", Level.CAUTION: "warn", Level.STOP: "bad"}
-            shown.setText(mark[finding.level] + finding.sentence)
+            shown.setText(mark[finding.level] + str(finding.sentence))
             set_role(shown, role[finding.level])
             shown.show()
 

@@ -9,6 +9,7 @@ from taperlab.files.atomic import write_bytes
 from taperlab.files.opening import read_any
 from taperlab.files.problem import FileProblem
 from taperlab.units.kinds import System
+from taperlab.units.sentence import verbatim
 
 
 def write_sheet(source: Path, target: Path, system: System = System.US) -> int:
@@ -18,9 +19,9 @@ def write_sheet(source: Path, target: Path, system: System = System.US) -> int:
     """
     bench = read_any(source)
     if bench.current_line is None:
-        raise FileProblem(f"{source} holds no line; expected at least one.")
+        raise FileProblem(verbatim(f"{source} holds no line; expected at least one."))
     if target.suffix.casefold() != ".pdf":
-        raise FileProblem(f"{target} must end in .pdf, not {target.suffix or 'nothing'}.")
+        raise FileProblem(verbatim(f"{target} must end in .pdf, not {target.suffix or 'nothing'}."))
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
     from PySide6.QtCore import QBuffer, QByteArray, QIODevice

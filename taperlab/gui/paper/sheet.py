@@ -300,5 +300,5 @@ def _cautions(fit: RodFit | None) -> str:
         for each in shown
     )
     for finding in fit.findings if fit else ():
-        rows = f"<p><b>{html.escape(finding.sentence)}</b></p>" + rows
+        rows = f"<p><b>{html.escape(str(finding.sentence))}</b></p>" + rows
     return f"<h2>Cautions</h2>{rows}"

@@ -18,6 +18,7 @@ from taperlab.gui.state.settings import Settings
 from taperlab.model.bench import Bench
 from taperlab.model.line import Line
 from taperlab.units.kinds import DIAMETER, LENGTH, WEIGHT_PER_LENGTH, System
+from taperlab.units.sentence import Sentence
 from taperlab.units.show import from_unit, show
 
 STEPS = {
@@ -31,7 +32,7 @@ STEPS = {
 
 def _put_back(bench: Bench, line: Line) -> Edited:
     """The bench with a line as it was before a drag."""
-    return Edited(bench.with_line(line), "Move breakpoint", line=line.key)
+    return Edited(bench.with_line(line), Sentence("Move breakpoint"), line=line.key)
 
 
 class ProfilePlots(PlotStack):

@@ -53,7 +53,7 @@ class BenchFile(QObject):
         try:
             bench = read_bench(path)
         except FileProblem as problem:
-            self.problem.emit(problem.sentence)
+            self.problem.emit(str(problem.sentence))
             return False
         self.put_in_hand(bench, path)
         return True
@@ -74,7 +74,7 @@ class BenchFile(QObject):
         try:
             write_bench(self._document.bench, path)
         except FileProblem as problem:
-            self.problem.emit(problem.sentence)
+            self.problem.emit(str(problem.sentence))
             return False
         moved = path != self._document.path
         self._on_disk = _digest(path)
@@ -133,7 +133,7 @@ class BenchFile(QObject):
                 self._presence, self._document.bench, self._name, self._document.path
             )
         except FileProblem as problem:
-            self.problem.emit(problem.sentence)
+            self.problem.emit(str(problem.sentence))
 
     def drop_copy(self) -> None:
         """Remove the recovery copy: what it held is saved, or not wanted."""
@@ -150,7 +150,7 @@ class BenchFile(QObject):
         try:
             bench = left.read()
         except FileProblem as problem:
-            self.problem.emit(problem.sentence)
+            self.problem.emit(str(problem.sentence))
             return False
         self.put_in_hand(bench, left.original, unsaved=True)
         self.keep_copy()

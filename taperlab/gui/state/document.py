@@ -154,7 +154,7 @@ class Document(QObject):
             return True
         step = _Step(self, self._bench, edited, merge, initiator)
         self.undo_stack.push(step)
-        self.said.emit(edited.text)
+        self.said.emit(str(edited.text))
         if edited.moved:
             self.moved.emit(edited.moved)
         return True
@@ -217,7 +217,7 @@ class _Step(QUndoCommand):
         merge: int | None,
         initiator: object,
     ) -> None:
-        super().__init__(edited.text)
+        super().__init__(str(edited.text))
         self._document = document
         self._before = before
         self._after = edited.bench

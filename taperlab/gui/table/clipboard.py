@@ -18,6 +18,7 @@ from taperlab.model.segment import Part
 from taperlab.physics.water import WaterState
 from taperlab.units.kinds import WEIGHT_PER_LENGTH, Kind, System
 from taperlab.units.parse import Unreadable, parse, parse_unit, quoted
+from taperlab.units.sentence import verbatim
 from taperlab.units.typed import Mark
 from taperlab.units.vocabulary import Unit
 
@@ -149,7 +150,7 @@ def paste_block(
         if MEAN in values and PasteColumn.DENSITY not in plain and PasteColumn.WEIGHT not in plain:
             length = values.get(Col.LENGTH, there[at].length if at < len(there) else None)
             if length is None:
-                raise Refused(f"Row {down + 1} gives grains per foot but no length.")
+                raise Refused(verbatim(f"Row {down + 1} gives grains per foot but no length."))
             plain[PasteColumn.WEIGHT] = values[MEAN] * length
         if at >= len(there) and not plain:
             # An empty cell of a new row still makes the row.

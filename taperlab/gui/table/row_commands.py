@@ -112,7 +112,7 @@ class RowCommands:
             except Refused:
                 self._edit_rows(edits.merge, rows)
                 return None
-            dialog = MergeDialog(rows, problem.sentence, self)
+            dialog = MergeDialog(rows, str(problem.sentence), self)
             dialog.accepted.connect(self._merge_anyway)
             return self._open(dialog)
         self._edit_rows(edits.merge, rows)

@@ -10,6 +10,7 @@ from taperlab.shop.cut_back.belief import Belief, begin, replay
 from taperlab.shop.cut_back.goal import NoPlan
 from taperlab.shop.cut_back.plan import Plan, cut_at
 from taperlab.shop.cut_back.terms import Terms
+from taperlab.units.sentence import verbatim
 
 HAIR = 1e-7
 """A cut so short [m] that it only opens the way for a new loop."""
@@ -51,4 +52,4 @@ def standing(line: Line, job: CutBack) -> Standing | NoPlan:
         beliefs = replay(first, job.steps)
         return Standing(beliefs, beliefs[0].line(), beliefs[-1].line())
     except ValueError as error:
-        return NoPlan(f"Nothing can be cut: {error}.")
+        return NoPlan(verbatim(f"Nothing can be cut: {error}."))

@@ -11,6 +11,7 @@ from taperlab.model.rod import Rod
 from taperlab.physics.trim import head_of
 from taperlab.shop.words import feet, grains
 from taperlab.trade import line_weights
+from taperlab.units.sentence import Sentence, verbatim
 
 STANDARD_LENGTH = 30.0 * FOOT
 """Length that the single-hand standard weighs [m]."""
@@ -23,7 +24,7 @@ class NoPlan:
     limit: "shortest head", "joint step" or "front taper".
     """
 
-    sentence: str
+    sentence: Sentence
     limit: str | None = None
 
 
@@ -59,17 +60,19 @@ def goal_of(target: Target, line: Line, rod: Rod | None) -> Goal | NoPlan:
         try:
             size = line_weights.single_hand_size(round(target.value))
         except ValueError as error:
-            return NoPlan(f"{str(error)[:1].upper()}{str(error)[1:]}.")
+            return NoPlan(verbatim(f"{str(error)[:1].upper()}{str(error)[1:]}."))
         return Goal(size.target, weighed_over=STANDARD_LENGTH, from_tip=True)
     if kind is TargetKind.TWO_HANDED_SIZE:
         return _two_handed_goal(target, line)
     if rod is None:
-        return NoPlan(f"Choose a rod: a {kind} needs one.")
+        return NoPlan(verbatim(f"Choose a rod: a {kind} needs one."))
     if kind is TargetKind.RATIO:
         return Goal(target.value * rod.length, by_length=True)
     window = rod.window_for(line.style)
     if window is None:
-        return NoPlan(f"The rod {rod.name} has no window for a {line.style} head: give it one.")
+        return NoPlan(
+            verbatim(f"The rod {rod.name} has no window for a {line.style} head: give it one.")
+        )
     return Goal(window.lightest + target.value * (window.heaviest - window.lightest))
 
 
@@ -80,13 +83,19 @@ def _two_handed_goal(target: Target, line: Line) -> Goal | NoPlan:
         column = classes.get(target.group)
         if column is None:
             return NoPlan(
-                f"The two-handed table has classes {', '.join(classes)}, not {target.group}."
+                verbatim(
+                    f"The two-handed table has classes {', '.join(classes)}, not {target.group}."
+                )
             )
     else:
         column = line_weights.two_handed_class(head_of(line).length)
         if column is None:
-            return NoPlan("A head shorter than 30 ft has no class in the two-handed table.")
+            return NoPlan(
+                Sentence("A head shorter than 30 ft has no class in the two-handed table.")
+            )
     if number not in column.targets:
         sizes = sorted(column.targets)
-        return NoPlan(f"The two-handed table has lines {sizes[0]} to {sizes[-1]}, not {number}.")
+        return NoPlan(
+            verbatim(f"The two-handed table has lines {sizes[0]} to {sizes[-1]}, not {number}.")
+        )
     return Goal(column.targets[number], weighed_over=column.weigh_point, letter=column.letter)

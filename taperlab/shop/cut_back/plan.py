@@ -8,7 +8,6 @@ import numpy as np
 
 from taperlab.model.cut_log import Limits, NewLoop, Target
 from taperlab.model.exact_units import GRAIN, INCH
-from taperlab.model.finding import Finding, Level
 from taperlab.model.line import JointKind, Line, Loop, LoopKind
 from taperlab.model.rod import Rod
 from taperlab.model.segment import Part
@@ -19,6 +18,8 @@ from taperlab.shop.cut_back.meter import Meter, falling_root, first_crossing, lo
 from taperlab.shop.cut_back.terms import Terms
 from taperlab.shop.words import feet, grains
 from taperlab.trade import line_weights
+from taperlab.units.finding import Finding, Level
+from taperlab.units.sentence import Sentence, verbatim
 
 SHORTEST_PIECE = 6.0 * INCH
 """Shorter than this nothing is left that could be called a head [m]."""
@@ -134,7 +135,7 @@ def cut_at(
     try:
         head = head_of(line)
     except ValueError as error:
-        return NoPlan(f"Nothing can be cut: {error}.")
+        return NoPlan(verbatim(f"Nothing can be cut: {error}."))
     front, rear = max(0.0, front), max(0.0, rear)
     length = head.starts[-1]
     front = _snapped(front, head)
@@ -144,8 +145,10 @@ def cut_at(
     first, last = front + front_fold, length - rear - rear_fold
     if last - first < SHORTEST_PIECE:
         return NoPlan(
-            f"A cut of {feet(front + rear)} leaves {feet(max(0.0, last - first))} of the head's "
-            f"{feet(length)}: less than {feet(SHORTEST_PIECE)} is no head."
+            verbatim(
+                f"A cut of {feet(front + rear)} leaves {feet(max(0.0, last - first))} of the head's "
+                f"{feet(length)}: less than {feet(SHORTEST_PIECE)} is no head."
+            )
         )
     whole = line if rear == 0.0 else head
     left = trim(whole, first, last if rear > 0.0 else whole.starts[-1])
@@ -184,7 +187,9 @@ def _remarks(line: Line, head: Line, front: float, rear: float) -> list[Finding]
         remarks.append(
             Finding(
                 Level.NOTE,
-                "The running line comes off at the rear of the head; it goes back on with a loop.",
+                Sentence(
+                    "The running line comes off at the rear of the head; it goes back on with a loop."
+                ),
             )
         )
     for cut, loop, end in ((front, head.front_loop, "front"), (rear, head.rear_loop, "rear")):
@@ -192,8 +197,10 @@ def _remarks(line: Line, head: Line, front: float, rear: float) -> list[Finding]
             remarks.append(
                 Finding(
                     Level.CAUTION,
-                    f"The {end} cut falls inside the old loop, which is folded back over "
-                    f"{feet(loop.fold)}: open the loop first.",
+                    verbatim(
+                        f"The {end} cut falls inside the old loop, which is folded back over "
+                        f"{feet(loop.fold)}: open the loop first."
+                    ),
                 )
             )
     tapers = [i for i, s in enumerate(head.segments) if s.part is Part.FRONT_TAPER]
@@ -201,16 +208,21 @@ def _remarks(line: Line, head: Line, front: float, rear: float) -> list[Finding]
         remarks.append(
             Finding(
                 Level.CAUTION,
-                "The front cut goes into the front taper: the head turns over harder and lands "
-                "less gently.",
+                Sentence(
+                    "The front cut goes into the front taper: the head turns over harder and lands "
+                    "less gently."
+                ),
             )
         )
     bellies = [i for i, s in enumerate(head.segments) if s.part is Part.BELLY]
     if bellies and head.length - rear < head.starts[bellies[-1] + 1] - 1e-9:
         remarks.append(
-            Finding(Level.NOTE, "The rear cut takes the whole rear taper and part of the belly.")
+            Finding(
+                Level.NOTE,
+                Sentence("The rear cut takes the whole rear taper and part of the belly."),
+            )
             if bellies[-1] + 1 < len(head.segments)
-            else Finding(Level.NOTE, "The rear cut goes into the belly.")
+            else Finding(Level.NOTE, Sentence("The rear cut goes into the belly."))
         )
     return remarks
 
@@ -225,7 +237,7 @@ def plan_cut(line: Line, target: Target, terms: Terms, rod: Rod | None = None) -
     try:
         head = head_of(line)
     except ValueError as error:
-        return NoPlan(f"Nothing can be cut: {error}.")
+        return NoPlan(verbatim(f"Nothing can be cut: {error}."))
     goal = goal_of(target, head, rod)
     if isinstance(goal, NoPlan):
         return goal
@@ -240,38 +252,46 @@ def plan_cut(line: Line, target: Target, terms: Terms, rod: Rod | None = None) -
     close = 0.0005 if goal.by_length else 0.05 * GRAIN
     now = meter(0.0, remade=False)
     if abs(now - goal.value) <= close:
-        return NoPlan(f"Nothing to cut: the head already {what.format(said(now))}.")
+        return NoPlan(verbatim(f"Nothing to cut: the head already {what.format(said(now))}."))
     # A front cut slides heavier line into the stretch that a standard weighs: it may rise too.
     may_rise = goal.weighed_over is not None and terms.share > 0.0
     if now < goal.value and not may_rise:
         return NoPlan(
-            f"Cutting only takes away: the head {what.format(said(now))}, less than the "
-            f"{goal.words} asked for."
+            verbatim(
+                f"Cutting only takes away: the head {what.format(said(now))}, less than the "
+                f"{goal.words} asked for."
+            )
         )
     looped = meter(0.0)
     if looped < goal.value - close and not may_rise:
         return NoPlan(
-            f"Re-making the loop alone takes the head to {said(looped)}, below the "
-            f"{goal.words} asked for."
+            verbatim(
+                f"Re-making the loop alone takes the head to {said(looped)}, below the "
+                f"{goal.words} asked for."
+            )
         )
     span = meter.finished(0.0, remade=True)
     most = span[1] - span[0] - SHORTEST_PIECE
     if most <= 0.0:
-        return NoPlan("The loops would use up the whole head.")
+        return NoPlan(Sentence("The loops would use up the whole head."))
     if may_rise:
         found = first_crossing(meter, goal.value, most)
         if isinstance(found, tuple):
             return NoPlan(
-                f"No cut from the {terms.end} reaches {goal.words}: over the "
-                f"{feet(goal.weighed_over or 0.0)} that the standard weighs the line weighs from "
-                f"{grains(found[0])} to {grains(found[1])} on the way."
+                verbatim(
+                    f"No cut from the {terms.end} reaches {goal.words}: over the "
+                    f"{feet(goal.weighed_over or 0.0)} that the standard weighs the line weighs from "
+                    f"{grains(found[0])} to {grains(found[1])} on the way."
+                )
             )
         return _checked(line, head, terms, goal, meter, max(found, 10.0 * SLIVER), rod)
     least = meter(most)
     if least > goal.value:
         return NoPlan(
-            f"Cut down to {feet(SHORTEST_PIECE)} and its loop the head still "
-            f"{what.format(said(least))}, more than the {goal.words} asked for."
+            verbatim(
+                f"Cut down to {feet(SHORTEST_PIECE)} and its loop the head still "
+                f"{what.format(said(least))}, more than the {goal.words} asked for."
+            )
         )
     cut = max(falling_root(meter, goal.value, 0.0, most), 10.0 * SLIVER)
     return _checked(line, head, terms, goal, meter, cut, rod)
@@ -290,8 +310,10 @@ def _checked(
     step = plan.after.joint_step
     if step is not None and step > terms.limits.largest_step + 1e-9:
         return NoPlan(
-            f"The cut to {goal.words} would leave a joint step of {step:.2f}; the largest allowed "
-            f"is {terms.limits.largest_step:.2f}.",
+            verbatim(
+                f"The cut to {goal.words} would leave a joint step of {step:.2f}; the largest allowed "
+                f"is {terms.limits.largest_step:.2f}."
+            ),
             "joint step",
         )
     return replace(plan, findings=(*plan.findings, *_goal_remarks(goal, meter, cut, plan)))
@@ -311,8 +333,10 @@ def _stopped_by_limit(
     limits = terms.limits
     if last - first < limits.shortest - 1e-9:
         return NoPlan(
-            f"The cut to {goal.words} would leave {feet(last - first)}; the shortest head allowed "
-            f"is {feet(limits.shortest)}. " + at_limit(cut - (limits.shortest - (last - first))),
+            verbatim(
+                f"The cut to {goal.words} would leave {feet(last - first)}; the shortest head allowed "
+                f"is {feet(limits.shortest)}. " + at_limit(cut - (limits.shortest - (last - first)))
+            ),
             "shortest head",
         )
     if limits.keep_front_taper:
@@ -328,8 +352,10 @@ def _stopped_by_limit(
                 allowed = min(allowed, cut - over_rear / (1.0 - share))
             if allowed < cut:
                 return NoPlan(
-                    f"The cut to {goal.words} would go into the front taper, which is to stay "
-                    f"whole. {at_limit(allowed)}",
+                    verbatim(
+                        f"The cut to {goal.words} would go into the front taper, which is to stay "
+                        f"whole. {at_limit(allowed)}"
+                    ),
                     "front taper",
                 )
     return None
@@ -342,8 +368,10 @@ def _goal_remarks(goal: Goal, meter: Meter, cut: float, plan: Plan) -> list[Find
         remarks.append(
             Finding(
                 Level.CAUTION,
-                f"The target falls inside a joint: cut just ahead of it the head is "
-                f"{grains(-missed)} lighter than asked for.",
+                verbatim(
+                    f"The target falls inside a joint: cut just ahead of it the head is "
+                    f"{grains(-missed)} lighter than asked for."
+                ),
             )
         )
     column = line_weights.two_handed_class(plan.after.length)
@@ -351,16 +379,20 @@ def _goal_remarks(goal: Goal, meter: Meter, cut: float, plan: Plan) -> list[Find
         remarks.append(
             Finding(
                 Level.CAUTION,
-                f"What is left is {feet(plan.after.length)} long: heads of class {goal.letter} "
-                "have another length, so the standard does not rate it as that.",
+                verbatim(
+                    f"What is left is {feet(plan.after.length)} long: heads of class {goal.letter} "
+                    "have another length, so the standard does not rate it as that."
+                ),
             )
         )
     elif goal.weighed_over is not None and plan.after.length < goal.weighed_over - 1e-9:
         remarks.append(
             Finding(
                 Level.CAUTION,
-                f"What is left is shorter than the {feet(goal.weighed_over)} that the standard "
-                "weighs: all of it was counted, and the standard itself may not rate it.",
+                verbatim(
+                    f"What is left is shorter than the {feet(goal.weighed_over)} that the standard "
+                    "weighs: all of it was counted, and the standard itself may not rate it."
+                ),
             )
         )
     return remarks

@@ -7,10 +7,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from taperlab.model.cut_log import CutBack
-from taperlab.model.finding import Finding, Level
 from taperlab.shop.cut_back.belief import Belief
 from taperlab.shop.measure.instruments import rounding_error
 from taperlab.shop.words import grains
+from taperlab.units.finding import Finding, Level
+from taperlab.units.sentence import verbatim
 
 DOUBTFUL = 4.0
 """Standard deviations beyond which a reading is more likely a slip than bad luck."""
@@ -35,8 +36,10 @@ def doubtful_readings(
             findings.append(
                 Finding(
                     Level.CAUTION,
-                    f"The head weighs {abs(off):.0%} {'more' if off > 0.0 else 'less'} than "
-                    "described: is it the right line?",
+                    verbatim(
+                        f"The head weighs {abs(off):.0%} {'more' if off > 0.0 else 'less'} than "
+                        "described: is it the right line?"
+                    ),
                 )
             )
     before = job.first_reading
@@ -49,9 +52,11 @@ def doubtful_readings(
                 findings.append(
                     Finding(
                         Level.CAUTION,
-                        f"After cut {i + 1} the head reads {grains(abs(off))} "
-                        f"{'more' if off > 0.0 else 'less'} than that cut can explain: weigh it "
-                        "again and check what was cut.",
+                        verbatim(
+                            f"After cut {i + 1} the head reads {grains(abs(off))} "
+                            f"{'more' if off > 0.0 else 'less'} than that cut can explain: weigh it "
+                            "again and check what was cut."
+                        ),
                         i,
                     )
                 )
@@ -62,9 +67,11 @@ def doubtful_readings(
                 findings.append(
                     Finding(
                         Level.CAUTION,
-                        f"After cut {i + 1} head and offcut together are {grains(abs(missing))} "
-                        f"{'less' if missing > 0.0 else 'more'} than the head before it: weigh "
-                        "both again.",
+                        verbatim(
+                            f"After cut {i + 1} head and offcut together are {grains(abs(missing))} "
+                            f"{'less' if missing > 0.0 else 'more'} than the head before it: weigh "
+                            "both again."
+                        ),
                         i,
                     )
                 )

@@ -10,7 +10,6 @@ import numpy as np
 
 from taperlab.model.cut_log import CutBack, CutStep
 from taperlab.model.exact_units import GRAIN, INCH
-from taperlab.model.finding import Finding
 from taperlab.model.line import Line
 from taperlab.model.rod import Rod
 from taperlab.physics.frustum import Array
@@ -23,6 +22,8 @@ from taperlab.shop.cut_back.readings import doubtful_readings
 from taperlab.shop.cut_back.terms import Terms, terms_of
 from taperlab.shop.measure.instruments import rounding_error
 from taperlab.shop.words import feet, grains
+from taperlab.units.finding import Finding
+from taperlab.units.sentence import Sentence, verbatim
 
 CONFIDENT = 1.96
 """Standard deviations within which 95 in 100 results lie (normal distribution)."""
@@ -94,7 +95,7 @@ class Stop:
 
     why: Why
     off: float
-    sentence: str
+    sentence: Sentence
 
 
 def added_by_loops(belief: Belief, terms: Terms) -> float:
@@ -185,12 +186,14 @@ def next_stage(
     tape = belief.instruments.tape
     if off < -tolerance:
         return Stop(
-            Why.TOO_LIGHT, off, f"The head is {grains(-off)} below the target; nothing more to cut."
+            Why.TOO_LIGHT,
+            off,
+            verbatim(f"The head is {grains(-off)} below the target; nothing more to cut."),
         )
     if off <= near and not (rules.exact and off > 0.0):
         return _done(off)
     if most <= 0.0:
-        return Stop(Why.LIMIT, off, _limit_sentence(terms, off))
+        return Stop(Why.LIMIT, off, verbatim(_limit_sentence(terms, off)))
     straight = _longest_above(belief, terms, target, 0.0, most)
     _, errors = _weights(belief, terms, np.array([max(straight, 1e-7)]))
     unlucky = rules.unlucky * float(errors[0])
@@ -213,22 +216,28 @@ def next_stage(
             return Stop(
                 Why.TOO_SHORT_TO_CUT,
                 off,
-                f"The head is {grains(off)} above the target; the cut that is left is shorter "
-                f"than {feet(rules.smallest_trim)}.",
+                verbatim(
+                    f"The head is {grains(off)} above the target; the cut that is left is shorter "
+                    f"than {feet(rules.smallest_trim)}."
+                ),
             )
         if not belief.readings:
             return Stop(
                 Why.NOT_WEIGHED,
                 off,
-                "The description alone is not known well enough to cut on: weigh the head first.",
+                Sentence(
+                    "The description alone is not known well enough to cut on: weigh the head first."
+                ),
             )
         if straight >= most:
-            return Stop(Why.LIMIT, off, _limit_sentence(terms, off))
+            return Stop(Why.LIMIT, off, verbatim(_limit_sentence(terms, off)))
         return Stop(
             Why.SCALE_TOO_COARSE,
             off,
-            f"The head is about {grains(off)} above the target, but that is not known well enough "
-            "to cut on: weigh the head and the offcut, on a finer scale if need be.",
+            verbatim(
+                f"The head is about {grains(off)} above the target, but that is not known well enough "
+                "to cut on: weigh the head and the offcut, on a finer scale if need be."
+            ),
         )
     front, rear = parts
     expected, error = _weights_at(belief, terms, front, rear)
@@ -265,9 +274,11 @@ def _floored(variances: Array, belief: Belief) -> Array:
 
 def _done(off: float) -> Stop:
     if abs(off) < 0.05 * GRAIN:
-        return Stop(Why.DONE, off, "The head is at the target.")
+        return Stop(Why.DONE, off, Sentence("The head is at the target."))
     side = "above" if off > 0.0 else "below"
-    return Stop(Why.DONE, off, f"The head is {grains(abs(off))} {side} the target: near enough.")
+    return Stop(
+        Why.DONE, off, verbatim(f"The head is {grains(abs(off))} {side} the target: near enough.")
+    )
 
 
 def _limit_sentence(terms: Terms, off: float) -> str:
@@ -343,17 +354,19 @@ def staged_cut(
     try:
         first = begin(line, job.instruments, job.first_reading, drift)
     except ValueError as error:
-        return NoPlan(f"Nothing can be cut: {error}.")
+        return NoPlan(verbatim(f"Nothing can be cut: {error}."))
     beliefs = replay(first, job.steps)
     now = beliefs[-1]
     if now.length < SHORTEST_PIECE:
-        return NoPlan("The log has more cut off than the head was long.")
+        return NoPlan(Sentence("The log has more cut off than the head was long."))
     try:
         left = now.line()
     except ValueError:
         return NoPlan(
-            "The weighings cannot all be right: a piece of the head would weigh nothing or less. "
-            "Check the weights in the log."
+            Sentence(
+                "The weighings cannot all be right: a piece of the head would weigh nothing or less. "
+                "Check the weights in the log."
+            )
         )
     goal = goal_of(job.target, head_of(line), rod)
     if isinstance(goal, NoPlan):
@@ -362,7 +375,7 @@ def staged_cut(
     whole = plan_cut(start, job.target, terms, rod)
     target = _target_mass(goal, whole)
     if target is None:
-        return whole if isinstance(whole, NoPlan) else NoPlan("No weight to aim at.")
+        return whole if isinstance(whole, NoPlan) else NoPlan(Sentence("No weight to aim at."))
     if isinstance(whole, NoPlan) and whole.limit:
         return whole
     plan = whole if not job.steps else plan_cut(left, job.target, terms, rod)
@@ -403,7 +416,9 @@ def _one_cut(
     if isinstance(plan, NoPlan):
         return (), Stop(Why.DONE, off, plan.sentence)
     if now.slots and plan.cut_length < rules.smallest_trim:
-        return (), Stop(Why.DONE, off, "The head is as long as asked for once its loop is made.")
+        return (), Stop(
+            Why.DONE, off, Sentence("The head is as long as asked for once its loop is made.")
+        )
     mean, error = _weights_at(now, terms, plan.front_cut, plan.rear_cut)
     stage = Stage(
         front=plan.front_cut,

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from taperlab.model.finding import Finding, Level
 from taperlab.model.line import NO_LOOP, Loop
 from taperlab.model.measurement import Instruments, WeighedSection
 from taperlab.physics import frustum
@@ -17,6 +16,8 @@ from taperlab.shop.measure.instruments import rounding_error
 from taperlab.shop.measure.outcome import NoFit
 from taperlab.shop.measure.shape import ShapeFit, diameter_gradient
 from taperlab.shop.words import feet, grains
+from taperlab.units.finding import Finding, Level
+from taperlab.units.sentence import Sentence, verbatim
 
 SPREAD = 0.02
 """Standard deviation of the segments' densities about their common value, as a share of it."""
@@ -214,16 +215,22 @@ def fit_densities(
     """
     m = len(shape.positions)
     if not sections:
-        return NoFit("Weigh the whole line, or a section of it: without a weight no density.")
+        return NoFit(
+            Sentence("Weigh the whole line, or a section of it: without a weight no density.")
+        )
     for section in sections:
         if section.front >= shape.length or section.rear > shape.length + instruments.tape:
             return NoFit(
-                f"The weighed section to {feet(section.rear)} runs beyond the line's end at "
-                f"{feet(shape.length)}."
+                verbatim(
+                    f"The weighed section to {feet(section.rear)} runs beyond the line's end at "
+                    f"{feet(shape.length)}."
+                )
             )
     kinds = list(groups) if groups else list(range(m - 1))
     if len(kinds) != m - 1:
-        return NoFit(f"{m - 1} segments were fitted but {len(kinds)} materials were given.")
+        return NoFit(
+            verbatim(f"{m - 1} segments were fitted but {len(kinds)} materials were given.")
+        )
     order = sorted(set(kinds))
     share = np.array([[float(kind == each) for each in order] for kind in kinds])
     spread_out = np.zeros((3 * m - 1, 2 * m + len(order)))
@@ -255,12 +262,14 @@ def fit_densities(
     inner = left @ prior @ left.T + gain @ np.diag(noise**2) @ gain.T
     full = spread_out @ at
     if np.any(full[m:] <= 0.0):
-        return NoFit("The weights cannot all be right: a density comes out below zero.")
+        return NoFit(Sentence("The weights cannot all be right: a density comes out below zero."))
     if np.any(np.diff(full[:m]) <= 0.0):
         # The stations place a breakpoint so loosely that the weights push it past its neighbour.
         return NoFit(
-            "Too few stations tell where the taper changes for the weights to be shared out: "
-            "measure more diameters."
+            Sentence(
+                "Too few stations tell where the taper changes for the weights to be shared out: "
+                "measure more diameters."
+            )
         )
     residuals = measured - model.masses(full, m)
     findings = list(_remarks(sections, residuals, noise))
@@ -269,8 +278,10 @@ def fit_densities(
         findings.append(
             Finding(
                 Level.NOTE,
-                "The weights do not tell all segments apart: one common density is taken, within "
-                f"{spread * 100.0:.0f} % (one standard deviation) from segment to segment.",
+                verbatim(
+                    "The weights do not tell all segments apart: one common density is taken, within "
+                    f"{spread * 100.0:.0f} % (one standard deviation) from segment to segment."
+                ),
             )
         )
     return DensityFit(
@@ -298,8 +309,10 @@ def _remarks(sections: Sequence[WeighedSection], residuals: Array, noise: Array)
             remarks.append(
                 Finding(
                     Level.CAUTION,
-                    f"The section from {feet(section.front)} to {feet(section.rear)} weighs "
-                    f"{grains(abs(float(residual)))} {more} than the rest allows: weigh it again.",
+                    verbatim(
+                        f"The section from {feet(section.front)} to {feet(section.rear)} weighs "
+                        f"{grains(abs(float(residual)))} {more} than the rest allows: weigh it again."
+                    ),
                 )
             )
     return remarks

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from taperlab.model.finding import Finding
 from taperlab.model.line import Line, Style
 from taperlab.model.measurement import Measurement
 from taperlab.shop.measure.densities import SPREAD, DensityFit, fit_densities
 from taperlab.shop.measure.outcome import NoFit
 from taperlab.shop.measure.parts import as_line
 from taperlab.shop.measure.shape import ShapeFit, fit_shape
+from taperlab.units.finding import Finding
 
 
 @dataclass(frozen=True, eq=False, slots=True)

@@ -9,7 +9,6 @@ from enum import StrEnum
 
 import numpy as np
 
-from taperlab.model.finding import Finding, Level
 from taperlab.model.measurement import Instruments, Station
 from taperlab.physics.frustum import Array
 from taperlab.shop.measure.breakpoints import (
@@ -24,6 +23,8 @@ from taperlab.shop.measure.instruments import rounding_error
 from taperlab.shop.measure.outcome import NoFit
 from taperlab.shop.measure.stations import Stations, gather
 from taperlab.shop.words import feet
+from taperlab.units.finding import Finding, Level
+from taperlab.units.sentence import Sentence, verbatim
 
 OUTLIER_CHARGE = 20.0
 """What leaving out one station must take off the objective: a reading about 4.5 standard
@@ -214,18 +215,25 @@ def _remarks(
     n = len(stations.distances)
     if n == 1:
         remarks.append(
-            Finding(Level.CAUTION, "One diameter was measured: the line is taken as level.")
+            Finding(
+                Level.CAUTION, Sentence("One diameter was measured: the line is taken as level.")
+            )
         )
     elif n == 2:
         remarks.append(
-            Finding(Level.CAUTION, "Two diameters were measured: one straight taper joins them.")
+            Finding(
+                Level.CAUTION,
+                Sentence("Two diameters were measured: one straight taper joins them."),
+            )
         )
     for i in np.flatnonzero(~used).tolist():
         remarks.append(
             Finding(
                 Level.CAUTION,
-                f"The diameter at {feet(float(stations.distances[i]))} does not fit its "
-                "neighbours and is left out: measure it again.",
+                verbatim(
+                    f"The diameter at {feet(float(stations.distances[i]))} does not fit its "
+                    "neighbours and is left out: measure it again."
+                ),
             )
         )
     for i, how in enumerate(placed):
@@ -233,9 +241,11 @@ def _remarks(
             remarks.append(
                 Finding(
                     Level.NOTE,
-                    f"Too few stations lie near the breakpoint at "
-                    f"{feet(float(fit.breakpoints[i]))}: it stands at a station and may be off by "
-                    f"{feet(float(fit.spreads[i]) * math.sqrt(3.0))} either way.",
+                    verbatim(
+                        f"Too few stations lie near the breakpoint at "
+                        f"{feet(float(fit.breakpoints[i]))}: it stands at a station and may be off by "
+                        f"{feet(float(fit.spreads[i]) * math.sqrt(3.0))} either way."
+                    ),
                     i,
                 )
             )
@@ -245,8 +255,10 @@ def _remarks(
             remarks.append(
                 Finding(
                     Level.CAUTION,
-                    f"The last {feet(float(gap))} at the {end} end hold no station; the fit runs "
-                    "straight on there.",
+                    verbatim(
+                        f"The last {feet(float(gap))} at the {end} end hold no station; the fit runs "
+                        "straight on there."
+                    ),
                 )
             )
     return remarks
@@ -279,12 +291,14 @@ def fit_shape(
     for where in fixed:
         if not 0.0 < where < length:
             return NoFit(
-                f"The breakpoint at {feet(where)} must lie between the ends of the line, 0 and "
-                f"{feet(length)}."
+                verbatim(
+                    f"The breakpoint at {feet(where)} must lie between the ends of the line, 0 and "
+                    f"{feet(length)}."
+                )
             )
     points, remarks = gather(stations, length, instruments)
     if not len(points.distances):
-        return NoFit("Measure at least one diameter on the line.")
+        return NoFit(Sentence("Measure at least one diameter on the line."))
     given = sorted(set(fixed))
     tape_error = rounding_error(instruments.tape)
     count = len(given) if only_fixed else (None if segments is None else max(0, segments - 1))
@@ -299,7 +313,9 @@ def fit_shape(
         fit, used = _drop_outliers(points, errors, fit, given, tape_error, count)
     node_diameters, covariance = _covariance(x[used], errors[used], fit, length, tape_error)
     if np.any(node_diameters <= 0.0):
-        return NoFit("The fit runs to a diameter of zero at an end: measure nearer to the ends.")
+        return NoFit(
+            Sentence("The fit runs to a diameter of zero at an end: measure nearer to the ends.")
+        )
     placed = tuple(
         Placed.FIXED
         if any(abs(t - each) < 1e-12 for each in given)
@@ -314,8 +330,10 @@ def fit_shape(
         findings.append(
             Finding(
                 Level.CAUTION,
-                f"The diameters scatter {math.sqrt(ratio):.1f} times as much as the micrometer "
-                "explains; the errors shown are widened to match.",
+                verbatim(
+                    f"The diameters scatter {math.sqrt(ratio):.1f} times as much as the micrometer "
+                    "explains; the errors shown are widened to match."
+                ),
             )
         )
     return ShapeFit(

@@ -7,11 +7,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from taperlab.model.finding import Finding, Level
 from taperlab.model.measurement import Instruments, Station
 from taperlab.physics.frustum import Array
 from taperlab.shop.measure.instruments import diameter_error
 from taperlab.shop.words import feet, thousandths
+from taperlab.units.finding import Finding, Level
+from taperlab.units.sentence import verbatim
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -38,8 +39,10 @@ def gather(
             findings.append(
                 Finding(
                     Level.CAUTION,
-                    f"The station at {feet(station.distance)} lies beyond the line's end at "
-                    f"{feet(length)} and is left out.",
+                    verbatim(
+                        f"The station at {feet(station.distance)} lies beyond the line's end at "
+                        f"{feet(length)} and is left out."
+                    ),
                 )
             )
             continue
@@ -54,9 +57,11 @@ def gather(
             findings.append(
                 Finding(
                     Level.CAUTION,
-                    f"The readings at {feet(distance)} run from {thousandths(min(readings))} to "
-                    f"{thousandths(max(readings))}: the line is not round there, or one was "
-                    "misread.",
+                    verbatim(
+                        f"The readings at {feet(distance)} run from {thousandths(min(readings))} to "
+                        f"{thousandths(max(readings))}: the line is not round there, or one was "
+                        "misread."
+                    ),
                 )
             )
     return (

@@ -12,6 +12,7 @@ from taperlab.shop.measure.measure import Measured, measure
 from taperlab.shop.measure.next_measurement import Aim, Suggestion, sharpest_next
 from taperlab.shop.measure.outcome import NoFit
 from taperlab.shop.measure.stations import Stations, gather
+from taperlab.units.sentence import NOTHING, Sentence
 
 CANDIDATES = 12
 NOT_HEAD = (Part.HANDLING_LINE, Part.RUNNING_LINE)
@@ -33,7 +34,7 @@ class Study:
     measurement: Measurement
     stations: Stations
     fit: Measured | None
-    why_not: str = ""
+    why_not: Sentence = NOTHING
     total: tuple[float, float] = (0.0, 0.0)
     head: tuple[float, float] | None = None
     head_length: float = 0.0

@@ -20,12 +20,12 @@ from taperlab.gui.kit.widgets import Card, caption, label, set_role
 from taperlab.gui.pages.cut_back.case import ROUNDING, CutCase
 from taperlab.gui.pages.cut_back.fields import TapeEdit
 from taperlab.model.cut_log import CutEnd
-from taperlab.model.finding import Finding, Level
 from taperlab.model.line import Line
 from taperlab.shop.cut_back.goal import NoPlan
 from taperlab.shop.cut_back.plan import Plan
 from taperlab.shop.cut_back.staging import Staged, Why
 from taperlab.trade.windows import Place
+from taperlab.units.finding import Finding, Level
 from taperlab.units.kinds import WEIGHT
 from taperlab.units.sentences import in_units
 from taperlab.units.show import show, show_eighths

@@ -19,7 +19,7 @@ from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.widgets import Card, caption, label, set_role
 from taperlab.gui.pages.measure.desk import LANE, Desk
 from taperlab.gui.pages.measure.words import error_text, suggestion_text
-from taperlab.model.finding import Level
+from taperlab.units.finding import Level
 from taperlab.units.kinds import (
     FINE_LENGTH,
     LENGTH,

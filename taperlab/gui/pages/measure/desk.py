@@ -116,7 +116,7 @@ class Desk(QObject):
         if found is None or not self.is_fresh:
             return "The fit is still being worked out: press again in a moment."
         if found.fit is None:
-            return found.why_not
+            return str(found.why_not)
         return self.apply(edits.put_on_bench, found.fit.line)
 
     def _refused(self, sentence: str) -> None:

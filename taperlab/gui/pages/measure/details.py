@@ -15,6 +15,7 @@ from taperlab.gui.state.settings import Settings
 from taperlab.model.bench import Bench
 from taperlab.model.line import Loop, LoopKind
 from taperlab.units.kinds import FINE_LENGTH, SHORT_LENGTH, SMALL_WEIGHT
+from taperlab.units.sentence import Sentence
 
 
 class InstrumentsDialog(FormDialog):
@@ -137,4 +138,4 @@ def _describe(
         (edits.set_loops, (key, front, rear)),
         (edits.set_measurement_note, (key, note)),
     ]
-    return together(bench, "Describe measurement", steps, ())
+    return together(bench, Sentence("Describe measurement"), steps, ())

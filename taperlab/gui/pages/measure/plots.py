@@ -345,7 +345,7 @@ class MeasurePlots(QWidget):
         study = self._desk.study
         if study is None:
             return ""
-        return study.why_not if study.fit is None else HINT
+        return str(study.why_not) if study.fit is None else HINT
 
 
 __all__ = ["Breakpoint", "MeasurePlots"]

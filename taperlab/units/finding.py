@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import IntEnum
 
+from taperlab.units.sentence import Sentence
+
 
 class Level(IntEnum):
     """How much a finding matters."""
@@ -19,5 +21,5 @@ class Finding:
     """One sentence, how much it matters, and the segment it concerns (from 0) if any."""
 
     level: Level
-    sentence: str
+    sentence: Sentence
     segment: int | None = None

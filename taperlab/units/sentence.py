@@ -1,0 +1,257 @@
+"""A sentence as a value: a template with typed quantities in it.
+
+Whoever has something to say writes the template once, where it arises; it is rendered at the edge
+(window, paper, command line) in the person's units and language::
+
+    Sentence("Row {row} would be {length} long.", row=2, length=Length(1.2))
+
+Names that people gave, such as a rod's, go in as text and come out as they are. The names in
+braces may come in another order in another language. Templates are what gettext extracts, so they
+are always literals.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import Enum
+from pathlib import Path
+from typing import ClassVar
+
+from taperlab.units import kinds
+from taperlab.units.kinds import Kind, System
+from taperlab.units.language import later, tr, trn
+from taperlab.units.show import show, show_eighths
+from taperlab.units.words import word
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A value [SI] of one kind inside a sentence.
+
+    signed: it is a difference, so its sign is always written. unit: whether its unit is written.
+    """
+
+    kind: ClassVar[Kind]
+    value: float
+    signed: bool = False
+    unit: bool = True
+
+    def text(self, system: System) -> str:
+        """The value in the units of a system."""
+        return show(self.value, self.kind, system, unit=self.unit, signed=self.signed)
+
+
+class Length(Quantity):
+    """A length [m] as it is typed: ``13 ft 6 in``, ``4.115 m``."""
+
+    __slots__ = ()
+    kind = kinds.LENGTH
+
+
+class OnTape(Quantity):
+    """A length [m] as a tape shows it: ``27 ft 3 5/8 in``; millimetres up to a metre, metres on."""
+
+    __slots__ = ()
+    kind = kinds.LENGTH
+
+    def text(self, system: System) -> str:
+        """The length to the nearest 1/8 in, millimetre, or in metres."""
+        if system is System.METRIC and abs(self.value) >= 1.0:
+            return show(self.value, self.kind, system)
+        return show_eighths(self.value, system)
+
+
+class RodLength(Quantity):
+    """The length of a rod [m]."""
+
+    __slots__ = ()
+    kind = kinds.ROD_LENGTH
+
+
+class ShortLength(Quantity):
+    """A fold, an overlap, a sleeve [m]."""
+
+    __slots__ = ()
+    kind = kinds.SHORT_LENGTH
+
+
+class Diameter(Quantity):
+    """A diameter [m]."""
+
+    __slots__ = ()
+    kind = kinds.DIAMETER
+
+
+class FineLength(Quantity):
+    """A step of an instrument, or a scatter [m]."""
+
+    __slots__ = ()
+    kind = kinds.FINE_LENGTH
+
+
+class Weight(Quantity):
+    """A weight [kg]."""
+
+    __slots__ = ()
+    kind = kinds.WEIGHT
+
+
+class SmallWeight(Quantity):
+    """The weight of a sleeve or a loop [kg]."""
+
+    __slots__ = ()
+    kind = kinds.SMALL_WEIGHT
+
+
+class Density(Quantity):
+    """A density [kg/m^3]."""
+
+    __slots__ = ()
+    kind = kinds.DENSITY
+
+
+class WeightPerLength(Quantity):
+    """A weight per length [kg/m]."""
+
+    __slots__ = ()
+    kind = kinds.WEIGHT_PER_LENGTH
+
+
+class SinkRate(Quantity):
+    """A sink rate [m/s]."""
+
+    __slots__ = ()
+    kind = kinds.SINK_RATE
+
+
+class Temperature(Quantity):
+    """A temperature [K]."""
+
+    __slots__ = ()
+    kind = kinds.TEMPERATURE
+
+
+class Salinity(Quantity):
+    """A salinity [kg/kg]."""
+
+    __slots__ = ()
+    kind = kinds.SALINITY
+
+
+class Share(Quantity):
+    """A part of a whole, from 0 to 1, said in percent."""
+
+    __slots__ = ()
+    kind = kinds.SHARE
+
+
+class Ratio(Quantity):
+    """A ratio."""
+
+    __slots__ = ()
+    kind = kinds.RATIO
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """A number without a unit, to so many decimals."""
+
+    value: float
+    decimals: int = 0
+
+    def text(self, system: System) -> str:
+        """The number."""
+        return f"{self.value:.{self.decimals}f}"
+
+
+@dataclass(frozen=True, slots=True)
+class Several:
+    """Things one after the other: ``a, b and c``, or ``a, b or c``."""
+
+    things: tuple[Value, ...]
+    last: str = later("{others} and {last}")
+
+    def text(self, system: System) -> str:
+        """The things, commas between."""
+        said = [_said(thing, system) for thing in self.things]
+        if len(said) < 2:
+            return "".join(said)
+        return tr(self.last).format(others=", ".join(said[:-1]), last=said[-1])
+
+
+def any_of(things: Iterable[Value]) -> Several:
+    """Things of which one is meant: ``a, b or c``."""
+    return Several(tuple(things), later("{others} or {last}"))
+
+
+@dataclass(frozen=True, slots=True, init=False)
+class Sentence:
+    """A template, and what stands in it. ``many`` and ``count``: the form for several things."""
+
+    template: str
+    values: tuple[tuple[str, Value], ...] = ()
+    many: str = ""
+    count: int = 1
+
+    def __init__(self, template: str, /, **values: Value) -> None:
+        object.__setattr__(self, "template", template)
+        object.__setattr__(self, "values", tuple(values.items()))
+        object.__setattr__(self, "many", "")
+        object.__setattr__(self, "count", 1)
+
+    def __str__(self) -> str:
+        """In feet, inches and grains, for logs and messages to programmers."""
+        return render(self, System.US)
+
+    def __bool__(self) -> bool:
+        """Whether anything is said."""
+        return bool(self.template)
+
+
+Value = Sentence | Quantity | Number | Several | Enum | Path | str | int
+"""What may stand in a sentence: never a bare float, whose unit nobody would know."""
+
+NOTHING = Sentence("")
+"""Nothing to say."""
+
+
+def counted(one: str, many: str, count: int, /, **values: Value) -> Sentence:
+    """A sentence about ``count`` things, which stands in it as ``{count}``."""
+    sentence = Sentence(one, count=count, **values)
+    object.__setattr__(sentence, "many", many)
+    object.__setattr__(sentence, "count", count)
+    return sentence
+
+
+def verbatim(text: str) -> Sentence:
+    """A text that is not ours to translate, such as what the system says of a file."""
+    return Sentence("{text}", text=text) if text else NOTHING
+
+
+def as_sentence(text: Sentence | str) -> Sentence:
+    """The sentence, or a text made one."""
+    return text if isinstance(text, Sentence) else verbatim(text)
+
+
+def render(sentence: Sentence, system: System) -> str:
+    """The sentence in the units of a system and the language that is read."""
+    if sentence.many:
+        template = trn(sentence.template, sentence.many, sentence.count)
+    elif sentence.template == "{text}":
+        template = sentence.template
+    else:
+        template = tr(sentence.template)
+    if not sentence.values:
+        return template.replace("{{", "{").replace("}}", "}")
+    return template.format_map({name: _said(value, system) for name, value in sentence.values})
+
+
+def _said(value: Value, system: System) -> str:
+    if isinstance(value, Sentence):
+        return render(value, system)
+    if isinstance(value, Quantity | Number | Several):
+        return value.text(system)
+    if isinstance(value, Enum):
+        return word(value)
+    return str(value)
