@@ -41,8 +41,8 @@ def start_cut_back(bench: Bench, line: str, target: Target, instruments: Instrum
         line,
         target,
         instruments,
-        front_loop=NewLoop(whole.front_loop.fold, whole.front_loop.mass),
-        rear_loop=NewLoop(head.rear_loop.fold, whole.rear_loop.mass),
+        front_loop=NewLoop(head.front_loop.fold, head.front_loop.mass),
+        rear_loop=NewLoop(head.rear_loop.fold, head.rear_loop.mass),
     )
     return Edited(
         replace(bench, cut_backs=(*bench.cut_backs, job)), Sentence("Start cut-back"), line=line

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -10,7 +11,7 @@ from taperlab.edits import cut_back, lines
 from taperlab.edits.edited import Refused
 from taperlab.model.bench import Bench
 from taperlab.model.cut_log import CutBack, CutEnd, CutStep, Limits, NewLoop, Target, TargetKind
-from taperlab.model.line import Line, Loop, LoopKind, Style, line_of
+from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style, line_of
 from taperlab.model.measurement import Instruments, Measurement
 from taperlab.model.segment import Part, Segment
 
@@ -44,6 +45,17 @@ def test_a_start_aims_and_takes_the_loops_that_are_there(bench: Bench) -> None:
     assert job(bench).rear_loop == NewLoop(2.5 * INCH, 0.4 * GRAIN)
     with pytest.raises(Refused, match="has a cut-back already"):
         cut_back.start_cut_back(bench, "line-1", AIM, TOOLS)
+
+
+def test_a_start_leaves_the_backing_loop_behind_the_running_line_alone() -> None:
+    running = Segment(Part.RUNNING_LINE, 70 * FOOT, 0.001, 0.001, 860.0)
+    backing = Loop(LoopKind.BRAIDED, 4 * INCH, 3.0 * GRAIN)
+    joint = Joint(JointKind.BUTT_WELD, mass=0.7 * GRAIN)
+    bare = head()
+    whole = replace(bare, segments=(*bare.segments, running), joints=(joint,), rear_loop=backing)
+    begun = cut_back.start_cut_back(Bench((whole,)), "line-1", AIM, TOOLS).bench
+    assert job(begun).front_loop == NewLoop(2.5 * INCH, 0.4 * GRAIN)
+    assert job(begun).rear_loop == NewLoop(0.0, 0.7 * GRAIN)
 
 
 def test_what_has_no_head_cannot_be_begun() -> None:
