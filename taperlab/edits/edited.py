@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from taperlab.model.bench import Bench
-from taperlab.units.sentence import Sentence
+from taperlab.units.sentence import NOTHING, Sentence
 
 
 class Refused(ValueError):  # noqa: N818 - an answer, not a fault
@@ -50,7 +50,7 @@ class Edited:
     """The bench after an edit; the very same object if the edit changes nothing.
 
     text: what the undo menu calls the edit. line: key of the line concerned. segments: rows to
-    select afterwards.
+    select afterwards. held: what stays as it was typed where other numbers moved for it.
     """
 
     bench: Bench
@@ -58,3 +58,4 @@ class Edited:
     moved: tuple[Moved, ...] = ()
     line: str | None = None
     segments: tuple[int, ...] = ()
+    held: Sentence = NOTHING

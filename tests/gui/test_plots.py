@@ -29,7 +29,7 @@ from taperlab.gui.plots.scales import Plot
 from taperlab.gui.plots.stack import Drawing, PlotStack
 from taperlab.gui.plots.styles import overlay_style, style_at
 from taperlab.gui.plots.ticks import round_below, step_for, tick_text, ticks
-from taperlab.gui.state.document import Document
+from taperlab.gui.state.document import Document, Outcome
 from taperlab.gui.state.settings import Settings
 from taperlab.model.bench import Bench, View
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
@@ -585,8 +585,8 @@ def test_a_core_bounds_the_drag(make: Make) -> None:
     segments = (piece(Part.BELLY, 20, 60, 60, 860.0, core=core),)
     plots = make(bench_of(line_of("core", "Core", segments)))
     document = document_of(plots)
-    refused: list[str] = []
-    document.refused.connect(refused.append)
+    refused: list[Outcome] = []
+    document.tried.connect(lambda done: None if done else refused.append(done))
     for plot in (Plot.OUTLINE, Plot.WEIGHT):
         mouse = Mouse(plots)
         mouse.press(point_of(plots, handle_at(plots, plot, 1)))

@@ -19,7 +19,7 @@ from taperlab.edits import segments as edits
 from taperlab.edits import water as water_edits
 from taperlab.edits.edited import Moved, Solve
 from taperlab.gui.kit.theme import Choice, Theme
-from taperlab.gui.state.document import Document
+from taperlab.gui.state.document import Document, Outcome
 from taperlab.gui.state.settings import Settings
 from taperlab.gui.table.columns import COLUMNS, Col
 from taperlab.gui.table.commands import COMMANDS
@@ -61,7 +61,10 @@ class Bench_:  # noqa: N801 - a bundle for the tests
     def segments(self) -> tuple[Segment, ...]:
         return self.document.line.segments
 
-    def note_moved(self, moved: tuple[Moved, ...]) -> None:
+    def note_moved(self, outcome: Outcome) -> None:
+        moved = outcome.moved
+        if not moved:
+            return
         self.moved.append(moved)
         self.told.append(moved_text(moved, self.settings, self.view.holds))
 
@@ -120,7 +123,7 @@ def make_table(qtbot: QtBot) -> Iterator[Callable[..., Bench_]]:
         bundle = Bench_(document, preferred, theme, view)
         view.problem.connect(bundle.problems.append)
         view.said.connect(bundle.said.append)
-        document.moved.connect(bundle.note_moved)
+        document.tried.connect(bundle.note_moved)
         return bundle
 
     yield make

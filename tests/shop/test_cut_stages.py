@@ -271,7 +271,9 @@ def test_slips_on_the_scale_are_caught() -> None:
     lost = replace(first, offcut=18.0 * GRAIN)
     assert [f.segment for f in staged(first_reading=484.0 * GRAIN, steps=(lost,)).findings] == [0]
     slip = replace(first, head=429.5 * GRAIN, offcut=54.5 * GRAIN)
-    sentences = [str(f.sentence) for f in staged(first_reading=484.0 * GRAIN, steps=(slip,)).findings]
+    sentences = [
+        str(f.sentence) for f in staged(first_reading=484.0 * GRAIN, steps=(slip,)).findings
+    ]
     assert len(sentences) == 1
     assert "less than that cut can explain" in sentences[0]
     other = staged(first_reading=640.0 * GRAIN)

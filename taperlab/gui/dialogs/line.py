@@ -118,7 +118,6 @@ class LineDialog(FormDialog):
         front, rear = self.front.loop(), self.rear.loop()
         if front is None or rear is None:
             return
-        self._document.refused.connect(self.problem)
         done = self._document.apply(
             line_edits.describe_line,
             self._line.key,
@@ -128,6 +127,6 @@ class LineDialog(FormDialog):
             rear,
             self.note.toPlainText(),
         )
-        self._document.refused.disconnect(self.problem)
+        self.problem(str(done.refused))
         if done:
             self.accept()

@@ -53,11 +53,10 @@ class StockDialog(FormDialog):
         stock, line = self._stock(), self._document.line
         if length is None or stock is None or line is None:
             return
-        self._document.refused.connect(self.problem)
         done = self._document.apply(
             stock_edits.insert_from_stock, line.key, self._at, stock.key, length
         )
-        self._document.refused.disconnect(self.problem)
+        self.problem(str(done.refused))
         if done:
             self.accept()
 
@@ -129,10 +128,9 @@ class KeepStockDialog(FormDialog):
 
     def try_accept(self) -> None:
         """Put the material on the shelf."""
-        self._document.refused.connect(self.problem)
         done = self._document.apply(
             stock_edits.keep_as_stock, self._line.key, self._row, self.name.text()
         )
-        self._document.refused.disconnect(self.problem)
+        self.problem(str(done.refused))
         if done:
             self.accept()

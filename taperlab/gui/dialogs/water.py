@@ -47,9 +47,8 @@ class WaterDialog(FormDialog):
         if temperature is None or salinity is None:
             return
         kind = list(WaterKind)[self.kind.currentIndex()]
-        self._document.refused.connect(self.problem)
         done = self._document.apply(water_edits.set_water, kind, temperature, salinity)
-        self._document.refused.disconnect(self.problem)
+        self.problem(str(done.refused))
         if done:
             self.accept()
 

@@ -99,8 +99,8 @@ def build_menus(window: Window) -> dict[str, QAction]:
     edit = bar.addMenu("&Edit")
     edit.aboutToShow.connect(window.commit)
     for name, action in (
-        ("undo", window.document.undo_stack.createUndoAction(window, "&Undo")),
-        ("redo", window.document.undo_stack.createRedoAction(window, "&Redo")),
+        ("undo", window.document.undo_action),
+        ("redo", window.document.redo_action),
     ):
         action.setShortcuts(Keys.Undo if name == "undo" else Keys.Redo)
         edit.addAction(action)

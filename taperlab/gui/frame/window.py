@@ -30,15 +30,17 @@ from taperlab.gui.frame.open_dialogs import Dialogs
 from taperlab.gui.frame.rack import Rack
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.banner import Banner, BannerColumn
+from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.weak_call import WeakCall
 from taperlab.gui.kit.widgets import label, set_role
 from taperlab.gui.pages.shape.page import ShapePage
 from taperlab.gui.state.bench_file import BenchFile
-from taperlab.gui.state.document import Document, Reason
+from taperlab.gui.state.document import Document, Outcome, Reason
 from taperlab.gui.state.jobs import Jobs
 from taperlab.gui.state.settings import Settings
 from taperlab.gui.table.sentences import moved_text
 from taperlab.units.kinds import System
+from taperlab.units.sentence import Sentence, as_sentence, render
 
 SIDEBAR_WIDTH = 196
 MESSAGE_TIME = 8000
@@ -91,7 +93,8 @@ class Window(QMainWindow):
         self._welcome: Banner | None = None
         self._lay_out()
 
-        self.shape = ShapePage(self.document, settings, theme)
+        self.place = Workplace(self.document, settings, theme, self.jobs, self)
+        self.shape = ShapePage(self.place)
         self.add_page("shape", "Shape", "Design a head, and see it on a rod", self.shape)
         self.measure = LazyPage(self._make_measure)
         self.add_page(
@@ -167,14 +170,14 @@ class Window(QMainWindow):
     def _make_measure(self) -> QWidget:
         from taperlab.gui.pages.measure.page import MeasurePage
 
-        page = MeasurePage(self.document, self.settings, self.theme, self.jobs)
+        page = MeasurePage(self.place)
         page.problem.connect(self.say_problem)
         return page
 
     def _make_cut_back(self) -> QWidget:
         from taperlab.gui.pages.cut_back.page import CutBackPage
 
-        page = CutBackPage(self.document, self.settings, self.theme)
+        page = CutBackPage(self.place)
         page.rod_card.edit_rods.connect(self.dialogs.edit_rods)
         page.print_asked.connect(self.dialogs.preview_cut_back)
         page.head_on_bench.connect(self._show_shape)
@@ -219,9 +222,7 @@ class Window(QMainWindow):
     def _connect(self) -> None:
         self._page_list.currentItemChanged.connect(self._page_chosen)
         self.document.changed.connect(self._changed)
-        self.document.said.connect(self.say)
-        self.document.refused.connect(self.say_problem)
-        self.document.moved.connect(self._moved)
+        self.document.tried.connect(self.tell)
         self.document.file_changed.connect(self._show_title)
         self.file.problem.connect(self.show_problem)
         self.file.shared.connect(self._shared)
@@ -254,21 +255,37 @@ class Window(QMainWindow):
 
     # -- saying things --------------------------------------------------------------------------
 
-    def say(self, sentence: str) -> None:
+    @property
+    def parent_widget(self) -> QWidget:
+        """What dialogs belong to."""
+        return self
+
+    def say(self, sentence: Sentence | str) -> None:
         """Show a sentence in the status line for a while."""
         self._show_status(sentence, "")
 
-    def say_problem(self, sentence: str) -> None:
+    def say_problem(self, sentence: Sentence | str) -> None:
         """Show in the status line why something was not done."""
         if sentence:
             self._show_status(sentence, "bad")
 
-    def show_problem(self, sentence: str) -> None:
+    def show_problem(self, sentence: Sentence | str) -> None:
         """Show a sentence that must not be missed, until it is dismissed."""
-        self.banners.show_banner(sentence, [("All right", None)], grave=True)
+        text = render(as_sentence(sentence), self.settings.system)
+        self.banners.show_banner(text, [("All right", None)], grave=True)
 
-    def _show_status(self, sentence: str, role: str) -> None:
-        self._status.setText(sentence)
+    def tell(self, outcome: Outcome) -> None:
+        """Say what became of an edit: the step and what it moved, or why it was refused."""
+        if outcome.refused:
+            self.say_problem(outcome.refused)
+        elif outcome.moved:
+            moved = moved_text(outcome.moved, self.settings, self.shape.table.holds)
+            self.say(Sentence("{step}. {moved}", step=outcome.text, moved=moved))
+        elif outcome.text:
+            self.say(outcome.text)
+
+    def _show_status(self, sentence: Sentence | str, role: str) -> None:
+        self._status.setText(render(as_sentence(sentence), self.settings.system))
         set_role(self._status, role or "soft")
         self._quiet.start()
 
@@ -279,10 +296,6 @@ class Window(QMainWindow):
         if not self._quiet.isActive():
             self._status.setText("")
             set_role(self._status, "soft")
-
-    def _moved(self, moved: tuple[object, ...]) -> None:
-        holds = self.shape.table.holds
-        self.say(f"{self._status.text()}. {moved_text(moved, self.settings, holds)}")
 
     # -- the document ---------------------------------------------------------------------------
 
@@ -410,9 +423,9 @@ class Window(QMainWindow):
         for name in SEGMENT_ACTIONS:
             self.actions_by_name[name].setEnabled(key == "shape")
         if change.reason is Reason.UNDO:
-            self.say(f"Undid: {self.document.undo_stack.redoText()}")
+            self.say(Sentence("Undid: {step}", step=change.text))
         elif change.reason is Reason.REDO:
-            self.say(f"Did again: {self.document.undo_stack.undoText()}")
+            self.say(Sentence("Did again: {step}", step=change.text))
 
     def _show_title(self) -> None:
         self.setWindowTitle(f"{self.document.title}[*] — Taperlab")

@@ -12,11 +12,13 @@ from typing import Any
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
-from taperlab.edits.edited import Edited, Refused
+from taperlab.edits.edited import Edited, Moved, Refused
 from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line
 from taperlab.model.rod import Rod
 from taperlab.shop.analyse import LineAnalysis, RodFit, analyse_line, fit_to_rod
+from taperlab.units.language import tr
+from taperlab.units.sentence import NOTHING, Sentence
 
 
 class Reason(Enum):
@@ -27,6 +29,7 @@ class Reason(Enum):
     REDO = "redo"
     LOOK = "look"
     LOAD = "load"
+    WAKE = "wake"
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +37,8 @@ class Change:
     """What views are told: the bench before and after, why, and which view began it.
 
     Views find what changed by identity (``before.line(key) is not after.line(key)``) and the
-    initiator keeps its editor and scroll position. ``rows`` are the segments to select.
+    initiator keeps its editor and scroll position. ``rows`` are the segments to select, ``text``
+    what the undo menu calls the step that was done, undone or done again.
     """
 
     before: Bench
@@ -42,20 +46,37 @@ class Change:
     reason: Reason
     initiator: object = None
     rows: tuple[int, ...] = ()
+    text: Sentence = NOTHING
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What became of an edit: done, with the step's text, or refused, and why.
+
+    text: what the undo menu calls the step; nothing where nothing changed. refused: why it was
+    not done; nothing was changed then. moved: numbers that the edit moved besides the one typed.
+    held: what stayed as it was typed, such as the weight of the row. True where it was done.
+    """
+
+    text: Sentence = NOTHING
+    refused: Sentence = NOTHING
+    moved: tuple[Moved, ...] = ()
+    held: Sentence = NOTHING
+
+    def __bool__(self) -> bool:
+        return not self.refused
 
 
 class Document(QObject):
     """One bench being worked on.
 
-    changed(Change): the bench is another one now. said(str): a sentence for the status line.
-    refused(str): an edit could not be done, and why; nothing changed. moved(tuple): which
-    numbers an edit moved besides the one typed. file_changed(): path, or saved state.
+    changed(Change): the bench is another one now, and the undo stack has the step and its texts.
+    tried(Outcome): until every caller tells what became of its edit itself.
+    file_changed(): path, or saved state. undo_action, redo_action: for the Edit menu.
     """
 
     changed = Signal(object)
-    said = Signal(str)
-    refused = Signal(str)
-    moved = Signal(object)
+    tried = Signal(object)
     file_changed = Signal()
 
     def __init__(self, bench: Bench | None = None, parent: QObject | None = None) -> None:
@@ -64,7 +85,12 @@ class Document(QObject):
         self._path: Path | None = None
         self._analyses: dict[str, LineAnalysis] = {}
         self._merge_ids = itertools.count(1)
+        self._pending: Change | None = None
         self.undo_stack = QUndoStack(self)
+        self.undo_action = self.undo_stack.createUndoAction(self, tr("&Undo"))
+        self.redo_action = self.undo_stack.createRedoAction(self, tr("&Redo"))
+        # The last that the stack says of a step, and after the actions have heard it.
+        self.undo_stack.redoTextChanged.connect(self._tell)
         self.undo_stack.cleanChanged.connect(self._clean_changed)
 
     # -- what there is ------------------------------------------------------------------------
@@ -139,38 +165,40 @@ class Document(QObject):
         merge: int | None = None,
         initiator: object = None,
         **options: Any,
-    ) -> bool:
-        """Do an edit as one undoable step. False, and refused() is emitted, if it can't be done.
+    ) -> Outcome:
+        """Do an edit as one undoable step; what became of it.
 
         The new bench is computed before the undo stack is touched, so that a step on the stack
-        only swaps one bench for another and cannot fail.
+        only swaps one bench for another and cannot fail. ``changed`` is emitted before this
+        returns.
         """
         try:
             edited = edit(self._bench, *args, **options)
         except Refused as problem:
-            self.refused.emit(str(problem))
-            return False
+            outcome = Outcome(refused=problem.sentence)
+            self.tried.emit(outcome)
+            return outcome
         if edited.bench is self._bench or edited.bench == self._bench:
-            return True
-        step = _Step(self, self._bench, edited, merge, initiator)
-        self.undo_stack.push(step)
-        self.said.emit(str(edited.text))
-        if edited.moved:
-            self.moved.emit(edited.moved)
-        return True
+            return Outcome()
+        self.undo_stack.push(_Step(self, self._bench, edited, merge, initiator))
+        outcome = Outcome(edited.text, moved=edited.moved, held=edited.held)
+        self.tried.emit(outcome)
+        return outcome
 
     def look(self, *, initiator: object = None, **view: Any) -> None:
         """Show another line, overlay or page: kept in the file, but no undo step."""
         after = replace(self._bench, view=replace(self._bench.view, **view))
         if after.view != self._bench.view:
-            self._swap(after, Reason.LOOK, initiator)
+            self._swap(Change(self._bench, after, Reason.LOOK, initiator))
+            self._tell()
 
     def load(self, bench: Bench, path: Path | None, *, recovered: bool = False) -> None:
         """Put another bench in hand and forget the old one's steps."""
         self.undo_stack.clear()
         self._path = path
         self._analyses.clear()
-        self._swap(bench, Reason.LOAD)
+        self._swap(Change(self._bench, bench, Reason.LOAD))
+        self._tell()
         if recovered:
             self.undo_stack.resetClean()
         self.file_changed.emit()
@@ -184,18 +212,20 @@ class Document(QObject):
     def _clean_changed(self) -> None:
         self.file_changed.emit()
 
-    def _swap(
-        self,
-        after: Bench,
-        reason: Reason,
-        initiator: object = None,
-        rows: tuple[int, ...] = (),
-    ) -> None:
-        before, self._bench = self._bench, after
-        kept = {line.key for line in after.lines}
+    def _swap(self, change: Change) -> None:
+        """Put another bench in place; the views are told once the undo stack is right too."""
+        self._bench = change.after
+        kept = {line.key for line in change.after.lines}
         for key in [key for key in self._analyses if key not in kept]:
             del self._analyses[key]
-        self.changed.emit(Change(before, after, reason, initiator, rows))
+        if self._pending is not None:  # several steps taken back at once are one change
+            change = replace(change, before=self._pending.before)
+        self._pending = change
+
+    def _tell(self) -> None:
+        change, self._pending = self._pending, None
+        if change is not None:
+            self.changed.emit(change)
 
     def _step_to(self, bench: Bench, step: _Step, reason: Reason, initiator: object) -> None:
         # The page and overlays stay as the person has them now; the line and the rows are those
@@ -205,7 +235,7 @@ class Document(QObject):
         )
         if reason is not Reason.EDIT and view != bench.view:
             bench = replace(bench, view=view)
-        self._swap(bench, reason, initiator, step.rows)
+        self._swap(Change(self._bench, bench, reason, initiator, step.rows, step.sentence))
 
 
 class _Step(QUndoCommand):
@@ -218,6 +248,7 @@ class _Step(QUndoCommand):
         initiator: object,
     ) -> None:
         super().__init__(str(edited.text))
+        self.sentence = edited.text
         self._document = document
         self._before = before
         self._after = edited.bench

@@ -96,7 +96,6 @@ class SegmentModel(QAbstractTableModel):
         """What the last typed value keeps, for the sentence on what moved; often empty."""
         self.initiator: object = self
         document.changed.connect(self._changed)
-        document.refused.connect(self._refused)
         self._load()
 
     # -- reading ------------------------------------------------------------------------------
@@ -240,10 +239,9 @@ class SegmentModel(QAbstractTableModel):
 
     def apply(self, edit: Callable[..., Edited], *arguments: Any, **options: Any) -> str:
         """Do an edit on the document; gives back why it was refused, or nothing."""
-        self._refusal = ""
         done = self._document.apply(edit, *arguments, initiator=self.initiator, **options)
         self.holds = ""
-        return "" if done else self._refusal or "That can't be done."
+        return str(done.refused)
 
     def read(self, column: int, text: str) -> float | Part | str:
         """The value of a typed text for a column. Raises Unreadable or NotAPart."""
@@ -277,9 +275,6 @@ class SegmentModel(QAbstractTableModel):
         from taperlab.physics.water import water_state
 
         return edits.set_sink_rate, (value, water_state(self._document.bench.water))
-
-    def _refused(self, sentence: str) -> None:
-        self._refusal = sentence
 
     # -- following the document ---------------------------------------------------------------
 

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
 )
 
 from taperlab.edits import cut_back as edits
-from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.side_cards import RodCard
 from taperlab.gui.kit.widgets import (
     GAP,
@@ -30,9 +30,8 @@ from taperlab.gui.pages.cut_back.case import CutCase, usual_instruments
 from taperlab.gui.pages.cut_back.plan_card import PlanCard
 from taperlab.gui.pages.cut_back.setup import EndCard, InstrumentsCard, LimitsCard, TargetCard
 from taperlab.gui.pages.cut_back.steps import StepsCard
+from taperlab.gui.pages.page import Page
 from taperlab.gui.plots.stack import Drawing, PlotStack
-from taperlab.gui.state.document import Document
-from taperlab.gui.state.settings import Settings
 from taperlab.shop.cut_back.plan import Plan
 from taperlab.shop.cut_back.start import usual_target
 from taperlab.units.kinds import WEIGHT
@@ -132,7 +131,7 @@ class JobCard(Card):
         self.buttons.setVisible(self._case.job is not None)
 
 
-class CutBackPage(QWidget):
+class CutBackPage(Page):
     """Plots above; plan and steps below; target, ends and limits at the right.
 
     print_asked(): the cut-back is to be printed. head_on_bench(): the cut head is in hand now.
@@ -141,9 +140,9 @@ class CutBackPage(QWidget):
     print_asked = Signal()
     head_on_bench = Signal()
 
-    def __init__(self, document: Document, settings: Settings, theme: theming.Theme) -> None:
-        super().__init__()
-        self.setObjectName("page")
+    def __init__(self, place: Workplace) -> None:
+        super().__init__(place)
+        document, settings, theme = place.document, place.settings, place.theme
         self.case = CutCase(document, settings)
         self.case.setParent(self)
         self._document, self._settings, self._theme = document, settings, theme

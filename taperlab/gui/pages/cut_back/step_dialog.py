@@ -75,8 +75,7 @@ class StepDialog(FormDialog):
         self._do(edits.remove_last_step)
 
     def _do(self, edit: object, *args: object) -> None:
-        self._document.refused.connect(self.problem)
         done = self._document.apply(edit, self._job.key, *args)
-        self._document.refused.disconnect(self.problem)
+        self.problem(str(done.refused))
         if done:
             self.accept()

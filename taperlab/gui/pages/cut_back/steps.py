@@ -509,11 +509,9 @@ class StepsCard(Card):
         front, rear, head, offcut = (
             field.value() if field.isVisible() else None for field in fields
         )
-        document = self.case.document
-        document.refused.connect(self._say)
         step = CutStep(front or 0.0, rear or 0.0, head, offcut)
         done = self._apply(edits.record_cut, step)
-        document.refused.disconnect(self._say)
+        self._say(str(done.refused))
         if done and self.form.isVisible():
             self.head_reading.setFocus(Qt.FocusReason.TabFocusReason)
         elif done and self.put_button.isVisible():

@@ -41,7 +41,6 @@ class Desk(QObject):
         self._asked: tuple[Measurement | None, Line | None] = (None, None)
         self._refusal = ""
         document.changed.connect(self._document_changed)
-        document.refused.connect(self._refused)
         self._choose_for_line()
         self._ask()
 
@@ -93,20 +92,18 @@ class Desk(QObject):
         """Do an edit of the measurement in hand; gives back why it was refused, or nothing."""
         if self._key is None:
             return "No measurement is in hand."
-        self._refusal = ""
         done = self.document.apply(edit, self._key, *arguments, merge=merge, initiator=self)
-        return "" if done else self._refusal or "That can’t be done."
+        return str(done.refused)
 
     def start(
         self, line: str | None, length: float | None, mass: float | None, name: str = ""
     ) -> str:
         """Begin a measurement and take it in hand; gives back why not, or nothing."""
-        self._refusal = ""
         done = self.document.apply(
             edits.start_measurement, line, length, mass, name, initiator=self
         )
         if not done:
-            return self._refusal
+            return str(done.refused)
         self.take(self.document.bench.measurements[-1].key)
         return ""
 
@@ -118,9 +115,6 @@ class Desk(QObject):
         if found.fit is None:
             return str(found.why_not)
         return self.apply(edits.put_on_bench, found.fit.line)
-
-    def _refused(self, sentence: str) -> None:
-        self._refusal = sentence
 
     # -- following the document ---------------------------------------------------------------
 

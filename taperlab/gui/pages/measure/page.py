@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
 
 from taperlab.edits import measure as edits
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.widgets import GAP, Card, caption, side_column, upper_and_lower
 from taperlab.gui.pages.measure.begin import BeginDialog, Invitation
 from taperlab.gui.pages.measure.cards import LineCard, NextCard, RemarksCard, WeightCard
@@ -21,12 +22,10 @@ from taperlab.gui.pages.measure.details import DetailsDialog, InstrumentsDialog
 from taperlab.gui.pages.measure.grid import Grid
 from taperlab.gui.pages.measure.plots import MeasurePlots
 from taperlab.gui.pages.measure.tables import ComparedModel, FittedModel, SectionModel, StationModel
-from taperlab.gui.state.document import Document
-from taperlab.gui.state.jobs import Jobs
-from taperlab.gui.state.settings import Settings
+from taperlab.gui.pages.page import Page
 
 
-class MeasurePage(QWidget):
+class MeasurePage(Page):
     """Plots above, tables below, figures at the right; an invitation while nothing is measured.
 
     problem(str): why something was not taken or could not be worked out.
@@ -34,11 +33,10 @@ class MeasurePage(QWidget):
 
     problem = Signal(str)
 
-    def __init__(
-        self, document: Document, settings: Settings, theme: theming.Theme, jobs: Jobs
-    ) -> None:
-        super().__init__()
-        self.setObjectName("page")
+    def __init__(self, place: Workplace) -> None:
+        super().__init__(place)
+        document, settings, theme = place.document, place.settings, place.theme
+        jobs = place.jobs
         self._settings = settings
         self.desk = Desk(document, settings, jobs, self)
         self.plots = MeasurePlots(self.desk, theme)

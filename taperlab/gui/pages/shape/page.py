@@ -7,14 +7,14 @@ from PySide6.QtGui import QAction, QFont
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QSizePolicy, QToolButton, QWidget
 
 from taperlab.edits import lines as line_edits
-from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.side_cards import FindingsCard, RodCard, WaterCard
 from taperlab.gui.kit.widgets import GAP, Card, Elided, side_column, upper_and_lower
+from taperlab.gui.pages.page import Page
 from taperlab.gui.pages.shape.against_card import AgainstCard
 from taperlab.gui.pages.shape.readouts import Readouts
 from taperlab.gui.plots.profile_plots import ProfilePlots
 from taperlab.gui.state.document import Document
-from taperlab.gui.state.settings import Settings
 from taperlab.gui.table.view import SegmentTable
 from taperlab.model.line import Style
 
@@ -92,12 +92,12 @@ class LineHeader(QWidget):
             self._document.apply(line_edits.set_style, line.key, list(Style)[index])
 
 
-class ShapePage(QWidget):
+class ShapePage(Page):
     """Plots above, table below, figures at the right."""
 
-    def __init__(self, document: Document, settings: Settings, theme: theming.Theme) -> None:
-        super().__init__()
-        self.setObjectName("page")
+    def __init__(self, place: Workplace) -> None:
+        super().__init__(place)
+        document, settings, theme = place.document, place.settings, place.theme
         self.plots = ProfilePlots(document, settings, theme)
         self.table = SegmentTable(document, settings, theme)
         self.header = LineHeader(document)

@@ -1,0 +1,77 @@
+"""The one list of the pages. Menus, keys, the list at the left, pictures and tests read it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from taperlab.gui.kit.host import Workplace
+from taperlab.gui.pages.page import Page
+from taperlab.units.language import later
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One page.
+
+    key: names it in files and on the command line. name: with the letter of its menu entry
+    marked by ``&``. tip: what it is for. group: heading of the list at the left that it stands
+    under. sample: bench in ``samples/`` that shows it at work. make: builds it when first shown.
+    """
+
+    key: str
+    name: str
+    tip: str
+    group: str
+    sample: str
+    make: Callable[[Workplace], Page]
+
+
+DESIGN, MAKE, FISH = later("Design"), later("Make"), later("Fish")
+"""The three groups, in order; one that has no page yet is not shown."""
+
+
+def _shape(place: Workplace) -> Page:
+    from taperlab.gui.pages.shape.page import ShapePage
+
+    return ShapePage(place)
+
+
+def _measure(place: Workplace) -> Page:
+    from taperlab.gui.pages.measure.page import MeasurePage
+
+    return MeasurePage(place)
+
+
+def _cut_back(place: Workplace) -> Page:
+    from taperlab.gui.pages.cut_back.page import CutBackPage
+
+    return CutBackPage(place)
+
+
+PAGES = (
+    Entry(
+        "shape",
+        later("&Shape"),
+        later("Design a head, and see it on a rod"),
+        DESIGN,
+        "scandi.taperlab",
+        _shape,
+    ),
+    Entry(
+        "measure",
+        later("&Measure"),
+        later("Find out what a real line is, and how sure that is"),
+        MAKE,
+        "measured_head.taperlab",
+        _measure,
+    ),
+    Entry(
+        "cut",
+        later("&Cut back"),
+        later("Cut a head back to weight, in stages"),
+        MAKE,
+        "cut_back.taperlab",
+        _cut_back,
+    ),
+)
