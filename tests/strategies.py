@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 from hypothesis import strategies as st
@@ -122,18 +123,7 @@ def rods_(draw: st.DrawFn, key: str = "rod-1") -> Rod:
 
 @st.composite
 def stocks(draw: st.DrawFn, key: str = "stock-1") -> Stock:
-    piece = draw(segments_())
-    return Stock(
-        key,
-        draw(names),
-        piece.part,
-        piece.length,
-        piece.front_diameter,
-        piece.rear_diameter,
-        piece.density,
-        piece.core,
-        piece.note,
-    )
+    return replace(Stock.like(draw(segments_()), draw(names)), key=key)
 
 
 @st.composite

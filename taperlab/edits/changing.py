@@ -12,7 +12,7 @@ from taperlab.model.bench import Bench
 from taperlab.model.exact_units import INCH
 from taperlab.model.line import Line
 from taperlab.model.segment import Segment
-from taperlab.physics import frustum, solve
+from taperlab.physics import section
 from taperlab.units.sentence import Sentence, verbatim
 
 LONGEST = 1000.0
@@ -148,40 +148,14 @@ def changed(segment: Segment, row: int, **changes: Any) -> Segment:
 # -- weight -----------------------------------------------------------------------------------
 
 
-def core_of(segment: Segment) -> tuple[float, float]:
-    """Core diameter [m] and density [kg/m^3], zeros for no core."""
-    return (segment.core.diameter, segment.core.density) if segment.core else (0.0, 0.0)
-
-
-def segment_mass(segment: Segment) -> float:
-    """Mass [kg] of a segment alone, joints and loops left out."""
-    return float(
-        frustum.mass(
-            segment.length,
-            segment.front_diameter,
-            segment.rear_diameter,
-            segment.density,
-            *core_of(segment),
-        )
-    )
-
-
-def segment_volume(segment: Segment) -> float:
-    """Volume [m^3] of a segment, core included."""
-    return float(frustum.volume(segment.length, segment.front_diameter, segment.rear_diameter))
-
-
-def mean_density(segment: Segment) -> float:
-    """Mass over volume [kg/m^3], core included."""
-    return segment_mass(segment) / segment_volume(segment) if segment.core else segment.density
+core_of = section.core_of
+segment_mass = section.mass
+mean_density = section.mean_density
 
 
 def weighing(segment: Segment, row: int, mass: float) -> Segment:
     """The segment with the density, or coating density, that gives it a mass [kg]."""
-    density = solve.density_for_mass(
-        mass, segment.length, segment.front_diameter, segment.rear_diameter, *core_of(segment)
-    )
-    return changed(segment, row, density=float(density))
+    return changed(segment, row, density=section.density_for_mass(segment, mass))
 
 
 def of_density(segment: Segment, row: int, density: float) -> Segment:
@@ -191,7 +165,7 @@ def of_density(segment: Segment, row: int, density: float) -> Segment:
     check_density(density, row)
     if same(density, mean_density(segment)):
         return segment
-    return weighing(segment, row, density * segment_volume(segment))
+    return weighing(segment, row, density * section.volume(segment))
 
 
 # -- giving back ------------------------------------------------------------------------------

@@ -197,13 +197,7 @@ def split_segment(bench: Bench, line: str, index: int, distance: float) -> Edite
         raise Refused(verbatim(f"Row {index + 1} can be split only between its ends."))
     if distance <= least or rest <= least:
         raise Refused(Sentence("There is a breakpoint there already."))
-    front, rear = segment.front_diameter, segment.rear_diameter
-    there = front + (rear - front) * (distance / segment.length)
-    there = min(max(there, min(front, rear)), max(front, rear))
-    halves = (
-        replace(segment, length=distance, rear_diameter=there),
-        replace(segment, length=rest, front_diameter=there),
-    )
+    halves = segment.cut(0.0, distance), segment.cut(distance, segment.length)
     after = replace(
         whole,
         segments=(*whole.segments[:index], *halves, *whole.segments[index + 1 :]),

@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from taperlab.edits import rows
-from taperlab.edits.changing import SAME, check_positive, find_line, find_segment, size
+from taperlab.edits.changing import SAME, check_positive, find_line, find_segment
 from taperlab.edits.edited import Edited, Refused
 from taperlab.model.bench import Bench, fresh_key
 from taperlab.model.exact_units import FOOT
-from taperlab.model.segment import Segment
 from taperlab.model.stock import Stock
 from taperlab.units.sentence import Sentence, verbatim
 
@@ -30,17 +29,7 @@ def keep_as_stock(bench: Bench, line: str, index: int, name: str) -> Edited:
         raise Refused(Sentence("A material needs a name."))
     if name in {each.name for each in bench.stock}:
         raise Refused(verbatim(f"There is a material named {name} on the shelf already."))
-    material = Stock(
-        key="",
-        name=name,
-        part=segment.part,
-        length=segment.length,
-        front_diameter=segment.front_diameter,
-        rear_diameter=segment.rear_diameter,
-        density=segment.density,
-        core=segment.core,
-        note=segment.note,
-    )
+    material = Stock.like(segment, name)
     return replace(add_stock(bench, material), text=Sentence("Keep as stock"))
 
 
@@ -65,20 +54,7 @@ def insert_from_stock(bench: Bench, line: str, index: int, stock: str, length: f
                 f"({material.length / FOOT:.1f} ft) of {material.name}."
             )
         )
-    share = min(1.0, length / material.length)
-    front, rear = material.front_diameter, material.rear_diameter
-    rear = front + (rear - front) * share
-    core = material.core
-    if core and core.diameter > min(front, rear):
-        raise Refused(
-            verbatim(
-                f"{material.name} is thinner than its core of {size(core.diameter)}; "
-                "correct the stock first."
-            )
-        )
-    segment = Segment(
-        material.part, length, front, rear, material.density, core, note=material.name
-    )
+    segment = material.piece(min(length, material.length))
     edited = rows.insert(bench, line, index, segment)
     return replace(edited, text=Sentence("Insert from stock"))
 

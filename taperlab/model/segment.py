@@ -1,11 +1,12 @@
-"""A segment of line: one row of the table."""
+"""A round section of line, and a segment: one row of the table."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
+from typing import Self
 
 Extras = Mapping[str, object]
 """Keys of a file that this version does not know; kept so that a save gives them back."""
@@ -59,11 +60,12 @@ class Core:
 
 
 @dataclass(frozen=True, slots=True)
-class Segment:
-    """A round piece of line whose diameter runs straight from front to rear.
+class RoundSection:
+    """A round piece of line whose diameter runs straight from front to rear, of one make-up.
 
     length, front_diameter, rear_diameter: [m]. density: [kg/m^3], of the whole section, or of
-    the coating round ``core`` where there is one. The front is the fly end.
+    the coating round ``core`` where there is one. The front is the fly end. What it weighs is
+    worked out in ``physics/section.py``.
     """
 
     part: Part
@@ -84,3 +86,28 @@ class Segment:
         )
         if self.core and self.core.diameter > min(self.front_diameter, self.rear_diameter):
             raise ValueError("core diameter must not exceed the thinner end of the segment")
+
+    def diameter(self, distance: float) -> float:
+        """Diameter [m] at a distance from its front [m]; beyond an end that of the end."""
+        front, rear = self.front_diameter, self.rear_diameter
+        if distance >= self.length:
+            return rear
+        there = front + (rear - front) * (max(0.0, distance) / self.length)
+        # Rounding must not make it thinner than the thinner end, where a core just fits.
+        return min(max(there, min(front, rear)), max(front, rear))
+
+    def cut(self, begin: float, end: float) -> Self:
+        """What lies between two distances from its front [m]; itself if that is all of it."""
+        if begin <= 0.0 and end >= self.length:
+            return self
+        return replace(
+            self,
+            length=end - begin,
+            front_diameter=self.diameter(begin),
+            rear_diameter=self.diameter(end),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Segment(RoundSection):
+    """A round section as it lies in a line: one row of the table."""

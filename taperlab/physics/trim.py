@@ -6,15 +6,11 @@ from dataclasses import replace
 
 from taperlab.model.line import NO_LOOP, Line, Loop
 from taperlab.model.segment import Segment
+from taperlab.physics import section
 from taperlab.physics.profile import Profile
 
 SLIVER = 1e-9
 """Pieces shorter than this [m] are rounding, not line."""
-
-
-def _diameter(segment: Segment, distance: float) -> float:
-    share = distance / segment.length
-    return segment.front_diameter + (segment.rear_diameter - segment.front_diameter) * share
 
 
 def trim(line: Line, front: float, rear: float) -> Line:
@@ -33,14 +29,7 @@ def trim(line: Line, front: float, rear: float) -> Line:
         if end - begin <= SLIVER:
             continue
         kept.append(i)
-        if end - begin < segment.length:
-            segment = replace(
-                segment,
-                length=end - begin,
-                front_diameter=_diameter(segment, begin),
-                rear_diameter=_diameter(segment, end),
-            )
-        segments.append(segment)
+        segments.append(segment.cut(begin, end))
     return replace(
         line,
         segments=tuple(segments),
@@ -75,19 +64,7 @@ def head_of(line: Line) -> Line:
 
 def scaled(line: Line, factor: float) -> Line:
     """The line with every density multiplied by ``factor``; what loops and joints add stays."""
-    return replace(
-        line,
-        segments=tuple(
-            replace(
-                segment,
-                density=segment.density * factor,
-                core=replace(segment.core, density=segment.core.density * factor)
-                if segment.core
-                else None,
-            )
-            for segment in line.segments
-        ),
-    )
+    return replace(line, segments=tuple(section.scaled(each, factor) for each in line.segments))
 
 
 def scaled_to(line: Line, mass: float) -> Line:

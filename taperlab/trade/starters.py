@@ -51,15 +51,13 @@ def _rod(row: dict[str, Any]) -> Rod:
 def _stock(row: dict[str, Any]) -> Stock:
     core = row.get("core")
     return Stock(
+        Part(row["part"]),
+        row["length_ft"] * FOOT,
+        row["front_diameter_in"] * INCH,
+        row["rear_diameter_in"] * INCH,
+        row["density_g_cm3"] * _GRAM_PER_CM3,
+        Core(core["diameter_in"] * INCH, core["density_g_cm3"] * _GRAM_PER_CM3) if core else None,
+        row.get("note", ""),
         key=row["key"],
         name=row["name"],
-        part=Part(row["part"]),
-        length=row["length_ft"] * FOOT,
-        front_diameter=row["front_diameter_in"] * INCH,
-        rear_diameter=row["rear_diameter_in"] * INCH,
-        density=row["density_g_cm3"] * _GRAM_PER_CM3,
-        core=Core(core["diameter_in"] * INCH, core["density_g_cm3"] * _GRAM_PER_CM3)
-        if core
-        else None,
-        note=row.get("note", ""),
     )

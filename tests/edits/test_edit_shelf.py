@@ -17,7 +17,9 @@ from taperlab.model.stock import Stock
 from taperlab.model.water import ZERO_CELSIUS, Water, WaterKind
 
 SWITCH, LONG = Rod("s", "Switch", 3.35), Rod("l", "Long", 4.57)
-TIP = Stock("t", "Heavy tip", Part.SINK_TIP, 9.0, 0.001, 0.0013, 3000.0, Core(0.0005, 1400.0))
+TIP = Stock(
+    Part.SINK_TIP, 9.0, 0.001, 0.0013, 3000.0, Core(0.0005, 1400.0), key="t", name="Heavy tip"
+)
 BELLY = Segment(Part.BELLY, 5.0, 0.002, 0.002, 860.0)
 BENCH = Bench((line_of("a", "Alder head", (BELLY,)),), (SWITCH, LONG), (TIP,), rod="l")
 
@@ -67,11 +69,9 @@ def test_more_stock_than_there_is_cannot_be_used(length, says):
         stock.insert_from_stock(BENCH, "a", 0, "t", length)
 
 
-def test_stock_thinner_than_its_core_is_refused():
-    wrong = Stock("w", "Wrong", Part.TIP, 9.0, 0.0004, 0.001, 900.0, Core(0.0005, 1400.0))
-    bench = stock.add_stock(BENCH, wrong).bench
-    with pytest.raises(Refused, match="Wrong is thinner than its core"):
-        stock.insert_from_stock(bench, "a", 0, "w", 1.0)
+def test_stock_cannot_be_thinner_than_its_core():
+    with pytest.raises(ValueError, match="core diameter"):
+        Stock(Part.TIP, 9.0, 0.0004, 0.001, 900.0, Core(0.0005, 1400.0), key="w", name="Wrong")
 
 
 def test_water_keeps_what_is_not_given():

@@ -190,7 +190,7 @@ def benches(draw: st.DrawFn) -> Bench:
     return Bench(
         lines=tuple(draw(lines(key)) for key in keys[: draw(st.integers(0, 2))]),
         rods=tuple(rods),
-        stock=tuple(Stock(key, draw(TEXTS), **draw(round_sections())) for key in keys[:1]),
+        stock=tuple(Stock(key=key, name=draw(TEXTS), **draw(round_sections())) for key in keys[:1]),
         water=draw(waters()),
         rod=draw(st.sampled_from([None, *keys])),
         note=draw(TEXTS),
@@ -221,7 +221,9 @@ def a_bench() -> Bench:
             ),
         ),
         rods=(Rod("rod-1", "Thirteen foot", 3.96, windows=(Window(Style.SKAGIT, 0.03, 0.036),)),),
-        stock=(Stock("stock-1", "14 gr/ft", Part.SINK_TIP, 9.144, 0.00104, 0.00104, 3400.0),),
+        stock=(
+            Stock(Part.SINK_TIP, 9.144, 0.00104, 0.00104, 3400.0, key="stock-1", name="14 gr/ft"),
+        ),
         rod="rod-1",
         view=View("line-1"),
     )

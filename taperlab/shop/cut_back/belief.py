@@ -20,6 +20,7 @@ from taperlab.model.cut_log import CutStep
 from taperlab.model.exact_units import FOOT
 from taperlab.model.line import Line, Loop
 from taperlab.model.measurement import Instruments
+from taperlab.physics import section
 from taperlab.physics.frustum import Array
 from taperlab.physics.profile import Profile
 from taperlab.physics.trim import head_of, scaled_to, trim
@@ -193,13 +194,7 @@ class Belief:
         masses, extra = np.diff(at), np.diff(np.interp(at, self.edge_masses, heavier))
         factors = 1.0 + extra / np.where(masses > 0.0, masses, 1.0)
         segments = tuple(
-            replace(
-                segment,
-                density=segment.density * float(factor),
-                core=replace(segment.core, density=segment.core.density * float(factor))
-                if segment.core
-                else None,
-            )
+            section.scaled(segment, float(factor))
             for segment, factor in zip(self.head.segments, factors, strict=True)
         )
         left = trim(replace(self.head, segments=segments), self.front, end)
