@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.optimize import brentq
 
+from taperlab.model.water import Water, WaterKind
 from taperlab.physics import frustum
 from taperlab.physics.drag import drag_coefficient
 from taperlab.physics.sinking import (
@@ -16,7 +17,7 @@ from taperlab.physics.sinking import (
     segment_drag,
     sink_rate,
 )
-from taperlab.physics.water import WaterState
+from taperlab.physics.water import WaterState, water_state
 
 WATER = WaterState(999.7, 1.306e-3)
 diameters = st.floats(2e-4, 0.01)
@@ -90,6 +91,16 @@ def test_a_section_with_a_core_sinks_by_its_mass_per_length():
     assert sink_rate(0.002, mass, WATER) == pytest.approx(
         float(sink_rate(0.002, level_mass(0.002, mean), WATER)), rel=1e-12
     )
+
+
+def test_warmer_is_faster_and_salt_is_slower():
+    waters = [Water(WaterKind.SEA, 283.15)]
+    waters += [Water(temperature=kelvin) for kelvin in (273.15, 278.15, 283.15, 293.15)]
+    sea, *fresh = (
+        float(sink_rate(0.001, level_mass(0.001, 2000.0), water_state(each))) for each in waters
+    )
+    assert fresh == sorted(fresh)
+    assert sea < fresh[2]
 
 
 def test_sink_rate_broadcasts():

@@ -7,7 +7,6 @@ least-squares fit of prior and readings together.
 
 import itertools
 import math
-from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -116,14 +115,3 @@ def test_update_after_weighings_is_the_least_squares_fit_of_prior_and_readings()
     assert belief.mean == pytest.approx(found, abs=1e-5)
     assert np.sqrt(np.diag(belief.covariance)) == pytest.approx(np.sqrt(np.diag(errors)), rel=1e-4)
     assert belief.head_mass()[1] == pytest.approx(math.sqrt(rows[2] @ errors @ rows[2]), rel=1e-3)
-
-
-def test_the_readings_are_not_lost_in_the_order_they_come() -> None:
-    tools = Instruments(scale=0.5 * GRAIN, tape=INCH / 8, micrometer=0.0005 * INCH)
-    cut = begin(LINE, tools, 415.0 * GRAIN).after(CutStep(rear=FOOT))
-    one = cut.weighed_head(403.0 * GRAIN).weighed_head(404.0 * GRAIN)
-    other = cut.weighed_head(404.0 * GRAIN).weighed_head(403.0 * GRAIN)
-    assert one.mean == pytest.approx(other.mean, abs=1e-9)
-    assert replace(one, mean=other.mean, covariance=other.covariance).head_mass() == pytest.approx(
-        one.head_mass()
-    )

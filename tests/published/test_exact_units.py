@@ -7,10 +7,8 @@ the arithmetic written beside it.
 
 from __future__ import annotations
 
-import math
 from fractions import Fraction
 
-import numpy as np
 import pytest
 
 from taperlab.units.kinds import (
@@ -112,23 +110,6 @@ def test_grains_per_foot() -> None:
     )
 
 
-@pytest.mark.parametrize("grains", [0.1, 1.0, 1 / 3, 54.0, 210.0, 480.7, 1050.0, 9000.0])
-def test_grains_to_grams_and_back(grains: float) -> None:
-    grams = to_unit(from_unit(grains, "gr", WEIGHT), "g", WEIGHT)
-    again = to_unit(from_unit(grams, "g", WEIGHT), "gr", WEIGHT)
-    assert again == pytest.approx(grains, rel=1e-12)
-
-
-def test_arrays_convert_as_numbers_do() -> None:
-    grains = np.array([0.1, 54.0, 210.0, 480.7])
-    kilograms = from_unit(grains, "gr", WEIGHT)
-    for one, kilogram in zip(grains, kilograms, strict=True):
-        assert kilogram == pytest.approx(from_unit(float(one), "gr", WEIGHT), rel=1e-15)
-    np.testing.assert_allclose(to_unit(kilograms, "gr", WEIGHT), grains, rtol=1e-15)
-    celsius = to_unit(np.array([273.15, 283.15]), "°C", TEMPERATURE)
-    np.testing.assert_allclose(celsius, [0.0, 10.0], atol=1e-12)
-
-
 @pytest.mark.parametrize(
     ("text", "kind", "si"),
     [
@@ -164,23 +145,3 @@ def test_temperatures_have_their_offset(celsius: float, fahrenheit: float, kelvi
 
 def test_forty_below_is_the_same_on_both_scales() -> None:
     assert from_unit(-40.0, "°C", TEMPERATURE) == from_unit(-40.0, "°F", TEMPERATURE) == 233.15
-
-
-def test_weight_of_a_level_line_from_density_and_diameter() -> None:
-    # Derived: gr/ft = 2383.442 * density [g/cm^3] * (diameter [in])^2, from the definitions above
-    # and the area of a circle.
-    density = parse("1 g/cm^3", DENSITY, System.US)
-    diameter = parse("0.1 in", DIAMETER, System.US)
-    per_length = density * math.pi / 4 * diameter**2
-    assert to_unit(per_length, "gr/ft", WEIGHT_PER_LENGTH) == pytest.approx(23.83442, abs=5e-6)
-
-
-@pytest.mark.parametrize(
-    ("resolution_g", "half_digit_gr"), [(1.0, 7.7), (0.1, 0.77), (0.01, 0.077)]
-)
-def test_what_half_a_digit_of_a_gram_scale_is_in_grains(
-    resolution_g: float, half_digit_gr: float
-) -> None:
-    # Derived: half the resolution / 64.798 91 mg, to two figures.
-    half = from_unit(resolution_g / 2, "g", WEIGHT)
-    assert to_unit(half, "gr", WEIGHT) == pytest.approx(half_digit_gr, rel=0.005)

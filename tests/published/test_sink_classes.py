@@ -3,7 +3,7 @@
 import pytest
 
 from taperlab.model.exact_units import INCH
-from taperlab.trade.sink_types import classify, sink_charts
+from taperlab.trade.sink_types import sink_charts
 
 ENCYCLOPAEDIA = {1: (2.5, 5), 2: (3.8, 7.6), 3: (6.3, 10), 4: (8.9, 16.5), 5: (11.4, 17)}
 ENCYCLOPAEDIA |= {6: (15, 17.8)}
@@ -20,16 +20,3 @@ def test_every_cell(chart, printed, unit):
     assert sorted(shipped) == sorted(printed)
     for number, band in printed.items():
         assert shipped[number] == pytest.approx(band, rel=1e-14)
-
-
-@pytest.mark.parametrize(
-    ("rate", "name"),
-    [
-        (3.7, "type 3 (both charts)"),
-        (3.2, "type 3 on chart A, between 2 and 3 on chart B"),
-        (0.25, "hover"),  # a trade article, 2021
-        (0.5, "slow intermediate"),
-    ],
-)
-def test_names(rate, name):
-    assert classify(rate * INCH) == name

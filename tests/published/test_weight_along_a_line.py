@@ -9,7 +9,6 @@ from scipy.optimize import brentq
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.line import line_of
 from taperlab.model.segment import Core, Part, Segment
-from taperlab.physics import frustum
 from taperlab.physics.profile import Profile
 
 RELATIVE = 1e-9
@@ -94,36 +93,8 @@ class TestAgainstIntegration:
             assert profile.position_of(target) == pytest.approx(expected, rel=RELATIVE)
 
 
-@pytest.mark.parametrize(
-    ("inches", "grams_per_cm3", "grains_per_foot"),
-    [(0.060, 0.85, 7.2933), (0.037, 0.85, 2.7735)],
-)
-def test_grains_per_foot(inches, grams_per_cm3, grains_per_foot):
-    """2383.442 times density times diameter squared: exact from the grain, foot and inch."""
-    found = frustum.linear_density(inches * INCH, grams_per_cm3 * 1000.0) / GRAIN * FOOT
-    assert found == pytest.approx(grains_per_foot, abs=5e-5)
-    assert found == pytest.approx(2383.442 * grams_per_cm3 * inches**2, rel=1e-7)
-
-
-def test_a_mean_diameter_would_be_1_8_percent_light():
-    """10 ft from 0.037 to 0.060 in at 0.85: 48.548 gr, not the 47.655 of the mean diameter."""
-    taper = frustum.mass(10 * FOOT, 0.037 * INCH, 0.060 * INCH, 850.0) / GRAIN
-    mean = frustum.mass(10 * FOOT, 0.0485 * INCH, 0.0485 * INCH, 850.0) / GRAIN
-    assert taper == pytest.approx(48.548, abs=0.001)
-    assert mean == pytest.approx(47.655, abs=0.001)
-
-
 def test_grain_per_foot_in_si():
     """NIST SP 811, app. B: 1 gr/ft = 0.212 594 85 g/m; 14 gr/ft = 2.976 327 887 g/m."""
     grams_per_metre = GRAIN / FOOT * 1000.0
     assert grams_per_metre == pytest.approx(0.21259485, abs=5e-9)
     assert grams_per_metre * 14.0 == pytest.approx(2.976327887, abs=1e-9)
-
-
-def test_lead_core():
-    """27 lb lead core, 114 gr in 10 ft, about 1/32 in: 4.898 g/cm^3 (a maker's figures)."""
-    area = math.pi / 4.0 * (INCH / 32.0) ** 2
-    assert 11.4 * GRAIN / FOOT / area / 1000.0 == pytest.approx(4.898, abs=0.002)
-    assert frustum.linear_density(INCH / 32.0, 4898.0) / GRAIN * FOOT == pytest.approx(
-        11.4, rel=5e-4
-    )

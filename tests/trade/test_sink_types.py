@@ -12,13 +12,17 @@ from taperlab.trade.sink_types import classify, sink_charts
         (-0.4, "floats"),
         (-1e-6, "hover"),
         (0.0, "hover"),
+        (0.25, "hover"),
+        (0.5, "slow intermediate"),
         (0.8, "intermediate"),
         (1.1, "type 1 on chart A, slower than type 1 on chart B"),
+        (3.2, "type 3 on chart A, between 2 and 3 on chart B"),
+        (3.7, "type 3 (both charts)"),
         (7.0, "type 6 (both charts)"),
         (9.0, "faster than type 6 (both charts)"),
     ],
 )
-def test_names_at_the_ends(rate, name):
+def test_names(rate, name):
     assert classify(rate * INCH) == name
 
 

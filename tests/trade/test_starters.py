@@ -1,9 +1,13 @@
+import math
+
 import pytest
 
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.line import Style
 from taperlab.model.segment import Part
 from taperlab.physics import frustum
+from taperlab.physics.sinking import sink_rate
+from taperlab.physics.water import WaterState
 from taperlab.trade.starters import starter_rods, starter_stock
 from taperlab.trade.tables import read_table
 
@@ -46,6 +50,17 @@ def test_tungsten_stock_weighs_what_its_name_says(grains_per_foot):
     (stock,) = (s for s in starter_stock() if s.key == f"stock-tungsten-{grains_per_foot}")
     found = frustum.linear_density(stock.front_diameter, stock.density) / GRAIN * FOOT
     assert found == pytest.approx(grains_per_foot, rel=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("grains_per_foot", "low", "high"), [(8, 6, 7), (11, 7, 8), (14, 8, 9), (17, 9, 10)]
+)
+def test_starter_tips_sink_as_fast_as_they_were_made_to(grains_per_foot, low, high):
+    """Their diameters were derived from these rates [in/s], so this is no proof of either."""
+    (stock,) = (s for s in starter_stock() if s.key == f"stock-tungsten-{grains_per_foot}")
+    mass = stock.density * math.pi / 4.0 * stock.front_diameter**2
+    rate = sink_rate(stock.front_diameter, mass, WaterState(999.1026, 1.13757e-3))
+    assert low <= float(rate) / INCH <= high
 
 
 def test_a_core_fits_inside_its_coating():

@@ -27,6 +27,19 @@ def test_edges_are_inside_even_when_rounding_says_otherwise(style, edge):
     assert read_ratio(Style.SKAGIT, 3.5 * (1 + 1e-13)).words == "Skagit for distance"
 
 
+@pytest.mark.parametrize(
+    ("style", "ratio", "inside"),
+    [
+        (Style.SKAGIT, (24 + 10) / 13, True),  # head and tip
+        (Style.SKAGIT, 45 / 11, False),
+        (Style.SCANDI, 31 / 12.5, False),  # just under
+        (Style.LONG_BELLY, 45 / 15, True),
+    ],
+)
+def test_a_ratio_is_judged_by_its_style(style, ratio, inside):
+    assert read_ratio(style, ratio).inside is inside
+
+
 @pytest.mark.parametrize("style", [Style.SINGLE_HAND, Style.SWITCH, Style.OTHER])
 def test_styles_without_a_band_are_neither_in_nor_out(style):
     assert read_ratio(style, 2.3).inside is None
