@@ -1,0 +1,95 @@
+"""A language in which every text of the program stands in ⟦brackets⟧, to see which ones escape.
+
+Babel finds the texts where the program marks them, the standard library's gettext looks them up.
+``python -m tests.contracts.pseudo taperlab.pot`` writes the template that translators start from.
+"""
+
+from __future__ import annotations
+
+import re
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from functools import cache
+from gettext import NullTranslations
+from pathlib import Path
+
+from babel.messages.catalog import Catalog
+from babel.messages.extract import extract_from_dir
+from babel.messages.mofile import write_mo
+from babel.messages.pofile import write_po
+
+from taperlab.units import language
+
+ROOT = Path(__file__).resolve().parents[2]
+KEYWORDS: dict[str, tuple[int, ...] | None] = {
+    "Sentence": None,
+    "counted": (1, 2),
+    "tr": None,
+    "trn": (1, 2),
+    "later": None,
+}
+"""Whose first arguments are texts; of two, the second is the form for several things."""
+
+OPEN, CLOSE = "⟦", "⟧"
+
+
+@cache
+def template() -> Catalog:
+    """All texts of the program; to be read, not to be changed."""
+    catalog = Catalog(project="Taperlab", copyright_holder="the Taperlab makers", fuzzy=False)
+    found = extract_from_dir(ROOT / "taperlab", keywords=KEYWORDS)
+    for file, line, message, comments, context in found:
+        catalog.add(
+            message, locations=[(f"taperlab/{file}", line)], auto_comments=comments, context=context
+        )
+    return catalog
+
+
+def compiled(folder: Path) -> Path:
+    """A folder of catalogues that holds the language ``pseudo``."""
+    catalog = Catalog(fuzzy=False)
+    for message in template():
+        if isinstance(message.id, str):
+            if message.id:  # the one without a text holds the catalogue's own head
+                catalog.add(message.id, f"{OPEN}{message.id}{CLOSE}")
+        else:
+            catalog.add(message.id, tuple(f"{OPEN}{each}{CLOSE}" for each in message.id))
+    target = folder / "pseudo" / "LC_MESSAGES" / f"{language.DOMAIN}.mo"
+    target.parent.mkdir(parents=True)
+    with target.open("wb") as out:
+        write_mo(out, catalog)
+    return folder
+
+
+@contextmanager
+def reading_pseudo(folder: Path) -> Iterator[None]:
+    """While this lasts, what is made is made in the language ``pseudo``."""
+    language.load(compiled(folder), ["pseudo"])
+    try:
+        yield
+    finally:
+        language.use(NullTranslations())
+
+
+def outside(text: str) -> str:
+    """What of a text stands in no brackets."""
+    kept, depth = [], 0
+    for letter in text:
+        if letter == CLOSE:
+            depth -= 1
+        if depth == 0:
+            kept.append(" " if letter in OPEN + CLOSE else letter)
+        if letter == OPEN:
+            depth += 1
+    return "".join(kept)
+
+
+def words(text: str) -> list[str]:
+    """Its words of two letters and more."""
+    return re.findall(r"[^\W\d_]{2,}", text)
+
+
+if __name__ == "__main__":
+    with Path(sys.argv[1]).open("wb") as out:
+        write_po(out, template(), width=100)
