@@ -202,14 +202,17 @@ def _cut(arguments: list[str], screen: Screen) -> int:
     from taperlab.files import cut_report
     from taperlab.files.opening import read_any
     from taperlab.model.cut_log import CutBack, CutEnd, Target, TargetKind
+    from taperlab.physics.head import head_of
     from taperlab.physics.profile import Profile
-    from taperlab.physics.trim import head_of, scaled_to
+    from taperlab.physics.trim import scaled_to
     from taperlab.shop.cut_back.goal import NoPlan
     from taperlab.shop.cut_back.plan import plan_cut
     from taperlab.shop.cut_back.staging import staged_cut
     from taperlab.shop.cut_back.terms import terms_of
     from taperlab.shop.measure.instruments import USUAL
+    from taperlab.units.finding import Impossible
     from taperlab.units.kinds import WEIGHT, System
+    from taperlab.units.sentence import render
     from taperlab.units.sentences import in_units
 
     system = System(asked.units)
@@ -221,12 +224,14 @@ def _cut(arguments: list[str], screen: Screen) -> int:
     if reading is not None:
         try:
             line = scaled_to(line, reading)
-        except ValueError as error:
-            raise Refusal(f"--scale: found {asked.scale} for {line.name}, but {error}") from None
+        except Impossible as error:
+            why = render(error.sentence, system)
+            raise Refusal(f"--scale: found {asked.scale} for {line.name}. {why}") from None
     try:
         first = Profile.of(head_of(line)).total_mass
-    except ValueError as error:
-        raise Refusal(f"{line.name} in {asked.file} can't be cut back: {error}") from None
+    except Impossible as error:
+        why = render(error.sentence, system)
+        raise Refusal(f"{line.name} in {asked.file} can't be cut back. {why}") from None
     rod = bench.chosen_rod
     job = CutBack("", line.key, target, USUAL, CutEnd(asked.end), first_reading=first)
     # The plan is for the line as it stands, running line and all; the stages for its head, which

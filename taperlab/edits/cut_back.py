@@ -12,7 +12,8 @@ from taperlab.model.bench import Bench, fresh_key
 from taperlab.model.cut_log import CutBack, CutEnd, CutStep, Limits, NewLoop, Target
 from taperlab.model.line import Line
 from taperlab.model.measurement import Instruments
-from taperlab.physics.trim import head_of
+from taperlab.physics.head import head_of
+from taperlab.units.finding import Impossible
 from taperlab.units.sentence import Sentence, verbatim
 
 
@@ -173,8 +174,10 @@ def _line_of(bench: Bench, job: CutBack) -> str | None:
 def _head(line: Line) -> Line:
     try:
         return head_of(line)
-    except ValueError as error:
-        raise Refused(verbatim(f"{line.name} can't be cut back: {error}.")) from None
+    except Impossible as error:
+        raise Refused(
+            Sentence("{line} can't be cut back. {why}", line=line.name, why=error.sentence)
+        ) from None
 
 
 def _scalable(bench: Bench, job: CutBack, mass: float) -> None:

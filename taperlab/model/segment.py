@@ -29,6 +29,11 @@ class Part(StrEnum):
         """Whether a segment of this part belongs to the head."""
         return self not in (Part.HANDLING_LINE, Part.RUNNING_LINE)
 
+    @property
+    def in_front_taper(self) -> bool:
+        """Whether a segment of this part counts for the front-taper share."""
+        return self in (Part.TIP, Part.FRONT_TAPER)
+
 
 def require_positive(**values: float) -> None:
     """Raise ValueError naming the first value that is not a finite number above zero."""

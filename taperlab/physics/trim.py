@@ -1,13 +1,15 @@
-"""Shortening a line: keep what lies between two positions, or the head alone."""
+"""Shortening a line, and scaling what it weighs."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
-from taperlab.model.line import NO_LOOP, Line, Loop
+from taperlab.model.line import NO_LOOP, Line
 from taperlab.model.segment import Segment
 from taperlab.physics import section
 from taperlab.physics.profile import Profile
+from taperlab.units.finding import Impossible
+from taperlab.units.sentence import Sentence
 
 SLIVER = 1e-9
 """Pieces shorter than this [m] are rounding, not line."""
@@ -39,29 +41,6 @@ def trim(line: Line, front: float, rear: float) -> Line:
     )
 
 
-def head_of(line: Line) -> Line:
-    """The head on its own: running and handling line taken off at its rear.
-
-    What the joint there adds stays on the head, as the mass of a loop: it lies on the head.
-    Raises ValueError where there is no head, or where it is not one piece at the fly end.
-    """
-    count = 0
-    while count < len(line.segments) and line.segments[count].part.in_head:
-        count += 1
-    if not count:
-        raise ValueError("the line has no head at its fly end")
-    if any(segment.part.in_head for segment in line.segments[count:]):
-        raise ValueError("the head is in two pieces, with running or handling line between them")
-    if count == len(line.segments):
-        return line
-    return replace(
-        line,
-        segments=line.segments[:count],
-        joints=line.joints[: count - 1],
-        rear_loop=Loop(mass=line.joints[count - 1].mass),
-    )
-
-
 def scaled(line: Line, factor: float) -> Line:
     """The line with every density multiplied by ``factor``; what loops and joints add stays."""
     return replace(line, segments=tuple(section.scaled(each, factor) for each in line.segments))
@@ -70,12 +49,12 @@ def scaled(line: Line, factor: float) -> Line:
 def scaled_to(line: Line, mass: float) -> Line:
     """The line with its densities scaled so that the whole of it weighs ``mass`` [kg].
 
-    Raises ValueError if the line is empty or what its loops and joints add weighs as much.
+    Raises Impossible if the line is empty or what its loops and joints add weighs as much.
     """
     fixed = line.front_loop.mass + line.rear_loop.mass + sum(j.mass for j in line.joints)
     scalable = Profile.of(line).total_mass - fixed
     if scalable <= 0.0:
-        raise ValueError("an empty line has no weight to scale")
+        raise Impossible(Sentence("An empty line has no weight to scale."))
     if mass <= fixed:
-        raise ValueError("the loops and joints alone weigh more than that")
+        raise Impossible(Sentence("The loops and joints alone weigh more than that."))
     return scaled(line, (mass - fixed) / scalable)

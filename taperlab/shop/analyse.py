@@ -16,6 +16,7 @@ from taperlab.model.segment import Part
 from taperlab.model.water import Water
 from taperlab.physics import frustum, sinking
 from taperlab.physics.frustum import Array
+from taperlab.physics.head import head_problem, head_rows, head_span
 from taperlab.physics.profile import Profile
 from taperlab.physics.water import WaterState, water_state
 from taperlab.trade import line_weights, styles, windows
@@ -174,7 +175,7 @@ def analyse_line(line: Line, water: Water) -> LineAnalysis:
         head=head,
         single_hand=line_weights.rate_single_hand(head.first_30_ft if head else None),
         two_handed=two_handed,
-        findings=tuple(_findings(line, segments, head)),
+        findings=tuple(_findings(line, segments)),
     )
 
 
@@ -211,23 +212,15 @@ def _segments(line: Line, profile: Profile, state: WaterState) -> tuple[SegmentF
     )
 
 
-def head_span(line: Line) -> tuple[float, float] | None:
-    """Front and rear end of the head [m from the fly end], or None where there is no head."""
-    inside = [i for i, segment in enumerate(line.segments) if segment.part.in_head]
-    if not inside:
-        return None
-    return line.starts[inside[0]], line.starts[inside[-1] + 1]
-
-
 def _head(
     line: Line, profile: Profile, segments: tuple[SegmentFigures, ...], state: WaterState
 ) -> HeadFigures | None:
-    in_head = np.array([segment.part.in_head for segment in line.segments], dtype=float)
-    if not in_head.any():
+    span = head_span(line)
+    if span is None:
         return None
-    tapers = np.array(
-        [segment.part in (Part.TIP, Part.FRONT_TAPER) for segment in line.segments], dtype=float
-    )
+    in_head, tapers = np.zeros((2, len(line.segments)))
+    in_head[list(head_rows(line))] = 1.0
+    tapers[[i for i, segment in enumerate(line.segments) if segment.part.in_front_taper]] = 1.0
     # A sleeve or loop lies on the head if the segment ahead of it does.
     ahead = np.searchsorted(profile.starts[:-1], profile.point_positions, side="left") - 1
     on_head = in_head[np.clip(ahead, 0, None)] if len(ahead) else np.zeros(0)
@@ -252,8 +245,6 @@ def _head(
             extra_mass=float(profile.point_masses @ on_head),
         )
     )
-    span = head_span(line)
-    assert span is not None
     return HeadFigures(
         length=length,
         mass=mass,
@@ -301,33 +292,9 @@ def _first_30_ft(line: Line, profile: Profile, head_length: float) -> float | No
     return profile.mass_between(start, start + STANDARD_LENGTH, points=False)
 
 
-def _findings(
-    line: Line, segments: tuple[SegmentFigures, ...], head: HeadFigures | None
-) -> list[Finding]:
-    found: list[Finding] = []
-    if not segments:
-        return [Finding(Level.NOTE, Sentence("This line has no segments yet: add the first one."))]
-    if head is None:
-        return [
-            Finding(
-                Level.NOTE, Sentence("This line is all handling or running line: it has no head.")
-            )
-        ]
-    outside = [i for i, segment in enumerate(segments) if not segment.part.in_head]
-    last_of_head = max(i for i, segment in enumerate(segments) if segment.part.in_head)
-    for i in outside:
-        if i < last_of_head:
-            found.append(
-                Finding(
-                    Level.CAUTION,
-                    verbatim(
-                        f"Segment {i + 1} is {segments[i].part} ahead of the head. "
-                        "Is the line the wrong way round? Reverse it end for end."
-                    ),
-                    i,
-                )
-            )
-            break
+def _findings(line: Line, segments: tuple[SegmentFigures, ...]) -> list[Finding]:
+    problem = head_problem(line)
+    found = [problem] if problem else []
     for i, (ahead, behind) in enumerate(itertools.pairwise(segments)):
         if not ahead.part.in_head or not behind.part.in_head:
             continue

@@ -1,4 +1,4 @@
-"""A remark about a line or a plan: results carry these instead of raising or printing."""
+"""Remarks about a line or a plan, which results carry; and why there is no result."""
 
 from __future__ import annotations
 
@@ -6,6 +6,14 @@ from dataclasses import dataclass
 from enum import IntEnum
 
 from taperlab.units.sentence import Sentence
+
+
+class Impossible(ValueError):  # noqa: N818 - an answer, not a fault
+    """What can't be worked out for a line, a rod or a water. ``sentence`` says why."""
+
+    def __init__(self, sentence: Sentence) -> None:
+        super().__init__(sentence)
+        self.sentence = sentence
 
 
 class Level(IntEnum):

@@ -62,8 +62,8 @@ def test_what_has_no_head_cannot_be_begun() -> None:
     running = Segment(Part.RUNNING_LINE, 30 * FOOT, 0.001, 0.001, 860.0)
     empty, wrong = line_of("line-1", "Empty", ()), line_of("line-2", "Running", (running,))
     bench = Bench((empty, wrong))
-    for key in ("line-1", "line-2"):
-        with pytest.raises(Refused, match="no head"):
+    for key, why in (("line-1", "no segments"), ("line-2", "no head")):
+        with pytest.raises(Refused, match=f"can't be cut back. This line .*{why}"):
             cut_back.start_cut_back(bench, key, AIM, TOOLS)
 
 

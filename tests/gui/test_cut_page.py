@@ -20,8 +20,8 @@ from taperlab.gui.pages.cut_back.step_dialog import StepDialog
 from taperlab.gui.plots.scales import Plot
 from taperlab.model.cut_log import CutBack, CutEnd, CutStep, TargetKind
 from taperlab.model.line import Line
+from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
-from taperlab.physics.trim import head_of
 from taperlab.shipped import sample
 from taperlab.shop.cut_back.plan import Plan, cut_at
 from taperlab.shop.cut_back.staging import Staged

@@ -8,10 +8,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
-from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, line_of
+from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.physics.profile import Profile
-from taperlab.physics.trim import head_of, scaled_to, trim
+from taperlab.physics.trim import scaled_to, trim
 
 HEAD = (
     Segment(Part.TIP, 10 * FOOT, 0.04 * INCH, 0.04 * INCH, 4000.0),
@@ -58,21 +58,6 @@ def test_a_cut_at_a_joint_takes_the_joint_with_the_offcut() -> None:
     assert Profile.of(trim(LINE, 0.0, 10 * FOOT)).total_mass + 2 * GRAIN + Profile.of(
         trim(LINE, 10 * FOOT, LINE.length)
     ).total_mass == pytest.approx(Profile.of(LINE).total_mass, rel=1e-12)
-
-
-def test_the_head_keeps_the_sleeve_that_lies_on_it() -> None:
-    head = head_of(LINE)
-    assert head.segments == HEAD
-    expected = Profile.of(LINE).mass_between(0.0, 33 * FOOT)
-    assert Profile.of(head).total_mass == pytest.approx(expected, rel=1e-12)
-
-
-def test_a_line_without_a_head_in_one_piece_is_refused() -> None:
-    running = Segment(Part.RUNNING_LINE, FOOT, 0.001, 0.001, 900.0)
-    with pytest.raises(ValueError, match="no head"):
-        head_of(line_of("k", "n", (running,)))
-    with pytest.raises(ValueError, match="two pieces"):
-        head_of(line_of("k", "n", (HEAD[0], running, HEAD[1])))
 
 
 @pytest.mark.parametrize(("front", "rear"), [(2.0, 1.0), (-0.1, 1.0), (0.0, 99.0)])

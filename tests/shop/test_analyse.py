@@ -10,13 +10,22 @@ import pytest
 from hypothesis import given
 from scipy import integrate, optimize
 
+from taperlab.edits.cut_back import start_cut_back
+from taperlab.edits.edited import Refused
+from taperlab.model.bench import Bench
+from taperlab.model.cut_log import Target, TargetKind
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style, line_of
+from taperlab.model.measurement import USUAL
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.water import Water, WaterKind
+from taperlab.physics.head import head_span
 from taperlab.physics.sinking import sink_rate
-from taperlab.shop.analyse import analyse_line, compare_heads, fit_to_rod, head_span
+from taperlab.shop.analyse import analyse_line, compare_heads, fit_to_rod
+from taperlab.shop.cut_back.goal import NoPlan
+from taperlab.shop.cut_back.plan import plan_cut
+from taperlab.shop.cut_back.terms import Terms
 from taperlab.trade.windows import Place
 from taperlab.units.finding import Level
 from tests.strategies import lines_
@@ -129,6 +138,29 @@ def test_running_line_ahead_of_the_head_is_a_caution() -> None:
     line = head_of(level(Part.RUNNING_LINE, 50, 2), level(Part.BELLY, 30, 10))
     found = analyse_line(line, FRESH).findings
     assert any("wrong way round" in str(each.sentence) and each.segment == 0 for each in found)
+
+
+@pytest.mark.parametrize(
+    "segments",
+    [
+        (),
+        (level(Part.RUNNING_LINE, 50, 2),),
+        (level(Part.RUNNING_LINE, 50, 2), level(Part.BELLY, 30, 10)),
+        (level(Part.BELLY, 20, 10), level(Part.RUNNING_LINE, 50, 2), level(Part.BELLY, 30, 10)),
+    ],
+)
+def test_why_there_is_no_head_to_cut_is_said_in_the_same_words_everywhere(
+    segments: tuple[Segment, ...],
+) -> None:
+    line = head_of(*segments)
+    why = str(analyse_line(line, FRESH).findings[0].sentence)
+    aim = Target(TargetKind.WEIGHT, 100 * GRAIN)
+    planned = plan_cut(line, aim, Terms())
+    assert isinstance(planned, NoPlan)
+    assert str(planned.sentence) == f"Nothing can be cut. {why}"
+    with pytest.raises(Refused) as refused:
+        start_cut_back(Bench((line,)), line.key, aim, USUAL)
+    assert str(refused.value) == f"{line.name} can't be cut back. {why}"
 
 
 def test_a_heavier_front_at_a_joint_is_a_caution_and_a_lighter_one_is_not() -> None:

@@ -13,8 +13,8 @@ from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style, l
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Part, Segment
 from taperlab.model.water import Water
+from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
-from taperlab.physics.trim import head_of
 from taperlab.shop.analyse import analyse_line
 from taperlab.shop.cut_back.goal import NoPlan
 from taperlab.shop.cut_back.plan import Plan, cut_at, plan_cut

@@ -14,8 +14,8 @@ from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
 from taperlab.model.measurement import Instruments
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Part, Segment
+from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
-from taperlab.physics.trim import head_of
 from taperlab.shop.cut_back.belief import Belief, Drift, begin
 from taperlab.shop.cut_back.goal import NoPlan
 from taperlab.shop.cut_back.staging import (

@@ -22,8 +22,9 @@ from taperlab.model.line import Line, Loop
 from taperlab.model.measurement import Instruments
 from taperlab.physics import section
 from taperlab.physics.frustum import Array
+from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
-from taperlab.physics.trim import head_of, scaled_to, trim
+from taperlab.physics.trim import scaled_to, trim
 from taperlab.shop.cut_back.meter import loop_masses
 from taperlab.shop.measure.instruments import rounding_error
 
@@ -210,7 +211,7 @@ def begin(
     """What is known before the first cut.
 
     ``first_reading``: what the head, loops on, read on the scale [kg]; its densities are scaled
-    to it. Raises ValueError where the line has no head in one piece.
+    to it. Raises Impossible where the line has no head in one piece.
     """
     head = head_of(line)
     if first_reading is not None:

@@ -10,10 +10,16 @@ from taperlab.shop.cut_back.belief import Belief, begin, replay
 from taperlab.shop.cut_back.goal import NoPlan
 from taperlab.shop.cut_back.plan import Plan, cut_at
 from taperlab.shop.cut_back.terms import Terms
-from taperlab.units.sentence import verbatim
+from taperlab.units.finding import Impossible
+from taperlab.units.sentence import Sentence
 
 HAIR = 1e-7
 """A cut so short [m] that it only opens the way for a new loop."""
+
+WRONG_WEIGHINGS = Sentence(
+    "The weighings cannot all be right: a piece of the head would weigh nothing or less. "
+    "Check the weights in the log."
+)
 
 
 def finished_head(belief: Belief, terms: Terms) -> Line | NoPlan:
@@ -51,5 +57,7 @@ def standing(line: Line, job: CutBack) -> Standing | NoPlan:
         first = begin(line, job.instruments, job.first_reading)
         beliefs = replay(first, job.steps)
         return Standing(beliefs, beliefs[0].line(), beliefs[-1].line())
-    except ValueError as error:
-        return NoPlan(verbatim(f"Nothing can be cut: {error}."))
+    except Impossible as error:
+        return NoPlan(Sentence("Nothing can be cut. {why}", why=error.sentence))
+    except ValueError:
+        return NoPlan(WRONG_WEIGHINGS)

@@ -8,7 +8,7 @@ from taperlab.model.cut_log import Target, TargetKind
 from taperlab.model.exact_units import FOOT
 from taperlab.model.line import Line
 from taperlab.model.rod import Rod
-from taperlab.physics.trim import head_of
+from taperlab.physics.head import head_of
 from taperlab.shop.words import feet, grains
 from taperlab.trade import line_weights
 from taperlab.units.sentence import Sentence, verbatim

@@ -11,14 +11,15 @@ from taperlab.model.exact_units import GRAIN, INCH
 from taperlab.model.line import JointKind, Line, Loop, LoopKind
 from taperlab.model.rod import Rod
 from taperlab.model.segment import Part
+from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
-from taperlab.physics.trim import SLIVER, head_of, trim
+from taperlab.physics.trim import SLIVER, trim
 from taperlab.shop.cut_back.goal import Goal, NoPlan, goal_of
 from taperlab.shop.cut_back.meter import Meter, falling_root, first_crossing, loop_masses
 from taperlab.shop.cut_back.terms import Terms
 from taperlab.shop.words import feet, grains
 from taperlab.trade import line_weights
-from taperlab.units.finding import Finding, Level
+from taperlab.units.finding import Finding, Impossible, Level
 from taperlab.units.sentence import Sentence, verbatim
 
 SHORTEST_PIECE = 6.0 * INCH
@@ -79,7 +80,7 @@ def figures_of(line: Line, limits: Limits, rod_length: float | None) -> Figures:
     """Figures of the head of a line."""
     head = head_of(line)
     profile = Profile.of(head)
-    front = np.array([s.part in (Part.TIP, Part.FRONT_TAPER) for s in head.segments], dtype=float)
+    front = np.array([s.part.in_front_taper for s in head.segments], dtype=float)
     mass = profile.total_mass
     return Figures(
         length=profile.length,
@@ -134,8 +135,8 @@ def cut_at(
     """
     try:
         head = head_of(line)
-    except ValueError as error:
-        return NoPlan(verbatim(f"Nothing can be cut: {error}."))
+    except Impossible as error:
+        return NoPlan(Sentence("Nothing can be cut. {why}", why=error.sentence))
     front, rear = max(0.0, front), max(0.0, rear)
     length = head.starts[-1]
     front = _snapped(front, head)
@@ -236,8 +237,8 @@ def plan_cut(line: Line, target: Target, terms: Terms, rod: Rod | None = None) -
     """
     try:
         head = head_of(line)
-    except ValueError as error:
-        return NoPlan(verbatim(f"Nothing can be cut: {error}."))
+    except Impossible as error:
+        return NoPlan(Sentence("Nothing can be cut. {why}", why=error.sentence))
     goal = goal_of(target, head, rod)
     if isinstance(goal, NoPlan):
         return goal

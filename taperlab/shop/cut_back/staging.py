@@ -13,16 +13,17 @@ from taperlab.model.exact_units import GRAIN, INCH
 from taperlab.model.line import Line
 from taperlab.model.rod import Rod
 from taperlab.physics.frustum import Array
+from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
-from taperlab.physics.trim import head_of
 from taperlab.shop.cut_back.belief import USUAL_DRIFT, Belief, Drift, begin, replay
+from taperlab.shop.cut_back.finish import WRONG_WEIGHINGS
 from taperlab.shop.cut_back.goal import Goal, NoPlan, goal_of
 from taperlab.shop.cut_back.plan import SHORTEST_PIECE, Plan, cut_at, plan_cut
 from taperlab.shop.cut_back.readings import doubtful_readings
 from taperlab.shop.cut_back.terms import Terms, terms_of
 from taperlab.shop.measure.instruments import rounding_error
 from taperlab.shop.words import feet, grains
-from taperlab.units.finding import Finding
+from taperlab.units.finding import Finding, Impossible
 from taperlab.units.sentence import Sentence, verbatim
 
 CONFIDENT = 1.96
@@ -353,8 +354,8 @@ def staged_cut(
     terms = terms_of(job)
     try:
         first = begin(line, job.instruments, job.first_reading, drift)
-    except ValueError as error:
-        return NoPlan(verbatim(f"Nothing can be cut: {error}."))
+    except Impossible as error:
+        return NoPlan(Sentence("Nothing can be cut. {why}", why=error.sentence))
     beliefs = replay(first, job.steps)
     now = beliefs[-1]
     if now.length < SHORTEST_PIECE:
@@ -362,12 +363,7 @@ def staged_cut(
     try:
         left = now.line()
     except ValueError:
-        return NoPlan(
-            Sentence(
-                "The weighings cannot all be right: a piece of the head would weigh nothing or less. "
-                "Check the weights in the log."
-            )
-        )
+        return NoPlan(WRONG_WEIGHINGS)
     goal = goal_of(job.target, head_of(line), rod)
     if isinstance(goal, NoPlan):
         return goal

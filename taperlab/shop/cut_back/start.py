@@ -8,8 +8,8 @@ from taperlab.model.cut_log import Target, TargetKind
 from taperlab.model.exact_units import GRAIN
 from taperlab.model.line import Line
 from taperlab.model.rod import Rod
+from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
-from taperlab.physics.trim import head_of
 
 LIGHTER = 0.95
 """Share of the head's weight aimed at where no rod says more."""
@@ -21,7 +21,7 @@ def usual_target(line: Line, rod: Rod | None) -> Target:
     """The middle of the rod's window where the head is heavier, else its lightest edge.
 
     Without a window that a cut can reach: a round weight a little below the head's.
-    Raises ValueError where the line has no head in one piece.
+    Raises Impossible where the line has no head in one piece.
     """
     head = head_of(line)
     mass = Profile.of(head).total_mass

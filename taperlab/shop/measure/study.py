@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from taperlab.model.line import Line, Style
 from taperlab.model.measurement import Measurement
-from taperlab.model.segment import Part
+from taperlab.physics.head import rows_in_one_piece
 from taperlab.shop.measure.as_built import CONFIDENT, Row, compare
 from taperlab.shop.measure.measure import Measured, measure
 from taperlab.shop.measure.next_measurement import Aim, Suggestion, sharpest_next
@@ -15,7 +15,6 @@ from taperlab.shop.measure.stations import Stations, gather
 from taperlab.units.sentence import NOTHING, Sentence
 
 CANDIDATES = 12
-NOT_HEAD = (Part.HANDLING_LINE, Part.RUNNING_LINE)
 
 WORTH_SAYING = 0.9
 """A further measurement is worth naming if it brings an error below this share of itself."""
@@ -66,11 +65,8 @@ def study(measurement: Measurement, design: Line | None = None) -> Study:
 
 
 def head_end(line: Line) -> float:
-    """Where the head of a measured line ends [m]: at the first handling or running line."""
-    for segment, start in zip(line.segments, line.starts, strict=False):
-        if segment.part in NOT_HEAD:
-            return start
-    return line.length
+    """Where the head of a measured line ends [m], as far as it is one piece from the fly end."""
+    return line.starts[rows_in_one_piece(line)]
 
 
 def worth_measuring(

@@ -12,7 +12,7 @@ from taperlab.model.bench import Bench
 from taperlab.model.cut_log import CutBack, TargetKind
 from taperlab.model.line import Line
 from taperlab.model.measurement import Instruments
-from taperlab.physics.trim import head_of
+from taperlab.physics.head import head_of
 from taperlab.shop.analyse import LineAnalysis, RodFit, analyse_line, fit_to_rod
 from taperlab.shop.cut_back.finish import Standing, finished_head, standing
 from taperlab.shop.cut_back.goal import NoPlan

@@ -1,0 +1,78 @@
+"""What of a line is its head: every segment that is neither handling nor running line.
+
+Its weight and length are those of all such segments, wherever they lie. To be taken off, cut or
+looped, it must also be one piece from the fly end on; :func:`head_problem` says why it is not.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from taperlab.model.line import Line, Loop
+from taperlab.units.finding import Finding, Impossible, Level
+from taperlab.units.sentence import Sentence
+
+
+def head_rows(line: Line) -> tuple[int, ...]:
+    """Rows of the segments that are head, from 0 at the fly end."""
+    return tuple(i for i, segment in enumerate(line.segments) if segment.part.in_head)
+
+
+def head_span(line: Line) -> tuple[float, float] | None:
+    """Front and rear end of the head [m from the fly end], or None where there is no head."""
+    rows = head_rows(line)
+    return (line.starts[rows[0]], line.starts[rows[-1] + 1]) if rows else None
+
+
+def rows_in_one_piece(line: Line) -> int:
+    """How many segments are head, one after the other, from the fly end on."""
+    return next(
+        (i for i, segment in enumerate(line.segments) if not segment.part.in_head),
+        len(line.segments),
+    )
+
+
+def head_problem(line: Line) -> Finding | None:
+    """Why a line has no head, or not one in one piece at its fly end; None where it has one."""
+    rows, count = head_rows(line), rows_in_one_piece(line)
+    if not line.segments:
+        why = Sentence("This line has no segments yet: add the first one.")
+    elif not rows:
+        why = Sentence("This line is all handling or running line: it has no head.")
+    elif count == len(rows):
+        return None
+    elif not count:
+        why = Sentence(
+            "Segment {row} is {part} ahead of the head. Is the line the wrong way round? "
+            "Reverse it end for end.",
+            row=1,
+            part=line.segments[0].part,
+        )
+    else:
+        why = Sentence(
+            "The head is in two pieces: segment {row} between them is {part}.",
+            row=count + 1,
+            part=line.segments[count].part,
+        )
+    return Finding(Level.CAUTION, why, count) if rows else Finding(Level.NOTE, why)
+
+
+def head_of(line: Line) -> Line:
+    """The head on its own: running and handling line taken off at its rear.
+
+    What the joint there adds stays on the head, as its rear loop: it lies on the head.
+    Raises Impossible where there is no head, or where it is not one piece at the fly end.
+    """
+    problem = head_problem(line)
+    if problem:
+        raise Impossible(problem.sentence)
+    count = rows_in_one_piece(line)
+    if count == len(line.segments):
+        return line
+    joint = line.joints[count - 1]
+    return replace(
+        line,
+        segments=line.segments[:count],
+        joints=line.joints[: count - 1],
+        rear_loop=Loop(mass=joint.mass),
+    )
