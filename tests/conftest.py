@@ -7,6 +7,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+# How long an example takes says more about the machine than about the program.
+settings.register_profile("taperlab", deadline=None)
+settings.load_profile("taperlab")
 
 os.environ["QT_QPA_PLATFORM"] = "offscreen"
 os.environ["PYQTGRAPH_QT_LIB"] = "PySide6"

@@ -58,18 +58,27 @@ def segments_(draw: st.DrawFn, *, cores: bool = True) -> Segment:
     return Segment(draw(parts), draw(lengths), front, rear, draw(densities), core, note=draw(notes))
 
 
-joints = st.builds(
-    Joint,
-    kind=st.sampled_from(JointKind),
-    overlap=st.floats(0.0, 0.05),
-    mass=st.one_of(st.just(0.0), st.floats(0.0, 5e-4)),
-)
-
 loops = st.builds(
     Loop,
     kind=st.sampled_from(LoopKind),
     fold=st.floats(0.0, 0.1),
     mass=st.one_of(st.just(0.0), st.floats(0.0, 5e-4)),
+)
+
+joints = st.one_of(
+    st.builds(
+        Joint,
+        kind=st.sampled_from(JointKind),
+        overlap=st.floats(0.0, 0.05),
+        mass=st.one_of(st.just(0.0), st.floats(0.0, 5e-4)),
+    ),
+    st.builds(
+        Joint,
+        kind=st.just(JointKind.LOOP_TO_LOOP),
+        mass=st.one_of(st.just(0.0), st.floats(0.0, 5e-4)),
+        loop_ahead=loops,
+        loop_behind=loops,
+    ),
 )
 
 

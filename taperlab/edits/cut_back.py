@@ -182,8 +182,7 @@ def _head(line: Line) -> Line:
 
 def _scalable(bench: Bench, job: CutBack, mass: float) -> None:
     head = _head(find_line(bench, job.line))
-    fixed = head.front_loop.mass + head.rear_loop.mass + sum(joint.mass for joint in head.joints)
-    if mass <= fixed:
+    if mass <= head.added_mass:
         raise Refused(Sentence("The loops and joints alone weigh more than that."))
     if not math.isfinite(mass):
         raise Refused(Sentence("The weight of the head must be a number."))

@@ -20,15 +20,15 @@ from taperlab.edits.changing import (
     find_segment,
     mean_density,
     same,
-    segment_mass,
     weighing,
     with_line,
 )
 from taperlab.edits.edited import Edited, Refused
 from taperlab.model.bench import Bench
 from taperlab.model.exact_units import FOOT, INCH
-from taperlab.model.line import ONE_EXTRUSION, Joint, JointKind, Line
+from taperlab.model.line import NO_LOOP, ONE_EXTRUSION, Joint, JointKind, Line
 from taperlab.model.segment import Part, Segment
+from taperlab.physics.profile import Profile
 from taperlab.units.sentence import Sentence, verbatim
 
 FIRST_SEGMENT = Segment(Part.BELLY, 10.0 * FOOT, 0.060 * INCH, 0.060 * INCH, 860.0)
@@ -152,7 +152,7 @@ def reverse(bench: Bench, line: str) -> Edited:
     after = replace(
         whole,
         segments=tuple(_turned(segment) for segment in reversed(whole.segments)),
-        joints=tuple(reversed(whole.joints)),
+        joints=tuple(joint.turned() for joint in reversed(whole.joints)),
         front_loop=whole.rear_loop,
         rear_loop=whole.front_loop,
     )
@@ -231,8 +231,10 @@ def merge(bench: Bench, line: str, indices: Iterable[int], *, keep_weight: bool 
         if not keep_weight:
             raise Refused(verbatim(why))
         text += ", keeping the weight"
-        mass = sum(segment_mass(piece) for piece in pieces) + sum(joint.mass for joint in inner)
-        merged = weighing(merged, first, mass)
+        stretch = replace(
+            whole, segments=pieces, joints=inner, front_loop=NO_LOOP, rear_loop=NO_LOOP
+        )
+        merged = weighing(merged, first, Profile.of(stretch).total_mass)
     after = replace(
         whole,
         segments=(*whole.segments[:first], merged, *whole.segments[last + 1 :]),

@@ -109,15 +109,6 @@ ROUND_SECTION = (
     Entry("core", "core", optional(one(CORE)), lambda: None, _blank),
 )
 SEGMENT = Record("segment", Segment, (PART, *ROUND_SECTION, NOTE))
-JOINT = Record(
-    "joint",
-    Joint,
-    (
-        Entry("kind", "kind", choice(JointKind)),
-        Entry("overlap", "overlap_m", NOT_NEGATIVE, float, _blank),
-        Entry("mass", "mass_kg", NOT_NEGATIVE, float, _blank),
-    ),
-)
 
 
 def _loop(noun: str) -> Record:
@@ -135,6 +126,26 @@ def _loop(noun: str) -> Record:
 def _loop_entry(attribute: str) -> Entry:
     loop = one(_loop(attribute.replace("_", " ")))
     return Entry(attribute, attribute, loop, lambda: NO_LOOP, lambda held: held == NO_LOOP)
+
+
+def _make_joint(*, kind: JointKind, loop_ahead: Loop, loop_behind: Loop, **rest: Any) -> Joint:
+    if kind is not JointKind.LOOP_TO_LOOP:
+        # An older program keeps loops that it does not know when it makes another kind of joint.
+        loop_ahead = loop_behind = NO_LOOP
+    return Joint(kind, loop_ahead=loop_ahead, loop_behind=loop_behind, **rest)
+
+
+JOINT = Record(
+    "joint",
+    _make_joint,
+    (
+        Entry("kind", "kind", choice(JointKind)),
+        Entry("overlap", "overlap_m", NOT_NEGATIVE, float, _blank),
+        Entry("mass", "mass_kg", NOT_NEGATIVE, float, _blank),
+        _loop_entry("loop_ahead"),
+        _loop_entry("loop_behind"),
+    ),
+)
 
 
 def _make_line(
@@ -347,7 +358,8 @@ def read_bench(path: Path) -> Bench:
     1. The first. Numbers are in SI units, named at the end of their key (``length_m``). Segments
        run from the fly end; ``joints`` has one fewer than ``segments``, or is left out for a line
        of one extrusion. Empty notes, loops, cores and zero masses are left out. Later came
-       ``measurements`` and ``cut_backs``, left out where there are none.
+       ``measurements`` and ``cut_backs``, left out where there are none, and ``loop_ahead`` and
+       ``loop_behind`` of a joint.
     """
     return parse_bench(read_bytes(path), str(path))
 

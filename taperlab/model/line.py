@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
 from taperlab.model.segment import Extras, Segment, require_not_negative
@@ -32,24 +32,6 @@ class JointKind(StrEnum):
     LOOP_TO_LOOP = "loop to loop"
 
 
-@dataclass(frozen=True, slots=True)
-class Joint:
-    """What lies between one segment and the next.
-
-    overlap: [m], for a lapped weld. Both ends are bevelled over it, so that together they make
-    one full section and the lap itself adds no weight; each piece is cut overlap/2 longer.
-    mass: [kg] of whatever the joint adds (sleeve, loops, adhesive), taken at the joint.
-    """
-
-    kind: JointKind = JointKind.ONE_EXTRUSION
-    overlap: float = 0.0
-    mass: float = 0.0
-    extra: Extras = field(default_factory=dict, hash=False)
-
-    def __post_init__(self) -> None:
-        require_not_negative(joint_overlap=self.overlap, joint_mass=self.mass)
-
-
 class LoopKind(StrEnum):
     """How an end of a line is fitted."""
 
@@ -75,8 +57,44 @@ class Loop:
         require_not_negative(loop_fold=self.fold, loop_mass=self.mass)
 
 
-ONE_EXTRUSION = Joint()
 NO_LOOP = Loop()
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """What lies between one segment and the next.
+
+    overlap: [m], for a lapped weld. Both ends are bevelled over it, so that together they make
+    one full section and the lap itself adds no weight; each piece is cut overlap/2 longer.
+    mass: [kg] of whatever the joint adds (sleeve, adhesive), taken at the joint.
+    loop_ahead, loop_behind: for loop to loop, those of the piece ahead and of the piece behind;
+    each weighs as it would at an end of its own line.
+    """
+
+    kind: JointKind = JointKind.ONE_EXTRUSION
+    overlap: float = 0.0
+    mass: float = 0.0
+    loop_ahead: Loop = NO_LOOP
+    loop_behind: Loop = NO_LOOP
+    extra: Extras = field(default_factory=dict, hash=False)
+
+    def __post_init__(self) -> None:
+        require_not_negative(joint_overlap=self.overlap, joint_mass=self.mass)
+        looped = self.loop_ahead != NO_LOOP or self.loop_behind != NO_LOOP
+        if looped and self.kind is not JointKind.LOOP_TO_LOOP:
+            raise ValueError(f"a joint with loops must be loop to loop, not {self.kind}")
+
+    @property
+    def added_mass(self) -> float:
+        """What the joint adds [kg], line folded into its loops left out."""
+        return self.mass + self.loop_ahead.mass + self.loop_behind.mass
+
+    def turned(self) -> Joint:
+        """The joint of the line turned end for end."""
+        return replace(self, loop_ahead=self.loop_behind, loop_behind=self.loop_ahead)
+
+
+ONE_EXTRUSION = Joint()
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +126,12 @@ class Line:
     def length(self) -> float:
         """Finished length [m], loops' folds left out."""
         return sum(segment.length for segment in self.segments)
+
+    @property
+    def added_mass(self) -> float:
+        """What loops and joints add [kg], line folded into loops left out."""
+        joints = sum(joint.added_mass for joint in self.joints)
+        return self.front_loop.mass + self.rear_loop.mass + joints
 
     @property
     def starts(self) -> tuple[float, ...]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from taperlab.model.line import Line, Loop
+from taperlab.model.line import Line
 from taperlab.units.finding import Finding, Impossible, Level
 from taperlab.units.sentence import Sentence
 
@@ -60,7 +60,7 @@ def head_problem(line: Line) -> Finding | None:
 def head_of(line: Line) -> Line:
     """The head on its own: running and handling line taken off at its rear.
 
-    What the joint there adds stays on the head, as its rear loop: it lies on the head.
+    The loop of the joint there stays on it, and what else the joint adds: that lies on the head.
     Raises Impossible where there is no head, or where it is not one piece at the fly end.
     """
     problem = head_problem(line)
@@ -74,5 +74,5 @@ def head_of(line: Line) -> Line:
         line,
         segments=line.segments[:count],
         joints=line.joints[: count - 1],
-        rear_loop=Loop(mass=joint.mass),
+        rear_loop=replace(joint.loop_ahead, mass=joint.loop_ahead.mass + joint.mass),
     )

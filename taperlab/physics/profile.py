@@ -2,14 +2,36 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from types import EllipsisType
 from typing import Self
 
 import numpy as np
+from numpy.typing import ArrayLike
 
-from taperlab.model.line import Line
-from taperlab.physics import frustum
+from taperlab.model.line import Line, Loop
+from taperlab.physics import frustum, section, sinking
 from taperlab.physics.frustum import Array
+from taperlab.physics.section import core_of, shape_of
+from taperlab.physics.water import WaterState
+
+Rows = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """What lies at one place of a line beside its segments: an end loop, a joint's loop or sleeve.
+
+    position: [m]. segment: row of the segment that it is made of or lies on. mass: [kg], fold
+    included. fold: [m] of line folded back; diameter: of that line [m].
+    """
+
+    position: float
+    segment: int
+    mass: float
+    fold: float = 0.0
+    diameter: float = 0.0
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -17,10 +39,13 @@ class Profile:
     """The segments of a line as arrays, with the point masses that lie on it.
 
     Shapes: ``starts`` (n + 1,), one more than the segments, the last being the rear end; the
-    other segment arrays (n,). ``point_positions``, ``point_masses``, ``point_folds`` and
-    ``point_diameters`` (m,), in order from the fly end: loops at the ends, sleeves at the joints.
-    Folds are lengths of line folded back, the diameters theirs; what else is added is small and
-    taken as having no size. All SI: [m], [kg], [kg/m^3].
+    other segment arrays (n,). The ``point_`` arrays (m,), in order from the fly end: loops at the
+    ends, loops and sleeves at the joints, each as a :class:`Point`. Folds are lengths of line
+    folded back, the diameters theirs; what else is added is small and taken as having no size.
+    All SI: [m], [kg], [kg/m^3].
+
+    Many lines at once (:meth:`of_many`) have one more axis in front, and no points;
+    :meth:`mass`, :meth:`volume`, :meth:`balance` and :meth:`sink_rate` then answer for each.
     """
 
     starts: Array
@@ -31,6 +56,7 @@ class Profile:
     core_diameters: Array
     core_densities: Array
     point_positions: Array
+    point_segments: Rows
     point_masses: Array
     point_folds: Array
     point_diameters: Array
@@ -40,60 +66,54 @@ class Profile:
     @classmethod
     def of(cls, line: Line) -> Self:
         """The profile of a line, which may be empty."""
-        rows = np.array(
-            [
-                (
-                    s.length,
-                    s.front_diameter,
-                    s.rear_diameter,
-                    s.density,
-                    s.core.diameter if s.core else 0.0,
-                    s.core.density if s.core else 0.0,
-                )
-                for s in line.segments
-            ],
+        columns = np.array(
+            [(*shape_of(each), each.density, *core_of(each)) for each in line.segments],
             dtype=float,
         ).reshape(-1, 6)
-        lengths, front, rear, density, core, core_density = rows.T
-        starts = np.concatenate(([0.0], np.cumsum(lengths)))
+        return cls._made(columns.T, points_on(line))
+
+    @classmethod
+    def of_many(
+        cls,
+        lengths: ArrayLike,
+        front_diameters: ArrayLike,
+        rear_diameters: ArrayLike,
+        densities: ArrayLike,
+        core_diameters: ArrayLike = 0.0,
+        core_densities: ArrayLike = 0.0,
+    ) -> Self:
+        """The profile of l lines of n segments each, loops and joints left out.
+
+        All (l, n) or of a shape that broadcasts to it, [m] and [kg/m^3]; a core of diameter 0
+        stands for none. Lines of fewer segments are filled up with segments of length 0.
+        """
+        given = (lengths, front_diameters, rear_diameters, densities, core_diameters)
+        arrays = [np.asarray(each, dtype=float) for each in (*given, core_densities)]
+        return cls._made(np.stack(np.broadcast_arrays(*arrays)), ())
+
+    @classmethod
+    def _made(cls, columns: Array, points: Sequence[Point]) -> Self:
+        lengths, front, rear, density, core, core_density = columns
         masses = frustum.mass(lengths, front, rear, density, core, core_density)
-        points: list[tuple[float, float, float, float]] = []
-        if line.segments:
-            ends = (
-                (line.front_loop, 0.0, (front[0], density[0], core[0], core_density[0])),
-                (
-                    line.rear_loop,
-                    float(starts[-1]),
-                    (rear[-1], density[-1], core[-1], core_density[-1]),
-                ),
-            )
-            loops = [
-                (
-                    where,
-                    loop.mass + loop.fold * float(frustum.linear_density(*section)),
-                    loop.fold,
-                    float(section[0]),
-                )
-                for loop, where, section in ends
-            ]
-            joints = [
-                (float(starts[i + 1]), joint.mass, 0.0, 0.0) for i, joint in enumerate(line.joints)
-            ]
-            points = [point for point in (loops[0], *joints, loops[1]) if point[1] > 0.0]
+        none = np.zeros((*lengths.shape[:-1], 1))
+        beside = np.array(
+            [(p.position, p.mass, p.fold, p.diameter) for p in points], dtype=float
+        ).reshape(-1, 4)
         return cls(
-            starts=starts,
+            starts=np.concatenate((none, np.cumsum(lengths, axis=-1)), axis=-1),
             lengths=lengths,
             front_diameters=front,
             rear_diameters=rear,
             densities=density,
             core_diameters=core,
             core_densities=core_density,
-            point_positions=np.array([where for where, _, _, _ in points], dtype=float),
-            point_masses=np.array([mass for _, mass, _, _ in points], dtype=float),
-            point_folds=np.array([fold for _, _, fold, _ in points], dtype=float),
-            point_diameters=np.array([diameter for _, _, _, diameter in points], dtype=float),
+            point_positions=beside[:, 0],
+            point_segments=np.array([p.segment for p in points], dtype=np.intp),
+            point_masses=beside[:, 1],
+            point_folds=beside[:, 2],
+            point_diameters=beside[:, 3],
             segment_masses=masses,
-            cumulative=np.concatenate(([0.0], np.cumsum(masses))),
+            cumulative=np.concatenate((none, np.cumsum(masses, axis=-1)), axis=-1),
         )
 
     @property
@@ -106,7 +126,7 @@ class Profile:
         """Mass of the line [kg], loops and sleeves included."""
         return float(self.cumulative[-1] + self.point_masses.sum())
 
-    def segment_at(self, position: Array | float) -> np.ndarray[tuple[int, ...], np.dtype[np.intp]]:
+    def segment_at(self, position: Array | float) -> Rows:
         """Index of the segment at each position [m]; at a breakpoint, the one to the rear."""
         found = np.searchsorted(self.starts, position, side="right") - 1
         return np.asarray(np.clip(found, 0, max(0, len(self.lengths) - 1)))
@@ -128,8 +148,12 @@ class Profile:
 
     def _segments_to(self, x: Array) -> Array:
         i = self.segment_at(x)
-        inside = frustum.mass_to(
-            x - self.starts[i],
+        inside = frustum.mass_to(x - self.starts[i], *self._segment(i))
+        return np.asarray(self.cumulative[i] + inside)
+
+    def _segment(self, i: Rows | int | EllipsisType) -> tuple[Array, ...]:
+        """What the closed forms take of the segments with these numbers."""
+        return (
             self.lengths[i],
             self.front_diameters[i],
             self.rear_diameters[i],
@@ -137,7 +161,6 @@ class Profile:
             self.core_diameters[i],
             self.core_densities[i],
         )
-        return np.asarray(self.cumulative[i] + inside)
 
     def running_mass(self, position: Array | float, *, points: bool = True) -> Array:
         """Mass [kg] from the fly end up to each position [m], points at it included.
@@ -179,40 +202,58 @@ class Profile:
             return 0.0
         i = min(i, len(self.lengths) - 1)
         return float(
-            self.starts[i]
-            + frustum.distance_of_mass(
-                mass - at_starts[i],
-                self.lengths[i],
-                self.front_diameters[i],
-                self.rear_diameters[i],
-                self.densities[i],
-                self.core_diameters[i],
-                self.core_densities[i],
-            )
+            self.starts[i] + frustum.distance_of_mass(mass - at_starts[i], *self._segment(i))
         )
 
-    def balance(self, within: Array | None = None, points: Array | None = None) -> float:
-        """Centre of mass [m from the fly end] of the line, or of part of it.
+    def mass(self, within: Array | float = 1.0, points: Array | float = 1.0) -> Array:
+        """Mass [kg] of the line, or of what counts of it.
 
-        ``within`` (n,) and ``points`` (m,) are masks of the segments and point masses to count.
-        Returns nan where nothing is counted.
+        ``within`` (n,) and ``points`` (m,), here and below: 1 for each segment and each point
+        that counts, 0 for the others.
         """
-        moments = self.starts[:-1] * self.segment_masses + frustum.first_moment(
-            self.lengths,
-            self.front_diameters,
-            self.rear_diameters,
-            self.densities,
-            self.core_diameters,
-            self.core_densities,
+        return np.asarray(
+            (self.segment_masses * within).sum(axis=-1) + (self.point_masses * points).sum(axis=-1)
         )
-        weight_segments = np.ones(len(self.lengths)) if within is None else np.asarray(within)
-        weight_points = np.ones(len(self.point_masses)) if points is None else np.asarray(points)
-        total = self.segment_masses @ weight_segments + self.point_masses @ weight_points
-        if total <= 0.0:
-            return float("nan")
-        moment = moments @ weight_segments
-        moment += (self.point_positions * self.point_masses) @ weight_points
-        return float(moment / total)
+
+    def volume(self, within: Array | float = 1.0, points: Array | float = 1.0) -> Array:
+        """Volume [m^3] of the line, or of what counts of it; folds included."""
+        segments = frustum.volume(self.lengths, self.front_diameters, self.rear_diameters)
+        folds = frustum.volume(self.point_folds, self.point_diameters, self.point_diameters)
+        return np.asarray((segments * within).sum(axis=-1) + (folds * points).sum(axis=-1))
+
+    def balance(self, within: Array | float = 1.0, points: Array | float = 1.0) -> Array:
+        """Centre of mass [m from the fly end] of what counts; nan where nothing does."""
+        own = frustum.first_moment(*self._segment(...))
+        moments = (self.starts[..., :-1] * self.segment_masses + own) * within
+        beside = self.point_positions * self.point_masses * points
+        total = self.mass(within, points)
+        moment = moments.sum(axis=-1) + beside.sum(axis=-1)
+        return np.asarray(moment / np.where(total > 0.0, total, np.nan))
+
+    def sink_rate(
+        self, state: WaterState, within: Array | float = 1.0, points: Array | float = 1.0
+    ) -> Array:
+        """Speed [m/s] at which what counts settles together, positive sinking.
+
+        Line folded into a loop lies beside the rest, with volume and drag of its own; what else
+        a loop or a joint adds weighs alone. nan where nothing counts.
+        """
+        lines, count = self.lengths.shape[:-1], len(self.point_masses)
+
+        def row(of_segments: Array | float, of_points: Array | float) -> Array:
+            segments = np.broadcast_to(np.asarray(of_segments, dtype=float), self.lengths.shape)
+            beside = np.broadcast_to(np.asarray(of_points, dtype=float), (*lines, count))
+            return np.concatenate((segments, beside), axis=-1)
+
+        return sinking.body_sink_rate(
+            row(self.lengths, self.point_folds),
+            row(self.front_diameters, self.point_diameters),
+            row(self.rear_diameters, self.point_diameters),
+            row(self.segment_masses, 0.0),
+            state,
+            weights=row(within, points),
+            extra_mass=(self.point_masses * points).sum(axis=-1),
+        )
 
     def sample(self, per_segment: int) -> tuple[Array, np.ndarray[tuple[int], np.dtype[np.intp]]]:
         """Positions [m] for drawing, both sides of every breakpoint, and the segment of each.
@@ -224,3 +265,28 @@ class Profile:
         positions = self.starts[:-1, np.newaxis] + self.lengths[:, np.newaxis] * share
         index = np.repeat(np.arange(len(self.lengths)), per_segment)
         return positions.ravel(), index
+
+
+def points_on(line: Line) -> tuple[Point, ...]:
+    """Loops and sleeves of a line that weigh something, in order from the fly end."""
+    if not line.segments:
+        return ()
+    starts, last = line.starts, len(line.segments) - 1
+
+    def looped(loop: Loop, row: int, *, at_rear: bool) -> Point:
+        segment = line.segments[row]
+        where = segment.length if at_rear else 0.0
+        folded = loop.fold * section.linear_density(segment, where) if loop.fold else 0.0
+        return Point(
+            starts[row + at_rear], row, loop.mass + folded, loop.fold, segment.diameter(where)
+        )
+
+    found = [looped(line.front_loop, 0, at_rear=False)]
+    for i, joint in enumerate(line.joints):
+        found += (
+            looped(joint.loop_ahead, i, at_rear=True),
+            Point(starts[i + 1], i, joint.mass),
+            looped(joint.loop_behind, i + 1, at_rear=False),
+        )
+    found.append(looped(line.rear_loop, last, at_rear=True))
+    return tuple(point for point in found if point.mass > 0.0)

@@ -1,10 +1,10 @@
-"""Shortening a line, and scaling what it weighs."""
+"""Shortening a line, joining two, and scaling what one weighs."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
-from taperlab.model.line import NO_LOOP, Line
+from taperlab.model.line import NO_LOOP, Joint, JointKind, Line
 from taperlab.model.segment import Segment
 from taperlab.physics import section
 from taperlab.physics.profile import Profile
@@ -18,8 +18,8 @@ SLIVER = 1e-9
 def trim(line: Line, front: float, rear: float) -> Line:
     """The line between two positions [m from the fly end], diameters interpolated.
 
-    A cut end loses its loop; joints inside are kept, a joint at a cut goes with the offcut.
-    Raises ValueError where the positions are out of order or outside the line.
+    A cut end loses its loop. Joints inside are kept; one at a cut is undone: a loop goes back to
+    the end of the piece that it belongs to, what else the joint adds goes with the offcut. Raises ValueError where the positions are out of order or outside the line.
     """
     length = line.starts[-1]
     if not -SLIVER <= front < rear <= length + SLIVER:
@@ -32,12 +32,40 @@ def trim(line: Line, front: float, rear: float) -> Line:
             continue
         kept.append(i)
         segments.append(segment.cut(begin, end))
+    front_loop = rear_loop = NO_LOOP
+    first, last = kept[0], kept[-1]
+    if front <= SLIVER:
+        front_loop = line.front_loop
+    elif first and front <= line.starts[first] + SLIVER:
+        front_loop = line.joints[first - 1].loop_behind
+    if rear >= length - SLIVER:
+        rear_loop = line.rear_loop
+    elif last < len(line.joints) and rear >= line.starts[last + 1] - SLIVER:
+        rear_loop = line.joints[last].loop_ahead
     return replace(
         line,
         segments=tuple(segments),
         joints=tuple(line.joints[i] for i in kept[:-1]),
-        front_loop=line.front_loop if front <= SLIVER else NO_LOOP,
-        rear_loop=line.rear_loop if rear >= length - SLIVER else NO_LOOP,
+        front_loop=front_loop,
+        rear_loop=rear_loop,
+    )
+
+
+def join(ahead: Line, behind: Line) -> Line:
+    """The two lines looped together: a tip to a head, a head to an extension.
+
+    ``ahead`` is nearer the fly. The two loops that meet go into the joint, so that nothing is
+    lost, and :func:`trim` at the joint gives both lines back. Key, style and the rest are those
+    of ``behind``. Raises Impossible where one of them has no segments.
+    """
+    if not (ahead.segments and behind.segments):
+        raise Impossible(Sentence("A line without segments can't be joined to another."))
+    joint = Joint(JointKind.LOOP_TO_LOOP, loop_ahead=ahead.rear_loop, loop_behind=behind.front_loop)
+    return replace(
+        behind,
+        segments=(*ahead.segments, *behind.segments),
+        joints=(*ahead.joints, joint, *behind.joints),
+        front_loop=ahead.front_loop,
     )
 
 
@@ -51,7 +79,7 @@ def scaled_to(line: Line, mass: float) -> Line:
 
     Raises Impossible if the line is empty or what its loops and joints add weighs as much.
     """
-    fixed = line.front_loop.mass + line.rear_loop.mass + sum(j.mass for j in line.joints)
+    fixed = line.added_mass
     scalable = Profile.of(line).total_mass - fixed
     if scalable <= 0.0:
         raise Impossible(Sentence("An empty line has no weight to scale."))

@@ -221,37 +221,22 @@ def _head(
     in_head, tapers = np.zeros((2, len(line.segments)))
     in_head[list(head_rows(line))] = 1.0
     tapers[[i for i, segment in enumerate(line.segments) if segment.part.in_front_taper]] = 1.0
-    # A sleeve or loop lies on the head if the segment ahead of it does.
-    ahead = np.searchsorted(profile.starts[:-1], profile.point_positions, side="left") - 1
-    on_head = in_head[np.clip(ahead, 0, None)] if len(ahead) else np.zeros(0)
+    on_head = in_head[profile.point_segments]
     length = float(profile.lengths @ in_head)
-    mass = float(profile.segment_masses @ in_head + profile.point_masses @ on_head)
-    volumes = frustum.volume(profile.lengths, profile.front_diameters, profile.rear_diameters)
-    folds = frustum.volume(profile.point_folds, profile.point_diameters, profile.point_diameters)
+    mass = float(profile.mass(in_head, on_head))
     own = [segment for segment, inside in zip(segments, in_head, strict=True) if inside]
     # Without a core the fastest and the slowest point are ends of a segment. A loop can take the
     # whole head past its fastest point, so each segment's own rate and the head's count too.
     rates = [rate for s in own for rate in (s.front_sink, s.rear_sink, s.sink)]
     rates += _rates_inside(profile, in_head * (profile.core_diameters > 0.0), state)
-    sink = float(
-        sinking.body_sink_rate(
-            # Line folded into a loop lies beside the rest, with volume and drag of its own.
-            np.concatenate((profile.lengths, profile.point_folds)),
-            np.concatenate((profile.front_diameters, profile.point_diameters)),
-            np.concatenate((profile.rear_diameters, profile.point_diameters)),
-            np.concatenate((profile.segment_masses, np.zeros(len(on_head)))),
-            state,
-            weights=np.concatenate((in_head, on_head)),
-            extra_mass=float(profile.point_masses @ on_head),
-        )
-    )
+    sink = float(profile.sink_rate(state, in_head, on_head))
     return HeadFigures(
         length=length,
         mass=mass,
         rear=span[1],
-        front_taper_mass_share=float(profile.segment_masses @ (in_head * tapers)) / mass,
-        front_taper_length_share=float(profile.lengths @ (in_head * tapers)) / length,
-        balance_point=profile.balance(in_head, on_head),
+        front_taper_mass_share=float(profile.mass(tapers, 0.0)) / mass,
+        front_taper_length_share=float(profile.lengths @ tapers) / length,
+        balance_point=float(profile.balance(in_head, on_head)),
         mean_linear_density=mass / length,
         thickest_linear_density=max(
             max(segment.front_linear_density, segment.rear_linear_density) for segment in own
@@ -260,7 +245,7 @@ def _head(
         sink=sink,
         fastest=max(*rates, sink),
         slowest=min(*rates, sink),
-        buoyancy_in_hand=float(state.density * (volumes @ in_head + folds @ on_head) - mass),
+        buoyancy_in_hand=state.density * float(profile.volume(in_head, on_head)) - mass,
     )
 
 

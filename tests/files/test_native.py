@@ -64,8 +64,12 @@ def round_sections(draw: st.DrawFn) -> dict[str, Any]:
     }
 
 
-JOINTS = st.builds(Joint, st.sampled_from(JointKind), NOT_NEGATIVE, NOT_NEGATIVE, EXTRAS)
 LOOPS = st.builds(Loop, st.sampled_from(LoopKind), NOT_NEGATIVE, NOT_NEGATIVE, EXTRAS)
+JOINTS = st.builds(
+    Joint, st.sampled_from(JointKind), NOT_NEGATIVE, NOT_NEGATIVE, extra=EXTRAS
+) | st.builds(
+    Joint, st.just(JointKind.LOOP_TO_LOOP), NOT_NEGATIVE, NOT_NEGATIVE, LOOPS, LOOPS, EXTRAS
+)
 
 
 @st.composite
@@ -479,3 +483,21 @@ def test_no_lost_or_swapped_value_raises_anything_else(data: st.DataObject) -> N
     else:
         holder[step] = data.draw(JSON)
     _mangled_or_read(json.dumps(found).encode())
+
+
+def test_loops_that_an_older_program_left_in_another_kind_of_joint_are_let_go() -> None:
+    loop = Loop(LoopKind.BRAIDED, 0.05, 1e-5)
+    joint = Joint(JointKind.LOOP_TO_LOOP, loop_ahead=loop, loop_behind=loop)
+    tip = Segment(Part.TIP, 3.0, 0.001, 0.001, 3000.0)
+    bench = Bench((Line("line-1", "Rig", segments=(tip, tip), joints=(joint,)),))
+    assert native.loads(native.dumps(bench), "x").lines[0].joints == (joint,)
+    changed = native.dumps(bench).replace("loop to loop", "butt weld")
+    assert native.loads(changed, "x").lines[0].joints == (Joint(JointKind.BUTT_WELD),)
+
+
+def test_a_joint_of_an_older_file_has_no_loops_and_weighs_what_it_did() -> None:
+    tip = Segment(Part.TIP, 3.0, 0.001, 0.001, 3000.0)
+    joint = Joint(JointKind.LOOP_TO_LOOP, mass=4e-4)
+    text = native.dumps(Bench((Line("line-1", "Rig", segments=(tip, tip), joints=(joint,)),)))
+    assert "loop_" not in text
+    assert native.loads(text, "x").lines[0].joints == (joint,)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from PySide6.QtCore import Qt, Signal
@@ -19,7 +20,7 @@ from PySide6.QtWidgets import (
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.widgets import label
 from taperlab.gui.state.settings import Settings
-from taperlab.model.line import Joint, JointKind
+from taperlab.model.line import NO_LOOP, Joint, JointKind
 from taperlab.model.segment import Segment
 from taperlab.physics import frustum, solve
 from taperlab.units import kinds
@@ -285,7 +286,15 @@ class JointDialog(SmallDialog):
         kind = self.kind.currentData()
         overlap = self.overlap.value() if self.overlap.isEnabled() else None
         mass = self.mass.value() if self.mass.isEnabled() else None
-        return Joint(JointKind(kind), overlap or 0.0, mass or 0.0, self._joint.extra)
+        looped = kind == JointKind.LOOP_TO_LOOP
+        return replace(
+            self._joint,
+            kind=JointKind(kind),
+            overlap=overlap or 0.0,
+            mass=mass or 0.0,
+            loop_ahead=self._joint.loop_ahead if looped else NO_LOOP,
+            loop_behind=self._joint.loop_behind if looped else NO_LOOP,
+        )
 
     def refresh(self) -> None:
         """Offer only what a kind of joint has."""

@@ -18,7 +18,7 @@ import numpy as np
 
 from taperlab.model.cut_log import CutStep
 from taperlab.model.exact_units import FOOT
-from taperlab.model.line import Line, Loop
+from taperlab.model.line import NO_LOOP, Line
 from taperlab.model.measurement import Instruments
 from taperlab.physics import section
 from taperlab.physics.frustum import Array
@@ -199,6 +199,12 @@ class Belief:
             for segment, factor in zip(self.head.segments, factors, strict=True)
         )
         left = trim(replace(self.head, segments=segments), self.front, end)
+        # A loop just where a cut went through is cut off, as fixed_mass has it.
+        left = replace(
+            left,
+            front_loop=NO_LOOP if self.front > 0.0 else left.front_loop,
+            rear_loop=NO_LOOP if self.rear > 0.0 else left.rear_loop,
+        )
         return scaled_to(left, self.head_mass()[0]) if self.slots else left
 
 
@@ -216,7 +222,7 @@ def begin(
     head = head_of(line)
     if first_reading is not None:
         head = scaled_to(head, first_reading)
-    bare = replace(head, front_loop=Loop(), rear_loop=Loop())
+    bare = replace(head, front_loop=NO_LOOP, rear_loop=NO_LOOP)
     profile = Profile.of(bare)
     edges = np.linspace(0.0, profile.length, CELLS + 1)
     middle = (edges[1:] + edges[:-1]) / 2.0

@@ -1,12 +1,12 @@
+"""Many lines at once answer as each does alone."""
+
 import numpy as np
 import pytest
 
 from taperlab.model.line import line_of
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.physics import frustum
-from taperlab.physics.batch import head_figures
 from taperlab.physics.profile import Profile
-from taperlab.physics.sinking import body_sink_rate
 from taperlab.physics.water import WaterState
 
 WATER = WaterState(999.7, 1.306e-3)
@@ -37,7 +37,16 @@ def table(width=5):
 
 
 def figures(columns):
-    return head_figures(*columns[:6], WATER, core_diameters=columns[6], core_densities=columns[7])
+    many = Profile.of_many(*columns[:4], columns[6], columns[7])
+    head, taper = columns[4:6]
+    with np.errstate(invalid="ignore"):
+        return {
+            "mass": many.mass(head),
+            "front taper": many.mass(head * taper) / many.mass(head),
+            "balance": many.balance(head),
+            "sink": many.sink_rate(WATER, head),
+            "volume": many.volume(head),
+        }
 
 
 def test_same_as_line_by_line():
@@ -47,38 +56,32 @@ def test_same_as_line_by_line():
         head = np.array([s.part.in_head for s in pieces], dtype=float)
         taper = np.array([s.part in (Part.TIP, Part.FRONT_TAPER) for s in pieces])
         mass = profile.segment_masses @ head
-        assert found.mass[i] == pytest.approx(mass, rel=1e-12)
-        assert found.front_taper_share[i] == pytest.approx(
-            profile.segment_masses[taper].sum() / mass, rel=1e-12
-        )
-        assert found.balance[i] == pytest.approx(profile.balance(head), rel=1e-12)
-        rate = body_sink_rate(
-            profile.lengths,
-            profile.front_diameters,
-            profile.rear_diameters,
-            profile.segment_masses,
-            WATER,
-            weights=head,
-        )
-        assert found.sink_rate[i] == pytest.approx(float(rate), rel=1e-12)
+        alone = {
+            "mass": mass,
+            "front taper": profile.segment_masses[taper].sum() / mass,
+            "balance": profile.balance(head),
+            "sink": profile.sink_rate(WATER, head),
+            "volume": profile.volume(head),
+        }
+        for name, expected in alone.items():
+            assert found[name][i] == pytest.approx(float(expected), rel=1e-12), name
 
 
 def test_a_line_without_head_weighs_nothing_there():
     found = figures(table())
-    assert found.mass[2] == 0.0
-    for figure in (found.front_taper_share, found.balance, found.sink_rate):
-        assert np.isnan(figure[2])
+    assert found["mass"][2] == 0.0
+    for name in ("front taper", "balance", "sink"):
+        assert np.isnan(found[name][2])
 
 
 def test_padding_is_harmless_whatever_it_holds():
     plain, padded = table(5), table(9)
     padded[1:, :, 5:] = 1.0
-    for name in ("mass", "front_taper_share", "balance", "sink_rate"):
-        np.testing.assert_allclose(
-            getattr(figures(padded), name), getattr(figures(plain), name), rtol=1e-13
-        )
+    for name, expected in figures(plain).items():
+        np.testing.assert_allclose(figures(padded)[name], expected, rtol=1e-13)
 
 
 def test_shapes():
-    assert figures(table()[:, :0]).mass.shape == (0,)
+    none = figures(table()[:, :0])
+    assert {found.shape for found in none.values()} == {(0,)}
     assert frustum.mass(0.0, 0.0, 0.0, 0.0) == 0.0
