@@ -29,7 +29,6 @@ from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.stock import Stock
 from taperlab.model.water import COLDEST, SALTIEST, WARMEST, ZERO_CELSIUS, Water, WaterKind
-from taperlab.physics.water import WaterState
 
 # -- measures that line can have [SI] -----------------------------------------------------------
 
@@ -391,7 +390,6 @@ _row_lists = st.lists(st.integers(0, 3), max_size=2)
 _readings = st.lists(_perhaps_bad(diameters), max_size=3).map(tuple)
 _tool_steps = _perhaps_bad(st.floats(1e-7, 1e-3))
 
-_states = st.builds(WaterState, st.floats(990.0, 1030.0), st.floats(0.6e-3, 2.0e-3))
 _solves = st.sampled_from(Solve)
 _joined = st.booleans()
 _or_none = st.none()
@@ -410,7 +408,7 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     segments.set_rear_linear_density: _cell(
         _perhaps_bad(linear_densities), _solves, joined=_joined
     ),
-    segments.set_sink_rate: _cell(_perhaps_bad(rates), _states),
+    segments.set_sink_rate: _cell(_perhaps_bad(rates)),
     segments.set_core: _cell(
         _perhaps_bad(diameters),
         _perhaps_bad(densities),

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from dataclasses import replace
+from functools import wraps
+from typing import ParamSpec
 
 from taperlab.edits.changing import (
     changed,
@@ -26,11 +28,27 @@ from taperlab.model.line import Joint, Line, Loop
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.physics import solve as inverse
 from taperlab.physics.sinking import density_for_sink_rate
-from taperlab.physics.water import WaterState
+from taperlab.physics.water import water_state
 from taperlab.units.sentence import Sentence, verbatim
 
 FASTEST = 100.0
 """No line is asked to sink or rise faster [m/s]; the density limit bites far sooner."""
+
+
+_Takes = ParamSpec("_Takes")
+
+
+def _holding(what: Sentence) -> Callable[[Callable[_Takes, Edited]], Callable[_Takes, Edited]]:
+    """Say of an edit what stays as it was typed while other numbers move for it."""
+
+    def of(edit: Callable[_Takes, Edited]) -> Callable[_Takes, Edited]:
+        @wraps(edit)
+        def held(*args: _Takes.args, **options: _Takes.kwargs) -> Edited:
+            return replace(edit(*args, **options), held=what)
+
+        return held
+
+    return of
 
 
 def set_part(bench: Bench, line: str, index: int, part: Part) -> Edited:
@@ -97,6 +115,7 @@ def set_density(bench: Bench, line: str, index: int, density: float) -> Edited:
     )
 
 
+@_holding(Sentence("the weight holds"))
 def set_weight(
     bench: Bench,
     line: str,
@@ -138,6 +157,7 @@ def set_weight(
     return _with_diameters(bench, whole, index, after, verbatim(text), (), joined=joined)
 
 
+@_holding(Sentence("the weight per length holds"))
 def set_front_linear_density(
     bench: Bench,
     line: str,
@@ -154,6 +174,7 @@ def set_front_linear_density(
     return _set_linear_density(bench, line, index, linear_density, End.FRONT, solve, joined)
 
 
+@_holding(Sentence("the weight per length holds"))
 def set_rear_linear_density(
     bench: Bench,
     line: str,
@@ -170,8 +191,12 @@ def set_rear_linear_density(
     return _set_linear_density(bench, line, index, linear_density, End.REAR, solve, joined)
 
 
-def set_sink_rate(bench: Bench, line: str, index: int, rate: float, state: WaterState) -> Edited:
-    """Make a segment, settling alone as one body, sink at ``rate`` [m/s]; negative rises."""
+@_holding(Sentence("the sink rate holds"))
+def set_sink_rate(bench: Bench, line: str, index: int, rate: float) -> Edited:
+    """Make a segment, settling alone as one body, sink at ``rate`` [m/s]; negative rises.
+
+    It settles in the water of the bench.
+    """
     whole = find_line(bench, line)
     segment = find_segment(whole, index)
     if not abs(rate) < FASTEST:
@@ -180,7 +205,11 @@ def set_sink_rate(bench: Bench, line: str, index: int, rate: float, state: Water
         )
     try:
         density = density_for_sink_rate(
-            rate, segment.length, segment.front_diameter, segment.rear_diameter, state
+            rate,
+            segment.length,
+            segment.front_diameter,
+            segment.rear_diameter,
+            water_state(bench.water),
         )
     except ValueError:
         raise Refused(

@@ -12,7 +12,7 @@ from taperlab.model.bench import Bench
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, line_of
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.physics.sinking import body_sink_rate
-from taperlab.physics.water import WaterState
+from taperlab.physics.water import water_state
 from tests.strategies import (
     densities,
     diameters,
@@ -101,10 +101,10 @@ def test_a_typed_density_is_the_mean_density(place, target):
 @settings(deadline=None)
 @given(placed(), rates)
 def test_a_typed_sink_rate_is_that_of_the_segment_alone(place, target):
-    state = WaterState(999.7, 1.307e-3)
     bench, i = place
     assume(abs(target) > 1e-4)
-    after = rows(attempt(edit.set_sink_rate, bench, "a", i, target, state).bench)[i]
+    after = rows(attempt(edit.set_sink_rate, bench, "a", i, target).bench)[i]
+    state = water_state(bench.water)
     found = body_sink_rate(
         [after.length], [after.front_diameter], [after.rear_diameter], [mass(after)], state
     )
@@ -221,7 +221,7 @@ WIRED = Segment(Part.SINK_TIP, 2.0, 0.001, 0.001, 1200.0, Core(0.0006, 7800.0))
         (edit.set_front_diameter, (0, math.inf), "No diameter of row 1 gives that."),
         (edit.set_front_diameter, (1, 0.0005), "The core of row 2 is 0.6 mm (0.0236 in) thick"),
         (edit.set_core, (0, 0.0015, 1100.0), "The core of row 1 is 1.5 mm"),
-        (edit.set_sink_rate, (0, -50.0, WaterState(999.7, 1.3e-3)), "Nothing is light enough"),
+        (edit.set_sink_rate, (0, -50.0), "Nothing is light enough"),
         (edit.set_joint, (5, Joint()), "Alder head has no joint behind row 6."),
         (edit.set_note, (9, "x"), "Alder head has no row 10; it has 3."),
         (edit.set_front_linear_density, (0, math.inf), "must be above zero"),

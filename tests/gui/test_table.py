@@ -18,6 +18,7 @@ from taperlab.edits import lines as line_edits
 from taperlab.edits import segments as edits
 from taperlab.edits import water as water_edits
 from taperlab.edits.edited import Moved, Solve
+from taperlab.gui.kit.outcome_words import outcome_sentence
 from taperlab.gui.kit.theme import Choice, Theme
 from taperlab.gui.state.document import Document, Outcome
 from taperlab.gui.state.settings import Settings
@@ -25,13 +26,13 @@ from taperlab.gui.table.columns import COLUMNS, Col
 from taperlab.gui.table.commands import COMMANDS
 from taperlab.gui.table.dialogs import SmallDialog
 from taperlab.gui.table.editors import CellEdit, PartMenu
-from taperlab.gui.table.sentences import moved_text
 from taperlab.gui.table.view import SegmentTable
 from taperlab.model.bench import Bench
 from taperlab.model.line import JointKind, line_of
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.water import Water
 from taperlab.units.kinds import System
+from taperlab.units.sentence import Sentence
 
 # What the screenless platform says of every dialog and menu.
 pytestmark = pytest.mark.qt_log_ignore("This plugin does not support")
@@ -66,7 +67,7 @@ class Bench_:  # noqa: N801 - a bundle for the tests
         if not moved:
             return
         self.moved.append(moved)
-        self.told.append(moved_text(moved, self.settings, self.view.holds))
+        self.told.append(str(outcome_sentence(outcome, self.settings.system)))
 
     def at(self, row: int, column: int) -> None:
         # Not setCurrentIndex: that looks at keys that an earlier test may have left pressed.
@@ -300,7 +301,8 @@ def test_a_typed_weight_moves_the_density_and_says_so(table: Bench_) -> None:
     assert table.text(2, Col.WEIGHT) == "300.0"
     after = table.segments[2].density / 1000
     assert table.told == [
-        f"Density of row 3 moved from 0.860 to {after:.3f} g/cm³ so that the weight holds"
+        f"Change weight. Density of row 3 moved from 0.860 to {after:.3f} g/cm³ "
+        "so that the weight holds"
     ]
 
 
@@ -346,18 +348,21 @@ def test_a_diameter_takes_the_touching_end_along_and_says_so(table: Bench_) -> N
     table.at(1, Col.REAR_DIAMETER)
     keys("95 thou", ENTER)
     assert table.segments[2].front_diameter == pytest.approx(0.095 * IN)
-    assert table.told == ["Front diameter of row 3 moved from 0.092 to 0.095 in"]
+    assert table.told == [
+        "Change rear diameter. Front diameter of row 3 moved from 0.092 to 0.095 in"
+    ]
     assert table.text(2, Col.FRONT_DIAMETER) == "0.095"
 
 
 def test_moved_text_counts_what_it_does_not_tell() -> None:
     moved = tuple(Moved("length", row, 1.0, 2.0) for row in range(4))
-    text = moved_text(moved, Settings(System.METRIC))
-    assert text == (
-        "Length of row 1 moved from 1.000 to 2.000 m, length of row 2 moved from 1.000 to "
+    text = outcome_sentence(Outcome(Sentence("Shift"), moved=moved), System.METRIC)
+    assert str(text) == (
+        "Shift. Length of row 1 moved from 1.000 to 2.000 m, length of row 2 moved from 1.000 to "
         "2.000 m and 2 more numbers moved"
     )
-    assert moved_text((), Settings()) == ""
+    assert outcome_sentence(Outcome(Sentence("Shift")), System.US) == Sentence("Shift")
+    assert not outcome_sentence(Outcome(), System.US)
 
 
 # -- parts --------------------------------------------------------------------------------------

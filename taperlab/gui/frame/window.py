@@ -31,6 +31,7 @@ from taperlab.gui.frame.rack import Rack
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.banner import Banner, BannerColumn
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.outcome_words import outcome_sentence
 from taperlab.gui.kit.weak_call import WeakCall
 from taperlab.gui.kit.widgets import label, set_role
 from taperlab.gui.pages.shape.page import ShapePage
@@ -38,7 +39,6 @@ from taperlab.gui.state.bench_file import BenchFile
 from taperlab.gui.state.document import Document, Outcome, Reason
 from taperlab.gui.state.jobs import Jobs
 from taperlab.gui.state.settings import Settings
-from taperlab.gui.table.sentences import moved_text
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence, as_sentence, render
 
@@ -276,13 +276,11 @@ class Window(QMainWindow):
 
     def tell(self, outcome: Outcome) -> None:
         """Say what became of an edit: the step and what it moved, or why it was refused."""
+        sentence = outcome_sentence(outcome, self.settings.system)
         if outcome.refused:
-            self.say_problem(outcome.refused)
-        elif outcome.moved:
-            moved = moved_text(outcome.moved, self.settings, self.shape.table.holds)
-            self.say(Sentence("{step}. {moved}", step=outcome.text, moved=moved))
-        elif outcome.text:
-            self.say(outcome.text)
+            self.say_problem(sentence)
+        elif sentence:
+            self.say(sentence)
 
     def _show_status(self, sentence: Sentence | str, role: str) -> None:
         self._status.setText(render(as_sentence(sentence), self.settings.system))

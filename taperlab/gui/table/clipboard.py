@@ -15,7 +15,6 @@ from taperlab.gui.table.columns import COLUMNS, Col
 from taperlab.gui.table.parts import NotAPart, read_part
 from taperlab.model.bench import Bench
 from taperlab.model.segment import Part
-from taperlab.physics.water import WaterState
 from taperlab.units.kinds import WEIGHT_PER_LENGTH, Kind, System
 from taperlab.units.parse import Unreadable, parse, parse_unit, quoted
 from taperlab.units.sentence import verbatim
@@ -134,7 +133,6 @@ def paste_block(
     row: int,
     rows: Sequence[dict[int, Value]],
     solve: Solve,
-    state: WaterState,
 ) -> Edited:
     """Put read cells in from a row on; rows past the end are added.
 
@@ -157,7 +155,7 @@ def paste_block(
             plain[PasteColumn.NOTE] = ""
         cells.update({(down, column): value for column, value in plain.items()})
         if not {PasteColumn.DENSITY, PasteColumn.WEIGHT} & plain.keys():
-            later += _worked_back(line, at, values, solve, state)
+            later += _worked_back(line, at, values, solve)
     steps: list[Step] = [(edits.paste_cells, (line, row, cells))] if cells else []
     return together(bench, _pasted(len(rows)), [*steps, *later], tuple(range(row, row + len(rows))))
 
@@ -166,9 +164,7 @@ def _pasted(rows: int) -> str:
     return "Paste a row" if rows == 1 else f"Paste {rows} rows"
 
 
-def _worked_back(
-    line: str, row: int, values: dict[int, Value], solve: Solve, state: WaterState
-) -> list[Step]:
+def _worked_back(line: str, row: int, values: dict[int, Value], solve: Solve) -> list[Step]:
     if Col.FRONT_WEIGHT_PER_LENGTH in values:
         value = values[Col.FRONT_WEIGHT_PER_LENGTH]
         return [(edits.set_front_linear_density, (line, row, value, solve))]
@@ -176,7 +172,7 @@ def _worked_back(
         value = values[Col.REAR_WEIGHT_PER_LENGTH]
         return [(edits.set_rear_linear_density, (line, row, value, solve))]
     if Col.SINK_RATE in values:
-        return [(edits.set_sink_rate, (line, row, values[Col.SINK_RATE], state))]
+        return [(edits.set_sink_rate, (line, row, values[Col.SINK_RATE]))]
     return []
 
 

@@ -9,7 +9,6 @@ from taperlab.edits.together import Step, together
 from taperlab.files.cells import to_tsv
 from taperlab.gui.table.clipboard import CannotPaste, headings, paste_block, read_block
 from taperlab.gui.table.columns import Col
-from taperlab.physics.water import water_state
 
 
 class ClipboardCommands:
@@ -69,9 +68,8 @@ class ClipboardCommands:
         except CannotPaste as problem:
             self._tell(str(problem))
             return
-        state = water_state(self._document.bench.water)
         sentence = self._apply_and_choose(
-            paste_block, line.key, row, block.rows, self._settings.solve, state
+            paste_block, line.key, row, block.rows, self._settings.solve
         )
         if sentence:
             self._tell(sentence)

@@ -31,7 +31,7 @@ class Column:
 
     heading: as the table writes it. name: in full, for sentences, files and screen readers.
     kind: None for text. width: [px] at the body size of the typeface. help: definition, how it is
-    worked out, and the source. holds: what a typed value of this column keeps as typed.
+    worked out, and the source.
     """
 
     heading: str
@@ -39,7 +39,6 @@ class Column:
     kind: Kind | None
     width: int
     help: str
-    holds: str = ""
 
     def unit(self, system: System) -> str:
         """The unit that the heading shows, or nothing."""
@@ -94,7 +93,6 @@ COLUMNS: tuple[Column, ...] = (
         "Weight of this segment alone, loops and sleeves left out:\n"
         "density × volume of a straight taper, π L (d₁² + d₁d₂ + d₂²)/12.\n"
         "1 grain is 64.79891 mg (NIST Handbook 44, appendix C).\n" + _WORKED,
-        "the weight holds",
     ),
     Column(
         "Front",
@@ -102,7 +100,6 @@ COLUMNS: tuple[Column, ...] = (
         kinds.WEIGHT_PER_LENGTH,
         62,
         f"Weight per length at the front end: density × π d²/4.\n{_WORKED}",
-        "the weight per length holds",
     ),
     Column(
         "Rear",
@@ -110,7 +107,6 @@ COLUMNS: tuple[Column, ...] = (
         kinds.WEIGHT_PER_LENGTH,
         62,
         f"Weight per length at the rear end: density × π d²/4.\n{_WORKED}",
-        "the weight per length holds",
     ),
     Column(
         "Sink rate",
@@ -121,7 +117,6 @@ COLUMNS: tuple[Column, ...] = (
         "chosen kind and temperature; below zero, it rises. Net weight against the drag of a\n"
         "cylinder across the flow (Cheng 2013, J. Hydraul. Eng. 139, 602).\n"
         "Typing here moves the density.",
-        "the sink rate holds",
     ),
     Column("Note", "note", None, 56, "Your own words. They are kept with the line and printed."),
 )

@@ -92,8 +92,6 @@ class SegmentModel(QAbstractTableModel):
         self._key: str | None = None
         self._rows: list[Row] = []
         self._refusal = ""
-        self.holds = ""
-        """What the last typed value keeps, for the sentence on what moved; often empty."""
         self.initiator: object = self
         document.changed.connect(self._changed)
         self._load()
@@ -228,7 +226,6 @@ class SegmentModel(QAbstractTableModel):
             edit, arguments = self._edit_for(row, column, text)
         except (Unreadable, NotAPart) as problem:
             return str(problem)
-        self.holds = COLUMNS[column].holds
         if not adds:
             return self.apply(edit, line.key, row, *arguments)
         steps: list[Step] = [
@@ -240,7 +237,6 @@ class SegmentModel(QAbstractTableModel):
     def apply(self, edit: Callable[..., Edited], *arguments: Any, **options: Any) -> str:
         """Do an edit on the document; gives back why it was refused, or nothing."""
         done = self._document.apply(edit, *arguments, initiator=self.initiator, **options)
-        self.holds = ""
         return str(done.refused)
 
     def read(self, column: int, text: str) -> float | Part | str:
@@ -272,9 +268,7 @@ class SegmentModel(QAbstractTableModel):
             return plain[column], (value,)
         if column in solved:
             return solved[column], (value, solve)
-        from taperlab.physics.water import water_state
-
-        return edits.set_sink_rate, (value, water_state(self._document.bench.water))
+        return edits.set_sink_rate, (value,)
 
     # -- following the document ---------------------------------------------------------------
 

@@ -14,7 +14,6 @@ from taperlab.gui.table.dialogs import (
     SmallDialog,
     SplitDialog,
 )
-from taperlab.physics.water import water_state
 
 _FILLED = {
     Col.PART: FillColumn.PART,
@@ -91,8 +90,7 @@ class RowCommands:
     def _fill_worked_out(self, line: str, rows: list[int], column: int) -> list[Step]:
         figures, solve = self.segments.row(rows[0]).figures, self._settings.solve
         if column == Col.SINK_RATE:
-            state = water_state(self._document.bench.water)
-            return [(edits.set_sink_rate, (line, row, figures.sink, state)) for row in rows[1:]]
+            return [(edits.set_sink_rate, (line, row, figures.sink)) for row in rows[1:]]
         if column == Col.FRONT_WEIGHT_PER_LENGTH:
             edit, value = edits.set_front_linear_density, figures.front_linear_density
         else:

@@ -92,11 +92,6 @@ class SegmentTable(RowCommands, ClipboardCommands, TypingTable):
         """Two rows; the rest scrolls."""
         return QSize(260, self.horizontalHeader().sizeHint().height() + 3 * ROW_HEIGHT)
 
-    @property
-    def holds(self) -> str:
-        """While an edit of the table is being done: what stays as it was typed."""
-        return self.segments.holds
-
     # -- moving -------------------------------------------------------------------------------
 
     def go(self, go: Go) -> None:

@@ -1,0 +1,65 @@
+"""What the status line says after an edit: the step, and which other numbers it moved."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from taperlab.edits.edited import Moved
+from taperlab.gui.state.document import Outcome
+from taperlab.units.kinds import System
+from taperlab.units.language import later, tr
+from taperlab.units.sentence import (
+    Density,
+    Diameter,
+    Length,
+    Quantity,
+    Sentence,
+    Several,
+    counted,
+    render,
+)
+from taperlab.units.words import capital
+
+_MOST = 2
+"""Numbers told one by one; the rest are counted."""
+
+_QUANTITIES: dict[str, tuple[type[Quantity], str]] = {
+    "length": (Length, later("length")),
+    "front diameter": (Diameter, later("front diameter")),
+    "rear diameter": (Diameter, later("rear diameter")),
+    "density": (Density, later("density")),
+}
+
+
+def outcome_sentence(outcome: Outcome, system: System) -> Sentence:
+    """Why an edit was refused, or its step and what it moved besides the number typed."""
+    if outcome.refused or not outcome.moved:
+        return outcome.refused or outcome.text
+    moved = _moved(outcome.moved, system)
+    if outcome.held:
+        moved = Sentence("{moved} so that {held}", moved=moved, held=outcome.held)
+    return Sentence("{step}. {moved}", step=outcome.text, moved=capital(render(moved, system)))
+
+
+def _moved(moved: Sequence[Moved], system: System) -> Sentence:
+    told = tuple(_one(each, system) for each in moved[:_MOST])
+    rest = len(moved) - _MOST
+    if rest > 0:
+        told += (counted("{count} more number moved", "{count} more numbers moved", rest),)
+    return Sentence("{numbers}", numbers=Several(told))
+
+
+def _one(moved: Moved, system: System) -> Sentence:
+    kind, noun = _QUANTITIES[moved.quantity]
+    words = {"quantity": tr(noun), "row": moved.segment + 1}
+    # One unit for both, but for feet and inches, which have none behind them.
+    both = kind.kind.shown(system).feet_and_inches
+    before, after = kind(moved.before, unit=both), kind(moved.after)
+    if kind(moved.before).text(system) == after.text(system):
+        return Sentence("{quantity} of row {row} moved by less than is shown", **words)
+    return Sentence(
+        "{quantity} of row {row} moved from {before} to {after}",
+        before=before,
+        after=after,
+        **words,
+    )
