@@ -22,9 +22,9 @@ from taperlab.edits.segments import set_front_diameter
 from taperlab.files.problem import FileProblem
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.theme import DARK, LIGHT, Choice, Theme
+from taperlab.gui.pages.shape.profile_plots import ProfilePlots
 from taperlab.gui.plots.handles import Handle, Side
 from taperlab.gui.plots.marks import Stretch, place_name
-from taperlab.gui.plots.profile_plots import ProfilePlots
 from taperlab.gui.plots.scales import Plot
 from taperlab.gui.plots.stack import Drawing, PlotStack
 from taperlab.gui.plots.styles import overlay_style, style_at

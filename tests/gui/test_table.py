@@ -20,13 +20,13 @@ from taperlab.edits import water as water_edits
 from taperlab.edits.edited import Moved, Solve
 from taperlab.gui.kit.outcome_words import outcome_sentence
 from taperlab.gui.kit.theme import Choice, Theme
+from taperlab.gui.pages.shape.commands import COMMANDS
+from taperlab.gui.pages.shape.row_dialogs import SmallDialog
+from taperlab.gui.pages.shape.segment_table import SegmentTable
 from taperlab.gui.state.document import Document, Outcome
 from taperlab.gui.state.settings import Settings
 from taperlab.gui.table.columns import COLUMNS, Col
-from taperlab.gui.table.commands import COMMANDS
-from taperlab.gui.table.dialogs import SmallDialog
 from taperlab.gui.table.editors import CellEdit, PartMenu
-from taperlab.gui.table.view import SegmentTable
 from taperlab.model.bench import Bench
 from taperlab.model.line import JointKind, line_of
 from taperlab.model.segment import Core, Part, Segment

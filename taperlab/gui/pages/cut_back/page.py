@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
 
 from taperlab.edits import cut_back as edits
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.kit.side_cards import RodCard
+from taperlab.gui.kit.rod_card import RodCard
 from taperlab.gui.kit.widgets import (
     GAP,
     SIDE_WIDTH,

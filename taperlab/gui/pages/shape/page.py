@@ -8,14 +8,15 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QSizePolicy, QToolButton, 
 
 from taperlab.edits import lines as line_edits
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.kit.side_cards import FindingsCard, RodCard, WaterCard
+from taperlab.gui.kit.rod_card import RodCard
 from taperlab.gui.kit.widgets import GAP, Card, Elided, side_column, upper_and_lower
 from taperlab.gui.pages.page import Page
 from taperlab.gui.pages.shape.against_card import AgainstCard
+from taperlab.gui.pages.shape.cards import FindingsCard, WaterCard
+from taperlab.gui.pages.shape.profile_plots import ProfilePlots
 from taperlab.gui.pages.shape.readouts import Readouts
-from taperlab.gui.plots.profile_plots import ProfilePlots
+from taperlab.gui.pages.shape.segment_table import SegmentTable
 from taperlab.gui.state.document import Document
-from taperlab.gui.table.view import SegmentTable
 from taperlab.model.line import Style
 
 NAME_WIDTH = 110

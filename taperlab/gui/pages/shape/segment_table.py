@@ -17,17 +17,17 @@ from PySide6.QtWidgets import QHeaderView, QMenu, QWidget
 
 from taperlab.edits import segments as edits
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.pages.shape.clipboard_commands import ClipboardCommands
+from taperlab.gui.pages.shape.commands import COMMANDS, command_menu
+from taperlab.gui.pages.shape.row_commands import RowCommands
+from taperlab.gui.pages.shape.segment_delegate import SegmentDelegate
+from taperlab.gui.pages.shape.segment_headers import ColumnHeader, RowHeader
+from taperlab.gui.pages.shape.segment_model import SegmentModel
 from taperlab.gui.state.document import Change, Document, Reason
 from taperlab.gui.state.settings import Settings
-from taperlab.gui.table.clipboard_commands import ClipboardCommands
 from taperlab.gui.table.columns import COLUMNS
-from taperlab.gui.table.commands import COMMANDS, command_menu
-from taperlab.gui.table.delegate import SegmentDelegate
 from taperlab.gui.table.editors import opens_list
-from taperlab.gui.table.headers import ColumnHeader, RowHeader
 from taperlab.gui.table.keys import Go, go_for
-from taperlab.gui.table.model import SegmentModel
-from taperlab.gui.table.row_commands import RowCommands
 from taperlab.gui.table.typing_table import TypingTable
 
 ROW_HEIGHT = 28

@@ -6,14 +6,14 @@ from taperlab.edits import segments as edits
 from taperlab.edits.edited import Refused
 from taperlab.edits.segments import Column as FillColumn
 from taperlab.edits.together import Step, together
-from taperlab.gui.table.columns import Col
-from taperlab.gui.table.dialogs import (
+from taperlab.gui.pages.shape.row_dialogs import (
     CoreDialog,
     JointDialog,
     MergeDialog,
     SmallDialog,
     SplitDialog,
 )
+from taperlab.gui.table.columns import Col
 
 _FILLED = {
     Col.PART: FillColumn.PART,

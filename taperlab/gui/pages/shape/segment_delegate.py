@@ -7,9 +7,9 @@ from PySide6.QtGui import QBrush, QColor, QFontMetrics, QPainter, QPen, QPolygon
 from PySide6.QtWidgets import QStyle, QWidget
 
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.pages.shape.segment_model import SegmentModel, is_made
 from taperlab.gui.table.columns import COLUMNS, Col
 from taperlab.gui.table.editors import Bubble
-from taperlab.gui.table.model import SegmentModel, is_made
 from taperlab.gui.table.typing_delegate import Field, TypingDelegate
 
 PAD = 8
