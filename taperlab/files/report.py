@@ -3,29 +3,52 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from taperlab.files.figures import figure, plain
 from taperlab.model.rod import Rod, Window
-from taperlab.model.water import Water, WaterKind
-from taperlab.shop.analyse import LineAnalysis, fit_to_rod
+from taperlab.shop.analyse import LineAnalysis, overload
+from taperlab.shop.wording import (
+    NO_WINDOW,
+    both_weights,
+    from_fly_end,
+    head_sink_rates,
+    share_of,
+    single_hand,
+    two_handed,
+    water_words,
+    window_place,
+    window_words,
+    with_level,
+)
 from taperlab.trade import windows
-from taperlab.trade.line_weights import SingleHandRating, TwoHandedRating, two_handed_class
-from taperlab.trade.styles import belly_names
+from taperlab.trade.line_weights import SingleHandRating, TwoHandedRating
+from taperlab.trade.styles import belly_names, read_ratio
 from taperlab.units.finding import Finding
 from taperlab.units.kinds import (
     LENGTH,
-    RATIO,
     ROD_LENGTH,
-    SHARE,
     SINK_RATE,
     TEMPERATURE,
     WEIGHT,
     WEIGHT_PER_LENGTH,
     System,
 )
+from taperlab.units.language import tr
+from taperlab.units.sentence import (
+    NOTHING,
+    Length,
+    Ratio,
+    RodLength,
+    Sentence,
+    Weight,
+    WeightPerLength,
+    of_table,
+    render,
+)
 from taperlab.units.show import UNKNOWN, show, shown_unit
+from taperlab.units.words import word
 
 SCHEMA = 1
 
@@ -34,17 +57,16 @@ SCHEMA = 1
 class OnRod:
     """How a head fits a rod, as far as the rod is known.
 
-    length: of the rod [m]. lightest, heaviest: the window for the line's style [kg].
+    length: of the rod [m]. window: that for the line's style, and how the head lies in it.
     reading: the ratio in the trade's words.
     """
 
     name: str | None = None
     length: float | None = None
     ratio: float | None = None
-    reading: str = ""
-    lightest: float | None = None
-    heaviest: float | None = None
-    place: windows.Place | None = None
+    reading: Sentence = NOTHING
+    window: Window | None = None
+    fit: windows.WindowFit | None = None
     findings: tuple[Finding, ...] = ()
 
 
@@ -61,22 +83,19 @@ def on_rod(
     """
     if rod is None and length is None and window is None:
         return None
-    # Without a length the rod stands in for its window alone; what its length says is left out.
-    known = rod or Rod("", "", length or 1.0)
-    if window is not None:
-        known = replace(known, windows=(Window(analysis.line.style, *window),))
-    own = known.window_for(analysis.line.style)
-    fit = fit_to_rod(analysis, known)
-    has_length = rod is not None or length is not None
+    style, head = analysis.line.style, analysis.head
+    length = rod.length if rod else length
+    own = Window(style, *window) if window else rod.window_for(style) if rod else None
+    ratio = head.length / length if head and length else None
+    fit = windows.place(head.mass, own) if head and own else None
     return OnRod(
-        name=known.name or None,
-        length=known.length if has_length else None,
-        ratio=fit.ratio if fit and has_length else None,
-        reading=fit.reading.words if fit and has_length else "",
-        lightest=own.lightest if own else None,
-        heaviest=own.heaviest if own else None,
-        place=fit.place if fit else None,
-        findings=fit.findings if fit else (),
+        name=rod.name or None if rod else None,
+        length=length,
+        ratio=ratio,
+        reading=read_ratio(style, ratio).words if ratio else NOTHING,
+        window=own,
+        fit=fit,
+        findings=overload(fit.place if fit else None),
     )
 
 
@@ -146,13 +165,13 @@ def as_json(analysis: LineAnalysis, rod: OnRod | None) -> dict[str, Any]:
 
 
 def _rod_json(rod: OnRod) -> dict[str, Any]:
-    lightest, heaviest = (figure(mass, "gr", WEIGHT) for mass in (rod.lightest, rod.heaviest))
+    edges = (rod.window.lightest, rod.window.heaviest) if rod.window else ()
     return {
         "name": rod.name,
         "length_ft": figure(rod.length, "ft", ROD_LENGTH),
         "ratio": plain(rod.ratio),
-        "window_gr": None if lightest is None else [lightest, heaviest],
-        "in_window": None if rod.place is None else rod.place is windows.Place.INSIDE,
+        "window_gr": [figure(mass, "gr", WEIGHT) for mass in edges] or None,
+        "in_window": None if rod.fit is None else rod.fit.place is windows.Place.INSIDE,
     }
 
 
@@ -191,56 +210,52 @@ def readouts(
 ) -> tuple[Readout, ...]:
     """The figures of a line, grains beside grams."""
     head = analysis.head
-    found = [
-        Readout(
-            "Whole line", f"{_length(analysis.length, system)}, {_weight(analysis.mass, system)}"
-        )
-    ]
+    whole = Sentence(
+        "{length}, {weight}", length=Length(analysis.length), weight=both_weights(analysis.mass)
+    )
+    found = [(tr("Whole line"), whole)]
     if head is not None:
-        taper = (
-            f"{show(head.front_taper_mass_share, SHARE, system)} of the weight, "
-            f"{show(head.front_taper_length_share, SHARE, system)} of the length"
-        )
-        sinking = "floats" if head.floats else "sinks"
+        taper = share_of(head.front_taper_mass_share, head.front_taper_length_share)
+        mean = WeightPerLength(head.mean_linear_density)
         found += [
-            Readout("Head length", _length(head.length, system)),
-            Readout("Head weight", _weight(head.mass, system)),
-            Readout("Front taper", taper),
-            Readout("Balance point", f"{_length(head.balance_point, system)} from the fly end"),
-            Readout("Mean", show(head.mean_linear_density, WEIGHT_PER_LENGTH, system)),
+            (tr("Head length"), Sentence("{length}", length=Length(head.length))),
+            (tr("Head weight"), both_weights(head.mass)),
+            (tr("Front taper"), taper),
+            (tr("Balance point"), from_fly_end(head.balance_point)),
+            (tr("Mean"), Sentence("{weight}", weight=mean)),
         ]
         if head.first_30_ft is not None:
-            found.append(Readout("First 30 ft", _weight(head.first_30_ft, system)))
-        slowest, fastest = (show(each, SINK_RATE, system) for each in (head.slowest, head.fastest))
+            found.append((tr("First 30 ft"), both_weights(head.first_30_ft)))
         found += [
-            Readout("Single-hand", _single_hand_words(analysis, system)),
-            Readout("Two-handed", _two_handed_words(analysis, system)),
-            *_belly_readout(head.length),
-            Readout(
-                "Sink rate",
-                f"{show(head.sink, SINK_RATE, system)} as one body ({sinking})"
-                + ("" if slowest == fastest else f"; {slowest} to {fastest} along the head"),
-            ),
+            (tr("Single-hand"), _single_hand_words(analysis)),
+            (tr("Two-handed"), _two_handed_words(analysis)),
         ]
-    found.append(Readout("Water", _water_words(analysis.water, system)))
+        belly = belly_names(head.length)
+        if belly.trade:
+            found.append((tr("Belly"), belly.words))
+        found.append((tr("Sink rate"), head_sink_rates(head)))
+    found.append((tr("Water"), water_words(analysis.water)))
     if rod is not None:
-        found += _rod_readouts(rod, system)
-    return tuple(found)
+        found += _rod_readouts(rod)
+    return tuple(Readout(label, render(said, system)) for label, said in found)
 
 
-def _rod_readouts(rod: OnRod, system: System) -> list[Readout]:
+def _rod_readouts(rod: OnRod) -> list[tuple[str, Sentence]]:
     found = []
     if rod.length is not None:
-        length = show(rod.length, ROD_LENGTH, system)
-        found.append(Readout("Rod", f"{rod.name} ({length})" if rod.name else length))
+        length = Sentence("{length}", length=RodLength(rod.length))
+        named = Sentence("{rod} ({length})", rod=rod.name or "", length=length)
+        found.append((tr("Rod"), named if rod.name else length))
     if rod.ratio is not None:
-        found.append(Readout("Ratio", f"{show(rod.ratio, RATIO, system)}: {rod.reading}"))
-    if rod.lightest is not None and rod.heaviest is not None:
-        low = show(rod.lightest, WEIGHT, system, unit=False)
-        place = f": {rod.place}" if rod.place else ""
-        found.append(Readout("Window", f"{low} to {show(rod.heaviest, WEIGHT, system)}{place}"))
+        ratio = Sentence("{ratio}: {reading}", ratio=Ratio(rod.ratio), reading=rod.reading)
+        found.append((tr("Ratio"), ratio))
+    if rod.window is not None:
+        said = window_words(rod.window.lightest, rod.window.heaviest)
+        if rod.fit:
+            said = Sentence("{window}: {place}", window=said, place=window_place(*rod.fit))
+        found.append((tr("Window"), said))
     elif rod.name:
-        found.append(Readout("Window", "the rod has none for this style"))
+        found.append((tr("Window"), NO_WINDOW))
     return found
 
 
@@ -248,40 +263,32 @@ def _length(value: float, system: System) -> str:
     return show(value, LENGTH, system)
 
 
-def _weight(mass: float, system: System) -> str:
-    other = System.METRIC if system is System.US else System.US
-    return f"{show(mass, WEIGHT, system)} ({show(mass, WEIGHT, other)})"
-
-
-def _single_hand_words(analysis: LineAnalysis, system: System) -> str:
+def _single_hand_words(analysis: LineAnalysis) -> Sentence:
     rating = analysis.single_hand
+    _, standing = single_hand(analysis)
     if rating is None:
-        return "outside the table, which weighs 30 ft of head"
-    off = show(rating.offset, WEIGHT, system, signed=True)
-    return f"line {rating.size} is nearest, {off} from its target; {rating.words}"
-
-
-def _two_handed_words(analysis: LineAnalysis, system: System) -> str:
-    rating = analysis.two_handed
-    head = analysis.head
-    if rating is None:
-        column = two_handed_class(head.length) if head else None
-        return "outside the table" if column else "no class: the standard begins at 30 ft of head"
-    return (
-        f"class {rating.letter} ({rating.class_name}), line {rating.size} is nearest, "
-        f"{show(rating.offset, WEIGHT, system, signed=True)} from its target over "
-        f"{_length(rating.weighed_over, system)}"
+        return standing
+    return Sentence(
+        "line {size} is nearest, {off} from its target; {standing}",
+        size=rating.size,
+        off=Weight(rating.offset, signed=True),
+        standing=standing,
     )
 
 
-def _belly_readout(head_length: float) -> list[Readout]:
-    names = belly_names(head_length)
-    return [Readout("Belly", names.words)] if names.trade else []
-
-
-def _water_words(water: Water, system: System) -> str:
-    salt = f", {water.salinity * 1000.0:.0f} g/kg of salt" if water.kind is WaterKind.SEA else ""
-    return f"{water.kind}, {show(water.temperature, TEMPERATURE, system)}{salt}"
+def _two_handed_words(analysis: LineAnalysis) -> Sentence:
+    rating = analysis.two_handed
+    if rating is None:
+        none, why = two_handed(analysis)
+        return Sentence("{none}: {why}", none=none, why=why)
+    return Sentence(
+        "class {letter} ({name}), line {size} is nearest, {off} from its target over {length}",
+        letter=rating.letter,
+        name=of_table(rating.class_name),
+        size=rating.size,
+        off=Weight(rating.offset, signed=True),
+        length=Length(rating.weighed_over),
+    )
 
 
 def segment_rows(analysis: LineAnalysis, system: System = System.US) -> list[list[str]]:
@@ -290,22 +297,22 @@ def segment_rows(analysis: LineAnalysis, system: System = System.US) -> list[lis
     rows = [
         [
             "",
-            "part",
-            "length",
-            "weight",
-            f"{per_length} front",
-            "rear",
-            f"sink {speed} front",
-            "rear",
+            tr("part"),
+            tr("length"),
+            tr("weight"),
+            tr("{unit} front").format(unit=per_length),
+            tr("rear"),
+            tr("sink {unit} front").format(unit=speed),
+            tr("rear"),
         ]
     ]
     for number, segment in enumerate(analysis.segments, start=1):
         rows.append(
             [
                 str(number),
-                str(segment.part),
+                word(segment.part),
                 _length(segment.length, system),
-                _weight(segment.mass, system),
+                render(both_weights(segment.mass), system),
                 show(segment.front_linear_density, WEIGHT_PER_LENGTH, system, unit=False),
                 show(segment.rear_linear_density, WEIGHT_PER_LENGTH, system, unit=False),
                 show(segment.front_sink, SINK_RATE, system, unit=False),
@@ -319,12 +326,12 @@ def as_text(analysis: LineAnalysis, rod: OnRod | None, system: System = System.U
     """The report for reading, ending in a line break."""
     line = analysis.line
     figures = [[each.label, each.text] for each in readouts(analysis, rod, system)]
-    blocks = [f"{_one_line(line.name)} ({line.style})", _aligned(figures, right_from=9)]
+    blocks = [f"{_one_line(line.name)} ({word(line.style)})", _aligned(figures, right_from=9)]
     if analysis.segments:
         blocks.append(_aligned(segment_rows(analysis, system), right_from=2))
     findings = _all_findings(analysis, rod)
     if findings:
-        blocks.append("\n".join(f"{each.level.name.lower()}: {each.sentence}" for each in findings))
+        blocks.append("\n".join(render(with_level(each), system) for each in findings))
     return "\n\n".join(blocks) + "\n"
 
 

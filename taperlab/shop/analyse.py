@@ -22,10 +22,22 @@ from taperlab.physics.water import WaterState, water_state
 from taperlab.trade import line_weights, styles, windows
 from taperlab.trade.joints import joint_step
 from taperlab.units.finding import Finding, Level
-from taperlab.units.sentence import Sentence, verbatim
+from taperlab.units.sentence import Number, Sentence
 
 STANDARD_LENGTH = 30.0 * FOOT
 """Length that the single-hand standard weighs [m]."""
+
+ROUNDING = 1e-9
+"""Lengths that differ by less are the same [m]."""
+
+SAME_PLACE = 1e-12
+"""Positions that differ by less are the same [m]."""
+
+STEP_IN_ONE_PIECE = 1.1
+"""In one extrusion, a step up toward the fly larger than this is worth a remark."""
+
+POINTS_IN_A_CORED_SEGMENT = 33
+"""Points along a segment with a core at which its fastest and slowest rate are looked for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,7 +148,7 @@ class LineAnalysis:
         # A joint's mass belongs to the rear of it, or its step would be drawn twice.
         running = profile.running_mass(position)
         if len(profile.point_masses):
-            ahead = np.isclose(position, profile.starts[index + 1], rtol=0.0, atol=1e-12) & (
+            ahead = np.isclose(position, profile.starts[index + 1], rtol=0.0, atol=SAME_PLACE) & (
                 index < count - 1
             )
             running = np.where(ahead, running - _points_at(profile, position), running)
@@ -151,7 +163,7 @@ class LineAnalysis:
 
 
 def _points_at(profile: Profile, position: Array) -> Array:
-    at = np.isclose(profile.point_positions, position[:, np.newaxis], rtol=0.0, atol=1e-12)
+    at = np.isclose(profile.point_positions, position[:, np.newaxis], rtol=0.0, atol=SAME_PLACE)
     return np.asarray(at @ profile.point_masses)
 
 
@@ -253,7 +265,7 @@ def _rates_inside(profile: Profile, wanted: Array, state: WaterState) -> list[fl
     """Sink rates [m/s] along the segments that are wanted, close enough to find their extremes."""
     if not wanted.any():
         return []
-    position, index = profile.sample(33)
+    position, index = profile.sample(POINTS_IN_A_CORED_SEGMENT)
     inside = wanted[index] > 0.0
     position, index = position[inside], index[inside]
     diameter = profile.diameter(position, index)
@@ -269,10 +281,7 @@ def _first_30_ft(line: Line, profile: Profile, head_length: float) -> float | No
         if segment.part is not Part.TIP:
             break
         start += segment.length
-    rounding = 1e-9
-    if head_length < STANDARD_LENGTH - rounding or profile.length - start < (
-        STANDARD_LENGTH - rounding
-    ):
+    if min(head_length, profile.length - start) < STANDARD_LENGTH - ROUNDING:
         return None
     return profile.mass_between(start, start + STANDARD_LENGTH, points=False)
 
@@ -285,17 +294,15 @@ def _findings(line: Line, segments: tuple[SegmentFigures, ...]) -> list[Finding]
             continue
         step = joint_step(ahead.rear_linear_density, behind.front_linear_density)
         is_made = line.joints[i].kind is not JointKind.ONE_EXTRUSION
-        if step.hinges and (is_made or step.ratio > 1.1):
-            found.append(
-                Finding(
-                    Level.CAUTION,
-                    verbatim(
-                        f"Segment {i + 1} is {step.ratio:.2f} times as heavy per foot at the joint "
-                        f"as segment {i + 2} that must carry it: the rig may hinge there."
-                    ),
-                    i,
-                )
+        if step.hinges and (is_made or step.ratio > STEP_IN_ONE_PIECE):
+            sentence = Sentence(
+                "Segment {ahead} is {ratio} times as heavy per foot at the joint as segment "
+                "{behind} that must carry it: the rig may hinge there.",
+                ahead=i + 1,
+                ratio=Number(step.ratio, 2),
+                behind=i + 2,
             )
+            found.append(Finding(Level.CAUTION, sentence, i))
     return found
 
 
@@ -325,17 +332,6 @@ def fit_to_rod(analysis: LineAnalysis, rod: Rod) -> RodFit | None:
     window = rod.window_for(analysis.line.style)
     ratio = head.length / rod.length
     place, to_edge = windows.place(head.mass, window) if window else (None, None)
-    findings = []
-    if place is windows.Place.ABOVE:
-        findings.append(
-            Finding(
-                Level.CAUTION,
-                Sentence(
-                    "Heavier than the rod's window: an overloaded rod can break. "
-                    "Keep to what the rod's maker states."
-                ),
-            )
-        )
     return RodFit(
         name=rod.name,
         rod_length=rod.length,
@@ -344,8 +340,19 @@ def fit_to_rod(analysis: LineAnalysis, rod: Rod) -> RodFit | None:
         window=window,
         place=place,
         to_edge=to_edge,
-        findings=tuple(findings),
+        findings=overload(place),
     )
+
+
+def overload(place: windows.Place | None) -> tuple[Finding, ...]:
+    """The caution that goes with a head beyond its rod's window."""
+    if place is not windows.Place.ABOVE:
+        return ()
+    sentence = Sentence(
+        "Heavier than the rod's window: an overloaded rod can break. "
+        "Keep to what the rod's maker states."
+    )
+    return (Finding(Level.CAUTION, sentence),)
 
 
 @dataclass(frozen=True, slots=True)

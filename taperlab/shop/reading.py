@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from taperlab.model.line import Joint
+from taperlab.model.line import Joint, JointKind
 from taperlab.model.segment import Part
 from taperlab.physics import sinking
 from taperlab.shop.analyse import LineAnalysis
+from taperlab.shop.wording import sinks_or_rises
+from taperlab.units.sentence import Diameter, Length, Sentence, Weight, WeightPerLength
 
 AT_JOINT = 0.005
 """A place this near to a joint is at it [m]."""
+
+ROUNDING = 1e-9
+"""A place beyond an end by no more than this is at it [m]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +43,7 @@ def read_line(analysis: LineAnalysis, position: float) -> Reading | None:
     None beyond its ends.
     """
     profile = analysis.profile
-    if not analysis.segments or not -1e-9 <= position <= profile.length + 1e-9:
+    if not analysis.segments or not -ROUNDING <= position <= profile.length + ROUNDING:
         return None
     x = min(max(position, 0.0), profile.length)
     index = int(profile.segment_at(x))
@@ -58,6 +63,26 @@ def read_line(analysis: LineAnalysis, position: float) -> Reading | None:
         sink=float(sinking.sink_rate(diameter, linear_density, analysis.state)),
         joint=joint,
     )
+
+
+def words(reading: Reading) -> tuple[Sentence, ...]:
+    """A reading in words: place, part, diameter, weight per length, weight so far, sink rate."""
+    part = Sentence("{part}", part=reading.part)
+    if reading.joint and reading.joint.kind is not JointKind.ONE_EXTRUSION:
+        part = Sentence("{part}, {joint}", part=reading.part, joint=reading.joint.kind)
+    return (
+        Sentence("{place}", place=Length(reading.position)),
+        part,
+        Sentence("⌀ {diameter}", diameter=Diameter(reading.diameter)),
+        Sentence("{weight}", weight=WeightPerLength(reading.linear_density)),
+        Sentence("{weight} so far", weight=Weight(reading.running_mass)),
+        sinks_or_rises(reading.sink),
+    )
+
+
+def words_beyond(position: float) -> tuple[Sentence, ...]:
+    """What there is to say of a place [m] where the line is not."""
+    return Sentence("{place}", place=Length(position)), Sentence("beyond the line")
 
 
 def place_of_weight(analysis: LineAnalysis, mass: float) -> Reading | None:

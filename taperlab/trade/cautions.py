@@ -25,17 +25,12 @@ class Topic(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """A caution: a title, what to mind, and whose word goes before ours."""
+    """A caution: a title, what to mind, and whose word goes before ours; looked up when shown."""
 
     topic: Topic
     title: str
     text: str
     defer: str
-
-    @property
-    def sentence(self) -> str:
-        """Title, text and deference in one paragraph."""
-        return f"{self.title}: {self.text} {self.defer}"
 
 
 @lru_cache(maxsize=1)

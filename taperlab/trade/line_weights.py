@@ -14,6 +14,8 @@ from functools import lru_cache
 
 from taperlab.model.exact_units import FOOT, GRAIN
 from taperlab.trade.tables import read_table
+from taperlab.units.finding import Impossible
+from taperlab.units.sentence import Sentence
 
 _ROUNDING = 1e-9  # sums of segments miss a round figure by less than this share of it
 
@@ -56,11 +58,14 @@ class SingleHandRating:
     between: tuple[int, int] | None
 
     @property
-    def words(self) -> str:
+    def words(self) -> Sentence:
         """The standing in words, without figures that need a unit."""
         if self.between is not None:
-            return f"between lines {self.between[0]} and {self.between[1]}"
-        return f"within the limits of line {self.size}"
+            lighter, heavier = self.between
+            return Sentence(
+                "between lines {lighter} and {heavier}", lighter=lighter, heavier=heavier
+            )
+        return Sentence("within the limits of line {size}", size=self.size)
 
 
 @lru_cache(maxsize=1)
@@ -75,11 +80,19 @@ def single_hand_sizes() -> tuple[SingleHandSize, ...]:
 
 
 def single_hand_size(number: int) -> SingleHandSize:
-    """The row of a line number. Raises ValueError if the table has none."""
+    """The row of a line number. Raises Impossible if the table has none."""
     for size in single_hand_sizes():
         if size.number == number:
             return size
-    raise ValueError(f"the standard has single-hand lines 1 to 15, not {number}")
+    sizes = single_hand_sizes()
+    raise Impossible(
+        Sentence(
+            "The standard has single-hand lines {first} to {last}, not {number}.",
+            first=sizes[0].number,
+            last=sizes[-1].number,
+            number=number,
+        )
+    )
 
 
 def _apart(target: float, mass: float) -> float:

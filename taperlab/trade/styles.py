@@ -10,6 +10,7 @@ from taperlab.model.exact_units import FOOT
 from taperlab.model.line import Style
 from taperlab.trade.line_weights import two_handed_class
 from taperlab.trade.tables import read_table
+from taperlab.units.sentence import Sentence, of_table
 
 _ROUNDING = 1e-9
 
@@ -23,7 +24,7 @@ class RatioReading:
     source: who says so.
     """
 
-    words: str
+    words: Sentence
     inside: bool | None
     low: float | None
     high: float | None
@@ -53,7 +54,7 @@ def read_ratio(style: Style, ratio: float) -> RatioReading:
         if ratio >= reading.get("from", -math.inf) * (1.0 - _ROUNDING)
         and ratio > reading.get("over", -math.inf) * (1.0 + _ROUNDING)
     ][-1]
-    return RatioReading(words, inside, low, high, entry["counted"], entry["source"])
+    return RatioReading(of_table(words), inside, low, high, entry["counted"], entry["source"])
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,16 +65,23 @@ class BellyNames:
     of the two-handed standard, None below 30 ft.
     """
 
-    trade: str | None
+    trade: Style | None
     letter: str | None
     standard: str | None
 
     @property
-    def words(self) -> str:
+    def words(self) -> Sentence:
         """Both names, and which is which."""
-        trade = self.trade or "no belly line"
-        standard = f"class {self.letter} ({self.standard})" if self.letter else "no class"
-        return f"{trade} in the trade, {standard} by the written standard"
+        if self.letter and self.standard:
+            name = of_table(self.standard)
+            standard = Sentence("class {letter} ({name})", letter=self.letter, name=name)
+        else:
+            standard = Sentence("no class")
+        return Sentence(
+            "{trade} in the trade, {standard} by the written standard",
+            trade=self.trade or Sentence("no belly line"),
+            standard=standard,
+        )
 
 
 def belly_names(head_length: float) -> BellyNames:
@@ -82,7 +90,7 @@ def belly_names(head_length: float) -> BellyNames:
     for row in read_table("tables", "belly_lengths.toml")["belly"]:
         longest = row["to_ft"] * FOOT * (1.0 + _ROUNDING)
         if row["from_ft"] * FOOT * (1.0 - _ROUNDING) <= head_length <= longest:
-            trade = row["name"]
+            trade = Style(row["name"])
             break
     column = two_handed_class(head_length)
     return BellyNames(trade, column.letter if column else None, column.name if column else None)

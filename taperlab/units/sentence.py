@@ -180,6 +180,21 @@ class Several:
         return tr(self.last).format(others=", ".join(said[:-1]), last=said[-1])
 
 
+@dataclass(frozen=True, slots=True)
+class Apart:
+    """``said`` where two quantities read apart in a system, else ``alike``."""
+
+    low: Quantity
+    high: Quantity
+    said: Sentence
+    alike: Sentence
+
+    def text(self, system: System) -> str:
+        """Whichever of the two it is."""
+        same = self.low.text(system) == self.high.text(system)
+        return render(self.alike if same else self.said, system)
+
+
 def any_of(things: Iterable[Value]) -> Several:
     """Things of which one is meant: ``a, b or c``."""
     return Several(tuple(things), later("{others} or {last}"))
@@ -209,7 +224,7 @@ class Sentence:
         return bool(self.template)
 
 
-Value = Sentence | Quantity | Number | Several | Enum | Path | str | int
+Value = Sentence | Quantity | Number | Several | Apart | Enum | Path | str | int
 """What may stand in a sentence: never a bare float, whose unit nobody would know."""
 
 NOTHING = Sentence("")
@@ -227,6 +242,11 @@ def counted(one: str, many: str, count: int, /, **values: Value) -> Sentence:
 def verbatim(text: str) -> Sentence:
     """A text that is not ours to translate, such as what the system says of a file."""
     return Sentence("{text}", text=text) if text else NOTHING
+
+
+def of_table(text: str) -> Sentence:
+    """A text of a shipped table, which is looked up as it stands there; it has no braces."""
+    return Sentence(text)
 
 
 def as_sentence(text: Sentence | str) -> Sentence:
@@ -250,7 +270,7 @@ def render(sentence: Sentence, system: System) -> str:
 def _said(value: Value, system: System) -> str:
     if isinstance(value, Sentence):
         return render(value, system)
-    if isinstance(value, Quantity | Number | Several):
+    if isinstance(value, Quantity | Number | Several | Apart):
         return value.text(system)
     if isinstance(value, Enum):
         return word(value)

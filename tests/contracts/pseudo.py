@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import re
 import sys
+import tomllib
 from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import cache
 from gettext import NullTranslations
 from pathlib import Path
+from typing import Any
 
 from babel.messages.catalog import Catalog
 from babel.messages.extract import extract_from_dir
@@ -31,6 +33,9 @@ KEYWORDS: dict[str, tuple[int, ...] | None] = {
 }
 """Whose first arguments are texts; of two, the second is the form for several things."""
 
+TABLE_TEXTS = {"words", "name", "title", "text", "defer", "counted", "source"}
+"""Keys of the shipped tables whose texts a person reads."""
+
 OPEN, CLOSE = "⟦", "⟧"
 
 
@@ -43,7 +48,26 @@ def template() -> Catalog:
         catalog.add(
             message, locations=[(f"taperlab/{file}", line)], auto_comments=comments, context=context
         )
+    for name, text in table_texts():
+        catalog.add(text, locations=[(name, 1)])
     return catalog
+
+
+def table_texts() -> Iterator[tuple[str, str]]:
+    """What a person reads of the shipped tables, and which table it stands in."""
+    resources = ROOT / "resources"
+    for file in (resources / "cautions.toml", *sorted((resources / "tables").glob("*.toml"))):
+        for table in _tables(tomllib.loads(file.read_text(encoding="utf-8"))):
+            for key in sorted(TABLE_TEXTS & table.keys()):
+                yield file.relative_to(ROOT).as_posix(), table[key]
+
+
+def _tables(found: Any) -> Iterator[dict[str, Any]]:
+    if isinstance(found, dict):
+        yield found
+    for each in found.values() if isinstance(found, dict) else found:
+        if isinstance(each, dict | list):
+            yield from _tables(each)
 
 
 def compiled(folder: Path) -> Path:

@@ -43,8 +43,8 @@ def test_a_tie_goes_to_the_lighter_line():
 
 
 def test_words():
-    assert rate_single_hand(140 * GRAIN).words == "within the limits of line 5"
-    assert rate_single_hand(149 * GRAIN).words == "between lines 5 and 6"
+    assert str(rate_single_hand(140 * GRAIN).words) == "within the limits of line 5"
+    assert str(rate_single_hand(149 * GRAIN).words) == "between lines 5 and 6"
 
 
 def test_an_unknown_size_is_refused_with_what_was_found():

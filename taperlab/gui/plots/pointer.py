@@ -15,9 +15,8 @@ from taperlab.gui.plots.readout import reading_words
 from taperlab.gui.plots.scales import Plot
 from taperlab.gui.plots.stage import Stage
 from taperlab.gui.plots.surround import Surround
-from taperlab.shop.reading import Reading, read_line
-from taperlab.units.kinds import LENGTH
-from taperlab.units.show import show
+from taperlab.shop.reading import Reading, read_line, words_beyond
+from taperlab.units.sentence import render
 
 
 class Pointer:
@@ -59,7 +58,7 @@ class Pointer:
         if reading is not None:
             self.words = reading_words(reading, stage.system)
         else:
-            self.words = (show(position, LENGTH, stage.system), "beyond the line")
+            self.words = tuple(render(each, stage.system) for each in words_beyond(position))
         if not stage.range.holds(position):
             self.mark.hide()
             return

@@ -11,6 +11,7 @@ from taperlab.model.rod import Rod
 from taperlab.physics.head import head_of
 from taperlab.shop.words import feet, grains
 from taperlab.trade import line_weights
+from taperlab.units.finding import Impossible
 from taperlab.units.sentence import Sentence, verbatim
 
 STANDARD_LENGTH = 30.0 * FOOT
@@ -59,8 +60,8 @@ def goal_of(target: Target, line: Line, rod: Rod | None) -> Goal | NoPlan:
     if kind is TargetKind.SINGLE_HAND_SIZE:
         try:
             size = line_weights.single_hand_size(round(target.value))
-        except ValueError as error:
-            return NoPlan(verbatim(f"{str(error)[:1].upper()}{str(error)[1:]}."))
+        except Impossible as error:
+            return NoPlan(error.sentence)
         return Goal(size.target, weighed_over=STANDARD_LENGTH, from_tip=True)
     if kind is TargetKind.TWO_HANDED_SIZE:
         return _two_handed_goal(target, line)

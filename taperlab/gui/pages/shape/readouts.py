@@ -22,6 +22,7 @@ from taperlab.gui.state.settings import Settings
 from taperlab.shop.analyse import HeadFigures, LineAnalysis, RodFit
 from taperlab.trade.styles import belly_names
 from taperlab.units.kinds import LENGTH, ROD_LENGTH, WEIGHT_PER_LENGTH
+from taperlab.units.sentence import render
 from taperlab.units.show import show
 
 HELP = {
@@ -151,7 +152,7 @@ class Readouts(QWidget):
         figures = self.figures
         length = show(head.length, LENGTH, system)
         if fit:
-            figures["ratio"].show_value(f"{fit.ratio:.2f} ×", fit.reading.words)
+            figures["ratio"].show_value(f"{fit.ratio:.2f} ×", render(fit.reading.words, system))
             figures["ratio"].setToolTip(
                 f"{HELP['ratio']}\n{length} on {show(fit.rod_length, ROD_LENGTH, system)}."
                 f"\n{fit.reading.source}"
@@ -170,7 +171,9 @@ class Readouts(QWidget):
             f"with its loops; {thickest} at most without" if looped else f"{thickest} at most",
         )
         figures["sink"].show_value(*sink_text(head, self._settings))
-        figures["standard"].setToolTip(f"{HELP['standard']}\n{belly_names(head.length).words}.")
+        figures["standard"].setToolTip(
+            f"{HELP['standard']}\n{render(belly_names(head.length).words, system)}."
+        )
         figures["standard"].show_value(*standard_text(analysis, self._document.rod, self._settings))
         first = head.first_30_ft
         self.first_30_ft.setVisible(first is not None)

@@ -1,0 +1,251 @@
+"""The figures of a line in words: each fact is worded here, and nowhere else."""
+
+from __future__ import annotations
+
+import math
+
+from taperlab.model.line import Joint, Loop
+from taperlab.model.water import Water, WaterKind
+from taperlab.shop.analyse import HeadFigures, LineAnalysis, RodFit
+from taperlab.trade.line_weights import two_handed_class
+from taperlab.trade.sink_types import classify
+from taperlab.trade.windows import Place
+from taperlab.units.finding import Finding, Level
+from taperlab.units.kinds import System
+from taperlab.units.sentence import (
+    NOTHING,
+    Apart,
+    Length,
+    Number,
+    Sentence,
+    Share,
+    ShortLength,
+    SinkRate,
+    SmallWeight,
+    Temperature,
+    Value,
+    Weight,
+)
+from taperlab.units.show import show, shown_unit
+
+SLOWEST = 1e-6
+"""Slower than this a piece is said to hover, whichever way it goes [m/s]."""
+
+AS_DENSE = 1e-9
+"""A head that could take on less than this, or must lose less, hovers [kg]."""
+
+
+class WholeWeight(Weight):
+    """A weight in whole grains, all that a grain scale supports; in grams as it is."""
+
+    __slots__ = ()
+
+    def text(self, system: System) -> str:
+        """The weight."""
+        if shown_unit(self.kind, system) != "gr":
+            return Weight.text(self, system)
+        number = show(self.value, self.kind, system, unit=False).replace(" ", "")
+        return f"{float(number):.0f} gr"
+
+
+class OtherWeight(Weight):
+    """A weight as the other system has it, to stand beside the one that is read."""
+
+    __slots__ = ()
+
+    def text(self, system: System) -> str:
+        """The weight."""
+        return Weight.text(self, System.METRIC if system is System.US else System.US)
+
+
+def both_weights(mass: float) -> Sentence:
+    """A weight [kg], and in brackets the same in the other system."""
+    return Sentence("{weight} ({other})", weight=Weight(mass), other=OtherWeight(mass))
+
+
+# -- on a rod ---------------------------------------------------------------------------------
+
+
+def window_words(lightest: float, heaviest: float) -> Sentence:
+    """From the lightest to the heaviest head [kg]."""
+    return Sentence(
+        "{lightest} to {heaviest}",
+        lightest=Weight(lightest, unit=False),
+        heaviest=Weight(heaviest),
+    )
+
+
+NO_WINDOW = Sentence("the rod has no window for this style")
+
+
+def window_place(place: Place, to_edge: float) -> Sentence:
+    """Where a head lies in a window, and how far [kg] from its nearer edge."""
+    edge = WholeWeight(to_edge)
+    if place is Place.INSIDE:
+        return Sentence("inside the window, {edge} from its edge", edge=edge)
+    if place is Place.ABOVE:
+        return Sentence("{edge} too heavy for the window", edge=edge)
+    return Sentence("{edge} too light for the window", edge=edge)
+
+
+def place_on_rod(fit: RodFit | None) -> Sentence:
+    """Where a head lies in the rod's window, or why that can't be said."""
+    if fit is None:
+        return Sentence("choose a rod to see its window")
+    if fit.place is None or fit.to_edge is None:
+        return NO_WINDOW
+    return window_place(fit.place, fit.to_edge)
+
+
+# -- in water ---------------------------------------------------------------------------------
+
+
+def sinks_or_rises(speed: float) -> Sentence:
+    """Which way a piece goes, and how fast [m/s, positive sinking]."""
+    if abs(speed) < SLOWEST:
+        return Sentence("hovers")
+    if speed > 0.0:
+        return Sentence("sinks {rate}", rate=SinkRate(speed))
+    return Sentence("rises {rate}", rate=SinkRate(-speed))
+
+
+def head_floats(head: HeadFigures) -> Sentence:
+    """Whether a head floats, hovers or sinks."""
+    if head.floats:
+        return Sentence("floats")
+    return Sentence("hovers") if _hovers(head) else Sentence("sinks")
+
+
+def head_sink(head: HeadFigures) -> Sentence:
+    """A head's sink rate, where it has one."""
+    if head.floats or _hovers(head):
+        return head_floats(head)
+    return Sentence("{rate}", rate=SinkRate(head.sink))
+
+
+def head_sink_rates(head: HeadFigures) -> Sentence:
+    """A head's sink rate as one body, which way it goes, and the rates along it."""
+    rate, way = SinkRate(head.sink), head_floats(head)
+    whole = Sentence("{rate} as one body ({floats})", rate=rate, floats=way)
+    slowest, fastest = SinkRate(head.slowest), SinkRate(head.fastest)
+    along = Sentence(
+        "{whole}; {slowest} to {fastest} along the head",
+        whole=whole,
+        slowest=slowest,
+        fastest=fastest,
+    )
+    return Sentence("{rates}", rates=Apart(slowest, fastest, along, whole))
+
+
+def head_sink_class(head: HeadFigures) -> Sentence:
+    """What the trade calls a head's sink rate, and how it varies along the head."""
+    if head.floats:
+        share = Share(head.buoyancy_in_hand / head.mass)
+        return Sentence("buoyancy {share} in hand", share=share)
+    if _hovers(head):
+        return Sentence("as dense as the water")
+    slowest, fastest = SinkRate(head.slowest), SinkRate(head.fastest)
+    along = Sentence("{slowest} to {fastest}", slowest=slowest, fastest=fastest)
+    if head.slowest < 0.0 < head.fastest:
+        return Sentence("part of it floats: {along}", along=along)
+    kind = classify(head.sink)
+    varies = Sentence("{type}; {along} along it", type=kind, along=along)
+    return Sentence("{kind}", kind=Apart(slowest, fastest, varies, kind))
+
+
+def _hovers(head: HeadFigures) -> bool:
+    return math.isclose(head.buoyancy_in_hand, 0.0, abs_tol=AS_DENSE)
+
+
+def water_words(water: Water) -> Sentence:
+    """Kind, temperature and, for the sea, salt."""
+    warm = Temperature(water.temperature)
+    if water.kind is WaterKind.FRESH:
+        return Sentence("fresh, {temperature}", temperature=warm)
+    return Sentence(
+        "sea, {temperature}, {salt} g/kg of salt",
+        temperature=warm,
+        salt=Number(water.salinity * 1000.0),
+    )
+
+
+# -- by the tables ----------------------------------------------------------------------------
+
+
+def single_hand(analysis: LineAnalysis) -> tuple[Sentence, Sentence]:
+    """A line's size in the single-hand table, and how it stands there or why it has none."""
+    rating, head = analysis.single_hand, analysis.head
+    if rating is not None:
+        return Sentence("size {size}", size=rating.size), rating.words
+    short = head is None or head.first_30_ft is None
+    why = Sentence("shorter than the 30 ft it weighs") if short else Sentence("outside the table")
+    return Sentence("no size"), why
+
+
+def two_handed(analysis: LineAnalysis) -> tuple[Sentence, Sentence]:
+    """A line's class and size in the two-handed table, and how it stands or why it has none."""
+    rating, head = analysis.two_handed, analysis.head
+    if rating is not None:
+        size = Sentence("{letter} {size}", letter=rating.letter, size=rating.size)
+        return size, Sentence("{off} of its target", off=Weight(rating.offset, signed=True))
+    if head is not None and two_handed_class(head.length):
+        return Sentence("no size"), Sentence("outside the table")
+    return Sentence("no class"), Sentence("heads under 30 ft have none")
+
+
+# -- joints and loops -------------------------------------------------------------------------
+
+
+def loop_words(loop: Loop) -> Sentence:
+    """What a loop is, what is folded back and what it adds."""
+    return _with_details(
+        loop.kind,
+        Sentence("{length} folded back", length=ShortLength(loop.fold)) if loop.fold else NOTHING,
+        Sentence("adds {weight}", weight=SmallWeight(loop.mass)) if loop.mass else NOTHING,
+    )
+
+
+def joint_words(joint: Joint) -> Sentence:
+    """What a joint is, its overlap and what it adds."""
+    overlap = Sentence("overlap {length}", length=ShortLength(joint.overlap))
+    added = Sentence("adds {weight}", weight=SmallWeight(joint.added_mass))
+    return _with_details(
+        joint.kind,
+        overlap if joint.overlap else NOTHING,
+        added if joint.added_mass else NOTHING,
+    )
+
+
+def _with_details(thing: Value, *details: Sentence) -> Sentence:
+    said = Sentence("{thing}", thing=thing)
+    for detail in details:
+        if detail:
+            said = Sentence("{thing}, {detail}", thing=said, detail=detail)
+    return said
+
+
+def share_of(share: float, length_share: float) -> Sentence:
+    """A front taper's share of the head's weight and of its length."""
+    return Sentence(
+        "{weight} of the weight, {length} of the length",
+        weight=Share(share),
+        length=Share(length_share),
+    )
+
+
+def from_fly_end(distance: float) -> Sentence:
+    """A place [m] along a line."""
+    return Sentence("{distance} from the fly end", distance=Length(distance))
+
+
+# -- remarks ----------------------------------------------------------------------------------
+
+
+def with_level(finding: Finding) -> Sentence:
+    """A finding with how much it matters ahead of it."""
+    said = finding.sentence
+    if finding.level is Level.STOP:
+        return Sentence("stop: {finding}", finding=said)
+    if finding.level is Level.CAUTION:
+        return Sentence("caution: {finding}", finding=said)
+    return Sentence("note: {finding}", finding=said)
