@@ -9,7 +9,7 @@ import json
 import os
 import sys
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from taperlab.model.line import Line
     from taperlab.model.rod import Rod
     from taperlab.units.kinds import Kind, System
+    from taperlab.units.sentence import Sentence
 
 BAD_INPUT = 2
 INTERRUPTED = 130
@@ -183,37 +184,19 @@ def _report(arguments: list[str], screen: Screen) -> int:
 
 
 def _cut(arguments: list[str], screen: Screen) -> int:
-    parser = _Parser(
-        "taperlab cut",
-        description="Plan to cut the head of a line back to a weight, in stages with a weighing "
-        "after each. The ratio is to the bench's chosen rod.",
-    )
-    parser.add_argument("file", metavar="FILE", type=Path, help="a bench, or a line as CSV")
-    parser.add_argument("--to", metavar="WEIGHT", required=True, help="such as 480gr or 31.1g")
-    parser.add_argument(
-        "--from", dest="end", choices=["rear", "front"], default="rear", help="else rear"
-    )
-    parser.add_argument("--scale", metavar="WEIGHT", help="what the whole line reads on the scale")
-    parser.add_argument("--line", metavar="NAME", help="which line of the bench; else the current")
-    parser.add_argument("--units", choices=["us", "metric"], default="us", help="else us")
-    parser.add_argument("--json", action="store_true", help="for scripts; its units are fixed")
-    asked = parser.parse_args(arguments)
+    asked = _cut_parser().parse_args(arguments)
 
+    from taperlab.edits.cut_back import new_cut_back
+    from taperlab.edits.edited import Refused
     from taperlab.files import cut_report
     from taperlab.files.opening import read_any
-    from taperlab.model.cut_log import CutBack, CutEnd, Target, TargetKind
+    from taperlab.model.cut_log import CutEnd, Target, TargetKind
     from taperlab.physics.head import head_of
     from taperlab.physics.profile import Profile
-    from taperlab.physics.trim import scaled_to
     from taperlab.shop.cut_back.goal import NoPlan
-    from taperlab.shop.cut_back.plan import plan_cut
-    from taperlab.shop.cut_back.staging import staged_cut
-    from taperlab.shop.cut_back.terms import terms_of
-    from taperlab.shop.measure.instruments import USUAL
-    from taperlab.units.finding import Impossible
+    from taperlab.shop.cut_back.staged import staged_cut
+    from taperlab.shop.cut_back.start import usual_instruments
     from taperlab.units.kinds import WEIGHT, System
-    from taperlab.units.sentence import render
-    from taperlab.units.sentences import in_units
 
     system = System(asked.units)
     target = Target(TargetKind.WEIGHT, _typed("--to", asked.to, WEIGHT, system))
@@ -222,33 +205,83 @@ def _cut(arguments: list[str], screen: Screen) -> int:
         bench = read_any(asked.file)
     line = _line_named(asked.line, bench, asked.file)
     if reading is not None:
-        try:
-            line = scaled_to(line, reading)
-        except Impossible as error:
-            why = render(error.sentence, system)
-            raise Refusal(f"--scale: found {asked.scale} for {line.name}. {why}") from None
+        line = _scaled_to_reading(line, reading, asked.file, system)
     try:
-        first = Profile.of(head_of(line)).total_mass
-    except Impossible as error:
-        why = render(error.sentence, system)
-        raise Refusal(f"{line.name} in {asked.file} can't be cut back. {why}") from None
-    rod = bench.chosen_rod
-    job = CutBack("", line.key, target, USUAL, CutEnd(asked.end), first_reading=first)
-    # The plan is for the line as it stands, running line and all; the stages for its head, which
-    # is weighed before the first cut and, for all that is known here, reads what it should.
-    plan = plan_cut(line, target, terms_of(job), rod)
-    staged = plan if isinstance(plan, NoPlan) else staged_cut(line, job, rod)
-    if isinstance(plan, NoPlan) or isinstance(staged, NoPlan):
-        assert isinstance(staged, NoPlan)
-        raise Refusal(f"{line.name} in {asked.file}: {in_units(staged.sentence, system)}")
+        job = new_cut_back(line, target, usual_instruments(system))
+    except Refused as refused:
+        raise Refusal(_of_file(asked.file, refused.sentence, system)) from None
+    # The stages are for a head that is weighed before the first cut and, for all that is known
+    # here, reads what it should.
+    first = Profile.of(head_of(line)).total_mass
+    job = replace(job, end=CutEnd(asked.end), first_reading=first)
+    staged = staged_cut(line, job, bench.chosen_rod)
+    plan = staged if isinstance(staged, NoPlan) else staged.whole
+    if isinstance(staged, NoPlan) or isinstance(plan, NoPlan):
+        assert isinstance(plan, NoPlan)
+        raise Refusal(_of_file(asked.file, plan.sentence, system))
+    weighed = reading is not None
     if asked.json:
-        found = cut_report.as_json(plan, staged, asked.end, weighed=reading is not None)
+        found = cut_report.as_json(job, plan, staged, weighed=weighed)
         print(json.dumps(found, indent=2, allow_nan=False))
     else:
-        weighed = reading is not None
-        text = cut_report.as_text(line, plan, staged, asked.end, system, weighed=weighed)
+        text = cut_report.as_text(line.name, job, plan, staged, system, weighed=weighed)
         print(text, end="")
     return 0
+
+
+def _cut_parser() -> _Parser:
+    from taperlab.units.language import tr
+
+    parser = _Parser(
+        "taperlab cut",
+        description=tr(
+            "Plan to cut the head of a line back to a weight, in stages with a weighing after "
+            "each. The ratio is to the bench's chosen rod; new loops are like those that are on "
+            "the head."
+        ),
+    )
+    parser.add_argument("file", metavar="FILE", type=Path, help=tr("a bench, or a line as CSV"))
+    parser.add_argument("--to", metavar="WEIGHT", required=True, help=tr("such as 480gr or 31.1g"))
+    parser.add_argument(
+        "--from",
+        dest="end",
+        choices=["rear", "front"],
+        default="rear",
+        help=tr("the rod end or the fly end; else rear"),
+    )
+    parser.add_argument(
+        "--scale", metavar="WEIGHT", help=tr("what the whole line reads on the scale")
+    )
+    parser.add_argument(
+        "--line", metavar="NAME", help=tr("which line of the bench; else the current")
+    )
+    parser.add_argument("--units", choices=["us", "metric"], default="us", help=tr("else us"))
+    parser.add_argument("--json", action="store_true", help=tr("for scripts; its units are fixed"))
+    return parser
+
+
+def _scaled_to_reading(line: Line, reading: float, file: Path, system: System) -> Line:
+    """The line as heavy as the scale says that it is, all of it."""
+    from taperlab.physics.trim import scaled_to
+    from taperlab.units.finding import Impossible
+    from taperlab.units.sentence import Sentence, Weight
+
+    try:
+        return scaled_to(line, reading)
+    except Impossible as error:
+        no = Sentence(
+            "--scale: {line} can't weigh {reading}. {why}",
+            line=line.name,
+            reading=Weight(reading),
+            why=error.sentence,
+        )
+        raise Refusal(_of_file(file, no, system)) from None
+
+
+def _of_file(file: Path, sentence: Sentence, system: System) -> str:
+    from taperlab.units.sentence import Sentence, render
+
+    return render(Sentence("{file}: {sentence}", file=file, sentence=sentence), system)
 
 
 def _convert(arguments: list[str], screen: Screen) -> int:

@@ -14,7 +14,7 @@ from taperlab.model.line import Line
 from taperlab.model.measurement import Instruments
 from taperlab.physics.head import head_of
 from taperlab.units.finding import Impossible
-from taperlab.units.sentence import Sentence, verbatim
+from taperlab.units.sentence import Sentence
 
 
 def find_cut_back(bench: Bench, key: str) -> CutBack:
@@ -25,26 +25,44 @@ def find_cut_back(bench: Bench, key: str) -> CutBack:
     raise Refused(Sentence("That cut-back is no longer on the bench."))
 
 
-def start_cut_back(bench: Bench, line: str, target: Target, instruments: Instruments) -> Edited:
-    """Begin to cut the head of a line back, from the rear. A line has one cut-back at a time.
+def new_cut_back(line: Line, target: Target, instruments: Instruments, key: str = "") -> CutBack:
+    """A cut-back of a line's head as every one begins: from the rod end, nothing logged.
 
-    New loops are taken to be like those that are on the head now.
+    New loops are taken to be like those that are on the head now, not like the one that a backing
+    is tied to. Raises Refused where the line has no head in one piece.
     """
-    whole = find_line(bench, line)
-    if any(job.line == line for job in bench.cut_backs):
-        raise Refused(
-            verbatim(f"{whole.name} has a cut-back already: go on with it, or delete it first.")
-        )
-    head = _head(whole)
-    key = fresh_key({job.key for job in bench.cut_backs}, "cut-back")
-    job = CutBack(
+    head = head_to_cut(line)
+    return CutBack(
         key,
-        line,
+        line.key,
         target,
         instruments,
         front_loop=NewLoop(head.front_loop.fold, head.front_loop.mass),
         rear_loop=NewLoop(head.rear_loop.fold, head.rear_loop.mass),
     )
+
+
+def head_to_cut(line: Line) -> Line:
+    """The head of a line on its own. Raises Refused where it has none in one piece."""
+    try:
+        return head_of(line)
+    except Impossible as error:
+        raise Refused(
+            Sentence("{line} can't be cut back. {why}", line=line.name, why=error.sentence)
+        ) from None
+
+
+def start_cut_back(bench: Bench, line: str, target: Target, instruments: Instruments) -> Edited:
+    """Begin to cut the head of a line back. A line has one cut-back at a time."""
+    whole = find_line(bench, line)
+    if any(job.line == line for job in bench.cut_backs):
+        raise Refused(
+            Sentence(
+                "{line} has a cut-back already: go on with it, or delete it first.", line=whole.name
+            )
+        )
+    key = fresh_key({job.key for job in bench.cut_backs}, "cut-back")
+    job = new_cut_back(whole, target, instruments, key)
     return Edited(
         replace(bench, cut_backs=(*bench.cut_backs, job)), Sentence("Start cut-back"), line=line
     )
@@ -70,7 +88,7 @@ def set_end(bench: Bench, key: str, end: CutEnd, front_share: float | None = Non
     job = find_cut_back(bench, key)
     share = job.front_share if front_share is None else front_share
     if not 0.0 <= share <= 1.0:
-        raise Refused(Sentence("The share that comes off the front must be from 0 to 100 %."))
+        raise Refused(Sentence("The share that comes off the fly end must be from 0 to 100 %."))
     return _with(
         bench, job, replace(job, end=end, front_share=share), Sentence("Change where to cut")
     )
@@ -118,7 +136,13 @@ def change_step(bench: Bench, key: str, index: int, step: CutStep) -> Edited:
     """Put right what was logged of one cut."""
     job = find_cut_back(bench, key)
     if not 0 <= index < len(job.steps):
-        raise Refused(verbatim(f"There is no cut {index + 1} in the log; it has {len(job.steps)}."))
+        raise Refused(
+            Sentence(
+                "There is no cut {number} in the log; it has {count}.",
+                number=index + 1,
+                count=len(job.steps),
+            )
+        )
     steps = (*job.steps[:index], step, *job.steps[index + 1 :])
     _check_steps(bench, job, steps)
     return _with(bench, job, replace(job, steps=steps), Sentence("Change logged cut"))
@@ -171,18 +195,10 @@ def _line_of(bench: Bench, job: CutBack) -> str | None:
     return job.line if any(line.key == job.line for line in bench.lines) else None
 
 
-def _head(line: Line) -> Line:
-    try:
-        return head_of(line)
-    except Impossible as error:
-        raise Refused(
-            Sentence("{line} can't be cut back. {why}", line=line.name, why=error.sentence)
-        ) from None
-
-
 def _scalable(bench: Bench, job: CutBack, mass: float) -> None:
-    head = _head(find_line(bench, job.line))
-    if mass <= head.added_mass:
+    head = head_to_cut(find_line(bench, job.line))
+    fixed = head.front_loop.mass + head.rear_loop.mass + sum(joint.mass for joint in head.joints)
+    if mass <= fixed:
         raise Refused(Sentence("The loops and joints alone weigh more than that."))
     if not math.isfinite(mass):
         raise Refused(Sentence("The weight of the head must be a number."))
@@ -193,6 +209,6 @@ def _check_steps(bench: Bench, job: CutBack, steps: tuple[CutStep, ...]) -> None
         raise Refused(Sentence("Type what was cut off, or what the head weighs."))
     if any(not (s.front or s.rear) and s.offcut for s in steps):
         raise Refused(Sentence("An offcut was weighed, but no cut was typed."))
-    length = _head(find_line(bench, job.line)).length
+    length = head_to_cut(find_line(bench, job.line)).length
     if sum(step.front + step.rear for step in steps) >= length:
         raise Refused(Sentence("That is more than is left of the head."))

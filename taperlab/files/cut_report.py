@@ -5,29 +5,31 @@ from __future__ import annotations
 from typing import Any
 
 from taperlab.files.figures import figure
-from taperlab.model.line import Line
-from taperlab.shop.cut_back.plan import Plan
-from taperlab.shop.cut_back.staging import Staged, Stop, Why
+from taperlab.model.cut_log import CutBack
+from taperlab.shop.cut_back.one_cut import Plan
+from taperlab.shop.cut_back.staged import Staged
+from taperlab.shop.cut_back.staging import Why
+from taperlab.shop.cut_back.terms import terms_of
+from taperlab.shop.cut_back.words import blade_words, cut_words, give_or_take, loops_to_make
 from taperlab.trade.cautions import Topic, caution
-from taperlab.units.kinds import LENGTH, RATIO, SHARE, WEIGHT, System
-from taperlab.units.sentences import in_units
-from taperlab.units.show import show, show_eighths
+from taperlab.units.kinds import LENGTH, WEIGHT, System
+from taperlab.units.sentence import OnTape, Ratio, Sentence, Share, Weight, render
 
 SCHEMA = 1
 
 
-def as_json(plan: Plan, staged: Staged, end: str, *, weighed: bool) -> dict[str, Any]:
+def as_json(job: CutBack, plan: Plan, staged: Staged, *, weighed: bool) -> dict[str, Any]:
     """The plan for scripts. Weights and lengths are those of the head.
 
-    weighed: whether a reading of the scale is in it. The stages take it that the head is weighed
-    before the first cut.
+    plan: the cut of the uncut head in one go. weighed: whether a reading of the scale is in it. The
+    stages take it that the head is weighed before the first cut.
 
     Names, units and meaning of these keys never change; more may be added.
     """
     return {
         "schema": SCHEMA,
         "target_gr": figure(staged.target, "gr", WEIGHT),
-        "from": end,
+        "from": str(job.end),
         "weighed": weighed,
         "before": {
             "length_ft": figure(plan.before.length, "ft", LENGTH),
@@ -52,49 +54,88 @@ def as_json(plan: Plan, staged: Staged, end: str, *, weighed: bool) -> dict[str,
             }
             for stage in staged.stages
         ],
-        "remarks": [str(finding.sentence) for finding in plan.findings],
+        "remarks": [str(sentence) for sentence in _remarks(job, plan)],
     }
 
 
 def as_text(
-    line: Line, plan: Plan, staged: Staged, end: str, system: System, *, weighed: bool
+    name: str, job: CutBack, plan: Plan, staged: Staged, system: System, *, weighed: bool
 ) -> str:
-    """The plan for reading, ending in a line break."""
-    before, after = plan.before, plan.after
-    ratio = "" if after.ratio is None else f", ratio {show(after.ratio, RATIO, system)}"
+    """The plan of the line of this name for reading, ending in a line break."""
+    before = plan.before
     rows = [
-        f"{' '.join(line.name.split())}: cut back to {show(staged.target, WEIGHT, system)} "
-        f"from the {end}",
-        "",
-        f"Before    {show_eighths(before.length, system)}, {show(before.mass, WEIGHT, system)}",
-        f"Cut       {show_eighths(plan.cut_length, system)} off the {end}, "
-        f"{show(plan.cut_mass, WEIGHT, system)}: blade at {show_eighths(_blade(plan), system)} "
-        "from the fly end",
-        f"After     {show_eighths(after.length, system)}, {show(after.mass, WEIGHT, system)}{ratio}"
-        f", front taper {show(after.front_taper_mass_share, SHARE, system)} of the weight",
-        "",
-        "A cut is final: go there in stages and weigh after each."
+        Sentence(
+            "{line}: cut back to {target}",
+            line=" ".join(name.split()),
+            target=Weight(staged.target),
+        ),
+        _GAP,
+        Sentence(
+            "Before    {length}, {mass}", length=OnTape(before.length), mass=Weight(before.mass)
+        ),
+        Sentence(
+            "Cut       {cut}, {mass}: blade at {blade} from the fly end",
+            cut=cut_words(plan.front_cut, plan.rear_cut),
+            mass=Weight(plan.cut_mass),
+            blade=blade_words(plan.front_cut, plan.rear_cut, before.length),
+        ),
+        _after(plan),
+        _GAP,
+        Sentence("A cut is final: go there in stages and weigh after each.")
         if weighed
-        else "A cut is final: weigh the head first and give the reading with --scale; then go "
-        "there in stages and weigh after each.",
+        else Sentence(
+            "A cut is final: weigh the head first and give the reading with --scale; then go there "
+            "in stages and weigh after each."
+        ),
     ]
     length = before.length
     for number, stage in enumerate(staged.stages, start=1):
-        where = stage.front if end == "front" else length - stage.rear
-        length -= stage.length
         rows.append(
-            f"Stage {number}   {show_eighths(stage.length, system)} off the {end}, at "
-            f"{show_eighths(where, system)} from the fly end of what is left: then "
-            f"{show(stage.expected, WEIGHT, system)} "
-            f"± {show(stage.plus_minus, WEIGHT, system)}"
+            Sentence(
+                "Stage {number}   {cut}, at {blade} from the fly end of what is left: then {mass}",
+                number=number,
+                cut=cut_words(stage.front, stage.rear),
+                blade=blade_words(stage.front, stage.rear, length),
+                mass=give_or_take(stage.expected, stage.plus_minus),
+            )
         )
-    remarks = [finding.sentence for finding in plan.findings]
-    if isinstance(staged.stop, Stop) and (staged.stop.why is not Why.DONE or not staged.stages):
+        length -= stage.length
+    remarks = _remarks(job, plan)
+    if staged.stop and (staged.stop.why is not Why.DONE or not staged.stages):
         remarks.append(staged.stop.sentence)
-    rows += ["", *(in_units(remark, system) for remark in remarks)] if remarks else []
+    rows += [_GAP, *remarks] if remarks else []
     blade, fumes = caution(Topic.BLADE), caution(Topic.FUMES)
-    rows += ["", f"Caution: {blade.text} {fumes.text} {blade.defer}"]
-    return "\n".join(rows) + "\n"
+    cautions = Sentence(
+        "Caution: {blade} {fumes} {defer}", blade=blade.text, fumes=fumes.text, defer=blade.defer
+    )
+    return "\n".join(render(row, system) for row in [*rows, _GAP, cautions]) + "\n"
+
+
+_GAP = Sentence("")
+
+
+def _after(plan: Plan) -> Sentence:
+    after = plan.after
+    length, mass = OnTape(after.length), Weight(after.mass)
+    share = Share(after.front_taper_mass_share)
+    if after.ratio is None:
+        return Sentence(
+            "After     {length}, {mass}, front taper {share} of the weight",
+            length=length,
+            mass=mass,
+            share=share,
+        )
+    return Sentence(
+        "After     {length}, {mass}, ratio {ratio}, front taper {share} of the weight",
+        length=length,
+        mass=mass,
+        ratio=Ratio(after.ratio),
+        share=share,
+    )
+
+
+def _remarks(job: CutBack, plan: Plan) -> list[Sentence]:
+    return [*(finding.sentence for finding in plan.findings), *loops_to_make(terms_of(job))]
 
 
 def _blade(plan: Plan) -> float:

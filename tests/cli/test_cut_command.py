@@ -3,6 +3,7 @@
 import json
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -10,8 +11,17 @@ import pytest
 
 from taperlab import shipped
 from taperlab.cli import Screen, run
+from taperlab.edits.cut_back import set_first_reading, start_cut_back
 from taperlab.files.delimited import read_line
+from taperlab.files.opening import read_any
+from taperlab.model.cut_log import Target, TargetKind
+from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
+from taperlab.shop.cut_back.one_cut import Plan
+from taperlab.shop.cut_back.start import usual_instruments
+from taperlab.shop.cut_back.study import study_now
+from taperlab.units.kinds import WEIGHT, System
+from taperlab.units.parse import parse
 
 BENCH, CSV = str(shipped.sample("scandi.taperlab")), str(shipped.sample("scandi.csv"))
 UNCUT = "Scandi head, uncut, 41 ft"
@@ -160,6 +170,37 @@ def test_a_line_without_a_head_is_refused(capsys: Capture, tmp_path: Path) -> No
     )
     assert "no head" in refused(capsys, str(table), "--to", "50")
     assert "no head" in refused(capsys, str(table), "--to", "50", "--scale", "60")
+
+
+SAMPLES = sorted(
+    path for path in Path(BENCH).parent.iterdir() if path.suffix in (".taperlab", ".csv")
+)
+
+
+@pytest.mark.parametrize("share", [0.97, 0.9, 0.7])
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.name)
+def test_the_window_and_the_command_cut_every_sample_at_one_place(
+    capsys: Capture, path: Path, share: float
+) -> None:
+    bench = replace(read_any(path), cut_backs=())
+    for line in bench.lines:
+        whole = Profile.of(head_of(line)).total_mass
+        goal = f"{share * whole / GRAIN:.1f} gr"
+        target = Target(TargetKind.WEIGHT, parse(goal, WEIGHT, System.US))
+        begun = start_cut_back(bench, line.key, target, usual_instruments(System.US)).bench
+        # What the scale of the window's bench reads is what the command takes it to read.
+        weighed = set_first_reading(begun, begun.cut_backs[0].key, whole).bench
+        for window in (begun, weighed):
+            shown = study_now(line, window.cut_backs[0], bench.chosen_rod, bench.water)
+            found = planned(capsys, str(path), "--to", goal, "--line", line.key)
+            assert isinstance(shown.plan, Plan)
+            # The window rounds a last cut to the tape.
+            near = pytest.approx(shown.plan.after.length / FOOT, abs=1 / 96)
+            assert found["after"]["length_ft"] == near
+            blade = pytest.approx(shown.plan.rear_blade / FOOT, abs=1 / 96)
+            assert found["cut"]["position_ft"] == blade
+        stages = [stage.length / FOOT for stage in shown.stages]
+        assert [each["cut_length_ft"] for each in found["stages"]] == pytest.approx(stages)
 
 
 LIGHT = """

@@ -11,7 +11,7 @@ from taperlab.files.opening import read_any
 from taperlab.model.line import Style
 from taperlab.physics.profile import Profile
 from taperlab.shop.analyse import analyse_line, fit_to_rod
-from taperlab.shop.cut_back.staging import Staged, staged_cut
+from taperlab.shop.cut_back.staged import Staged, staged_cut
 from taperlab.shop.measure.study import study
 from taperlab.trade.windows import Place
 

@@ -23,8 +23,8 @@ from taperlab.model.line import Line
 from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
 from taperlab.shipped import sample
-from taperlab.shop.cut_back.plan import Plan, cut_at
-from taperlab.shop.cut_back.staging import Staged
+from taperlab.shop.cut_back.one_cut import Plan, cut_at
+from taperlab.shop.cut_back.staged import Staged
 from taperlab.shop.cut_back.terms import terms_of
 from taperlab.units.kinds import LENGTH, WEIGHT, System
 from taperlab.units.parse import parse

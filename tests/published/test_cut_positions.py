@@ -19,7 +19,8 @@ from taperlab.model.line import line_of
 from taperlab.model.measurement import Instruments
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.shop.cut_back.belief import begin
-from taperlab.shop.cut_back.plan import Plan, plan_cut
+from taperlab.shop.cut_back.one_cut import Plan
+from taperlab.shop.cut_back.plan import plan_cut
 from taperlab.shop.cut_back.terms import Terms
 
 PIECES = (

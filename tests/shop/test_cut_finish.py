@@ -14,7 +14,7 @@ from taperlab.model.measurement import Instruments
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Part, Segment
 from taperlab.physics.profile import Profile
-from taperlab.shop.cut_back.finish import Standing, finished_head, standing
+from taperlab.shop.cut_back.staged import Standing, finished_head, standing
 from taperlab.shop.cut_back.start import usual_target
 from taperlab.shop.cut_back.terms import terms_of
 

@@ -16,8 +16,10 @@ from taperlab.model.water import Water
 from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
 from taperlab.shop.analyse import analyse_line
-from taperlab.shop.cut_back.goal import NoPlan
-from taperlab.shop.cut_back.plan import Plan, cut_at, plan_cut
+from taperlab.shop.cut_back.goal import Goal, NoPlan
+from taperlab.shop.cut_back.meter import Meter
+from taperlab.shop.cut_back.one_cut import Plan, cut_at
+from taperlab.shop.cut_back.plan import plan_cut
 from taperlab.shop.cut_back.terms import Terms
 
 
@@ -203,7 +205,7 @@ HEAD_WEIGHT = Profile.of(head_of(HEAD)).total_mass / GRAIN
     [
         (weight(900.0), TERMS, "only takes away", None),
         (weight(HEAD_WEIGHT), TERMS, "Nothing to cut", None),
-        (weight(2.0), TERMS, "loop the head still weighs", None),
+        (weight(2.0), TERMS, "and its loop, the head weighs", None),
         (weight(HEAD_WEIGHT - 1.5), replace(TERMS, rear_loop=NewLoop()), "loop alone", None),
         (
             weight(300.0),
@@ -321,3 +323,20 @@ def test_a_target_inside_a_joint_says_by_how_much_it_is_missed() -> None:
     plan = planned(line, weight(605.0), Terms())
     assert plan.after.mass == pytest.approx(600.0 * GRAIN, rel=1e-6)
     assert any("5.0 gr lighter" in str(finding.sentence) for finding in plan.findings)
+
+
+@pytest.mark.parametrize("cut", [FOOT, 4 * FOOT])
+def test_the_loop_at_the_rod_end_counts_where_a_head_is_shorter_than_what_is_weighed(
+    cut: float,
+) -> None:
+    """Cut at the fly end, a head of 35 ft keeps its loop at the rod end: all of it is weighed."""
+    level = (Segment(Part.BELLY, 35 * FOOT, 0.002, 0.002, density(20.0, 0.002)),)
+    loop = Loop(LoopKind.FOLDED, 6 * INCH, 5 * GRAIN)
+    line = replace(line_of("l", "Level", level), rear_loop=loop)
+    new = NewLoop(3 * INCH, 2 * GRAIN)
+    goal = Goal(1.0, weighed_over=40 * FOOT)
+    meter = Meter(line, line, Terms(CutEnd.FRONT, front_loop=new), goal)
+    # 20 gr a foot: what is not cut, the loop's fold and its 5 gr, and what the new loop adds.
+    uncut = 35 * 20.0 + 0.5 * 20.0 + 5.0
+    assert meter(0.0, remade=False) == pytest.approx(uncut * GRAIN)
+    assert meter(cut) == pytest.approx((uncut - cut / FOOT * 20.0 + 2.0) * GRAIN)

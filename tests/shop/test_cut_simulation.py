@@ -20,7 +20,8 @@ from taperlab.model.segment import Part, Segment
 from taperlab.physics.profile import Profile
 from taperlab.physics.trim import scaled_to
 from taperlab.shop.cut_back.belief import begin
-from taperlab.shop.cut_back.plan import Plan, plan_cut
+from taperlab.shop.cut_back.one_cut import Plan
+from taperlab.shop.cut_back.plan import plan_cut
 from taperlab.shop.cut_back.staging import Rules, Stop, next_stage
 from taperlab.shop.cut_back.terms import Terms
 

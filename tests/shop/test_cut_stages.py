@@ -18,14 +18,13 @@ from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
 from taperlab.shop.cut_back.belief import Belief, Drift, begin
 from taperlab.shop.cut_back.goal import NoPlan
+from taperlab.shop.cut_back.staged import Staged, staged_cut
 from taperlab.shop.cut_back.staging import (
     Rules,
     Stage,
-    Staged,
     Stop,
     Why,
     next_stage,
-    staged_cut,
     stages_ahead,
 )
 from taperlab.shop.cut_back.terms import Terms
@@ -165,7 +164,7 @@ def test_a_log_is_replayed_and_taking_a_step_back_gives_the_plan_back() -> None:
         rear=first.rear, head=first.before_loops, offcut=500 * GRAIN - first.before_loops
     )
     on = staged(first_reading=500.0 * GRAIN, steps=(step,))
-    assert len(on.beliefs) == 2
+    assert len(on.standing.beliefs) == 2
     assert len(on.stages) == len(fresh.stages) - 1
     assert on.stages[0].rear == pytest.approx(fresh.stages[1].rear)
     assert staged(first_reading=500.0 * GRAIN).stages == fresh.stages

@@ -13,10 +13,9 @@ from taperlab.model.bench import Bench
 from taperlab.model.cut_log import CutBack, CutEnd
 from taperlab.model.line import Line
 from taperlab.physics.profile import Profile
-from taperlab.shop.cut_back.finish import finished_head, standing
 from taperlab.shop.cut_back.goal import NoPlan
-from taperlab.shop.cut_back.plan import Plan
-from taperlab.shop.cut_back.staging import Staged, staged_cut
+from taperlab.shop.cut_back.one_cut import Plan
+from taperlab.shop.cut_back.staged import Staged, finished_head, staged_cut, standing
 from taperlab.shop.cut_back.terms import terms_of
 from taperlab.trade.cautions import Topic, cautions
 from taperlab.units.kinds import SMALL_WEIGHT, WEIGHT, System
@@ -131,7 +130,7 @@ def _plan(staged: Staged | NoPlan, system: System) -> str:
             f"All the way: {cut_words(plan.front_cut, plan.rear_cut, system)}, "
             f"{show(plan.cut_mass, WEIGHT, system)}. In stages, weighing after each:"
         )
-    length = plan.before.length if isinstance(plan, Plan) else staged.line.length
+    length = plan.before.length if isinstance(plan, Plan) else staged.standing.left.length
     rows = []
     for stage in staged.stages:
         places = []

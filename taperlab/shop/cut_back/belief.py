@@ -24,11 +24,14 @@ from taperlab.physics import section
 from taperlab.physics.frustum import Array
 from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
-from taperlab.physics.trim import scaled_to, trim
-from taperlab.shop.cut_back.meter import loop_masses
+from taperlab.physics.trim import SLIVER, scaled_to, trim
+from taperlab.shop.cut_back.meter import bare_profile, loop_masses
 from taperlab.shop.measure.instruments import rounding_error
 
 CELLS = 64
+
+CONFIDENT = 1.96
+"""Standard deviations within which 95 in 100 results lie (normal distribution)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +61,8 @@ USUAL_DRIFT = Drift()
 class Belief:
     """A head part-way through a cut-back.
 
-    head: the head as described, uncut, scaled to the first reading if there was one. edges:
+    head: the head as described, uncut, scaled to the first reading if there was one; profile: its
+    own, without the loops, whose masses [kg] are old_loops, at the fly end and the rod end. edges:
     (cells + 1,) [m]; edge_masses: described mass up to each [kg], loops and sleeves left out.
     mean, covariance: shares by which each cell is heavier than described (cells,), then the
     error of each cut's tape [m]. slots: for each tape error whether it lies at the front.
@@ -67,6 +71,7 @@ class Belief:
 
     head: Line
     profile: Profile
+    old_loops: tuple[float, float]
     instruments: Instruments
     edges: Array
     edge_masses: Array
@@ -82,18 +87,21 @@ class Belief:
         """Length of what is left [m], new loops not yet made."""
         return self.profile.length - self.front - self.rear
 
+    def fixed_masses(self, front: Array, rear: Array) -> Array:
+        """Mass [kg] of sleeves and old loops still on the head after such cuts in all [m] (n,)."""
+        at = self.profile.point_positions
+        end = self.profile.length - rear[:, np.newaxis]
+        inside = (at > front[:, np.newaxis] + SLIVER) & (at < end - SLIVER)
+        old_front, old_rear = self.old_loops
+        return np.asarray(
+            inside @ self.profile.point_masses
+            + np.where(front == 0.0, old_front, 0.0)
+            + np.where(rear == 0.0, old_rear, 0.0)
+        )
+
     def fixed_mass(self, front: float, rear: float) -> float:
         """Mass [kg] of sleeves and old loops still on the head after such cuts in all [m]."""
-        old_front, old_rear = loop_masses(self.head)
-        end = self.profile.length - rear
-        inside = (self.profile.point_positions > front + 1e-9) & (
-            self.profile.point_positions < end - 1e-9
-        )
-        return (
-            float(self.profile.point_masses[inside].sum())
-            + (old_front if front == 0.0 else 0.0)
-            + (old_rear if rear == 0.0 else 0.0)
-        )
+        return float(self.fixed_masses(np.array([front]), np.array([rear]))[0])
 
     def rows(self, front: Array, rear: Array) -> tuple[Array, Array]:
         """The head's weight after cuts of ``front`` and ``rear`` [m] in all, as a weighted sum.
@@ -222,8 +230,7 @@ def begin(
     head = head_of(line)
     if first_reading is not None:
         head = scaled_to(head, first_reading)
-    bare = replace(head, front_loop=NO_LOOP, rear_loop=NO_LOOP)
-    profile = Profile.of(bare)
+    profile = bare_profile(head)
     edges = np.linspace(0.0, profile.length, CELLS + 1)
     middle = (edges[1:] + edges[:-1]) / 2.0
     apart = np.abs(middle[:, np.newaxis] - middle)
@@ -231,6 +238,7 @@ def begin(
     belief = Belief(
         head=head,
         profile=profile,
+        old_loops=loop_masses(head, profile),
         instruments=instruments,
         edges=edges,
         edge_masses=profile.running_mass(edges, points=False),

@@ -3,30 +3,36 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 
+from taperlab.edits.cut_back import head_to_cut
+from taperlab.edits.edited import Refused
 from taperlab.model.cut_log import Target, TargetKind
 from taperlab.model.exact_units import FOOT
 from taperlab.model.line import Line
 from taperlab.model.rod import Rod
-from taperlab.physics.head import head_of
-from taperlab.shop.words import feet, grains
 from taperlab.trade import line_weights
 from taperlab.units.finding import Impossible
-from taperlab.units.sentence import Sentence, verbatim
+from taperlab.units.sentence import OnTape, Sentence, Several, Weight
 
 STANDARD_LENGTH = 30.0 * FOOT
 """Length that the single-hand standard weighs [m]."""
 
 
+class Limit(StrEnum):
+    """What may stop a cut."""
+
+    SHORTEST_HEAD = "shortest head"
+    JOINT_STEP = "joint step"
+    FRONT_TAPER = "front taper"
+
+
 @dataclass(frozen=True, slots=True)
 class NoPlan:
-    """No cut reaches the target; the sentence says why. ``limit`` names what stops it, if one does.
-
-    limit: "shortest head", "joint step" or "front taper".
-    """
+    """No cut reaches the target; the sentence says why. ``limit`` stops it, if one does."""
 
     sentence: Sentence
-    limit: str | None = None
+    limit: Limit | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +40,7 @@ class Goal:
     """A target as a number to reach: what falls as line comes off, and its goal in SI.
 
     by_length: the goal is a finished length [m], else a mass [kg]. from_tip: the level tip is
-    left out; weighed_over: only so much from the front counts [m], None for the whole head.
+    left out; weighed_over: only so much from the fly end counts [m], None for the whole head.
     letter: class of the two-handed table that the goal comes from.
     """
 
@@ -44,14 +50,26 @@ class Goal:
     from_tip: bool = False
     letter: str = ""
 
+    def quantity(self, value: float) -> OnTape | Weight:
+        """A value of what the goal counts."""
+        return OnTape(value) if self.by_length else Weight(value)
+
     @property
-    def words(self) -> str:
+    def said(self) -> OnTape | Weight:
         """The goal with its unit."""
-        return feet(self.value) if self.by_length else grains(self.value)
+        return self.quantity(self.value)
+
+
+def head_or_none(line: Line) -> Line | NoPlan:
+    """The head of a line, or why it has none that can be cut."""
+    try:
+        return head_to_cut(line)
+    except Refused as refused:
+        return NoPlan(refused.sentence)
 
 
 def goal_of(target: Target, line: Line, rod: Rod | None) -> Goal | NoPlan:
-    """What number a target asks for, given the line's style and the rod."""
+    """What number a target asks of a line that is all head, given its style and the rod."""
     kind = target.kind
     if kind is TargetKind.WEIGHT:
         return Goal(target.value)
@@ -65,38 +83,53 @@ def goal_of(target: Target, line: Line, rod: Rod | None) -> Goal | NoPlan:
         return Goal(size.target, weighed_over=STANDARD_LENGTH, from_tip=True)
     if kind is TargetKind.TWO_HANDED_SIZE:
         return _two_handed_goal(target, line)
-    if rod is None:
-        return NoPlan(verbatim(f"Choose a rod: a {kind} needs one."))
     if kind is TargetKind.RATIO:
+        if rod is None:
+            return NoPlan(Sentence("Choose a rod: a ratio needs one."))
         return Goal(target.value * rod.length, by_length=True)
+    if rod is None:
+        return NoPlan(Sentence("Choose a rod: a window needs one."))
     window = rod.window_for(line.style)
     if window is None:
         return NoPlan(
-            verbatim(f"The rod {rod.name} has no window for a {line.style} head: give it one.")
+            Sentence(
+                "The rod {rod} has no window for heads of style {style}: give it one.",
+                rod=rod.name,
+                style=line.style,
+            )
         )
     return Goal(window.lightest + target.value * (window.heaviest - window.lightest))
 
 
-def _two_handed_goal(target: Target, line: Line) -> Goal | NoPlan:
+def _two_handed_goal(target: Target, head: Line) -> Goal | NoPlan:
     number = round(target.value)
     classes = {each.letter: each for each in line_weights.two_handed_classes()}
     if target.group:
         column = classes.get(target.group)
         if column is None:
             return NoPlan(
-                verbatim(
-                    f"The two-handed table has classes {', '.join(classes)}, not {target.group}."
+                Sentence(
+                    "The two-handed table has classes {classes}, not {group}.",
+                    classes=Several(tuple(classes)),
+                    group=target.group,
                 )
             )
     else:
-        column = line_weights.two_handed_class(head_of(line).length)
+        column = line_weights.two_handed_class(head.length)
         if column is None:
             return NoPlan(
-                Sentence("A head shorter than 30 ft has no class in the two-handed table.")
+                Sentence(
+                    "A head shorter than {least} has no class in the two-handed table.",
+                    least=OnTape(STANDARD_LENGTH),
+                )
             )
     if number not in column.targets:
-        sizes = sorted(column.targets)
         return NoPlan(
-            verbatim(f"The two-handed table has lines {sizes[0]} to {sizes[-1]}, not {number}.")
+            Sentence(
+                "The two-handed table has lines {first} to {last}, not {number}.",
+                first=min(column.targets),
+                last=max(column.targets),
+                number=number,
+            )
         )
     return Goal(column.targets[number], weighed_over=column.weigh_point, letter=column.letter)

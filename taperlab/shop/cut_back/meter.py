@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from taperlab.model.line import Line, Loop
+from taperlab.model.line import NO_LOOP, Line
 from taperlab.model.segment import Part
 from taperlab.physics.profile import Profile
 from taperlab.physics.trim import SLIVER
@@ -16,55 +16,71 @@ from taperlab.shop.cut_back.terms import Terms
 
 
 class Meter:
-    """The goal's quantity as a function of how much is cut."""
+    """What a goal counts, length [m] or mass [kg], as a function of how much is cut in all [m]."""
 
     def __init__(self, line: Line, head: Line, terms: Terms, goal: Goal) -> None:
-        # The standards weigh on into the running line where that stays on.
-        whole = line if terms.share == 1.0 else replace(head, rear_loop=Loop())
-        self.counted = Profile.of(replace(whole, front_loop=Loop()))
-        self.profile = Profile.of(replace(head, front_loop=Loop(), rear_loop=Loop()))
-        self.length = self.profile.length
-        self.old_front, self.old_rear = loop_masses(head)
         self.terms, self.goal = terms, goal
+        self.profile = bare_profile(head)
+        self.length = self.profile.length
+        self.old_front, self.old_rear = loop_masses(head, self.profile)
+        # The standards weigh on into the running line where that stays on.
+        self.keeps_rear = not terms.cuts_rear
+        whole = line if self.keeps_rear else replace(head, rear_loop=NO_LOOP)
+        self.counted = Profile.of(replace(whole, front_loop=NO_LOOP))
         tips = 0
         while tips < len(head.segments) and head.segments[tips].part is Part.TIP:
             tips += 1
         self.tip_end = head.starts[tips]
 
-    def finished(self, cut: float, *, remade: bool) -> tuple[float, float]:
-        """Front and rear end of the finished head on the uncut one [m]."""
+    def finished(self, cut: float, *, remade: bool = True) -> tuple[float, float]:
+        """Front and rear end of the finished head on the uncut one [m]; loops re-made, or not."""
         front, rear = self.terms.split(cut)
-        share = self.terms.share
-        if remade and share > 0.0:
-            front += self.terms.front_loop.fold
-        if remade and share < 1.0:
-            rear += self.terms.rear_loop.fold
-        return front, self.length - rear
+        front_fold, rear_fold = self.terms.folds(
+            front=remade and self.terms.cuts_front, rear=remade and self.terms.cuts_rear
+        )
+        return front + front_fold, self.length - rear - rear_fold
 
     def __call__(self, cut: float, *, remade: bool = True) -> float:
         """Length [m] or mass [kg] after cutting so much in all; the loops re-made, or not."""
         first, last = self.finished(cut, remade=remade)
         if self.goal.by_length:
             return last - first
-        share = self.terms.share
-        front_loop = self.terms.front_loop.mass if remade and share > 0.0 else self.old_front
-        rear_loop = self.terms.rear_loop.mass if remade and share < 1.0 else self.old_rear
-        front, rear = self.terms.split(cut)
-        begin, end = front, self.length - rear
-        over = self.goal.weighed_over
-        if over is None:
-            return _held(self.profile, begin, end) + front_loop + rear_loop
-        reach = self.counted.length if share == 1.0 else last
         if self.goal.from_tip:
-            start = max(first, self.tip_end)
-            stop = max(start, min(start + over, reach))
-            return self.counted.mass_between(start, stop, points=False)
-        if first + over < reach:
-            # The fold at the front lies on itself: it counts wherever the weighing stops.
-            return _held(self.counted, begin, first + over) + front_loop
-        if share == 1.0:
-            return _held(self.counted, begin, self.counted.length) + front_loop
-        return _held(self.counted, begin, end) + front_loop + rear_loop
+            return self._of_line_alone(first, last)
+        front, rear = self.terms.split(cut)
+        blades = front, self.length - rear
+        if self.goal.weighed_over is None:
+            return _held(self.profile, *blades) + sum(self._loops(remade))
+        return self._up_to_weigh_point(first, last, blades, remade)
+
+    def _loops(self, remade: bool) -> tuple[float, float]:
+        """What the loops at fly end and rod end add [kg], old or new."""
+        new = self.terms
+        return (
+            new.front_loop.mass if remade and new.cuts_front else self.old_front,
+            new.rear_loop.mass if remade and new.cuts_rear else self.old_rear,
+        )
+
+    def _of_line_alone(self, first: float, last: float) -> float:
+        """Mass from the end of a level tip on, over what the standard weighs; no loops."""
+        reach = self.counted.length if self.keeps_rear else last
+        start = max(first, self.tip_end)
+        stop = max(start, min(start + (self.goal.weighed_over or 0.0), reach))
+        return self.counted.mass_between(start, stop, points=False)
+
+    def _up_to_weigh_point(
+        self, first: float, last: float, blades: tuple[float, float], remade: bool
+    ) -> float:
+        """Mass from the fly end to the weigh point, loops counted; all of it where that is less."""
+        front_loop, rear_loop = self._loops(remade)
+        weigh_point = first + (self.goal.weighed_over or 0.0)
+        # The fold at the fly end lies on itself: it counts wherever the weighing stops.
+        if weigh_point < (self.counted.length if self.keeps_rear else last):
+            return _held(self.counted, blades[0], weigh_point) + front_loop
+        if self.keeps_rear:
+            # The old loop lies at the rear end of what is counted, running line or not.
+            return _held(self.counted, blades[0], self.counted.length) + front_loop
+        return _held(self.counted, *blades) + front_loop + rear_loop
 
 
 def _held(profile: Profile, front: float, rear: float) -> float:
@@ -77,12 +93,20 @@ def _held(profile: Profile, front: float, rear: float) -> float:
     return profile.mass_between(front, rear, points=False) + float(points.sum())
 
 
-def loop_masses(head: Line) -> tuple[float, float]:
-    """Mass of the loops at the front and the rear of a head [kg], folds included."""
-    with_loops = Profile.of(head).total_mass
-    no_front = Profile.of(replace(head, front_loop=Loop())).total_mass
-    no_rear = Profile.of(replace(head, rear_loop=Loop())).total_mass
-    return with_loops - no_front, with_loops - no_rear
+def bare_profile(head: Line) -> Profile:
+    """The profile of a head without its loops."""
+    return Profile.of(replace(head, front_loop=NO_LOOP, rear_loop=NO_LOOP))
+
+
+def loop_masses(head: Line, bare: Profile) -> tuple[float, float]:
+    """Mass of the loops at the fly end and the rod end of a head [kg], folds included."""
+    last = len(bare.lengths) - 1
+    front = float(bare.linear_density(0.0, 0))
+    rear = float(bare.linear_density(bare.length, last))
+    return (
+        head.front_loop.mass + head.front_loop.fold * front,
+        head.rear_loop.mass + head.rear_loop.fold * rear,
+    )
 
 
 def first_crossing(

@@ -9,15 +9,42 @@ from dataclasses import replace
 from taperlab.model.cut_log import CutBack
 from taperlab.shop.cut_back.belief import Belief
 from taperlab.shop.measure.instruments import rounding_error
-from taperlab.shop.words import grains
 from taperlab.units.finding import Finding, Level
-from taperlab.units.sentence import verbatim
+from taperlab.units.sentence import Sentence, Share, Weight
 
 DOUBTFUL = 4.0
 """Standard deviations beyond which a reading is more likely a slip than bad luck."""
 
 ANOTHER_LINE = 0.15
 """Share by which a head differs from its description before it may be another one."""
+
+ODD = 0.3
+"""A reading further off than this share of what is expected is a slip of the pen."""
+
+HEAVIER = 1.05
+"""No scale reads this many times what the head weighed before the cut."""
+
+
+def slip_of_head(reading: float, before: float, expected: float) -> Sentence | None:
+    """Why a reading of the head [kg] is not taken; ``before``: what it weighed before the cut."""
+    if reading > HEAVIER * before:
+        return Sentence(
+            "More than before the cut, {before}: read the scale again.", before=Weight(before)
+        )
+    if abs(reading - expected) > ODD * expected:
+        return Sentence(
+            "About {expected} is expected: read the scale again, or put the length that was cut "
+            "right.",
+            expected=Weight(expected),
+        )
+    return None
+
+
+def slip_of_offcut(reading: float, before: float) -> Sentence | None:
+    """Why a reading of the offcut [kg] is not taken."""
+    if reading < before:
+        return None
+    return Sentence("More than the head weighed before: read the scale again.")
 
 
 def doubtful_readings(
@@ -28,52 +55,66 @@ def doubtful_readings(
     ``described``: weight of the head as described, before it was weighed [kg]. ``beliefs``:
     before the first step and after each one.
     """
-    findings: list[Finding] = []
+    doubts: list[tuple[Sentence, int | None]] = []
     scale = job.instruments.scale
     if job.first_reading is not None:
         off = job.first_reading / described - 1.0
         if abs(off) > ANOTHER_LINE:
-            findings.append(
-                Finding(
-                    Level.CAUTION,
-                    verbatim(
-                        f"The head weighs {abs(off):.0%} {'more' if off > 0.0 else 'less'} than "
-                        "described: is it the right line?"
-                    ),
-                )
-            )
+            doubts.append((_another_line(off), None))
     before = job.first_reading
     for i, step in enumerate(job.steps):
-        cut = beliefs[i].after(replace(step, head=None, offcut=None))
-        expected, error = cut.head_mass()
         if step.head is not None:
+            cut = beliefs[i].after(replace(step, head=None, offcut=None))
+            expected, error = cut.head_mass()
             off = step.head - expected
             if abs(off) > DOUBTFUL * math.hypot(error, rounding_error(scale)):
-                findings.append(
-                    Finding(
-                        Level.CAUTION,
-                        verbatim(
-                            f"After cut {i + 1} the head reads {grains(abs(off))} "
-                            f"{'more' if off > 0.0 else 'less'} than that cut can explain: weigh it "
-                            "again and check what was cut."
-                        ),
-                        i,
-                    )
-                )
+                doubts.append((_unexplained(i + 1, off), i))
         if step.head is not None and step.offcut is not None and before is not None:
             missing = before - step.head - step.offcut
             # Three roundings of half a step each.
             if abs(missing) > 1.5 * scale + 1e-9:
-                findings.append(
-                    Finding(
-                        Level.CAUTION,
-                        verbatim(
-                            f"After cut {i + 1} head and offcut together are {grains(abs(missing))} "
-                            f"{'less' if missing > 0.0 else 'more'} than the head before it: weigh "
-                            "both again."
-                        ),
-                        i,
-                    )
-                )
+                doubts.append((_does_not_add_up(i + 1, missing), i))
         before = step.head
-    return tuple(findings)
+    return tuple(Finding(Level.CAUTION, sentence, i) for sentence, i in doubts)
+
+
+def _another_line(off: float) -> Sentence:
+    if off > 0.0:
+        return Sentence(
+            "The head weighs {off} more than described: is it the right line?", off=Share(off)
+        )
+    return Sentence(
+        "The head weighs {off} less than described: is it the right line?", off=Share(-off)
+    )
+
+
+def _unexplained(number: int, off: float) -> Sentence:
+    if off > 0.0:
+        return Sentence(
+            "After cut {number} the head reads {off} more than that cut can explain: weigh it "
+            "again and check what was cut.",
+            number=number,
+            off=Weight(off),
+        )
+    return Sentence(
+        "After cut {number} the head reads {off} less than that cut can explain: weigh it again "
+        "and check what was cut.",
+        number=number,
+        off=Weight(-off),
+    )
+
+
+def _does_not_add_up(number: int, missing: float) -> Sentence:
+    if missing > 0.0:
+        return Sentence(
+            "After cut {number} head and offcut together are {missing} less than the head before "
+            "it: weigh both again.",
+            number=number,
+            missing=Weight(missing),
+        )
+    return Sentence(
+        "After cut {number} head and offcut together are {missing} more than the head before it: "
+        "weigh both again.",
+        number=number,
+        missing=Weight(-missing),
+    )

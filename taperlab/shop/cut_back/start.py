@@ -1,20 +1,34 @@
-"""What a cut-back aims at before a person says so."""
+"""What a cut-back begins with before a person says more: what it aims at, scale and tape.
+
+The loops come with it: :func:`taperlab.edits.cut_back.new_cut_back` makes every cut-back.
+"""
 
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from taperlab.model.cut_log import Target, TargetKind
 from taperlab.model.exact_units import GRAIN
 from taperlab.model.line import Line
+from taperlab.model.measurement import USUAL, Instruments
 from taperlab.model.rod import Rod
 from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
+from taperlab.units.kinds import System
 
 LIGHTER = 0.95
 """Share of the head's weight aimed at where no rod says more."""
 
 ROUND = 5.0 * GRAIN
+
+METRIC_USUAL = replace(USUAL, scale=1e-5, tape=1e-3)
+"""A scale that reads to a hundredth of a gram and a tape in millimetres."""
+
+
+def usual_instruments(system: System) -> Instruments:
+    """Scale and tape of a person who works in these units."""
+    return METRIC_USUAL if system is System.METRIC else USUAL
 
 
 def usual_target(line: Line, rod: Rod | None) -> Target:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from PySide6.QtCore import QObject, Signal
 
 from taperlab.gui.state.document import Document
@@ -11,28 +9,16 @@ from taperlab.gui.state.settings import Settings
 from taperlab.model.bench import Bench
 from taperlab.model.cut_log import CutBack, TargetKind
 from taperlab.model.line import Line
-from taperlab.model.measurement import Instruments
 from taperlab.physics.head import head_of
 from taperlab.shop.analyse import LineAnalysis, RodFit, analyse_line, fit_to_rod
-from taperlab.shop.cut_back.finish import Standing, finished_head, standing
 from taperlab.shop.cut_back.goal import NoPlan
-from taperlab.shop.cut_back.plan import SHORTEST_PIECE, Plan, cut_at
-from taperlab.shop.cut_back.staging import Staged, Stop, Why, staged_cut
-from taperlab.shop.cut_back.terms import Terms, terms_of
-from taperlab.shop.measure.instruments import USUAL
-from taperlab.units.kinds import System
+from taperlab.shop.cut_back.one_cut import Plan, cut_at
+from taperlab.shop.cut_back.staged import Staged, Standing, finished_head, staged_cut, standing
+from taperlab.shop.cut_back.staging import Stop, Why
+from taperlab.shop.cut_back.terms import SHORTEST_PIECE, Terms, terms_of
 
 ROUNDING = 1e-6
 """What sums of lengths may be off by [m]."""
-
-METRIC_USUAL = replace(USUAL, scale=1e-5, tape=1e-3)
-"""A scale that reads to a hundredth of a gram and a tape in millimetres."""
-
-
-def usual_instruments(system: System) -> Instruments:
-    """Scale and tape of a person who works in these units."""
-    return METRIC_USUAL if system is System.METRIC else USUAL
-
 
 def cut_back_of(bench: Bench, line: Line | None) -> CutBack | None:
     """The cut-back of a line, the last one if a file holds several."""
@@ -215,8 +201,7 @@ class CutCase(QObject):
         if line is not None and job is not None and self.head is not None:
             self.staged = staged_cut(line, job, rod)
             if isinstance(self.staged, Staged):
-                beliefs = self.staged.beliefs
-                self.standing = Standing(beliefs, beliefs[0].line(), self.staged.line)
+                self.standing = self.staged.standing
             else:
                 found = standing(line, job)
                 self.standing = found if isinstance(found, Standing) else None

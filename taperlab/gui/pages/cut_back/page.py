@@ -26,14 +26,14 @@ from taperlab.gui.kit.widgets import (
     side_column,
     upper_and_lower,
 )
-from taperlab.gui.pages.cut_back.case import CutCase, usual_instruments
+from taperlab.gui.pages.cut_back.case import CutCase
 from taperlab.gui.pages.cut_back.plan_card import PlanCard
 from taperlab.gui.pages.cut_back.setup import EndCard, InstrumentsCard, LimitsCard, TargetCard
 from taperlab.gui.pages.cut_back.steps import StepsCard
 from taperlab.gui.pages.page import Page
 from taperlab.gui.plots.stack import Drawing, PlotStack
-from taperlab.shop.cut_back.plan import Plan
-from taperlab.shop.cut_back.start import usual_target
+from taperlab.shop.cut_back.one_cut import Plan
+from taperlab.shop.cut_back.start import usual_instruments, usual_target
 from taperlab.units.kinds import WEIGHT
 from taperlab.units.show import show, show_eighths
 

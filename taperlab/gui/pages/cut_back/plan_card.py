@@ -22,8 +22,9 @@ from taperlab.gui.pages.cut_back.fields import TapeEdit
 from taperlab.model.cut_log import CutEnd
 from taperlab.model.line import Line
 from taperlab.shop.cut_back.goal import NoPlan
-from taperlab.shop.cut_back.plan import Plan
-from taperlab.shop.cut_back.staging import Staged, Why
+from taperlab.shop.cut_back.one_cut import Plan
+from taperlab.shop.cut_back.staged import Staged
+from taperlab.shop.cut_back.staging import Why
 from taperlab.trade.windows import Place
 from taperlab.units.finding import Finding, Level
 from taperlab.units.kinds import WEIGHT

@@ -15,8 +15,8 @@ from taperlab.gui.pages.cut_back.case import CutCase, needs_rod
 from taperlab.gui.pages.cut_back.fields import Kept, TapeEdit, box, pair
 from taperlab.model.cut_log import CutEnd, NewLoop, Target, TargetKind
 from taperlab.shop.cut_back.goal import NoPlan
-from taperlab.shop.cut_back.plan import Plan
-from taperlab.shop.cut_back.staging import Staged
+from taperlab.shop.cut_back.one_cut import Plan
+from taperlab.shop.cut_back.staged import Staged
 from taperlab.trade.line_weights import single_hand_sizes, two_handed_class, two_handed_classes
 from taperlab.units.kinds import (
     RATIO,

@@ -23,7 +23,8 @@ from taperlab.gui.pages.cut_back.fields import Kept, TapeEdit
 from taperlab.gui.pages.cut_back.words import cut_words, log_texts
 from taperlab.model.cut_log import CutStep
 from taperlab.model.exact_units import GRAIN
-from taperlab.shop.cut_back.staging import Stage, Staged, Stop, Why
+from taperlab.shop.cut_back.staged import Staged
+from taperlab.shop.cut_back.staging import Stage, Stop, Why
 from taperlab.trade.cautions import Topic, caution
 from taperlab.units.kinds import WEIGHT, System
 from taperlab.units.sentences import in_units

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from taperlab.model.cut_log import CutStep
-from taperlab.shop.cut_back.belief import Belief
-from taperlab.shop.cut_back.staging import CONFIDENT
+from taperlab.shop.cut_back.belief import CONFIDENT, Belief
 from taperlab.units.kinds import WEIGHT, System
 from taperlab.units.show import show, show_eighths
 

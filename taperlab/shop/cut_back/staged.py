@@ -1,0 +1,166 @@
+"""A logged cut-back: replayed to where it stands, and planned on from there."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from taperlab.model.cut_log import CutBack
+from taperlab.model.line import Line
+from taperlab.model.rod import Rod
+from taperlab.physics.head import head_of
+from taperlab.physics.profile import Profile
+from taperlab.shop.cut_back.belief import USUAL_DRIFT, Belief, Drift, begin, replay
+from taperlab.shop.cut_back.goal import Goal, NoPlan, goal_of, head_or_none
+from taperlab.shop.cut_back.one_cut import Plan, cut_at
+from taperlab.shop.cut_back.plan import plan_cut
+from taperlab.shop.cut_back.readings import doubtful_readings
+from taperlab.shop.cut_back.staging import (
+    USUAL_RULES,
+    Outlook,
+    Rules,
+    Stage,
+    Stop,
+    Why,
+    stages_ahead,
+)
+from taperlab.shop.cut_back.terms import HAIR, SHORTEST_PIECE, Terms, terms_of
+from taperlab.units.finding import Finding, Impossible
+from taperlab.units.sentence import Sentence
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Standing:
+    """Where a cut-back stands, whatever it aims at.
+
+    beliefs: before the first cut and after each logged one. uncut, left: the head before the
+    first cut and now, as the weighings have them.
+    """
+
+    beliefs: tuple[Belief, ...]
+    uncut: Line
+    left: Line
+
+    @property
+    def belief(self) -> Belief:
+        """What is known now."""
+        return self.beliefs[-1]
+
+
+def standing(line: Line, job: CutBack, drift: Drift = USUAL_DRIFT) -> Standing | NoPlan:
+    """Replay the log of a cut-back, without a target."""
+    head = head_or_none(line)
+    if isinstance(head, NoPlan):
+        return head
+    try:
+        first = begin(head, job.instruments, job.first_reading, drift)
+    except Impossible as error:
+        return NoPlan(Sentence("Nothing can be cut. {why}", why=error.sentence))
+    beliefs = replay(first, job.steps)
+    if beliefs[-1].length < SHORTEST_PIECE:
+        return NoPlan(Sentence("The log has more cut off than the head was long."))
+    try:
+        return Standing(beliefs, first.line(), beliefs[-1].line())
+    except ValueError:
+        return NoPlan(
+            Sentence(
+                "The weighings cannot all be right: a piece of the head would weigh nothing or "
+                "less. Check the weights in the log."
+            )
+        )
+
+
+def finished_head(belief: Belief, terms: Terms) -> Line | NoPlan:
+    """What is left as it leaves the bench, with new loops at the ends that were cut."""
+    left = belief.line()
+    if not belief.slots:
+        return left
+    front, rear = (HAIR if cut > 0.0 else 0.0 for cut in (belief.front, belief.rear))
+    plan = cut_at(left, front, rear, terms)
+    return plan.line if isinstance(plan, Plan) else plan
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Staged:
+    """A staged cut-back as it stands.
+
+    target: weight of the finished head aimed at [kg]. standing: what the log has led to. whole: the
+    cut straight to the target from the uncut head; plan: from what is left, or why there is none.
+    stages: from the next cut on. stop: why they end. findings: weighings that do not fit.
+    """
+
+    target: float
+    standing: Standing
+    whole: Plan | NoPlan
+    plan: Plan | NoPlan
+    stages: tuple[Stage, ...]
+    stop: Stop | None
+    findings: tuple[Finding, ...] = ()
+
+
+def staged_cut(
+    line: Line,
+    job: CutBack,
+    rod: Rod | None = None,
+    *,
+    rules: Rules = USUAL_RULES,
+    drift: Drift = USUAL_DRIFT,
+) -> Staged | NoPlan:
+    """Replay a logged cut-back of a line and plan on from there."""
+    place = standing(line, job, drift)
+    return place if isinstance(place, NoPlan) else plan_on(line, job, place, rod, rules)
+
+
+def plan_on(
+    line: Line, job: CutBack, place: Standing, rod: Rod | None = None, rules: Rules = USUAL_RULES
+) -> Staged | NoPlan:
+    """Plan on from where a cut-back stands.
+
+    A target length or ratio needs no weighing: it is one cut. A standard size is turned into the
+    weight that the head has when the described line, scaled to the first reading, is cut to it.
+    """
+    terms, head = terms_of(job), head_of(line)
+    goal = goal_of(job.target, head, rod)
+    if isinstance(goal, NoPlan):
+        return goal
+    whole = plan_cut(_as_weighed(line, head, place, job), job.target, terms, rod)
+    if isinstance(whole, NoPlan) and (whole.limit or not _is_weight(goal)):
+        return whole
+    target = goal.value if _is_weight(goal) or isinstance(whole, NoPlan) else whole.after.mass
+    plan = plan_cut(place.left, job.target, terms, rod) if job.steps else whole
+    outlook = Outlook(place.belief, target, terms, rules)
+    if goal.by_length:
+        stages, stop = _one_cut(outlook, plan)
+    else:
+        stages, stop = stages_ahead(place.belief, target, terms, rules)
+    if stages and stages[0].last and isinstance(plan, Plan):
+        # One cut is left: the plan is that very cut, to the tape's step, not a hair beside it.
+        length = rod.length if rod else None
+        exact = cut_at(place.left, stages[0].front, stages[0].rear, terms, length)
+        plan = replace(exact, findings=plan.findings) if isinstance(exact, Plan) else plan
+    doubts = doubtful_readings(Profile.of(head).total_mass, job, place.beliefs)
+    return Staged(target, place, whole, plan, stages, stop, doubts)
+
+
+def _is_weight(goal: Goal) -> bool:
+    """Whether the goal is the weight of the whole head."""
+    return not goal.by_length and goal.weighed_over is None
+
+
+def _as_weighed(line: Line, head: Line, place: Standing, job: CutBack) -> Line:
+    """The line as it is described, its head scaled to the first reading."""
+    if job.first_reading is None:
+        return line
+    weighed = place.beliefs[0].head
+    if len(head.segments) == len(line.segments):
+        return weighed
+    return replace(line, segments=(*weighed.segments, *line.segments[len(head.segments) :]))
+
+
+def _one_cut(outlook: Outlook, plan: Plan | NoPlan) -> tuple[tuple[Stage, ...], Stop | None]:
+    """The one cut to a length, or why none is left to make."""
+    if isinstance(plan, NoPlan):
+        return (), Stop(Why.DONE, outlook.off, plan.sentence)
+    if outlook.belief.slots and plan.cut_length < outlook.rules.smallest_trim:
+        done = Sentence("The head is as long as asked for once its loop is made.")
+        return (), Stop(Why.DONE, outlook.off, done)
+    return (outlook.stage(plan.front_cut, plan.rear_cut, last=True),), None

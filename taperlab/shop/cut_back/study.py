@@ -1,0 +1,281 @@
+"""All that a page or a sheet shows of a cut-back, worked out from values alone."""
+
+from __future__ import annotations
+
+from collections.abc import Generator
+from dataclasses import dataclass, replace
+
+from taperlab.model.cut_log import CutBack
+from taperlab.model.line import Line
+from taperlab.model.rod import Rod
+from taperlab.model.water import Water
+from taperlab.shop.analyse import LineAnalysis, RodFit, analyse_line, fit_to_rod
+from taperlab.shop.cut_back import words
+from taperlab.shop.cut_back.goal import NoPlan, head_or_none
+from taperlab.shop.cut_back.one_cut import Plan, cut_at
+from taperlab.shop.cut_back.plan import broken_limits, goes_into_front_taper
+from taperlab.shop.cut_back.readings import slip_of_head, slip_of_offcut
+from taperlab.shop.cut_back.staged import Staged, Standing, finished_head, plan_on, standing
+from taperlab.shop.cut_back.staging import Stage, Stop
+from taperlab.shop.cut_back.terms import Terms, terms_of
+from taperlab.units.finding import Finding, Level
+from taperlab.units.sentence import OnTape, Sentence, Weight, counted
+
+ROUNDING = 1e-6
+"""What sums of lengths may be off by [m]."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class State:
+    """A head as it is at one time: its figures, and how it fits the chosen rod."""
+
+    analysis: LineAnalysis
+    fit: RodFit | None
+
+    @property
+    def line(self) -> Line:
+        """The head."""
+        return self.analysis.line
+
+    @property
+    def mass(self) -> float:
+        """Its mass [kg], loops and sleeves included."""
+        return self.analysis.mass
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Logged:
+    """A logged step in words: what was cut, what the scale said, and what does not fit of it."""
+
+    title: Sentence
+    detail: Sentence
+    doubts: tuple[Sentence, ...]
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Trial:
+    """A cut that is tried out: what it would leave, and what is to be said against it."""
+
+    plan: Plan | NoPlan
+    after: State | None
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Study:
+    """A cut-back studied.
+
+    line, job, rod, water: what was asked. described: the head as the line has it, None where it has
+    none in one piece. standing: where the log has led; None where it cannot be followed, or where
+    nothing is being cut. uncut, left: the head before the first cut and now, as the weighings have
+    them. staged: the stages to come, or why there are none; None without a cut-back. aimed: the
+    head after the cut straight to the target. finished: the head as it leaves the bench, once a cut
+    is logged. log: every logged step in words. trial: a cut that is tried out.
+    """
+
+    line: Line | None
+    job: CutBack | None
+    rod: Rod | None
+    water: Water
+    described: State | None = None
+    standing: Standing | None = None
+    uncut: State | None = None
+    left: State | None = None
+    staged: Staged | NoPlan | None = None
+    aimed: State | None = None
+    finished: State | None = None
+    log: tuple[Logged, ...] = ()
+    trial: Trial | None = None
+
+    @property
+    def terms(self) -> Terms:
+        """What the cuts do and must respect."""
+        return terms_of(self.job) if self.job else Terms()
+
+    @property
+    def stages(self) -> tuple[Stage, ...]:
+        """The cuts still to come, the one that is due first."""
+        return self.staged.stages if isinstance(self.staged, Staged) else ()
+
+    @property
+    def stop(self) -> Stop | None:
+        """Why there is no next cut, where there is none."""
+        if isinstance(self.staged, Staged) and not self.staged.stages:
+            return self.staged.stop
+        return None
+
+    @property
+    def plan(self) -> Plan | NoPlan | None:
+        """What is shown: the cut being tried, else the cut straight to the target."""
+        if self.trial is not None:
+            return self.trial.plan
+        return self.staged.plan if isinstance(self.staged, Staged) else self.staged
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What is to be said of the cut that is shown."""
+        if self.trial is not None:
+            return self.trial.findings
+        return self.plan.findings if isinstance(self.plan, Plan) else ()
+
+    @property
+    def after(self) -> State | None:
+        """The head after the cut that is shown; where nothing is left to cut, as it is finished."""
+        if self.trial is not None:
+            return self.trial.after
+        if self.aimed is None and self.stop is not None:
+            return self.finished
+        return self.aimed
+
+    @property
+    def is_done(self) -> bool:
+        """Whether the log has come to the target, or past it."""
+        return bool(self.stop and self.log and self.stop.why.is_final)
+
+    @property
+    def is_weighed(self) -> bool:
+        """Whether the scale has said anything yet."""
+        return bool(self.standing and self.standing.belief.readings)
+
+    @property
+    def first_doubts(self) -> tuple[Sentence, ...]:
+        """What does not fit of the weighing before the first cut."""
+        return _doubts(self.staged, None)
+
+    @property
+    def most(self) -> float:
+        """The longest cut that leaves something to be called a head [m]."""
+        if self.left is None:
+            return 0.0
+        return max(0.0, self.terms.most(self.left.line.length) - ROUNDING)
+
+    def slip_of_head(self, reading: float) -> Sentence | None:
+        """Why a reading of the head after the next cut [kg] is not taken."""
+        if self.standing is None:
+            return None
+        before, _ = self.standing.belief.head_mass()
+        expected = self.stages[0].before_loops if self.stages else before
+        return slip_of_head(reading, before, expected)
+
+    def slip_of_offcut(self, reading: float) -> Sentence | None:
+        """Why a reading of the next offcut [kg] is not taken."""
+        if self.standing is None:
+            return None
+        return slip_of_offcut(reading, self.standing.belief.head_mass()[0])
+
+    @property
+    def story(self) -> Sentence:
+        """What was done to the finished head, for its note. Raises ValueError before a cut."""
+        if self.uncut is None or self.finished is None:
+            raise ValueError("nothing was cut")
+        return counted(
+            "Cut back from {before} to {after} and {mass}, in {count} cut.",
+            "Cut back from {before} to {after} and {mass}, in {count} cuts.",
+            len(self.log),
+            before=OnTape(self.uncut.line.length),
+            after=OnTape(self.finished.line.length),
+            mass=Weight(self.finished.mass),
+        )
+
+
+def study(
+    line: Line | None, job: CutBack | None, rod: Rod | None, water: Water
+) -> Generator[float, None, Study]:
+    """Study a cut-back, or a line that none is begun of; yields how far along it is, 0 to 1."""
+    studied = Study(line, job, rod, water)
+    head = head_or_none(line) if line else None
+    if line is None or not isinstance(head, Line):
+        return studied
+    described = _state(head, rod, water)
+    studied = replace(studied, described=described, left=described)
+    if job is None:
+        return studied
+    yield 0.2
+    place = standing(line, job)
+    if isinstance(place, NoPlan):
+        return replace(studied, staged=place, log=_log(job, None, place))
+    yield 0.4
+    staged = plan_on(line, job, place, rod)
+    yield 0.6
+    uncut = _state(place.uncut, rod, water)
+    left = _state(place.left, rod, water) if job.steps else uncut
+    yield 0.8
+    made = finished_head(place.belief, terms_of(job)) if job.steps else None
+    plan = staged.plan if isinstance(staged, Staged) else None
+    return replace(
+        studied,
+        standing=place,
+        uncut=uncut,
+        left=left,
+        staged=staged,
+        aimed=_state(plan.line, rod, water) if isinstance(plan, Plan) else None,
+        finished=_state(made, rod, water) if isinstance(made, Line) else None,
+        log=_log(job, place, staged),
+    )
+
+
+def study_now(line: Line, job: CutBack, rod: Rod | None, water: Water) -> Study:
+    """The whole study at once, for paper."""
+    steps = study(line, job, rod, water)
+    while True:
+        try:
+            next(steps)
+        except StopIteration as end:
+            studied: Study = end.value
+            return studied
+
+
+def _state(head: Line, rod: Rod | None, water: Water) -> State:
+    analysis = analyse_line(head, water)
+    return State(analysis, fit_to_rod(analysis, rod) if rod else None)
+
+
+def _log(job: CutBack, place: Standing | None, staged: Staged | NoPlan) -> tuple[Logged, ...]:
+    return tuple(
+        Logged(
+            *words.logged(i + 1, step, place.beliefs[i + 1] if place else None), _doubts(staged, i)
+        )
+        for i, step in enumerate(job.steps)
+    )
+
+
+def _doubts(staged: Staged | NoPlan | None, step: int | None) -> tuple[Sentence, ...]:
+    found = staged.findings if isinstance(staged, Staged) else ()
+    return tuple(each.sentence for each in found if each.segment == step)
+
+
+# -- trying ------------------------------------------------------------------------------------
+
+
+def try_cut(studied: Study, length: float) -> Study:
+    """Try a cut of so much in all [m], shared between the ends as the cut-back says.
+
+    One cut on the head as it is left: fast enough to follow a blade that is dragged.
+    """
+    left, terms = studied.left, studied.terms
+    if left is None or studied.job is None:
+        return studied
+    front, rear = terms.split(min(max(length, 0.0), studied.most))
+    rod = studied.rod
+    plan = cut_at(left.line, front, rear, terms, rod.length if rod else None)
+    if isinstance(plan, NoPlan):
+        return replace(studied, trial=Trial(plan, None, ()))
+    front_fold, rear_fold = terms.folds(front=plan.front_cut > 0.0, rear=plan.rear_cut > 0.0)
+    over = goes_into_front_taper(
+        left.line, plan.front_blade + front_fold, plan.rear_blade - rear_fold
+    )
+    broken = broken_limits(terms, plan.after, into_front_taper=max(over) > ROUNDING)
+    findings = plan.findings + tuple(Finding(Level.CAUTION, why) for _, why in broken)
+    return replace(studied, trial=Trial(plan, _state(plan.line, rod, studied.water), findings))
+
+
+def try_blade(studied: Study, position: float, *, front: bool) -> Study:
+    """Try the cut whose blade, at the fly end or the rod end, lies so far from the fly end [m].
+
+    Nothing changes where the terms do not cut that end.
+    """
+    share = studied.terms.share if front else 1.0 - studied.terms.share
+    if studied.left is None or share <= 0.0:
+        return studied
+    off = position if front else studied.left.line.length - position
+    return try_cut(studied, off / share)
