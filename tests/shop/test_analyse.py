@@ -157,7 +157,7 @@ def test_why_there_is_no_head_to_cut_is_said_in_the_same_words_everywhere(
     aim = Target(TargetKind.WEIGHT, 100 * GRAIN)
     planned = plan_cut(line, aim, Terms())
     assert isinstance(planned, NoPlan)
-    assert str(planned.sentence) == f"Nothing can be cut. {why}"
+    assert str(planned.sentence) == f"{line.name} can't be cut back. {why}"
     with pytest.raises(Refused) as refused:
         start_cut_back(Bench((line,)), line.key, aim, USUAL)
     assert str(refused.value) == f"{line.name} can't be cut back. {why}"
