@@ -10,7 +10,10 @@ from pathlib import Path
 def main() -> int:
     """Run Taperlab with the arguments of this process and give its exit status."""
     from taperlab.cli import Screen, run
+    from taperlab.shipped import resource
+    from taperlab.units import language
 
+    language.load(resource("languages"))
     return run(sys.argv[1:], Screen(open_window=_open_window, draw=_draw, sheet=_sheet))
 
 

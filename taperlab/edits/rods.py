@@ -6,7 +6,8 @@ from dataclasses import replace
 
 from taperlab.edits.edited import Edited, Refused
 from taperlab.model.bench import Bench
-from taperlab.model.rod import Rod
+from taperlab.model.line import Style
+from taperlab.model.rod import Rod, Window
 from taperlab.units.sentence import Sentence
 
 
@@ -17,6 +18,23 @@ def choose_rod(bench: Bench, rod: str | None) -> Edited:
     if rod != bench.rod:
         bench = replace(bench, rod=rod)
     return Edited(bench, Sentence("Choose rod"))
+
+
+def make_window(style: Style, lightest: float, heaviest: float, source: str = "") -> Window:
+    """The window [kg] of a rod for a style, and who says so. Raises Refused."""
+    if lightest > heaviest:
+        raise Refused(
+            Sentence("The lightest head of a window must not be heavier than its heaviest.")
+        )
+    return Window(style, lightest, heaviest, source)
+
+
+def check_rod(rod: Rod) -> None:
+    """Refuse a rod without a name, or with two windows for one style."""
+    if not rod.name:
+        raise Refused(Sentence("A rod needs a name."))
+    if len({window.style for window in rod.windows}) != len(rod.windows):
+        raise Refused(Sentence("Two windows of this rod are for the same style: keep one of them."))
 
 
 def set_rods(bench: Bench, rods: tuple[Rod, ...], chosen: str | None) -> Edited:

@@ -9,11 +9,22 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QCoreApplication, QEvent, QMimeData, QPoint, QPointF, Qt, QTimer, QUrl
-from PySide6.QtGui import QDragEnterEvent, QDropEvent, QMouseEvent
+from PySide6.QtGui import QDragEnterEvent, QDropEvent, QFontMetricsF, QMouseEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QDialog, QFileDialog, QLabel, QMessageBox, QWidget
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QApplication,
+    QDialog,
+    QFileDialog,
+    QLabel,
+    QMenu,
+    QMessageBox,
+    QWidget,
+)
 
 from taperlab.gui.frame.window import Window
+from taperlab.gui.kit.widgets import Elided
+from taperlab.gui.pages.shape.page import ShapePage
 from taperlab.model.bench import Bench, View
 
 FOOT, INCH, GRAIN = 0.3048, 0.0254, 64.79891e-6
@@ -170,6 +181,36 @@ def wait_active(window: QWidget) -> None:
     pytest.fail(f"{window} does not become active")
 
 
+def button(root: QWidget, text: str) -> QAbstractButton:
+    """The button that says so."""
+    return next(each for each in root.findChildren(QAbstractButton) if each.text() == text)
+
+
+def menu(window: Window, title: str) -> QMenu:
+    """The menu with a title, its underlined letter left out."""
+    menus = window.menuBar().findChildren(QMenu)
+    return next(each for each in menus if each.title().replace("&", "") == title)
+
+
+def status(window: Window) -> str:
+    """What the status line says."""
+    return status_label(window).text()
+
+
+def status_label(window: Window) -> QLabel:
+    """The label of the status line, whose role colours it."""
+    found = window.findChild(QLabel, "status")
+    assert isinstance(found, QLabel)
+    return found
+
+
+def shape(window: Window) -> ShapePage:
+    """The Shape page."""
+    page = window.pages.page("shape")
+    assert isinstance(page, ShapePage)
+    return page
+
+
 def banners(window: Window) -> list[str]:
     """The sentences across the top of the window."""
     return [
@@ -187,3 +228,32 @@ def words_on(widget: QWidget) -> list[str]:
 def without_view(bench: Bench) -> Bench:
     """A bench but for what was being looked at, which is no undo step."""
     return replace(bench, view=View())
+
+
+def needed(widget: QWidget) -> float:
+    """Width that the longest line of a widget's text takes."""
+    text = widget.text().replace("&", "")
+    metrics = QFontMetricsF(widget.font())
+    return max((metrics.horizontalAdvance(line) for line in text.splitlines()), default=0.0)
+
+
+def clipped(root: QWidget) -> list[str]:
+    """Texts that are seen and have less room than they take."""
+    found = []
+    for each in root.findChildren(QWidget):
+        if not isinstance(each, (QLabel, QAbstractButton)) or not each.isVisible():
+            continue
+        if not each.text().strip():
+            continue
+        room = float(each.contentsRect().width())
+        if isinstance(each, Elided):
+            short = each.toolTip() != each.text() or room < 60.0
+        elif isinstance(each, QLabel) and each.wordWrap():
+            longest = max(each.text().split(), key=len)
+            short = QFontMetricsF(each.font()).horizontalAdvance(longest) > room + 0.5
+            short |= each.heightForWidth(each.width()) > each.height() + 1
+        else:
+            short = needed(each) > room + 0.5
+        if short:
+            found.append(f"{type(each).__name__} {each.text()!r}: {needed(each):.0f} in {room:.0f}")
+    return found

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QTimer
-from PySide6.QtGui import QPdfWriter
+from PySide6.QtGui import QPdfWriter, QTextDocument
 from PySide6.QtPrintSupport import QPrintPreviewDialog, QPrintPreviewWidget
 from PySide6.QtWidgets import QApplication
 
@@ -17,7 +17,6 @@ from taperlab.files.native import read_bench, write_bench
 from taperlab.files.problem import FileProblem
 from taperlab.gui.frame.window import Window
 from taperlab.gui.paper.export import write_sheet
-from taperlab.gui.paper.printing import _build_sheet
 from taperlab.gui.paper.sheet import BUILD_TOPICS, build_sheet, page_layout, paint_sheet
 from taperlab.model.bench import Bench
 from taperlab.model.line import line_of
@@ -26,7 +25,7 @@ from taperlab.shipped import sample
 from taperlab.shop.analyse import analyse_line
 from taperlab.trade.cautions import cautions
 from taperlab.units.kinds import System
-from tests.gui.hands import GRAIN, NOISE
+from tests.gui.hands import GRAIN, NOISE, status
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
 
@@ -118,8 +117,8 @@ def test_the_window_paints_the_line_in_hand(window: Window, tmp_path: Path) -> N
     target = tmp_path / "window.pdf"
     writer = QPdfWriter(str(target))
     writer.setPageLayout(page_layout(System.US))
-    sheet = _build_sheet(window)
-    assert sheet is not None
+    sheet = window.pages.current.sheet()
+    assert isinstance(sheet, QTextDocument)
     paint_sheet(sheet, writer)
     assert target.read_bytes().startswith(b"%PDF")
     assert target.stat().st_size > 5000
@@ -147,4 +146,4 @@ def test_without_a_line_there_is_nothing_to_print(make: Callable[..., Window]) -
     window.file.put_in_hand(Bench(), None)
     for name in ("print", "preview"):
         window.actions_by_name[name].trigger()
-        assert window._status.text() == "There is no line to print."
+        assert status(window) == "There is no line to print."

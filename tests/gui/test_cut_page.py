@@ -81,7 +81,7 @@ NO_LOOP_OF = read_bench(sample("scandi.taperlab")).lines[0].rear_loop.__class__(
 
 
 def page_of(window: Window) -> CutBackPage:
-    page = window.pages["cut"].page
+    page = window.pages.page("cut")
     assert isinstance(page, CutBackPage)
     return page
 

@@ -24,6 +24,7 @@ from taperlab.model.segment import Part, Segment
 from taperlab.physics.profile import Profile
 from taperlab.shipped import sample
 from taperlab.units.kinds import System
+from tests.gui.hands import status
 
 FOOT, INCH, GRAIN = 0.3048, 0.0254, 64.79891e-6
 
@@ -54,7 +55,7 @@ def head_weight() -> float:
 @pytest.fixture
 def page(window: Window, qtbot: QtBot) -> MeasurePage:
     window.show_page("measure")
-    found = window.measure.page
+    found = window.pages.page("measure")
     assert isinstance(found, MeasurePage)
     return found
 
@@ -110,7 +111,7 @@ def sampled(make: Callable[..., Window], qtbot: QtBot) -> Window:
     """A window on the sample with a measured head, fitted."""
     window = make(demo=False)
     window.file.put_in_hand(read_bench(sample("measured_head.taperlab")), None)
-    fitted(window.measure.page, qtbot)
+    fitted(window.pages.page("measure"), qtbot)
     return window
 
 
@@ -118,11 +119,11 @@ def sampled(make: Callable[..., Window], qtbot: QtBot) -> Window:
 
 
 def test_nothing_is_built_until_the_page_is_wanted(window: Window) -> None:
-    assert not window.measure.is_built
+    assert not window.pages.is_built("measure")
     window.commit()
-    assert not window.measure.is_built
+    assert not window.pages.is_built("measure")
     window.show_page("measure")
-    assert window.measure.is_built
+    assert window.pages.is_built("measure")
 
 
 def test_an_empty_page_invites_to_start(page: MeasurePage, qtbot: QtBot) -> None:
@@ -286,8 +287,8 @@ def test_a_paste_that_can_not_be_read_changes_nothing_and_says_where(
     QGuiApplication.clipboard().setText("3\t0.052\n6\twide\n")
     window.actions_by_name["paste"].trigger()
     assert measurement(page).stations == ()
-    assert "Row 2" in window._status.text()
-    assert "wide" in window._status.text()
+    assert "Row 2" in status(window)
+    assert "wide" in status(window)
 
 
 def test_the_edit_menu_never_acts_on_a_hidden_table(
@@ -379,7 +380,7 @@ def drag(plots: QWidget, start: QPointF, end: QPointF, *, let_go: bool = True) -
 
 
 def test_a_dragged_breakpoint_is_held_in_one_step(sampled: Window, qtbot: QtBot) -> None:
-    page, plots = sampled.measure.page, sampled.measure.page.plots
+    page, plots = sampled.pages.page("measure"), sampled.pages.page("measure").plots
     found = plots.breakpoints[1]
     assert not found.fixed
     steps = sampled.document.undo_stack.count()
@@ -397,7 +398,7 @@ def test_a_dragged_breakpoint_is_held_in_one_step(sampled: Window, qtbot: QtBot)
 
 
 def test_escape_calls_a_drag_off(sampled: Window, qtbot: QtBot) -> None:
-    page, plots = sampled.measure.page, sampled.measure.page.plots
+    page, plots = sampled.pages.page("measure"), sampled.pages.page("measure").plots
     steps = sampled.document.undo_stack.count()
     start = plots.handle_point(plots.breakpoints[1])
     drag(plots, start, start + QPointF(40.0, 0.0), let_go=False)
@@ -408,7 +409,7 @@ def test_escape_calls_a_drag_off(sampled: Window, qtbot: QtBot) -> None:
 
 
 def test_keys_choose_move_hold_and_let_go(sampled: Window, qtbot: QtBot) -> None:
-    page, plots = sampled.measure.page, sampled.measure.page.plots
+    page, plots = sampled.pages.page("measure"), sampled.pages.page("measure").plots
     plots.setFocus()
     qtbot.keyClick(plots, Qt.Key.Key_PageDown)
     qtbot.keyClick(plots, Qt.Key.Key_PageDown)
@@ -431,7 +432,7 @@ def test_keys_choose_move_hold_and_let_go(sampled: Window, qtbot: QtBot) -> None
 
 
 def test_a_breakpoint_is_added_by_double_click_and_by_key(sampled: Window, qtbot: QtBot) -> None:
-    page, plots = sampled.measure.page, sampled.measure.page.plots
+    page, plots = sampled.pages.page("measure"), sampled.pages.page("measure").plots
     at = QPoint(round(float(plots.x(10 * FOOT))), round(plots.panels[2].rect.center().y()))
     qtbot.mouseDClick(plots, Qt.MouseButton.LeftButton, pos=at)
     (first,) = measurement(page).breakpoints
@@ -451,7 +452,7 @@ def test_a_breakpoint_is_added_by_double_click_and_by_key(sampled: Window, qtbot
 
 
 def test_a_guessed_part_is_corrected_by_its_first_letters(sampled: Window, qtbot: QtBot) -> None:
-    page = sampled.measure.page
+    page = sampled.pages.page("measure")
     page.tabs.setCurrentIndex(1)
     page.fitted.setFocus()
     page.fitted.go_to(3, 0)
@@ -471,7 +472,7 @@ def test_a_guessed_part_is_corrected_by_its_first_letters(sampled: Window, qtbot
 def test_the_fitted_line_goes_on_the_bench_and_is_renewed_there(
     sampled: Window, qtbot: QtBot
 ) -> None:
-    page, button = sampled.measure.page, sampled.measure.page.weight_card.button
+    page, button = sampled.pages.page("measure"), sampled.pages.page("measure").weight_card.button
     qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
     line = sampled.document.line
     assert line.name == "Customer’s head"
@@ -494,7 +495,7 @@ def test_the_fitted_line_goes_on_the_bench_and_is_renewed_there(
 
 
 def test_differences_are_judged_by_word_and_symbol(sampled: Window) -> None:
-    grid = sampled.measure.page.compared.grid
+    grid = sampled.pages.page("measure").compared.grid
     rows = [[grid.cell(r, c).text for c in range(8)] for r in range(grid.count)]
     assert rows[-1][0] == "Whole line"
     # Drawn: 408.4 gr by its own segments; the scale read 434.0 gr.
@@ -504,13 +505,13 @@ def test_differences_are_judged_by_word_and_symbol(sampled: Window) -> None:
 
 
 def test_what_to_measure_next_is_a_plain_sentence(sampled: Window) -> None:
-    words = sampled.measure.page.next_card.first.text()
+    words = sampled.pages.page("measure").next_card.first.text()
     assert words.endswith(".")
     assert "would bring the weight per length from ±" in words
 
 
 def test_everything_follows_the_units(sampled: Window, qtbot: QtBot) -> None:
-    page = sampled.measure.page
+    page = sampled.pages.page("measure")
     mass = page.desk.study.total[0]
     sampled.use_system(System.METRIC)
     assert page.weight_card.weight.text() == f"{mass * 1000:.2f} g"
@@ -531,7 +532,7 @@ def test_everything_follows_the_units(sampled: Window, qtbot: QtBot) -> None:
 def test_a_station_far_off_its_neighbours_is_marked_and_left_out(
     sampled: Window, qtbot: QtBot
 ) -> None:
-    page = sampled.measure.page
+    page = sampled.pages.page("measure")
     page.stations.setFocus()
     page.stations.go_to(10, 1)
     keys(qtbot, "0.085")
@@ -542,7 +543,7 @@ def test_a_station_far_off_its_neighbours_is_marked_and_left_out(
 
 
 def test_names_are_there_for_screen_readers(sampled: Window, qtbot: QtBot) -> None:
-    page = sampled.measure.page
+    page = sampled.pages.page("measure")
     for widget in (
         page.plots,
         page.stations,
@@ -592,7 +593,7 @@ def test_a_saved_measurement_is_opened_and_gone_on_with(
     before = page.desk.study.total
     other = make(demo=False)
     assert other.file.open(tmp_path / "measured.taperlab")
-    again = other.measure.page
+    again = other.pages.page("measure")
     assert again.isVisible()
     fitted(again, qtbot)
     assert again.desk.study.total == before
@@ -634,7 +635,7 @@ def test_another_line_is_measured_beside_the_first(page: MeasurePage, qtbot: QtB
 
 
 def test_instruments_change_the_errors(sampled: Window, qtbot: QtBot) -> None:
-    page = sampled.measure.page
+    page = sampled.pages.page("measure")
     before = page.desk.study.total[1]
     page.line_card.instruments.emit()
     dialog = dialog_of(page, InstrumentsDialog)
@@ -654,7 +655,7 @@ def test_instruments_change_the_errors(sampled: Window, qtbot: QtBot) -> None:
 
 
 def test_details_are_one_step(sampled: Window, qtbot: QtBot) -> None:
-    page = sampled.measure.page
+    page = sampled.pages.page("measure")
     page.line_card.details.emit()
     dialog = dialog_of(page, DetailsDialog)
     dialog.name.setText("Late autumn head")
@@ -671,7 +672,7 @@ def test_details_are_one_step(sampled: Window, qtbot: QtBot) -> None:
 def test_a_design_taken_off_the_bench_is_no_matter(sampled: Window, qtbot: QtBot) -> None:
     from taperlab.edits.lines import delete_line
 
-    page = sampled.measure.page
+    page = sampled.pages.page("measure")
     page.tabs.setCurrentIndex(2)
     sampled.document.apply(delete_line, "line-1")
     fitted(page, qtbot)
@@ -693,7 +694,7 @@ def test_a_fit_that_comes_to_grief_is_said_and_the_page_lives(
     monkeypatch.setattr(desk, "study", broken)
     keys(qtbot, "3")
     keys(qtbot, "0.052")
-    qtbot.waitUntil(lambda: "singular matrix" in window._status.text())
+    qtbot.waitUntil(lambda: "singular matrix" in status(window))
     assert len(measurement(page).stations) == 1
 
 
@@ -709,7 +710,7 @@ def test_a_window_closed_while_a_fit_is_at_work_leaves_nothing(
         for station in many.stations
     )
     window.file.put_in_hand(replace(bench, measurements=(replace(many, stations=stations),)), None)
-    assert window.measure.page.desk.measurement is not None
+    assert window.pages.page("measure").desk.measurement is not None
     assert window.jobs.is_busy()
     window.close()
     assert not window.jobs.is_busy()

@@ -27,7 +27,7 @@ def used_window(presence: Presence) -> Window:
     """A window in which something of everything was done."""
     window = make_window(Preferences(theme=Theme.SYSTEM), presence)
     window.file_menu.open_demo()
-    window.welcome()
+    window.welcome.greet()
     window.show()
     QApplication.processEvents()
     window.document.apply(set_length, window.document.line.key, 1, 3.0)
@@ -37,14 +37,14 @@ def used_window(presence: Presence) -> Window:
         window.dialogs.edit_rods,
         window.dialogs.edit_water,
         window.dialogs.describe_line,
-        window.dialogs.insert_from_stock,
+        window.actions_by_name["insert_stock"].trigger,
         window.dialogs.show_cautions,
     ):
         act()
         QApplication.activeModalWidget().reject()
         settle()
-    window.use_theme(Theme.DARK)
-    window.use_theme(Theme.SYSTEM)
+    window.theme.choose(Theme.DARK)
+    window.theme.choose(Theme.SYSTEM)
     window.use_system(
         next(each for each in type(window.settings.system) if each is not window.settings.system)
     )
@@ -69,11 +69,11 @@ def test_twenty_windows_opened_and_closed_are_gone(presence: Presence, qapp: QAp
         parts = (window, window.document, window.file, window.shape, window.shape.plots)
         parts += (window.shape.table, window.rack, window.theme, window.settings)
         left += [weakref.ref(each) for each in parts]
-        timer = window._quiet
+        timers = window.findChildren(QTimer)
         close(window)
         assert not any(isValid(each) for each in parts)
-        assert not isValid(timer)
-        del window, parts, timer
+        assert not any(isValid(each) for each in timers)
+        del window, parts, timers
     gc.collect()
     assert not told
     alive = [each() for each in left if each() is not None]
@@ -133,7 +133,7 @@ def test_the_undo_stack_says_nothing_to_a_window_that_goes(make: Callable[..., W
 
 def test_banners_come_and_go(window: Window) -> None:
     for i in range(5):
-        window.show_problem(f"Sentence {i}.")
+        window.host.show_problem(f"Sentence {i}.")
     settle()
     shown = [
         each

@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QApplication
 
 from taperlab.edits.segments import set_length
 from taperlab.gui.frame.window import Window
+from taperlab.gui.pages import catalogue
 from taperlab.gui.table.columns import Col
 from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line, Loop, LoopKind, Style, line_of
@@ -41,7 +42,7 @@ def everything(window: Window) -> None:
         window.use_system(system)
         settle()
     window.settings.show_sink(True)
-    for key in window.pages:
+    for key in (each.key for each in catalogue.PAGES):
         window.show_page(key)
         settle()
         window.grab()
@@ -201,7 +202,7 @@ def test_any_sequence_of_things_done_can_be_taken_back(blank: Window, data: st.D
         elif what == "units":
             window.use_system(data.draw(st.sampled_from(System)))
         else:
-            window.show_page(data.draw(st.sampled_from(list(window.pages))))
+            window.show_page(data.draw(st.sampled_from([each.key for each in catalogue.PAGES])))
         settle()
         same_on_screen(window)
     last = document.bench

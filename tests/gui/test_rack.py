@@ -16,7 +16,7 @@ from taperlab.model.line import Line, Style, line_of
 from taperlab.model.segment import Part, Segment
 from taperlab.units.kinds import LENGTH, SINK_RATE, WEIGHT, System
 from taperlab.units.show import show
-from tests.gui.hands import CTRL, ENTER, FOOT, INCH, NOISE, click, keys, settle, words_on
+from tests.gui.hands import CTRL, ENTER, FOOT, INCH, NOISE, click, keys, settle, status, words_on
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
 
@@ -171,7 +171,7 @@ def test_a_name_of_nothing_is_refused_in_a_sentence(racked: Window) -> None:
     keys(Qt.Key.Key_Delete, ENTER)
     settle()
     assert racked.document.line.name == "Weir"
-    assert "name" in racked._status.text()
+    assert "name" in status(racked)
 
 
 def test_the_context_menu_acts_on_the_line_under_the_pointer(racked: Window) -> None:

@@ -18,7 +18,7 @@ import gc, json, sys
 from PySide6.QtWidgets import QApplication
 def look(*_):
     QApplication.processEvents()
-    window = next(each for each in QApplication.topLevelWidgets() if hasattr(each, "shape"))
+    window = next(each for each in QApplication.topLevelWidgets() if hasattr(each, "rack"))
     window.grab()
     print(json.dumps({
         "title": window.windowTitle(),

@@ -11,14 +11,14 @@ from taperlab.files.preferences import load_preferences
 from taperlab.gui.frame.window import Window
 from taperlab.gui.table.columns import Col
 from taperlab.units.kinds import System
-from tests.gui.hands import CTRL, FOOT, GRAIN, at_cell, cell, click, keys, type_into
+from tests.gui.hands import CTRL, FOOT, GRAIN, at_cell, cell, click, keys, status, type_into
 
 
 def test_by_menu_by_key_and_by_the_button_in_the_status_line(window: Window) -> None:
     window.actions_by_name["units_metric"].trigger()
     assert window.settings.system is System.METRIC
-    assert window._units_button.text() == "Metres, millimetres, grams"
-    click(window._units_button)
+    assert window.status.units_button.text() == "Metres, millimetres, grams"
+    click(window.status.units_button)
     assert window.settings.system is System.US
     assert window.actions_by_name["units_us"].isChecked()
     window.setFocus()
@@ -30,7 +30,7 @@ def test_by_menu_by_key_and_by_the_button_in_the_status_line(window: Window) -> 
 def test_a_bare_number_means_the_units_shown(window: Window) -> None:
     type_into(window, 2, Col.LENGTH, "12")
     assert window.document.line.segments[2].length == pytest.approx(12 * FOOT)
-    click(window._units_button)
+    click(window.status.units_button)
     type_into(window, 2, Col.LENGTH, "4")
     assert window.document.line.segments[2].length == 4.0
     type_into(window, 2, Col.REAR_DIAMETER, "2,1")
@@ -45,7 +45,7 @@ def test_a_bare_number_means_the_units_shown(window: Window) -> None:
 def test_what_is_half_typed_is_read_in_the_units_it_was_typed_in(window: Window) -> None:
     at_cell(window, 2, Col.LENGTH)
     keys("12")
-    click(window._units_button)
+    click(window.status.units_button)
     assert window.document.line.segments[2].length == pytest.approx(12 * FOOT)
 
 
@@ -67,18 +67,18 @@ def test_everything_on_the_page_follows(window: Window) -> None:
 
 
 def test_the_choice_is_remembered(window: Window, make: Callable[..., Window]) -> None:
-    click(window._units_button)
+    click(window.status.units_button)
     assert load_preferences().system is System.METRIC
     assert make(load_preferences()).settings.system is System.METRIC
 
 
 def test_what_a_typed_weight_moves(window: Window) -> None:
     first = window.document.line.segments[2]
-    assert "density" in window._solve_button.text()
-    click(window._solve_button)
-    assert "diameter" in window._solve_button.text()
+    assert "density" in window.status.solve_button.text()
+    click(window.status.solve_button)
+    assert "diameter" in window.status.solve_button.text()
     type_into(window, 2, Col.WEIGHT, "150")
     after = window.document.line.segments[2]
     assert after.density == first.density
     assert after.rear_diameter != first.rear_diameter
-    assert "iameter" in window._status.text()
+    assert "iameter" in status(window)

@@ -27,6 +27,8 @@ from tests.gui.hands import (
     drag,
     keys,
     settle,
+    status,
+    status_label,
     type_into,
     without_view,
 )
@@ -54,7 +56,7 @@ def frustum_grains(feet: float, front: float, rear: float, density: float) -> fl
 
 
 def tab_to_the_table(window: Window) -> None:
-    window._page_list.setFocus()
+    window.page_list.setFocus()
     for _ in range(60):
         if window.shape.table.hasFocus():
             return
@@ -134,8 +136,8 @@ def test_a_bad_cell_says_why_in_place_and_in_the_status_line_and_loses_nothing(
     assert editor is not None
     assert editor.text() == "12 stone"
     assert "stone" in str(editor.sentence)
-    assert window._status.text() == str(editor.sentence)
-    assert window._status.property("role") == "bad"
+    assert status(window) == str(editor.sentence)
+    assert status_label(window).property("role") == "bad"
     assert window.document.bench is before
     keys(ESC)
     assert window.document.bench is before

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QAction, QFontMetricsF, QKeySequence
+from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import (
     QAbstractButton,
     QApplication,
@@ -30,12 +30,25 @@ from taperlab.gui.dialogs.stock import StockDialog
 from taperlab.gui.dialogs.table_import import TableImportDialog
 from taperlab.gui.dialogs.texts import TextDialog
 from taperlab.gui.dialogs.water import WaterDialog
-from taperlab.gui.frame.open_dialogs import Dialogs
 from taperlab.gui.frame.window import Window
-from taperlab.gui.kit.widgets import Elided
+from taperlab.gui.pages import catalogue
 from taperlab.shipped import sample
 from taperlab.units.kinds import System
-from tests.gui.hands import CTRL, NOISE, SHIFT, TAB, at_cell, banners, keys, open_dialog, settle
+from tests.gui.hands import (
+    CTRL,
+    NOISE,
+    SHIFT,
+    TAB,
+    at_cell,
+    banners,
+    button,
+    click,
+    clipped,
+    keys,
+    open_dialog,
+    settle,
+    status,
+)
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
 
@@ -78,30 +91,31 @@ def nameless(root: QWidget) -> list[str]:
 
 
 def test_everything_on_every_page_that_takes_keys_has_a_name(window: Window) -> None:
-    for key in window.pages:
+    for key in (each.key for each in catalogue.PAGES):
         window.show_page(key)
         settle()
     assert len(list(focusable(window))) > 10
     assert nameless(window) == []
 
 
-OPEN: dict[type[QDialog], Callable[[Dialogs], object]] = {
-    RodsDialog: Dialogs.edit_rods,
-    WaterDialog: Dialogs.edit_water,
-    LineDialog: Dialogs.describe_line,
-    StockDialog: Dialogs.insert_from_stock,
-    TextDialog: Dialogs.show_cautions,
+OPEN = {
+    RodsDialog: "edit_rods",
+    WaterDialog: "edit_water",
+    LineDialog: "describe_line",
+    StockDialog: "insert_stock",
+    TextDialog: "cautions",
 }
+"""The command that opens a dialog."""
 
 
 @pytest.mark.parametrize("kind", list(OPEN))
 def test_everything_in_dialogs_that_takes_keys_has_a_name(
     window: Window, kind: type[QDialog]
 ) -> None:
-    OPEN[kind](window.dialogs)
+    window.actions_by_name[OPEN[kind]].trigger()
     dialog = open_dialog(window, kind)
     if kind is RodsDialog:
-        dialog.fields._add_empty()
+        click(button(dialog, "Add a window"))
         settle()
     assert list(focusable(dialog))
     assert nameless(dialog) == []
@@ -118,7 +132,7 @@ def test_everything_in_the_import_preview_has_a_name(window: Window, tmp_path: o
 
 
 def visited(window: Window, *pressed: Qt.Key, modifier: Qt.KeyboardModifier) -> list[QWidget]:
-    window._page_list.setFocus()
+    window.page_list.setFocus()
     found: list[QWidget] = []
     for _ in range(80):
         now = QApplication.focusWidget()
@@ -135,7 +149,7 @@ def visited(window: Window, *pressed: Qt.Key, modifier: Qt.KeyboardModifier) -> 
 def test_tab_reaches_everything_and_comes_back(window: Window) -> None:
     found = visited(window, TAB, modifier=Qt.KeyboardModifier.NoModifier)
     wanted = (
-        window._page_list,
+        window.page_list,
         window.rack.view,
         window.shape.plots,
         window.shape.table,
@@ -190,35 +204,6 @@ def test_every_command_says_what_it_does(window: Window) -> None:
 SIZES = [QSize(1280, 800), QSize(960, 600)]
 
 
-def needed(widget: QWidget) -> float:
-    """Width that the longest line of a widget's text takes."""
-    text = widget.text().replace("&", "")
-    metrics = QFontMetricsF(widget.font())
-    return max((metrics.horizontalAdvance(line) for line in text.splitlines()), default=0.0)
-
-
-def clipped(root: QWidget) -> list[str]:
-    """Texts that are seen and have less room than they take."""
-    found = []
-    for each in root.findChildren(QWidget):
-        if not isinstance(each, (QLabel, QAbstractButton)) or not each.isVisible():
-            continue
-        if not each.text().strip():
-            continue
-        room = float(each.contentsRect().width())
-        if isinstance(each, Elided):
-            short = each.toolTip() != each.text() or room < 60.0
-        elif isinstance(each, QLabel) and each.wordWrap():
-            longest = max(each.text().split(), key=len)
-            short = QFontMetricsF(each.font()).horizontalAdvance(longest) > room + 0.5
-            short |= each.heightForWidth(each.width()) > each.height() + 1
-        else:
-            short = needed(each) > room + 0.5
-        if short:
-            found.append(f"{type(each).__name__} {each.text()!r}: {needed(each):.0f} in {room:.0f}")
-    return found
-
-
 @pytest.mark.parametrize("system", list(System))
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size.width()}x{size.height()}")
 @pytest.mark.parametrize("name", ["scandi", "skagit", "long_belly", "single_hand"])
@@ -237,7 +222,7 @@ def test_no_text_on_the_page_is_cut_off(
 
 @pytest.mark.parametrize("kind", [RodsDialog, WaterDialog, LineDialog, StockDialog])
 def test_no_text_in_dialogs_is_cut_off(window: Window, kind: type[QDialog]) -> None:
-    OPEN[kind](window.dialogs)
+    window.actions_by_name[OPEN[kind]].trigger()
     dialog = open_dialog(window, kind)
     settle()
     assert clipped(dialog) == []
@@ -251,7 +236,7 @@ def test_both_themes_paint_the_page_in_their_own_colours(
     window = make(Preferences(theme=choice, welcome_seen=True))
     corner = window.grab().toImage().pixelColor(3, window.height() // 2)
     assert corner.name().upper() == window.theme.tokens.page
-    window.use_theme(Theme.DARK if choice is Theme.LIGHT else Theme.LIGHT)
+    window.theme.choose(Theme.DARK if choice is Theme.LIGHT else Theme.LIGHT)
     settle()
     other = window.grab().toImage().pixelColor(3, window.height() // 2)
     assert other.name().upper() == window.theme.tokens.page
@@ -296,13 +281,15 @@ def read_aloud(window: Window) -> int:
 
 def test_pages_are_turned_by_keys_and_the_keys_go_to_their_work(window: Window) -> None:
     at_cell(window, 0, 0)
-    for number, page in (
-        (Qt.Key.Key_2, window.measure),
-        (Qt.Key.Key_3, window.cut_back),
-        (Qt.Key.Key_1, window.shape),
-        (Qt.Key.Key_3, window.cut_back),
+    for number, key in (
+        (Qt.Key.Key_2, "measure"),
+        (Qt.Key.Key_3, "cut"),
+        (Qt.Key.Key_1, "shape"),
+        (Qt.Key.Key_3, "cut"),
     ):
         keys(number, modifier=CTRL)
+        page = window.pages.current
+        assert page is window.pages.page(key)
         assert page.isVisible()
         assert page.isAncestorOf(QApplication.focusWidget())
     for name in ("shape", "measure", "cut"):
@@ -313,14 +300,14 @@ def test_pages_are_turned_by_keys_and_the_keys_go_to_their_work(window: Window) 
 def test_a_bench_that_comes_in_hand_is_named_and_takes_the_keys(
     window: Window, tmp_path: Path
 ) -> None:
-    window.welcome(again=True)
+    window.welcome.greet()
     window.shape.plots.setFocus()
     window.file_menu.new_bench()
     assert window.shape.table.hasFocus()
-    assert window._status.text().startswith("A new bench")
+    assert status(window).startswith("A new bench")
     assert banners(window) == []  # the welcome speaks of the demo bench
     copy = tmp_path / "weir pool.taperlab"
     copy.write_bytes(sample("scandi.taperlab").read_bytes())
     assert window.file_menu.open_path(copy)
-    assert window._status.text() == "Opened weir pool.taperlab"
+    assert status(window) == "Opened weir pool.taperlab"
     assert window.shape.table.hasFocus()

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication, QDialog, QPushButton
 from taperlab.gui.dialogs.find_weight import FindWeightDialog
 from taperlab.gui.dialogs.line import LineDialog
 from taperlab.gui.dialogs.note import BenchNoteDialog
+from taperlab.gui.dialogs.rod_form import WindowFields
 from taperlab.gui.dialogs.rods import RodsDialog
 from taperlab.gui.dialogs.stock import KeepStockDialog, StockDialog
 from taperlab.gui.dialogs.texts import TextDialog
@@ -30,6 +31,7 @@ from tests.gui.hands import (
     INCH,
     NOISE,
     at_cell,
+    button,
     click,
     keys,
     open_dialog,
@@ -53,10 +55,6 @@ def press(window: Window, key: Qt.Key) -> None:
     keys(key, modifier=CTRL)
 
 
-def button(dialog: QDialog, text: str) -> QPushButton:
-    return next(each for each in dialog.findChildren(QPushButton) if each.text() == text)
-
-
 def accept(dialog: QDialog) -> None:
     click(dialog.accept_button)
     settle()
@@ -68,6 +66,18 @@ def accept(dialog: QDialog) -> None:
 def rods_dialog(window: Window) -> RodsDialog:
     press(window, Qt.Key.Key_R)
     return open_dialog(window, RodsDialog)
+
+
+def add_new(dialog: RodsDialog) -> None:
+    """Choose New rod from the menu of the Add button."""
+    menu = button(dialog, "Add").menu()
+    next(each for each in menu.actions() if each.text() == "New rod").trigger()
+
+
+def windows_of(dialog: RodsDialog) -> list[WindowFields]:
+    """The windows of the rod shown, from the top down."""
+    shown = [each for each in dialog.findChildren(WindowFields) if each.isVisible()]
+    return sorted(shown, key=lambda each: each.y())
 
 
 def test_the_rod_picker_changes_ratio_and_window_and_is_one_step(window: Window) -> None:
@@ -95,13 +105,13 @@ def test_a_window_added_to_a_rod(window: Window) -> None:
     style = window.document.line.style
     window.document.look()
     dialog = rods_dialog(window)
-    dialog.add_new()
+    add_new(dialog)
     fields = dialog.fields
     retype(fields.name, "Alder, 13 ft, 7/8")
     retype(fields.length, "13")
     click(button(dialog, "Add a window"))
-    row = fields._rows[-1]
-    row.style.setCurrentIndex(list(Style).index(style))
+    row = windows_of(dialog)[-1]
+    row.style_box.setCurrentIndex(list(Style).index(style))
     retype(row.lightest, "400")
     retype(row.heaviest, "30 g")
     retype(row.source, "weighed by the owner")
@@ -136,10 +146,10 @@ def test_a_window_that_cannot_be_is_refused_in_a_sentence(
     before = window.document.bench
     dialog = rods_dialog(window)
     click(button(dialog, "Add a window"))
-    row = dialog.fields._rows[-1]
+    row = windows_of(dialog)[-1]
     assert row.lightest.hasFocus()
     free = [s for s in Style if s not in {each.style for each in window.document.rod.windows}]
-    row.style.setCurrentIndex(list(Style).index(free[0]))
+    row.style_box.setCurrentIndex(list(Style).index(free[0]))
     if lightest:
         retype(row.lightest, lightest)
     retype(row.heaviest, heaviest)
@@ -154,17 +164,17 @@ def test_a_window_that_cannot_be_is_refused_in_a_sentence(
 
 def test_two_windows_for_one_style_and_a_rod_without_a_name(window: Window) -> None:
     dialog = rods_dialog(window)
-    dialog.add_new()
+    add_new(dialog)
     for _ in range(2):
         click(button(dialog, "Add a window"))
-        row = dialog.fields._rows[-1]
+        row = windows_of(dialog)[-1]
         retype(row.lightest, "300")
         retype(row.heaviest, "400")
     accept(dialog)
     assert "same style" in dialog._problem.text()
-    click(dialog.fields._rows[0].remove)
+    click(windows_of(dialog)[0].remove)
     settle()
-    assert len(dialog.fields._rows) == 1
+    assert len(windows_of(dialog)) == 1
     retype(dialog.fields.name, " ")
     accept(dialog)
     assert "name" in dialog._problem.text()
@@ -327,7 +337,7 @@ def test_a_length_from_stock_goes_in_below_the_current_row(window: Window) -> No
 
 def test_more_than_the_spool_holds_is_said(window: Window) -> None:
     window.file_menu.new_bench()
-    window.dialogs.insert_from_stock()
+    window.actions_by_name["insert_stock"].trigger()
     dialog = open_dialog(window, StockDialog)
     for text in ("0", "-3", "three"):
         retype(dialog.length, text)

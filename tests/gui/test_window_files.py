@@ -30,6 +30,7 @@ from tests.gui.hands import (
     click,
     drop,
     keys,
+    menu,
     name_file,
     open_dialog,
     settle,
@@ -155,23 +156,23 @@ def test_a_file_of_a_newer_format_is_refused_in_a_sentence(window: Window, tmp_p
 def test_a_missing_file_is_taken_off_the_recent_ones(window: Window, tmp_path: Path) -> None:
     path = tmp_path / "gone.taperlab"
     assert window.file.save(path)
-    assert str(path) in window.preferences.recent_files
+    assert str(path) in window.memory.preferences.recent_files
     path.unlink()
     assert not window.file_menu.open_path(path)
     assert "is not there" in banners(window)[0]
-    assert window.preferences.recent_files == ()
-    assert not window.recent_menu.isEnabled()
+    assert window.memory.preferences.recent_files == ()
+    assert not menu(window, "Open recent").isEnabled()
 
 
 def test_recent_files_are_offered_newest_first_and_open(window: Window, tmp_path: Path) -> None:
     paths = [tmp_path / f"{i}.taperlab" for i in range(3)]
     for path in paths:
         assert window.file.save(path)
-    entries = window.recent_menu.actions()
+    entries = menu(window, "Open recent").actions()
     assert [entry.text() for entry in entries] == ["2.taperlab", "1.taperlab", "0.taperlab"]
     entries[1].trigger()
     assert window.document.path == paths[1]
-    assert window.recent_menu.actions()[0].text() == "1.taperlab"
+    assert menu(window, "Open recent").actions()[0].text() == "1.taperlab"
     assert load_preferences().recent_files[0] == str(paths[1])
 
 

@@ -20,7 +20,7 @@ from taperlab.gui.frame.errors import LastResort, log, log_to
 from taperlab.gui.frame.window import Window
 from taperlab.gui.kit.banner import Banner
 from taperlab.shipped import sample
-from tests.gui.hands import NOISE, answer, banners, click, settle, wait_active
+from tests.gui.hands import NOISE, answer, banners, button, click, settle, wait_active
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
 
@@ -307,12 +307,13 @@ def test_first_start_welcomes_once(make: Callable[..., Window]) -> None:
     from taperlab.files.preferences import Preferences, load_preferences
 
     window = make(Preferences())
-    banner = window.welcome()
+    window.welcome.greet_once()
     assert "Welcome" in banners(window)[0]
-    click(banner.buttons["Got it"])
+    click(button(window.banners, "Got it"))
     settle()
     assert not banners(window)
     again = make(load_preferences())
-    assert again.welcome() is None
+    again.welcome.greet_once()
+    assert banners(again) == []
     again.actions_by_name["welcome"].trigger()
     assert "Welcome" in banners(again)[0]

@@ -51,7 +51,7 @@ class Painted(QObject):
 painted = Painted()
 run = QApplication.exec
 def run_watched(*_):
-    window = next(each for each in QApplication.topLevelWidgets() if hasattr(each, "shape"))
+    window = next(each for each in QApplication.topLevelWidgets() if hasattr(each, "rack"))
     window.shape.plots.canvas.viewport().installEventFilter(painted)
     return run()
 QApplication.exec = run_watched

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QWidget
 
 from taperlab.gui.dialogs.form import FormDialog
+from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.widgets import label
-from taperlab.gui.state.document import Document
-from taperlab.gui.state.settings import Settings
 from taperlab.shop.reading import Reading, place_of_weight
-from taperlab.units.kinds import LENGTH, WEIGHT, WEIGHT_PER_LENGTH
-from taperlab.units.show import show
+from taperlab.units.kinds import WEIGHT
+from taperlab.units.language import tr
+from taperlab.units.sentence import Length, Sentence, WeightPerLength
 
 
 class FindWeightDialog(FormDialog):
@@ -23,12 +22,12 @@ class FindWeightDialog(FormDialog):
 
     found = Signal(float)
 
-    def __init__(self, document: Document, settings: Settings, parent: QWidget | None) -> None:
-        super().__init__("Find a weight", parent, accept="Show it")
-        self._document, self._settings = document, settings
-        self.weight = QuantityEdit(WEIGHT, settings, name="Weight from the fly end")
+    def __init__(self, place: Workplace) -> None:
+        super().__init__(tr("Find a weight"), place.host.parent_widget, accept=tr("Show it"))
+        self._place = place
+        self.weight = QuantityEdit(WEIGHT, place.settings, name=tr("Weight from the fly end"))
         self.answer = label(" ", role="soft", wrap=True)
-        self.form.addRow("Weight from the fly end", self.weight)
+        self.form.addRow(tr("Weight from the fly end"), self.weight)
         self.column.addWidget(self.answer)
         self.finish_layout()
         self.setMinimumWidth(420)
@@ -43,19 +42,25 @@ class FindWeightDialog(FormDialog):
             self.accept()
 
     def _reading(self) -> Reading | None:
-        analysis, weight = self._document.analysis(), self.weight.value()
+        analysis, weight = self._place.document.analysis(), self.weight.value()
         if analysis is None or weight is None:
             return None
         return place_of_weight(analysis, weight)
 
     def _look(self) -> None:
-        reading, weight = self._reading(), self.weight.value()
-        system = self._settings.system
+        reading = self._reading()
         if reading is not None:
             self.answer.setText(
-                f"{show(reading.position, LENGTH, system)} from the fly end, in the "
-                f"{reading.part}, where it has "
-                f"{show(reading.linear_density, WEIGHT_PER_LENGTH, system)}."
+                self._place.read(
+                    Sentence(
+                        "{position} from the fly end, in the {part}, where it has {weight}.",
+                        position=Length(reading.position),
+                        part=reading.part,
+                        weight=WeightPerLength(reading.linear_density),
+                    )
+                )
             )
+        elif self.weight.value() is not None:
+            self.answer.setText(tr("The line is lighter than that."))
         else:
-            self.answer.setText("The line is lighter than that." if weight is not None else " ")
+            self.answer.setText(" ")

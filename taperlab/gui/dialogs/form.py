@@ -6,7 +6,10 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QFormLayout, QVBoxLayout, QWidget
 
+from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.widgets import label
+from taperlab.gui.state.document import Outcome
+from taperlab.units.language import tr
 
 
 class FormDialog(QDialog):
@@ -15,7 +18,7 @@ class FormDialog(QDialog):
     Fields call ``problem`` with a sentence, or with nothing when all is well again.
     """
 
-    def __init__(self, title: str, parent: QWidget | None, *, accept: str = "Done") -> None:
+    def __init__(self, title: str, parent: QWidget | None, *, accept: str = "") -> None:
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle(title)
@@ -31,7 +34,9 @@ class FormDialog(QDialog):
         self.column.addLayout(self.form)
         self._problem = label("", role="bad", wrap=True)
         self.buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
-        self.accept_button = self.buttons.addButton(accept, QDialogButtonBox.ButtonRole.AcceptRole)
+        self.accept_button = self.buttons.addButton(
+            accept or tr("Done"), QDialogButtonBox.ButtonRole.AcceptRole
+        )
         self.accept_button.setDefault(True)
         self.buttons.accepted.connect(self.try_accept)
         self.buttons.rejected.connect(self.reject)
@@ -49,6 +54,13 @@ class FormDialog(QDialog):
         """Show what is wrong, or nothing."""
         self._problem.setText(sentence)
         self._problem.setVisible(bool(sentence))
+
+    def accept_if_done(self, place: Workplace, outcome: Outcome) -> None:
+        """Say why an edit was refused; accept, and tell the window, where it was done."""
+        self.problem(place.read(outcome.refused))
+        if outcome:
+            place.host.tell(outcome)
+            self.accept()
 
     def try_accept(self) -> None:
         """Accept unless a field is wrong; dialogs override this."""

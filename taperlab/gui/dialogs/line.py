@@ -8,13 +8,15 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QPlainTextEdit,
 
 from taperlab.edits import lines as line_edits
 from taperlab.gui.dialogs.form import FormDialog
+from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.widgets import label
-from taperlab.gui.state.document import Document
 from taperlab.gui.state.settings import Settings
 from taperlab.model.exact_units import GRAIN, INCH
-from taperlab.model.line import Loop, LoopKind, Style
+from taperlab.model.line import Line, Loop, LoopKind, Style
 from taperlab.units.kinds import SHORT_LENGTH, SMALL_WEIGHT
+from taperlab.units.language import tr
+from taperlab.units.words import heading
 
 USUAL_LOOP = {
     LoopKind.NONE: (0.0, 0.0),
@@ -25,32 +27,41 @@ USUAL_LOOP = {
 a folded loop uses 2 to 3 in of line; a braided one with its glue weighs 1 to 2 gr."""
 
 
+KINDS, STYLES = tuple(LoopKind), tuple(Style)
+
+
 class LoopFields(QWidget):
     """Kind of loop, line folded back, and weight of whatever else it adds."""
 
-    def __init__(self, end: str, loop: Loop, settings: Settings) -> None:
+    def __init__(self, name: str, loop: Loop, settings: Settings) -> None:
         super().__init__()
         self._loop = loop
         self.kind = QComboBox()
-        self.kind.addItems([str(kind).capitalize() for kind in LoopKind])
-        self.kind.setCurrentIndex(list(LoopKind).index(loop.kind))
-        self.kind.setAccessibleName(f"{end} loop")
-        self.fold = QuantityEdit(SHORT_LENGTH, settings, name=f"{end} loop: line folded back")
+        self.kind.addItems([heading(kind) for kind in KINDS])
+        self.kind.setCurrentIndex(KINDS.index(loop.kind))
+        self.kind.setAccessibleName(name)
+        self.fold = QuantityEdit(
+            SHORT_LENGTH, settings, name=tr("{loop}: line folded back").format(loop=name)
+        )
         self.fold.set_help(
-            "Line folded back on itself beyond the finished length. It weighs as much as the line "
-            "does at that end."
+            tr(
+                "Line folded back on itself beyond the finished length. It weighs as much as the "
+                "line does at that end."
+            )
         )
         self.fold.set_value(loop.fold)
-        self.mass = QuantityEdit(SMALL_WEIGHT, settings, name=f"{end} loop: added weight")
-        self.mass.set_help("Weight of tube, braid and adhesive.")
+        self.mass = QuantityEdit(
+            SMALL_WEIGHT, settings, name=tr("{loop}: added weight").format(loop=name)
+        )
+        self.mass.set_help(tr("Weight of tube, braid and adhesive."))
         self.mass.set_value(loop.mass)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(8)
         row.addWidget(self.kind, 2)
-        row.addWidget(label("folded", role="soft"))
+        row.addWidget(label(tr("folded"), role="soft"))
         row.addWidget(self.fold, 1)
-        row.addWidget(label("adds", role="soft"))
+        row.addWidget(label(tr("adds"), role="soft"))
         row.addWidget(self.mass, 1)
         self.kind.currentIndexChanged.connect(self._kind_changed)
         self.kind.activated.connect(self._offer_usual)
@@ -58,7 +69,7 @@ class LoopFields(QWidget):
 
     def loop(self) -> Loop | None:
         """The loop as filled in, or None where a field cannot be read."""
-        kind = list(LoopKind)[self.kind.currentIndex()]
+        kind = KINDS[self.kind.currentIndex()]
         if kind is LoopKind.NONE:
             return replace(self._loop, kind=kind, fold=0.0, mass=0.0)
         fold, mass = self.fold.require(), self.mass.require()
@@ -67,13 +78,13 @@ class LoopFields(QWidget):
         return replace(self._loop, kind=kind, fold=fold, mass=mass)
 
     def _kind_changed(self) -> None:
-        kind = list(LoopKind)[self.kind.currentIndex()]
+        kind = KINDS[self.kind.currentIndex()]
         self.fold.setEnabled(kind is not LoopKind.NONE)
         self.mass.setEnabled(kind is not LoopKind.NONE)
 
     def _offer_usual(self) -> None:
         """Fill in what such a loop usually takes, unless something is filled in already."""
-        kind = list(LoopKind)[self.kind.currentIndex()]
+        kind = KINDS[self.kind.currentIndex()]
         if not (self.fold.value() or self.mass.value()):
             fold, mass = USUAL_LOOP[kind]
             self.fold.set_value(fold)
@@ -83,33 +94,32 @@ class LoopFields(QWidget):
 class LineDialog(FormDialog):
     """Name, style, loops and note of the line in hand; one step when accepted."""
 
-    def __init__(self, document: Document, settings: Settings, parent: QWidget | None) -> None:
-        super().__init__("Line", parent)
-        self._document = document
-        self._line = document.line
-        line = self._line
+    def __init__(self, place: Workplace, line: Line) -> None:
+        super().__init__(tr("Line"), place.host.parent_widget)
+        self._place = place
+        self._line = line
         self.name = QLineEdit(line.name)
-        self.name.setAccessibleName("Name")
+        self.name.setAccessibleName(tr("Name"))
         self.name.selectAll()
         self.style_box = QComboBox()
-        self.style_box.addItems([str(style)[0].upper() + str(style)[1:] for style in Style])
-        self.style_box.setCurrentIndex(list(Style).index(line.style))
-        self.style_box.setAccessibleName("Style")
-        self.style_box.setToolTip("The window, and the reading of the ratio, follow the style")
-        self.front = LoopFields("Front", line.front_loop, settings)
-        self.rear = LoopFields("Rear", line.rear_loop, settings)
+        self.style_box.addItems([heading(style) for style in STYLES])
+        self.style_box.setCurrentIndex(STYLES.index(line.style))
+        self.style_box.setAccessibleName(tr("Style"))
+        self.style_box.setToolTip(tr("The window, and the reading of the ratio, follow the style"))
+        self.front = LoopFields(tr("Front loop"), line.front_loop, place.settings)
+        self.rear = LoopFields(tr("Rear loop"), line.rear_loop, place.settings)
         self.note = QPlainTextEdit(line.note)
-        self.note.setAccessibleName("Note")
+        self.note.setAccessibleName(tr("Note"))
         self.note.setTabChangesFocus(True)
         self.note.setFixedHeight(70)
         for fields in (self.front, self.rear):
             fields.fold.sentence_changed.connect(self.problem)
             fields.mass.sentence_changed.connect(self.problem)
-        self.form.addRow("Name", self.name)
-        self.form.addRow("Style", self.style_box)
-        self.form.addRow("Front loop", self.front)
-        self.form.addRow("Rear loop", self.rear)
-        self.form.addRow("Note", self.note)
+        self.form.addRow(tr("Name"), self.name)
+        self.form.addRow(tr("Style"), self.style_box)
+        self.form.addRow(tr("Front loop"), self.front)
+        self.form.addRow(tr("Rear loop"), self.rear)
+        self.form.addRow(tr("Note"), self.note)
         self.finish_layout()
         self.setMinimumWidth(560)
 
@@ -118,15 +128,15 @@ class LineDialog(FormDialog):
         front, rear = self.front.loop(), self.rear.loop()
         if front is None or rear is None:
             return
-        done = self._document.apply(
-            line_edits.describe_line,
-            self._line.key,
-            self.name.text(),
-            list(Style)[self.style_box.currentIndex()],
-            front,
-            rear,
-            self.note.toPlainText(),
+        self.accept_if_done(
+            self._place,
+            self._place.document.apply(
+                line_edits.describe_line,
+                self._line.key,
+                self.name.text(),
+                STYLES[self.style_box.currentIndex()],
+                front,
+                rear,
+                self.note.toPlainText(),
+            ),
         )
-        self.problem(str(done.refused))
-        if done:
-            self.accept()

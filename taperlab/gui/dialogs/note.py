@@ -2,21 +2,22 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QPlainTextEdit, QWidget
+from PySide6.QtWidgets import QPlainTextEdit
 
 from taperlab.edits import bench as bench_edits
 from taperlab.gui.dialogs.form import FormDialog
-from taperlab.gui.state.document import Document
+from taperlab.gui.kit.host import Workplace
+from taperlab.units.language import tr
 
 
 class BenchNoteDialog(FormDialog):
     """A note on the bench as a whole: whose job it is, what was agreed."""
 
-    def __init__(self, document: Document, parent: QWidget | None) -> None:
-        super().__init__("Note on this bench", parent)
-        self._document = document
-        self.note = QPlainTextEdit(document.bench.note)
-        self.note.setAccessibleName("Note on this bench")
+    def __init__(self, place: Workplace) -> None:
+        super().__init__(tr("Note on this bench"), place.host.parent_widget)
+        self._place = place
+        self.note = QPlainTextEdit(place.document.bench.note)
+        self.note.setAccessibleName(tr("Note on this bench"))
         self.note.setTabChangesFocus(True)
         self.column.addWidget(self.note, 1)
         self.finish_layout()
@@ -24,5 +25,6 @@ class BenchNoteDialog(FormDialog):
 
     def try_accept(self) -> None:
         """Keep the note as one step."""
-        self._document.apply(bench_edits.set_note, self.note.toPlainText())
-        self.accept()
+        self.accept_if_done(
+            self._place, self._place.document.apply(bench_edits.set_note, self.note.toPlainText())
+        )

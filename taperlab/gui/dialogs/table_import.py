@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
@@ -21,44 +20,42 @@ from taperlab.files.opening import bench_of
 from taperlab.files.problem import FileProblem
 from taperlab.files.reading import read_bytes
 from taperlab.gui.dialogs.form import FormDialog
+from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.widgets import caption, label, set_role
 from taperlab.model.line import Line
 from taperlab.units.parse import parse_unit
 
-if TYPE_CHECKING:
-    from taperlab.gui.frame.window import Window
 
-
-def read_table_file(path: Path, window: Window) -> bool:
-    """Put the line of a table on the window's bench; ask where its layout is not clear."""
+def read_table_file(path: Path, place: Workplace) -> bool:
+    """Put the line of a table on the bench; ask where its layout is not clear."""
     source = path.name
     try:
         text = decode(read_bytes(path), source)
         guess = sniff_table(text, source)
         if not guess.problem:
-            return put_on_bench(read_with(text, guess, source, path.stem), window)
+            return put_on_bench(read_with(text, guess, source, path.stem), place)
     except FileProblem as problem:
-        window.show_problem(str(problem.sentence))
+        place.host.show_problem(problem.sentence)
         return False
-    dialog = TableImportDialog(text, guess, source, path.stem, window)
+    dialog = TableImportDialog(text, guess, source, path.stem, place)
     dialog.open()
     return True
 
 
-def put_on_bench(line: Line, window: Window) -> bool:
+def put_on_bench(line: Line, place: Workplace) -> bool:
     """Add a line that was read in to the bench and take it in hand."""
-    return window.document.apply(line_edits.add_lines_from, bench_of(line))
+    return bool(place.do(line_edits.add_lines_from, bench_of(line)))
 
 
 class TableImportDialog(FormDialog):
     """Says what each column means and in which unit, above the first rows of the table."""
 
     def __init__(
-        self, text: str, guess: TableGuess, source: str, name: str, window: Window
+        self, text: str, guess: TableGuess, source: str, name: str, place: Workplace
     ) -> None:
-        super().__init__(f"Read in {source}", window, accept="Read in")
+        super().__init__(f"Read in {source}", place.host.parent_widget, accept="Read in")
         self._text, self._guess, self._source, self._name = text, guess, source, name
-        self._window = window
+        self._place = place
         self.column.addWidget(
             label(
                 f"{guess.row_count} rows. Say what the columns hold; those in doubt are marked.",
@@ -123,7 +120,7 @@ class TableImportDialog(FormDialog):
         except FileProblem as problem:
             self.problem(str(problem.sentence))
             return
-        put_on_bench(line, self._window)
+        put_on_bench(line, self._place)
         self.accept()
 
     def _meaning(self, at: int) -> Meaning | None:

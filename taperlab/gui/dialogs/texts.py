@@ -7,9 +7,10 @@ from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QScrollArea, QVBoxLayout, QWidget
 
 from taperlab import __version__
+from taperlab.gui.kit.methods import method
 from taperlab.gui.kit.widgets import label
-from taperlab.gui.pages.shape.readouts import HELP
 from taperlab.trade.cautions import cautions
+from taperlab.units.language import tr
 
 
 class TextDialog(QDialog):
@@ -50,64 +51,47 @@ class TextDialog(QDialog):
 
 def cautions_dialog(parent: QWidget | None) -> TextDialog:
     """What to mind at the bench."""
-    rows = [(each.title, f"{each.text} {each.defer}") for each in cautions()]
-    return TextDialog("Cautions", rows, parent)
+    rows = [(tr(each.title), f"{tr(each.text)} {tr(each.defer)}") for each in cautions()]
+    return TextDialog(tr("Cautions"), rows, parent)
 
 
 def methods_dialog(parent: QWidget | None) -> TextDialog:
     """How each figure is worked out, and from which source."""
-    names = {
-        "weight": "Head weight",
-        "ratio": "Ratio",
-        "front": "Front-taper share",
-        "balance": "Balance point",
-        "mean": "Weight per length",
-        "sink": "Sink rate",
-        "standard": "Standard",
-    }
-    rows = [(names[key], _without(names[key], HELP[key])) for key in names]
-    rows.append(
-        (
-            "Water",
-            "Fresh: density after Tanaka and others (2001), Metrologia 38, 301. Sea: density by "
-            "EOS-80 (Fofonoff and Millard 1983, UNESCO 44). Viscosity after Sharqawy, Lienhard and "
-            "Zubair (2010), Desalin. Water Treat. 16, 354.",
-        )
-    )
-    rows.append(
-        (
-            "How far to trust a sink rate",
-            "The drag formula lies within about 8 % of measurements for lines in water, so a sink "
-            "rate is good to about 5 %. Real lines bend, hang from the rod tip and lie in moving "
-            "water; labels printed on stock differ by up to an inch per second for the same type.",
-        )
-    )
-    return TextDialog("How the figures are worked out", rows, parent)
+    rows = [
+        (tr("Head weight"), method("weight")),
+        (tr("Ratio"), method("ratio")),
+        (tr("Front-taper share"), method("front")),
+        (tr("Balance point"), method("balance")),
+        (tr("Weight per length"), method("mean")),
+        (tr("Sink rate"), method("sink")),
+        (tr("Standard"), method("standard")),
+        (tr("Water"), method("water")),
+        (tr("How far to trust a sink rate"), method("trust")),
+    ]
+    return TextDialog(tr("How the figures are worked out"), rows, parent)
 
 
 def about_dialog(parent: QWidget | None) -> TextDialog:
     """Version and licences."""
-    return TextDialog(
-        f"Taperlab {__version__}",
-        [
-            (
-                "",
+    rows = [
+        (
+            "",
+            tr(
                 "Turns lengths, diameters and densities into a head of the right weight, with the "
                 "right front taper, at a length that the rod and the bank allow, before a blade "
-                "or a weld makes it final.",
+                "or a weld makes it final."
             ),
-            ("Licence", "MIT. The typeface is Inter, under the SIL Open Font License 1.1."),
-            (
-                "No warranty",
+        ),
+        (
+            tr("Licence"),
+            tr("MIT. The typeface is Inter, under the SIL Open Font License 1.1."),
+        ),
+        (
+            tr("No warranty"),
+            tr(
                 "Figures are as good as what was typed. Weigh before you cut, and follow the "
-                "instructions of the makers of your line, your rod and your materials.",
+                "instructions of the makers of your line, your rod and your materials."
             ),
-        ],
-        parent,
-    )
-
-
-def _without(name: str, sentence: str) -> str:
-    """A tooltip's sentence below a heading that names the thing already."""
-    rest = sentence.removeprefix(f"{name}: ")
-    return rest[:1].upper() + rest[1:]
+        ),
+    ]
+    return TextDialog(f"Taperlab {__version__}", rows, parent)

@@ -11,6 +11,8 @@ from types import TracebackType
 
 from PySide6.QtWidgets import QMessageBox, QWidget
 
+from taperlab.units.language import tr
+
 log = logging.getLogger("taperlab")
 
 
@@ -66,12 +68,19 @@ class LastResort:
             box = QMessageBox(self.parent)
             box.setIcon(QMessageBox.Icon.Warning)
             box.setWindowTitle("Taperlab")
-            box.setText("Something went wrong that should not have.")
-            box.setInformativeText(
-                ("Your bench is kept: a recovery copy was written. " if kept else "")
-                + "Save your work under another name to be safe."
-                + (f"\n\nDetails are in {self._log_file}." if self._log_file else "")
+            box.setText(tr("Something went wrong that should not have."))
+            advice = (
+                tr(
+                    "Your bench is kept: a recovery copy was written. Save your work under "
+                    "another name to be safe."
+                )
+                if kept
+                else tr("Save your work under another name to be safe.")
             )
+            if self._log_file:
+                details = tr("Details are in {file}.").format(file=self._log_file)
+                advice = f"{advice}\n\n{details}"
+            box.setInformativeText(advice)
             box.exec()
         finally:
             self._busy = False

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
 
+from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QFileDialog, QMessageBox
 
 from taperlab.edits import lines as line_edits
@@ -13,41 +14,60 @@ from taperlab.files.opening import is_native
 from taperlab.files.problem import FileProblem
 from taperlab.files.reading import read_bytes
 from taperlab.files.recovery import LeftCopy
-from taperlab.gui.kit.banner import Banner
-from taperlab.gui.kit.weak_call import WeakCall
-from taperlab.gui.state.bench_file import when
+from taperlab.gui.frame.memory import Memory
+from taperlab.gui.frame.page_stack import PageStack
+from taperlab.gui.kit.banner import Banner, BannerColumn
+from taperlab.gui.kit.host import Workplace
+from taperlab.gui.state.bench_file import BenchFile, when
 from taperlab.model.bench import Bench
 from taperlab.shipped import sample
-
-if TYPE_CHECKING:
-    from taperlab.gui.frame.window import Window
+from taperlab.units.language import tr
+from taperlab.units.sentence import Sentence
 
 DEMO = "scandi.taperlab"
 
 
-class FileMenu:
-    """Opens and saves for a window, asking where something has to be decided."""
+class FileMenu(QObject):
+    """Opens and saves, asking where something has to be decided.
 
-    def __init__(self, window: Window) -> None:
-        self._window = window
+    arrived(Sentence): another bench is in hand, and where it comes from.
+    """
+
+    arrived = Signal(object)
+
+    def __init__(
+        self,
+        place: Workplace,
+        file: BenchFile,
+        pages: PageStack,
+        banners: BannerColumn,
+        memory: Memory,
+    ) -> None:
+        super().__init__(place.host.parent_widget)
+        self._place = place
+        self._file = file
+        self._pages = pages
+        self._banners = banners
+        self._memory = memory
+        self._window = place.host.parent_widget
 
     def open_demo(self) -> None:
         """Put a copy of the demo bench in hand: it has no file, so it can't be overwritten."""
         self._put_sample_in_hand(DEMO)
-        self._window.take_keys()
+        self._pages.take_keys()
 
     def open_sample(self, name: str) -> None:
         """Put a copy of a sample bench in hand."""
         if self.may_leave():
             self._put_sample_in_hand(name)
-            self._window.bench_arrived("A copy of the sample: save it under a name to keep it")
+            self.arrived.emit(Sentence("A copy of the sample: save it under a name to keep it"))
 
     def _put_sample_in_hand(self, name: str) -> None:
         try:
-            self._window.file.put_in_hand(read_bench(sample(name)), None)
+            self._file.put_in_hand(read_bench(sample(name)), None)
         except FileProblem as problem:
-            self._window.show_problem(str(problem.sentence))
-            self._window.file.put_in_hand(Bench(), None)
+            self._place.host.show_problem(problem.sentence)
+            self._file.put_in_hand(Bench(), None)
 
     def new_bench(self) -> None:
         """Put a bench with the starter rods and stock, and one empty line, in hand."""
@@ -56,17 +76,18 @@ class FileMenu:
         if not self.may_leave():
             return
         bench = Bench(rods=starter_rods(), stock=starter_stock())
-        bench = line_edits.add_line(bench, "New line").bench
-        self._window.file.put_in_hand(bench, None)
-        self._window.bench_arrived("A new bench, with the starter rods and stock")
+        bench = line_edits.add_line(bench, tr("New line")).bench
+        self._file.put_in_hand(bench, None)
+        self.arrived.emit(Sentence("A new bench, with the starter rods and stock"))
 
     def choose_and_open(self) -> None:
         """Ask for a file and open it."""
+        benches, everything = tr("Benches and lines"), tr("All files")
         name, _ = QFileDialog.getOpenFileName(
             self._window,
-            "Open a bench or a line",
+            tr("Open a bench or a line"),
             self._where(),
-            f"Benches and lines (*{SUFFIX} *.csv *.tsv *.txt);;All files (*)",
+            f"{benches} (*{SUFFIX} *.csv *.tsv *.txt);;{everything} (*)",
         )
         if name:
             self.open_path(Path(name))
@@ -76,24 +97,24 @@ class FileMenu:
         try:
             native = is_native(read_bytes(path)) or path.suffix == SUFFIX
         except FileProblem as problem:
-            self._window.show_problem(str(problem.sentence))
-            self._window.remember(self._window.preferences.without_recent(path))
+            self._place.host.show_problem(problem.sentence)
+            self._memory.lost(path)
             return False
         if not native:
             return self.import_path(path)
-        if not (self.may_leave() and self._window.file.open(path)):
+        if not (self.may_leave() and self._file.open(path)):
             return False
-        self._window.bench_arrived(f"Opened {path.name}")
+        self.arrived.emit(Sentence("Opened {file}", file=path.name))
         return True
 
     def _where(self) -> str:
         """The folder to look in first: that of the bench."""
-        path = self._window.document.path
+        path = self._place.document.path
         return str(path.parent if path else Path.home())
 
     def _beside(self, suffix: str) -> str:
         """A file named for the line in hand, in the folder of the bench."""
-        line = self._window.document.line
+        line = self._place.document.line
         name = "".join(
             "-" if each in '/\\:*?"<>|' else each for each in (line.name if line else "")
         )
@@ -110,18 +131,21 @@ class FileMenu:
         path = Path(name + suffixes[0])
         buttons = QMessageBox.StandardButton
         if path.exists() and buttons.Yes != QMessageBox.question(
-            self._window, "Taperlab", f"{path.name} is there already. Write over it?"
+            self._window,
+            "Taperlab",
+            self._place.read(Sentence("{file} is there already. Write over it?", file=path.name)),
         ):
             return None
         return path
 
     def choose_and_import(self) -> None:
         """Ask for a table and read a line in from it."""
+        tables, everything = tr("Tables"), tr("All files")
         name, _ = QFileDialog.getOpenFileName(
             self._window,
-            "Read in a line",
+            tr("Read in a line"),
             self._where(),
-            "Tables (*.csv *.tsv *.txt);;All files (*)",
+            f"{tables} (*.csv *.tsv *.txt);;{everything} (*)",
         )
         if name:
             self.import_path(Path(name))
@@ -130,126 +154,161 @@ class FileMenu:
         """Read a line in from a table; a preview asks where units or columns need a decision."""
         from taperlab.gui.dialogs.table_import import read_table_file
 
-        return read_table_file(path, self._window)
+        return read_table_file(path, self._place)
 
     def choose_and_export(self) -> None:
         """Ask for a file and write the line in hand to it as a table."""
         from taperlab.files.delimited import write_line
 
-        line = self._window.document.line
+        self._place.host.commit()
+        line = self._place.document.line
         if line is None:
             return
-        self._window.commit()
+        tables = tr("Tables")
         name, _ = QFileDialog.getSaveFileName(
-            self._window, "Write the line as a table", self._beside(".csv"), "Tables (*.csv)"
+            self._window,
+            tr("Write the line as a table"),
+            self._beside(".csv"),
+            f"{tables} (*.csv)",
         )
         path = self._ending(name, (".csv", ".txt"))
         if path is not None:
             try:
-                write_line(self._window.document.line, path, self._window.settings.system)
-                self._window.say(f"Wrote {path.name}")
+                write_line(line, path, self._place.system)
+                self._place.host.say(Sentence("Wrote {file}", file=path.name))
             except FileProblem as problem:
-                self._window.show_problem(str(problem.sentence))
+                self._place.host.show_problem(problem.sentence)
 
     def choose_and_export_plots(self) -> None:
-        """Ask for a file and write the plots to it as PNG or SVG."""
+        """Ask for a file and write the plots of the page that is shown to it as PNG or SVG."""
+        plots = self._pages.current.plots_in_hand()
+        if plots is None:
+            return
+        png, svg = tr("PNG picture"), tr("SVG drawing")
         name, chosen = QFileDialog.getSaveFileName(
             self._window,
-            "Save the plots as a picture",
+            tr("Save the plots as a picture"),
             self._beside(".png"),
-            "PNG picture (*.png);;SVG drawing (*.svg)",
+            f"{png} (*.png);;{svg} (*.svg)",
         )
-        path = self._ending(name, (".svg", ".png") if "svg" in chosen else (".png", ".svg"))
+        path = self._ending(name, (".svg", ".png") if "*.svg" in chosen else (".png", ".svg"))
         if path is None:
             return
         try:
             if path.suffix.lower() == ".svg":
-                self._window.shape.plots.export_svg(path)
+                plots.export_svg(path)
             else:
-                self._window.shape.plots.export_png(path)
-            self._window.say(f"Wrote {path.name}")
+                plots.export_png(path)
+            self._place.host.say(Sentence("Wrote {file}", file=path.name))
         except FileProblem as problem:
-            self._window.show_problem(str(problem.sentence))
+            self._place.host.show_problem(problem.sentence)
 
     def save(self) -> bool:
         """Save to the bench's file, asking for one if it has none."""
-        self._window.commit()
-        if self._window.document.path is None:
+        self._place.host.commit()
+        path = self._place.document.path
+        if path is None:
             return self.save_as()
-        if self._window.file.changed_on_disk():
+        if self._file.changed_on_disk():
             answer = self._ask_about_change()
             if answer is not QMessageBox.StandardButton.Save:
                 return answer is QMessageBox.StandardButton.SaveAll and self.save_as()
-        if self._window.file.save(self._window.document.path):
-            self._window.say(f"Saved {self._window.document.path.name}")
-            return True
-        return False
+        return self._save_to(path)
+
+    def _save_to(self, path: Path) -> bool:
+        if not self._file.save(path):
+            return False
+        self._place.host.say(Sentence("Saved {file}", file=path.name))
+        return True
 
     def _ask_about_change(self) -> QMessageBox.StandardButton:
         """Save: over what is there; SaveAll stands for another name; Cancel."""
         buttons = QMessageBox.StandardButton
-        box = QMessageBox(self._window)
-        box.setIcon(QMessageBox.Icon.Warning)
-        box.setWindowTitle("Taperlab")
-        box.setText(f"{self._window.document.title} has changed on disk since it was opened here.")
-        box.setInformativeText("Saving over it loses what was changed there.")
-        box.setStandardButtons(buttons.Save | buttons.SaveAll | buttons.Cancel)
-        box.button(buttons.Save).setText("Save over it")
-        box.button(buttons.SaveAll).setText("Save as…")
+        box = self._box(
+            QMessageBox.Icon.Warning,
+            Sentence(
+                "{file} has changed on disk since it was opened here.",
+                file=self._place.document.title,
+            ),
+            tr("Saving over it loses what was changed there."),
+            buttons.Save | buttons.SaveAll | buttons.Cancel,
+        )
+        box.button(buttons.Save).setText(tr("Save over it"))
+        box.button(buttons.SaveAll).setText(tr("Save as…"))
         box.setDefaultButton(buttons.SaveAll)
         return buttons(box.exec())
 
     def save_as(self) -> bool:
         """Ask for a file and save to it."""
-        self._window.commit()
-        start = str(self._window.document.path or Path.home() / f"bench{SUFFIX}")
+        self._place.host.commit()
+        start = str(self._place.document.path or Path.home() / f"bench{SUFFIX}")
+        benches = tr("Benches")
         name, _ = QFileDialog.getSaveFileName(
-            self._window, "Save the bench", start, f"Benches (*{SUFFIX})"
+            self._window, tr("Save the bench"), start, f"{benches} (*{SUFFIX})"
         )
         path = self._ending(name, (SUFFIX,))
-        if path is None:
-            return False
-        if self._window.file.save(path):
-            self._window.say(f"Saved {path.name}")
-            return True
-        return False
+        return path is not None and self._save_to(path)
 
     def may_leave(self) -> bool:
         """Whether the bench in hand may be put away: saved, or given up by its owner."""
-        self._window.commit()
-        if not self._window.document.is_dirty:
+        self._place.host.commit()
+        if not self._place.document.is_dirty:
             return True
-        box = QMessageBox(self._window)
-        box.setIcon(QMessageBox.Icon.Question)
-        box.setWindowTitle("Taperlab")
-        box.setText(f"Save the changes to {self._window.document.title}?")
-        box.setInformativeText("Without saving, they are lost.")
         buttons = QMessageBox.StandardButton
-        box.setStandardButtons(buttons.Save | buttons.Discard | buttons.Cancel)
+        box = self._box(
+            QMessageBox.Icon.Question,
+            Sentence("Save the changes to {file}?", file=self._place.document.title),
+            tr("Without saving, they are lost."),
+            buttons.Save | buttons.Discard | buttons.Cancel,
+        )
         box.setDefaultButton(buttons.Save)
         answer = box.exec()
         if answer == buttons.Save:
             return self.save()
         return answer == buttons.Discard
 
+    def _box(
+        self,
+        icon: QMessageBox.Icon,
+        question: Sentence,
+        detail: str,
+        buttons: QMessageBox.StandardButton,
+    ) -> QMessageBox:
+        box = QMessageBox(self._window)
+        box.setIcon(icon)
+        box.setWindowTitle("Taperlab")
+        box.setText(self._place.read(question))
+        box.setInformativeText(detail)
+        box.setStandardButtons(buttons)
+        return box
+
     def offer_left_copies(self) -> list[Banner]:
         """Offer what earlier runs left behind without saving."""
-        offered = []
-        for left in self._window.file.left_copies()[:3]:
-            name = left.original.name if left.original else "a bench that had no file yet"
-            offered.append(
-                self._window.banners.show_banner(
-                    f"Taperlab was ended without saving {name}; its edits were kept at "
-                    f"{when(left.saved)}.",
-                    [
-                        ("Get them back", WeakCall(self._recover, left)),
-                        ("Throw them away", left.discard),
-                        ("Later", None),
-                    ],
-                )
+        return [self._offer(left) for left in self._file.left_copies()[:3]]
+
+    def _offer(self, left: LeftCopy) -> Banner:
+        at = when(left.saved)
+        if left.original is not None:
+            sentence = Sentence(
+                "Taperlab was ended without saving {file}; its edits were kept at {time}.",
+                file=left.original.name,
+                time=at,
             )
-        return offered
+        else:
+            sentence = Sentence(
+                "Taperlab was ended without saving a bench that had no file yet; its edits were "
+                "kept at {time}.",
+                time=at,
+            )
+        return self._banners.show_banner(
+            self._place.read(sentence),
+            [
+                (tr("Get them back"), partial(self._recover, left)),
+                (tr("Throw them away"), left.discard),
+                (tr("Later"), None),
+            ],
+        )
 
     def _recover(self, left: LeftCopy) -> None:
         if self.may_leave():
-            self._window.file.recover(left)
+            self._file.recover(left)

@@ -1,387 +1,574 @@
-"""Menus and shortcuts: one table of actions."""
+"""The menus and their keys, as one table."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from functools import partial
+from pathlib import Path
+from typing import Any
 
+from PySide6.QtCore import SignalInstance
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
-from PySide6.QtWidgets import QMenu
+from PySide6.QtWidgets import QMainWindow, QMenu, QWidget
 
 from taperlab.edits.edited import Solve
-from taperlab.files.preferences import Theme as Choice
-from taperlab.gui.kit.weak_call import WeakCall
+from taperlab.files.preferences import Theme as Colours
+from taperlab.gui.dialogs.opening import Dialogs
+from taperlab.gui.frame.file_menu import FileMenu
+from taperlab.gui.frame.in_hand import InHand, Needs
+from taperlab.gui.frame.memory import Memory
+from taperlab.gui.frame.rack import Rack
+from taperlab.gui.frame.welcome import Welcome
+from taperlab.gui.kit.host import Workplace
+from taperlab.gui.pages.catalogue import Entry
+from taperlab.gui.pages.page import Page
 from taperlab.units.kinds import System
-
-if TYPE_CHECKING:
-    from taperlab.gui.frame.window import Window
+from taperlab.units.language import later, tr
+from taperlab.units.sentence import render
 
 Keys = QKeySequence.StandardKey
+
+SAMPLES = (
+    ("scandi.taperlab", later("Scandi head")),
+    ("skagit.taperlab", later("Skagit head with tips")),
+    ("long_belly.taperlab", later("Long belly with its running line")),
+    ("single_hand.taperlab", later("Single-hand line")),
+    ("cut_back.taperlab", later("Cut-back half done")),
+    ("measured_head.taperlab", later("A customer’s head on the scale")),
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One entry of a menu."""
+    """One command: its name in the program, its words, what it does, its keys.
+
+    needs: what the page that is shown must have, or the command is greyed.
+    """
 
     name: str
     text: str
     act: Callable[[], object]
-    keys: object = None
+    keys: Keys | str = ""
     tip: str = ""
+    needs: Needs = Needs.NOTHING
 
 
-def build_menus(window: Window) -> dict[str, QAction]:
-    """Fill the window's menu bar; the actions by name, for toolbars and tests."""
-    made: dict[str, QAction] = {}
-    bar = window.menuBar()
-    table = window.shape.table
-    rack = window.rack
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One of several things of which one is always chosen."""
 
-    file = bar.addMenu("&File")
-    _add(
-        window,
-        made,
-        file,
-        [
-            Item("new", "&New bench", window.file_menu.new_bench, Keys.New),
-            Item("open", "&Open…", window.file_menu.choose_and_open, Keys.Open),
-        ],
-    )
-    window.recent_menu = file.addMenu("Open &recent")
-    samples = file.addMenu("Open a sa&mple")
-    for name, text in SAMPLES:
-        samples.addAction(text).setData(name)
-    samples.triggered.connect(lambda action: window.file_menu.open_sample(action.data()))
-    file.addSeparator()
-    _add(
-        window,
-        made,
-        file,
-        [
-            Item("save", "&Save", window.file_menu.save, Keys.Save),
-            Item("save_as", "Save &as…", window.file_menu.save_as, QKeySequence("Ctrl+Shift+S")),
-            Item("bench_note", "No&te on this bench…", window.dialogs.edit_bench_note),
-            None,
-            Item(
-                "import",
-                "Read in a &line…",
-                window.file_menu.choose_and_import,
-                QKeySequence("Ctrl+I"),
-                "Read a line in from a CSV or TSV table",
-            ),
-            Item(
-                "export",
-                "&Write the line as a table…",
-                window.file_menu.choose_and_export,
-                QKeySequence("Ctrl+E"),
-                "Write the line in hand as CSV",
-            ),
-            Item(
-                "export_plots",
-                "Save the plots as a p&icture…",
-                window.file_menu.choose_and_export_plots,
-            ),
-            None,
-            Item("print", "&Print…", window.dialogs.print_sheet, Keys.Print),
-            Item("preview", "Print pre&view…", window.dialogs.preview_sheet),
-            Item(
-                "print_cut",
-                "Print the cut-&back…",
-                window.dialogs.print_cut_back,
-                tip="Print the plan, the log and the cautions of the cut-back of this line",
-            ),
-            None,
-            Item("close", "&Close", window.close, QKeySequence("Ctrl+Q")),
-        ],
-    )
+    name: str
+    text: str
+    value: object
+    keys: str = ""
 
-    edit = bar.addMenu("&Edit")
-    edit.aboutToShow.connect(window.commit)
-    for name, action in (
-        ("undo", window.document.undo_action),
-        ("redo", window.document.redo_action),
-    ):
-        action.setShortcuts(Keys.Undo if name == "undo" else Keys.Redo)
-        edit.addAction(action)
-        made[name] = action
-    edit.addSeparator()
-    _add(
-        window,
-        made,
-        edit,
-        [
-            Item("cut", "Cu&t", lambda: window.to_table("cut"), Keys.Cut),
-            Item("copy", "&Copy", lambda: window.to_table("copy"), Keys.Copy),
-            Item(
-                "copy_headings",
-                "Copy with &headings",
-                table.copy_with_headings,
-                QKeySequence("Ctrl+Shift+C"),
-            ),
-            Item("paste", "&Paste", lambda: window.to_table("paste"), Keys.Paste),
-            Item(
-                "select_all",
-                "Select &all",
-                lambda: window.to_table("select_all"),
-                Keys.SelectAll,
-            ),
-            Item("fill_down", "&Fill down", table.fill_down, QKeySequence("Ctrl+D")),
-            None,
-            Item("copy_readouts", "Copy the r&eadouts", lambda: window.copy_readouts(table=False)),
-            Item(
-                "copy_readouts_table",
-                "Copy the readouts as a ta&ble",
-                lambda: window.copy_readouts(table=True),
-            ),
-            Item("copy_plots", "Copy the plots as a p&icture", window.shape.plots.copy_picture),
-        ],
-    )
 
-    line = bar.addMenu("&Line")
-    _add(
-        window,
-        made,
-        line,
-        [
-            Item("add_line", "&Add a line", rack.add_line, QKeySequence("Ctrl+Shift+N")),
-            Item("duplicate_line", "&Duplicate", rack.duplicate_current),
-            Item("rename_line", "&Rename", rack.rename_current),
-            Item(
-                "describe_line",
-                "Name, style and &loops…",
-                window.dialogs.describe_line,
-                QKeySequence("Ctrl+L"),
-            ),
-            Item(
-                "reverse_line",
-                "Reverse",
-                table.reverse_line,
-                QKeySequence("Ctrl+Shift+R"),
-                "Turn the line end for end",
-            ),
-            Item("delete_line", "Dele&te", rack.delete_current),
-            None,
-            Item(
-                "find_weight",
-                "&Find a weight…",
-                window.dialogs.find_weight,
-                QKeySequence.StandardKey.Find,
-                "Where the line weighs so much from the fly end",
-            ),
-            Item("next_line", "&Next line", window.next_line, QKeySequence("Ctrl+PgDown")),
-            Item(
-                "previous_line", "&Previous line", window.previous_line, QKeySequence("Ctrl+PgUp")
-            ),
-        ],
-    )
+@dataclass(frozen=True, slots=True)
+class Choices:
+    """A submenu of things of which one is always chosen; ``changed``: another is."""
 
-    segment = bar.addMenu("&Segment")
-    _add(
-        window,
-        made,
-        segment,
-        [
-            Item("insert_above", "Insert &above", table.insert_above, QKeySequence("Ctrl+Shift+I")),
-            Item(
-                "insert_below",
-                "Insert",
-                table.insert_below,
-                QKeySequence("Ctrl+Return"),
-                "Insert a segment below this one",
-            ),
-            Item("insert_stock", "Insert from s&tock…", window.dialogs.insert_from_stock),
-            Item(
-                "keep_stock",
-                "&Keep as stock…",
-                window.dialogs.keep_as_stock,
+    text: str
+    choices: tuple[Choice, ...]
+    chosen: Callable[[], object]
+    choose: Callable[[Any], object]
+    changed: SignalInstance
+
+
+@dataclass(frozen=True, slots=True)
+class Switch:
+    """Something that is on or off; ``changed``: it is the other now."""
+
+    name: str
+    text: str
+    is_on: Callable[[], bool]
+    turn: Callable[[bool], object]
+    changed: SignalInstance
+
+
+Row = Item | Choices | Switch | QAction | QMenu | None
+"""A row of a menu; None parts groups."""
+
+
+@dataclass(frozen=True, slots=True)
+class Doers:
+    """Who does what the menus offer."""
+
+    place: Workplace
+    file: FileMenu
+    dialogs: Dialogs
+    rack: Rack
+    hand: InHand
+    welcome: Welcome
+    turn_to: Callable[[str], object]
+    use_system: Callable[[System], object]
+    close: Callable[[], object]
+
+
+def menu_table(
+    do: Doers, recent: QMenu, samples: QMenu, undo: tuple[QAction, QAction], pages: Sequence[Entry]
+) -> tuple[tuple[str, tuple[Row, ...]], ...]:
+    """All menus: title and rows."""
+    settings, theme, hand, segments = do.place.settings, do.place.theme, do.hand, do.hand.segments
+    on_segments, on_plots = Needs.SEGMENTS, Needs.PLOTS
+    return (
+        (
+            later("&File"),
+            (
+                Item("new", later("&New bench"), do.file.new_bench, Keys.New),
+                Item("open", later("&Open…"), do.file.choose_and_open, Keys.Open),
+                recent,
+                samples,
                 None,
-                "Put the material of this segment on the shelf",
+                Item("save", later("&Save"), do.file.save, Keys.Save),
+                Item("save_as", later("Save &as…"), do.file.save_as, "Ctrl+Shift+S"),
+                Item("bench_note", later("No&te on this bench…"), do.dialogs.edit_bench_note),
+                None,
+                Item(
+                    "import",
+                    later("Read in a &line…"),
+                    do.file.choose_and_import,
+                    "Ctrl+I",
+                    later("Read a line in from a CSV or TSV table"),
+                ),
+                Item(
+                    "export",
+                    later("&Write the line as a table…"),
+                    do.file.choose_and_export,
+                    "Ctrl+E",
+                    later("Write the line in hand as CSV"),
+                ),
+                Item(
+                    "export_plots",
+                    later("Save the plots as a p&icture…"),
+                    do.file.choose_and_export_plots,
+                    needs=on_plots,
+                ),
+                None,
+                Item(
+                    "print",
+                    later("&Print…"),
+                    hand.print_sheet,
+                    Keys.Print,
+                    later("Print the sheet of this page: what to build, or the cut-back"),
+                ),
+                Item("preview", later("Print pre&view…"), hand.preview_sheet),
+                None,
+                Item("close", later("&Close"), do.close, "Ctrl+Q"),
             ),
-            Item("duplicate_rows", "Dup&licate", table.duplicate_rows),
-            Item("delete_rows", "&Delete", table.delete_rows, QKeySequence("Ctrl+Backspace")),
-            Item("move_up", "Move &up", table.move_up, QKeySequence("Ctrl+Shift+Up")),
-            Item("move_down", "Move do&wn", table.move_down, QKeySequence("Ctrl+Shift+Down")),
-            None,
-            Item(
-                "split_here",
-                "Split…",
-                table.split_here,
-                QKeySequence("Ctrl+T"),
-                "Split the segment at a distance",
+        ),
+        (
+            later("&Edit"),
+            (
+                *undo,
+                None,
+                Item("cut", later("Cu&t"), hand.cut, Keys.Cut),
+                Item("copy", later("&Copy"), hand.copy, Keys.Copy),
+                Item(
+                    "copy_headings",
+                    later("Copy with &headings"),
+                    segments(lambda table: table.copy_with_headings()),
+                    "Ctrl+Shift+C",
+                    needs=on_segments,
+                ),
+                Item("paste", later("&Paste"), hand.paste, Keys.Paste),
+                Item("select_all", later("Select &all"), hand.select_all, Keys.SelectAll),
+                Item(
+                    "fill_down",
+                    later("&Fill down"),
+                    segments(lambda table: table.fill_down()),
+                    "Ctrl+D",
+                    needs=on_segments,
+                ),
+                None,
+                Item(
+                    "copy_readouts",
+                    later("Copy the r&eadouts"),
+                    hand.copy_readouts,
+                    needs=Needs.READOUTS,
+                ),
+                Item(
+                    "copy_readouts_table",
+                    later("Copy the readouts as a ta&ble"),
+                    hand.copy_readouts_table,
+                    needs=Needs.READOUTS,
+                ),
+                Item(
+                    "copy_plots",
+                    later("Copy the plots as a p&icture"),
+                    hand.copy_plots,
+                    needs=on_plots,
+                ),
             ),
-            Item(
-                "merge_rows",
-                "Merge",
-                table.merge_rows,
-                QKeySequence("Ctrl+M"),
-                "Make one segment of those selected",
+        ),
+        (
+            later("&Line"),
+            (
+                Item("add_line", later("&Add a line"), do.rack.add_line, "Ctrl+Shift+N"),
+                Item("duplicate_line", later("&Duplicate"), do.rack.duplicate_current),
+                Item("rename_line", later("&Rename"), do.rack.rename_current),
+                Item(
+                    "describe_line",
+                    later("Name, style and &loops…"),
+                    do.dialogs.describe_line,
+                    "Ctrl+L",
+                ),
+                Item(
+                    "reverse_line",
+                    later("Reverse"),
+                    segments(lambda table: table.reverse_line()),
+                    "Ctrl+Shift+R",
+                    later("Turn the line end for end"),
+                    on_segments,
+                ),
+                Item("delete_line", later("Dele&te"), do.rack.delete_current),
+                None,
+                Item(
+                    "find_weight",
+                    later("&Find a weight…"),
+                    hand.find_weight,
+                    Keys.Find,
+                    later("Where the line weighs so much from the fly end"),
+                    on_segments,
+                ),
+                Item("next_line", later("&Next line"), do.rack.next_line, "Ctrl+PgDown"),
+                Item("previous_line", later("&Previous line"), do.rack.previous_line, "Ctrl+PgUp"),
             ),
-            None,
-            Item("edit_core", "&Core and coating…", table.edit_core),
-            Item("edit_joint", "&Joint to the next…", table.edit_joint, QKeySequence("Ctrl+J")),
-        ],
-    )
-
-    rod = bar.addMenu("&Rod and water")
-    _add(
-        window,
-        made,
-        rod,
-        [
-            Item("edit_rods", "&Rods…", window.dialogs.edit_rods, QKeySequence("Ctrl+R")),
-            Item("edit_water", "&Water…", window.dialogs.edit_water, QKeySequence("Ctrl+W")),
-        ],
-    )
-
-    view = bar.addMenu("&View")
-    for i, (key, page) in enumerate(PAGES):
-        if key in window.pages:
-            _add(
-                window,
-                made,
-                view,
-                [
-                    Item(
-                        f"page_{key}",
-                        page,
-                        WeakCall(window.turn_to, key),
-                        QKeySequence(f"Ctrl+{i + 1}"),
-                    )
-                ],
-            )
-    view.addSeparator()
-    _add(
-        window,
-        made,
-        view,
-        [Item("zoom_all", "Whole &line", window.shape.plots.reset_view, QKeySequence("Ctrl+0"))],
-    )
-    sink = view.addAction("Show the sin&k-rate plot")
-    sink.setCheckable(True)
-    sink.setChecked(window.settings.sink_shown)
-    sink.toggled.connect(window.settings.show_sink)
-    made["show_sink"] = sink
-    _choices(
-        view.addMenu("&Units"),
-        made,
-        [
-            ("units_us", "Feet, inches, grains", System.US),
-            ("units_metric", "Metres, millimetres, grams", System.METRIC),
-        ],
-        window.settings.system,
-        window.use_system,
-    )
-    made["units_us"].setShortcut(QKeySequence("Ctrl+Shift+U"))
-    made["units_metric"].setShortcut(QKeySequence("Ctrl+U"))
-    _choices(
-        view.addMenu("A &typed weight moves"),
-        made,
-        [
-            ("solve_density", "Density", Solve.DENSITY),
-            ("solve_diameter", "Diameter", Solve.DIAMETER),
-        ],
-        window.settings.solve,
-        window.settings.use_solve,
-    )
-    _choices(
-        view.addMenu("T&heme"),
-        made,
-        [
-            ("theme_system", "As the system", Choice.SYSTEM),
-            ("theme_light", "Light", Choice.LIGHT),
-            ("theme_dark", "Dark", Choice.DARK),
-        ],
-        window.theme.choice,
-        window.use_theme,
-    )
-
-    help_menu = bar.addMenu("&Help")
-    _add(
-        window,
-        made,
-        help_menu,
-        [
-            Item("welcome", "&Welcome", lambda: window.welcome(again=True)),
-            Item(
-                "methods",
-                "&How the figures are worked out",
-                window.dialogs.show_methods,
-                Keys.HelpContents,
+        ),
+        (
+            later("&Segment"),
+            (
+                Item(
+                    "insert_above",
+                    later("Insert &above"),
+                    segments(lambda table: table.insert_above()),
+                    "Ctrl+Shift+I",
+                    needs=on_segments,
+                ),
+                Item(
+                    "insert_below",
+                    later("Insert"),
+                    segments(lambda table: table.insert_below()),
+                    "Ctrl+Return",
+                    later("Insert a segment below this one"),
+                    on_segments,
+                ),
+                Item(
+                    "insert_stock",
+                    later("Insert from s&tock…"),
+                    hand.insert_from_stock,
+                    needs=on_segments,
+                ),
+                Item(
+                    "keep_stock",
+                    later("&Keep as stock…"),
+                    hand.keep_as_stock,
+                    "",
+                    later("Put the material of this segment on the shelf"),
+                    on_segments,
+                ),
+                Item(
+                    "duplicate_rows",
+                    later("Dup&licate"),
+                    segments(lambda table: table.duplicate_rows()),
+                    needs=on_segments,
+                ),
+                Item(
+                    "delete_rows",
+                    later("&Delete"),
+                    segments(lambda table: table.delete_rows()),
+                    "Ctrl+Backspace",
+                    needs=on_segments,
+                ),
+                Item(
+                    "move_up",
+                    later("Move &up"),
+                    segments(lambda table: table.move_up()),
+                    "Ctrl+Shift+Up",
+                    needs=on_segments,
+                ),
+                Item(
+                    "move_down",
+                    later("Move do&wn"),
+                    segments(lambda table: table.move_down()),
+                    "Ctrl+Shift+Down",
+                    needs=on_segments,
+                ),
+                None,
+                Item(
+                    "split_here",
+                    later("Split…"),
+                    segments(lambda table: table.split_here()),
+                    "Ctrl+T",
+                    later("Split the segment at a distance"),
+                    on_segments,
+                ),
+                Item(
+                    "merge_rows",
+                    later("Merge"),
+                    segments(lambda table: table.merge_rows()),
+                    "Ctrl+M",
+                    later("Make one segment of those selected"),
+                    on_segments,
+                ),
+                None,
+                Item(
+                    "edit_core",
+                    later("&Core and coating…"),
+                    segments(lambda table: table.edit_core()),
+                    needs=on_segments,
+                ),
+                Item(
+                    "edit_joint",
+                    later("&Joint to the next…"),
+                    segments(lambda table: table.edit_joint()),
+                    "Ctrl+J",
+                    needs=on_segments,
+                ),
             ),
-            Item("cautions", "&Cautions", window.dialogs.show_cautions),
-            Item("about", "&About Taperlab", window.dialogs.show_about),
-        ],
+        ),
+        (
+            later("&Rod and water"),
+            (
+                Item("edit_rods", later("&Rods…"), do.dialogs.edit_rods, "Ctrl+R"),
+                Item("edit_water", later("&Water…"), do.dialogs.edit_water, "Ctrl+W"),
+            ),
+        ),
+        (
+            later("&View"),
+            (
+                *_page_rows(pages, do.turn_to),
+                None,
+                Item(
+                    "zoom_all",
+                    later("Whole &line"),
+                    hand.show_whole_line,
+                    "Ctrl+0",
+                    needs=on_plots,
+                ),
+                Switch(
+                    "show_sink",
+                    later("Show the sin&k-rate plot"),
+                    lambda: settings.sink_shown,
+                    settings.show_sink,
+                    settings.sink_shown_changed,
+                ),
+                Choices(
+                    later("&Units"),
+                    (
+                        Choice(
+                            "units_us", later("Feet, inches, grains"), System.US, "Ctrl+Shift+U"
+                        ),
+                        Choice(
+                            "units_metric",
+                            later("Metres, millimetres, grams"),
+                            System.METRIC,
+                            "Ctrl+U",
+                        ),
+                    ),
+                    lambda: settings.system,
+                    do.use_system,
+                    settings.units_changed,
+                ),
+                Choices(
+                    later("A &typed weight moves"),
+                    (
+                        Choice("solve_density", later("Density"), Solve.DENSITY),
+                        Choice("solve_diameter", later("Diameter"), Solve.DIAMETER),
+                    ),
+                    lambda: settings.solve,
+                    settings.use_solve,
+                    settings.solve_changed,
+                ),
+                Choices(
+                    later("T&heme"),
+                    (
+                        Choice("theme_system", later("As the system"), Colours.SYSTEM),
+                        Choice("theme_light", later("Light"), Colours.LIGHT),
+                        Choice("theme_dark", later("Dark"), Colours.DARK),
+                    ),
+                    lambda: theme.choice,
+                    theme.choose,
+                    theme.changed,
+                ),
+            ),
+        ),
+        (
+            later("&Help"),
+            (
+                Item("welcome", later("&Welcome"), do.welcome.greet),
+                Item(
+                    "methods",
+                    later("&How the figures are worked out"),
+                    do.dialogs.show_methods,
+                    Keys.HelpContents,
+                ),
+                Item("cautions", later("&Cautions"), do.dialogs.show_cautions),
+                Item("about", later("&About Taperlab"), do.dialogs.show_about),
+            ),
+        ),
     )
-    return made
 
 
-SAMPLES = (
-    ("scandi.taperlab", "Scandi head"),
-    ("skagit.taperlab", "Skagit head with tips"),
-    ("long_belly.taperlab", "Long belly with its running line"),
-    ("single_hand.taperlab", "Single-hand line"),
-    ("cut_back.taperlab", "Cut-back half done"),
-    ("measured_head.taperlab", "A customer’s head on the scale"),
-)
-
-SEGMENT_ACTIONS = (
-    "copy_headings",
-    "fill_down",
-    "reverse_line",
-    "insert_above",
-    "insert_below",
-    "insert_stock",
-    "keep_stock",
-    "duplicate_rows",
-    "delete_rows",
-    "move_up",
-    "move_down",
-    "split_here",
-    "merge_rows",
-    "edit_core",
-    "edit_joint",
-    "find_weight",
-    "zoom_all",
-)
-"""What acts on the table and plots of the Shape page, and is of no use elsewhere."""
-
-PAGES = (("shape", "&Shape"), ("measure", "&Measure"), ("cut", "&Cut back"))
+def _page_rows(pages: Sequence[Entry], turn_to: Callable[[str], object]) -> list[Row]:
+    """The pages, groups apart; the first nine have keys."""
+    rows: list[Row] = []
+    group = pages[0].group
+    for number, page in enumerate(pages, 1):
+        if page.group != group:
+            rows.append(None)
+        group = page.group
+        keys = f"Ctrl+{number}" if number < 10 else ""
+        rows.append(Item(f"page_{page.key}", page.name, partial(turn_to, page.key), keys, page.tip))
+    return rows
 
 
-def _add(window: Window, made: dict[str, QAction], menu: QMenu, items: list[Item | None]) -> None:
-    for item in items:
-        if item is None:
+class Menus:
+    """The menus of a window. ``actions``: every command, by its name."""
+
+    def __init__(
+        self,
+        window: QMainWindow,
+        do: Doers,
+        memory: Memory,
+        pages: Sequence[Entry],
+    ) -> None:
+        self._window = window
+        self._place = do.place
+        self.actions: dict[str, QAction] = {}
+        self._needs: dict[str, Needs] = {}
+        self._undo, self._redo = QAction(window), QAction(window)
+        self._undo.setShortcuts(Keys.Undo)
+        self._redo.setShortcuts(Keys.Redo)
+        self._undo.triggered.connect(do.place.document.undo_stack.undo)
+        self._redo.triggered.connect(do.place.document.undo_stack.redo)
+        self.actions |= {"undo": self._undo, "redo": self._redo}
+        do.place.document.changed.connect(self._show_steps)
+        do.place.settings.units_changed.connect(self._show_steps)
+        self._show_steps()
+
+        bar = window.menuBar()
+        recent, samples = RecentMenu(bar, memory, do.file.open_path), _samples(bar, do.file)
+        table = menu_table(do, recent, samples, (self._undo, self._redo), pages)
+        for title, rows in table:
+            menu = bar.addMenu(tr(title))
+            for row in rows:
+                self._add(menu, row)
+            if self._undo in menu.actions():
+                menu.aboutToShow.connect(do.place.host.commit)
+
+    def follow(self, page: Page) -> None:
+        """Grey what is of no use on the page that is shown now."""
+        met = {needs: needs.are_met_by(page) for needs in Needs}
+        for name, needs in self._needs.items():
+            self.actions[name].setEnabled(met[needs])
+
+    def _show_steps(self) -> None:
+        document, system = self._place.document, self._place.system
+        for action, words, step in (
+            (self._undo, tr("&Undo {step}"), document.undo_text),
+            (self._redo, tr("&Redo {step}"), document.redo_text),
+        ):
+            said = render(step, system)
+            action.setText(words.format(step=said.replace("&", "&&")).strip())
+            action.setToolTip(words.replace("&", "").format(step=said).strip())
+            action.setEnabled(bool(step))
+
+    def _add(self, menu: QMenu, row: Row) -> None:
+        if row is None:
             menu.addSeparator()
-            continue
-        action = QAction(item.text, window)
-        if item.keys is not None:
-            action.setShortcuts(item.keys) if isinstance(item.keys, Keys) else action.setShortcut(
-                item.keys
-            )
-        tip = item.tip or item.text.replace("&", "")
+        elif isinstance(row, QAction):
+            menu.addAction(row)
+        elif isinstance(row, QMenu):
+            menu.addMenu(row)
+        elif isinstance(row, Item):
+            menu.addAction(self._command(row))
+        elif isinstance(row, Switch):
+            self._switch(menu, row)
+        else:
+            self._choices(menu.addMenu(tr(row.text)), row)
+
+    def _command(self, item: Item) -> QAction:
+        action = QAction(tr(item.text), self._window)
+        if isinstance(item.keys, Keys):
+            action.setShortcuts(item.keys)
+        elif item.keys:
+            action.setShortcut(QKeySequence(item.keys))
+        tip = tr(item.tip) or tr(item.text).replace("&", "")
         keys = action.shortcut().toString(QKeySequence.SequenceFormat.NativeText)
         action.setToolTip(f"{tip} ({keys})" if keys else tip)
-        action.triggered.connect(item.act)
-        menu.addAction(action)
-        made[item.name] = action
+        action.triggered.connect(_call(item.act))
+        self.actions[item.name] = action
+        if item.needs is not Needs.NOTHING:
+            self._needs[item.name] = item.needs
+        return action
 
-
-def _choices(
-    menu: QMenu,
-    made: dict[str, QAction],
-    choices: list[tuple[str, str, object]],
-    current: object,
-    act: Callable[[object], object],
-) -> None:
-    # By name: Qt gives back plain text for a value that is text of a kind of its own.
-    values = {name: value for name, _, value in choices}
-    group = QActionGroup(menu)
-    for name, text, value in choices:
-        action = menu.addAction(text)
+    def _switch(self, menu: QMenu, switch: Switch) -> None:
+        action = menu.addAction(tr(switch.text))
         action.setCheckable(True)
-        action.setChecked(value is current)
-        action.setData(name)
-        group.addAction(action)
-        made[name] = action
-    group.triggered.connect(lambda action: act(values[action.data()]))
+        action.setChecked(switch.is_on())
+        action.toggled.connect(switch.turn)
+        switch.changed.connect(lambda: action.setChecked(switch.is_on()))
+        self.actions[switch.name] = action
+
+    def _choices(self, menu: QMenu, choices: Choices) -> None:
+        group = QActionGroup(menu)
+        made: list[tuple[QAction, object]] = []
+        for choice in choices.choices:
+            action = menu.addAction(tr(choice.text))
+            action.setCheckable(True)
+            if choice.keys:
+                action.setShortcut(QKeySequence(choice.keys))
+            action.triggered.connect(_call(choices.choose, choice.value))
+            group.addAction(action)
+            made.append((action, choice.value))
+            self.actions[choice.name] = action
+
+        def show() -> None:
+            for action, value in made:
+                action.setChecked(value is choices.chosen())
+
+        choices.changed.connect(show)
+        show()
+
+
+class RecentMenu(QMenu):
+    """The files opened lately, newest first."""
+
+    def __init__(
+        self, parent: QWidget, memory: Memory, open_path: Callable[[Path], object]
+    ) -> None:
+        super().__init__(tr("Open &recent"), parent)
+        self._memory = memory
+        self._open = open_path
+        memory.recent_changed.connect(self._fill)
+        self.triggered.connect(self._chosen)
+        self._fill()
+
+    def _fill(self) -> None:
+        self.clear()
+        for name in self._memory.preferences.recent_files:
+            action = self.addAction(Path(name).name.replace("&", "&&"))
+            action.setData(name)
+            action.setToolTip(name)
+            action.setStatusTip(name)
+        self.setEnabled(not self.isEmpty())
+
+    def _chosen(self, action: QAction) -> None:
+        self._open(Path(action.data()))
+
+
+def _samples(parent: QWidget, file: FileMenu) -> QMenu:
+    menu = QMenu(tr("Open a sa&mple"), parent)
+    for name, text in SAMPLES:
+        menu.addAction(tr(text)).triggered.connect(_call(file.open_sample, name))
+    return menu
+
+
+def _call(act: Callable[..., object], *arguments: object) -> Callable[..., None]:
+    """A call without the "checked" that Qt hands on."""
+
+    def call(*_checked: object) -> None:
+        act(*arguments)
+
+    return call

@@ -9,7 +9,7 @@ from taperlab.files.opening import read_any
 from taperlab.files.preferences import Preferences, Theme
 from taperlab.files.problem import FileProblem
 from taperlab.units.kinds import System
-from taperlab.units.sentence import verbatim
+from taperlab.units.sentence import Sentence, Several
 
 WIDTH, HEIGHT = 1280, 800
 
@@ -31,9 +31,7 @@ def draw(
     bench = read_any(source)
     kind = target.suffix.casefold()
     if kind not in (".png", ".svg"):
-        raise FileProblem(
-            verbatim(f"{target} must end in .png or .svg, not {target.suffix or 'nothing'}.")
-        )
+        raise _wrong_ending(target)
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
     from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QPoint, QRect, QSize
@@ -41,16 +39,24 @@ def draw(
     from PySide6.QtSvg import QSvgGenerator
 
     from taperlab.files.atomic import write_bytes
-    from taperlab.gui.frame.start import make_application, make_window
+    from taperlab.gui.frame.start import make_window
+    from taperlab.gui.kit.application import make_application
+    from taperlab.gui.pages import catalogue
 
+    keys = [entry.key for entry in catalogue.PAGES]
+    if page is not None and page not in keys:
+        raise FileProblem(
+            Sentence(
+                'There is no page "{page}"; the pages are {pages}.',
+                page=page,
+                pages=Several(tuple(keys)),
+            )
+        )
     app = make_application(["taperlab"])
     window = make_window(Preferences(theme=theme, system=system))
     try:
-        if page is not None and page not in window.pages:
-            known = ", ".join(window.pages)
-            raise FileProblem(verbatim(f'There is no page "{page}"; the pages are {known}.'))
         window.file.put_in_hand(bench, source)
-        window.document.look(page=page or next(iter(window.pages)))
+        window.document.look(page=page or keys[0])
         window.resize(WIDTH, HEIGHT)
         window.show()
         app.processEvents()
@@ -85,3 +91,13 @@ def draw(
         window.document.undo_stack.setClean()
         window.close()
         app.processEvents()
+
+
+def _wrong_ending(target: Path) -> FileProblem:
+    if not target.suffix:
+        return FileProblem(Sentence("{file} must end in .png or .svg.", file=target))
+    return FileProblem(
+        Sentence(
+            "{file} must end in .png or .svg, not {ending}.", file=target, ending=target.suffix
+        )
+    )

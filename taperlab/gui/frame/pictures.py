@@ -10,22 +10,20 @@ from pathlib import Path
 
 from taperlab.files.preferences import Theme
 from taperlab.gui.frame.picture import draw
+from taperlab.gui.pages import catalogue
 from taperlab.shipped import sample
-
-PAGES = {"shape": "scandi", "measure": "measured_head", "cut": "cut_back"}
-"""The pages, and the sample bench that shows each at work."""
 
 
 def draw_all(folder: Path, source: Path | None = None) -> list[Path]:
     """Draw every page of a file, or of its sample, into a folder; the files written."""
     folder.mkdir(parents=True, exist_ok=True)
     written = []
-    for page, name in PAGES.items():
-        source_of_page = source or sample(f"{name}.taperlab")
+    for page in catalogue.PAGES:
+        source_of_page = source or sample(page.sample)
         for theme in (Theme.LIGHT, Theme.DARK):
             for scale in (1.0, 2.0):
-                target = folder / f"{page}-{theme}-{scale:.0f}x.png"
-                draw(source_of_page, target, page, theme=theme, scale=scale)
+                target = folder / f"{page.key}-{theme}-{scale:.0f}x.png"
+                draw(source_of_page, target, page.key, theme=theme, scale=scale)
                 written.append(target)
     return written
 

@@ -19,13 +19,15 @@ from PySide6.QtWidgets import (
 from taperlab.edits import lines as line_edits
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.figure_texts import weight_text
+from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.widgets import caption
 from taperlab.gui.plots.styles import overlay_style
-from taperlab.gui.state.document import Document
-from taperlab.gui.state.settings import Settings
+from taperlab.gui.state.document import Change
 from taperlab.model.line import Line
 from taperlab.units.kinds import LENGTH
+from taperlab.units.language import tr
 from taperlab.units.show import show
+from taperlab.units.words import word
 
 LINE_ROLE = Qt.ItemDataRole.UserRole
 SWATCH_WIDTH = 34
@@ -34,13 +36,14 @@ SWATCH_WIDTH = 34
 class RackModel(QAbstractListModel):
     """The lines of the bench, with the one in hand and those laid over it."""
 
-    def __init__(self, document: Document, settings: Settings) -> None:
-        super().__init__(document)
-        self._document = document
-        self._settings = settings
-        self._lines: tuple[Line, ...] = document.bench.lines
-        document.changed.connect(self._changed)
-        settings.units_changed.connect(self._all_changed)
+    def __init__(self, place: Workplace) -> None:
+        super().__init__(place.document)
+        self._place = place
+        self._document = place.document
+        self._settings = place.settings
+        self._lines: tuple[Line, ...] = place.document.bench.lines
+        place.document.changed.connect(self._changed)
+        place.settings.units_changed.connect(self._all_changed)
 
     def rowCount(self, parent: QModelIndex = QModelIndex()) -> int:  # noqa: B008 - Qt's way
         """Lines on the bench."""
@@ -65,11 +68,13 @@ class RackModel(QAbstractListModel):
             return line.name
         if role == Qt.ItemDataRole.ToolTipRole:
             note = f"\n{line.note}" if line.note else ""
-            return f"{line.name}, {line.style}\n{self.figures(line)}{note}"
+            return f"{line.name}, {word(line.style)}\n{self.figures(line)}{note}"
         if role == Qt.ItemDataRole.AccessibleTextRole:
-            state = "in hand" if self.is_current(line) else ""
-            laid = "laid over" if self.is_overlay(line) else "not laid over"
-            return f"{line.name}, {self.figures(line)}, {state or laid}"
+            if self.is_current(line):
+                state = tr("in hand")
+            else:
+                state = tr("laid over") if self.is_overlay(line) else tr("not laid over")
+            return f"{line.name}, {self.figures(line)}, {state}"
         return None
 
     def flags(self, index: QModelIndex) -> Qt.ItemFlag:
@@ -79,13 +84,13 @@ class RackModel(QAbstractListModel):
     def setData(self, index: QModelIndex, value: object, role: int = 0) -> bool:
         """Rename a line."""
         line = self._lines[index.row()]
-        return self._document.apply(line_edits.rename_line, line.key, str(value), initiator=self)
+        return bool(self._place.do(line_edits.rename_line, line.key, str(value), initiator=self))
 
     def figures(self, line: Line) -> str:
         """Length and weight, as small print."""
         analysis = self._document.analysis(line.key)
         if analysis is None or not line.segments:
-            return "empty"
+            return tr("empty")
         system = self._settings.system
         head = analysis.head
         length = head.length if head else analysis.length
@@ -104,7 +109,7 @@ class RackModel(QAbstractListModel):
         """Colour and dash that the plots give this line as an overlay."""
         return overlay_style(self._document, line)
 
-    def _changed(self, change: object) -> None:
+    def _changed(self, change: Change) -> None:
         after = change.after.lines
         if [line.key for line in after] != [line.key for line in self._lines]:
             self.beginResetModel()
@@ -205,7 +210,7 @@ class RackView(QListView):
     def __init__(self) -> None:
         super().__init__()
         self._on_mark = False
-        self.setAccessibleName("Lines on the bench")
+        self.setAccessibleName(tr("Lines on the bench"))
         self.setMouseTracking(True)
         self.setEditTriggers(QListView.EditTrigger.EditKeyPressed)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -259,13 +264,14 @@ class Rack(QWidget):
 
     edit_line = Signal()
 
-    def __init__(self, document: Document, settings: Settings, theme: theming.Theme) -> None:
+    def __init__(self, place: Workplace) -> None:
         super().__init__()
-        self._document = document
-        self.model = RackModel(document, settings)
+        self._place = place
+        self._document = place.document
+        self.model = RackModel(place)
         self.view = RackView()
         self.view.setModel(self.model)
-        delegate = RackDelegate(self.model, theme, self.view)
+        delegate = RackDelegate(self.model, place.theme, self.view)
         self.view.setItemDelegate(delegate)
         self.view.setToolTip("")
         self.view.toggled.connect(self.toggle)
@@ -273,17 +279,17 @@ class Rack(QWidget):
         self.view.clicked.connect(self._clicked)
         self.view.doubleClicked.connect(self._double_clicked)
         self.view.customContextMenuRequested.connect(self._menu)
-        theme.changed.connect(self.view.viewport().update)
-        document.changed.connect(self._changed)
+        place.theme.changed.connect(self.view.viewport().update)
+        place.document.changed.connect(self._changed)
 
         add = QToolButton()
-        add.setText("Add…")
-        add.setAccessibleName("Add a line")
-        add.setToolTip("Add an empty line to the bench")
+        add.setText(tr("Add…"))
+        add.setAccessibleName(tr("Add a line"))
+        add.setToolTip(tr("Add an empty line to the bench"))
         add.clicked.connect(self.add_line)
         head = QHBoxLayout()
         head.setContentsMargins(8, 0, 0, 0)
-        head.addWidget(caption("Lines on the bench"), 1)
+        head.addWidget(caption(tr("Lines on the bench")), 1)
         head.addWidget(add)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -310,20 +316,20 @@ class Rack(QWidget):
     def add_line(self) -> None:
         """Add an empty line and take it in hand."""
         taken = {line.name for line in self._document.bench.lines}
-        name, number = "New line", 2
+        name, number = tr("New line"), 2
         while name in taken:
-            name, number = f"New line {number}", number + 1
-        self._document.apply(line_edits.add_line, name)
+            name, number = tr("New line {number}").format(number=number), number + 1
+        self._place.do(line_edits.add_line, name)
 
     def duplicate_current(self) -> None:
         """Copy the line in hand."""
         if self._document.line:
-            self._document.apply(line_edits.duplicate_line, self._document.line.key)
+            self._place.do(line_edits.duplicate_line, self._document.line.key)
 
     def delete_current(self) -> None:
         """Take the line in hand off the bench; undo brings it back."""
         if self._document.line:
-            self._document.apply(line_edits.delete_line, self._document.line.key)
+            self._place.do(line_edits.delete_line, self._document.line.key)
 
     def rename_current(self) -> None:
         """Edit the name of the line in hand in place."""
@@ -332,13 +338,27 @@ class Rack(QWidget):
             self._select_current()
             self.view.edit(self.view.currentIndex())
 
+    def next_line(self) -> None:
+        """Take the next line in hand; after the last comes the first."""
+        self._step(1)
+
+    def previous_line(self) -> None:
+        """Take the line before in hand."""
+        self._step(-1)
+
+    def _step(self, step: int) -> None:
+        lines, line = self._document.bench.lines, self._document.line
+        if line is not None:
+            self._place.host.commit()
+            self._document.look(line=lines[(lines.index(line) + step) % len(lines)].key)
+
     def _clicked(self, index: QModelIndex) -> None:
         self.pick(index.data(LINE_ROLE))
 
     def _double_clicked(self, index: QModelIndex) -> None:
         self.view.edit(index)
 
-    def _changed(self, change: object) -> None:
+    def _changed(self, change: Change) -> None:
         # Where the keyboard is stays, unless another line was taken in hand.
         before, after = change.before.current_line, change.after.current_line
         taken = (before and before.key) != (after and after.key)
@@ -357,12 +377,12 @@ class Rack(QWidget):
         if index.isValid():
             line: Line = index.data(LINE_ROLE)
             self.pick(line)
-            menu.addAction("Name, style and loops…", self.edit_line.emit)
-            menu.addAction("Rename", self.rename_current)
-            menu.addAction("Duplicate", self.duplicate_current)
+            menu.addAction(tr("Name, style and loops…"), self.edit_line.emit)
+            menu.addAction(tr("Rename"), self.rename_current)
+            menu.addAction(tr("Duplicate"), self.duplicate_current)
             menu.addSeparator()
-            menu.addAction("Delete", self.delete_current)
+            menu.addAction(tr("Delete"), self.delete_current)
         else:
-            menu.addAction("Add a line", self.add_line)
+            menu.addAction(tr("Add a line"), self.add_line)
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         menu.popup(self.view.viewport().mapToGlobal(where))

@@ -8,13 +8,6 @@ import os
 import sys
 from pathlib import Path
 
-# pyqtgraph would take another binding if one is installed beside ours.
-os.environ.setdefault("PYQTGRAPH_QT_LIB", "PySide6")
-
-from PySide6.QtCore import QCoreApplication, Qt
-from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QApplication
-
 from taperlab.files.folders import state_folder
 from taperlab.files.preferences import Preferences, load_preferences
 from taperlab.files.presence import Presence
@@ -22,25 +15,8 @@ from taperlab.files.problem import FileProblem
 from taperlab.gui.frame.errors import LastResort, log_to
 from taperlab.gui.frame.window import Window
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.application import make_application
 from taperlab.gui.state.settings import Settings
-
-
-def make_application(arguments: list[str] | None = None) -> QApplication:
-    """The application, with our names, style and fonts. One per process."""
-    existing = QApplication.instance()
-    if isinstance(existing, QApplication):
-        theming.load_fonts()
-        return existing
-    QCoreApplication.setApplicationName("Taperlab")
-    QCoreApplication.setOrganizationName("Taperlab")
-    QGuiApplication.setDesktopFileName("taperlab")
-    QGuiApplication.setHighDpiScaleFactorRoundingPolicy(
-        Qt.HighDpiScaleFactorRoundingPolicy.PassThrough
-    )
-    app = QApplication(arguments if arguments is not None else sys.argv[:1])
-    app.setStyle("Fusion")
-    theming.load_fonts()
-    return app
 
 
 def make_window(preferences: Preferences, presence: Presence | None = None) -> Window:
@@ -123,7 +99,7 @@ def run_window(path: Path | None) -> int:
     last_resort.install()
     if path is None:
         window.file_menu.open_demo()
-        window.welcome()
+        window.welcome.greet_once()
     elif not window.file_menu.open_path(path):
         window.file_menu.new_bench()
     window.file_menu.offer_left_copies()

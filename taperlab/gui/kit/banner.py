@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from taperlab.gui.kit.widgets import Card, label
+from taperlab.units.language import tr
 
 
 class Banner(Card):
@@ -24,24 +26,29 @@ class Banner(Card):
         grave: bool = False,
     ) -> None:
         super().__init__(margin=12)
-        self.setAccessibleName(f"Problem: {sentence}" if grave else sentence)
+        self.setAccessibleName(
+            tr("Problem: {sentence}").format(sentence=sentence) if grave else sentence
+        )
         row = QHBoxLayout()
         row.setSpacing(10)
         if grave:
             mark = label("!", points=13.0, weight=QFont.Weight.Bold, role="bad")
-            mark.setAccessibleName("Problem")
+            mark.setAccessibleName(tr("Problem"))
             row.addWidget(mark)
         row.addWidget(label(sentence, wrap=True, role="bad" if grave else ""), 1)
         self.buttons: dict[str, QPushButton] = {}
         for text, act in choices:
             button = QPushButton(text)
             button.setAutoDefault(False)
-            if act is not None:
-                button.clicked.connect(act)
-            button.clicked.connect(self.dismiss)
+            button.clicked.connect(partial(self._pressed, act))
             row.addWidget(button)
             self.buttons[text] = button
         self.body.addLayout(row)
+
+    def _pressed(self, act: Callable[[], object] | None, *_checked: object) -> None:
+        if act is not None:
+            act()
+        self.dismiss()
 
     def dismiss(self) -> None:
         """Take the strip away."""

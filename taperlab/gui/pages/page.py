@@ -5,11 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Protocol
 
+from PySide6.QtCore import QModelIndex
 from PySide6.QtGui import QHideEvent, QShowEvent, QTextDocument
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QSplitter, QWidget
 
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.state.watch import Watch
+from taperlab.units.sentence import Sentence
 
 
 class TableInHand(Protocol):
@@ -28,8 +30,60 @@ class TableInHand(Protocol):
         """Select every row."""
 
 
+class SegmentsInHand(Protocol):
+    """A table of segments, for the Segment menu."""
+
+    def currentIndex(self) -> QModelIndex:
+        """The cell that the keys act on."""
+
+    def copy_with_headings(self) -> object:
+        """Copy what is selected under a header row."""
+
+    def fill_down(self) -> object:
+        """Give every selected cell the value of the first one in its column."""
+
+    def reverse_line(self) -> object:
+        """Turn the whole line end for end."""
+
+    def insert_above(self) -> object:
+        """Put a row in before the first selected one."""
+
+    def insert_below(self) -> object:
+        """Put a row in behind the last selected one."""
+
+    def duplicate_rows(self) -> object:
+        """Copy the selected rows to behind the last of them."""
+
+    def delete_rows(self) -> object:
+        """Take the selected rows out."""
+
+    def move_up(self) -> object:
+        """Move the selected rows one toward the fly."""
+
+    def move_down(self) -> object:
+        """Move the selected rows one toward the rod."""
+
+    def split_here(self) -> object:
+        """Ask where to split the current row, and split it there."""
+
+    def merge_rows(self) -> object:
+        """Make one row of the selected ones."""
+
+    def edit_core(self) -> object:
+        """Ask for the core and coating of the current row."""
+
+    def edit_joint(self) -> object:
+        """Ask how the current row meets the next."""
+
+
 class PlotsInHand(Protocol):
     """Plots that can be copied and saved as a picture."""
+
+    def reset_view(self) -> None:
+        """Show all there is, from end to end."""
+
+    def point_at(self, position: float) -> None:
+        """Put the crosshair at a distance from the fly end [m]."""
 
     def copy_picture(self) -> None:
         """Put the plots on the clipboard, as an image."""
@@ -44,8 +98,11 @@ class PlotsInHand(Protocol):
 class Page(QWidget):
     """One page of the window. Its views listen to ``watch``, never to the document itself.
 
-    A page is awake while it is shown; the others sleep.
+    A page is awake while it is shown; the others sleep. ``splitter``: the border between its
+    halves, whose place is remembered.
     """
+
+    splitter: QSplitter | None = None
 
     def __init__(self, place: Workplace) -> None:
         super().__init__()
@@ -78,10 +135,18 @@ class Page(QWidget):
         """The table that the Edit menu acts on."""
         return None
 
+    def segments_in_hand(self) -> SegmentsInHand | None:
+        """The segment table that the Segment menu acts on."""
+        return None
+
     def plots_in_hand(self) -> PlotsInHand | None:
         """The plots that copying and saving a picture mean."""
         return None
 
-    def sheet(self) -> QTextDocument | None:
-        """What printing means on this page; None where there is nothing to print."""
+    def readouts_in_hand(self) -> list[tuple[str, str, str]] | None:
+        """The figures shown, as rows of name, value and remark; None where there are none."""
         return None
+
+    def sheet(self) -> QTextDocument | Sentence:
+        """What printing means on this page, or why there is nothing to print."""
+        return Sentence("This page has no sheet: the build sheet is printed from the Shape page.")

@@ -9,7 +9,7 @@ from taperlab.files.atomic import write_bytes
 from taperlab.files.opening import read_any
 from taperlab.files.problem import FileProblem
 from taperlab.units.kinds import System
-from taperlab.units.sentence import verbatim
+from taperlab.units.sentence import Sentence
 
 
 def write_sheet(source: Path, target: Path, system: System = System.US) -> int:
@@ -19,15 +19,19 @@ def write_sheet(source: Path, target: Path, system: System = System.US) -> int:
     """
     bench = read_any(source)
     if bench.current_line is None:
-        raise FileProblem(verbatim(f"{source} holds no line; expected at least one."))
+        raise FileProblem(Sentence("{file} holds no line; expected at least one.", file=source))
+    if not target.suffix:
+        raise FileProblem(Sentence("{file} must end in .pdf.", file=target))
     if target.suffix.casefold() != ".pdf":
-        raise FileProblem(verbatim(f"{target} must end in .pdf, not {target.suffix or 'nothing'}."))
+        raise FileProblem(
+            Sentence("{file} must end in .pdf, not {ending}.", file=target, ending=target.suffix)
+        )
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
     from PySide6.QtCore import QBuffer, QByteArray, QIODevice
     from PySide6.QtGui import QPdfWriter
 
-    from taperlab.gui.frame.start import make_application
+    from taperlab.gui.kit.application import make_application
     from taperlab.gui.paper.sheet import build_sheet, page_layout, paint_sheet
 
     make_application(["taperlab"])

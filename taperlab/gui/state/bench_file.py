@@ -16,6 +16,7 @@ from taperlab.files.reading import read_bytes
 from taperlab.files.recovery import LeftCopy
 from taperlab.gui.state.document import Document
 from taperlab.model.bench import Bench
+from taperlab.units.sentence import Sentence
 
 COPY_AFTER = 1500
 """Milliseconds after an edit until its recovery copy is written."""
@@ -24,12 +25,12 @@ COPY_AFTER = 1500
 class BenchFile(QObject):
     """Opens and saves a document.
 
-    problem(str): a sentence about something that could not be done; nothing was lost.
-    shared(str): another window has the same file open.
+    problem(Sentence): something that could not be done; nothing was lost. shared(Sentence):
+    another window has the same file open. opened(Path): a file is in hand now.
     """
 
-    problem = Signal(str)
-    shared = Signal(str)
+    problem = Signal(object)
+    shared = Signal(object)
     opened = Signal(object)
 
     def __init__(self, document: Document, presence: Presence | None, name: str) -> None:
@@ -53,7 +54,7 @@ class BenchFile(QObject):
         try:
             bench = read_bench(path)
         except FileProblem as problem:
-            self.problem.emit(str(problem.sentence))
+            self.problem.emit(problem.sentence)
             return False
         self.put_in_hand(bench, path)
         return True
@@ -74,7 +75,7 @@ class BenchFile(QObject):
         try:
             write_bench(self._document.bench, path)
         except FileProblem as problem:
-            self.problem.emit(str(problem.sentence))
+            self.problem.emit(problem.sentence)
             return False
         moved = path != self._document.path
         self._on_disk = _digest(path)
@@ -112,8 +113,11 @@ class BenchFile(QObject):
         before, self._others = self._others, self._claim.others()
         if set(self._others) - set(before):
             self.shared.emit(
-                f"{path.name} is open in another window too. Whichever window saves last decides "
-                "what the file holds: close one of them, or save under another name."
+                Sentence(
+                    "{file} is open in another window too. Whichever window saves last decides "
+                    "what the file holds: close one of them, or save under another name.",
+                    file=path.name,
+                )
             )
 
     def changed_on_disk(self) -> bool:
@@ -133,7 +137,7 @@ class BenchFile(QObject):
                 self._presence, self._document.bench, self._name, self._document.path
             )
         except FileProblem as problem:
-            self.problem.emit(str(problem.sentence))
+            self.problem.emit(problem.sentence)
 
     def drop_copy(self) -> None:
         """Remove the recovery copy: what it held is saved, or not wanted."""
@@ -150,7 +154,7 @@ class BenchFile(QObject):
         try:
             bench = left.read()
         except FileProblem as problem:
-            self.problem.emit(str(problem.sentence))
+            self.problem.emit(problem.sentence)
             return False
         self.put_in_hand(bench, left.original, unsaved=True)
         self.keep_copy()

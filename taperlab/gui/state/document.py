@@ -18,7 +18,7 @@ from taperlab.model.line import Line
 from taperlab.model.rod import Rod
 from taperlab.shop.analyse import LineAnalysis, RodFit, analyse_line, fit_to_rod
 from taperlab.units.language import tr
-from taperlab.units.sentence import NOTHING, Sentence
+from taperlab.units.sentence import NOTHING, Sentence, as_sentence
 
 
 class Reason(Enum):
@@ -72,7 +72,7 @@ class Document(QObject):
 
     changed(Change): the bench is another one now, and the undo stack has the step and its texts.
     tried(Outcome): until every caller tells what became of its edit itself.
-    file_changed(): path, or saved state. undo_action, redo_action: for the Edit menu.
+    file_changed(): path, or saved state.
     """
 
     changed = Signal(object)
@@ -87,9 +87,7 @@ class Document(QObject):
         self._merge_ids = itertools.count(1)
         self._pending: Change | None = None
         self.undo_stack = QUndoStack(self)
-        self.undo_action = self.undo_stack.createUndoAction(self, tr("&Undo"))
-        self.redo_action = self.undo_stack.createRedoAction(self, tr("&Redo"))
-        # The last that the stack says of a step, and after the actions have heard it.
+        # The last that the stack says of a step.
         self.undo_stack.redoTextChanged.connect(self._tell)
         self.undo_stack.cleanChanged.connect(self._clean_changed)
 
@@ -123,7 +121,21 @@ class Document(QObject):
     @property
     def title(self) -> str:
         """The file's name, or what an unsaved bench is called."""
-        return self._path.name if self._path else "Unsaved bench"
+        return self._path.name if self._path else tr("Unsaved bench")
+
+    @property
+    def undo_text(self) -> Sentence:
+        """What the step is called that undo would take back; nothing where there is none."""
+        return self._text_of(self.undo_stack.index() - 1)
+
+    @property
+    def redo_text(self) -> Sentence:
+        """What the step is called that redo would do again; nothing where there is none."""
+        return self._text_of(self.undo_stack.index())
+
+    def _text_of(self, step: int) -> Sentence:
+        found = self.undo_stack.command(step) if 0 <= step < self.undo_stack.count() else None
+        return as_sentence(found.sentence) if isinstance(found, _Step) else NOTHING
 
     def analysis(self, key: str | None = None) -> LineAnalysis | None:
         """The analysis of a line (the one in hand by default), computed once per change."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QFont, QHideEvent, QResizeEvent, QShowEvent
+from PySide6.QtGui import QFont, QHideEvent, QResizeEvent, QShowEvent, QTextDocument
 from PySide6.QtWidgets import (
     QBoxLayout,
     QHBoxLayout,
@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
 )
 
 from taperlab.edits import cut_back as edits
+from taperlab.gui.dialogs.opening import Dialogs
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.rod_card import RodCard
 from taperlab.gui.kit.widgets import (
@@ -35,6 +36,7 @@ from taperlab.gui.plots.stack import Drawing, PlotStack
 from taperlab.shop.cut_back.one_cut import Plan
 from taperlab.shop.cut_back.start import usual_instruments, usual_target
 from taperlab.units.kinds import WEIGHT
+from taperlab.units.sentence import Sentence
 from taperlab.units.show import show, show_eighths
 
 NARROW = 640
@@ -132,13 +134,7 @@ class JobCard(Card):
 
 
 class CutBackPage(Page):
-    """Plots above; plan and steps below; target, ends and limits at the right.
-
-    print_asked(): the cut-back is to be printed. head_on_bench(): the cut head is in hand now.
-    """
-
-    print_asked = Signal()
-    head_on_bench = Signal()
+    """Plots above; plan and steps below; target, ends and limits at the right."""
 
     def __init__(self, place: Workplace) -> None:
         super().__init__(place)
@@ -161,11 +157,13 @@ class CutBackPage(Page):
         self._shadow: object = None
         self._lay_out()
 
+        self._dialogs = Dialogs(place)
+        self.rod_card.edit_rods.connect(self._dialogs.edit_rods)
         self.plots.blade_moved.connect(self._blade_moved)
-        self.steps.finished.connect(self.head_on_bench)
+        self.steps.finished.connect(self._head_on_bench)
         self.steps.change_step.connect(self._change_step)
         self.invitation.start.connect(self.start)
-        self.job_card.print_button.clicked.connect(self.print_asked)
+        self.job_card.print_button.clicked.connect(self._print)
         self.job_card.delete_button.clicked.connect(self._delete)
         self.case.changed.connect(self._case_changed)
         self.case.tried.connect(self._draw)
@@ -213,6 +211,28 @@ class CutBackPage(Page):
         for card in self._setup:
             card.commit()
         self.steps.commit()
+
+    def plots_in_hand(self) -> PlotStack:
+        """The plots that copying and saving a picture mean."""
+        return self.plots
+
+    def sheet(self) -> QTextDocument | Sentence:
+        """The plan, the log and the cautions of the cut-back of the line in hand."""
+        from taperlab.gui.paper.cut_sheet import cut_sheet
+
+        line, job = self.case.line, self.case.job
+        if line is None or job is None:
+            return Sentence("There is no cut-back to print: start one on the Cut back page.")
+        return cut_sheet(self._document.bench, line, job, self._settings.system)
+
+    def _print(self) -> None:
+        from taperlab.gui.paper.printing import preview_sheet
+
+        self.place.host.commit()
+        preview_sheet(self.place, self.sheet())
+
+    def _head_on_bench(self) -> None:
+        self.place.host.show_page("shape")
 
     def _delete(self) -> None:
         if self.case.job:

@@ -199,6 +199,11 @@ class Grid(TypingTable):
             texts.insert(0, [heading.name for heading in self.grid.headings])
         QGuiApplication.clipboard().setText(to_tsv(texts))
 
+    def cut(self) -> None:
+        """Copy what is selected, and take its rows out."""
+        self.copy()
+        self.delete_rows()
+
     def paste(self) -> None:
         """Hand on the clipboard's text."""
         if self.commit_open_editor():

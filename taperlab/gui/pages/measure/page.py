@@ -66,6 +66,7 @@ class MeasurePage(Page):
         self.invitation = Invitation(self.desk, settings)
         self._lay_out()
         self._connect()
+        self.problem.connect(place.host.say_problem)
         self._show_right_one()
 
     # -- layout -------------------------------------------------------------------------------

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QAction, QFont
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QFont, QKeySequence, QTextDocument
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QSizePolicy, QToolButton, QWidget
 
 from taperlab.edits import lines as line_edits
+from taperlab.gui.dialogs.opening import Dialogs
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.rod_card import RodCard
 from taperlab.gui.kit.widgets import GAP, Card, Elided, side_column, upper_and_lower
@@ -18,6 +19,8 @@ from taperlab.gui.pages.shape.readouts import Readouts
 from taperlab.gui.pages.shape.segment_table import SegmentTable
 from taperlab.gui.state.document import Document
 from taperlab.model.line import Style
+from taperlab.units.language import tr
+from taperlab.units.sentence import Sentence
 
 NAME_WIDTH = 110
 
@@ -53,18 +56,41 @@ class LineHeader(QWidget):
         document.changed.connect(self.refresh)
         self.refresh()
 
-    def add_actions(self, actions: list[QAction]) -> None:
-        """Show buttons for some actions."""
+    def add_commands(self, table: SegmentTable) -> None:
+        """Show buttons for the everyday commands of a table."""
         self._row.addSpacing(8)
-        for action in actions:
+        for text, tip, keys, do in (
+            (
+                tr("Insert"),
+                tr("Insert a segment below this one"),
+                "Ctrl+Return",
+                table.insert_below,
+            ),
+            (tr("Split…"), tr("Split the segment at a distance"), "Ctrl+T", table.split_here),
+            (tr("Merge"), tr("Make one segment of those selected"), "Ctrl+M", table.merge_rows),
+            (tr("Reverse"), tr("Turn the line end for end"), "Ctrl+Shift+R", table.reverse_line),
+        ):
             button = QToolButton()
-            button.setDefaultAction(action)
+            button.setText(text)
+            shown = QKeySequence(keys).toString(QKeySequence.SequenceFormat.NativeText)
+            button.setToolTip(f"{tip} ({shown})")
+            button.clicked.connect(do)
             button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
             before = self._row.itemAt(self._row.count() - 1).widget() or self._details
             self._row.addWidget(button)
             self.setTabOrder(before, button)
             self._buttons.append(button)
         self._fit()
+
+    def minimumSizeHint(self) -> QSize:
+        """Room for the name, the style and what opens the rest; buttons are left out."""
+        least = super().minimumSizeHint()
+        spare = sum(
+            each.sizeHint().width() + self._row.spacing()
+            for each in self._buttons
+            if not each.isHidden()
+        )
+        return QSize(least.width() - spare, least.height())
 
     def resizeEvent(self, event: object) -> None:
         """Leave out buttons that have no room; the menus have them too."""
@@ -125,9 +151,38 @@ class ShapePage(Page):
         row.addWidget(self.splitter, 1)
         row.addWidget(side)
 
+        dialogs = self._dialogs = Dialogs(place)
+        self.header.add_commands(self.table)
+        self.header.describe.connect(dialogs.describe_line)
+        self.rod_card.edit_rods.connect(dialogs.edit_rods)
+        self.water.edit_water.connect(dialogs.edit_water)
+        self.table.problem.connect(place.host.say_problem)
+        self.table.said.connect(place.host.say)
+
     def table_in_hand(self) -> SegmentTable:
         """The table that the Edit menu acts on."""
         return self.table
+
+    def segments_in_hand(self) -> SegmentTable:
+        """The table that the Segment menu acts on."""
+        return self.table
+
+    def plots_in_hand(self) -> ProfilePlots:
+        """The plots that copying and saving a picture mean."""
+        return self.plots
+
+    def readouts_in_hand(self) -> list[tuple[str, str, str]]:
+        """The figures at the right."""
+        return self.readouts.as_rows()
+
+    def sheet(self) -> QTextDocument | Sentence:
+        """The build sheet of the line in hand."""
+        from taperlab.gui.paper.sheet import build_sheet
+
+        line = self.place.document.line
+        if line is None:
+            return Sentence("There is no line to print.")
+        return build_sheet(self.place.document.bench, line, self.place.system)
 
     def commit(self) -> None:
         """Take over what is being typed, before a save or a page change."""

@@ -16,6 +16,7 @@ from taperlab.gui.kit.figure_texts import (
     weight_text,
 )
 from taperlab.gui.kit.gauge import WindowGauge
+from taperlab.gui.kit.methods import method
 from taperlab.gui.kit.widgets import Card, Figure, caption, label, set_role
 from taperlab.gui.state.document import Document
 from taperlab.gui.state.settings import Settings
@@ -24,27 +25,6 @@ from taperlab.trade.styles import belly_names
 from taperlab.units.kinds import LENGTH, ROD_LENGTH, WEIGHT_PER_LENGTH
 from taperlab.units.sentence import render
 from taperlab.units.show import show
-
-HELP = {
-    "weight": "Head weight: every segment that is neither handling nor running line, with the loops"
-    " and sleeves on it. Each segment is a frustum: grains = density × π·L/12·(d₁² + d₁d₂ + d₂²).",
-    "ratio": "Ratio: head length ÷ rod length. The bands are common practice among casters and"
-    " instructors, not a standard.",
-    "front": "Front-taper share: weight of the tip and front-taper segments ÷ head weight. The"
-    " length share stands below it.",
-    "balance": "Balance point: centre of mass of the head, from the fly end. Closed form over each"
-    " frustum, loops and sleeves as points.",
-    "mean": "Mean weight per length of the head, and at its thickest.",
-    "sink": "Sink rate of the head as one body: the speed at which its net weight equals its drag,"
-    " level and straight in still water. Drag of a cylinder: Cheng (2013), J. Hydraul. Eng. 139,"
-    " 602.",
-    "standard": "AFFTA line-weight specifications. Single-hand: the first 30 ft, level tip left"
-    " out. Two-handed (2004): weighed over 40, 55, 65 or 80 ft by head length; the standard gives"
-    " targets there and no tolerance.",
-    "first": "What the single-hand standard weighs: the first 30 ft of line, a level tip and the"
-    " loops left out. A shorter head has no such weight.",
-    "whole": "The whole line, running line included.",
-}
 
 
 class Readouts(QWidget):
@@ -59,7 +39,7 @@ class Readouts(QWidget):
         column.setSpacing(12)
 
         main = Card()
-        main.setToolTip(HELP["weight"])
+        main.setToolTip(method("weight"))
         self._weight_caption = caption("Head weight")
         self.weight = label("", points=30.0, weight=QFont.Weight.DemiBold)
         self._other_weight = label("", points=9.0, role="soft")
@@ -83,21 +63,21 @@ class Readouts(QWidget):
         grid.setColumnStretch(0, 1)
         grid.setColumnStretch(1, 1)
         self.figures = {
-            "ratio": Figure("Ratio", HELP["ratio"]),
-            "front": Figure("Front taper", HELP["front"]),
-            "balance": Figure("Balance point", HELP["balance"]),
-            "mean": Figure("Mean", HELP["mean"]),
-            "sink": Figure("Sink rate", HELP["sink"]),
-            "standard": Figure("Standard", HELP["standard"]),
+            "ratio": Figure("Ratio", method("ratio")),
+            "front": Figure("Front taper", method("front")),
+            "balance": Figure("Balance point", method("balance")),
+            "mean": Figure("Mean", method("mean")),
+            "sink": Figure("Sink rate", method("sink")),
+            "standard": Figure("Standard", method("standard")),
         }
         for i, figure in enumerate(self.figures.values()):
             figure.setMinimumWidth(106)
             grid.addWidget(figure, i // 2, i % 2)
         card.body.addLayout(grid)
         self.first_30_ft = label("", points=8.0, role="soft")
-        self.first_30_ft.setToolTip(HELP["first"])
+        self.first_30_ft.setToolTip(method("first"))
         self.whole = label("", points=8.0, role="soft")
-        self.whole.setToolTip(HELP["whole"])
+        self.whole.setToolTip(method("whole"))
         card.body.addWidget(self.first_30_ft)
         card.body.addWidget(self.whole)
         column.addWidget(card)
@@ -154,7 +134,7 @@ class Readouts(QWidget):
         if fit:
             figures["ratio"].show_value(f"{fit.ratio:.2f} ×", render(fit.reading.words, system))
             figures["ratio"].setToolTip(
-                f"{HELP['ratio']}\n{length} on {show(fit.rod_length, ROD_LENGTH, system)}."
+                f"{method('ratio')}\n{length} on {show(fit.rod_length, ROD_LENGTH, system)}."
                 f"\n{fit.reading.source}"
             )
         else:
@@ -172,7 +152,7 @@ class Readouts(QWidget):
         )
         figures["sink"].show_value(*sink_text(head, self._settings))
         figures["standard"].setToolTip(
-            f"{HELP['standard']}\n{render(belly_names(head.length).words, system)}."
+            f"{method('standard')}\n{render(belly_names(head.length).words, system)}."
         )
         figures["standard"].show_value(*standard_text(analysis, self._document.rod, self._settings))
         first = head.first_30_ft

@@ -1,0 +1,154 @@
+"""The list of the pages at the left, in groups under small headings."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPoint, QRect, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QFont, QMouseEvent, QPainter
+from PySide6.QtWidgets import (
+    QListWidget,
+    QListWidgetItem,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QWidget,
+)
+
+from taperlab.gui.kit import theme as theming
+from taperlab.gui.pages.catalogue import Entry
+from taperlab.units.language import tr
+
+ROW, HEADING = 28, 23
+"""Heights of a page and of a heading [px]."""
+
+GROUP_GAP = 5
+"""Ahead of every heading but the first [px]."""
+
+KEY = Qt.ItemDataRole.UserRole
+GROUP = Qt.ItemDataRole.UserRole + 1
+"""The heading that is painted above a page: that of its group, above the first of it.
+
+It is no row of its own, so that neither keys nor a screen reader stop at it.
+"""
+
+Index = QModelIndex | QPersistentModelIndex
+
+
+class PageList(QListWidget):
+    """All pages, never folded and never scrolling.
+
+    asked(str): a page, by its key, is to be shown.
+    """
+
+    asked = Signal(str)
+
+    def __init__(self, entries: Sequence[Entry], theme: theming.Theme) -> None:
+        super().__init__()
+        self.setObjectName("pages")
+        self.setAccessibleName(tr("Pages"))
+        self.setMouseTracking(True)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._delegate = PageDelegate(theme, self)
+        self.setItemDelegate(self._delegate)
+        above = ""
+        for entry in entries:
+            item = QListWidgetItem(tr(entry.name).replace("&", ""))
+            item.setToolTip(tr(entry.tip))
+            item.setData(KEY, entry.key)
+            item.setData(Qt.ItemDataRole.AccessibleDescriptionRole, tr(entry.group))
+            if entry.group != above:
+                item.setData(GROUP, tr(entry.group))
+            above = entry.group
+            self.addItem(item)
+        self.setFixedHeight(sum(self.sizeHintForRow(row) for row in range(self.count())) + 2)
+        self.currentItemChanged.connect(self._chosen)
+        theme.changed.connect(self.viewport().update)
+
+    def show_page(self, key: str) -> None:
+        """Mark a page as the one that is shown."""
+        for row in range(self.count()):
+            if self.item(row).data(KEY) == key and self.currentRow() != row:
+                self.setCurrentRow(row)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """A press on a heading is for nobody."""
+        if self._on_page(event.position().toPoint()):
+            super().mousePressEvent(event)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """A drag over a heading chooses nothing either."""
+        if self._on_page(event.position().toPoint()) or not event.buttons():
+            super().mouseMoveEvent(event)
+
+    def _on_page(self, point: QPoint) -> bool:
+        index = self.indexAt(point)
+        return index.isValid() and page_part(self.visualRect(index), index).contains(point)
+
+    def _chosen(self, item: QListWidgetItem | None) -> None:
+        if item is not None:
+            self.asked.emit(item.data(KEY))
+
+
+def heading_height(index: Index) -> int:
+    """Room for the heading above a page, none where it has none [px]."""
+    if not index.data(GROUP):
+        return 0
+    return HEADING + (GROUP_GAP if index.row() else 0)
+
+
+def page_part(box: QRect, index: Index) -> QRect:
+    """Where the page itself stands in its row's box."""
+    return box.adjusted(0, heading_height(index), 0, 0)
+
+
+class PageDelegate(QStyledItemDelegate):
+    """Paints a page, and the heading of its group above the first of it.
+
+    The page that is shown has a wash, a bar and a bolder name: never colour alone.
+    """
+
+    def __init__(self, theme: theming.Theme, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._theme = theme
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        """A row, and its heading."""
+        return QSize(120, ROW + heading_height(index))
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        """Draw heading and page."""
+        t, state = self._theme.tokens, option.state
+        box = page_part(option.rect, index)
+        painter.save()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        heading = index.data(GROUP)
+        if heading:
+            above = QRect(option.rect.left() + 8, box.top() - HEADING, box.width() - 8, HEADING)
+            painter.setFont(theming.font(8.0))
+            painter.setPen(QColor(t.soft))
+            painter.drawText(above, Qt.AlignmentFlag.AlignVCenter, heading)
+        box = box.adjusted(1, 1, -1, -1)
+        chosen = bool(state & QStyle.StateFlag.State_Selected)
+        if chosen or state & QStyle.StateFlag.State_MouseOver:
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(QColor(t.accent_wash if chosen else t.hover))
+            painter.drawRoundedRect(box, 6, 6)
+        if chosen:
+            painter.setBrush(QColor(t.accent))
+            painter.drawRoundedRect(
+                QRect(box.left() + 4, box.top() + 6, 3, box.height() - 12), 1, 1
+            )
+        if state & QStyle.StateFlag.State_HasFocus:
+            painter.setPen(theming.pen(t.accent, 1.5))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRoundedRect(box, 6, 6)
+        weight = QFont.Weight.DemiBold if chosen else QFont.Weight.Medium
+        painter.setFont(theming.font(9.5, weight=weight))
+        painter.setPen(QColor(t.ink))
+        room = box.adjusted(13, 0, -6, 0)
+        end = Qt.TextElideMode.ElideRight
+        name = painter.fontMetrics().elidedText(index.data(), end, room.width())
+        painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, name)
+        painter.restore()

@@ -1,0 +1,102 @@
+"""The pages of the window, each built when it is first shown."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QByteArray, Qt, Signal
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QStackedWidget, QWidget
+
+from taperlab.gui.kit.host import Workplace
+from taperlab.gui.pages.catalogue import Entry
+from taperlab.gui.pages.page import Page
+
+
+class PageStack(QStackedWidget):
+    """Shows the page that the bench is looked at on.
+
+    turned(str): the page with this key is shown now.
+    """
+
+    turned = Signal(str)
+
+    def __init__(self, place: Workplace, entries: Sequence[Entry]) -> None:
+        super().__init__()
+        self._place = place
+        self._entries = {entry.key: entry for entry in entries}
+        self._built: dict[str, Page] = {}
+        self._layouts: dict[str, str] = {}
+        self._key = ""
+        place.document.changed.connect(self._follow)
+
+    @property
+    def key(self) -> str:
+        """Key of the page that is shown; empty while none has been."""
+        return self._key
+
+    @property
+    def current(self) -> Page:
+        """The page that is shown."""
+        return self.page(self._key or next(iter(self._entries)))
+
+    def page(self, key: str) -> Page:
+        """A page; it is built now if it was not yet. Raises KeyError."""
+        if key not in self._built:
+            page = self._built[key] = self._entries[key].make(self._place)
+            self.addWidget(page)
+            if page.splitter is not None and key in self._layouts:
+                page.splitter.restoreState(QByteArray.fromBase64(self._layouts[key].encode()))
+        return self._built[key]
+
+    def is_built(self, key: str) -> bool:
+        """Whether a page has been wanted yet."""
+        return key in self._built
+
+    def commit(self) -> None:
+        """Take over what is being typed on any page."""
+        for page in self._built.values():
+            page.commit()
+
+    def layouts(self) -> dict[str, str]:
+        """How each page's splitter was left, encoded, by the page's key."""
+        now = {
+            key: bytes(page.splitter.saveState().toBase64().data()).decode("ascii")
+            for key, page in self._built.items()
+            if page.splitter is not None
+        }
+        return self._layouts | now
+
+    def use_layouts(self, layouts: dict[str, str]) -> None:
+        """Lay pages out as they were left, once they are built."""
+        self._layouts = dict(layouts)
+
+    def take_keys(self) -> None:
+        """Put the keys where the work of the page that is shown is done."""
+        page = self.current
+        table = page.table_in_hand()
+        target: QWidget = table if isinstance(table, QWidget) else page
+        if target is page or not target.isVisibleTo(page):
+            target = page.nextInFocusChain()
+            while target is not page and not (
+                page.isAncestorOf(target)
+                and target.isVisibleTo(page)
+                and target.isEnabled()
+                and target.focusPolicy() & Qt.FocusPolicy.TabFocus
+            ):
+                target = target.nextInFocusChain()
+        target.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Have a page to show."""
+        self._follow()
+        super().showEvent(event)
+
+    def _follow(self) -> None:
+        key = self._place.document.bench.view.page
+        key = key if key in self._entries else next(iter(self._entries))
+        if key != self._key:
+            page = self.page(key)
+            self._key = key
+            self.setCurrentWidget(page)
+            self.turned.emit(key)

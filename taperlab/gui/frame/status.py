@@ -1,0 +1,79 @@
+"""The line below the page: what was done or refused, and two choices of what typing means."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QStatusBar, QToolButton
+
+from taperlab.edits.edited import Solve
+from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.widgets import label, set_role
+from taperlab.gui.state.settings import Settings
+from taperlab.units.kinds import System
+from taperlab.units.language import later, tr
+from taperlab.units.sentence import NOTHING, Sentence, render
+
+MESSAGE_TIME = 8000
+"""Milliseconds that a sentence stays."""
+
+UNITS = {
+    System.US: later("Feet, inches, grains"),
+    System.METRIC: later("Metres, millimetres, grams"),
+}
+SOLVES = {
+    Solve.DENSITY: later("A typed weight moves density"),
+    Solve.DIAMETER: later("A typed weight moves diameter"),
+}
+
+
+class StatusLine(QStatusBar):
+    """A sentence at the left; at the right, buttons that show and change the choices in force."""
+
+    def __init__(self, settings: Settings) -> None:
+        super().__init__()
+        self._settings = settings
+        self._sentence = NOTHING
+        self._text = label("", role="soft")
+        self._text.setObjectName("status")
+        self.solve_button = self._button(
+            tr("What gives way when a weight is typed"),
+            tr("What gives way when a weight is typed; press for the other"),
+        )
+        self.units_button = self._button(
+            tr("Units shown, and taken for bare numbers"),
+            tr("Units shown, and taken for bare numbers; press for the other"),
+        )
+        self.addWidget(self._text, 1)
+        self.addPermanentWidget(self.solve_button)
+        self.addPermanentWidget(self.units_button)
+        self.setSizeGripEnabled(False)
+        self._quiet = QTimer(self)
+        self._quiet.setSingleShot(True)
+        self._quiet.setInterval(MESSAGE_TIME)
+        self._quiet.timeout.connect(self._rest)
+        settings.units_changed.connect(self._show)
+        settings.solve_changed.connect(self._show)
+        self._show()
+
+    def say(self, sentence: Sentence, role: str = "soft") -> None:
+        """Show a sentence for a while, in one of the style sheet's roles."""
+        self._sentence = sentence
+        set_role(self._text, role)
+        self._quiet.start()
+        self._show()
+
+    def _rest(self) -> None:
+        self._sentence = NOTHING
+        self._show()
+
+    def _show(self) -> None:
+        self._text.setText(render(self._sentence, self._settings.system))
+        self.units_button.setText(tr(UNITS[self._settings.system]))
+        self.solve_button.setText(tr(SOLVES[self._settings.solve]))
+
+    def _button(self, name: str, tip: str) -> QToolButton:
+        button = QToolButton()
+        button.setToolTip(tip)
+        button.setAccessibleName(name)
+        button.setFont(theming.font(8.5))
+        return button
