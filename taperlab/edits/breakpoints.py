@@ -14,7 +14,7 @@ from taperlab.edits.changing import (
 from taperlab.edits.edited import Edited, Refused
 from taperlab.model.bench import Bench
 from taperlab.model.segment import Segment
-from taperlab.units.sentence import Sentence, verbatim
+from taperlab.units.sentence import Sentence
 
 
 def move_breakpoint(
@@ -37,7 +37,7 @@ def move_breakpoint(
     whole = find_line(bench, line)
     count = len(whole.segments)
     if not (count and 0 <= index <= count):
-        raise Refused(verbatim(f"{whole.name} has no breakpoint {index}."))
+        raise Refused(Sentence("{line} has no breakpoint {number}.", line=whole.name, number=index))
     changes: dict[int, dict[str, float]] = {row: {} for row in (index - 1, index)}
     if position is not None and index > 0:
         if not math.isfinite(position):

@@ -29,7 +29,7 @@ from taperlab.model.exact_units import FOOT, INCH
 from taperlab.model.line import NO_LOOP, ONE_EXTRUSION, Joint, JointKind, Line
 from taperlab.model.segment import Part, Segment
 from taperlab.physics.profile import Profile
-from taperlab.units.sentence import Sentence, verbatim
+from taperlab.units.sentence import Sentence, counted
 
 FIRST_SEGMENT = Segment(Part.BELLY, 10.0 * FOOT, 0.060 * INCH, 0.060 * INCH, 860.0)
 """What an empty line starts with."""
@@ -93,7 +93,9 @@ def duplicate(bench: Bench, line: str, indices: Iterable[int]) -> Edited:
         joints=(*whole.joints[: at - 1], ONE_EXTRUSION, *inner, *whole.joints[at - 1 :]),
     )
     chosen = tuple(range(at, at + len(rows)))
-    return with_line(bench, whole, after, verbatim(_rows_text("Duplicate", rows)), chosen)
+    return with_line(
+        bench, whole, after, counted("Duplicate row", "Duplicate {count} rows", len(rows)), chosen
+    )
 
 
 # -- taking out and moving --------------------------------------------------------------------
@@ -112,7 +114,9 @@ def delete(bench: Bench, line: str, indices: Iterable[int]) -> Edited:
         whole, segments=tuple(whole.segments[row] for row in kept), joints=tuple(joints)
     )
     chosen = (min(rows[0], len(kept) - 1),) if kept else ()
-    return with_line(bench, whole, after, verbatim(_rows_text("Delete", rows)), chosen)
+    return with_line(
+        bench, whole, after, counted("Delete row", "Delete {count} rows", len(rows)), chosen
+    )
 
 
 def move(bench: Bench, line: str, indices: Iterable[int], to: int) -> Edited:
@@ -124,26 +128,17 @@ def move(bench: Bench, line: str, indices: Iterable[int], to: int) -> Edited:
     whole = find_line(bench, line)
     rows = find_rows(whole, indices, "move")
     _check_gap(whole, to)
-    count = len(whole.segments)
-    order = [
-        *(row for row in range(to) if row not in rows),
-        *rows,
-        *(row for row in range(to, count) if row not in rows),
-    ]
-    gaps: list[int | None] = [
-        front if rear == front + 1 else None for front, rear in pairwise(order)
-    ]
-    spare = iter(sorted(set(range(count - 1)) - set(gaps)))
+    stay = [row for row in range(len(whole.segments)) if row not in rows]
+    start = sum(row < to for row in stay)
+    order = [*stay[:start], *rows, *stay[start:]]
     after = replace(
         whole,
         segments=tuple(whole.segments[row] for row in order),
-        joints=tuple(whole.joints[next(spare) if gap is None else gap] for gap in gaps),
+        joints=_joints_of(whole.joints, order),
     )
-    if order == list(range(count)):
-        after = whole
-    start = order.index(rows[0])
     chosen = tuple(range(start, start + len(rows)))
-    return with_line(bench, whole, after, verbatim(_rows_text("Move", rows)), chosen)
+    text = counted("Move row", "Move {count} rows", len(rows))
+    return with_line(bench, whole, after, text, chosen)
 
 
 def reverse(bench: Bench, line: str) -> Edited:
@@ -168,7 +163,12 @@ def replace_segments(
     gaps = plain if joints is None else tuple(joints)
     if len(gaps) != len(plain):
         raise Refused(
-            verbatim(f"{len(segments)} segments need {len(plain)} joints, not {len(gaps)}.")
+            Sentence(
+                "{segments} need {joints}, not {given}.",
+                segments=counted("{count} segment", "{count} segments", len(segments)),
+                joints=counted("{count} joint", "{count} joints", len(plain)),
+                given=len(gaps),
+            )
         )
     after = replace(whole, segments=tuple(segments), joints=gaps)
     return with_line(bench, whole, after, Sentence("Replace segments"), tuple(range(len(segments))))
@@ -181,7 +181,7 @@ def split(bench: Bench, line: str, position: float) -> Edited:
     """Split the segment at a distance from the fly end [m] in two; nothing else changes."""
     whole = find_line(bench, line)
     if not 0.0 < position < whole.length:
-        raise Refused(verbatim(f"{whole.name} can be split only between its ends."))
+        raise Refused(Sentence("{line} can be split only between its ends.", line=whole.name))
     starts = whole.starts
     row = next(i for i in range(len(whole.segments)) if position <= starts[i + 1])
     return split_segment(bench, line, row, position - starts[row])
@@ -194,7 +194,7 @@ def split_segment(bench: Bench, line: str, index: int, distance: float) -> Edite
     rest = segment.length - distance
     least = SAME * segment.length
     if not (distance >= -least and rest >= -least):
-        raise Refused(verbatim(f"Row {index + 1} can be split only between its ends."))
+        raise Refused(Sentence("Row {row} can be split only between its ends.", row=index + 1))
     if distance <= least or rest <= least:
         raise Refused(Sentence("There is a breakpoint there already."))
     halves = segment.cut(0.0, distance), segment.cut(distance, segment.length)
@@ -225,12 +225,12 @@ def merge(bench: Bench, line: str, indices: Iterable[int], *, keep_weight: bool 
             )
         )
     why = _why_not_straight(pieces, inner, first)
-    text = _rows_text("Merge", rows)
+    text = counted("Merge row", "Merge {count} rows", len(rows))
     merged = _straight(pieces)
     if why:
         if not keep_weight:
-            raise Refused(verbatim(why))
-        text += ", keeping the weight"
+            raise Refused(why)
+        text = Sentence("{merge}, keeping the weight", merge=text)
         stretch = replace(
             whole, segments=pieces, joints=inner, front_loop=NO_LOOP, rear_loop=NO_LOOP
         )
@@ -240,7 +240,7 @@ def merge(bench: Bench, line: str, indices: Iterable[int], *, keep_weight: bool 
         segments=(*whole.segments[:first], merged, *whole.segments[last + 1 :]),
         joints=(*whole.joints[:first], *whole.joints[last:]),
     )
-    return with_line(bench, whole, after, verbatim(text), (first,))
+    return with_line(bench, whole, after, text, (first,))
 
 
 def _straight(pieces: Sequence[Segment]) -> Segment:
@@ -257,24 +257,32 @@ def _straight(pieces: Sequence[Segment]) -> Segment:
     )
 
 
-def _why_not_straight(pieces: Sequence[Segment], inner: Sequence[Joint], first: int) -> str:
-    """Why neighbours are not one straight taper of one make-up; empty if they are."""
-    length = sum(piece.length for piece in pieces)
-    front, rear = pieces[0].front_diameter, pieces[-1].rear_diameter
+def _why_not_straight(
+    pieces: Sequence[Segment], inner: Sequence[Joint], first: int
+) -> Sentence | None:
+    """Why neighbours are not one straight taper of one make-up; None if they are."""
+    whole = _straight(pieces)
     done = 0.0
     for i, (ahead, behind, joint) in enumerate(
         zip(pieces[:-1], pieces[1:], inner, strict=True), first + 1
     ):
-        what = f"Rows {i} and {i + 1} can't be merged exactly: "
         done += ahead.length
-        there = front + (rear - front) * done / length
+        there = whole.diameter(done)
         if not _is_plain(joint):
-            return f"{what}there is a joint between them ({joint.kind})."
-        if not same(ahead.density, behind.density) or ahead.core != behind.core:
-            return f"{what}they are not of one density."
-        if not (same(ahead.rear_diameter, there) and same(behind.front_diameter, there)):
-            return f"{what}they are not one straight taper."
-    return ""
+            why = Sentence("there is a joint between them ({joint})", joint=joint.kind)
+        elif not same(ahead.density, behind.density) or ahead.core != behind.core:
+            why = Sentence("they are not of one density")
+        elif not (same(ahead.rear_diameter, there) and same(behind.front_diameter, there)):
+            why = Sentence("they are not one straight taper")
+        else:
+            continue
+        return Sentence(
+            "Rows {ahead} and {behind} can't be merged exactly: {why}.",
+            ahead=i,
+            behind=i + 1,
+            why=why,
+        )
+    return None
 
 
 # -- details ----------------------------------------------------------------------------------
@@ -304,18 +312,34 @@ def _with_inserted(line: Line, index: int, segment: Segment) -> Line:
     )
 
 
+def _joints_of(joints: Sequence[Joint], order: Sequence[int]) -> tuple[Joint, ...]:
+    """The joints of rows that come to lie in another order.
+
+    A joint stays between its two rows where they still follow each other. The others go, in
+    their order, to the places that are left, so that none is lost.
+    """
+    stays = {
+        place: ahead for place, (ahead, behind) in enumerate(pairwise(order)) if behind == ahead + 1
+    }
+    others = iter([joint for gap, joint in enumerate(joints) if gap not in stays.values()])
+    return tuple(
+        joints[stays[place]] if place in stays else next(others) for place in range(len(joints))
+    )
+
+
 def _is_plain(joint: Joint) -> bool:
     return joint.kind is JointKind.ONE_EXTRUSION and joint.mass == 0.0
-
-
-def _rows_text(doing: str, rows: Sequence[int]) -> str:
-    return f"{doing} row" if len(rows) == 1 else f"{doing} {len(rows)} rows"
 
 
 def _check_gap(line: Line, index: int) -> None:
     if not 0 <= index <= len(line.segments):
         raise Refused(
-            verbatim(f"{line.name} has no place {index + 1}; it has {len(line.segments)} rows.")
+            Sentence(
+                "{line} has no place {place}; it has {rows}.",
+                line=line.name,
+                place=index + 1,
+                rows=counted("{count} row", "{count} rows", len(line.segments)),
+            )
         )
 
 

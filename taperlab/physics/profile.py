@@ -19,6 +19,10 @@ from taperlab.physics.water import WaterState
 Rows = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
 
 
+SAME_PLACE = 1e-12
+"""Positions that differ by less are the same [m]."""
+
+
 @dataclass(frozen=True, slots=True)
 class Point:
     """What lies at one place of a line beside its segments: an end loop, a joint's loop or sleeve.
@@ -172,7 +176,7 @@ class Profile:
         x = np.clip(np.asarray(position, dtype=float), 0.0, self.length)
         total = self._segments_to(x)
         if points and len(self.point_masses):
-            reached = self.point_positions <= x[..., np.newaxis] + 1e-12
+            reached = self.point_positions <= x[..., np.newaxis] + SAME_PLACE
             total = total + reached @ self.point_masses
         return np.asarray(total)
 
@@ -181,9 +185,8 @@ class Profile:
         segments = self.running_mass(np.array([front, rear]), points=False)
         total = float(segments[1] - segments[0])
         if points and len(self.point_masses):
-            inside = (self.point_positions >= front - 1e-12) & (
-                self.point_positions <= rear + 1e-12
-            )
+            where = self.point_positions
+            inside = (where >= front - SAME_PLACE) & (where <= rear + SAME_PLACE)
             total += float(self.point_masses[inside].sum())
         return total
 

@@ -17,7 +17,7 @@ from taperlab.model.water import Water
 from taperlab.physics import frustum, sinking
 from taperlab.physics.frustum import Array
 from taperlab.physics.head import head_problem, head_rows, head_span
-from taperlab.physics.profile import Profile
+from taperlab.physics.profile import SAME_PLACE, Profile
 from taperlab.physics.water import WaterState, water_state
 from taperlab.trade import line_weights, styles, windows
 from taperlab.trade.joints import joint_step
@@ -29,9 +29,6 @@ STANDARD_LENGTH = 30.0 * FOOT
 
 ROUNDING = 1e-9
 """Lengths that differ by less are the same [m]."""
-
-SAME_PLACE = 1e-12
-"""Positions that differ by less are the same [m]."""
 
 STEP_IN_ONE_PIECE = 1.1
 """In one extrusion, a step up toward the fly larger than this is worth a remark."""

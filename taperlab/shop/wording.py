@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from taperlab.model.line import Joint, Loop
+from taperlab.model.line import NO_LOOP, Joint, Loop
 from taperlab.model.water import Water, WaterKind
 from taperlab.shop.analyse import HeadFigures, LineAnalysis, RodFit
 from taperlab.trade.line_weights import two_handed_class
@@ -140,8 +140,8 @@ def head_sink_rates(head: HeadFigures) -> Sentence:
 def head_sink_class(head: HeadFigures) -> Sentence:
     """What the trade calls a head's sink rate, and how it varies along the head."""
     if head.floats:
-        share = Share(head.buoyancy_in_hand / head.mass)
-        return Sentence("buoyancy {share} in hand", share=share)
+        percent = Number(head.buoyancy_in_hand / head.mass * 100.0)
+        return Sentence("buoyancy {percent} % in hand", percent=percent)
     if _hovers(head):
         return Sentence("as dense as the water")
     slowest, fastest = SinkRate(head.slowest), SinkRate(head.fastest)
@@ -206,13 +206,19 @@ def loop_words(loop: Loop) -> Sentence:
 
 
 def joint_words(joint: Joint) -> Sentence:
-    """What a joint is, its overlap and what it adds."""
+    """What a joint is, its overlap, what it adds and its loops."""
     overlap = Sentence("overlap {length}", length=ShortLength(joint.overlap))
-    added = Sentence("adds {weight}", weight=SmallWeight(joint.added_mass))
-    return _with_details(
-        joint.kind,
-        overlap if joint.overlap else NOTHING,
-        added if joint.added_mass else NOTHING,
+    added = Sentence("adds {weight}", weight=SmallWeight(joint.mass))
+    said = _with_details(
+        joint.kind, overlap if joint.overlap else NOTHING, added if joint.mass else NOTHING
+    )
+    if (joint.loop_ahead, joint.loop_behind) == (NO_LOOP, NO_LOOP):
+        return said
+    return Sentence(
+        "{joint}; ahead: {ahead}; behind: {behind}",
+        joint=said,
+        ahead=loop_words(joint.loop_ahead),
+        behind=loop_words(joint.loop_behind),
     )
 
 

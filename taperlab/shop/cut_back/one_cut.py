@@ -157,7 +157,10 @@ def _remade(new: NewLoop, bare: Profile, where: float, inward: float) -> Loop:
         return NO_LOOP
     low, high = sorted((where, inward))
     folded = bare.mass_between(low, high, points=False)
-    sleeves = bare.mass_between(low, high) - folded
+    # What lies exactly at the blade goes with the offcut.
+    points = bare.point_positions
+    kept = (points > low - SLIVER) & (points < high + SLIVER) & (abs(points - where) > SLIVER)
+    sleeves = float(bare.point_masses[kept].sum())
     # Inside the piece that stays: behind the finished front end, ahead of the finished rear end.
     ahead = int(np.searchsorted(bare.starts, inward - SLIVER, side="right")) - 1
     segment = int(bare.segment_at(inward)) if inward > where else ahead

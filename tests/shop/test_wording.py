@@ -1,0 +1,157 @@
+"""Each fact is worded once, in either system."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+
+from taperlab.model.exact_units import FOOT, GRAIN, INCH
+from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style, line_of
+from taperlab.model.rod import Rod, Window
+from taperlab.model.segment import Part, Segment
+from taperlab.model.water import ZERO_CELSIUS, Water, WaterKind
+from taperlab.shop import wording
+from taperlab.shop.analyse import LineAnalysis, analyse_line, fit_to_rod
+from taperlab.units.finding import Finding, Level
+from taperlab.units.kinds import System
+from taperlab.units.sentence import Sentence, render
+
+US, METRIC = System.US, System.METRIC
+
+
+def belly(feet: float, grains_per_foot: float, diameter: float = 0.08, part: Part = Part.BELLY):
+    area = math.pi / 4.0 * (diameter * INCH) ** 2
+    density = grains_per_foot * GRAIN / FOOT / area
+    return Segment(part, feet * FOOT, diameter * INCH, diameter * INCH, density)
+
+
+def analysed(*segments: Segment, style: Style = Style.SCANDI) -> LineAnalysis:
+    return analyse_line(line_of("k", "n", segments, style), Water())
+
+
+@pytest.mark.parametrize(
+    ("grains", "us", "metric"),
+    [
+        (512.0, "12 gr too heavy for the window", "0.78 g too heavy for the window"),
+        (
+            488.0,
+            "inside the window, 12 gr from its edge",
+            "inside the window, 0.78 g from its edge",
+        ),
+        (408.4, "12 gr too light for the window", "0.75 g too light for the window"),
+    ],
+)
+def test_the_place_in_a_window(grains: float, us: str, metric: str) -> None:
+    window = Window(Style.SCANDI, 420 * GRAIN, 500 * GRAIN)
+    rod = Rod("rod", "Weir", 13 * FOOT, windows=(window,))
+    fit = fit_to_rod(analysed(belly(32, grains / 32)), rod)
+    said = wording.place_on_rod(fit)
+    assert (render(said, US), render(said, METRIC)) == (us, metric)
+    other = fit_to_rod(analysed(belly(32, 10), style=Style.SKAGIT), rod)
+    assert wording.place_on_rod(other) == wording.NO_WINDOW
+    assert "choose a rod" in str(wording.place_on_rod(None))
+
+
+def test_whole_grains_and_the_weight_of_the_other_system() -> None:
+    mass = 480.4 * GRAIN
+    assert wording.WholeWeight(mass).text(US) == "480 gr"
+    assert wording.WholeWeight(mass).text(METRIC) == "31.13 g"
+    assert wording.OtherWeight(mass).text(US) == "31.13 g"
+    assert wording.OtherWeight(mass).text(METRIC) == "480.4 gr"
+    assert render(wording.both_weights(mass), US) == "480.4 gr (31.13 g)"
+    assert render(wording.both_weights(mass), METRIC) == "31.13 g (480.4 gr)"
+
+
+def test_a_piece_sinks_rises_or_hovers() -> None:
+    assert render(wording.sinks_or_rises(3.0 * INCH), US) == "sinks 3.0 in/s"
+    assert render(wording.sinks_or_rises(-3.0 * INCH), US) == "rises 3.0 in/s"
+    assert str(wording.sinks_or_rises(5e-7)) == "hovers"
+    assert str(wording.sinks_or_rises(-5e-7)) == "hovers"
+
+
+def test_a_floating_head_tells_its_buoyancy_and_a_sinking_one_its_class() -> None:
+    floating = analysed(belly(32, 9.0)).head
+    assert floating is not None
+    assert str(wording.head_sink(floating)) == "floats"
+    # Nine grains a foot in a line that displaces water of this weight.
+    water = 999.70 * math.pi / 4.0 * (0.08 * INCH) ** 2 * FOOT / GRAIN
+    expected = f"buoyancy {(water / 9.0 - 1.0) * 100.0:.0f} % in hand"
+    assert str(wording.head_sink_class(floating)) == expected
+    level = analysed(belly(10, 13.0, 0.045, Part.SINK_TIP)).head
+    assert level is not None
+    assert str(wording.head_sink(level)).endswith("in/s")
+    assert "along" not in str(wording.head_sink_class(level))
+    assert "along" not in str(wording.head_sink_rates(level))
+    assert "as one body (sinks)" in str(wording.head_sink_rates(level))
+    stepped = analysed(belly(10, 13.0, 0.045, Part.SINK_TIP), belly(10, 13.0, 0.07)).head
+    assert stepped is not None
+    assert str(wording.head_sink_class(stepped)).endswith("along it")
+    assert str(wording.head_sink_rates(stepped)).endswith("along the head")
+    mixed = analysed(belly(10, 13.0, 0.045, Part.SINK_TIP), belly(5, 9.0)).head
+    assert mixed is not None
+    assert "part of it floats: \u2212" in str(wording.head_sink_class(mixed))
+
+
+def test_as_dense_as_the_water_hovers() -> None:
+    head = analysed(belly(32, 15.0)).head
+    assert head is not None
+    hovering = replace(head, buoyancy_in_hand=0.0)
+    assert str(wording.head_sink(hovering)) == "hovers"
+    assert str(wording.head_floats(hovering)) == "hovers"
+    assert str(wording.head_sink_class(hovering)) == "as dense as the water"
+
+
+@pytest.mark.parametrize(
+    ("segments", "single", "two"),
+    [
+        ((belly(32, 5.3),), ("size 6", "line 6"), ("no size", "outside the table")),
+        ((belly(23, 20.0),), ("no size", "shorter than"), ("no class", "under 30 ft")),
+        ((belly(40, 11.0),), ("size", "line"), ("H", "of its target")),
+        ((belly(40, 40.0),), ("no size", "outside the table"), ("no size", "outside the table")),
+        ((), ("no size", "shorter than"), ("no class", "under 30 ft")),
+    ],
+)
+def test_sizes_and_why_there_is_none(
+    segments: tuple[Segment, ...], single: tuple[str, str], two: tuple[str, str]
+) -> None:
+    analysis = analysed(*segments)
+    for said, expected in ((wording.single_hand, single), (wording.two_handed, two)):
+        size, standing = said(analysis)
+        assert str(size).startswith(expected[0])
+        assert expected[1] in str(standing)
+
+
+def test_water() -> None:
+    fresh = Water(WaterKind.FRESH, ZERO_CELSIUS + 10.0)
+    assert render(wording.water_words(fresh), US) == "fresh, 50.0 °F"
+    assert render(wording.water_words(replace(fresh, kind=WaterKind.SEA)), METRIC) == (
+        "sea, 10.0 °C, 35 g/kg of salt"
+    )
+
+
+def test_joints_and_loops() -> None:
+    folded = Loop(LoopKind.FOLDED, 2.5 * INCH, 0.4 * GRAIN)
+    assert str(wording.loop_words(folded)) == (
+        "folded and welded loop, 2.5 in folded back, adds 0.4 gr"
+    )
+    assert str(wording.loop_words(Loop(LoopKind.BRAIDED))) == "braided loop"
+    weld = Joint(JointKind.LAPPED_WELD, overlap=1.0 * INCH, mass=0.5 * GRAIN)
+    assert str(wording.joint_words(weld)) == "lapped weld, overlap 1 in, adds 0.5 gr"
+    assert str(wording.joint_words(Joint())) == "one extrusion"
+    looped = Joint(JointKind.LOOP_TO_LOOP, loop_ahead=folded)
+    assert str(wording.joint_words(looped)) == (
+        "loop to loop; ahead: folded and welded loop, 2.5 in folded back, adds 0.4 gr; "
+        "behind: no loop"
+    )
+
+
+def test_a_remark_says_how_much_it_matters() -> None:
+    for level, said in ((Level.NOTE, "note"), (Level.CAUTION, "caution"), (Level.STOP, "stop")):
+        assert str(wording.with_level(Finding(level, Sentence("x")))) == f"{said}: x"
+
+
+def test_an_empty_line_has_words() -> None:
+    empty = analyse_line(Line("k", "n"), Water())
+    assert wording.place_on_rod(fit_to_rod(empty, Rod("r", "R", 4.0)))
