@@ -28,7 +28,7 @@ from taperlab.gui.state.settings import Settings
 from taperlab.gui.table.columns import COLUMNS, Col
 from taperlab.gui.table.editors import CellEdit, PartMenu
 from taperlab.model.bench import Bench
-from taperlab.model.line import JointKind, line_of
+from taperlab.model.line import Joint, JointKind, Loop, LoopKind, line_of
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.water import Water
 from taperlab.units.kinds import System
@@ -634,6 +634,25 @@ def test_joint_dialog(table: Bench_) -> None:
     assert joint.mass == pytest.approx(0.5 * GRAIN)
     tip = table.view.segments.index(1, Col.PART).data(Qt.ItemDataRole.ToolTipRole)
     assert "Lapped weld to row 3" in tip
+
+
+def test_the_joint_dialog_keeps_the_loops_of_a_joint_that_stays_loop_to_loop(
+    table: Bench_,
+) -> None:
+    loop = Loop(LoopKind.FOLDED, 2.5 * IN, 0.4 * GRAIN)
+    looped = Joint(JointKind.LOOP_TO_LOOP, loop_ahead=loop, loop_behind=loop)
+    table.document.apply(edits.set_joint, table.document.line.key, 1, looped)
+    table.at(1, Col.PART)
+    dialog = table.view.edit_joint()
+    QTest.keyClicks(dialog.mass, "0.5")
+    accept(dialog)
+    joint = table.document.line.joints[1]
+    assert joint.mass == pytest.approx(0.5 * GRAIN)
+    assert (joint.loop_ahead, joint.loop_behind) == (loop, loop)
+    dialog = table.view.edit_joint()
+    dialog.kind.setCurrentIndex(list(JointKind).index(JointKind.BUTT_WELD))
+    accept(dialog)
+    assert table.document.line.joints[1] == Joint(JointKind.BUTT_WELD, mass=joint.mass)
 
 
 def test_cancelled_dialogs_change_nothing_and_go(table: Bench_) -> None:
