@@ -6,11 +6,12 @@ from taperlab.trade.joints import joint_step
 @pytest.mark.parametrize(
     ("front", "rear", "hinges"),
     [
-        (1.0, 1.0, False),
-        (1.0 + 1e-9, 1.0, False),
-        (1.0 + 1e-4, 1.0, True),
-        (1.01, 1.0, True),
-        (0.49, 1.0, False),
+        # Weights per length of line, as they are: some grams a metre.
+        (0.004, 0.004, False),
+        (0.004 * (1.0 + 1e-9), 0.004, False),
+        (0.004 * (1.0 + 1e-4), 0.004, True),
+        (0.0032, 0.0030, True),
+        (0.0008, 0.0030, False),
     ],
 )
 def test_a_front_heavier_than_what_carries_it_hinges(front, rear, hinges):
