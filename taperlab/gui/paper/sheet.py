@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import html
-from datetime import datetime
 
-from PySide6.QtCore import QMarginsF, QPointF, QRectF, QSizeF, Qt, QUrl
+from PySide6.QtCore import QDate, QLocale, QMarginsF, QPointF, QRectF, QSizeF, Qt, QUrl
 from PySide6.QtGui import (
     QColor,
     QFont,
@@ -21,23 +20,39 @@ from PySide6.QtGui import (
 from taperlab.gui.kit import theme as theming
 from taperlab.model.bench import Bench
 from taperlab.model.line import JointKind, Line, LoopKind
+from taperlab.physics.head import head_problem
 from taperlab.shop.analyse import LineAnalysis, RodFit, analyse_line, fit_to_rod
+from taperlab.shop.wording import (
+    head_sink,
+    joint_words,
+    loop_words,
+    place_on_rod,
+    water_words,
+    window_words,
+)
 from taperlab.trade.cautions import Topic, cautions
 from taperlab.units.kinds import (
     DENSITY,
     DIAMETER,
     LENGTH,
-    ROD_LENGTH,
-    SHORT_LENGTH,
-    SINK_RATE,
-    SMALL_WEIGHT,
-    TEMPERATURE,
     WEIGHT,
     WEIGHT_PER_LENGTH,
     Kind,
     System,
 )
+from taperlab.units.language import tr
+from taperlab.units.sentence import (
+    NOTHING,
+    Length,
+    Number,
+    RodLength,
+    Sentence,
+    ShortLength,
+    Weight,
+    render,
+)
 from taperlab.units.show import show
+from taperlab.units.words import heading, word
 
 BUILD_TOPICS = (Topic.BLADE, Topic.HEAT, Topic.FUMES, Topic.ADHESIVE)
 PICTURE_WIDTH, PICTURE_HEIGHT = 1800, 260
@@ -76,18 +91,18 @@ def build_sheet(bench: Bench, line: Line, system: System) -> QTextDocument:
     document.addResource(
         QTextDocument.ResourceType.ImageResource, QUrl("outline"), outline_picture(analysis)
     )
+    today = QLocale().toString(QDate.currentDate(), "dd MMMM yyyy")
     parts = [
         f"<h1>{html.escape(line.name)}</h1>",
-        f"<p class='soft'>{html.escape(str(line.style)[0].upper() + str(line.style)[1:])} · "
-        f"{datetime.now().astimezone():%d %B %Y}</p>",
-        _figures(analysis, fit, bench, system),
+        f"<p class='soft'>{html.escape(heading(line.style))} · {html.escape(today)}</p>",
+        _figures(analysis, fit, system),
         "<p><img src='outline' width='670'></p>",
         _segments(analysis, system),
         _joints(line, system),
     ]
     if line.note:
-        parts.append(f"<h2>Note</h2><p>{html.escape(line.note)}</p>")
-    parts.append(_cautions(fit))
+        parts.append(_heading(tr("Note")) + f"<p>{html.escape(line.note)}</p>")
+    parts.append(_cautions(fit, system))
     document.setHtml("<body>" + "".join(parts) + "</body>")
     return document
 
@@ -119,8 +134,9 @@ def paint_sheet(document: QTextDocument, device: QPagedPaintDevice) -> int:
         face.setPixelSize(9)
         painter.setFont(face)
         where = QRectF(0, height + 6, size.width(), footer - 6)
-        painter.drawText(where, Qt.AlignmentFlag.AlignLeft, "Taperlab · weigh before you cut")
-        painter.drawText(where, Qt.AlignmentFlag.AlignRight, f"{number + 1} of {pages}")
+        painter.drawText(where, Qt.AlignmentFlag.AlignLeft, tr("Taperlab · weigh before you cut"))
+        of = tr("{page} of {pages}").format(page=number + 1, pages=pages)
+        painter.drawText(where, Qt.AlignmentFlag.AlignRight, of)
     painter.end()
     return pages
 
@@ -163,7 +179,7 @@ def outline_picture(analysis: LineAnalysis) -> QImage:
                 ]
             )
         )
-        text = str(segment.part)
+        text = word(segment.part)
         if painter.fontMetrics().horizontalAdvance(text) + 12 < x2 - x1 and min(h1, h2) > 24:
             painter.setPen(QColor(theming.ink_on(colour)))
             painter.drawText(
@@ -171,51 +187,47 @@ def outline_picture(analysis: LineAnalysis) -> QImage:
             )
     painter.setPen(QColor(tokens.soft))
     box = QRectF(4, 222, PICTURE_WIDTH - 8, 36)
-    painter.drawText(box, Qt.AlignmentFlag.AlignLeft, "fly end")
-    painter.drawText(box, Qt.AlignmentFlag.AlignRight, "rod end")
+    painter.drawText(box, Qt.AlignmentFlag.AlignLeft, tr("fly end"))
+    painter.drawText(box, Qt.AlignmentFlag.AlignRight, tr("rod end"))
     painter.end()
     return image
 
 
-def _figures(analysis: LineAnalysis, fit: RodFit | None, bench: Bench, system: System) -> str:
+def _figures(analysis: LineAnalysis, fit: RodFit | None, system: System) -> str:
     head = analysis.head
     if head is None:
-        return "<p>This line has no head.</p>"
+        why = head_problem(analysis.line)
+        return f"<p>{_said(why.sentence if why else NOTHING, system)}</p>"
     other = System.METRIC if system is System.US else System.US
+    length = Length(head.length)
+    weight_share = Number(head.front_taper_mass_share * 100.0)
+    length_share = Number(head.front_taper_length_share * 100.0)
     cells = [
+        (tr("Head weight"), Weight(head.mass).text(system), Weight(head.mass).text(other)),
+        (tr("Head length"), length.text(system), length.text(other)),
         (
-            "Head weight",
-            show(head.mass, WEIGHT, system),
-            show(head.mass, WEIGHT, other),
+            tr("Front taper"),
+            render(Sentence("{percent} % of weight", percent=weight_share), system),
+            render(Sentence("{percent} % of length", percent=length_share), system),
         ),
-        ("Head length", show(head.length, LENGTH, system), show(head.length, LENGTH, other)),
+        (tr("Balance point"), Length(head.balance_point).text(system), tr("from the fly end")),
         (
-            "Front taper",
-            f"{head.front_taper_mass_share * 100:.0f} % of weight",
-            f"{head.front_taper_length_share * 100:.0f} % of length",
-        ),
-        ("Balance point", show(head.balance_point, LENGTH, system), "from the fly end"),
-        (
-            "Sink rate",
-            "floats" if head.floats else show(head.sink, SINK_RATE, system),
-            f"{bench.water.kind} water, {show(bench.water.temperature, TEMPERATURE, system)}",
+            tr("Sink rate"),
+            render(head_sink(head), system),
+            render(Sentence("water: {water}", water=water_words(analysis.water)), system),
         ),
     ]
     if fit:
-        window = "no window for this style"
+        place = place_on_rod(fit)
         if fit.window:
-            window = (
-                f"window {show(fit.window.lightest, WEIGHT, system, unit=False)} to "
-                f"{show(fit.window.heaviest, WEIGHT, system)}"
-            )
-        length = show(fit.rod_length, ROD_LENGTH, system)
-        cells.append(
-            (
-                f"On {fit.name}" if length in fit.name else f"On {fit.name}, {length}",
-                f"ratio {fit.ratio:.2f}",
-                f"{window}; {fit.place or ''}",
-            )
-        )
+            edges = window_words(fit.window.lightest, fit.window.heaviest)
+            place = Sentence("{window}; {place}", window=edges, place=place)
+        rod_length = RodLength(fit.rod_length)
+        on = Sentence("On {rod}, {length}", rod=fit.name, length=rod_length)
+        if rod_length.text(system) in fit.name:
+            on = Sentence("On {rod}", rod=fit.name)
+        ratio = Sentence("ratio {ratio}", ratio=Number(fit.ratio, 2))
+        cells.append((render(on, system), render(ratio, system), render(place, system)))
     rows = []
     for at in range(0, len(cells), 3):
         rows.append(
@@ -235,14 +247,23 @@ def _segments(analysis: LineAnalysis, system: System) -> str:
     def cell(value: float, kind: Kind) -> str:
         return f"<td align='right'>{html.escape(show(value, kind, system))}</td>"
 
-    headings = ("Part", "From", "Length", "Front ⌀", "Rear ⌀", "Density", "Weight", "At front")
+    headings = (
+        tr("Part"),
+        tr("From"),
+        tr("Length"),
+        tr("Front ⌀"),
+        tr("Rear ⌀"),
+        tr("Density"),
+        tr("Weight"),
+        tr("At front"),
+    )
     head = "".join(
-        f"<th align='{'left' if i == 0 else 'right'}'>{name}</th>"
+        f"<th align='{'left' if i == 0 else 'right'}'>{html.escape(name)}</th>"
         for i, name in enumerate(headings)
     )
     rows = []
     for segment, figures in zip(analysis.line.segments, analysis.segments, strict=True):
-        part = html.escape(str(segment.part).capitalize())
+        part = html.escape(heading(segment.part))
         if segment.note:
             part += f"<br><span class='soft'>{html.escape(segment.note)}</span>"
         start = "0" if figures.start == 0.0 else show(figures.start, LENGTH, system)
@@ -257,48 +278,55 @@ def _segments(analysis: LineAnalysis, system: System) -> str:
             + "</tr>"
         )
     return (
-        "<h2>Segments from the fly end</h2>"
-        f"<table class='rows' width='100%' cellspacing='0'><thead><tr>{head}</tr></thead>"
+        _heading(tr("Segments from the fly end"))
+        + f"<table class='rows' width='100%' cellspacing='0'><thead><tr>{head}</tr></thead>"
         f"{''.join(rows)}</table>"
     )
 
 
 def _joints(line: Line, system: System) -> str:
-    rows = []
-    for end, loop in (("Front", line.front_loop), ("Rear", line.rear_loop)):
-        if loop.kind is LoopKind.NONE:
-            continue
-        text = f"{end} end: {loop.kind}"
-        if loop.fold > 0.0:
-            text += f", {show(loop.fold, SHORT_LENGTH, system)} folded back"
-        if loop.mass > 0.0:
-            text += f", adds {show(loop.mass, SMALL_WEIGHT, system)}"
+    said = []
+    if line.front_loop.kind is not LoopKind.NONE:
+        said.append(Sentence("Front end: {loop}.", loop=loop_words(line.front_loop)))
+    if line.rear_loop.kind is not LoopKind.NONE:
         # A head fished back to front casts badly.
-        rows.append(text + (". Mark the rear loop plainly." if end == "Rear" else "."))
-    for i, joint in enumerate(line.joints):
+        said.append(
+            Sentence(
+                "Rear end: {loop}. Mark the rear loop plainly.", loop=loop_words(line.rear_loop)
+            )
+        )
+    for i, joint in enumerate(line.joints, start=1):
         if joint.kind is JointKind.ONE_EXTRUSION:
             continue
-        text = f"Segments {i + 1} and {i + 2}: {joint.kind}"
+        made = Sentence(
+            "Segments {ahead} and {behind}: {joint}.",
+            ahead=i,
+            behind=i + 1,
+            joint=joint_words(joint),
+        )
         if joint.overlap > 0.0:
-            text += (
-                f", overlap {show(joint.overlap, SHORT_LENGTH, system)}; cut each piece "
-                f"{show(joint.overlap / 2.0, SHORT_LENGTH, system)} longer"
-            )
-        if joint.mass > 0.0:
-            text += f", adds {show(joint.mass, SMALL_WEIGHT, system)}"
-        rows.append(text + ".")
-    if not rows:
+            longer = ShortLength(joint.overlap / 2.0)
+            made = Sentence("{made} Cut each piece {longer} longer.", made=made, longer=longer)
+        said.append(made)
+    if not said:
         return ""
-    return "<h2>Loops and joints</h2>" + "".join(f"<p>{html.escape(row)}</p>" for row in rows)
+    rows = "".join(f"<p>{_said(each, system)}</p>" for each in said)
+    return _heading(tr("Loops and joints")) + rows
 
 
-def _cautions(fit: RodFit | None) -> str:
-    shown = [each for each in cautions() if each.topic in BUILD_TOPICS]
-    rows = "".join(
-        f"<p><b>{html.escape(each.title)}.</b> {html.escape(each.text)} "
-        f"{html.escape(each.defer)}</p>"
-        for each in shown
-    )
-    for finding in fit.findings if fit else ():
-        rows = f"<p><b>{html.escape(str(finding.sentence))}</b></p>" + rows
-    return f"<h2>Cautions</h2>{rows}"
+def _cautions(fit: RodFit | None, system: System) -> str:
+    findings = fit.findings if fit else ()
+    rows = "".join(f"<p><b>{_said(each.sentence, system)}</b></p>" for each in findings)
+    for each in cautions():
+        if each.topic in BUILD_TOPICS:
+            title, text, defer = (tr(each.title), tr(each.text), tr(each.defer))
+            rows += f"<p><b>{html.escape(title)}.</b> {html.escape(f'{text} {defer}')}</p>"
+    return _heading(tr("Cautions")) + rows
+
+
+def _said(sentence: Sentence, system: System) -> str:
+    return html.escape(render(sentence, system))
+
+
+def _heading(text: str) -> str:
+    return f"<h2>{html.escape(text)}</h2>"
