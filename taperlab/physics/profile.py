@@ -10,7 +10,7 @@ from typing import Self
 import numpy as np
 from numpy.typing import ArrayLike
 
-from taperlab.model.line import Line, Loop
+from taperlab.model.line import ONE_EXTRUSION, Line, Loop
 from taperlab.physics import frustum, section, sinking
 from taperlab.physics.frustum import Array
 from taperlab.physics.section import core_of, shape_of
@@ -275,21 +275,23 @@ def points_on(line: Line) -> tuple[Point, ...]:
     if not line.segments:
         return ()
     starts, last = line.starts, len(line.segments) - 1
+    found: list[Point] = []
 
-    def looped(loop: Loop, row: int, *, at_rear: bool) -> Point:
-        segment = line.segments[row]
-        where = segment.length if at_rear else 0.0
-        folded = loop.fold * section.linear_density(segment, where) if loop.fold else 0.0
-        return Point(
-            starts[row + at_rear], row, loop.mass + folded, loop.fold, segment.diameter(where)
-        )
+    def looped(loop: Loop, row: int, *, at_rear: bool) -> None:
+        if loop.fold or loop.mass:
+            segment = line.segments[row]
+            where = segment.length if at_rear else 0.0
+            mass = loop.mass + loop.fold * section.linear_density(segment, where)
+            diameter = segment.diameter(where)
+            found.append(Point(starts[row + at_rear], row, mass, loop.fold, diameter))
 
-    found = [looped(line.front_loop, 0, at_rear=False)]
+    looped(line.front_loop, 0, at_rear=False)
     for i, joint in enumerate(line.joints):
-        found += (
-            looped(joint.loop_ahead, i, at_rear=True),
-            Point(starts[i + 1], i, joint.mass),
-            looped(joint.loop_behind, i + 1, at_rear=False),
-        )
-    found.append(looped(line.rear_loop, last, at_rear=True))
-    return tuple(point for point in found if point.mass > 0.0)
+        # Most joints are of one extrusion, and a line is looked at very often.
+        if joint is not ONE_EXTRUSION:
+            looped(joint.loop_ahead, i, at_rear=True)
+            if joint.mass:
+                found.append(Point(starts[i + 1], i, joint.mass))
+            looped(joint.loop_behind, i + 1, at_rear=False)
+    looped(line.rear_loop, last, at_rear=True)
+    return tuple(found)
