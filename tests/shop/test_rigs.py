@@ -19,7 +19,7 @@ from taperlab.physics.profile import Profile
 from taperlab.physics.trim import join
 from taperlab.shop.analyse import analyse_line
 from taperlab.shop.cut_back.belief import begin
-from taperlab.shop.cut_back.plan import Plan, cut_at, figures_of
+from taperlab.shop.cut_back.one_cut import Plan, cut_at, figures_of
 from taperlab.shop.cut_back.terms import Terms
 from taperlab.shop.reading import read_line
 
