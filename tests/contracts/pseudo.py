@@ -11,6 +11,7 @@ import sys
 import tomllib
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import fields, is_dataclass
 from functools import cache
 from gettext import NullTranslations
 from pathlib import Path
@@ -37,6 +38,11 @@ TABLE_TEXTS = {"words", "name", "title", "text", "defer", "counted", "source"}
 """Keys of the shipped tables whose texts a person reads."""
 
 OPEN, CLOSE = "⟦", "⟧"
+
+UNITS = frozenset(
+    ["in", "ft", "yd", "mm", "cm", "gr", "oz", "lb", "mg", "kg", "thou", "µm", "ms", "degC", "degF"]
+)
+"""Words that stand in no catalogue: units are the same in every language."""
 
 
 @cache
@@ -112,6 +118,19 @@ def outside(text: str) -> str:
 def words(text: str) -> list[str]:
     """Its words of two letters and more."""
     return re.findall(r"[^\W\d_]{2,}", text)
+
+
+def given(value: object) -> set[str]:
+    """The words that people gave: all texts inside a bench, or anything of the model."""
+    if type(value) is str:
+        return set(words(value))
+    if is_dataclass(value):
+        value = [getattr(value, each.name) for each in fields(value)]
+    if isinstance(value, dict):
+        value = list(value.values())
+    if isinstance(value, list | tuple):
+        return set().union(*map(given, value))
+    return set()
 
 
 if __name__ == "__main__":
