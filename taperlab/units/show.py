@@ -15,6 +15,9 @@ from taperlab.units.registry import Conversion, conversion
 from taperlab.units.vocabulary import Unit, unit_named
 
 MINUS = "−"
+NO_BREAK = "\u00a0"
+"""Keeps a number and its unit, or its sign, on one line."""
+
 UNKNOWN = "—"
 """What is shown for a value that is not a number, or beyond all measure."""
 
@@ -147,3 +150,21 @@ def show_eighths(value: float, system: System = System.US) -> str:
         number = [str(inches)] if inches or not eighths else []
         words += [*number, *([str(Fraction(eighths, parts))] if eighths else []), "in"]
     return sign + " ".join(words)
+
+
+def show_error(reach: float, kind: Kind, system: System, *, unit: bool = True) -> str:
+    """How far a value may lie either way [SI]: ``± 0.3 gr``, never rounded down to nothing.
+
+    Lengths are said in inches or whole millimetres.
+    """
+    shown = kind.shown(system)
+    name, decimals = shown.unit, shown.decimals
+    if kind is LENGTH:
+        name, decimals = ("in", 1) if system is System.US else ("mm", 0)
+    if not math.isfinite(reach):
+        return f"±{NO_BREAK}{UNKNOWN}"
+    number = float(Fraction(float(reach)) / _conversion(name, kind).factor)
+    if 0.0 < number < 10.0**-decimals:
+        decimals = min(-math.floor(math.log10(number)), decimals + 2)
+    text = f"±{NO_BREAK}{number:.{decimals}f}"
+    return f"{text}{NO_BREAK}{name}" if unit and name else text

@@ -691,7 +691,7 @@ def test_a_fit_that_comes_to_grief_is_said_and_the_page_lives(
 
     begin(page, qtbot, weight="400 gr")
     fitted(page, qtbot)
-    monkeypatch.setattr(desk, "study", broken)
+    monkeypatch.setattr(desk, "study_steps", broken)
     keys(qtbot, "3")
     keys(qtbot, "0.052")
     qtbot.waitUntil(lambda: "singular matrix" in status(window))

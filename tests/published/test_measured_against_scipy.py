@@ -70,10 +70,10 @@ def test_shape_and_its_errors_agree_with_curve_fit(seed: int) -> None:
     assert fit.positions[1:-1] / FOOT == pytest.approx(found[:2], abs=2e-3)
     assert fit.diameters / THOU == pytest.approx(found[2:], abs=5e-3)
     errors = np.sqrt(np.diag(covariance))
-    assert fit.position_errors[1:-1] / FOOT == pytest.approx(errors[:2], rel=0.02)
+    assert fit.errors.positions[1:-1] / FOOT == pytest.approx(errors[:2], rel=0.02)
     # Only the rear end has one error more: the tape's, in the length of the line.
-    assert fit.diameter_errors[:-1] / THOU == pytest.approx(errors[2:-1], rel=0.02)
-    assert fit.diameter_errors[-1] / THOU == pytest.approx(errors[-1], rel=0.05)
+    assert fit.errors.diameters[:-1] / THOU == pytest.approx(errors[2:-1], rel=0.02)
+    assert fit.errors.diameters[-1] / THOU == pytest.approx(errors[-1], rel=0.05)
 
 
 def exact_shape() -> ShapeFit:
@@ -123,7 +123,7 @@ def test_densities_of_a_known_shape_agree_with_curve_fit() -> None:
         absolute_sigma=True,
     )
     assert fit.densities == pytest.approx(found, rel=1e-5)
-    assert fit.density_errors == pytest.approx(np.sqrt(np.diag(covariance)), rel=1e-3)
+    assert fit.errors.densities == pytest.approx(np.sqrt(np.diag(covariance)), rel=1e-3)
     assert fit.section_residuals == pytest.approx(WEIGHTS - volumes @ found, abs=1e-3 * GRAIN)
 
 
@@ -175,7 +175,7 @@ def test_shape_and_densities_together_agree_with_curve_fit() -> None:
     assert fit.densities == pytest.approx(found[7:] * 1000.0, rel=2e-4)
     assert fit.diameters == pytest.approx(found[3:7] * THOU, rel=2e-4)
     spread = np.sqrt(np.diag(errors))
-    assert fit.density_errors == pytest.approx(spread[7:] * 1000.0, rel=0.02)
+    assert fit.errors.densities == pytest.approx(spread[7:] * 1000.0, rel=0.02)
     own = np.sqrt(np.diag(fit.covariance))[4:8]
     assert own == pytest.approx(spread[3:7] * THOU, rel=0.02)
 
@@ -204,9 +204,9 @@ def test_breakpoints_of_noisy_lines_are_recovered_within_their_stated_error(name
         fit = measured(seed, nodes, diameters, count)
         if len(fit.positions) != len(nodes):
             continue
-        off = (fit.positions - nodes)[1:-1] / fit.position_errors[1:-1]
+        off = (fit.positions - nodes)[1:-1] / fit.errors.positions[1:-1]
         recovered += bool(np.all(np.abs(off) < 3.0))
-        diameter = (fit.diameters - diameters) / fit.diameter_errors
+        diameter = (fit.diameters - diameters) / fit.errors.diameters
         inside.append(np.abs(np.concatenate([off, diameter])) < 1.96)
     assert recovered >= 95
     # The stated 95 % cover the truth as often as they claim, give or take what the trials allow:

@@ -55,7 +55,7 @@ def test_the_head_is_told_apart_from_the_running_line() -> None:
     assert mass == pytest.approx(float(head.total_mass), abs=3.0 * error)
     assert found.total[0] == pytest.approx(float(Profile.of(DESIGN).total_mass), abs=0.5 * GRAIN)
     assert found.fit.line.style is Style.SCANDI
-    assert found.rows[-1].name == "whole line"
+    assert found.rows[-1].is_whole
 
 
 def test_head_end_of_a_line_without_running_line_is_its_end() -> None:
@@ -74,8 +74,8 @@ def test_what_is_missing_is_said_and_the_stations_are_shown() -> None:
 
 def test_the_head_of_a_whole_line_is_the_first_thing_worth_sharpening() -> None:
     found = study(measured(), DESIGN)
-    assert found.aim is Aim.HEAD_WEIGHT
     best, second = found.next[:2]
+    assert best.aim is second.aim is Aim.HEAD_WEIGHT
     assert best.after < 0.9 * best.before
     assert second.before == best.before
     assert best.after <= second.after

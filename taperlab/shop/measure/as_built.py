@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 
+import numpy as np
+
 from taperlab.model.line import Line
-from taperlab.physics.frustum import Array
 from taperlab.physics.profile import Profile
 from taperlab.shop.measure.densities import DensityFit
+from taperlab.shop.measure.uncertainty import CONFIDENT
+from taperlab.units.language import later
+from taperlab.units.sentence import Sentence, Several
 
-CONFIDENT = 1.96
-"""Standard deviations within which 95 in 100 measurements lie (normal distribution)."""
+BOTH = later("{others}, {last}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,18 +48,100 @@ class Amount:
 class Row:
     """A segment, or the whole line: its part's name, length [m], mass [kg], mass/length [kg/m].
 
-    designed, built: the segment's index in each line, None where it has no match there.
+    designed, built: the segment's index in each line, None where it has no match there, or for
+    the whole line.
     """
 
-    name: str
+    name: Sentence
     designed: int | None
     built: int | None
     length: Amount
     mass: Amount
     linear_density: Amount
 
+    @property
+    def is_whole(self) -> bool:
+        """Whether this is the whole line."""
+        return self.designed is None and self.built is None
+
+    @property
+    def differs(self) -> bool:
+        """Whether built and designed differ by more than measuring error explains."""
+        alone = self.mass.difference is None
+        return alone or bool(self.length.outside) or bool(self.mass.outside)
+
+    @property
+    def verdict(self) -> Sentence:
+        """What the comparison comes to."""
+        if self.mass.built is None:
+            return Sentence("only in the design")
+        if self.mass.designed is None:
+            return Sentence("not in the design")
+        if self.mass.outside is None and self.length.outside is None:
+            return Sentence("not measured")
+        found = []
+        if self.length.outside:
+            longer = (self.length.difference or 0.0) > 0.0
+            found.append(Sentence("longer") if longer else Sentence("shorter"))
+        if self.mass.outside:
+            heavier = (self.mass.difference or 0.0) > 0.0
+            found.append(Sentence("heavier") if heavier else Sentence("lighter"))
+        if found:
+            return Sentence("▲ {differs}", differs=Several(tuple(found), BOTH))
+        return Sentence("✓ within error")
+
+
+def compare(designed: Line, built: Line, fit: DensityFit | None = None) -> tuple[Row, ...]:
+    """A row for each segment in order from the fly end, then one for the whole line.
+
+    Segments are paired one by one where both lines have as many, else by their parts in order.
+    ``fit`` is what ``built`` was made from; without it nothing is said about measuring error.
+    """
+    if fit is not None and len(fit.densities) != len(built.segments):
+        fit = None
+    plan, real = Profile.of(designed), Profile.of(built)
+    rows = []
+    for a, b in _pairs(designed, built):
+        part = built.segments[b].part if b is not None else designed.segments[a or 0].part
+        errors = segment_errors(fit, b) if fit is not None and b is not None else UNKNOWN
+        before, after = _segment(plan, a), _segment(real, b)
+        rows.append(Row(Sentence("{part}", part=part), a, b, *_amounts(before, after, errors)))
+    whole = _amounts(
+        (plan.total_mass, plan.length),
+        (real.total_mass, real.length),
+        whole_errors(fit) if fit is not None else UNKNOWN,
+    )
+    return (*rows, Row(Sentence("whole line"), None, None, *whole))
+
+
+Errors = tuple[float | None, float | None, float | None]
+"""Standard deviations of a mass [kg], a length [m] and a mass per length [kg/m], if known."""
+
+UNKNOWN: Errors = (None, None, None)
+
+
+def segment_errors(fit: DensityFit, segment: int) -> tuple[float, float, float]:
+    """Standard deviations of a segment's mass [kg], length [m] and mass per length [kg/m].
+
+    With m / L the derivative of the last is (dm - m / L dL) / L.
+    """
+    state = fit.state
+    by_mass, by_length = state.mass_gradient(segment), state.length_gradient(segment)
+    length, mass = state.lengths[segment], state.segment_masses[segment]
+    by_ratio = by_mass.values / length - by_length.values * mass / length**2
+    rows = np.array([by_mass.values, by_length.values, by_ratio])
+    mass_error, length_error, ratio_error = fit.error(state.like(rows)).tolist()
+    return mass_error, length_error, ratio_error
+
+
+def whole_errors(fit: DensityFit) -> tuple[float, float, float]:
+    """The same of the whole line, its loops included; its length is taken as known for the last."""
+    mass = fit.total[1]
+    return mass, float(fit.errors.positions[-1]), mass / fit.length
+
 
 def _pairs(designed: Line, built: Line) -> list[tuple[int | None, int | None]]:
+    """Which segment of the one goes with which of the other; None for one that stands alone."""
     left = [segment.part for segment in designed.segments]
     right = [segment.part for segment in built.segments]
     if len(left) == len(right):
@@ -69,69 +153,27 @@ def _pairs(designed: Line, built: Line) -> list[tuple[int | None, int | None]]:
     return pairs
 
 
-def compare(designed: Line, built: Line, fit: DensityFit | None = None) -> tuple[Row, ...]:
-    """A row for each segment in order from the fly end, then one for the whole line.
+def _segment(profile: Profile, index: int | None) -> tuple[float, float] | None:
+    """Mass [kg] and length [m] of a segment, if there is one."""
+    if index is None:
+        return None
+    return float(profile.segment_masses[index]), float(profile.lengths[index])
 
-    Segments are paired one by one where both lines have as many, else by their parts in order.
-    ``fit`` is what ``built`` was made from; without it nothing is said about measuring error.
-    """
-    plan, real = Profile.of(designed), Profile.of(built)
-    measured = fit is not None and len(fit.densities) == len(built.segments)
-    rows = []
-    for a, b in _pairs(designed, built):
-        length_error = mass_error = per_length_error = None
-        if b is not None and fit is not None and measured:
-            mass_error, length_error, per_length_error = segment_errors(fit, b)
-        plan_length = float(plan.lengths[a]) if a is not None else None
-        real_length = float(real.lengths[b]) if b is not None else None
-        plan_mass = float(plan.segment_masses[a]) if a is not None else None
-        real_mass = float(real.segment_masses[b]) if b is not None else None
-        name = built.segments[b].part if b is not None else designed.segments[a or 0].part
-        rows.append(
-            Row(
-                str(name),
-                a,
-                b,
-                Amount(plan_length, real_length, length_error),
-                Amount(plan_mass, real_mass, mass_error),
-                Amount(
-                    plan_mass / plan_length if plan_mass and plan_length else None,
-                    real_mass / real_length if real_mass and real_length else None,
-                    per_length_error,
-                ),
-            )
-        )
-    total_error = fit.total[1] if fit is not None and measured else None
-    length_error = (
-        float(fit.covariance[len(fit.positions) - 1, len(fit.positions) - 1] ** 0.5)
-        if fit is not None and measured
-        else None
+
+def _amounts(
+    designed: tuple[float, float] | None, built: tuple[float, float] | None, errors: Errors
+) -> tuple[Amount, Amount, Amount]:
+    """Length, mass and mass per length of what has these masses and lengths."""
+    plan_mass, plan_length = designed or (None, None)
+    real_mass, real_length = built or (None, None)
+    mass_error, length_error, ratio_error = errors
+    return (
+        Amount(plan_length, real_length, length_error),
+        Amount(plan_mass, real_mass, mass_error),
+        Amount(_ratio(designed), _ratio(built), ratio_error),
     )
-    rows.append(
-        Row(
-            "whole line",
-            None,
-            None,
-            Amount(plan.length, real.length, length_error),
-            Amount(plan.total_mass, real.total_mass, total_error),
-            Amount(
-                plan.total_mass / plan.length if plan.length else None,
-                real.total_mass / real.length if real.length else None,
-                total_error / real.length if total_error is not None and real.length else None,
-            ),
-        )
-    )
-    return tuple(rows)
 
 
-def segment_errors(fit: DensityFit, segment: int) -> tuple[float, float, float]:
-    """Standard deviations of a segment's mass [kg], length [m] and mass per length [kg/m]."""
-    by_mass, by_length = fit.segment_gradients(segment)
-    length = float(fit.positions[segment + 1] - fit.positions[segment])
-    mass = fit.segment_mass(segment)
-    by_ratio = by_mass / length - by_length * mass / length**2
-
-    def error(row: Array) -> float:
-        return math.sqrt(max(0.0, float(row @ fit.covariance @ row)))
-
-    return error(by_mass), error(by_length), error(by_ratio)
+def _ratio(mass_and_length: tuple[float, float] | None) -> float | None:
+    mass, length = mass_and_length or (0.0, 0.0)
+    return mass / length if mass and length else None

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -13,11 +12,11 @@ from taperlab.model.measurement import Instruments, WeighedSection
 from taperlab.physics import frustum
 from taperlab.physics.frustum import Array
 from taperlab.shop.measure.instruments import rounding_error
-from taperlab.shop.measure.outcome import NoFit
-from taperlab.shop.measure.shape import ShapeFit, diameter_gradient
-from taperlab.shop.words import feet, grains
-from taperlab.units.finding import Finding, Level
-from taperlab.units.sentence import Sentence, verbatim
+from taperlab.shop.measure.outcome import NoFit, caution, note
+from taperlab.shop.measure.shape import ShapeFit
+from taperlab.shop.measure.state import Fitted, State
+from taperlab.units.finding import Finding
+from taperlab.units.sentence import OnTape, Sentence, Share, Weight
 
 SPREAD = 0.02
 """Standard deviation of the segments' densities about their common value, as a share of it."""
@@ -25,61 +24,79 @@ SPREAD = 0.02
 UNKNOWN = 5.0
 """The same for the common value: so wide that the weights alone set it."""
 
+END_REACH = 0.003
+"""A section that ends within this of the rod end [m] ends with the line: about a tape's step."""
 
-def segment_volumes(positions: Array, diameters: Array, front: float, rear: float) -> Array:
-    """Volume [m^3] of each segment between two distances [m], shape (segments,)."""
-    low = np.clip(positions[:-1], front, rear)
-    high = np.clip(positions[1:], front, rear)
-    slope = np.diff(diameters) / np.diff(positions)
-    start = diameters[:-1] + slope * (low - positions[:-1])
-    end = diameters[:-1] + slope * (high - positions[:-1])
-    return frustum.volume(high - low, start, end)
+MOST_ROUNDS = 8
+STILL = 1e-10
+"""A fit stands still once no number moves by more than this share of itself."""
+
+ODD_WEIGHT = 4.0
+"""Standard deviations by which a weight may differ from the rest before it is named."""
+
+
+@dataclass(frozen=True, slots=True)
+class Weighings:
+    """Sections that are weighed, as functions of what the line is made of; loops at its ends."""
+
+    sections: Sequence[WeighedSection]
+    front_loop: Loop = NO_LOOP
+    rear_loop: Loop = NO_LOOP
+
+    def masses(self, state: State) -> Array:
+        """Mass of each section [kg], loops at its ends included."""
+        front = np.array([section.front for section in self.sections])
+        rear = np.array([section.rear for section in self.sections])
+        to_the_end = rear >= state.length - END_REACH
+        masses = state.volumes(front, np.where(to_the_end, state.length, rear)) @ state.densities
+        ends = ((front == 0.0, self.front_loop, 0), (to_the_end, self.rear_loop, -1))
+        for held, loop, end in ends:
+            folded = frustum.linear_density(state.diameters[end], state.densities[end])
+            masses = masses + held * (loop.mass + loop.fold * folded)
+        return masses
+
+    def gradient(self, state: State) -> State:
+        """Derivative of :meth:`masses`, by central differences."""
+        gradient = state.zeros(len(self.sections))
+        steps = 1e-5 * np.maximum(np.abs(state.values), 1e-4)
+        for number, step in enumerate(np.diag(steps)):
+            up, down = state.like(state.values + step), state.like(state.values - step)
+            difference = self.masses(up) - self.masses(down)
+            gradient.values[:, number] = difference / (2.0 * steps[number])
+        return gradient
+
+    def errors(self, state: State, instruments: Instruments) -> Array:
+        """Standard deviation of each weighing [kg]: the scale, and the tape at cut ends."""
+        ends = np.array([(section.front, section.rear) for section in self.sections])
+        cut = (ends > 0.0) & (ends < state.length - END_REACH)
+        by_tape = cut * state.linear_density(ends) * rounding_error(instruments.tape)
+        variance = rounding_error(instruments.scale) ** 2 + np.sum(by_tape**2, axis=1)
+        return np.asarray(np.sqrt(variance))
 
 
 @dataclass(frozen=True, eq=False, slots=True)
-class DensityFit:
-    """A measured line: shape and densities together, with one joint uncertainty.
+class DensityFit(Fitted):
+    """A measured line: shape and densities together, as the weights leave them.
 
-    positions, diameters: nodes (m,) [m], as the weights leave them. densities: (m - 1,) [kg/m^3].
-    covariance: (3 m - 1, 3 m - 1) of positions, diameters, densities, in SI.
-    sections, section_residuals, section_errors: what was weighed, by how much it differs from the
-    fit, and the standard deviation of the weighing alone [kg]. spread: the prior spread used.
-    front_loop, rear_loop: loops on the line when it was weighed.
+    weighings: what was weighed, with the loops; section_residuals, section_errors (n,): by how
+    much it differs from the fit, and the standard deviation of each weighing alone [kg].
     """
 
     shape: ShapeFit
-    positions: Array
-    diameters: Array
-    densities: Array
-    covariance: Array
-    sections: tuple[WeighedSection, ...]
+    weighings: Weighings
     section_residuals: Array
     section_errors: Array
-    spread: float
-    groups: tuple[int, ...]
-    front_loop: Loop
-    rear_loop: Loop
     findings: tuple[Finding, ...]
 
-    @property
-    def density_errors(self) -> Array:
-        """Standard deviation of each segment's density [kg/m^3]."""
-        return np.sqrt(np.diag(self.covariance)[2 * len(self.positions) :])
-
-    @property
-    def length(self) -> float:
-        """Length of the line [m]."""
-        return float(self.positions[-1])
-
-    def _state(self) -> Array:
-        return np.concatenate([self.positions, self.diameters, self.densities])
+    def sections_like(self, sections: Sequence[WeighedSection]) -> Weighings:
+        """Other sections of the same line, with its loops."""
+        return replace(self.weighings, sections=sections)
 
     def mass(self, front: float, rear: float) -> tuple[float, float]:
         """Mass [kg] between two distances [m], loops at the ends included, and its error."""
-        model = SectionMasses((WeighedSection(front, rear, 1.0),), self.front_loop, self.rear_loop)
-        state = self._state()
-        row = model.gradient(state, len(self.positions))[0]
-        return float(model.masses(state, len(self.positions))[0]), _error(row, self.covariance)
+        weighings = self.sections_like([WeighedSection(front, rear, 1.0)])
+        mass, error = weighings.masses(self.state), self.error(weighings.gradient(self.state))
+        return float(mass[0]), float(error[0])
 
     @property
     def total(self) -> tuple[float, float]:
@@ -88,102 +105,11 @@ class DensityFit:
 
     def segment_mass(self, segment: int) -> float:
         """Mass of one fitted segment [kg], loops left out."""
-        return float(self._segment_volume(segment) * self.densities[segment])
-
-    def _segment_volume(self, k: int) -> float:
-        length = self.positions[k + 1] - self.positions[k]
-        return float(frustum.volume(length, self.diameters[k], self.diameters[k + 1]))
-
-    def segment_gradients(self, segment: int) -> tuple[Array, Array]:
-        """Derivatives of a segment's mass and of its length to all that was fitted (3 m - 1,)."""
-        k, m = segment, len(self.positions)
-        length = float(self.positions[k + 1] - self.positions[k])
-        d1, d2 = float(self.diameters[k]), float(self.diameters[k + 1])
-        by_mass, by_length = np.zeros(3 * m - 1), np.zeros(3 * m - 1)
-        by_length[k], by_length[k + 1] = -1.0, 1.0
-        by_mass += by_length * self.segment_mass(k) / length
-        third = np.pi / 12.0 * length * self.densities[k]
-        by_mass[m + k] = third * (2.0 * d1 + d2)
-        by_mass[m + k + 1] = third * (d1 + 2.0 * d2)
-        by_mass[2 * m + k] = self._segment_volume(k)
-        return by_mass, by_length
+        return float(self.state.segment_masses[segment])
 
     def linear_density(self, x: Array) -> tuple[Array, Array]:
         """Mass per length [kg/m] at each x [m] and its standard deviation."""
-        segment = np.clip(
-            np.searchsorted(self.positions, x, side="right") - 1, 0, len(self.densities) - 1
-        )
-        d = np.interp(x, self.positions, self.diameters)
-        rows = self.density_gradient(x)
-        variance = np.einsum("ij,jk,ik->i", rows, self.covariance, rows)
-        return frustum.linear_density(d, self.densities[segment]), np.sqrt(variance)
-
-    def density_gradient(self, x: Array) -> Array:
-        """Derivative of mass per length at x to all that was fitted, (len(x), 3 m - 1)."""
-        m = len(self.positions)
-        segment = np.clip(np.searchsorted(self.positions, x, side="right") - 1, 0, m - 2)
-        d = np.interp(x, self.positions, self.diameters)
-        rho = self.densities[segment]
-        rows = np.zeros((len(x), 3 * m - 1))
-        by_diameter = 2.0 * frustum.QUARTER_PI * rho * d
-        rows[:, : 2 * m] = by_diameter[:, np.newaxis] * diameter_gradient(
-            x, self.positions, self.diameters
-        )
-        rows[np.arange(len(x)), 2 * m + segment] = frustum.QUARTER_PI * d**2
-        return rows
-
-
-def _error(row: Array, covariance: Array) -> float:
-    return math.sqrt(max(0.0, float(row @ covariance @ row)))
-
-
-@dataclass(frozen=True, slots=True)
-class SectionMasses:
-    """Masses of sections as a function of positions, diameters and segment densities."""
-
-    sections: Sequence[WeighedSection]
-    front_loop: Loop
-    rear_loop: Loop
-
-    def masses(self, state: Array, m: int) -> Array:
-        """Mass of each section [kg], loops at its ends included."""
-        positions, diameters, densities = state[:m], state[m : 2 * m], state[2 * m :]
-        end = positions[-1]
-        out = np.empty(len(self.sections))
-        for i, section in enumerate(self.sections):
-            rear = end if section.rear >= end - 0.003 else section.rear
-            out[i] = segment_volumes(positions, diameters, section.front, rear) @ densities
-            if section.front == 0.0:
-                weight = frustum.linear_density(diameters[0], densities[0])
-                out[i] += self.front_loop.mass + self.front_loop.fold * float(weight)
-            if rear == end:
-                weight = frustum.linear_density(diameters[-1], densities[-1])
-                out[i] += self.rear_loop.mass + self.rear_loop.fold * float(weight)
-        return out
-
-    def gradient(self, state: Array, m: int) -> Array:
-        """Derivative of :meth:`masses` to the state, by central differences."""
-        steps = 1e-5 * np.maximum(np.abs(state), 1e-4)
-        columns = []
-        for j, step in enumerate(steps):
-            up, down = state.copy(), state.copy()
-            up[j] += step
-            down[j] -= step
-            columns.append((self.masses(up, m) - self.masses(down, m)) / (2.0 * step))
-        return np.array(columns).T
-
-    def errors(self, state: Array, m: int, instruments: Instruments) -> Array:
-        """Standard deviation of each weighing [kg]: the scale, and the tape at cut ends."""
-        positions, diameters, densities = state[:m], state[m : 2 * m], state[2 * m :]
-        tape = rounding_error(instruments.tape)
-        out = np.full(len(self.sections), rounding_error(instruments.scale) ** 2)
-        for i, section in enumerate(self.sections):
-            for where in (section.front, section.rear):
-                if 0.0 < where < positions[-1] - 0.003:
-                    k = min(int(np.searchsorted(positions, where, "right")) - 1, m - 2)
-                    d = np.interp(where, positions, diameters)
-                    out[i] += (float(frustum.linear_density(d, densities[k])) * tape) ** 2
-        return np.asarray(np.sqrt(out))
+        return self.state.linear_density(x), self.error(self.state.linear_density_gradient(x))
 
 
 def fit_densities(
@@ -192,7 +118,6 @@ def fit_densities(
     instruments: Instruments,
     *,
     spread: float = SPREAD,
-    groups: Sequence[int] = (),
     front_loop: Loop = NO_LOOP,
     rear_loop: Loop = NO_LOOP,
 ) -> DensityFit | NoFit:
@@ -201,8 +126,7 @@ def fit_densities(
     The fitted shape enters with its covariance and the densities with a prior: a common value
     that the weights alone set, about which segments spread by ``spread`` (one standard deviation,
     as a share). Where sections were weighed one by one their weights win; where only the total
-    was, all segments share what it says. Linearised about the answer and repeated until it
-    stands still (Tarantola, Inverse Problem Theory, 2005, section 3.2.3).
+    was, all segments share what it says.
 
     Parameters
     ----------
@@ -210,10 +134,8 @@ def fit_densities(
     sections : what was weighed, the whole line being one of them [m], [kg]
     instruments : steps of the instruments
     spread : prior spread of the segments' densities about their common value, as a share
-    groups : for each segment the number of its material; equal numbers share one density exactly
     front_loop, rear_loop : loops on the line when it was weighed
     """
-    m = len(shape.positions)
     if not sections:
         return NoFit(
             Sentence("Weigh the whole line, or a section of it: without a weight no density.")
@@ -221,49 +143,19 @@ def fit_densities(
     for section in sections:
         if section.front >= shape.length or section.rear > shape.length + instruments.tape:
             return NoFit(
-                verbatim(
-                    f"The weighed section to {feet(section.rear)} runs beyond the line's end at "
-                    f"{feet(shape.length)}."
+                Sentence(
+                    "The weighed section to {rear} runs beyond the line’s end at {end}.",
+                    rear=OnTape(section.rear),
+                    end=OnTape(shape.length),
                 )
             )
-    kinds = list(groups) if groups else list(range(m - 1))
-    if len(kinds) != m - 1:
-        return NoFit(
-            verbatim(f"{m - 1} segments were fitted but {len(kinds)} materials were given.")
-        )
-    order = sorted(set(kinds))
-    share = np.array([[float(kind == each) for each in order] for kind in kinds])
-    spread_out = np.zeros((3 * m - 1, 2 * m + len(order)))
-    spread_out[: 2 * m, : 2 * m] = np.eye(2 * m)
-    spread_out[2 * m :, 2 * m :] = share
-
-    model = SectionMasses(tuple(sections), front_loop, rear_loop)
+    weighings = Weighings(sections, front_loop, rear_loop)
     measured = np.array([section.mass for section in sections])
-    unit = np.concatenate([shape.positions, shape.diameters, np.ones(m - 1)])
-    bare = SectionMasses(tuple(sections), NO_LOOP, NO_LOOP).masses(unit, m)
-    common = float(measured.sum() / bare.sum())
-    start = np.concatenate([shape.positions, shape.diameters, np.full(len(order), common)])
-    prior = np.zeros((len(start), len(start)))
-    prior[: 2 * m, : 2 * m] = shape.covariance
-    prior[2 * m :, 2 * m :] = common**2 * (UNKNOWN**2 + spread**2 * np.eye(len(order)))
-    at = start
-    for _ in range(8):
-        full = spread_out @ at
-        rows = model.gradient(full, m) @ spread_out
-        noise = model.errors(full, m, instruments)
-        gain = np.linalg.solve(rows @ prior @ rows.T + np.diag(noise**2), rows @ prior).T
-        then = start + gain @ (measured - model.masses(full, m) - rows @ (start - at))
-        moved = float(np.max(np.abs(then - at) / np.maximum(np.abs(start), 1e-6)))
-        at = then
-        if moved < 1e-10:
-            break
-    # Joseph's form keeps the covariance symmetric and not negative.
-    left = np.eye(len(start)) - gain @ rows
-    inner = left @ prior @ left.T + gain @ np.diag(noise**2) @ gain.T
-    full = spread_out @ at
-    if np.any(full[m:] <= 0.0):
+    prior = _prior(shape, sections, spread)
+    fit = _update(prior, weighings, measured, instruments)
+    if np.any(fit.diameters <= 0.0) or np.any(fit.densities <= 0.0):
         return NoFit(Sentence("The weights cannot all be right: a density comes out below zero."))
-    if np.any(np.diff(full[:m]) <= 0.0):
+    if np.any(fit.state.lengths <= 0.0):
         # The stations place a breakpoint so loosely that the weights push it past its neighbour.
         return NoFit(
             Sentence(
@@ -271,48 +163,92 @@ def fit_densities(
                 "measure more diameters."
             )
         )
-    residuals = measured - model.masses(full, m)
-    findings = list(_remarks(sections, residuals, noise))
-    told = np.sqrt(np.diag(inner)[2 * m :]) < 0.5 * spread * common
-    if spread > 0.0 and len(order) > 1 and not told.all():
+    residuals = measured - weighings.masses(fit.state)
+    errors = weighings.errors(fit.state, instruments)
+    findings = _odd_weights(sections, residuals, errors)
+    if _share_one_density(fit, prior, spread):
         findings.append(
-            Finding(
-                Level.NOTE,
-                verbatim(
-                    "The weights do not tell all segments apart: one common density is taken, within "
-                    f"{spread * 100.0:.0f} % (one standard deviation) from segment to segment."
+            note(
+                Sentence(
+                    "The weights do not tell all segments apart: one common density is taken, "
+                    "within {spread} (one standard deviation) from segment to segment.",
+                    spread=Share(spread),
                 ),
             )
         )
     return DensityFit(
-        shape=shape,
-        positions=full[:m],
-        diameters=full[m : 2 * m],
-        densities=full[2 * m :],
-        covariance=spread_out @ inner @ spread_out.T,
-        sections=tuple(sections),
-        section_residuals=residuals,
-        section_errors=noise,
-        spread=spread,
-        groups=tuple(groups),
-        front_loop=front_loop,
-        rear_loop=rear_loop,
-        findings=tuple(findings),
+        fit.state, fit.covariance, shape, weighings, residuals, errors, tuple(findings)
     )
 
 
-def _remarks(sections: Sequence[WeighedSection], residuals: Array, noise: Array) -> list[Finding]:
-    remarks = []
-    for section, residual, error in zip(sections, residuals, noise, strict=True):
-        if abs(residual) > 4.0 * error:
-            more = "more" if residual > 0.0 else "less"
-            remarks.append(
-                Finding(
-                    Level.CAUTION,
-                    verbatim(
-                        f"The section from {feet(section.front)} to {feet(section.rear)} weighs "
-                        f"{grains(abs(float(residual)))} {more} than the rest allows: weigh it again."
-                    ),
+def _prior(shape: ShapeFit, sections: Sequence[WeighedSection], spread: float) -> Fitted:
+    """The shape with its covariance, and one density everywhere that the weights will set."""
+    count = shape.state.nodes - 1
+    unit = State.of(shape.positions, shape.diameters, np.ones(count))
+    volume = Weighings(sections).masses(unit).sum()
+    common = sum(section.mass for section in sections) / float(volume)
+    state = State.of(shape.positions, shape.diameters, np.full(count, common))
+    apart = np.zeros((len(shape.covariance), count))
+    scatter = common**2 * (UNKNOWN**2 + spread**2 * np.eye(count))
+    return Fitted(state, np.block([[shape.covariance, apart], [apart.T, scatter]]))
+
+
+def _update(
+    prior: Fitted, weighings: Weighings, measured: Array, instruments: Instruments
+) -> Fitted:
+    """What is known once the weights are, the prior bent as far as both allow.
+
+    About a state x the masses change by G; with the prior x0, C and the weighings' own variance N
+    the gain is K = C G^T (G C G^T + N)^-1, and x0 + K (measured - masses(x) - G (x0 - x)) is the
+    next x, until it stands still (Tarantola, Inverse Problem Theory, 2005, section 3.2.3). The
+    covariance in Joseph's form, (I - K G) C (I - K G)^T + K N K^T, stays symmetric and not
+    negative.
+    """
+    start, state, covariance = prior.state.values, prior.state, prior.covariance
+    for _ in range(MOST_ROUNDS):
+        rows = weighings.gradient(state).values
+        noise = np.diag(weighings.errors(state, instruments) ** 2)
+        gain = np.linalg.solve(rows @ covariance @ rows.T + noise, rows @ covariance).T
+        unexplained = measured - weighings.masses(state) - rows @ (start - state.values)
+        before, state = state.values, state.like(start + gain @ unexplained)
+        if np.all(np.abs(state.values - before) < STILL * np.maximum(np.abs(start), 1e-6)):
+            break
+    left = np.eye(len(start)) - gain @ rows
+    return Fitted(state, left @ covariance @ left.T + gain @ noise @ gain.T)
+
+
+def _share_one_density(fit: Fitted, prior: Fitted, spread: float) -> bool:
+    """Whether the weights halve the prior spread of some densities only, or of none."""
+    told = fit.errors.densities < 0.5 * spread * prior.densities
+    return spread > 0.0 and len(told) > 1 and not told.all()
+
+
+def _odd_weights(
+    sections: Sequence[WeighedSection], residuals: Array, errors: Array
+) -> list[Finding]:
+    found = []
+    for section, residual, error in zip(sections, residuals.tolist(), errors, strict=True):
+        span = {"front": OnTape(section.front), "rear": OnTape(section.rear)}
+        if residual > ODD_WEIGHT * error:
+            found.append(
+                caution(
+                    Sentence(
+                        "The section from {front} to {rear} weighs {weight} more than the rest "
+                        "allows: weigh it again.",
+                        weight=Weight(residual),
+                        **span,
+                    )
                 )
             )
-    return remarks
+        elif residual < -ODD_WEIGHT * error:
+            found.append(
+                caution(
+                    Sentence(
+                        "The section from {front} to {rear} weighs {weight} less than the rest "
+                        "allows: weigh it again.",
+                        weight=Weight(-residual),
+                        **span,
+                    )
+                )
+            )
+    return found

@@ -8,14 +8,19 @@ from itertools import pairwise
 
 import numpy as np
 
-from taperlab.model.line import NO_LOOP
 from taperlab.model.measurement import Instruments, WeighedSection
 from taperlab.physics.frustum import Array
-from taperlab.shop.measure.densities import DensityFit, SectionMasses
+from taperlab.shop.measure.densities import DensityFit, Weighings
 from taperlab.shop.measure.instruments import diameter_error
-from taperlab.shop.measure.shape import diameter_gradient
+from taperlab.shop.measure.state import State
+from taperlab.shop.measure.uncertainty import ShareError, WeightError
+from taperlab.units.sentence import OnTape, Sentence
 
 PLACES = 49
+"""Places along the line at which a diameter is tried, and the weight per length judged."""
+
+APART = 0.08
+"""Two diameters nearer than this share of the line tell the same: places offered differ."""
 
 
 class Aim(StrEnum):
@@ -38,13 +43,27 @@ class Suggestion:
 
     front, rear: where [m]; equal for a diameter. before, after: standard deviation of the aim
     without and with it: [kg] for the head weight, a share of the mean for grains per foot.
+    sentence: all that in words.
     """
 
+    aim: Aim
     kind: Kind
     front: float
     rear: float
     before: float
     after: float
+    sentence: Sentence
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class _Candidate:
+    """A measurement that could be made: the derivative of what it reads, and its error."""
+
+    kind: Kind
+    front: float
+    rear: float
+    gradient: Array
+    error: float
 
 
 def sharpest_next(
@@ -59,55 +78,107 @@ def sharpest_next(
 
     Every candidate (one more diameter anywhere, a weighing of the whole, of the part ahead of a
     breakpoint, or of one segment) is tried on the covariance alone: what it would leave does not
-    depend on what it will read. ``head`` is the head's length [m] if the line is longer.
+    depend on what it will read. With w the derivatives of the aim, h and s those of the
+    candidate and its error, a variance w C w^T loses (w C h^T)^2 / (h C h^T + s^2): one step of
+    a Kalman filter (Kalman, J. Basic Eng. 82, 35, 1960). ``head`` is the head's length [m] if
+    the line is longer.
     """
-    m = len(fit.positions)
-    length = fit.length
-    end = min(head, length) if head else length
-    p = fit.covariance
-    state = np.concatenate([fit.positions, fit.diameters, fit.densities])
-    if aim is Aim.HEAD_WEIGHT:
-        section = (WeighedSection(0.0, end, 1.0),)
-        wanted = SectionMasses(section, fit.front_loop, fit.rear_loop).gradient(state, m)
-    else:
-        x = (np.arange(PLACES) + 0.5) / PLACES * end
-        value, _ = fit.linear_density(x)
-        wanted = fit.density_gradient(x) / value.mean() / np.sqrt(PLACES)
-    before = float(np.einsum("ij,jk,ik->", wanted, p, wanted))
+    wanted = _wanted(fit, aim, min(head, fit.length) if head else fit.length).values
+    candidates = _candidates(fit, instruments)
+    rows = np.array([each.gradient for each in candidates])
+    reach = rows @ fit.covariance
+    own = np.sum(reach * rows, axis=1) + np.array([each.error for each in candidates]) ** 2
+    before = float(np.sum((wanted @ fit.covariance) * wanted))
+    after = np.maximum(0.0, before - np.sum((wanted @ reach.T) ** 2, axis=0) / own)
 
-    where: list[tuple[Kind, float, float]] = []
-    rows: list[Array] = []
-    noise: list[float] = []
-    x = np.linspace(0.0, length, PLACES)
-    gradient = diameter_gradient(x, fit.positions, fit.diameters)
-    for place, row in zip(x, gradient, strict=True):
-        where.append((Kind.DIAMETER, float(place), float(place)))
-        rows.append(np.concatenate([row, np.zeros(m - 1)]))
-        noise.append(diameter_error(instruments, 1))
-    nodes = [float(t) for t in fit.positions]
-    spans = {(0.0, t) for t in nodes[1:]} | set(pairwise(nodes))
-    sections = [WeighedSection(a, b, 1.0) for a, b in sorted(spans)]
-    model = SectionMasses(sections, NO_LOOP, NO_LOOP)
-    where += [(Kind.WEIGHT, section.front, section.rear) for section in sections]
-    rows += list(model.gradient(state, m))
-    noise += list(model.errors(state, m, instruments))
-
-    h = np.array(rows)
-    reach = h @ p
-    cross = wanted @ reach.T
-    own = np.einsum("ij,ij->i", reach, h) + np.array(noise) ** 2
-    after = before - np.einsum("ij,ij->j", cross, cross) / own
     chosen: list[Suggestion] = []
     for i in np.argsort(after):
-        kind, front, rear = where[int(i)]
-        # Two diameters a hand apart tell the same: offer places that differ.
-        if kind is Kind.DIAMETER and any(
-            s.kind is Kind.DIAMETER and abs(s.front - front) < 0.08 * length for s in chosen
-        ):
+        each = candidates[i]
+        if any(_tells_the_same(each, other, fit.length) for other in chosen):
             continue
-        chosen.append(
-            Suggestion(kind, front, rear, before**0.5, float(max(0.0, after[int(i)])) ** 0.5)
-        )
+        errors = float(before**0.5), float(after[i] ** 0.5)
+        place = (each.kind, each.front, each.rear)
+        said = _said(aim, *place, *errors, fit.length)
+        chosen.append(Suggestion(aim, *place, *errors, said))
         if len(chosen) == count:
             break
     return tuple(chosen)
+
+
+def _wanted(fit: DensityFit, aim: Aim, end: float) -> State:
+    """Derivatives of the aim: rows whose variances add up to the aim's."""
+    state = fit.state
+    if aim is Aim.HEAD_WEIGHT:
+        return fit.sections_like([WeighedSection(0.0, end, 1.0)]).gradient(state)
+    x = (np.arange(PLACES) + 0.5) / PLACES * end
+    gradient = state.linear_density_gradient(x).values
+    return state.like(gradient / (state.linear_density(x).mean() * np.sqrt(PLACES)))
+
+
+def _candidates(fit: DensityFit, instruments: Instruments) -> list[_Candidate]:
+    state = fit.state
+    places = np.linspace(0.0, fit.length, PLACES)
+    error = diameter_error(instruments, 1)
+    found = [
+        _Candidate(Kind.DIAMETER, place, place, row, error)
+        for place, row in zip(places.tolist(), state.diameter_gradient(places).values, strict=True)
+    ]
+    nodes = fit.positions.tolist()
+    spans = {(0.0, node) for node in nodes[1:]} | set(pairwise(nodes))
+    weighings = Weighings([WeighedSection(a, b, 1.0) for a, b in sorted(spans)])
+    rows = weighings.gradient(state).values
+    errors = weighings.errors(state, instruments).tolist()
+    for section, row, error in zip(weighings.sections, rows, errors, strict=True):
+        found.append(_Candidate(Kind.WEIGHT, section.front, section.rear, row, error))
+    return found
+
+
+def _tells_the_same(candidate: _Candidate, chosen: Suggestion, length: float) -> bool:
+    return (
+        candidate.kind is chosen.kind is Kind.DIAMETER
+        and abs(candidate.front - chosen.front) < APART * length
+    )
+
+
+def _said(
+    aim: Aim, kind: Kind, front: float, rear: float, before: float, after: float, length: float
+) -> Sentence:
+    what = _measurement(kind, front, rear, length)
+    if aim is Aim.HEAD_WEIGHT:
+        return Sentence(
+            "{measurement} would bring the head’s weight from {before} to {after}.",
+            measurement=what,
+            before=WeightError(before),
+            after=WeightError(after),
+        )
+    return Sentence(
+        "{measurement} would bring the weight per length from {before} to {after}.",
+        measurement=what,
+        before=ShareError(before),
+        after=ShareError(after),
+    )
+
+
+def _measurement(kind: Kind, front: float, rear: float, length: float) -> Sentence:
+    at_fly_end, at_rod_end = front == 0.0, rear == length
+    if kind is Kind.DIAMETER and at_fly_end:
+        return Sentence("a diameter at the fly end")
+    if kind is Kind.DIAMETER and at_rod_end:
+        return Sentence("a diameter at the rod end")
+    if kind is Kind.DIAMETER:
+        return Sentence("a diameter at {place}", place=OnTape(front))
+    if at_fly_end and at_rod_end:
+        return Sentence("the weight of the whole line")
+    if at_fly_end:
+        return Sentence(
+            "the weight of the front {rear}, if it is cut off anyway,", rear=OnTape(rear)
+        )
+    if at_rod_end:
+        return Sentence(
+            "the weight from {front} to the rod end, if it is cut off anyway,", front=OnTape(front)
+        )
+    return Sentence(
+        "the weight from {front} to {rear}, if it is cut out anyway,",
+        front=OnTape(front),
+        rear=OnTape(rear),
+    )

@@ -86,6 +86,6 @@ def as_line(
         style=style,
         segments=segments,
         joints=(ONE_EXTRUSION,) * (len(segments) - 1),
-        front_loop=fit.front_loop,
-        rear_loop=fit.rear_loop,
+        front_loop=fit.weighings.front_loop,
+        rear_loop=fit.weighings.rear_loop,
     )

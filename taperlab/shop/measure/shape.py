@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
-from enum import StrEnum
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -14,48 +13,52 @@ from taperlab.physics.frustum import Array
 from taperlab.shop.measure.breakpoints import (
     BoolArray,
     Broken,
+    Given,
+    Placed,
     basis,
+    moves,
     objective,
+    polish,
     prior_weights,
     search,
 )
 from taperlab.shop.measure.instruments import rounding_error
-from taperlab.shop.measure.outcome import NoFit
+from taperlab.shop.measure.outcome import NoFit, caution, note
+from taperlab.shop.measure.state import Fitted, State
 from taperlab.shop.measure.stations import Stations, gather
-from taperlab.shop.words import feet
-from taperlab.units.finding import Finding, Level
-from taperlab.units.sentence import Sentence, verbatim
+from taperlab.shop.steps import Steps, finish, part
+from taperlab.units.finding import Finding
+from taperlab.units.sentence import Number, OnTape, Sentence
+
+__all__ = ["Placed", "ShapeFit", "fit_shape", "shape_steps"]
 
 OUTLIER_CHARGE = 20.0
 """What leaving out one station must take off the objective: a reading about 4.5 standard
 deviations off, which the noise of twenty stations shows once in some thousands of lines."""
 
+SUSPECT = 3.0
+"""Standard deviations off the fit, or off its neighbours, from which a station is suspected."""
+
 SUSPECTS = 6
 MOST_OUTLIERS = 2
+FEWEST_TO_CHOOSE_FROM = 6
 
+WIDER = 1.02
+"""The tape's error counts where it widens a diameter's by more than this factor."""
 
-class Placed(StrEnum):
-    """How a breakpoint came to be where it is."""
-
-    FOUND = "found"
-    AT_STATION = "at a station"
-    FIXED = "fixed"
+BARE_END = 0.05
+"""A share of the line without a station at one end from which it is remarked on."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
-class ShapeFit:
+class ShapeFit(Fitted):
     """Diameter along a line, straight between nodes, with its uncertainty.
 
-    positions, diameters: the nodes (m,) [m], first at the fly end, last at the rear end.
-    covariance: (2 m, 2 m) [m^2] of the positions, then the diameters.
     placed: how each inner node was placed (m - 2,). stations, residuals, used: what was measured,
     by how much each diameter differs from the fit [m], and whether it took part (n,).
     freedom: stations that took part less the numbers fitted.
     """
 
-    positions: Array
-    diameters: Array
-    covariance: Array
     placed: tuple[Placed, ...]
     stations: Stations
     residuals: Array
@@ -64,204 +67,9 @@ class ShapeFit:
     freedom: int
     findings: tuple[Finding, ...]
 
-    @property
-    def length(self) -> float:
-        """Length of the line [m]."""
-        return float(self.positions[-1])
-
-    @property
-    def position_errors(self) -> Array:
-        """Standard deviation of each node's position [m]."""
-        return np.asarray(np.sqrt(np.diag(self.covariance)[: len(self.positions)]))
-
-    @property
-    def diameter_errors(self) -> Array:
-        """Standard deviation of each node's diameter [m]."""
-        return np.asarray(np.sqrt(np.diag(self.covariance)[len(self.positions) :]))
-
-    def diameter(self, x: Array) -> Array:
-        """Diameter [m] at distances x [m] from the fly end."""
-        return np.asarray(np.interp(x, self.positions, self.diameters))
-
-    def gradient(self, x: Array) -> Array:
-        """Derivative of the diameter at x to every node position and diameter, (len(x), 2 m)."""
-        return diameter_gradient(x, self.positions, self.diameters)
-
     def diameter_error(self, x: Array) -> Array:
         """Standard deviation of the fitted diameter [m] at distances x [m]."""
-        rows = self.gradient(x)
-        return np.asarray(np.sqrt(np.einsum("ij,jk,ik->i", rows, self.covariance, rows)))
-
-
-def diameter_gradient(x: Array, positions: Array, diameters: Array) -> Array:
-    """Derivative of the straight-between-nodes diameter at x, shape (len(x), 2 m)."""
-    m = len(positions)
-    k = np.clip(np.searchsorted(positions, x, side="right") - 1, 0, m - 2)
-    width = np.diff(positions)[k]
-    share = (x - positions[k]) / width
-    slope = np.diff(diameters)[k] / width
-    rows = np.zeros((len(x), 2 * m))
-    each = np.arange(len(x))
-    rows[each, k] = -slope * (1.0 - share)
-    rows[each, k + 1] = -slope * share
-    rows[each, m + k] = 1.0 - share
-    rows[each, m + k + 1] = share
-    return rows
-
-
-def _effective_errors(stations: Stations, fit: Broken, tape: float) -> Array:
-    """Diameter errors with the tape's error turned into diameter by the local slope [m]."""
-    segment = np.searchsorted(fit.breakpoints, stations.distances)
-    slopes = fit.slopes()[segment]
-    return np.hypot(stations.errors, slopes * rounding_error(tape))
-
-
-def _covariance(
-    x: Array, errors: Array, fit: Broken, length: float, tape_error: float
-) -> tuple[Array, Array]:
-    """Node diameters (m,) and covariance (2 m, 2 m) of node positions and diameters."""
-    t, c = fit.breakpoints, fit.coefficients
-    k = len(t)
-    opened = (x[:, np.newaxis] > t).astype(float) + 0.5 * (x[:, np.newaxis] == t)
-    jacobian = np.hstack([basis(x, t), -opened * c[2:]]) / errors[:, np.newaxis]
-    prior = np.concatenate([prior_weights(k, len(x)), np.zeros(k)])
-    # Where stations cannot place a breakpoint at all, it may lie anywhere on the line.
-    anywhere = math.sqrt(12.0) / length
-    prior[2 + k :] = np.where(fit.spreads > 0.0, 1.0 / np.maximum(fit.spreads, 1e-12), anywhere)
-    scales = np.concatenate([[1e-5, 1e-5], np.full(k, 1e-5), np.full(k, 1e-2)])
-    information = (jacobian.T @ jacobian + np.diag(prior**2)) * scales * scales[:, np.newaxis]
-    inner = np.linalg.inv(information) * scales * scales[:, np.newaxis]
-
-    positions = np.concatenate([[0.0], t, [length]])
-    m = k + 2
-    slopes = fit.slopes()
-    # Rows: node positions, then node diameters; columns: coefficients, breakpoints, the length.
-    turn = np.zeros((2 * m, 2 + 2 * k + 1))
-    turn[np.arange(1, k + 1), 2 + k + np.arange(k)] = 1.0
-    turn[m - 1, -1] = 1.0
-    turn[m:, : 2 + k] = basis(positions, t)
-    behind = (positions[:, np.newaxis] > t).astype(float)
-    turn[m:, 2 + k : 2 + 2 * k] = -behind * c[2:]
-    turn[m + np.arange(1, k + 1), 2 + k + np.arange(k)] += slopes[:k]
-    turn[2 * m - 1, -1] = slopes[-1]
-    whole = np.zeros((2 + 2 * k + 1, 2 + 2 * k + 1))
-    whole[:-1, :-1] = inner
-    whole[-1, -1] = tape_error**2
-    return basis(positions, t) @ c, turn @ whole @ turn.T
-
-
-def _suspects(stations: Stations, errors: Array, fit: Broken) -> list[int]:
-    """Stations that the fit misses, or that hold a short segment up almost alone."""
-    x = stations.distances
-    off = np.abs(stations.diameters - fit.at(x)) / errors
-    counts = np.diff(np.concatenate([[0], np.searchsorted(x, fit.breakpoints), [len(x)]]))
-    segment = np.searchsorted(fit.breakpoints, x, side="right")
-    thin = counts[segment] <= 2
-    near = thin | np.roll(thin, 1) | np.roll(thin, -1)
-    # How far a station stands from the straight line between its neighbours.
-    spike = np.zeros(len(x))
-    share = (x[1:-1] - x[:-2]) / (x[2:] - x[:-2])
-    y = stations.diameters
-    spike[1:-1] = np.abs(y[1:-1] - y[:-2] - share * (y[2:] - y[:-2])) / errors[1:-1]
-    score = np.where((off > 3.0) | near, np.maximum(off, spike), 0.0)
-    order = np.argsort(-score)
-    return [int(i) for i in order[:SUSPECTS] if score[i] > 3.0]
-
-
-def _drop_outliers(
-    stations: Stations,
-    errors: Array,
-    fit: Broken,
-    fixed: Sequence[float],
-    fixed_spread: float,
-    count: int | None,
-) -> tuple[Broken, BoolArray]:
-    used: BoolArray = np.ones(len(errors), dtype=bool)
-    x, y = stations.distances, stations.diameters
-    for _ in range(MOST_OUTLIERS):
-        if used.sum() < 6:
-            break
-        kept = np.flatnonzero(used)
-        view = Stations(x[kept], y[kept], errors[kept])
-        best = None
-        for i in _suspects(view, errors[kept], fit):
-            without = np.delete(kept, i)
-            trial = search(x[without], y[without], errors[without], fixed, fixed_spread, count)
-            score = objective(trial, len(without)) + OUTLIER_CHARGE
-            if score < objective(fit, len(kept)) and (best is None or score < best[0]):
-                best = (score, trial, int(kept[i]))
-        if best is None:
-            break
-        fit = best[1]
-        used[best[2]] = False
-    return fit, used
-
-
-def _too_scattered(chi_square: float, freedom: int) -> bool:
-    """Whether chance alone gives so large a chi-square once in a thousand times.
-
-    Wilson and Hilferty's cube root (Proc. Natl. Acad. Sci. 17, 684, 1931) for the quantile.
-    """
-    if freedom < 1:
-        return False
-    spread = 2.0 / (9.0 * freedom)
-    return chi_square > freedom * (1.0 - spread + 3.09 * math.sqrt(spread)) ** 3
-
-
-def _remarks(
-    stations: Stations, used: BoolArray, fit: Broken, placed: tuple[Placed, ...], length: float
-) -> list[Finding]:
-    remarks: list[Finding] = []
-    n = len(stations.distances)
-    if n == 1:
-        remarks.append(
-            Finding(
-                Level.CAUTION, Sentence("One diameter was measured: the line is taken as level.")
-            )
-        )
-    elif n == 2:
-        remarks.append(
-            Finding(
-                Level.CAUTION,
-                Sentence("Two diameters were measured: one straight taper joins them."),
-            )
-        )
-    for i in np.flatnonzero(~used).tolist():
-        remarks.append(
-            Finding(
-                Level.CAUTION,
-                verbatim(
-                    f"The diameter at {feet(float(stations.distances[i]))} does not fit its "
-                    "neighbours and is left out: measure it again."
-                ),
-            )
-        )
-    for i, how in enumerate(placed):
-        if how is Placed.AT_STATION:
-            remarks.append(
-                Finding(
-                    Level.NOTE,
-                    verbatim(
-                        f"Too few stations lie near the breakpoint at "
-                        f"{feet(float(fit.breakpoints[i]))}: it stands at a station and may be off by "
-                        f"{feet(float(fit.spreads[i]) * math.sqrt(3.0))} either way."
-                    ),
-                    i,
-                )
-            )
-    ends = (("fly", float(stations.distances[0])), ("rear", length - stations.distances[-1]))
-    for end, gap in ends:
-        if n > 1 and gap > 0.05 * length:
-            remarks.append(
-                Finding(
-                    Level.CAUTION,
-                    verbatim(
-                        f"The last {feet(float(gap))} at the {end} end hold no station; the fit runs "
-                        "straight on there."
-                    ),
-                )
-            )
-    return remarks
+        return self.error(self.state.diameter_gradient(x))
 
 
 def fit_shape(
@@ -271,8 +79,19 @@ def fit_shape(
     *,
     fixed: Sequence[float] = (),
     only_fixed: bool = False,
-    segments: int | None = None,
 ) -> ShapeFit | NoFit:
+    """The answer of :func:`shape_steps`."""
+    return finish(shape_steps(stations, length, instruments, fixed=fixed, only_fixed=only_fixed))
+
+
+def shape_steps(
+    stations: Sequence[Station],
+    length: float,
+    instruments: Instruments,
+    *,
+    fixed: Sequence[float] = (),
+    only_fixed: bool = False,
+) -> Steps[ShapeFit | NoFit]:
     """Fit a line of straight segments through measured diameters.
 
     Weighted least squares with the known error of the micrometer; a breakpoint is added only if
@@ -286,65 +105,212 @@ def fit_shape(
     instruments : steps of the instruments
     fixed : distances of breakpoints that stay where they are [m]
     only_fixed : take no breakpoints but the fixed ones
-    segments : how many segments to fit, instead of as many as the noise justifies
     """
     for where in fixed:
         if not 0.0 < where < length:
             return NoFit(
-                verbatim(
-                    f"The breakpoint at {feet(where)} must lie between the ends of the line, 0 and "
-                    f"{feet(length)}."
+                Sentence(
+                    "The breakpoint at {place} must lie between the ends of the line, 0 and {end}.",
+                    place=OnTape(where),
+                    end=OnTape(length),
                 )
             )
-    points, remarks = gather(stations, length, instruments)
-    if not len(points.distances):
+    points, odd = gather(stations, length, instruments)
+    if not len(points):
         return NoFit(Sentence("Measure at least one diameter on the line."))
-    given = sorted(set(fixed))
-    tape_error = rounding_error(instruments.tape)
-    count = len(given) if only_fixed else (None if segments is None else max(0, segments - 1))
-    x, y, errors = points.distances, points.diameters, points.errors
-    fit = search(x, y, errors, given, tape_error, count)
-    widened = _effective_errors(points, fit, instruments.tape)
-    if np.any(widened > 1.02 * errors):
-        errors = widened
-        fit = search(x, y, errors, given, tape_error, count)
-    used: BoolArray = np.ones(len(x), dtype=bool)
-    if len(x) >= 6 and count is None:
-        fit, used = _drop_outliers(points, errors, fit, given, tape_error, count)
-    node_diameters, covariance = _covariance(x[used], errors[used], fit, length, tape_error)
-    if np.any(node_diameters <= 0.0):
+    given = Given(tuple(sorted(set(fixed))), rounding_error(instruments.tape))
+    fit = yield from part(search(points, given, only_given=only_fixed), 0.0, 0.2)
+    weighed = _with_tape(points, fit, given.spread)
+    if np.any(weighed.errors > WIDER * points.errors):
+        fit = yield from part(search(weighed, given, only_given=only_fixed), 0.2, 0.4)
+    else:
+        weighed = points
+    used: BoolArray = np.ones(len(points), dtype=bool)
+    if not only_fixed:
+        fit, used = yield from part(_drop_outliers(weighed, fit, given), 0.4, 0.95)
+    fit = yield from part(polish(weighed.at(used), fit), 0.95, 1.0)
+    state, covariance = _nodes(weighed.at(used), fit, length, given.spread)
+    if np.any(state.diameters <= 0.0):
         return NoFit(
             Sentence("The fit runs to a diameter of zero at an end: measure nearer to the ends.")
         )
-    placed = tuple(
-        Placed.FIXED
-        if any(abs(t - each) < 1e-12 for each in given)
-        else (Placed.AT_STATION if spread > 0.0 else Placed.FOUND)
-        for t, spread in zip(fit.breakpoints, fit.spreads, strict=True)
-    )
-    findings = [*remarks, *_remarks(points, used, fit, placed, length)]
+    findings = [*odd, *_remarks(points, used, fit, length)]
     freedom = int(used.sum()) - fit.parameters
     if _too_scattered(fit.chi_square, freedom):
         ratio = fit.chi_square / freedom
         covariance = covariance * ratio
         findings.append(
-            Finding(
-                Level.CAUTION,
-                verbatim(
-                    f"The diameters scatter {math.sqrt(ratio):.1f} times as much as the micrometer "
-                    "explains; the errors shown are widened to match."
-                ),
+            caution(
+                Sentence(
+                    "The diameters scatter {times} times as much as the micrometer explains; the "
+                    "errors shown are widened to match.",
+                    times=Number(math.sqrt(ratio), 1),
+                )
             )
         )
     return ShapeFit(
-        positions=np.concatenate([[0.0], fit.breakpoints, [length]]),
-        diameters=node_diameters,
-        covariance=covariance,
-        placed=placed,
-        stations=points,
-        residuals=y - fit.at(x),
-        used=used,
-        chi_square=fit.chi_square,
-        freedom=freedom,
-        findings=tuple(findings),
+        state,
+        covariance,
+        fit.placed,
+        points,
+        points.diameters - fit.at(points.distances),
+        used,
+        fit.chi_square,
+        freedom,
+        tuple(findings),
     )
+
+
+def _with_tape(points: Stations, fit: Broken, tape_error: float) -> Stations:
+    """The stations with the tape's error turned into diameter by the local slope."""
+    segment = np.searchsorted(fit.breakpoints, points.distances)
+    return replace(points, errors=np.hypot(points.errors, fit.slopes()[segment] * tape_error))
+
+
+def _nodes(points: Stations, fit: Broken, length: float, tape_error: float) -> tuple[State, Array]:
+    """Node positions and diameters of a broken line, and their covariance (2 m, 2 m).
+
+    The covariance of coefficients, breakpoints and length is the inverse of their information:
+    J^T J with J the derivatives of all diameters over their errors, the priors and the tape's
+    added. The nodes' own follows by their derivatives D with respect to these numbers, D C D^T.
+    """
+    t, c = fit.breakpoints, fit.coefficients
+    x = points.distances
+    jacobian = np.hstack([basis(x, t), moves(x, t, c)]) / points.errors[:, np.newaxis]
+    # Where stations cannot place a breakpoint at all, it may lie anywhere on the line.
+    anywhere = length / math.sqrt(12.0)
+    spreads = np.where(fit.spreads > 0.0, np.maximum(fit.spreads, 1e-12), anywhere)
+    prior = np.concatenate([prior_weights(len(t), len(points)), 1.0 / spreads])
+    information = jacobian.T @ jacobian + np.diag(prior**2)
+    # Near one in these units, so that the inverse is exact.
+    scales = np.concatenate([np.full(len(c), 1e-5), np.full(len(t), 1e-2)])
+    inner = np.linalg.inv(information * np.outer(scales, scales)) * np.outer(scales, scales)
+    known = np.block(
+        [[inner, np.zeros((len(inner), 1))], [np.zeros((1, len(inner))), tape_error**2]]
+    )
+
+    positions = np.concatenate([[0.0], t, [length]])
+    nodes = np.eye(len(positions))
+    by_breakpoints, by_length = nodes[:, 1:-1], nodes[:, -1:]
+    # A node that moves takes the diameter of the segment ahead of it along.
+    ahead = np.concatenate([[0.0], fit.slopes()])[:, np.newaxis]
+    behind = -1.0 * (positions[:, np.newaxis] > t) * c[2:]
+    turn = np.block(
+        [
+            [np.zeros((len(positions), len(c))), by_breakpoints, by_length],
+            [basis(positions, t), behind + ahead * by_breakpoints, ahead * by_length],
+        ]
+    )
+    return State.of(positions, basis(positions, t) @ c), turn @ known @ turn.T
+
+
+# -- stations that do not fit -----------------------------------------------------------------
+
+
+def _drop_outliers(points: Stations, fit: Broken, given: Given) -> Steps[tuple[Broken, BoolArray]]:
+    """Leave out the stations without which the rest fits so much better that noise is no excuse.
+
+    One at a time, the best first. Returns the fit to the others, and which these are.
+    """
+    used: BoolArray = np.ones(len(points), dtype=bool)
+    for turn in range(MOST_OUTLIERS):
+        kept = np.flatnonzero(used)
+        if len(kept) < FEWEST_TO_CHOOSE_FROM:
+            break
+        suspects = _suspects(points.at(kept), fit)
+        least, worst = objective(fit, len(kept)), None
+        for number, suspect in enumerate(suspects):
+            without = np.delete(kept, suspect)
+            start = (turn + number / len(suspects)) / MOST_OUTLIERS
+            steps = search(points.at(without), given)
+            trial = yield from part(steps, start, start + 1.0 / len(suspects) / MOST_OUTLIERS)
+            score = objective(trial, len(without)) + OUTLIER_CHARGE
+            if score < least:
+                least, worst, fit_without = score, kept[suspect], trial
+        if worst is None:
+            break
+        fit = fit_without
+        used[worst] = False
+    return fit, used
+
+
+def _suspects(points: Stations, fit: Broken) -> list[int]:
+    """Stations that the fit misses, or that hold a short segment up almost alone."""
+    x, y, errors = points.distances, points.diameters, points.errors
+    off = np.abs(y - fit.at(x)) / errors
+    counts = np.diff(np.concatenate([[0], np.searchsorted(x, fit.breakpoints), [len(x)]]))
+    segment = np.searchsorted(fit.breakpoints, x, side="right")
+    thin = counts[segment] <= 2
+    near = thin | np.roll(thin, 1) | np.roll(thin, -1)
+    # How far a station stands from the straight line between its neighbours.
+    spike = np.zeros(len(x))
+    share = (x[1:-1] - x[:-2]) / (x[2:] - x[:-2])
+    spike[1:-1] = np.abs(y[1:-1] - y[:-2] - share * (y[2:] - y[:-2])) / errors[1:-1]
+    score = np.where((off > SUSPECT) | near, np.maximum(off, spike), 0.0)
+    order = np.argsort(-score)
+    return [int(i) for i in order[:SUSPECTS] if score[i] > SUSPECT]
+
+
+def _too_scattered(chi_square: float, freedom: int) -> bool:
+    """Whether chance alone gives so large a chi-square once in a thousand times.
+
+    Wilson and Hilferty's cube root (Proc. Natl. Acad. Sci. 17, 684, 1931) for the quantile.
+    """
+    if freedom < 1:
+        return False
+    spread = 2.0 / (9.0 * freedom)
+    return chi_square > freedom * (1.0 - spread + 3.09 * math.sqrt(spread)) ** 3
+
+
+def _remarks(points: Stations, used: BoolArray, fit: Broken, length: float) -> list[Finding]:
+    remarks = []
+    if len(points) == 1:
+        remarks.append(caution(Sentence("One diameter was measured: the line is taken as level.")))
+    elif len(points) == 2:
+        remarks.append(
+            caution(Sentence("Two diameters were measured: one straight taper joins them."))
+        )
+    for place in points.distances[~used].tolist():
+        remarks.append(
+            caution(
+                Sentence(
+                    "The diameter at {place} does not fit its neighbours and is left out: measure "
+                    "it again.",
+                    place=OnTape(place),
+                )
+            )
+        )
+    for i, how in enumerate(fit.placed):
+        if how is Placed.AT_STATION:
+            remarks.append(
+                note(
+                    Sentence(
+                        "Too few stations lie near the breakpoint at {place}: it stands at a "
+                        "station and may be off by {reach} either way.",
+                        place=OnTape(float(fit.breakpoints[i])),
+                        reach=OnTape(float(fit.spreads[i]) * math.sqrt(3.0)),
+                    ),
+                    i,
+                )
+            )
+    if len(points) > 1 and points.distances[0] > BARE_END * length:
+        remarks.append(
+            caution(
+                Sentence(
+                    "The last {gap} at the fly end hold no station; the fit runs straight on "
+                    "there.",
+                    gap=OnTape(float(points.distances[0])),
+                )
+            )
+        )
+    if len(points) > 1 and length - points.distances[-1] > BARE_END * length:
+        remarks.append(
+            caution(
+                Sentence(
+                    "The last {gap} at the rod end hold no station; the fit runs straight on "
+                    "there.",
+                    gap=OnTape(float(length - points.distances[-1])),
+                )
+            )
+        )
+    return remarks

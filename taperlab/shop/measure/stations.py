@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Self
 
 import numpy as np
 
 from taperlab.model.measurement import Instruments, Station
 from taperlab.physics.frustum import Array
 from taperlab.shop.measure.instruments import diameter_error
-from taperlab.shop.words import feet, thousandths
-from taperlab.units.finding import Finding, Level
-from taperlab.units.sentence import verbatim
+from taperlab.shop.measure.outcome import caution
+from taperlab.units.finding import Finding
+from taperlab.units.sentence import Diameter, OnTape, Sentence
+
+Selection = np.ndarray[tuple[int, ...], np.dtype[np.bool_ | np.intp]]
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -22,6 +25,13 @@ class Stations:
     distances: Array
     diameters: Array
     errors: Array
+
+    def __len__(self) -> int:
+        return len(self.distances)
+
+    def at(self, which: Selection) -> Self:
+        """Some of the stations, by a mask or by numbers."""
+        return type(self)(self.distances[which], self.diameters[which], self.errors[which])
 
 
 def gather(
@@ -37,16 +47,16 @@ def gather(
     for station in sorted(stations, key=lambda each: each.distance):
         if station.distance > length + instruments.tape:
             findings.append(
-                Finding(
-                    Level.CAUTION,
-                    verbatim(
-                        f"The station at {feet(station.distance)} lies beyond the line's end at "
-                        f"{feet(length)} and is left out."
+                caution(
+                    Sentence(
+                        "The station at {place} lies beyond the line’s end at {end} and is left "
+                        "out.",
+                        place=OnTape(station.distance),
+                        end=OnTape(length),
                     ),
                 )
             )
-            continue
-        if merged and station.distance - merged[-1][0] < instruments.tape / 2.0:
+        elif merged and station.distance - merged[-1][0] < instruments.tape / 2.0:
             merged[-1][1].extend(station.readings)
         else:
             merged.append((min(station.distance, length), list(station.readings)))
@@ -55,12 +65,13 @@ def gather(
         # Five single-reading errors each side of the middle: chance alone does not do that.
         if max(readings) - min(readings) > 10.0 * single:
             findings.append(
-                Finding(
-                    Level.CAUTION,
-                    verbatim(
-                        f"The readings at {feet(distance)} run from {thousandths(min(readings))} to "
-                        f"{thousandths(max(readings))}: the line is not round there, or one was "
-                        "misread."
+                caution(
+                    Sentence(
+                        "The readings at {place} run from {least} to {most}: the line is not "
+                        "round there, or one was misread.",
+                        place=OnTape(distance),
+                        least=Diameter(min(readings)),
+                        most=Diameter(max(readings)),
                     ),
                 )
             )

@@ -1,4 +1,4 @@
-"""All that a page shows of a measurement, worked out in one call from values alone."""
+"""All that a page shows of a measurement, worked out from values alone."""
 
 from __future__ import annotations
 
@@ -7,11 +7,16 @@ from dataclasses import dataclass
 from taperlab.model.line import Line, Style
 from taperlab.model.measurement import Measurement
 from taperlab.physics.head import rows_in_one_piece
-from taperlab.shop.measure.as_built import CONFIDENT, Row, compare
-from taperlab.shop.measure.measure import Measured, measure
+from taperlab.shop.measure.as_built import Row, compare
+from taperlab.shop.measure.densities import DensityFit, fit_densities
 from taperlab.shop.measure.next_measurement import Aim, Suggestion, sharpest_next
 from taperlab.shop.measure.outcome import NoFit
+from taperlab.shop.measure.parts import as_line
+from taperlab.shop.measure.shape import ShapeFit, shape_steps
 from taperlab.shop.measure.stations import Stations, gather
+from taperlab.shop.measure.uncertainty import CONFIDENT
+from taperlab.shop.steps import Steps, finish, part
+from taperlab.units.finding import Finding
 from taperlab.units.sentence import NOTHING, Sentence
 
 CANDIDATES = 12
@@ -21,12 +26,22 @@ WORTH_SAYING = 0.9
 
 
 @dataclass(frozen=True, eq=False, slots=True)
+class Measured:
+    """A fitted measurement: its shape, its densities and the line they make."""
+
+    shape: ShapeFit
+    densities: DensityFit
+    line: Line
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, eq=False, slots=True)
 class Study:
     """A measurement studied.
 
     stations: what was read, in order, with errors. fit: None, and ``why_not`` a sentence, where
     nothing could be fitted. total, head: mass [kg] and its standard deviation; head is None where
-    the whole line is the head. aim, next: which measurements would sharpen what, best first, none
+    the whole line is the head. next: which measurements would sharpen what, best first, none
     where nothing is worth it. rows: against the design, empty without one.
     """
 
@@ -37,31 +52,79 @@ class Study:
     total: tuple[float, float] = (0.0, 0.0)
     head: tuple[float, float] | None = None
     head_length: float = 0.0
-    aim: Aim = Aim.HEAD_WEIGHT
     next: tuple[Suggestion, ...] = ()
     rows: tuple[Row, ...] = ()
 
+    @property
+    def advice(self) -> tuple[Sentence, ...]:
+        """What to measure next, the best first, or why nothing."""
+        if self.fit is None:
+            return (self.why_not,)
+        return tuple(each.sentence for each in self.next) or (
+            Sentence(
+                "No single measurement would bring the errors down by a tenth: this is what the "
+                "instruments can tell."
+            ),
+        )
+
 
 def study(measurement: Measurement, design: Line | None = None) -> Study:
+    """The answer of :func:`study_steps`."""
+    return finish(study_steps(measurement, design))
+
+
+def study_steps(measurement: Measurement, design: Line | None = None) -> Steps[Study]:
     """Fit a measurement and say what is known, what is not, and how it differs from a design."""
     points, _ = gather(measurement.stations, measurement.length, measurement.instruments)
-    fit = measure(measurement, style=design.style if design else Style.OTHER)
+    style = design.style if design else Style.OTHER
+    fit = yield from part(measure_steps(measurement, style), 0.0, 0.9)
     if isinstance(fit, NoFit):
         return Study(measurement, points, None, fit.sentence)
     end = head_end(fit.line)
-    part_of_it = 0.0 < end < fit.line.length
-    aim, suggestions = worth_measuring(fit, measurement, end)
+    suggestions = yield from part(_worth_measuring(fit.densities, measurement, end), 0.9, 1.0)
     return Study(
         measurement,
         points,
         fit,
         total=fit.densities.total,
-        head=fit.densities.mass(0.0, end) if part_of_it else None,
+        head=fit.densities.mass(0.0, end) if 0.0 < end < fit.line.length else None,
         head_length=end,
-        aim=aim,
         next=suggestions,
         rows=compare(design, fit.line, fit.densities) if design and design.segments else (),
     )
+
+
+def measure_steps(measurement: Measurement, style: Style = Style.OTHER) -> Steps[Measured | NoFit]:
+    """Fit shape and densities to what was measured.
+
+    Parts that the user gave are used while they are as many as the fitted segments, else guessed.
+    """
+    shape = yield from part(
+        shape_steps(
+            measurement.stations,
+            measurement.length,
+            measurement.instruments,
+            fixed=measurement.breakpoints,
+            only_fixed=measurement.only_fixed,
+        ),
+        0.0,
+        0.95,
+    )
+    if isinstance(shape, NoFit):
+        return shape
+    yield 0.95
+    densities = fit_densities(
+        shape,
+        measurement.sections,
+        measurement.instruments,
+        front_loop=measurement.front_loop,
+        rear_loop=measurement.rear_loop,
+    )
+    if isinstance(densities, NoFit):
+        return densities
+    given = measurement.parts if len(measurement.parts) == len(densities.densities) else ()
+    line = as_line(densities, measurement.key, measurement.name, parts=given, style=style)
+    return Measured(shape, densities, line, (*shape.findings, *densities.findings))
 
 
 def head_end(line: Line) -> float:
@@ -69,25 +132,22 @@ def head_end(line: Line) -> float:
     return line.starts[rows_in_one_piece(line)]
 
 
-def worth_measuring(
-    fit: Measured, measurement: Measurement, end: float
-) -> tuple[Aim, tuple[Suggestion, ...]]:
+def _worth_measuring(
+    fit: DensityFit, measurement: Measurement, end: float
+) -> Steps[tuple[Suggestion, ...]]:
     """What to measure next: for the head's weight first, and for grains per foot once it is known.
 
     The head's weight counts as known when its error (95 in 100) is within two steps of the scale.
     """
     instruments = measurement.instruments
-    for aim in (Aim.HEAD_WEIGHT, Aim.GRAINS_PER_FOOT):
-        found = sharpest_next(fit.densities, instruments, aim=aim, head=end, count=CANDIDATES)
+    for done, aim in enumerate((Aim.HEAD_WEIGHT, Aim.GRAINS_PER_FOOT)):
+        yield done / 2.0
+        found = sharpest_next(fit, instruments, aim=aim, head=end, count=CANDIDATES)
+        if aim is Aim.HEAD_WEIGHT and CONFIDENT * found[0].before <= 2.0 * instruments.scale:
+            continue
         useful = [each for each in found if each.after < WORTH_SAYING * each.before]
-        # The best, and the best of the other kind: not everyone will cut a line to weigh a part.
-        best = useful[:1]
-        useful = best + sorted(useful[1:], key=lambda each: each.kind is best[0].kind)
-        known = (
-            aim is Aim.HEAD_WEIGHT
-            and found
-            and (CONFIDENT * found[0].before <= 2.0 * instruments.scale)
-        )
-        if useful and not known:
-            return aim, tuple(useful)
-    return Aim.GRAINS_PER_FOOT, ()
+        if useful:
+            # The best, then the best of the other kind: not everyone will cut a line to weigh it.
+            best, *others = useful
+            return (best, *sorted(others, key=lambda each: each.kind is best.kind))
+    return ()

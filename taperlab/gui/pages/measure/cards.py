@@ -18,7 +18,7 @@ from taperlab.edits import measure as edits
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.widgets import Card, caption, label, set_role
 from taperlab.gui.pages.measure.desk import LANE, Desk
-from taperlab.gui.pages.measure.words import error_text, suggestion_text
+from taperlab.gui.pages.measure.words import error_text
 from taperlab.units.finding import Level
 from taperlab.units.kinds import (
     FINE_LENGTH,
@@ -28,8 +28,10 @@ from taperlab.units.kinds import (
     WEIGHT,
     WEIGHT_PER_LENGTH,
 )
+from taperlab.units.sentence import Sentence, render
 from taperlab.units.sentences import in_units
 from taperlab.units.show import show
+from taperlab.units.words import capital
 
 SURE = "± covers 95 in 100 measurements like this one."
 
@@ -273,20 +275,11 @@ class NextCard(Card):
             self.second.hide()
             return
         self.show()
-        length = study.fit.line.length
-        found = [_capital(suggestion_text(s, study.aim, system, length)) for s in study.next]
-        self.first.setText(
-            f"{found[0]}."
-            if found
-            else "No single measurement would bring the errors down by a tenth: this is what the "
-            "instruments can tell."
-        )
-        self.second.setText(f"Or: {found[1][0].lower()}{found[1][1:]}." if len(found) > 1 else "")
-        self.second.setVisible(len(found) > 1)
-
-
-def _capital(words: str) -> str:
-    return words[0].upper() + words[1:]
+        best, *others = study.advice
+        self.first.setText(capital(render(best, system)))
+        self.second.setVisible(bool(others))
+        if others:
+            self.second.setText(render(Sentence("Or: {way}", way=others[0]), system))
 
 
 class RemarksCard(Card):

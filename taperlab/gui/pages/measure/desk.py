@@ -14,7 +14,7 @@ from taperlab.gui.state.jobs import Jobs
 from taperlab.gui.state.settings import Settings
 from taperlab.model.line import Line
 from taperlab.model.measurement import Measurement
-from taperlab.shop.measure.study import Study, study
+from taperlab.shop.measure.study import Study, study_steps
 from taperlab.units.kinds import System
 
 LANE = "fit"
@@ -157,7 +157,7 @@ class Desk(QObject):
             return
         self.jobs.run(
             LANE,
-            study,
+            study_steps,
             measurement,
             design,
             done=self._answered,

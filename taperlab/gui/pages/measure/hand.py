@@ -37,7 +37,7 @@ def breakpoints_of(measurement: Measurement | None, study: Study | None) -> tupl
             made.append(Breakpoint(position, diameter, held))
     for t in measurement.breakpoints:
         if not any(abs(t - each.position) < 1e-6 for each in made):
-            made.append(Breakpoint(t, float(shape.diameter(np.array([t]))[0]), True))
+            made.append(Breakpoint(t, float(shape.state.diameter(np.array([t]))[0]), True))
     return tuple(sorted(made, key=lambda each: each.position))
 
 

@@ -14,7 +14,7 @@ from taperlab.gui.plots.panel import LEFT, PIXELS_A_TICK_UPRIGHT, RIGHT
 from taperlab.gui.plots.scales import Plot, scale_of
 from taperlab.gui.plots.ticks import even_ticks, step_for, ticks
 from taperlab.physics.frustum import Array
-from taperlab.shop.measure.as_built import CONFIDENT
+from taperlab.shop.measure.uncertainty import CONFIDENT
 from taperlab.units.kinds import DIAMETER, System
 from taperlab.units.show import from_unit
 

@@ -12,8 +12,8 @@ from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.theme import Tokens, ink_on
 from taperlab.gui.pages.measure.stage import MeasureStage, Panel
 from taperlab.gui.plots.marks import SHORT_NAMES, SMALL, pen
-from taperlab.shop.measure.as_built import CONFIDENT
 from taperlab.shop.measure.study import Study
+from taperlab.shop.measure.uncertainty import CONFIDENT
 
 Paint = Callable[[QPainter, MeasureStage, Panel, Study, Tokens], None]
 

@@ -12,17 +12,16 @@ from taperlab.gui.pages.measure.grid_model import EMPTY, GridCell, GridModel, He
 from taperlab.gui.pages.measure.words import (
     difference_text,
     even,
-    judged,
     off_text,
     off_unit,
     with_error,
 )
 from taperlab.gui.table.parts import NotAPart, capital, read_part
 from taperlab.shop.measure.as_built import segment_errors
-from taperlab.shop.measure.densities import DensityFit
 from taperlab.units import kinds
 from taperlab.units.kinds import DENSITY, DIAMETER, DISTANCE, LENGTH, WEIGHT, Kind, System
 from taperlab.units.parse import Unreadable, parse
+from taperlab.units.sentence import render
 from taperlab.units.show import show, shown_unit
 
 _NEXT_READING = re.compile(r"\s*;\s*|\s+(?=[\d.,])")
@@ -406,7 +405,7 @@ class FittedModel(GridModel):
             return
         fit, given = study.fit.densities, bool(study.measurement.parts)
         rows = []
-        shape_errors = _diameter_errors(fit)
+        errors = fit.errors
         for i, segment in enumerate(study.fit.line.segments):
             mass_error, length_error, _ = segment_errors(fit, i)
             tip = "" if given else "A guess from the shape: correct it if it is wrong."
@@ -414,13 +413,13 @@ class FittedModel(GridModel):
                 (
                     GridCell(capital(segment.part), "", tip),
                     GridCell(with_error(segment.length, length_error, LENGTH, system)),
-                    GridCell(with_error(segment.front_diameter, shape_errors[i], DIAMETER, system)),
                     GridCell(
-                        with_error(segment.rear_diameter, shape_errors[i + 1], DIAMETER, system)
+                        with_error(segment.front_diameter, errors.diameters[i], DIAMETER, system)
                     ),
                     GridCell(
-                        with_error(segment.density, float(fit.density_errors[i]), DENSITY, system)
+                        with_error(segment.rear_diameter, errors.diameters[i + 1], DIAMETER, system)
                     ),
+                    GridCell(with_error(segment.density, errors.densities[i], DENSITY, system)),
                     GridCell(with_error(fit.segment_mass(i), mass_error, WEIGHT, system)),
                 )
             )
@@ -439,12 +438,6 @@ class FittedModel(GridModel):
             return str(problem)
         shown = [segment.part for segment in study.fit.line.segments]
         return self._desk.apply(edits.set_part, row, part, shown)
-
-
-def _diameter_errors(fit: DensityFit) -> list[float]:
-    m = len(fit.positions)
-    variances = fit.covariance.diagonal()[m : 2 * m]
-    return [max(0.0, float(each)) ** 0.5 for each in variances]
 
 
 class ComparedModel(GridModel):
@@ -486,10 +479,8 @@ class ComparedModel(GridModel):
         study = self._desk.study
         rows = []
         for row in study.rows if study else ():
-            whole = row.name == "whole line"
-            verdict, outside = judged(row.length, row.mass)
-            role = "strong" if whole else ""
-            texts = [capital(row.name)]
+            role = "strong" if row.is_whole else ""
+            texts = [capital(render(row.name, system))]
             for amount, kind in ((row.length, LENGTH), (row.mass, WEIGHT)):
                 plain = kind is WEIGHT
                 for value in (amount.designed, amount.built):
@@ -500,7 +491,7 @@ class ComparedModel(GridModel):
             rows.append(
                 (
                     *(GridCell(text, role) for text in texts),
-                    GridCell(verdict, "warn" if outside else "soft"),
+                    GridCell(render(row.verdict, system), "warn" if row.differs else "soft"),
                 )
             )
         self.show_rows(rows)
