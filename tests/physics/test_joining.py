@@ -18,28 +18,10 @@ from taperlab.physics.profile import Profile
 from taperlab.physics.trim import join, scaled_to, trim
 from taperlab.physics.water import WaterState
 from taperlab.units.finding import Impossible
+from tests.looped import BODY, BRAIDED, FOLDED, FOOT, GRAIN, INCH, TIP
 from tests.strategies import lines_
 
-FOOT, INCH, GRAIN = 0.3048, 0.0254, 64.79891e-6
 WATER = WaterState(999.7, 1.306e-3)
-FOLDED = Loop(LoopKind.FOLDED, 2.5 * INCH, 0.4 * GRAIN)
-BRAIDED = Loop(LoopKind.BRAIDED, 0.0, 1.5 * GRAIN)
-TIP = Line(
-    "tip",
-    "Tip",
-    Style.TIP,
-    (Segment(Part.SINK_TIP, 10 * FOOT, 0.04 * INCH, 0.044 * INCH, 3800.0),),
-    front_loop=BRAIDED,
-    rear_loop=FOLDED,
-)
-BODY = Line(
-    "body",
-    "Body",
-    Style.SKAGIT,
-    (Segment(Part.BELLY, 20 * FOOT, 0.09 * INCH, 0.1 * INCH, 870.0),),
-    front_loop=FOLDED,
-    rear_loop=FOLDED,
-)
 
 pairs = st.tuples(lines_("a", least=1), lines_("b", least=1))
 

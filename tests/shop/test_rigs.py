@@ -10,8 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from taperlab.model.cut_log import CutEnd, CutStep, NewLoop
-from taperlab.model.exact_units import FOOT, GRAIN, INCH
-from taperlab.model.line import Line, Loop, LoopKind, Style
+from taperlab.model.line import Line, Loop
 from taperlab.model.measurement import USUAL
 from taperlab.model.segment import Part, Segment
 from taperlab.model.water import Water
@@ -22,25 +21,8 @@ from taperlab.shop.cut_back.belief import begin
 from taperlab.shop.cut_back.one_cut import Plan, cut_at, figures_of
 from taperlab.shop.cut_back.terms import Terms
 from taperlab.shop.reading import read_line
+from tests.looped import BODY, BRAIDED, FOOT, GRAIN, INCH, TIP
 
-FOLDED = Loop(LoopKind.FOLDED, 2.5 * INCH, 0.4 * GRAIN)
-BRAIDED = Loop(LoopKind.BRAIDED, 0.0, 1.5 * GRAIN)
-TIP = Line(
-    "tip",
-    "Tip",
-    Style.TIP,
-    (Segment(Part.SINK_TIP, 10 * FOOT, 0.04 * INCH, 0.044 * INCH, 3800.0),),
-    front_loop=BRAIDED,
-    rear_loop=FOLDED,
-)
-BODY = Line(
-    "body",
-    "Body",
-    Style.SKAGIT,
-    (Segment(Part.BELLY, 20 * FOOT, 0.09 * INCH, 0.1 * INCH, 870.0),),
-    front_loop=FOLDED,
-    rear_loop=FOLDED,
-)
 EXTENSION = replace(
     BODY,
     key="extension",
