@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
-from enum import StrEnum
 from functools import lru_cache
 
 from taperlab.model.exact_units import FOOT, GRAIN
@@ -34,16 +33,9 @@ class SingleHandSize:
     published_grams: tuple[float, float, float]
 
 
-class Standing(StrEnum):
-    """How a weight stands to the limits of the nearest size."""
-
-    IN_LIMITS = "in limits"
-    BETWEEN_CLASSES = "between classes"
-
-
 @dataclass(frozen=True, slots=True)
 class SingleHandRating:
-    """The nearest single-hand size, its limits [kg], and how the line stands to them.
+    """The nearest single-hand size, its limits [kg], and how the line stands to its target.
 
     offset: line minus target [kg]. between: the two sizes that the weight lies between, if it
     lies in neither's limits.
@@ -53,7 +45,6 @@ class SingleHandRating:
     low: float
     target: float
     high: float
-    standing: Standing
     offset: float
     between: tuple[int, int] | None
 
@@ -124,7 +115,6 @@ def rate_single_hand(mass_first_30_ft: float | None) -> SingleHandRating | None:
         low=nearest.low,
         target=nearest.target,
         high=nearest.high,
-        standing=Standing.BETWEEN_CLASSES if between else Standing.IN_LIMITS,
         offset=mass - nearest.target,
         between=between,
     )

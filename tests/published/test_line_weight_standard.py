@@ -10,7 +10,6 @@ import pytest
 
 from taperlab.model.exact_units import FOOT, GRAIN
 from taperlab.trade.line_weights import (
-    Standing,
     rate_single_hand,
     rate_two_handed,
     single_hand_size,
@@ -94,20 +93,20 @@ def test_half_widths():
 
 
 @pytest.mark.parametrize(
-    ("grains", "size", "standing", "between"),
+    ("grains", "size", "between"),
     [
-        (146.0, 5, Standing.IN_LIMITS, None),
-        (149.0, 5, Standing.BETWEEN_CLASSES, (5, 6)),
-        (160.0, 6, Standing.IN_LIMITS, None),
-        (54.0, 1, Standing.IN_LIMITS, None),
-        (565.0, 15, Standing.IN_LIMITS, None),
-        (172.0, 6, Standing.BETWEEN_CLASSES, (6, 7)),
-        (173.0, 7, Standing.BETWEEN_CLASSES, (6, 7)),
+        (146.0, 5, None),
+        (149.0, 5, (5, 6)),
+        (160.0, 6, None),
+        (54.0, 1, None),
+        (565.0, 15, None),
+        (172.0, 6, (6, 7)),
+        (173.0, 7, (6, 7)),
     ],
 )
-def test_single_hand_ratings(grains, size, standing, between):
+def test_single_hand_ratings(grains, size, between):
     rating = rate_single_hand(grains * GRAIN)
-    assert (rating.size, rating.standing, rating.between) == (size, standing, between)
+    assert (rating.size, rating.between) == (size, between)
 
 
 def test_160_grains_is_a_6_on_target():

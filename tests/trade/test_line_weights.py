@@ -6,7 +6,6 @@ from hypothesis import strategies as st
 
 from taperlab.model.exact_units import FOOT, GRAIN
 from taperlab.trade.line_weights import (
-    Standing,
     rate_single_hand,
     rate_two_handed,
     single_hand_size,
@@ -29,7 +28,7 @@ def test_the_single_hand_rating_is_the_nearest_target_and_tells_limits_from_gaps
     assert abs(rating.target - mass) == pytest.approx(best, abs=1e-15)
     holders = [size for size in single_hand_sizes() if size.low <= mass <= size.high]
     if holders:
-        assert rating.standing is Standing.IN_LIMITS
+        assert rating.between is None
         assert rating.size == holders[0].number
     elif rating.between is not None:
         lighter, heavier = (single_hand_size(number) for number in rating.between)
