@@ -13,6 +13,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
+from taperlab.units.language import tr
+
 if TYPE_CHECKING:
     from taperlab.model.bench import Bench
     from taperlab.model.line import Line
@@ -22,20 +24,6 @@ if TYPE_CHECKING:
 
 BAD_INPUT = 2
 INTERRUPTED = 130
-
-DESCRIPTION = """\
-Design, weigh and cut fly lines so that they fit the rod.
-
-  taperlab [FILE]           open the window, with FILE or the demo bench
-  taperlab report FILE      print the figures of a line
-  taperlab cut FILE         plan to cut a head back to a weight
-  taperlab convert IN OUT   between a bench and a line as CSV
-  taperlab picture FILE OUT draw what a page of the window shows
-  taperlab sheet FILE OUT   write the build sheet of a line as PDF
-
-taperlab COMMAND --help tells more. A file that is named like a command
-is opened as ./report, say.
-"""
 
 
 class Refusal(Exception):  # noqa: N818 - told to the person, not a fault
@@ -49,7 +37,10 @@ class _Parser(argparse.ArgumentParser):
         super().__init__(program, allow_abbrev=False, **options)
 
     def error(self, message: str) -> NoReturn:
-        raise Refusal(f"{message}; see {self.prog} --help")
+        # What the standard library says of options is not ours to translate.
+        raise Refusal(
+            tr("{problem}; see {command} --help").format(problem=message, command=self.prog)
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,33 +107,62 @@ def _window(arguments: list[str], screen: Screen) -> int:
     from taperlab import __version__
 
     parser = _Parser(
-        "taperlab", description=DESCRIPTION, formatter_class=argparse.RawDescriptionHelpFormatter
+        "taperlab",
+        description=_description(),
+        formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     parser.add_argument("--version", action="version", version=f"Taperlab {__version__}")
-    parser.add_argument("file", nargs="?", metavar="FILE", type=Path, help="a bench to open")
+    parser.add_argument("file", nargs="?", metavar="FILE", type=Path, help=tr("a bench to open"))
     file: Path | None = parser.parse_args(arguments).file
     if file is not None and not file.exists():
-        raise Refusal(f"{file} is neither a file nor a command; see taperlab --help")
+        raise Refusal(
+            tr("{file} is neither a file nor a command; see taperlab --help").format(file=file)
+        )
     return screen.open_window(file)
 
 
+def _description() -> str:
+    commands = {
+        "[FILE]": tr("open the window, with FILE or the demo bench"),
+        "report FILE": tr("print the figures of a line"),
+        "cut FILE": tr("plan to cut a head back to a weight"),
+        "convert IN OUT": tr("between a bench and a line as CSV"),
+        "picture FILE OUT": tr("draw what a page of the window shows"),
+        "sheet FILE OUT": tr("write the build sheet of a line as PDF"),
+    }
+    return "\n".join(
+        (
+            tr("Design, weigh and cut fly lines so that they fit the rod."),
+            "",
+            *(f"  taperlab {words:16} {what}" for words, what in commands.items()),
+            "",
+            tr(
+                "taperlab COMMAND --help tells more. A file that is named like a command\n"
+                "is opened as ./report, say."
+            ),
+        )
+    )
+
+
 def _report(arguments: list[str], screen: Screen) -> int:
-    parser = _Parser("taperlab report", description="Print the figures of a line.")
-    parser.add_argument("file", metavar="FILE", type=Path, help="a bench, or a line as CSV")
-    parser.add_argument("--line", metavar="NAME", help="which line of the bench; else the current")
+    parser = _Parser("taperlab report", description=tr("Print the figures of a line."))
+    parser.add_argument("file", metavar="FILE", type=Path, help=tr("a bench, or a line as CSV"))
+    parser.add_argument(
+        "--line", metavar="NAME", help=tr("which line of the bench; else the current")
+    )
     rod = parser.add_mutually_exclusive_group()
-    rod.add_argument("--rod", metavar="NAME", help="a rod of the bench, or a starter rod")
-    rod.add_argument("--rod-length", metavar="LENGTH", help='such as "13 ft 6 in" or "4.11 m"')
+    rod.add_argument("--rod", metavar="NAME", help=tr("a rod of the bench, or a starter rod"))
+    rod.add_argument("--rod-length", metavar="LENGTH", help=tr('such as "13 ft 6 in" or "4.11 m"'))
     parser.add_argument(
         "--window",
         nargs=2,
         metavar=("LOW", "HIGH"),
-        help="lightest and heaviest head, such as 450gr 530gr, instead of the rod's own",
+        help=tr("lightest and heaviest head, such as 450gr 530gr, instead of the rod's own"),
     )
-    parser.add_argument("--water", choices=["fresh", "sea"], default="fresh", help="else fresh")
-    parser.add_argument("--temperature", metavar="T", help='of the water, such as "10 degC"')
-    parser.add_argument("--units", choices=["us", "metric"], default="us", help="else us")
-    parser.add_argument("--json", action="store_true", help="for scripts; its units are fixed")
+    parser.add_argument("--water", choices=["fresh", "sea"], default="fresh", help=tr("else fresh"))
+    parser.add_argument("--temperature", metavar="T", help=tr('of the water, such as "10 degC"'))
+    parser.add_argument("--units", choices=["us", "metric"], default="us", help=tr("else us"))
+    parser.add_argument("--json", action="store_true", help=tr("for scripts; its units are fixed"))
     asked = parser.parse_args(arguments)
 
     from taperlab.files import report
@@ -158,15 +178,17 @@ def _report(arguments: list[str], screen: Screen) -> int:
     )
     if window and window[0] > window[1]:
         raise Refusal(
-            f"--window: found {asked.window[0]} before {asked.window[1]}, "
-            "expected the lightest head first"
+            tr("--window: found {first} before {second}, expected the lightest head first").format(
+                first=asked.window[0], second=asked.window[1]
+            )
         )
     kelvin = _typed_if_given("--temperature", asked.temperature, TEMPERATURE, system)
     kind = WaterKind(asked.water)
     try:
         water = Water(kind) if kelvin is None else Water(kind, kelvin)
-    except ValueError as error:
-        raise Refusal(f"--temperature: found {asked.temperature}, but {error}") from None
+    except ValueError:
+        no = tr("--temperature: found {text}, but fresh water below 0 °C is ice")
+        raise Refusal(no.format(text=asked.temperature)) from None
 
     with _problems():
         bench = read_any(asked.file)
@@ -230,8 +252,6 @@ def _cut(arguments: list[str], screen: Screen) -> int:
 
 
 def _cut_parser() -> _Parser:
-    from taperlab.units.language import tr
-
     parser = _Parser(
         "taperlab cut",
         description=tr(
@@ -287,45 +307,63 @@ def _of_file(file: Path, sentence: Sentence, system: System) -> str:
 def _convert(arguments: list[str], screen: Screen) -> int:
     parser = _Parser(
         "taperlab convert",
-        description="Turn a line as CSV into a bench, or a line of a bench into CSV. "
-        "CSV holds segments alone: no loops, joints, cores, rods or water.",
+        description=tr(
+            "Turn a line as CSV into a bench, or a line of a bench into CSV. "
+            "CSV holds segments alone: no loops, joints, cores, rods or water."
+        ),
     )
-    parser.add_argument("source", metavar="IN", type=Path, help="a bench, or a line as CSV")
-    parser.add_argument("target", metavar="OUT", type=Path, help="ends in .taperlab, .csv or .tsv")
-    parser.add_argument("--line", metavar="NAME", help="which line of the bench; else the current")
-    parser.add_argument("--units", choices=["us", "metric"], default="us", help="else us")
+    parser.add_argument("source", metavar="IN", type=Path, help=tr("a bench, or a line as CSV"))
+    parser.add_argument(
+        "target", metavar="OUT", type=Path, help=tr("ends in .taperlab, .csv or .tsv")
+    )
+    parser.add_argument(
+        "--line", metavar="NAME", help=tr("which line of the bench; else the current")
+    )
+    parser.add_argument("--units", choices=["us", "metric"], default="us", help=tr("else us"))
     asked = parser.parse_args(arguments)
 
     from taperlab.files.delimited import what_is_lost, write_line
     from taperlab.files.native import SUFFIX, write_bench
     from taperlab.files.opening import read_any
     from taperlab.units.kinds import System
+    from taperlab.units.sentence import Sentence, Several, render
 
     ending = asked.target.suffix.casefold()
     if ending not in (SUFFIX, ".csv", ".tsv"):
-        raise Refusal(f"{asked.target}: expected a name that ends in {SUFFIX}, .csv or .tsv")
+        raise Refusal(
+            tr("{file}: expected a name that ends in {ending}, .csv or .tsv").format(
+                file=asked.target, ending=SUFFIX
+            )
+        )
     with _problems():
         bench = read_any(asked.source)
         if ending == SUFFIX:
             if asked.line is not None:
-                raise Refusal("--line: a bench keeps all lines; expected only with .csv or .tsv")
+                raise Refusal(
+                    tr("--line: a bench keeps all lines; expected only with .csv or .tsv")
+                )
             write_bench(bench, asked.target)
             return 0
         line = _line_named(asked.line, bench, asked.source)
         write_line(line, asked.target, System(asked.units))
     others = len(bench.lines) - 1
     if others and asked.line is None:
-        _remark(f"wrote the current line, {line.name}; --line names another")
+        _remark(tr("wrote the current line, {line}; --line names another").format(line=line.name))
     if lost := what_is_lost(line):
-        _remark(f"{asked.target} is without {lost}, which CSV cannot hold")
+        less = Sentence(
+            "{file} is without {lost}, which CSV cannot hold",
+            file=asked.target,
+            lost=Several(lost),
+        )
+        _remark(render(less, System(asked.units)))
     return 0
 
 
 def _picture(arguments: list[str], screen: Screen) -> int:
-    parser = _Parser("taperlab picture", description="Draw what a page of the window shows.")
-    parser.add_argument("file", metavar="FILE", type=Path, help="a bench, or a line as CSV")
-    parser.add_argument("target", metavar="OUT", type=Path, help="ends in .png or .svg")
-    parser.add_argument("--page", metavar="NAME", help="else the first")
+    parser = _Parser("taperlab picture", description=tr("Draw what a page of the window shows."))
+    parser.add_argument("file", metavar="FILE", type=Path, help=tr("a bench, or a line as CSV"))
+    parser.add_argument("target", metavar="OUT", type=Path, help=tr("ends in .png or .svg"))
+    parser.add_argument("--page", metavar="NAME", help=tr("else the first"))
     asked = parser.parse_args(arguments)
     with _problems():
         screen.draw(asked.file, asked.target, asked.page)
@@ -333,9 +371,9 @@ def _picture(arguments: list[str], screen: Screen) -> int:
 
 
 def _sheet(arguments: list[str], screen: Screen) -> int:
-    parser = _Parser("taperlab sheet", description="Write the build sheet of a line as PDF.")
-    parser.add_argument("file", metavar="FILE", type=Path, help="a bench, or a line as CSV")
-    parser.add_argument("target", metavar="OUT", type=Path, help="ends in .pdf")
+    parser = _Parser("taperlab sheet", description=tr("Write the build sheet of a line as PDF."))
+    parser.add_argument("file", metavar="FILE", type=Path, help=tr("a bench, or a line as CSV"))
+    parser.add_argument("target", metavar="OUT", type=Path, help=tr("ends in .pdf"))
     asked = parser.parse_args(arguments)
     with _problems():
         screen.sheet(asked.file, asked.target)
@@ -371,7 +409,7 @@ def _line_named(name: str | None, bench: Bench, file: Path) -> Line:
     if name is None:
         line = bench.current_line
         if line is None:
-            raise Refusal(f"{file} has no lines; expected at least one")
+            raise Refusal(tr("{file} has no lines; expected at least one").format(file=file))
         return line
     for line in bench.lines:
         if name in (line.name, line.key):
@@ -391,8 +429,11 @@ def _rod_named(name: str, bench: Bench, file: Path) -> Rod:
 
 
 def _not_one_of(option: str, name: str, file: Path, names: list[str]) -> str:
-    known = ", ".join(f'"{each}"' for each in names) or "none, as there are none"
-    return f'{option}: found "{name}" for {file}, expected one of {known}'
+    found = tr('{option}: found "{name}" for {file}').format(option=option, name=name, file=file)
+    if not names:
+        return tr("{found}, expected none, as there are none").format(found=found)
+    known = ", ".join(f'"{each}"' for each in names)
+    return tr("{found}, expected one of {known}").format(found=found, known=known)
 
 
 def _remark(sentence: str) -> None:

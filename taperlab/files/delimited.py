@@ -27,7 +27,7 @@ from taperlab.model.segment import Part, Segment
 from taperlab.physics import frustum
 from taperlab.units.kinds import DENSITY, DIAMETER, LENGTH, WEIGHT, WEIGHT_PER_LENGTH, Kind, System
 from taperlab.units.parse import Unreadable, expected, parse, parse_unit, quoted
-from taperlab.units.sentence import verbatim
+from taperlab.units.sentence import Sentence, verbatim
 from taperlab.units.show import from_unit, show, to_unit
 from taperlab.units.vocabulary import Unit
 
@@ -435,16 +435,16 @@ def write_line(line: Line, path: Path, system: System = System.US) -> None:
     atomic.write_text(path, to_text(line_rows(line, system), separator))
 
 
-def what_is_lost(line: Line) -> str:
-    """What of a line a table cannot hold, in words; empty if nothing."""
+def what_is_lost(line: Line) -> tuple[Sentence, ...]:
+    """What of a line a table cannot hold."""
     lost = []
     if (line.front_loop, line.rear_loop) != (NO_LOOP, NO_LOOP):
-        lost.append("its loops")
+        lost.append(Sentence("its loops"))
     if any(joint != ONE_EXTRUSION for joint in line.joints):
-        lost.append("its joints")
+        lost.append(Sentence("its joints"))
     if any(segment.core is not None for segment in line.segments):
-        lost.append("its cores (their weight is kept)")
-    return " and ".join(lost)
+        lost.append(Sentence("its cores (their weight is kept)"))
+    return tuple(lost)
 
 
 def _mean_density(segment: Segment) -> float:
