@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import math
 
-from taperlab.model.line import NO_LOOP, Joint, Loop
+from taperlab.model.line import NO_LOOP, Joint, Loop, Style
+from taperlab.model.rod import Rod
 from taperlab.model.water import Water, WaterKind
+from taperlab.physics.water import water_state
 from taperlab.shop.analyse import HeadFigures, LineAnalysis, RodFit
 from taperlab.trade.line_weights import two_handed_class
 from taperlab.trade.sink_types import classify
@@ -15,6 +17,7 @@ from taperlab.units.kinds import System
 from taperlab.units.sentence import (
     NOTHING,
     Apart,
+    Density,
     Length,
     Number,
     Sentence,
@@ -169,6 +172,18 @@ def water_words(water: Water) -> Sentence:
     )
 
 
+def water_figures(water: Water) -> Sentence:
+    """Density and viscosity of a water, and who says so."""
+    state = water_state(water)
+    return Sentence(
+        "Density {density}, viscosity {viscosity} mPa·s.\n"
+        "Density: Tanaka and others (2001), or EOS-80 for sea water. Viscosity: Sharqawy, "
+        "Lienhard and Zubair (2010).",
+        density=Density(state.density),
+        viscosity=Number(state.viscosity * 1e3, 3),
+    )
+
+
 # -- by the tables ----------------------------------------------------------------------------
 
 
@@ -191,6 +206,12 @@ def two_handed(analysis: LineAnalysis) -> tuple[Sentence, Sentence]:
     if head is not None and two_handed_class(head.length):
         return Sentence("no size"), Sentence("outside the table")
     return Sentence("no class"), Sentence("heads under 30 ft have none")
+
+
+def size_on_rod(analysis: LineAnalysis, rod: Rod | None) -> tuple[Sentence, Sentence]:
+    """A line's size in the table that its style, or the rod, goes by, and how it stands there."""
+    one_hand = analysis.line.style is Style.SINGLE_HAND or (rod and not rod.two_handed)
+    return single_hand(analysis) if one_hand else two_handed(analysis)
 
 
 # -- joints and loops -------------------------------------------------------------------------

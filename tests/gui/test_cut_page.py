@@ -369,7 +369,7 @@ def test_a_target_that_no_cut_reaches(half_done: Window) -> None:
 
 def test_no_rod_is_asked_for_where_one_is_needed(half_done: Window) -> None:
     page = page_of(half_done)
-    page.rod_card._box.activated.emit(0)
+    page.rod_card.box.activated.emit(0)
     assert page.plan.no_plan.text() == "Choose a rod: a window needs one."
 
 

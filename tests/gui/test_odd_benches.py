@@ -103,7 +103,7 @@ def test_a_line_that_has_no_head(window: Window) -> None:
     show(window, Bench(lines=(line_of("a", "Running", (running,)),)))
     everything(window)
     assert window.shape.readouts.weight.text() == "–"
-    assert window.shape.readouts._place.text() == "no head yet"
+    assert window.shape.readouts.in_window.text() == "no head yet"
 
 
 def test_two_hundred_segments(window: Window) -> None:
@@ -148,7 +148,7 @@ def test_names_are_shown_as_they_are(window: Window, name: str) -> None:
     show(window, Bench((line_of("a", name, (PIECE,)),), (Rod("rod", name, 4.0),), rod="rod"))
     assert window.shape.header.name.text() == name
     assert window.shape.header.name.textFormat() == Qt.TextFormat.PlainText
-    assert window.shape.rod_card._box.itemText(1).startswith(name)
+    assert window.shape.rod_card.box.itemText(1).startswith(name)
     everything(window)
 
 

@@ -31,6 +31,7 @@ from taperlab.gui.plots.styles import overlay_style, style_at
 from taperlab.gui.plots.ticks import round_below, step_for, tick_text, ticks
 from taperlab.gui.state.document import Document, Outcome
 from taperlab.gui.state.settings import Settings
+from taperlab.gui.state.watch import Watch
 from taperlab.model.bench import Bench, View
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style, line_of
@@ -43,6 +44,8 @@ from taperlab.shop.analyse import analyse_line
 from taperlab.units.kinds import System
 
 # The screenless platform says so each time a window is shown.
+from tests.gui.workplace import workplace
+
 pytestmark = pytest.mark.qt_log_ignore("propagateSizeHints", extend=True)
 
 NONE = Qt.KeyboardModifier.NoModifier
@@ -78,6 +81,14 @@ def bench_of(*lines: Line, over: tuple[str, ...] = ()) -> Bench:
 Make = Callable[..., ProfilePlots]
 
 
+def awake_plots(document: Document, settings: Settings, theme: Theme) -> ProfilePlots:
+    watch = Watch(document)
+    watch.wake()
+    plots = ProfilePlots(workplace(document, settings, theme), watch)
+    watch.setParent(plots)
+    return plots
+
+
 @pytest.fixture
 def make(qtbot: QtBot) -> Iterator[Make]:
     made: list[ProfilePlots] = []
@@ -86,7 +97,7 @@ def make(qtbot: QtBot) -> Iterator[Make]:
     def one(bench: Bench, *, choice: Choice = Choice.LIGHT) -> ProfilePlots:
         theme = Theme(choice)
         theme.apply()
-        plots = ProfilePlots(Document(bench), Settings(), theme)
+        plots = awake_plots(Document(bench), Settings(), theme)
         plots.resize(820, 500)
         plots.show()
         qtbot.waitExposed(plots)
@@ -300,7 +311,7 @@ def test_a_low_outline_still_says_its_scale(make: Make) -> None:
 
 def test_closed_plots_let_go_of_the_document(qtbot: QtBot) -> None:
     theme, document = Theme(Choice.LIGHT), Document(bench_of(head()))
-    plots = ProfilePlots(document, Settings(), theme)
+    plots = awake_plots(document, Settings(), theme)
     kept = weakref.ref(plots)
     plots.show()
     plots.close()

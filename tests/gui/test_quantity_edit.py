@@ -10,6 +10,7 @@ from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.state.settings import Settings
 from taperlab.units import kinds
 from taperlab.units.kinds import System
+from taperlab.units.sentence import Length, Sentence
 
 
 @pytest.fixture
@@ -92,7 +93,7 @@ def test_a_further_check_and_reading_again(qtbot: QtBot, settings: Settings) -> 
     edit = QuantityEdit(
         kinds.LENGTH,
         settings,
-        check=lambda value: "Too long." if value > limit[0] else None,
+        check=lambda value: Sentence("Too long.") if value > limit[0] else None,
     )
     qtbot.addWidget(edit)
     typed(edit, "2 m")
@@ -102,3 +103,19 @@ def test_a_further_check_and_reading_again(qtbot: QtBot, settings: Settings) -> 
     assert edit.value() == pytest.approx(2.0)
     edit.set_value(4.0)
     assert edit.bad
+
+
+def test_what_is_wrong_is_said_in_the_person_s_units(qtbot: QtBot, settings: Settings) -> None:
+    edit = QuantityEdit(
+        kinds.LENGTH,
+        settings,
+        check=lambda _: Sentence("There are only {length} left.", length=Length(3.048)),
+    )
+    qtbot.addWidget(edit)
+    said: list[str] = []
+    edit.sentence_changed.connect(said.append)
+    typed(edit, "9")
+    assert said[-1] == "There are only 10 ft left."
+    settings.use_system(System.METRIC)
+    assert said[-1] == edit.sentence == edit.toolTip() == "There are only 3.048 m left."
+    assert edit.text() == "9"

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QApplication, QLineEdit, QMenu
 
 from taperlab.gui.frame.rack import LINE_ROLE
 from taperlab.gui.frame.window import Window
+from taperlab.gui.kit.swatch import Swatch
 from taperlab.gui.plots.styles import overlay_style
 from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line, Style, line_of
@@ -101,9 +102,9 @@ def test_the_card_tells_what_the_line_in_hand_has_more_of(racked: Window) -> Non
     card = racked.shape.against
     assert card.isVisible()
     mine = racked.document.analysis("a").head
-    for texts, key in zip(card.texts(), ("b", "c"), strict=True):
-        other = racked.document.analysis(key).head
-        shown = {what: text for text, what in texts[1:]}
+    for line in racked.document.overlays():
+        other = racked.document.analysis(line.key).head
+        shown = {what: text for text, what in card.differences(line).cells}
         assert shown["weight"] == show(mine.mass - other.mass, WEIGHT, System.US, signed=True)
         assert shown["length"] == show(mine.length - other.length, LENGTH, System.US, signed=True)
         assert shown["sink"] == show(mine.sink - other.sink, SINK_RATE, System.US, signed=True)
@@ -139,8 +140,8 @@ def test_lines_laid_over_have_the_same_mark_in_rack_card_and_plots(racked: Windo
         assert racked.rack.model.swatch(line) == styles[line.key]
     laid = [(each.colour, each.dash) for each in racked.shape.plots.drawing.laid]
     assert laid == [styles["b"], styles["c"]]
-    blocks = racked.shape.against._blocks
-    assert [(b._swatch._colour, b._swatch._dash) for b in blocks] == laid
+    swatches = racked.shape.against.findChildren(Swatch)
+    assert [(each.colour, each.dash) for each in swatches] == laid
 
 
 def test_add_rename_duplicate_delete_and_undo(racked: Window) -> None:

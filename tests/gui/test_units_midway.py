@@ -54,12 +54,12 @@ def test_everything_on_the_page_follows(window: Window) -> None:
     window.actions_by_name["units_metric"].trigger()
     head = window.document.analysis().head
     assert window.shape.readouts.weight.text() == f"{head.mass * 1000.0:.2f} g"
-    assert window.shape.readouts._other_weight.text() == f"{head.mass / GRAIN:.1f} gr"
+    assert window.shape.readouts.other_weight.text() == f"{head.mass / GRAIN:.1f} gr"
     assert window.shape.readouts.figures["balance"].value == f"{head.balance_point:.3f} m"
     assert cell(window, 2, Col.LENGTH) == f"{bench.lines[0].segments[2].length:.3f}"
     assert window.shape.plots.system is System.METRIC
     assert "°C" in window.shape.water._text.text()
-    assert " m" in window.shape.rod_card._box.itemText(1)
+    assert " m" in window.shape.rod_card.box.itemText(1)
     assert " m · " in window.rack.model.figures(bench.lines[0])
     # Looking at it in other units is no edit.
     assert window.document.bench is bench

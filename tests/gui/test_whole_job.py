@@ -94,7 +94,7 @@ def test_a_head_typed_from_nothing_with_keys_alone(window: Window) -> None:
     assert window.shape.readouts.figures["front"].value == f"{share * 100:.0f} %"
     assert window.document.rod is None  # whose it is, is for its owner to say
     assert window.shape.readouts.figures["ratio"].value == "–"
-    window.shape.rod_card._box.setFocus()
+    window.shape.rod_card.box.setFocus()
     keys(Qt.Key.Key_Down)
     rod = window.document.rod
     ratio = 30.0 * FOOT / rod.length
@@ -190,8 +190,8 @@ def test_everything_can_be_taken_back_and_done_again(
     window.shape.table.reverse_line()
     window.rack.duplicate_current()
     window.rack.toggle(window.document.bench.lines[0])
-    window.shape.rod_card._box.setCurrentIndex(2)
-    window.shape.rod_card._box.activated.emit(2)
+    window.shape.rod_card.box.setCurrentIndex(2)
+    window.shape.rod_card.box.activated.emit(2)
     window.shape.header.style_box.activated.emit(0)
     settle()
     last, steps = window.document.bench, window.document.undo_stack.count()

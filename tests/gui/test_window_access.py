@@ -153,7 +153,7 @@ def test_tab_reaches_everything_and_comes_back(window: Window) -> None:
         window.rack.view,
         window.shape.plots,
         window.shape.table,
-        window.shape.rod_card._box,
+        window.shape.rod_card.box,
         window.shape.header.style_box,
     )
     for widget in wanted:

@@ -81,7 +81,7 @@ def windows_of(dialog: RodsDialog) -> list[WindowFields]:
 
 
 def test_the_rod_picker_changes_ratio_and_window_and_is_one_step(window: Window) -> None:
-    box = window.shape.rod_card._box
+    box = window.shape.rod_card.box
     rods = window.document.bench.rods
     assert box.count() == len(rods) + 1
     other = next(i for i, rod in enumerate(rods) if rod is not window.document.rod)
@@ -96,7 +96,7 @@ def test_the_rod_picker_changes_ratio_and_window_and_is_one_step(window: Window)
     box.activated.emit(0)
     assert window.document.rod is None
     assert window.shape.readouts.figures["ratio"].value == "–"
-    assert "choose a rod" in window.shape.readouts._place.text()
+    assert "choose a rod" in window.shape.readouts.in_window.text()
     window.actions_by_name["undo"].trigger()
     assert window.document.rod is rods[other]
 

@@ -410,7 +410,7 @@ def test_readouts_copied_as_text_and_as_a_table(window: Window) -> None:
     window.actions_by_name["copy_readouts_table"].trigger()
     rows = [line.split("\t") for line in QApplication.clipboard().text().splitlines()]
     assert {len(row) for row in rows} == {3}
-    assert ["Head weight", readouts.weight.text(), readouts._place.text()] in rows
+    assert ["Head weight", readouts.weight.text(), readouts.in_window.text()] in rows
     window.actions_by_name["copy_plots"].trigger()
     assert not QApplication.clipboard().image().isNull()
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from taperlab.gui.state.settings import Settings
-from taperlab.model.line import Style
 from taperlab.model.rod import Rod
 from taperlab.shop.analyse import HeadFigures, LineAnalysis, RodFit
 from taperlab.shop.wording import (
@@ -12,8 +11,7 @@ from taperlab.shop.wording import (
     head_sink,
     head_sink_class,
     place_on_rod,
-    single_hand,
-    two_handed,
+    size_on_rod,
 )
 from taperlab.trade.windows import Place
 from taperlab.units.sentence import Weight, render
@@ -36,7 +34,7 @@ def other_weight_text(mass: float, settings: Settings) -> str:
 
 def place_text(fit: RodFit | None, settings: Settings) -> tuple[str, str]:
     """Where a head lies in the rod's window, and the role of that remark."""
-    role = ROLES.get(fit.place, "soft") if fit else "soft"
+    role = ROLES.get(fit.place, "soft") if fit and fit.place else "soft"
     return render(place_on_rod(fit), settings.system), role
 
 
@@ -48,6 +46,5 @@ def sink_text(head: HeadFigures, settings: Settings) -> tuple[str, str]:
 
 def standard_text(analysis: LineAnalysis, rod: Rod | None, settings: Settings) -> tuple[str, str]:
     """The line's size in the published tables."""
-    single = analysis.line.style is Style.SINGLE_HAND or (rod and not rod.two_handed)
-    size, standing = single_hand(analysis) if single else two_handed(analysis)
+    size, standing = size_on_rod(analysis, rod)
     return render(size, settings.system), render(standing, settings.system)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPolygonF
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from taperlab.gui.kit import theme as theming
+from taperlab.units.language import tr
 
 
 class WindowGauge(QWidget):
@@ -27,15 +28,18 @@ class WindowGauge(QWidget):
         theme.changed.connect(self.update)
 
     def show_window(
-        self, value: float, window: tuple[float, float] | None, labels: tuple[str, str]
+        self, value: float, window: tuple[float, float], labels: tuple[str, str]
     ) -> None:
         """Show a value against a window, both in the same unit, with the window's labels."""
+        if (value, window, labels) == (self._value, self._window, self._labels):
+            return
+        if labels != self._labels:
+            said = tr("Window from {lightest} to {heaviest}")
+            self.setAccessibleName(said.format(lightest=labels[0], heaviest=labels[1]))
         self._value, self._window, self._labels = value, window, labels
-        if window:
-            self.setAccessibleName(f"Window from {labels[0]} to {labels[1]}")
         self.update()
 
-    def paintEvent(self, event: object) -> None:
+    def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the bar, the band, the mark and the two labels."""
         if self._window is None:
             return

@@ -51,15 +51,18 @@ def _moved(moved: Sequence[Moved], system: System) -> Sentence:
 
 def _one(moved: Moved, system: System) -> Sentence:
     kind, noun = _QUANTITIES[moved.quantity]
-    words = {"quantity": tr(noun), "row": moved.segment + 1}
+    quantity, row = tr(noun), moved.segment + 1
     # One unit for both, but for feet and inches, which have none behind them.
     both = kind.kind.shown(system).feet_and_inches
     before, after = kind(moved.before, unit=both), kind(moved.after)
     if kind(moved.before).text(system) == after.text(system):
-        return Sentence("{quantity} of row {row} moved by less than is shown", **words)
+        return Sentence(
+            "{quantity} of row {row} moved by less than is shown", quantity=quantity, row=row
+        )
     return Sentence(
         "{quantity} of row {row} moved from {before} to {after}",
+        quantity=quantity,
+        row=row,
         before=before,
         after=after,
-        **words,
     )

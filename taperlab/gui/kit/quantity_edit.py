@@ -5,24 +5,26 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Property, QEvent, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeySequence
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from taperlab.gui.state.settings import Settings
 from taperlab.units.kinds import Kind
+from taperlab.units.language import tr
 from taperlab.units.parse import Unreadable, parse
+from taperlab.units.sentence import NOTHING, Sentence, as_sentence, render
 from taperlab.units.show import show
 
-Check = Callable[[float], str | None]
-"""Says in a sentence what is wrong with a value that reads well, or None."""
+Check = Callable[[float], Sentence | str | None]
+"""Says what is wrong with a value that reads well, or nothing."""
 
 
 class QuantityEdit(QLineEdit):
     """A line edit for one kind of quantity.
 
     value_changed(): the value, or whether there is one, is another now.
-    sentence_changed(str): what is wrong with the text; empty once it reads well. Connect it to
-    the ``setText`` of a label; the tooltip says the same.
+    sentence_changed(str): what is wrong with the text, in the person's units; empty once it reads
+    well. Connect it to the ``setText`` of a label; the tooltip says the same.
 
     The full value is kept, not the rounded text: leaving the text as it is shown leaves the value
     exactly as it was set.
@@ -53,9 +55,9 @@ class QuantityEdit(QLineEdit):
         self._check = check
         self._value: float | None = None
         self._shown = ""
-        self._sentence = ""
-        self._help = kind.help
-        self.setAccessibleName(name or kind.label)
+        self._problem = NOTHING
+        self._help = tr(kind.help)
+        self.setAccessibleName(name or tr(kind.label))
         self.setToolTip(self._help)
         self.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.textEdited.connect(self._text_edited)
@@ -65,14 +67,14 @@ class QuantityEdit(QLineEdit):
 
     def value(self) -> float | None:
         """The value in SI, or None where the field is empty or cannot be read."""
-        return None if self._sentence else self._value
+        return None if self._problem else self._value
 
     def set_value(self, value: float | None) -> None:
         """Show a value in SI; None empties the field."""
         before = self.value()
         self._value = value
         self._show_value()
-        self._set_sentence(self._fault(value))
+        self._set_problem(self._fault(value))
         if self.value() != before:
             self.value_changed.emit()
 
@@ -83,14 +85,14 @@ class QuantityEdit(QLineEdit):
     def require(self) -> float | None:
         """The value for an answer being accepted: an empty field that must be filled turns bad."""
         if not self.text().strip() and not self._optional:
-            self._set_sentence(f"{self.accessibleName()} is missing.")
-        if self._sentence:
+            self._set_problem(Sentence("{name} is missing.", name=self.accessibleName()))
+        if self._problem:
             self.setFocus()
             self.selectAll()
         return self.value()
 
     def _get_bad(self) -> bool:
-        return bool(self._sentence)
+        return bool(self._problem)
 
     bad = Property(bool, _get_bad)
     """Whether the text cannot be used; the style sheet colours the field by it."""
@@ -102,13 +104,13 @@ class QuantityEdit(QLineEdit):
 
     @property
     def sentence(self) -> str:
-        """What is wrong with the text, or nothing."""
-        return self._sentence
+        """What is wrong with the text, in the person's units, or nothing."""
+        return render(self._problem, self._settings.system)
 
     def set_help(self, text: str) -> None:
         """Say in the tooltip what this field means, instead of the kind's own words."""
         self._help = text
-        self.setToolTip(self._sentence or text)
+        self.setToolTip(self.sentence or text)
 
     # -- Qt -----------------------------------------------------------------------------------
 
@@ -119,7 +121,7 @@ class QuantityEdit(QLineEdit):
 
     def event(self, event: QEvent) -> bool:
         """Leave Ctrl+Z to the window where nothing was typed that could be taken back here."""
-        if event.type() is QEvent.Type.ShortcutOverride:
+        if event.type() is QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
             nothing_to_undo = event.matches(QKeySequence.StandardKey.Undo) and (
                 not self.isUndoAvailable()
             )
@@ -134,7 +136,7 @@ class QuantityEdit(QLineEdit):
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """Show a well-read value the way the program writes it."""
         super().focusOutEvent(event)
-        if not self._sentence:
+        if not self._problem:
             self._show_value()
 
     # -- inside -------------------------------------------------------------------------------
@@ -145,10 +147,10 @@ class QuantityEdit(QLineEdit):
         if self.text() != shown:
             self.setText(shown)
 
-    def _fault(self, value: float | None) -> str:
+    def _fault(self, value: float | None) -> Sentence:
         if value is None or self._check is None:
-            return ""
-        return self._check(value) or ""
+            return NOTHING
+        return as_sentence(self._check(value) or NOTHING)
 
     def _text_edited(self, text: str) -> None:
         self._read(text)
@@ -156,35 +158,40 @@ class QuantityEdit(QLineEdit):
     def _read(self, text: str) -> None:
         before = self.value()
         if text == self._shown:
-            sentence = self._fault(self._value)
+            problem = self._fault(self._value)
         elif not text.strip():
-            self._value = None
-            self._shown = text
-            sentence = ""
+            self._value, self._shown = None, text
+            problem = NOTHING
         else:
             try:
                 self._value = parse(text, self._kind, self._settings.system)
                 self._shown = text
-                sentence = self._fault(self._value)
-            except Unreadable as problem:
-                sentence = str(problem.sentence)
-        self._set_sentence(sentence)
+                problem = self._fault(self._value)
+            except Unreadable as unreadable:
+                problem = unreadable.sentence
+        self._set_problem(problem)
         if self.value() != before:
             self.value_changed.emit()
 
-    def _set_sentence(self, sentence: str) -> None:
-        if sentence == self._sentence:
+    def _set_problem(self, problem: Sentence) -> None:
+        if problem == self._problem:
             return
-        was_bad, self._sentence = bool(self._sentence), sentence
-        self.setToolTip(sentence or self._help)
-        self.setAccessibleDescription(sentence)
-        if bool(sentence) != was_bad:
+        was_bad, self._problem = bool(self._problem), problem
+        if bool(problem) != was_bad:
             # Style sheets look at a property only when the widget is polished.
             self.style().unpolish(self)
             self.style().polish(self)
+        self._say_problem()
+
+    def _say_problem(self) -> None:
+        sentence = self.sentence
+        self.setToolTip(sentence or self._help)
+        self.setAccessibleDescription(sentence)
         self.sentence_changed.emit(sentence)
 
     def _units_changed(self) -> None:
         # Text that is still being mended keeps the words the person typed.
-        if not self._sentence:
+        if self._problem:
+            self._say_problem()
+        else:
             self._show_value()

@@ -6,11 +6,12 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QSizePolicy, QToolButton
 
 from taperlab.edits import rods as rod_edits
+from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.widgets import Card, caption
-from taperlab.gui.state.document import Document
-from taperlab.gui.state.settings import Settings
+from taperlab.gui.state.watch import Watch
 from taperlab.model.rod import Rod
 from taperlab.units.kinds import ROD_LENGTH, System
+from taperlab.units.language import tr
 from taperlab.units.show import show
 
 LONGEST_ROD = 420
@@ -18,51 +19,50 @@ LONGEST_ROD = 420
 
 
 class RodCard(Card):
-    """Choose the rod that heads are judged on, and edit it."""
+    """Choose the rod that heads are judged on. edit_rods(): the person wants to edit them."""
 
     edit_rods = Signal()
 
-    def __init__(self, document: Document, settings: Settings) -> None:
+    def __init__(self, place: Workplace, watch: Watch) -> None:
         super().__init__()
-        self._document = document
-        self._settings = settings
-        self._box = QComboBox()
-        self._box.setAccessibleName("Rod")
-        self._box.setToolTip("The rod that the ratio and the window are worked out on")
-        self._box.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-        self._box.activated.connect(self._chosen)
+        self._place = place
+        self._names: list[str] = []
+        self.box = QComboBox()
+        self.box.setAccessibleName(tr("Rod"))
+        self.box.setToolTip(tr("The rod that the ratio and the window are worked out on"))
+        self.box.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self.box.activated.connect(self._chosen)
         edit = QToolButton()
-        edit.setText("Edit…")
-        edit.setAccessibleName("Edit rods")
-        edit.setToolTip("Add rods, or change their lengths and windows")
+        edit.setText(tr("Edit…"))
+        edit.setAccessibleName(tr("Edit rods"))
+        edit.setToolTip(tr("Add rods, or change their lengths and windows"))
         edit.clicked.connect(self.edit_rods)
         row = QHBoxLayout()
         row.setSpacing(4)
-        row.addWidget(self._box, 1)
+        row.addWidget(self.box, 1)
         row.addWidget(edit)
-        self.body.addWidget(caption("Rod"))
+        self.body.addWidget(caption(tr("Rod")))
         self.body.addLayout(row)
-        document.changed.connect(self.refresh)
-        settings.units_changed.connect(self.refresh)
+        watch.changed.connect(self.refresh)
+        place.settings.units_changed.connect(self.refresh)
         self.refresh()
 
-    def refresh(self, _change: object = None) -> None:
+    def refresh(self) -> None:
         """Show the rods of the bench and the chosen one."""
-        rods = self._document.bench.rods
-        system = self._settings.system
-        names = ["No rod chosen"] + [_rod_text(rod, system) for rod in rods]
-        if names != [self._box.itemText(i) for i in range(self._box.count())]:
-            self._box.clear()
-            self._box.addItems(names)
-            popup = self._box.view()
+        rods, chosen = self._place.document.bench.rods, self._place.document.rod
+        names = [tr("No rod chosen"), *(_rod_text(rod, self._place.system) for rod in rods)]
+        if names != self._names:
+            self._names = names
+            self.box.clear()
+            self.box.addItems(names)
+            popup = self.box.view()
             popup.setMinimumWidth(min(popup.sizeHintForColumn(0) + 24, LONGEST_ROD))
-        chosen = self._document.rod
-        self._box.setCurrentIndex(rods.index(chosen) + 1 if chosen else 0)
+        self.box.setCurrentIndex(rods.index(chosen) + 1 if chosen else 0)
 
     def _chosen(self, index: int) -> None:
-        rods = self._document.bench.rods
+        rods = self._place.document.bench.rods
         key = rods[index - 1].key if index > 0 else None
-        self._document.apply(rod_edits.choose_rod, key, initiator=self)
+        self._place.do(rod_edits.choose_rod, key, initiator=self)
 
 
 def _rod_text(rod: Rod, system: System) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QFont, QPainter
+from PySide6.QtGui import QFont, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QFrame,
     QLabel,
@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 )
 
 from taperlab.gui.kit import theme
+from taperlab.units.language import tr
 
 GAP = 12
 """Between the cards of a page [px]."""
@@ -60,10 +61,11 @@ class Elided(QLabel):
 
     def setText(self, text: str) -> None:
         """Show a name; all of it is in the tooltip."""
-        super().setText(text)
-        self.setToolTip(text)
+        if text != self.text():
+            super().setText(text)
+            self.setToolTip(text)
 
-    def paintEvent(self, event: object) -> None:
+    def paintEvent(self, event: QPaintEvent) -> None:
         """Draw as much as fits."""
         painter = QPainter(self)
         painter.setPen(self.palette().windowText().color())
@@ -98,8 +100,8 @@ class Figure(QWidget):
         self._name = name
         self._caption = caption(name)
         self._value = label("–", points=points, weight=QFont.Weight.Medium)
-        self._remark = label("", points=8.0, role="soft")
-        self._remark.setWordWrap(True)
+        self._remark = label("", points=8.0, role="soft", wrap=True)
+        self._help = help_text
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(1)
@@ -110,12 +112,18 @@ class Figure(QWidget):
 
     def show_value(self, value: str, remark: str = "", role: str = "") -> None:
         """Show a value and a remark; role colours the remark."""
-        if self._value.text() != value:
+        if (self.value, self.remark) != (value, remark):
             self._value.setText(value)
-        if self._remark.text() != remark:
             self._remark.setText(remark)
+            said = tr("{name}: {value}, {remark}") if remark else tr("{name}: {value}")
+            self.setAccessibleName(said.format(name=self._name, value=value, remark=remark))
         set_role(self._remark, role or "soft")
-        self.setAccessibleName(f"{self._name}: {value}, {remark}")
+
+    def set_help(self, text: str) -> None:
+        """Say in the tooltip how the value is worked out."""
+        if text != self._help:
+            self._help = text
+            self.setToolTip(text)
 
     @property
     def value(self) -> str:

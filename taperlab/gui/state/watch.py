@@ -45,6 +45,8 @@ class Watch(QObject):
         self._awake = False
 
     def _document_changed(self, change: Change) -> None:
+        if change.after is self._seen:
+            return  # told when it woke
         if self._awake:
             self._seen = change.after
             self.changed.emit(change)

@@ -7,6 +7,7 @@ from enum import IntEnum
 
 from taperlab.units import kinds
 from taperlab.units.kinds import Kind, System
+from taperlab.units.language import later
 from taperlab.units.show import shown_unit
 
 
@@ -31,14 +32,14 @@ class Column:
 
     heading: as the table writes it. name: in full, for sentences, files and screen readers.
     kind: None for text. width: [px] at the body size of the typeface. help: definition, how it is
-    worked out, and the source.
+    worked out, and the source, line by line.
     """
 
     heading: str
     name: str
     kind: Kind | None
     width: int
-    help: str
+    help: tuple[str, ...]
 
     def unit(self, system: System) -> str:
         """The unit that the heading shows, or nothing."""
@@ -49,74 +50,100 @@ class Column:
         return shown_unit(self.kind, system)
 
 
-_WORKED = "Typing here moves the density, or the diameter if that is chosen."
-_NEIGHBOUR = "A neighbour's end that was as thick follows."
+_MOVES = later("Typing here moves the density, or the diameter if that is chosen.")
+_NEIGHBOUR = later("A neighbour's end that was as thick follows.")
 
 COLUMNS: tuple[Column, ...] = (
     Column(
-        "Part",
-        "part",
+        later("Part"),
+        later("part"),
         None,
         104,
-        "What the segment is for, from the fly end to the rod end.\n"
-        "Handling line and running line are no part of the head.\n"
-        "Type the first letters, or press F4 or Space for the list.",
+        (
+            later("What the segment is for, from the fly end to the rod end."),
+            later("Handling line and running line are no part of the head."),
+            later("Type the first letters, or press F4 or Space for the list."),
+        ),
     ),
-    Column("Length", "length", kinds.LENGTH, 70, kinds.LENGTH.help + "\nThe weight follows."),
     Column(
-        "Front ⌀",
-        "front diameter",
+        later("Length"),
+        later("length"),
+        kinds.LENGTH,
+        70,
+        (kinds.LENGTH.help, later("The weight follows.")),
+    ),
+    Column(
+        later("Front ⌀"),
+        later("front diameter"),
         kinds.DIAMETER,
         68,
-        f"{kinds.DIAMETER.help}\nAt the end toward the fly. {_NEIGHBOUR}",
+        (kinds.DIAMETER.help, later("At the end toward the fly."), _NEIGHBOUR),
     ),
     Column(
-        "Rear ⌀",
-        "rear diameter",
+        later("Rear ⌀"),
+        later("rear diameter"),
         kinds.DIAMETER,
         68,
-        f"{kinds.DIAMETER.help}\nAt the end toward the rod. {_NEIGHBOUR}",
+        (kinds.DIAMETER.help, later("At the end toward the rod."), _NEIGHBOUR),
     ),
     Column(
-        "Density",
-        "density",
+        later("Density"),
+        later("density"),
         kinds.DENSITY,
         68,
-        f"{kinds.DENSITY.help}\n"
-        "A ring beside it marks a core inside a coating; the coating takes up a typed change.",
+        (
+            kinds.DENSITY.help,
+            later(
+                "A ring beside it marks a core inside a coating; the coating takes up a typed "
+                "change."
+            ),
+        ),
     ),
     Column(
-        "Weight",
-        "weight",
+        later("Weight"),
+        later("weight"),
         kinds.WEIGHT,
         66,
-        "Weight of this segment alone, loops and sleeves left out:\n"
-        "density × volume of a straight taper, π L (d₁² + d₁d₂ + d₂²)/12.\n"
-        "1 grain is 64.79891 mg (NIST Handbook 44, appendix C).\n" + _WORKED,
+        (
+            later("Weight of this segment alone, loops and sleeves left out:"),
+            later("density × volume of a straight taper, π L (d₁² + d₁d₂ + d₂²)/12."),
+            later("1 grain is 64.79891 mg (NIST Handbook 44, appendix C)."),
+            _MOVES,
+        ),
     ),
     Column(
-        "Front",
-        "front weight per length",
+        later("Front"),
+        later("front weight per length"),
         kinds.WEIGHT_PER_LENGTH,
         62,
-        f"Weight per length at the front end: density × π d²/4.\n{_WORKED}",
+        (later("Weight per length at the front end: density × π d²/4."), _MOVES),
     ),
     Column(
-        "Rear",
-        "rear weight per length",
+        later("Rear"),
+        later("rear weight per length"),
         kinds.WEIGHT_PER_LENGTH,
         62,
-        f"Weight per length at the rear end: density × π d²/4.\n{_WORKED}",
+        (later("Weight per length at the rear end: density × π d²/4."), _MOVES),
     ),
     Column(
-        "Sink rate",
-        "sink rate",
+        later("Sink rate"),
+        later("sink rate"),
         kinds.SINK_RATE,
         70,
-        "Speed at which this segment alone, level and straight, settles in still water of the\n"
-        "chosen kind and temperature; below zero, it rises. Net weight against the drag of a\n"
-        "cylinder across the flow (Cheng 2013, J. Hydraul. Eng. 139, 602).\n"
-        "Typing here moves the density.",
+        (
+            later(
+                "Speed at which this segment alone, level and straight, settles in still water of\n"
+                "the chosen kind and temperature; below zero, it rises. Net weight against the\n"
+                "drag of a cylinder across the flow (Cheng 2013, J. Hydraul. Eng. 139, 602)."
+            ),
+            later("Typing here moves the density."),
+        ),
     ),
-    Column("Note", "note", None, 56, "Your own words. They are kept with the line and printed."),
+    Column(
+        later("Note"),
+        later("note"),
+        None,
+        56,
+        (later("Your own words. They are kept with the line and printed."),),
+    ),
 )

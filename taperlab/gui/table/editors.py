@@ -10,6 +10,7 @@ from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.theme import Tokens
 from taperlab.gui.table.parts import capital, parts_beginning
 from taperlab.model.segment import Part
+from taperlab.units.language import tr
 
 _WIDEST = 360
 
@@ -19,6 +20,7 @@ class Bubble(QLabel):
 
     def __init__(self, viewport: QWidget) -> None:
         super().__init__(viewport)
+        self._viewport = viewport
         self.setObjectName("bubble")
         self.setWordWrap(True)
         self.setTextFormat(Qt.TextFormat.PlainText)
@@ -42,7 +44,7 @@ class Bubble(QLabel):
 
     def place(self, cell: QRect) -> None:
         """Stand beside a cell, wholly inside the table."""
-        room = self.parentWidget().rect()
+        room = self._viewport.rect()
         width = min(_WIDEST, max(120, room.width() - 8))
         one_line = self.fontMetrics().horizontalAdvance(self.text()) + 24
         width = min(width, one_line)
@@ -146,7 +148,7 @@ class PartMenu(QMenu):
     def __init__(self, parent: QWidget, current: str) -> None:
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        self.setAccessibleName("Part")
+        self.setAccessibleName(tr("Part"))
         for part in Part:
             action = self.addAction(capital(part))
             action.setCheckable(True)

@@ -27,7 +27,7 @@ _GO = {
 
 def go_for(event: QKeyEvent) -> Go | None:
     """Where a key moves the current cell: Enter down, Tab right, with Shift the other way."""
-    go = _GO.get(event.key())
+    go = _GO.get(Qt.Key(event.key()))
     if event.modifiers() & ~(
         Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
     ):

@@ -2,41 +2,33 @@
 
 from __future__ import annotations
 
-import re
+from taperlab.units.kinds import Kind, System
+from taperlab.units.language import later, tr
+from taperlab.units.show import MINUS, show
 
 _WORDS = {
-    "'": "feet",
-    '"': "inches",
-    "ft in": "feet and inches",
-    "ft": "feet",
-    "in": "inches",
-    "gr": "grains",
-    "gr/ft": "grains per foot",
-    "g/cm³": "grams per cubic centimetre",
-    "in/s": "inches per second",
-    "cm/s": "centimetres per second",
-    "m": "metres",
-    "mm": "millimetres",
-    "g": "grams",
-    "g/m": "grams per metre",
-    "": "",
+    "ft in": later("feet and inches"),
+    "ft": later("feet"),
+    "in": later("inches"),
+    "gr": later("grains"),
+    "gr/ft": later("grains per foot"),
+    "g/cm³": later("grams per cubic centimetre"),
+    "in/s": later("inches per second"),
+    "cm/s": later("centimetres per second"),
+    "m": later("metres"),
+    "mm": later("millimetres"),
+    "g": later("grams"),
+    "g/m": later("grams per metre"),
 }
 
 
 def unit_in_words(unit: str) -> str:
     """A unit's symbol in full words; one that is not known stays as it is."""
-    return _WORDS.get(unit, unit)
+    return tr(_WORDS[unit]) if unit in _WORDS else unit
 
 
-def spoken(text: str, unit: str = "") -> str:
-    """A shown number with its unit in full words.
-
-    unit: the unit that the heading names, for a text without one.
-    """
-    said = text.replace("−", "minus ")
-    if "'" in said or '"' in said:
-        said = re.sub(r"^(minus )?0' ", r"\1", said)
-        said = re.sub(r" 0\"$", "", said)
-        said = said.replace("'", " feet").replace('"', " inches")
-        return " ".join(said.split())
-    return f"{said} {unit_in_words(unit)}".strip()
+def spoken(value: float, kind: Kind, system: System) -> str:
+    """A value [SI] with its unit in full words."""
+    shown = show(value, kind, system)
+    said = " ".join(unit_in_words(each) for each in shown.removeprefix(MINUS).split(" "))
+    return tr("minus {number}").format(number=said) if shown.startswith(MINUS) else said

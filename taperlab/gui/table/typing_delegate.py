@@ -3,31 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Protocol
 
 import shiboken6
-from PySide6.QtCore import QEvent, QModelIndex, QObject, Qt, Signal
-from PySide6.QtWidgets import QStyledItemDelegate, QWidget
+from PySide6.QtCore import QAbstractItemModel, QEvent, QObject, QRect, Qt, Signal
+from PySide6.QtGui import QColor, QFontMetrics, QKeyEvent, QPainter, QPen
+from PySide6.QtWidgets import QAbstractItemView, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.host import Workplace
 from taperlab.gui.table.editors import Bubble, CellEdit, PartEdit
 from taperlab.gui.table.keys import go_for
-
-
-class TypedModel(Protocol):
-    """What a model must offer to be typed into; a view adds Qt's own questions."""
-
-    problem: Signal
-
-    @property
-    def count(self) -> int:
-        """Rows that hold something; one that adds another is not counted."""
-
-    def edit_text(self, row: int, column: int) -> str:
-        """The text that an editor starts with."""
-
-    def commit(self, row: int, column: int, text: str) -> str:
-        """Take typed text; gives back what is wrong with it, or nothing."""
+from taperlab.gui.table.typed_model import Index, TypedModel
+from taperlab.units.sentence import as_sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,19 +29,25 @@ class Field:
 class TypingDelegate(QStyledItemDelegate):
     """Edits cells through :class:`CellEdit`; a table of its own says what is typed where.
 
-    left(Go): an editor was closed by a key that moves on.
+    left(Go): an editor was closed by a key that moves on. refused(Sentence): typed text can't be
+    used.
     """
 
     left = Signal(object)
+    refused = Signal(object)
 
     def __init__(
-        self, model: TypedModel, theme: theming.Theme, bubble: Bubble, view: QWidget
+        self, model: TypedModel, place: Workplace, bubble: Bubble, view: QAbstractItemView
     ) -> None:
         super().__init__(view)
-        self._model = model
-        self._theme = theme
+        self._typed = model
+        self._place = place
+        self._view = view
         self._bubble = bubble
         self._editor: CellEdit | None = None
+        self._font = theming.font()
+        self._metrics = QFontMetrics(self._font)
+        self.use_theme()
 
     def field(self, column: int) -> Field:
         """What is typed in a column."""
@@ -79,13 +72,39 @@ class TypingDelegate(QStyledItemDelegate):
         if self._editor is not None:
             self.finish(self._editor)
 
+    # -- painting -----------------------------------------------------------------------------
+
+    def use_theme(self) -> None:
+        """Take the colours of the theme in force."""
+        tokens = self._place.theme.tokens
+        self._focus_pen = QPen(QColor(tokens.accent), 2)
+        self._still_pen = QPen(QColor(tokens.soft), 1)
+        for pen in (self._focus_pen, self._still_pen):
+            pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
+
+    def paint_frame(self, painter: QPainter, rect: QRect, index: Index) -> None:
+        """Frame the current cell; the frame is strong where the keys go."""
+        if index != self._view.currentIndex():
+            return
+        focused = self._view.hasFocus()
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(self._focus_pen if focused else self._still_pen)
+        inset = 1 if focused else 0
+        painter.drawRect(rect.adjusted(inset, inset, -1, -1))
+
+    def elided(self, text: str, room: int) -> str:
+        """As much of a text as has room [px]."""
+        if self._metrics.horizontalAdvance(text) <= room:
+            return text
+        return self._metrics.elidedText(text, Qt.TextElideMode.ElideRight, room)
+
     # -- Qt -----------------------------------------------------------------------------------
 
-    def createEditor(self, parent: QWidget, option: object, index: QModelIndex) -> QWidget:
+    def createEditor(self, parent: QWidget, option: QStyleOptionViewItem, index: Index) -> QWidget:
         """Open an editor; numbers stand right as they do in the cell."""
         field = self.field(index.column())
         make = PartEdit if field.part else CellEdit
-        editor = make(parent, self._theme.tokens, self._bubble)
+        editor = make(parent, self._place.theme.tokens, self._bubble)
         if field.right:
             editor.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         editor.setAccessibleName(field.name)
@@ -94,34 +113,40 @@ class TypingDelegate(QStyledItemDelegate):
         self._editor = editor
         return editor
 
-    def setEditorData(self, editor: QWidget, index: QModelIndex) -> None:
+    def setEditorData(self, editor: QWidget, index: Index) -> None:
         """Fill the editor, but never over what is being typed."""
-        if editor.isModified():
-            return
-        text = self._model.edit_text(index.row(), index.column())
-        if editor.text() != text:
+        assert isinstance(editor, CellEdit)
+        text = self._typed.edit_text(index.row(), index.column())
+        if not editor.isModified() and editor.text() != text:
             editor.setText(text)
 
-    def setModelData(self, editor: QWidget, model: object, index: QModelIndex) -> None:
+    def setModelData(self, editor: QWidget, model: QAbstractItemModel, index: Index) -> None:
         """Hand typed text on; if it can't be used the editor says why and keeps it."""
+        assert isinstance(editor, CellEdit)
         if not editor.isModified():
             return
-        sentence = self._model.commit(index.row(), index.column(), editor.text())
-        editor.say(sentence)
-        if sentence:
-            self._model.problem.emit(sentence)
+        why_not = as_sentence(self._typed.commit(index.row(), index.column(), editor.text()))
+        editor.say(self._place.read(why_not))
+        if why_not:
+            self.refused.emit(why_not)
         else:
             editor.setModified(False)
 
-    def updateEditorGeometry(self, editor: QWidget, option: object, index: QModelIndex) -> None:
+    def updateEditorGeometry(
+        self, editor: QWidget, option: QStyleOptionViewItem, index: Index
+    ) -> None:
         """Fill the cell and take the bubble along."""
-        editor.setGeometry(option.rect)
+        assert isinstance(editor, CellEdit)
+        rect = rect_of(option)
+        editor.setGeometry(rect)
         if editor.sentence:
-            self._bubble.place(option.rect)
+            self._bubble.place(rect)
 
     def eventFilter(self, editor: QObject, event: QEvent) -> bool:
         """Enter and Tab take the text and move on; they stay where it can't be used."""
-        if event.type() == QEvent.Type.KeyPress and isinstance(editor, CellEdit):
+        if isinstance(event, QKeyEvent) and isinstance(editor, CellEdit):
+            if event.type() != QEvent.Type.KeyPress:
+                return super().eventFilter(editor, event)
             go = go_for(event)
             if go is not None:
                 if self.finish(editor):
@@ -132,3 +157,9 @@ class TypingDelegate(QStyledItemDelegate):
                 self.closeEditor.emit(editor, QStyledItemDelegate.EndEditHint.RevertModelCache)
                 return True
         return super().eventFilter(editor, event)
+
+
+def rect_of(option: QStyleOptionViewItem) -> QRect:
+    """The cell's place, which the types of Qt's Python binding do not know of."""
+    rect: QRect = option.rect  # type: ignore[attr-defined]
+    return rect

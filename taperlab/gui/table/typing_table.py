@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent
+from PySide6.QtCore import QItemSelection, QItemSelectionModel, QItemSelectionRange, Qt
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent
 from PySide6.QtWidgets import QAbstractItemDelegate, QAbstractItemView, QTableView, QWidget
 
-from taperlab.gui.kit import theme as theming
-from taperlab.gui.table.editors import Bubble, CellEdit, PartEdit
-from taperlab.gui.table.keys import Go
-from taperlab.gui.table.typing_delegate import TypedModel, TypingDelegate
+from taperlab.gui.kit.host import Workplace
+from taperlab.gui.table.editors import Bubble, CellEdit, PartEdit, opens_list
+from taperlab.gui.table.keys import Go, go_for
+from taperlab.gui.table.typed_model import TypedModel
+from taperlab.gui.table.typing_delegate import TypingDelegate
 
 _SELECT = QItemSelectionModel.SelectionFlag
 
@@ -17,14 +18,13 @@ _SELECT = QItemSelectionModel.SelectionFlag
 class TypingTable(QTableView):
     """A table whose cells are typed into. Text that can't be used waits to be mended.
 
-    problem(str): why typed or pasted text was not taken.
+    A table says where the current cell goes next (:meth:`go`), what is copied, pasted, cut, and
+    what Delete does.
     """
 
-    problem = Signal(str)
-
-    def __init__(self, theme: theming.Theme, parent: QWidget | None = None) -> None:
+    def __init__(self, place: Workplace, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._theme = theme
+        self.place = place
         self._bubble = Bubble(self.viewport())
         self._delegate: TypingDelegate
         self._typed: TypedModel
@@ -43,10 +43,17 @@ class TypingTable(QTableView):
     def type_into(self, model: TypedModel, delegate: TypingDelegate) -> None:
         """Show a model and edit it with a delegate."""
         self._typed, self._delegate = model, delegate
-        model.problem.connect(self.problem)
         delegate.left.connect(self.go)
         self.setModel(model)
         self.setItemDelegate(delegate)
+        self.place.theme.changed.connect(self.use_theme)
+        self.use_theme()
+
+    def use_theme(self) -> None:
+        """Take the colours of the theme in force."""
+        self._bubble.use(self.place.theme.tokens)
+        self._delegate.use_theme()
+        self.viewport().update()
 
     # -- the open editor ----------------------------------------------------------------------
 
@@ -105,11 +112,64 @@ class TypingTable(QTableView):
             if isinstance(editor, PartEdit):
                 editor.open_list()
 
-    # -- moving and choosing ------------------------------------------------------------------
+    # -- keys ---------------------------------------------------------------------------------
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """The keys of a spreadsheet."""
+        if not self.take_key(event):
+            super().keyPressEvent(event)
+
+    def take_key(self, event: QKeyEvent) -> bool:
+        """Act on a key that every table knows; whether it did."""
+        for standard, act in (
+            (QKeySequence.StandardKey.Copy, self.copy),
+            (QKeySequence.StandardKey.Cut, self.cut),
+            (QKeySequence.StandardKey.Paste, self.paste),
+            (QKeySequence.StandardKey.SelectAll, self.select_all),
+        ):
+            if event.matches(standard):
+                act()
+                return True
+        go = go_for(event)
+        if go is not None:
+            self.go(go)
+        elif event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
+            self.clear_cells()
+        elif opens_list(event) and self.on_part():
+            self.open_part_list()
+        else:
+            return self._leave_by_tab(event)
+        return True
+
+    def _leave_by_tab(self, event: QKeyEvent) -> bool:
+        tab = event.key() == Qt.Key.Key_Tab
+        control = event.modifiers() & Qt.KeyboardModifier.ControlModifier
+        if not control or not (tab or event.key() == Qt.Key.Key_Backtab):
+            return False
+        # The item view's own would only send itself another Tab.
+        QWidget.focusNextPrevChild(self, tab)
+        return True
 
     def go(self, go: Go) -> None:
         """Move the current cell on."""
         raise NotImplementedError
+
+    def copy(self) -> None:
+        """Put what is selected on the clipboard."""
+        raise NotImplementedError
+
+    def cut(self) -> None:
+        """Put what is selected on the clipboard and take it out, where that can be done."""
+
+    def paste(self) -> None:
+        """Take in what is on the clipboard."""
+        raise NotImplementedError
+
+    def clear_cells(self) -> None:
+        """Do what Delete does."""
+        raise NotImplementedError
+
+    # -- choosing -----------------------------------------------------------------------------
 
     def go_to(self, row: int, column: int) -> None:
         """Make a cell the current one; past the last row, one of the last row."""
@@ -118,15 +178,18 @@ class TypingTable(QTableView):
         self.selectionModel().setCurrentIndex(index, _SELECT.ClearAndSelect)
         self.scrollTo(index)
 
-    def leave_by_tab(self, event: QKeyEvent) -> bool:
-        """Whether a key was Control and Tab; if so, another widget has the focus now."""
-        tab = event.key() == Qt.Key.Key_Tab
-        control = event.modifiers() & Qt.KeyboardModifier.ControlModifier
-        if not control or not (tab or event.key() == Qt.Key.Key_Backtab):
-            return False
-        # The item view's own would only send itself another Tab.
-        QWidget.focusNextPrevChild(self, tab)
-        return True
+    def selected_ranges(self) -> list[QItemSelectionRange]:
+        """Blocks of selected cells."""
+        chosen = self.selectionModel().selection()
+        return [chosen.at(i) for i in range(chosen.count())]
+
+    def selected_rows(self) -> list[int]:
+        """Rows with a selected cell, or the row of the current one; the adding row is none."""
+        ranges = self.selected_ranges()
+        found = {row for part in ranges for row in range(part.top(), part.bottom() + 1)}
+        if not found and self.currentIndex().isValid():
+            found = {self.currentIndex().row()}
+        return sorted(row for row in found if row < self._typed.count)
 
     def select_all(self) -> None:
         """Select every row that holds something; one that adds another is left out."""
@@ -140,3 +203,15 @@ class TypingTable(QTableView):
     def selectAll(self) -> None:
         """As :meth:`select_all`, for whoever calls it by Qt's name."""
         self.select_all()
+
+    # -- the frame of the current cell ----------------------------------------------------------
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Strengthen the frame."""
+        super().focusInEvent(event)
+        self.update(self.currentIndex())
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Weaken the frame."""
+        super().focusOutEvent(event)
+        self.update(self.currentIndex())

@@ -148,7 +148,7 @@ class CutBackPage(Page):
         self.steps = StepsCard(self.case, theme)
         self.invitation = Invitation(self.case)
         self.job_card = JobCard(self.case)
-        self.rod_card = RodCard(document, settings)
+        self.rod_card = RodCard(place, self.watch)
         self.target = TargetCard(self.case)
         self.end = EndCard(self.case)
         self.limits = LimitsCard(self.case)

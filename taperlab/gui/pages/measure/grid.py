@@ -8,23 +8,22 @@ from PySide6.QtCore import QEvent, QModelIndex, QRect, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QFocusEvent,
-    QFontMetrics,
     QGuiApplication,
-    QKeyEvent,
     QKeySequence,
     QPainter,
-    QPen,
     QResizeEvent,
 )
 from PySide6.QtWidgets import QHeaderView, QStyle
 
 from taperlab.files.cells import to_tsv
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.host import Workplace
 from taperlab.gui.pages.measure.grid_model import GridModel
-from taperlab.gui.table.editors import Bubble, opens_list
-from taperlab.gui.table.keys import Go, go_for
+from taperlab.gui.table.editors import Bubble
+from taperlab.gui.table.keys import Go
 from taperlab.gui.table.typing_delegate import Field, TypingDelegate
 from taperlab.gui.table.typing_table import TypingTable
+from taperlab.units.sentence import Sentence
 
 ROW_HEIGHT = 26
 PAD = 8
@@ -33,10 +32,9 @@ PAD = 8
 class GridDelegate(TypingDelegate):
     """Paints texts and the frame of the current cell."""
 
-    def __init__(self, model: GridModel, theme: theming.Theme, bubble: Bubble, view: Any) -> None:
-        super().__init__(model, theme, bubble, view)
-        self._font = theming.font()
-        self._metrics = QFontMetrics(self._font)
+    def __init__(self, model: GridModel, place: Workplace, bubble: Bubble, view: Any) -> None:
+        super().__init__(model, place, bubble, view)
+        self._model, self._theme = model, place.theme
 
     def paint(self, painter: QPainter, option: Any, index: QModelIndex) -> None:
         """Paint a cell."""
@@ -58,16 +56,9 @@ class GridDelegate(TypingDelegate):
         )
         adds = index.row() >= self._model.count
         room = rect.adjusted(PAD, 0, -PAD, 0)
-        text = cell.text
-        if not adds and self._metrics.horizontalAdvance(text) > room.width():
-            text = self._metrics.elidedText(text, Qt.TextElideMode.ElideRight, room.width())
+        text = cell.text if adds else self.elided(cell.text, room.width())
         painter.drawText(room, int(side | Qt.AlignmentFlag.AlignVCenter), text)
-        view = self.parent()
-        if index == view.currentIndex():
-            focused = view.hasFocus()
-            painter.setPen(QPen(QColor(tokens.accent if focused else tokens.soft), 1 + focused))
-            inset = 1 if focused else 0
-            painter.drawRect(rect.adjusted(inset, inset, -1, -1))
+        self.paint_frame(painter, rect, index)
 
     def field(self, column: int) -> Field:
         """What is typed in a column."""
@@ -78,17 +69,19 @@ class GridDelegate(TypingDelegate):
 class Grid(TypingTable):
     """A table of texts. Enter goes to the next typed cell, and past a row to the row below.
 
-    delete_asked(list): rows to delete. pasted(str): text to take in.
+    delete_asked(list): rows to delete. pasted(str): text to take in. problem(str): why typed text
+    was not taken.
     """
 
+    problem = Signal(str)
     delete_asked = Signal(object)
     pasted = Signal(str)
 
-    def __init__(self, model: GridModel, theme: theming.Theme, name: str, help_text: str) -> None:
-        super().__init__(theme)
+    def __init__(self, model: GridModel, place: Workplace, name: str, help_text: str) -> None:
+        super().__init__(place)
         self.grid = model
         model.setParent(self)
-        self.type_into(model, GridDelegate(model, theme, self._bubble, self))
+        self.type_into(model, GridDelegate(model, place, self._bubble, self))
         self.setAccessibleName(name)
         self.setAccessibleDescription(help_text)
         self.setCornerButtonEnabled(False)
@@ -98,8 +91,7 @@ class Grid(TypingTable):
         self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         self.horizontalHeader().setFocusPolicy(Qt.FocusPolicy.NoFocus)
         model.rowsInserted.connect(self._rows_came)
-        theme.changed.connect(self._theme_changed)
-        self._theme_changed()
+        self._delegate.refused.connect(self._refused)
         self._spread()
 
     def sizeHint(self) -> QSize:
@@ -111,9 +103,8 @@ class Grid(TypingTable):
         """Two rows; the rest scrolls."""
         return QSize(150, 4 * ROW_HEIGHT)
 
-    def _theme_changed(self) -> None:
-        self._bubble.use(self._theme.tokens)
-        self.viewport().update()
+    def _refused(self, why: Sentence) -> None:
+        self.problem.emit(self.place.read(why))
 
     # -- moving -------------------------------------------------------------------------------
 
@@ -140,24 +131,6 @@ class Grid(TypingTable):
             row, column = max(row - 1, 0), stops[-1]
         self.go_to(row, column)
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """The keys of a spreadsheet."""
-        go = go_for(event)
-        if event.matches(QKeySequence.StandardKey.Copy):
-            self.copy()
-        elif event.matches(QKeySequence.StandardKey.Paste):
-            self.paste()
-        elif event.matches(QKeySequence.StandardKey.SelectAll):
-            self.select_all()
-        elif go is not None:
-            self.go(go)
-        elif event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
-            self.delete_rows()
-        elif opens_list(event) and self.on_part():
-            self.open_part_list()
-        elif not self.leave_by_tab(event):
-            super().keyPressEvent(event)
-
     def event(self, event: QEvent) -> bool:
         """Keep the keys that are used here from the window's shortcuts."""
         if event.type() == QEvent.Type.ShortcutOverride and any(
@@ -175,12 +148,7 @@ class Grid(TypingTable):
 
     # -- rows ---------------------------------------------------------------------------------
 
-    def selected_rows(self) -> list[int]:
-        """Rows with a selected cell; the adding row is none."""
-        found = {index.row() for index in self.selectionModel().selectedIndexes()}
-        return sorted(row for row in found if row < self.grid.count)
-
-    def delete_rows(self) -> None:
+    def clear_cells(self) -> None:
         """Ask for the selected rows to be deleted."""
         rows = self.selected_rows()
         if rows and self.commit_open_editor():
@@ -202,7 +170,7 @@ class Grid(TypingTable):
     def cut(self) -> None:
         """Copy what is selected, and take its rows out."""
         self.copy()
-        self.delete_rows()
+        self.clear_cells()
 
     def paste(self) -> None:
         """Hand on the clipboard's text."""
@@ -243,9 +211,3 @@ class Grid(TypingTable):
         super().focusInEvent(event)
         if not self.currentIndex().isValid() and self.grid.rowCount():
             self.go_to(self.grid.count if self.grid.adds else 0, 0)
-        self.viewport().update()
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        """Take the focus ring away."""
-        super().focusOutEvent(event)
-        self.viewport().update()

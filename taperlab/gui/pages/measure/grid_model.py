@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, Qt, Signal
+from PySide6.QtCore import QModelIndex, Qt
+
+from taperlab.gui.table.typed_model import TypedModel
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,14 +41,12 @@ class GridCell:
 EMPTY = GridCell("")
 
 
-class GridModel(QAbstractTableModel):
+class GridModel(TypedModel):
     """Rows of texts that somebody else makes; typed text goes to :meth:`commit`.
 
     ``adds``: a last row is for adding another. Rows are told apart by their keys, so that a
     change moves no other row and repaints only cells whose text is another.
     """
-
-    problem = Signal(str)
 
     def __init__(self, headings: Sequence[Heading], *, adds: bool, parent: Any = None) -> None:
         super().__init__(parent)
@@ -151,17 +151,6 @@ class GridModel(QAbstractTableModel):
         if role == Qt.ItemDataRole.AccessibleTextRole:
             return f"{self.headings[column].name}: {cell.text or 'empty'}"
         return None
-
-    def setData(
-        self, index: QModelIndex, value: object, role: int = Qt.ItemDataRole.EditRole
-    ) -> bool:
-        """Take typed text. False, and problem() is emitted, if it could not be used."""
-        if role != Qt.ItemDataRole.EditRole or not index.isValid():
-            return False
-        sentence = self.commit(index.row(), index.column(), str(value))
-        if sentence:
-            self.problem.emit(sentence)
-        return not sentence
 
     def headerData(
         self,

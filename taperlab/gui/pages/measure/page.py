@@ -42,22 +42,22 @@ class MeasurePage(Page):
         self.plots = MeasurePlots(self.desk, theme)
         self.stations = Grid(
             StationModel(self.desk),
-            theme,
+            place,
             "Stations",
             "Diameters along the line. Type a distance, Enter, a diameter, Enter, and so on; "
             "Control and Tab leaves the table.",
         )
         self.sections = Grid(
             SectionModel(self.desk),
-            theme,
+            place,
             "Weighed sections",
             "Offcuts and stretches weighed on their own: from, to, weight.",
         )
         self.fitted = Grid(
-            FittedModel(self.desk), theme, "Fitted segments", "The line that was found, in order."
+            FittedModel(self.desk), place, "Fitted segments", "The line that was found, in order."
         )
         self.compared = Grid(
-            ComparedModel(self.desk), theme, "As designed and as built", "Differences with errors."
+            ComparedModel(self.desk), place, "As designed and as built", "Differences with errors."
         )
         self.line_card = LineCard(self.desk)
         self.weight_card = WeightCard(self.desk)

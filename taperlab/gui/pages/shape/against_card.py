@@ -2,87 +2,91 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QWidget
 
-from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.figure_texts import NONE
+from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.swatch import Swatch
 from taperlab.gui.kit.widgets import Card, Elided, caption, label
-from taperlab.gui.plots.styles import overlay_style
-from taperlab.gui.state.document import Document
-from taperlab.gui.state.settings import Settings
+from taperlab.gui.plots.styles import Dash, overlay_style
+from taperlab.gui.state.watch import Watch
+from taperlab.model.line import Line
 from taperlab.shop.analyse import compare_heads
-from taperlab.units.kinds import LENGTH, SINK_RATE, WEIGHT
-from taperlab.units.show import show
+from taperlab.units.language import later, tr
+from taperlab.units.sentence import Length, SinkRate, Weight
+from taperlab.units.show import MINUS
+
+_NAMES = (later("weight"), later("length"), later("front taper"), later("sink"))
+_BALANCE = later("balance")
+
+
+@dataclass(frozen=True, slots=True)
+class Differences:
+    """Of one line laid over: its name, and differences with what they are of."""
+
+    name: str
+    cells: tuple[tuple[str, str], ...]
 
 
 class AgainstCard(Card):
     """What the line in hand has more of than each line laid over it."""
 
-    def __init__(self, document: Document, settings: Settings, theme: theming.Theme) -> None:
+    def __init__(self, place: Workplace, watch: Watch) -> None:
         super().__init__(spacing=6)
-        self._document = document
-        self._settings = settings
-        self._theme = theme
-        self._blocks: list[_Differences] = []
-        self.body.addWidget(caption("This line against"))
-        document.changed.connect(self.refresh)
-        settings.units_changed.connect(self.refresh)
-        theme.changed.connect(self.refresh)
+        self._place = place
+        self._blocks: list[_Block] = []
+        self.body.addWidget(caption(tr("This line against")))
+        watch.changed.connect(self.refresh)
+        place.settings.units_changed.connect(self.refresh)
+        place.theme.changed.connect(self.refresh)
         self.refresh()
 
-    def texts(self) -> list[list[tuple[str, str]]]:
-        """The differences as shown: for each overlay its name, then differences and their names.
+    def differences(self, line: Line) -> Differences:
+        """What the line in hand has more of than another line of the bench.
 
         Two heads that float have no sink rates worth comparing; their balance points are.
         """
-        mine = self._document.analysis()
-        rows = []
-        system = self._settings.system
-        for line in self._document.overlays():
-            other = self._document.analysis(line.key)
-            difference = compare_heads(mine.head if mine else None, other.head if other else None)
-            if difference is None:
-                rows.append([(line.name, "")] + [(NONE, "")] * 4)
-                continue
-            share = f"{difference.front_taper_mass_share * 100:+.0f} %".replace("-", "−")
-            both_float = mine.head.floats and other.head.floats
-            last = (
-                (show(difference.balance_point, LENGTH, system, signed=True), "balance")
-                if both_float
-                else (show(difference.sink, SINK_RATE, system, signed=True), "sink")
-            )
-            rows.append(
-                [
-                    (line.name, ""),
-                    (show(difference.mass, WEIGHT, system, signed=True), "weight"),
-                    (show(difference.length, LENGTH, system, signed=True), "length"),
-                    (share, "front taper"),
-                    last,
-                ]
-            )
-        return rows
+        document, system = self._place.document, self._place.system
+        mine, other = document.analysis(), document.analysis(line.key)
+        one, two = mine.head if mine else None, other.head if other else None
+        found = compare_heads(one, two)
+        if one is None or two is None or found is None:
+            return Differences(line.name, ((NONE, ""),) * len(_NAMES))
+        both_float = one.floats and two.floats
+        balance = Length(found.balance_point, signed=True)
+        names = (*_NAMES[:3], _BALANCE if both_float else _NAMES[3])
+        texts = (
+            Weight(found.mass, signed=True).text(system),
+            Length(found.length, signed=True).text(system),
+            f"{found.front_taper_mass_share * 100:+.0f} %".replace("-", MINUS),
+            (balance if both_float else SinkRate(found.sink, signed=True)).text(system),
+        )
+        return Differences(line.name, tuple(zip(texts, map(tr, names), strict=True)))
 
-    def refresh(self, _change: object = None) -> None:
+    def refresh(self) -> None:
         """Show one block for each overlay."""
-        rows = self.texts()
-        styles = [overlay_style(self._document, line) for line in self._document.overlays()]
-        self.setVisible(bool(rows))
-        while len(self._blocks) > len(rows):
+        document = self._place.document
+        lines = document.overlays()
+        self.setVisible(bool(lines))
+        while len(self._blocks) > len(lines):
             self._blocks.pop().deleteLater()
-        while len(self._blocks) < len(rows):
-            self._blocks.append(_Differences())
+        while len(self._blocks) < len(lines):
+            self._blocks.append(_Block())
             self.body.addWidget(self._blocks[-1])
-        for block, texts, style in zip(self._blocks, rows, styles, strict=True):
-            block.show_texts(texts, style)
+        tokens = self._place.theme.tokens
+        for block, line in zip(self._blocks, lines, strict=True):
+            block.show_line(self.differences(line), *overlay_style(document, line, tokens))
 
 
-class _Differences(QWidget):
+class _Block(QWidget):
     """What the line in hand has more of than one other line. Texts change, widgets stay."""
 
     def __init__(self) -> None:
         super().__init__()
+        self._shown: Differences | None = None
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(8)
@@ -96,7 +100,7 @@ class _Differences(QWidget):
         head.addWidget(self._name, 1)
         grid.addLayout(head, 0, 0, 1, 2)
         self._cells: list[tuple[QLabel, QLabel]] = []
-        for at in range(4):
+        for at in range(len(_NAMES)):
             cell = label(points=9.0), label(points=8.0, role="soft")
             pair = QHBoxLayout()
             pair.setSpacing(3)
@@ -108,15 +112,16 @@ class _Differences(QWidget):
             grid.setColumnStretch(at % 2, 1)
             self._cells.append(cell)
 
-    def show_texts(
-        self, texts: list[tuple[str, str]], style: tuple[str, tuple[float, ...] | None]
-    ) -> None:
-        """Show a name, then differences and what they are of."""
-        self._swatch.show_style(*style)
-        self._name.setText(texts[0][0])
-        for shown, given in zip(self._cells, texts[1:], strict=True):
+    def show_line(self, differences: Differences, colour: str, dash: Dash | None) -> None:
+        """Show a line laid over, drawn as it is on the plots."""
+        self._swatch.show_style(colour, dash)
+        if differences == self._shown:
+            return
+        self._shown = differences
+        self._name.setText(differences.name)
+        for shown, given in zip(self._cells, differences.cells, strict=True):
             for part, text in zip(shown, given, strict=True):
-                if part.text() != text:
-                    part.setText(text)
-        said = ", ".join(f"{what} {text}" for text, what in texts[1:])
-        self.setAccessibleName(f"Against {texts[0][0]}: {said}")
+                part.setText(text)
+        said = ", ".join(f"{what} {text}" for text, what in differences.cells)
+        against = tr("Against {line}: {differences}")
+        self.setAccessibleName(against.format(line=differences.name, differences=said))

@@ -6,15 +6,15 @@ from PySide6.QtWidgets import QWidget
 
 from taperlab.edits.edited import Edited
 from taperlab.edits.segments import move_breakpoint
-from taperlab.gui.kit.theme import Theme
+from taperlab.gui.kit.host import Workplace
 from taperlab.gui.plots.drawing import Drawing, Laid
 from taperlab.gui.plots.handles import Handle, dragged_diameters, handles_of
 from taperlab.gui.plots.mouse import Drag
 from taperlab.gui.plots.scales import FINE, Plot
 from taperlab.gui.plots.stack import PlotStack
 from taperlab.gui.plots.styles import overlay_style
-from taperlab.gui.state.document import Document
-from taperlab.gui.state.settings import Settings
+from taperlab.gui.state.document import Change
+from taperlab.gui.state.watch import Watch
 from taperlab.model.bench import Bench
 from taperlab.model.line import Line
 from taperlab.units.kinds import DIAMETER, LENGTH, WEIGHT_PER_LENGTH, System
@@ -38,10 +38,10 @@ def _put_back(bench: Bench, line: Line) -> Edited:
 class ProfilePlots(PlotStack):
     """The line in hand with the lines laid over it, on the chosen rod."""
 
-    def __init__(
-        self, document: Document, settings: Settings, theme: Theme, parent: QWidget | None = None
-    ) -> None:
+    def __init__(self, place: Workplace, watch: Watch, parent: QWidget | None = None) -> None:
+        document, settings, theme = place.document, place.settings, place.theme
         super().__init__(theme, settings.system, parent)
+        self._place = place
         self._document = document
         self._settings = settings
         self._laid: dict[str, Laid] = {}
@@ -54,7 +54,7 @@ class ProfilePlots(PlotStack):
         self.handle_cancelled.connect(self._cancelled)
         self.handle_nudged.connect(self._nudged)
         self.nudges_ended.connect(self._nudges_ended)
-        document.changed.connect(self._changed)
+        watch.changed.connect(self._changed)
         settings.units_changed.connect(self._units_changed)
         settings.sink_shown_changed.connect(self._sink_changed)
         theme.changed.connect(self.refresh)
@@ -88,7 +88,7 @@ class ProfilePlots(PlotStack):
             return known
         return Laid(line.name, analysis, colour, dash)
 
-    def _changed(self, change: object) -> None:
+    def _changed(self, change: Change) -> None:
         before, after = change.before.current_line, change.after.current_line
         other_line = (before and before.key) != (after and after.key)
         if other_line:
@@ -130,7 +130,7 @@ class ProfilePlots(PlotStack):
         diameters = {}
         if value is not None:
             diameters = dragged_diameters(line.segments, handle, value)
-        self._document.apply(
+        self._place.do(
             move_breakpoint,
             line.key,
             handle.index,
@@ -154,7 +154,7 @@ class ProfilePlots(PlotStack):
     def _cancelled(self) -> None:
         if self._before is not None:
             # The same merge id: the step that the drag made vanishes, as it now changes nothing.
-            self._document.apply(_put_back, self._before, merge=self._merge, initiator=self)
+            self._place.do(_put_back, self._before, merge=self._merge, initiator=self)
         self._released()
 
     def _nudged(self, handle: Handle, along: int, up: int) -> None:

@@ -6,177 +6,194 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
-from taperlab.gui.kit import theme as theming
-from taperlab.gui.kit.figure_texts import (
-    NONE,
-    other_weight_text,
-    place_text,
-    sink_text,
-    standard_text,
-    weight_text,
-)
+from taperlab.gui.kit.figure_texts import NONE, ROLES
 from taperlab.gui.kit.gauge import WindowGauge
+from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.methods import method
 from taperlab.gui.kit.widgets import Card, Figure, caption, label, set_role
-from taperlab.gui.state.document import Document
-from taperlab.gui.state.settings import Settings
+from taperlab.gui.state.watch import Watch
 from taperlab.shop.analyse import HeadFigures, LineAnalysis, RodFit
+from taperlab.shop.wording import (
+    OtherWeight,
+    WholeWeight,
+    head_sink,
+    head_sink_class,
+    place_on_rod,
+    size_on_rod,
+)
 from taperlab.trade.styles import belly_names
-from taperlab.units.kinds import LENGTH, ROD_LENGTH, WEIGHT_PER_LENGTH
-from taperlab.units.sentence import render
+from taperlab.units.kinds import LENGTH, WEIGHT_PER_LENGTH
+from taperlab.units.language import later, tr
+from taperlab.units.sentence import (
+    NOTHING,
+    Length,
+    Number,
+    RodLength,
+    Sentence,
+    Weight,
+    WeightPerLength,
+)
 from taperlab.units.show import show
+from taperlab.units.words import heading
+
+_FIGURES = {
+    "ratio": later("Ratio"),
+    "front": later("Front taper"),
+    "balance": later("Balance point"),
+    "mean": later("Mean"),
+    "sink": later("Sink rate"),
+    "standard": later("Standard"),
+}
+"""The figures in their order, each with its name."""
 
 
 class Readouts(QWidget):
     """Head weight with its gauge, the figures, and the whole line."""
 
-    def __init__(self, document: Document, settings: Settings, theme: theming.Theme) -> None:
+    def __init__(self, place: Workplace, watch: Watch) -> None:
         super().__init__()
-        self._document = document
-        self._settings = settings
+        self._place = place
+        self.weight = label("", points=30.0, weight=QFont.Weight.DemiBold)
+        self.other_weight = label("", points=9.0, role="soft")
+        self.other_weight.setContentsMargins(0, 0, 0, 8)
+        self.in_window = label("", points=9.0)
+        self.gauge = WindowGauge(place.theme)
+        self.figures = {key: Figure(tr(name), method(key)) for key, name in _FIGURES.items()}
+        self.first_30_ft = label("", points=8.0, role="soft")
+        self.first_30_ft.setToolTip(method("first"))
+        self.whole = label("", points=8.0, role="soft")
+        self._below: list[tuple[str, str]] = []
+        self.whole.setToolTip(method("whole"))
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(12)
+        column.addWidget(self._weight_card())
+        column.addWidget(self._figures_card())
+        watch.changed.connect(self.refresh)
+        place.settings.units_changed.connect(self.refresh)
+        self.refresh()
 
-        main = Card()
-        main.setToolTip(method("weight"))
-        self._weight_caption = caption("Head weight")
-        self.weight = label("", points=30.0, weight=QFont.Weight.DemiBold)
-        self._other_weight = label("", points=9.0, role="soft")
-        self._place = label("", points=9.0)
-        self.gauge = WindowGauge(theme)
-        top = QHBoxLayout()
-        top.setSpacing(8)
-        top.addWidget(self.weight)
-        top.addWidget(self._other_weight, 1, Qt.AlignmentFlag.AlignBottom)
-        self._other_weight.setContentsMargins(0, 0, 0, 8)
-        main.body.addWidget(self._weight_caption)
-        main.body.addLayout(top)
-        main.body.addWidget(self._place)
-        main.body.addWidget(self.gauge)
-        column.addWidget(main)
+    def _weight_card(self) -> Card:
+        card = Card()
+        card.setToolTip(method("weight"))
+        row = QHBoxLayout()
+        row.setSpacing(8)
+        row.addWidget(self.weight)
+        row.addWidget(self.other_weight, 1, Qt.AlignmentFlag.AlignBottom)
+        card.body.addWidget(caption(tr("Head weight")))
+        card.body.addLayout(row)
+        card.body.addWidget(self.in_window)
+        card.body.addWidget(self.gauge)
+        return card
 
+    def _figures_card(self) -> Card:
         card = Card()
         grid = QGridLayout()
         grid.setHorizontalSpacing(14)
         grid.setVerticalSpacing(9)
-        grid.setColumnStretch(0, 1)
-        grid.setColumnStretch(1, 1)
-        self.figures = {
-            "ratio": Figure("Ratio", method("ratio")),
-            "front": Figure("Front taper", method("front")),
-            "balance": Figure("Balance point", method("balance")),
-            "mean": Figure("Mean", method("mean")),
-            "sink": Figure("Sink rate", method("sink")),
-            "standard": Figure("Standard", method("standard")),
-        }
         for i, figure in enumerate(self.figures.values()):
             figure.setMinimumWidth(106)
             grid.addWidget(figure, i // 2, i % 2)
+            grid.setColumnStretch(i % 2, 1)
         card.body.addLayout(grid)
-        self.first_30_ft = label("", points=8.0, role="soft")
-        self.first_30_ft.setToolTip(method("first"))
-        self.whole = label("", points=8.0, role="soft")
-        self.whole.setToolTip(method("whole"))
         card.body.addWidget(self.first_30_ft)
         card.body.addWidget(self.whole)
-        column.addWidget(card)
+        return card
 
-        document.changed.connect(self.refresh)
-        settings.units_changed.connect(self.refresh)
-        self.refresh()
-
-    def refresh(self, _change: object = None) -> None:
+    def refresh(self) -> None:
         """Show the figures of the line in hand."""
-        analysis = self._document.analysis()
-        fit = self._document.rod_fit()
-        if analysis is None or analysis.head is None:
-            self._show_nothing()
-            return
-        self._show_weight(analysis.head, fit)
-        self._show_figures(analysis, analysis.head, fit)
-
-    def _show_nothing(self) -> None:
-        self.weight.setText(NONE)
-        self._other_weight.setText("")
-        self._place.setText("no head yet")
-        set_role(self._place, "soft")
-        self.gauge.hide()
-        for figure in self.figures.values():
-            figure.show_value(NONE)
-        self.whole.setText("")
-        self.first_30_ft.setText("")
-
-    def _show_weight(self, head: HeadFigures, fit: RodFit | None) -> None:
-        self.weight.setText(weight_text(head.mass, self._settings, whole=True))
-        # Grains stay in sight whatever the units, and grams beside grains.
-        self._other_weight.setText(other_weight_text(head.mass, self._settings))
-        self.weight.setAccessibleName(f"Head weight {self.weight.text()}")
-        text, role = place_text(fit, self._settings)
-        self._place.setText(text)
-        set_role(self._place, role)
-        window = fit.window if fit else None
-        self.gauge.setVisible(window is not None)
-        if window:
-            self.gauge.show_window(
-                head.mass,
-                (window.lightest, window.heaviest),
-                (
-                    weight_text(window.lightest, self._settings, whole=True),
-                    weight_text(window.heaviest, self._settings, whole=True),
-                ),
-            )
-
-    def _show_figures(self, analysis: LineAnalysis, head: HeadFigures, fit: RodFit | None) -> None:
-        system = self._settings.system
-        figures = self.figures
-        length = show(head.length, LENGTH, system)
-        if fit:
-            figures["ratio"].show_value(f"{fit.ratio:.2f} ×", render(fit.reading.words, system))
-            figures["ratio"].setToolTip(
-                f"{method('ratio')}\n{length} on {show(fit.rod_length, ROD_LENGTH, system)}."
-                f"\n{fit.reading.source}"
-            )
+        document = self._place.document
+        analysis, fit = document.analysis(), document.rod_fit()
+        head = analysis.head if analysis else None
+        self._show_weight(head, fit)
+        if analysis is None or head is None:
+            for figure in self.figures.values():
+                figure.show_value(NONE)
         else:
-            figures["ratio"].show_value(NONE, f"{length}, no rod chosen")
+            self._show_ratio(head, fit)
+            self._show_figures(analysis, head)
+        self._show_below(analysis, head)
+
+    def _show_weight(self, head: HeadFigures | None, fit: RodFit | None) -> None:
+        read, system = self._place.read, self._place.system
+        window = fit.window if fit else None
+        self.gauge.setVisible(head is not None and window is not None)
+        if head is None:
+            self.weight.setText(NONE)
+            self.other_weight.setText("")
+            self.in_window.setText(tr("no head yet"))
+            set_role(self.in_window, "soft")
+            return
+        weight = WholeWeight(head.mass).text(system)
+        if weight != self.weight.text():
+            self.weight.setText(weight)
+            self.weight.setAccessibleName(tr("Head weight {weight}").format(weight=weight))
+        # Grains stay in sight whatever the units, and grams beside grains.
+        self.other_weight.setText(OtherWeight(head.mass).text(system))
+        self.in_window.setText(read(place_on_rod(fit)))
+        set_role(self.in_window, ROLES.get(fit.place, "soft") if fit and fit.place else "soft")
+        if window:
+            edges = (window.lightest, window.heaviest)
+            lightest, heaviest = (WholeWeight(edge).text(system) for edge in edges)
+            self.gauge.show_window(head.mass, edges, (lightest, heaviest))
+
+    def _show_ratio(self, head: HeadFigures, fit: RodFit | None) -> None:
+        ratio, read = self.figures["ratio"], self._place.read
+        if fit is None:
+            remark = Sentence("{length}, no rod chosen", length=Length(head.length))
+            ratio.show_value(NONE, read(remark))
+            return
+        on_rod = Sentence(
+            "{length} on {rod}.", length=Length(head.length), rod=RodLength(fit.rod_length)
+        )
+        ratio.show_value(f"{fit.ratio:.2f} ×", read(fit.reading.words))
+        ratio.set_help(f"{method('ratio')}\n{read(on_rod)}\n{fit.reading.source}")
+
+    def _show_figures(self, analysis: LineAnalysis, head: HeadFigures) -> None:
+        place, figures = self._place, self.figures
+        by_length = Number(head.front_taper_length_share * 100)
         figures["front"].show_value(
             f"{head.front_taper_mass_share * 100:.0f} %",
-            f"{head.front_taper_length_share * 100:.0f} % of the length",
+            place.read(Sentence("{share} % of the length", share=by_length)),
         )
-        figures["balance"].show_value(show(head.balance_point, LENGTH, system), "from the fly end")
-        thickest = show(head.thickest_linear_density, WEIGHT_PER_LENGTH, system, unit=False)
-        looped = head.mean_linear_density > head.thickest_linear_density * (1.0 + 1e-9)
+        figures["balance"].show_value(
+            show(head.balance_point, LENGTH, place.system), tr("from the fly end")
+        )
+        thickest = WeightPerLength(head.thickest_linear_density, unit=False)
+        remark = Sentence("{weight} at most", weight=thickest)
+        if head.mean_linear_density > head.thickest_linear_density * (1.0 + 1e-9):
+            remark = Sentence("with its loops; {weight} at most without", weight=thickest)
         figures["mean"].show_value(
-            show(head.mean_linear_density, WEIGHT_PER_LENGTH, system),
-            f"with its loops; {thickest} at most without" if looped else f"{thickest} at most",
+            show(head.mean_linear_density, WEIGHT_PER_LENGTH, place.system), place.read(remark)
         )
-        figures["sink"].show_value(*sink_text(head, self._settings))
-        figures["standard"].setToolTip(
-            f"{method('standard')}\n{render(belly_names(head.length).words, system)}."
-        )
-        figures["standard"].show_value(*standard_text(analysis, self._document.rod, self._settings))
-        first = head.first_30_ft
-        self.first_30_ft.setVisible(first is not None)
-        self.first_30_ft.setText(
-            "" if first is None else f"First 30 ft {weight_text(first, self._settings)}"
-        )
-        whole = (
-            f"Whole line {show(analysis.length, LENGTH, system)} · "
-            f"{weight_text(analysis.mass, self._settings)}"
-        )
-        longer = abs(analysis.length - head.length) > 1e-9
-        self.whole.setText(whole if longer else "")
-        self.whole.setVisible(longer)
+        figures["sink"].show_value(place.read(head_sink(head)), place.read(head_sink_class(head)))
+        names = place.read(belly_names(head.length).words)
+        figures["standard"].set_help(f"{method('standard')}\n{names}.")
+        size, standing = size_on_rod(analysis, place.document.rod)
+        figures["standard"].show_value(place.read(size), place.read(standing))
+
+    def _show_below(self, analysis: LineAnalysis | None, head: HeadFigures | None) -> None:
+        first, whole = NOTHING, NOTHING
+        if head is not None and head.first_30_ft is not None:
+            first = Sentence("{weight}", weight=Weight(head.first_30_ft))
+        if analysis and head and abs(analysis.length - head.length) > 1e-9:
+            length, weight = Length(analysis.length), Weight(analysis.mass)
+            whole = Sentence("{length} · {weight}", length=length, weight=weight)
+        read = self._place.read
+        self._below = [(tr("First 30 ft"), read(first)), (tr("Whole line"), read(whole))]
+        for shown, (name, text) in zip((self.first_30_ft, self.whole), self._below, strict=True):
+            shown.setVisible(bool(text))
+            shown.setText(f"{name} {text}" if text else "")
 
     def as_rows(self) -> list[tuple[str, str, str]]:
         """The readouts as rows of name, value and remark, for copying."""
-        line = self._document.line
+        line = self._place.document.line
         if line is None:
             return []
-        rows = [("Line", line.name, str(line.style))]
-        rows.append(("Head weight", self.weight.text(), self._place.text()))
-        rows += [(f.name, f.value, f.remark) for f in self.figures.values()]
-        for each, name in ((self.first_30_ft, "First 30 ft"), (self.whole, "Whole line")):
-            if each.text():
-                rows.append((name, each.text().removeprefix(f"{name} "), ""))
-        return rows
+        self.refresh()
+        rows = [
+            (tr("Line"), line.name, heading(line.style)),
+            (tr("Head weight"), self.weight.text(), self.in_window.text()),
+        ]
+        rows += [(figure.name, figure.value, figure.remark) for figure in self.figures.values()]
+        return rows + [(name, text, "") for name, text in self._below if text]

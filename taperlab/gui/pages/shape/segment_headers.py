@@ -10,6 +10,7 @@ from taperlab.gui.kit import theme as theming
 from taperlab.gui.pages.shape.segment_delegate import PAD
 from taperlab.gui.pages.shape.segment_model import SegmentModel
 from taperlab.gui.table.columns import COLUMNS
+from taperlab.units.language import tr
 
 HEIGHT = 40
 NUMBERS = 30
@@ -45,7 +46,7 @@ class ColumnHeader(QHeaderView):
         painter.setFont(self._name_font)
         painter.setPen(QColor(tokens.ink if unit or not column.kind else tokens.soft))
         painter.drawText(
-            inner.adjusted(0, 5, 0, 0), int(side | Qt.AlignmentFlag.AlignTop), column.heading
+            inner.adjusted(0, 5, 0, 0), int(side | Qt.AlignmentFlag.AlignTop), tr(column.heading)
         )
         painter.setFont(self._unit_font)
         painter.setPen(QColor(tokens.soft))

@@ -1,292 +1,354 @@
-"""The segment table: its keys, what is chosen in it, and how it follows the document."""
+"""What can be done to the rows of the segment table: each command, and its words and keys."""
 
 from __future__ import annotations
 
-from PySide6.QtCore import (
-    QEvent,
-    QItemSelection,
-    QItemSelectionModel,
-    QModelIndex,
-    QPoint,
-    QSize,
-    Qt,
-    Signal,
-)
-from PySide6.QtGui import QColor, QContextMenuEvent, QKeyEvent, QKeySequence, QPainter, QPaintEvent
-from PySide6.QtWidgets import QHeaderView, QMenu, QWidget
+from collections.abc import Callable
+from dataclasses import dataclass
+from types import MethodType
+from typing import TypeVar
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAction, QGuiApplication, QKeySequence
+from PySide6.QtWidgets import QMenu
 
 from taperlab.edits import segments as edits
-from taperlab.gui.kit import theme as theming
-from taperlab.gui.pages.shape.clipboard_commands import ClipboardCommands
-from taperlab.gui.pages.shape.commands import COMMANDS, command_menu
-from taperlab.gui.pages.shape.row_commands import RowCommands
-from taperlab.gui.pages.shape.segment_delegate import SegmentDelegate
-from taperlab.gui.pages.shape.segment_headers import ColumnHeader, RowHeader
-from taperlab.gui.pages.shape.segment_model import SegmentModel
-from taperlab.gui.state.document import Change, Document, Reason
-from taperlab.gui.state.settings import Settings
-from taperlab.gui.table.columns import COLUMNS
-from taperlab.gui.table.editors import opens_list
-from taperlab.gui.table.keys import Go, go_for
-from taperlab.gui.table.typing_table import TypingTable
+from taperlab.edits.edited import Refused
+from taperlab.edits.segments import Column as FillColumn
+from taperlab.edits.together import Step, together
+from taperlab.files.cells import to_tsv
+from taperlab.gui.kit.host import Workplace
+from taperlab.gui.pages.shape.row_dialogs import (
+    CoreDialog,
+    Do,
+    JointDialog,
+    MergeDialog,
+    RowDialog,
+    SplitDialog,
+)
+from taperlab.gui.pages.shape.segment_model import NUMBERS
+from taperlab.gui.pages.shape.segment_view import SegmentView
+from taperlab.gui.table.clipboard import CannotPaste, headings, paste_block, read_block
+from taperlab.gui.table.columns import Col
+from taperlab.model.line import Line
+from taperlab.units.language import later, tr
+from taperlab.units.sentence import Sentence, as_sentence, counted
 
-ROW_HEIGHT = 28
+_FILLED = {
+    Col.PART: FillColumn.PART,
+    Col.LENGTH: FillColumn.LENGTH,
+    Col.FRONT_DIAMETER: FillColumn.FRONT_DIAMETER,
+    Col.REAR_DIAMETER: FillColumn.REAR_DIAMETER,
+    Col.DENSITY: FillColumn.DENSITY,
+    Col.WEIGHT: FillColumn.WEIGHT,
+    Col.NOTE: FillColumn.NOTE,
+}
 
-_SELECT = QItemSelectionModel.SelectionFlag
+
+INSERT, SPLIT, MERGE, REVERSE = "Ctrl+Return", "Ctrl+T", "Ctrl+M", "Ctrl+Shift+R"
+"""Keys that the window gives to the everyday commands."""
 
 
-class SegmentTable(RowCommands, ClipboardCommands, TypingTable):
-    """The line in hand as a table in which every number can be typed.
+def native(keys: str) -> str:
+    """Keys as they are written on the person's keyboard."""
+    return QKeySequence(keys).toString(QKeySequence.SequenceFormat.NativeText)
 
-    said(str): what was copied or left out.
-    """
 
-    said = Signal(str)
+Dialog = TypeVar("Dialog", bound=RowDialog)
 
-    def __init__(
-        self,
-        document: Document,
-        settings: Settings,
-        theme: theming.Theme,
-        parent: QWidget | None = None,
-    ) -> None:
-        super().__init__(theme, parent)
-        self._document = document
-        self._settings = settings
-        self._choose_after = False
-        self.segments = SegmentModel(document, settings, self)
-        self.segments.initiator = self
-        self.segments.updated.connect(self._updated)
-        self.type_into(self.segments, SegmentDelegate(self.segments, theme, self._bubble, self))
-        self.setHorizontalHeader(ColumnHeader(self.segments, theme, self))
-        self.setVerticalHeader(RowHeader(self.segments, theme, self))
-        self._set_up()
-        settings.units_changed.connect(self._units_changed)
-        theme.changed.connect(self._theme_changed)
-        self._theme_changed()
 
-    def _set_up(self) -> None:
-        self.setAccessibleName("Segments")
-        self.setAccessibleDescription(
-            "The segments of the line from the fly end. Type into any cell; Control and Tab "
-            "leaves the table."
-        )
-        self.setMouseTracking(False)
-        self.setContextMenuPolicy(Qt.ContextMenuPolicy.DefaultContextMenu)
-        rows, columns = self.verticalHeader(), self.horizontalHeader()
-        rows.setDefaultSectionSize(ROW_HEIGHT)
-        columns.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
-        for i, column in enumerate(COLUMNS):
-            self.setColumnWidth(i, column.width)
-        columns.setMinimumSectionSize(44)
-        columns.setStretchLastSection(True)
-        if self.segments.rowCount():
-            self.setCurrentIndex(self.segments.index(0, 0))
+class SegmentTable(SegmentView):
+    """The segment table with its commands. Each acts on the rows that are selected."""
 
-    def sizeHint(self) -> QSize:
-        """Six rows."""
-        width = self.verticalHeader().sizeHint().width() + sum(c.width for c in COLUMNS)
-        return QSize(width + 2, self.horizontalHeader().sizeHint().height() + 7 * ROW_HEIGHT)
+    # -- rows ---------------------------------------------------------------------------------
 
-    def minimumSizeHint(self) -> QSize:
-        """Two rows; the rest scrolls."""
-        return QSize(260, self.horizontalHeader().sizeHint().height() + 3 * ROW_HEIGHT)
+    def insert_above(self) -> None:
+        """Put a sensible row in before the first selected one."""
+        rows = self.selected_rows()
+        self.edit_rows(edits.insert_default, rows[0] if rows else self.segments.count)
 
-    # -- moving -------------------------------------------------------------------------------
+    def insert_below(self) -> None:
+        """Put a sensible row in behind the last selected one."""
+        rows = self.selected_rows()
+        self.edit_rows(edits.insert_default, rows[-1] + 1 if rows else self.segments.count)
 
-    def go(self, go: Go) -> None:
-        """Move the current cell on; past the last cell a row is added."""
-        index = self.currentIndex()
-        if not index.isValid():
+    def delete_rows(self) -> None:
+        """Take the selected rows out."""
+        self.edit_rows(edits.delete, self.selected_rows())
+
+    def duplicate_rows(self) -> None:
+        """Copy the selected rows to behind the last of them."""
+        self.edit_rows(edits.duplicate, self.selected_rows())
+
+    def move_up(self) -> None:
+        """Move the selected rows one toward the fly."""
+        rows = self.selected_rows()
+        if rows and rows[0] > 0:
+            self.edit_rows(edits.move, rows, rows[0] - 1)
+
+    def move_down(self) -> None:
+        """Move the selected rows one toward the rod."""
+        rows = self.selected_rows()
+        if rows and rows[-1] + 1 < self.segments.count:
+            self.edit_rows(edits.move, rows, rows[-1] + 2)
+
+    def reverse_line(self) -> None:
+        """Turn the whole line end for end."""
+        self.edit_rows(edits.reverse)
+
+    def fill_down(self) -> None:
+        """Give every selected cell the value of the first one in its column."""
+        line, rows = self.place.document.line, self.selected_rows()
+        if line is None or len(rows) < 2:
+            self._refuse(Sentence("Select two or more cells below each other to fill down."))
             return
-        row, column, last = index.row(), index.column(), len(COLUMNS) - 1
-        count = self.segments.count
-        if go is Go.UP:
-            row = max(0, row - 1)
-        elif go is Go.DOWN:
-            row = min(count, row + 1)
-        elif go is Go.BACK:
-            row, column = (row, column - 1) if column > 0 else (max(0, row - 1), last)
-        elif column < last and row < count:
-            column += 1
-        elif row < count - 1:
-            row, column = row + 1, 0
-        else:
-            self._add_row()
-            row, column = self.segments.count - 1, 0
-        self.go_to(row, column)
-
-    def _add_row(self) -> None:
-        line = self._document.line
-        if line is not None:
-            self._tell(self.segments.apply(edits.insert_default, line.key, self.segments.count))
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """The keys of a spreadsheet."""
-        if not self._take_key(event):
-            super().keyPressEvent(event)
-
-    def _take_key(self, event: QKeyEvent) -> bool:
-        keys = (
-            (QKeySequence.StandardKey.Copy, self.copy),
-            (QKeySequence.StandardKey.Cut, self.cut),
-            (QKeySequence.StandardKey.Paste, self.paste),
-            (QKeySequence.StandardKey.SelectAll, self.select_all),
-        )
-        for key, do in keys:
-            if event.matches(key):
-                do()
-                return True
-        pressed = QKeySequence(event.keyCombination()).toString()
-        for command in COMMANDS:
-            if command and command.keys == pressed:
-                getattr(self, command.method)()
-                return True
-        index, key = self.currentIndex(), event.key()
-        go = go_for(event)
-        if go is not None:
-            at_add = index.isValid() and index.row() == self.segments.count
-            if go is Go.DOWN and at_add:
-                self._add_row()
-                self.go_to(self.segments.count - 1, 0)
+        columns = self.selected_columns()
+        if self.selects_whole_rows():
+            columns = [column for column in columns if column in _FILLED and column != Col.WEIGHT]
+        steps: list[Step] = []
+        first = self.segments.row(rows[0])
+        for column in columns:
+            if column in _FILLED:
+                steps.append((edits.fill_down, (line.key, rows, _FILLED[Col(column)])))
             else:
-                self.go(go)
-            return True
-        if self.leave_by_tab(event):
-            return True
-        if key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
-            self.clear_cells()
-            return True
-        plain_space = key == Qt.Key.Key_Space and not event.modifiers()
-        if self.on_part() and (opens_list(event) or plain_space):
-            self.open_part_list()
-            return True
-        if key == Qt.Key.Key_Space and event.modifiers() == Qt.KeyboardModifier.ShiftModifier:
-            self.selectRow(index.row())
-            return True
-        control = event.modifiers() & Qt.KeyboardModifier.ControlModifier
-        return key == Qt.Key.Key_Space and not control
+                value = NUMBERS[column](first.segment, first.figures)
+                steps += [self.segments.step(line.key, row, column, value) for row in rows[1:]]
+        self._together(Sentence("Fill down"), steps, rows)
 
-    # -- choosing -----------------------------------------------------------------------------
+    def merge_rows(self) -> MergeDialog | None:
+        """Make one row of the selected ones; asks first where that changes the shape."""
+        line, rows = self.place.document.line, self.selected_rows()
+        why = self._why_merging_asks(line, rows) if line else None
+        if why is None:
+            self.edit_rows(edits.merge, rows)
+            return None
+        dialog = MergeDialog(rows, why, self.place, self.edit_rows)
+        dialog.open()
+        return dialog
 
-    def selected_rows(self) -> list[int]:
-        """Rows with a selected cell, or the row of the current one; the adding row is none."""
-        found = {
-            row
-            for part in self.selectionModel().selection()
-            for row in range(part.top(), part.bottom() + 1)
-        }
-        if not found and self.currentIndex().isValid():
-            found = {self.currentIndex().row()}
-        return sorted(row for row in found if row < self.segments.count)
+    def _why_merging_asks(self, line: Line, rows: list[int]) -> Sentence | None:
+        """Why rows can't become one as they are, if they can at their weight."""
+        bench = self.place.document.bench
+        try:
+            edits.merge(bench, line.key, rows)
+        except Refused as problem:
+            try:
+                edits.merge(bench, line.key, rows, keep_weight=True)
+            except Refused:
+                return None
+            return problem.sentence
+        return None
 
-    def selects_whole_rows(self) -> bool:
-        """Whether all that is selected is whole rows."""
-        chosen = self.selectionModel().selection()
-        return bool(chosen) and all(
-            part.left() == 0 and part.right() == len(COLUMNS) - 1 for part in chosen
-        )
+    def split_here(self) -> SplitDialog | None:
+        """Ask where to split the current row, and split it there."""
+        return self._ask(SplitDialog)
 
-    def select_rows(self, rows: tuple[int, ...] | list[int]) -> None:
-        """Select segments: one row keeps to the column in use, several are selected whole."""
-        rows = sorted({min(row, self.segments.count - 1) for row in rows if row >= 0})
-        if not rows or rows[0] < 0:
-            return
-        model, column = self.segments, max(0, self.currentIndex().column())
-        current = model.index(rows[0], column)
-        if len(rows) == 1:
-            self.selectionModel().setCurrentIndex(current, _SELECT.ClearAndSelect)
-        else:
-            chosen = QItemSelection()
-            for row in rows:
-                chosen.select(model.index(row, 0), model.index(row, len(COLUMNS) - 1))
-            self.selectionModel().setCurrentIndex(current, _SELECT.NoUpdate)
-            self.selectionModel().select(chosen, _SELECT.ClearAndSelect)
-        self.scrollTo(model.index(rows[-1], column))
-        self.scrollTo(current)
+    def edit_core(self) -> CoreDialog | None:
+        """Ask for the core and coating of the current row."""
+        return self._ask(CoreDialog)
 
-    # -- what can be done to rows -------------------------------------------------------------
+    def edit_joint(self) -> JointDialog | None:
+        """Ask how the current row meets the next."""
+        if self.segments.count and self.currentIndex().row() == self.segments.count - 1:
+            self._refuse(
+                Sentence("The last row meets no other: choose the row ahead of the joint.")
+            )
+            return None
+        return self._ask(JointDialog)
 
-    def _edit_rows(self, edit: object, *arguments: object, **options: object) -> None:
-        line = self._document.line
-        if line is not None and self.commit_open_editor():
-            self._tell(self._apply_and_choose(edit, line.key, *arguments, **options))
-
-    def _apply_and_choose(self, edit: object, *arguments: object, **options: object) -> str:
-        """Do an edit and select the rows that it concerns; what is wrong with it, or nothing."""
-        self._choose_after = True
-        sentence = self.segments.apply(edit, *arguments, **options)
-        self._choose_after = False
-        return sentence
-
-    def _tell(self, sentence: str) -> None:
-        if sentence:
-            self.problem.emit(sentence)
-
-    # -- following ----------------------------------------------------------------------------
-
-    def _updated(self, change: Change) -> None:
-        if change.reason in (Reason.UNDO, Reason.REDO) or (
-            self._choose_after and change.initiator is self
-        ):
-            self.select_rows(change.rows)
-        elif change.reason is not Reason.EDIT and not self.currentIndex().isValid():
-            self.setCurrentIndex(self.segments.index(0, 0))
-
-    def _units_changed(self) -> None:
-        # What is being typed was meant in the units that were shown.
+    def _ask(self, make: Callable[[Line, int, Workplace, Do], Dialog]) -> Dialog | None:
         self.commit_open_editor()
-        self.segments.use_system(self._settings.system)
+        line, row = self.place.document.line, self.currentIndex().row()
+        if line is None or not 0 <= row < self.segments.count:
+            self._refuse(Sentence("Choose a segment first."))
+            return None
+        dialog = make(line, row, self.place, self.edit_rows)
+        dialog.open()
+        return dialog
 
-    def _theme_changed(self) -> None:
-        tokens = self._theme.tokens
-        self._bubble.use(tokens)
-        self._delegate.use_theme()
-        self.setStyleSheet(
-            f"QTableCornerButton::section {{ background: {tokens.card}; border: none;"
-            f" border-bottom: 1px solid {tokens.rule}; }}"
-        )
-        self.viewport().update()
+    def _together(self, text: Sentence, steps: list[Step], rows: list[int]) -> None:
+        self.place.do(together, text, steps, tuple(rows), initiator=self)
 
-    def currentChanged(self, current: QModelIndex, previous: QModelIndex) -> None:
-        """Repaint the frame where it was and where it is."""
-        super().currentChanged(current, previous)
-        self.update(previous)
+    def _refuse(self, sentence: Sentence) -> None:
+        self.place.host.say_problem(sentence)
 
-    def focusInEvent(self, event: QEvent) -> None:
-        """Show the focus ring."""
-        super().focusInEvent(event)
-        self.update(self.currentIndex())
+    # -- clipboard ------------------------------------------------------------------------------
 
-    def focusOutEvent(self, event: QEvent) -> None:
-        """Take the focus ring away."""
-        super().focusOutEvent(event)
-        self.update(self.currentIndex())
+    def copy(self) -> None:
+        """Copy the selected cells with the numbers as shown."""
+        self._copy(with_headings=False)
 
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """Paint the cells, or a sentence where there is no line."""
-        super().paintEvent(event)
-        if self.segments.rowCount() == 0:
-            painter = QPainter(self.viewport())
-            painter.setFont(theming.font())
-            painter.setPen(QColor(self._theme.tokens.soft))
-            painter.drawText(
-                self.viewport().rect(),
-                int(Qt.AlignmentFlag.AlignCenter),
-                "No line in hand. Add one at the left.",
+    def copy_with_headings(self) -> None:
+        """Copy the selected cells under a header row with units."""
+        self._copy(with_headings=True)
+
+    def _copy(self, *, with_headings: bool) -> None:
+        cells = {
+            (index.row(), index.column())
+            for index in self.selectionModel().selectedIndexes()
+            if index.row() < self.segments.count
+        }
+        if not cells:
+            return
+        rows, columns = sorted({row for row, _ in cells}), self.selected_columns()
+        texts = [
+            [self.segments.copy_text(row, c) if (row, c) in cells else "" for c in columns]
+            for row in rows
+        ]
+        if with_headings:
+            texts.insert(0, headings(columns, self.place.system))
+        QGuiApplication.clipboard().setText(to_tsv(texts))
+        self.place.host.say(counted("Copied {count} row.", "Copied {count} rows.", len(rows)))
+
+    def cut(self) -> None:
+        """Copy whole rows and take them out; a note can be cut by itself."""
+        if self.selects_whole_rows():
+            self.copy()
+            self.delete_rows()
+        elif self._only_notes():
+            self.copy()
+            self.clear_cells()
+        else:
+            self._refuse(
+                Sentence("A number can't be cut out of a row: select the whole row, or copy.")
             )
 
-    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
-        """Offer what can be done to rows, at the pointer or under the current cell."""
-        where = event.globalPos()
-        if event.reason() == QContextMenuEvent.Reason.Keyboard:
-            box = self.visualRect(self.currentIndex())
-            where = self.viewport().mapToGlobal(box.bottomLeft() + QPoint(12, 0))
-        self.context_menu().popup(where)
+    def paste(self) -> None:
+        """Fill cells from the current one on; nothing is pasted if any cell can't be read."""
+        index = self.currentIndex()
+        if self.place.document.line is None or not index.isValid():
+            return
+        chosen = self.selected_ranges()
+        first = min([index.column(), *(part.left() for part in chosen)])
+        row = min([index.row(), *(part.top() for part in chosen)])
+        try:
+            block = read_block(QGuiApplication.clipboard().text(), first, self.place.system)
+        except CannotPaste as problem:
+            self._refuse(as_sentence(str(problem)))
+            return
+        done = self.edit_rows(paste_block, row, block.rows, self.place.settings.solve)
+        if done and block.left_out:
+            left_out = ", ".join(block.left_out)
+            self.place.host.say(
+                Sentence("Pasted; left out, as no column here: {columns}.", columns=left_out)
+            )
+
+    def clear_cells(self) -> None:
+        """Take whole rows out, or clear notes; a number can't be empty."""
+        line, rows = self.place.document.line, self.selected_rows()
+        if line is None or not rows:
+            return
+        if self.selects_whole_rows():
+            self.delete_rows()
+        elif self._only_notes():
+            steps: list[Step] = [(edits.set_note, (line.key, row, "")) for row in rows]
+            self._together(Sentence("Clear note"), steps, rows)
+        else:
+            self._refuse(
+                Sentence(
+                    "A number can't be empty: type another, or select the whole row to delete."
+                )
+            )
+
+    def _only_notes(self) -> bool:
+        return self.selected_columns() == [Col.NOTE]
+
+    # -- menu ---------------------------------------------------------------------------------
 
     def context_menu(self) -> QMenu:
         """A menu of :data:`COMMANDS`."""
-        return command_menu(self)
+        menu = QMenu(self)
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        for command in COMMANDS:
+            if command is None:
+                menu.addSeparator()
+                continue
+            text = tr(command.text)
+            if command.keys:
+                text = f"{text}\t{native(command.keys)}"
+            action = QAction(text, menu)
+            action.setToolTip(tr(command.tip))
+            action.triggered.connect(MethodType(command.act, self))
+            menu.addAction(action)
+        return menu
 
 
-__all__ = ["ROW_HEIGHT", "SegmentTable"]
+@dataclass(frozen=True, slots=True)
+class Command:
+    """Something that can be done to rows: the method, words, the window's keys, and a tip."""
+
+    act: Callable[[SegmentTable], object]
+    text: str
+    keys: str = ""
+    tip: str = ""
+
+
+COMMANDS: tuple[Command | None, ...] = (
+    Command(SegmentTable.cut, later("Cut"), "Ctrl+X", later("Copy whole rows and take them out.")),
+    Command(
+        SegmentTable.copy,
+        later("Copy"),
+        "Ctrl+C",
+        later("Copy the cells as a spreadsheet takes them."),
+    ),
+    Command(SegmentTable.copy_with_headings, later("Copy with headings"), "Ctrl+Shift+C"),
+    Command(
+        SegmentTable.paste, later("Paste"), "Ctrl+V", later("Fill cells from the current one on.")
+    ),
+    Command(
+        SegmentTable.fill_down,
+        later("Fill down"),
+        "Ctrl+D",
+        later("Give the cells below what the first one has."),
+    ),
+    Command(SegmentTable.select_all, later("Select all"), "Ctrl+A"),
+    None,
+    Command(SegmentTable.insert_above, later("Insert segment above"), "Ctrl+Shift+I"),
+    Command(SegmentTable.insert_below, later("Insert segment below"), INSERT),
+    Command(SegmentTable.duplicate_rows, later("Duplicate rows")),
+    Command(SegmentTable.delete_rows, later("Delete rows"), "Ctrl+Backspace"),
+    Command(
+        SegmentTable.move_up,
+        later("Move rows up"),
+        "Ctrl+Shift+Up",
+        later("One row toward the fly."),
+    ),
+    Command(
+        SegmentTable.move_down,
+        later("Move rows down"),
+        "Ctrl+Shift+Down",
+        later("One row toward the rod."),
+    ),
+    None,
+    Command(
+        SegmentTable.split_here,
+        later("Split row…"),
+        SPLIT,
+        later("Two rows of the same taper, cut at a distance."),
+    ),
+    Command(
+        SegmentTable.merge_rows,
+        later("Merge rows"),
+        MERGE,
+        later("One row of neighbours; the weight stays."),
+    ),
+    Command(
+        SegmentTable.reverse_line,
+        later("Reverse line"),
+        REVERSE,
+        later("Turn the whole line end for end."),
+    ),
+    None,
+    Command(
+        SegmentTable.edit_core,
+        later("Core and coating…"),
+        "",
+        later("A core of one diameter inside the coating."),
+    ),
+    Command(
+        SegmentTable.edit_joint,
+        later("Joint to next row…"),
+        "Ctrl+J",
+        later("How this row meets the next."),
+    ),
+)
+"""What the context menu offers, in order; None parts groups."""

@@ -1,0 +1,114 @@
+"""Name and style of the line in hand, and the table's everyday actions."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QFont, QResizeEvent
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QSizePolicy, QToolButton, QWidget
+
+from taperlab.edits import lines as line_edits
+from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.widgets import Elided
+from taperlab.gui.pages.shape.segment_table import (
+    INSERT,
+    MERGE,
+    REVERSE,
+    SPLIT,
+    SegmentTable,
+    native,
+)
+from taperlab.gui.state.watch import Watch
+from taperlab.model.line import Style
+from taperlab.units.language import tr
+from taperlab.units.words import heading
+
+NAME_WIDTH = 110
+
+
+class LineHeader(QWidget):
+    """Name and style of the line in hand, and the table's everyday actions.
+
+    describe(): the person wants to edit name, loops and note.
+    """
+
+    describe = Signal()
+
+    def __init__(self, place: Workplace, watch: Watch, table: SegmentTable) -> None:
+        super().__init__()
+        self._place = place
+        self.name = Elided(points=11.0, weight=QFont.Weight.DemiBold)
+        self.name.setMinimumWidth(NAME_WIDTH)
+        self.style_box = QComboBox()
+        self.style_box.setAccessibleName(tr("Style"))
+        self.style_box.setToolTip(tr("The window, and the reading of the ratio, follow the style"))
+        self.style_box.addItems([heading(style) for style in Style])
+        self.style_box.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        self.style_box.activated.connect(self._style_chosen)
+        self._details = QToolButton()
+        self._details.setText(tr("Loops…"))
+        self._details.setToolTip(tr("Name, style, loops and note of this line"))
+        self._details.clicked.connect(self.describe)
+        self._buttons: list[QToolButton] = []
+        self._row = QHBoxLayout(self)
+        self._row.setContentsMargins(14, 8, 10, 4)
+        self._row.setSpacing(6)
+        self._row.addWidget(self.name, 1)
+        self._row.addWidget(self.style_box)
+        self._row.addWidget(self._details)
+        self._add_commands(table)
+        watch.changed.connect(self.refresh)
+        self.refresh()
+
+    def _add_commands(self, table: SegmentTable) -> None:
+        """Show buttons for the everyday commands of a table, with the window's keys for them."""
+        self._row.addSpacing(8)
+        for text, tip, keys, do in (
+            (tr("Insert"), tr("Insert a segment below this one"), INSERT, table.insert_below),
+            (tr("Split…"), tr("Split the segment at a distance"), SPLIT, table.split_here),
+            (tr("Merge"), tr("Make one segment of those selected"), MERGE, table.merge_rows),
+            (tr("Reverse"), tr("Turn the line end for end"), REVERSE, table.reverse_line),
+        ):
+            button = QToolButton()
+            button.setText(text)
+            button.setToolTip(f"{tip} ({native(keys)})")
+            button.clicked.connect(do)
+            button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+            self._row.addWidget(button)
+            self.setTabOrder([self._details, *self._buttons][-1], button)
+            self._buttons.append(button)
+
+    def minimumSizeHint(self) -> QSize:
+        """Room for the name, the style and what opens the rest; buttons are left out."""
+        least = super().minimumSizeHint()
+        spare = sum(
+            each.sizeHint().width() + self._row.spacing()
+            for each in self._buttons
+            if not each.isHidden()
+        )
+        return QSize(least.width() - spare, least.height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Leave out buttons that have no room; the menus have them too."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        margins = self._row.contentsMargins()
+        room = self.width() - margins.left() - margins.right() - NAME_WIDTH - 14
+        for widget in (self.style_box, self._details, *self._buttons):
+            room -= widget.sizeHint().width() + self._row.spacing()
+            if widget in self._buttons:
+                widget.setVisible(room >= 0)
+
+    def refresh(self) -> None:
+        """Show the line in hand."""
+        line = self._place.document.line
+        self.setEnabled(line is not None)
+        self.name.setText(line.name if line else tr("No line on the bench"))
+        if line:
+            self.style_box.setCurrentIndex(list(Style).index(line.style))
+
+    def _style_chosen(self, index: int) -> None:
+        line = self._place.document.line
+        if line:
+            self._place.do(line_edits.set_style, line.key, list(Style)[index], initiator=self)

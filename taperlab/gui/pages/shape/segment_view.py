@@ -1,0 +1,208 @@
+"""The segment table as it is seen: its keys, what is chosen in it, how it follows the document."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from PySide6.QtCore import QItemSelection, QItemSelectionModel, QPoint, QSize, Qt
+from PySide6.QtGui import QColor, QContextMenuEvent, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QHeaderView, QMenu, QWidget
+
+from taperlab.edits import segments as edits
+from taperlab.edits.edited import Edited
+from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.host import Workplace
+from taperlab.gui.pages.shape.segment_delegate import SegmentDelegate
+from taperlab.gui.pages.shape.segment_headers import ColumnHeader, RowHeader
+from taperlab.gui.pages.shape.segment_model import SegmentModel
+from taperlab.gui.state.document import Change, Outcome, Reason
+from taperlab.gui.state.watch import Watch
+from taperlab.gui.table.columns import COLUMNS
+from taperlab.gui.table.keys import Go, go_for
+from taperlab.gui.table.typed_model import Index
+from taperlab.gui.table.typing_table import TypingTable
+from taperlab.units.language import tr
+from taperlab.units.sentence import Sentence, as_sentence
+
+ROW_HEIGHT = 28
+
+_SELECT = QItemSelectionModel.SelectionFlag
+
+
+class SegmentView(TypingTable):
+    """The line in hand as a table in which every number can be typed."""
+
+    def __init__(self, place: Workplace, watch: Watch, parent: QWidget | None = None) -> None:
+        super().__init__(place, parent)
+        self.segments = SegmentModel(place, watch, self)
+        self.segments.updated.connect(self._updated)
+        self.setHorizontalHeader(ColumnHeader(self.segments, place.theme, self))
+        self.setVerticalHeader(RowHeader(self.segments, place.theme, self))
+        self.type_into(self.segments, SegmentDelegate(self.segments, place, self._bubble, self))
+        self._delegate.refused.connect(place.host.say_problem)
+        self.setAccessibleName(tr("Segments"))
+        self.setAccessibleDescription(
+            tr(
+                "The segments of the line from the fly end. Type into any cell; Control and Tab "
+                "leaves the table."
+            )
+        )
+        rows, columns = self.verticalHeader(), self.horizontalHeader()
+        rows.setDefaultSectionSize(ROW_HEIGHT)
+        columns.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
+        for i, column in enumerate(COLUMNS):
+            self.setColumnWidth(i, column.width)
+        columns.setMinimumSectionSize(44)
+        columns.setStretchLastSection(True)
+        if self.segments.rowCount():
+            self.setCurrentIndex(self.segments.index(0, 0))
+        place.settings.units_changed.connect(self._units_changed)
+
+    def sizeHint(self) -> QSize:
+        """Six rows."""
+        width = self.verticalHeader().sizeHint().width() + sum(c.width for c in COLUMNS)
+        return QSize(width + 2, self.horizontalHeader().sizeHint().height() + 7 * ROW_HEIGHT)
+
+    def minimumSizeHint(self) -> QSize:
+        """Two rows; the rest scrolls."""
+        return QSize(260, self.horizontalHeader().sizeHint().height() + 3 * ROW_HEIGHT)
+
+    # -- edits --------------------------------------------------------------------------------
+
+    def edit_rows(self, edit: Callable[..., Edited], *arguments: Any, **options: Any) -> Outcome:
+        """Do an edit of the line in hand, after what is being typed; the rows it names are chosen.
+
+        Refused without a line, or where what is being typed can't be used.
+        """
+        line, editor = self.place.document.line, self.open_editor()
+        if line is None:
+            return Outcome(refused=Sentence("No line is in hand."))
+        if editor is not None and not self.commit_open_editor():
+            return Outcome(refused=as_sentence(editor.sentence))
+        return self.place.do(edit, line.key, *arguments, initiator=self, **options)
+
+    # -- moving -------------------------------------------------------------------------------
+
+    def go(self, go: Go) -> None:
+        """Move the current cell on; past the last cell a row is added."""
+        index = self.currentIndex()
+        if not index.isValid():
+            return
+        row, column, last = index.row(), index.column(), len(COLUMNS) - 1
+        count = self.segments.count
+        if go is Go.UP:
+            row = max(0, row - 1)
+        elif go is Go.DOWN:
+            row = min(count, row + 1)
+        elif go is Go.BACK:
+            row, column = (row, column - 1) if column > 0 else (max(0, row - 1), last)
+        elif column < last and row < count:
+            column += 1
+        elif row < count - 1:
+            row, column = row + 1, 0
+        else:
+            self.add_row()
+            return
+        self.go_to(row, column)
+
+    def add_row(self) -> None:
+        """Add a row at the rod end and go to it."""
+        self.edit_rows(edits.insert_default, self.segments.count)
+        self.go_to(self.segments.count - 1, 0)
+
+    def take_key(self, event: QKeyEvent) -> bool:
+        """Space opens the list of parts, with Shift it selects the row; Enter may add a row."""
+        index, modifiers = self.currentIndex(), event.modifiers()
+        if go_for(event) is Go.DOWN and index.isValid() and index.row() == self.segments.count:
+            self.add_row()
+            return True
+        if event.key() != Qt.Key.Key_Space:
+            return super().take_key(event)
+        if modifiers == Qt.KeyboardModifier.ShiftModifier:
+            self.selectRow(index.row())
+        elif not modifiers and self.on_part():
+            self.open_part_list()
+        return not modifiers & Qt.KeyboardModifier.ControlModifier
+
+    # -- choosing -----------------------------------------------------------------------------
+
+    def selects_whole_rows(self) -> bool:
+        """Whether all that is selected is whole rows."""
+        chosen, last = self.selected_ranges(), len(COLUMNS) - 1
+        return bool(chosen) and all(part.left() == 0 and part.right() == last for part in chosen)
+
+    def selected_columns(self) -> list[int]:
+        """Columns with a selected cell."""
+        chosen = self.selected_ranges()
+        return sorted({c for part in chosen for c in range(part.left(), part.right() + 1)})
+
+    def select_rows(self, rows: Sequence[int]) -> None:
+        """Select segments: one row keeps to the column in use, several are selected whole."""
+        rows = sorted({min(row, self.segments.count - 1) for row in rows if row >= 0})
+        if not rows or rows[0] < 0:
+            return
+        model, column = self.segments, max(0, self.currentIndex().column())
+        current = model.index(rows[0], column)
+        if len(rows) == 1:
+            self.selectionModel().setCurrentIndex(current, _SELECT.ClearAndSelect)
+        else:
+            chosen = QItemSelection()
+            for row in rows:
+                chosen.select(model.index(row, 0), model.index(row, len(COLUMNS) - 1))
+            self.selectionModel().setCurrentIndex(current, _SELECT.NoUpdate)
+            self.selectionModel().select(chosen, _SELECT.ClearAndSelect)
+        self.scrollTo(model.index(rows[-1], column))
+        self.scrollTo(current)
+
+    # -- following ----------------------------------------------------------------------------
+
+    def _updated(self, change: Change) -> None:
+        if change.reason in (Reason.UNDO, Reason.REDO) or change.initiator is self:
+            self.select_rows(change.rows)
+        elif change.reason is not Reason.EDIT and not self.currentIndex().isValid():
+            self.setCurrentIndex(self.segments.index(0, 0))
+
+    def _units_changed(self) -> None:
+        # What is being typed was meant in the units that were shown.
+        self.commit_open_editor()
+        self.segments.use_system(self.place.system)
+
+    def use_theme(self) -> None:
+        """Take the colours of the theme in force."""
+        super().use_theme()
+        tokens = self.place.theme.tokens
+        self.setStyleSheet(
+            f"QTableCornerButton::section {{ background: {tokens.card}; border: none;"
+            f" border-bottom: 1px solid {tokens.rule}; }}"
+        )
+
+    def currentChanged(self, current: Index, previous: Index) -> None:
+        """Repaint the frame where it was and where it is."""
+        super().currentChanged(current, previous)
+        self.update(previous)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint the cells, or a sentence where there is no line."""
+        super().paintEvent(event)
+        if self.segments.rowCount() == 0:
+            painter = QPainter(self.viewport())
+            painter.setFont(theming.font())
+            painter.setPen(QColor(self.place.theme.tokens.soft))
+            painter.drawText(
+                self.viewport().rect(),
+                int(Qt.AlignmentFlag.AlignCenter),
+                tr("No line in hand. Add one at the left."),
+            )
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """Offer what can be done to rows, at the pointer or under the current cell."""
+        where = event.globalPos()
+        if event.reason() == QContextMenuEvent.Reason.Keyboard:
+            box = self.visualRect(self.currentIndex())
+            where = self.viewport().mapToGlobal(box.bottomLeft() + QPoint(12, 0))
+        self.context_menu().popup(where)
+
+    def context_menu(self) -> QMenu:
+        """What can be done to rows."""
+        raise NotImplementedError

@@ -1,0 +1,107 @@
+"""The Shape page as a whole: it sleeps while another is shown, and opens its own dialogs."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtWidgets import QDialog, QToolButton, QWidget
+
+from taperlab.edits import segments as edits
+from taperlab.edits import water as water_edits
+from taperlab.edits.lines import rename_line
+from taperlab.gui.dialogs.line import LineDialog
+from taperlab.gui.dialogs.rods import RodsDialog
+from taperlab.gui.dialogs.water import WaterDialog
+from taperlab.gui.frame.window import Window
+from taperlab.gui.pages.shape.page import ShapePage
+from taperlab.gui.table.columns import Col
+from taperlab.model.water import WaterKind
+from tests.gui.hands import NOISE, click, open_dialog, settle, shape, words_on
+
+pytestmark = pytest.mark.qt_log_ignore(NOISE)
+
+
+def shown(page: ShapePage) -> list[object]:
+    """All that the views of the page say."""
+    table = page.table.segments
+    cells = [table.cell(row, column) for row in range(table.count) for column in Col]
+    figures = [(each.value, each.remark) for each in page.readouts.figures.values()]
+    return [
+        page.header.name.text(),
+        page.readouts.weight.text(),
+        figures,
+        cells,
+        page.plots.accessibleDescription(),
+        words_on(page.water),
+    ]
+
+
+def test_edits_cost_nothing_while_another_page_is_shown(window: Window) -> None:
+    page, document = shape(window), window.document
+    before = shown(page)
+    told: list[object] = []
+    page.table.segments.dataChanged.connect(lambda *_: told.append(1))
+    page.table.segments.updated.connect(told.append)
+    window.host.show_page("measure")
+    settle()
+    line = document.line
+    document.apply(edits.set_length, line.key, 1, 3.0)
+    document.apply(edits.set_weight, line.key, 2, 0.012)
+    document.apply(rename_line, line.key, "Alder pool")
+    settle()
+    assert shown(page)[:4] == before[:4]
+    assert not told
+    window.host.show_page("shape")
+    settle()
+    assert page.header.name.text() == "Alder pool"
+    assert page.table.segments.cell(1, Col.LENGTH).text == "9' 10.1\""
+    assert page.readouts.weight.text() == f"{document.analysis().head.mass / 64.79891e-6:.0f} gr"
+    assert told
+
+
+def test_what_was_missed_is_one_change(window: Window) -> None:
+    page, document = shape(window), window.document
+    updated: list[object] = []
+    page.table.segments.updated.connect(updated.append)
+    window.host.show_page("measure")
+    line = document.line
+    for length in (3.0, 3.1, 3.2):
+        document.apply(edits.set_length, line.key, 1, length)
+    document.apply(edits.insert_default, line.key, 0)
+    window.host.show_page("shape")
+    settle()
+    assert len(updated) == 1
+    assert page.table.segments.count == len(document.line.segments)
+
+
+def test_another_bench_that_came_meanwhile_is_shown(window: Window) -> None:
+    page = shape(window)
+    window.host.show_page("measure")
+    window.file_menu.open_sample("single_hand.taperlab")
+    window.host.show_page("shape")
+    settle()
+    assert page.header.name.text() == window.document.line.name
+    assert page.table.segments.count == len(window.document.line.segments)
+
+
+def test_the_water_and_the_rod_are_followed(window: Window) -> None:
+    page, document = shape(window), window.document
+    assert any(text.startswith("Fresh, ") for text in words_on(page.water))
+    document.apply(water_edits.set_water, WaterKind.SEA, 283.15, 0.035)
+    settle()
+    assert any(text.startswith("Sea, ") for text in words_on(page.water))
+
+
+@pytest.mark.parametrize(
+    ("name", "kind"),
+    [("Edit rods", RodsDialog), ("Edit the water", WaterDialog), ("Loops…", LineDialog)],
+)
+def test_the_buttons_of_the_page_open_their_dialogs(
+    window: Window, name: str, kind: type[QDialog]
+) -> None:
+    click(button_of(shape(window), name))
+    open_dialog(window, kind).reject()
+
+
+def button_of(root: QWidget, name: str) -> QToolButton:
+    buttons = root.findChildren(QToolButton)
+    return next(each for each in buttons if name in (each.accessibleName(), each.text()))
