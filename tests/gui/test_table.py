@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from PySide6.QtCore import QCoreApplication, QEvent, QPoint, Qt
-from PySide6.QtGui import QAction, QFontMetrics
+from PySide6.QtGui import QFontMetrics
 from PySide6.QtTest import QAbstractItemModelTester, QTest
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QLineEdit, QMenu, QWidget
 from pytestqt.qtbot import QtBot
@@ -21,8 +21,9 @@ from taperlab.edits.edited import Moved, Solve
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.outcome_words import outcome_sentence
 from taperlab.gui.kit.theme import Choice, Theme
+from taperlab.gui.pages.row_commands import ROW_COMMANDS
 from taperlab.gui.pages.shape.row_dialogs import RowDialog
-from taperlab.gui.pages.shape.segment_table import COMMANDS, SegmentTable
+from taperlab.gui.pages.shape.segment_table import SegmentTable
 from taperlab.gui.state.document import Document, Outcome
 from taperlab.gui.state.settings import Settings
 from taperlab.gui.state.watch import Watch
@@ -489,9 +490,11 @@ def test_another_line_in_hand_is_shown(table: Bench_) -> None:
 def test_a_bench_without_lines_is_no_trouble(make_table: Callable[..., Bench_]) -> None:
     table = make_table(None)
     assert table.view.segments.rowCount() == 0
-    for command in COMMANDS:
-        if command:
-            command.act(table.view)
+    for command in ROW_COMMANDS.values():
+        command.act(table.view)
+    table.view.cut()
+    table.view.copy()
+    table.view.paste()
     keys("x", ENTER, TAB, Qt.Key.Key_Delete)
     table.view.grab()
 
@@ -864,10 +867,9 @@ def test_every_column_has_a_tooltip_and_every_command_a_method(table: Bench_) ->
         assert len(tip) > 30
     menu = table.view.context_menu()
     assert isinstance(menu, QMenu)
-    assert len([one for one in menu.actions() if not one.isSeparator()]) == len(
-        [one for one in COMMANDS if one]
-    )
-    assert all(isinstance(one, QAction) for one in menu.actions())
+    offered = [one.text().partition("\t")[0] for one in menu.actions() if one.text()]
+    assert {command.words for command in ROW_COMMANDS.values()} < set(offered)
+    assert len(set(offered)) == len(offered)
     menu.deleteLater()
 
 

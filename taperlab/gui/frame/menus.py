@@ -23,6 +23,7 @@ from taperlab.gui.frame.welcome import Welcome
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.pages.catalogue import Entry
 from taperlab.gui.pages.page import Page
+from taperlab.gui.pages.row_commands import ROW_COMMANDS, RowCommand
 from taperlab.units.kinds import System
 from taperlab.units.language import later, tr
 from taperlab.units.sentence import render
@@ -105,11 +106,17 @@ class Doers:
     close: Callable[[], object]
 
 
+def _row_item(name: str, command: RowCommand, hand: InHand) -> Item:
+    act = hand.segments(command.act)
+    return Item(name, command.text, act, command.keys, command.tip, Needs.SEGMENTS)
+
+
 def menu_table(
     do: Doers, recent: QMenu, samples: QMenu, undo: tuple[QAction, QAction], pages: Sequence[Entry]
 ) -> tuple[tuple[str, tuple[Row, ...]], ...]:
     """All menus: title and rows."""
-    settings, theme, hand, segments = do.place.settings, do.place.theme, do.hand, do.hand.segments
+    settings, theme, hand = do.place.settings, do.place.theme, do.hand
+    rows = {name: _row_item(name, command, hand) for name, command in ROW_COMMANDS.items()}
     on_segments, on_plots = Needs.SEGMENTS, Needs.PLOTS
     return (
         (
@@ -164,22 +171,10 @@ def menu_table(
                 None,
                 Item("cut", later("Cu&t"), hand.cut, Keys.Cut),
                 Item("copy", later("&Copy"), hand.copy, Keys.Copy),
-                Item(
-                    "copy_headings",
-                    later("Copy with &headings"),
-                    segments(lambda table: table.copy_with_headings()),
-                    "Ctrl+Shift+C",
-                    needs=on_segments,
-                ),
+                rows["copy_headings"],
                 Item("paste", later("&Paste"), hand.paste, Keys.Paste),
                 Item("select_all", later("Select &all"), hand.select_all, Keys.SelectAll),
-                Item(
-                    "fill_down",
-                    later("&Fill down"),
-                    segments(lambda table: table.fill_down()),
-                    "Ctrl+D",
-                    needs=on_segments,
-                ),
+                rows["fill_down"],
                 None,
                 Item(
                     "copy_readouts",
@@ -213,14 +208,7 @@ def menu_table(
                     do.dialogs.describe_line,
                     "Ctrl+L",
                 ),
-                Item(
-                    "reverse_line",
-                    later("Reverse"),
-                    segments(lambda table: table.reverse_line()),
-                    "Ctrl+Shift+R",
-                    later("Turn the line end for end"),
-                    on_segments,
-                ),
+                rows["reverse_line"],
                 Item("delete_line", later("Dele&te"), do.rack.delete_current),
                 None,
                 Item(
@@ -238,21 +226,8 @@ def menu_table(
         (
             later("&Segment"),
             (
-                Item(
-                    "insert_above",
-                    later("Insert &above"),
-                    segments(lambda table: table.insert_above()),
-                    "Ctrl+Shift+I",
-                    needs=on_segments,
-                ),
-                Item(
-                    "insert_below",
-                    later("Insert"),
-                    segments(lambda table: table.insert_below()),
-                    "Ctrl+Return",
-                    later("Insert a segment below this one"),
-                    on_segments,
-                ),
+                rows["insert_above"],
+                rows["insert_below"],
                 Item(
                     "insert_stock",
                     later("Insert from s&tock…"),
@@ -267,64 +242,16 @@ def menu_table(
                     later("Put the material of this segment on the shelf"),
                     on_segments,
                 ),
-                Item(
-                    "duplicate_rows",
-                    later("Dup&licate"),
-                    segments(lambda table: table.duplicate_rows()),
-                    needs=on_segments,
-                ),
-                Item(
-                    "delete_rows",
-                    later("&Delete"),
-                    segments(lambda table: table.delete_rows()),
-                    "Ctrl+Backspace",
-                    needs=on_segments,
-                ),
-                Item(
-                    "move_up",
-                    later("Move &up"),
-                    segments(lambda table: table.move_up()),
-                    "Ctrl+Shift+Up",
-                    needs=on_segments,
-                ),
-                Item(
-                    "move_down",
-                    later("Move do&wn"),
-                    segments(lambda table: table.move_down()),
-                    "Ctrl+Shift+Down",
-                    needs=on_segments,
-                ),
+                rows["duplicate_rows"],
+                rows["delete_rows"],
+                rows["move_up"],
+                rows["move_down"],
                 None,
-                Item(
-                    "split_here",
-                    later("Split…"),
-                    segments(lambda table: table.split_here()),
-                    "Ctrl+T",
-                    later("Split the segment at a distance"),
-                    on_segments,
-                ),
-                Item(
-                    "merge_rows",
-                    later("Merge"),
-                    segments(lambda table: table.merge_rows()),
-                    "Ctrl+M",
-                    later("Make one segment of those selected"),
-                    on_segments,
-                ),
+                rows["split_here"],
+                rows["merge_rows"],
                 None,
-                Item(
-                    "edit_core",
-                    later("&Core and coating…"),
-                    segments(lambda table: table.edit_core()),
-                    needs=on_segments,
-                ),
-                Item(
-                    "edit_joint",
-                    later("&Joint to the next…"),
-                    segments(lambda table: table.edit_joint()),
-                    "Ctrl+J",
-                    needs=on_segments,
-                ),
+                rows["edit_core"],
+                rows["edit_joint"],
             ),
         ),
         (

@@ -20,6 +20,7 @@ from taperlab.shop.cut_back.terms import SHORTEST_PIECE, Terms, terms_of
 ROUNDING = 1e-6
 """What sums of lengths may be off by [m]."""
 
+
 def cut_back_of(bench: Bench, line: Line | None) -> CutBack | None:
     """The cut-back of a line, the last one if a file holds several."""
     jobs = [job for job in bench.cut_backs if line is not None and job.line == line.key]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from types import MethodType
+
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QFont, QResizeEvent
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QSizePolicy, QToolButton, QWidget
@@ -9,14 +11,8 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QSizePolicy, QToolButton, 
 from taperlab.edits import lines as line_edits
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.widgets import Elided
-from taperlab.gui.pages.shape.segment_table import (
-    INSERT,
-    MERGE,
-    REVERSE,
-    SPLIT,
-    SegmentTable,
-    native,
-)
+from taperlab.gui.pages.row_commands import ROW_COMMANDS, native
+from taperlab.gui.pages.shape.segment_table import SegmentTable
 from taperlab.gui.state.watch import Watch
 from taperlab.model.line import Style
 from taperlab.units.language import tr
@@ -62,16 +58,12 @@ class LineHeader(QWidget):
     def _add_commands(self, table: SegmentTable) -> None:
         """Show buttons for the everyday commands of a table, with the window's keys for them."""
         self._row.addSpacing(8)
-        for text, tip, keys, do in (
-            (tr("Insert"), tr("Insert a segment below this one"), INSERT, table.insert_below),
-            (tr("Split…"), tr("Split the segment at a distance"), SPLIT, table.split_here),
-            (tr("Merge"), tr("Make one segment of those selected"), MERGE, table.merge_rows),
-            (tr("Reverse"), tr("Turn the line end for end"), REVERSE, table.reverse_line),
-        ):
+        for name in ("insert_below", "split_here", "merge_rows", "reverse_line"):
+            command = ROW_COMMANDS[name]
             button = QToolButton()
-            button.setText(text)
-            button.setToolTip(f"{tip} ({native(keys)})")
-            button.clicked.connect(do)
+            button.setText(command.words)
+            button.setToolTip(f"{tr(command.tip)} ({native(command.keys)})")
+            button.clicked.connect(MethodType(command.act, table))
             button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
             self._row.addWidget(button)
             self.setTabOrder([self._details, *self._buttons][-1], button)

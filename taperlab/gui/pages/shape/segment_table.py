@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from types import MethodType
 from typing import TypeVar
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QAction, QGuiApplication, QKeySequence
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QMenu
 
 from taperlab.edits import segments as edits
@@ -17,6 +16,7 @@ from taperlab.edits.segments import Column as FillColumn
 from taperlab.edits.together import Step, together
 from taperlab.files.cells import to_tsv
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.pages.row_commands import ROW_COMMANDS, native
 from taperlab.gui.pages.shape.row_dialogs import (
     CoreDialog,
     Do,
@@ -30,7 +30,7 @@ from taperlab.gui.pages.shape.segment_view import SegmentView
 from taperlab.gui.table.clipboard import CannotPaste, headings, paste_block, read_block
 from taperlab.gui.table.columns import Col
 from taperlab.model.line import Line
-from taperlab.units.language import later, tr
+from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence, as_sentence, counted
 
 _FILLED = {
@@ -44,16 +44,16 @@ _FILLED = {
 }
 
 
-INSERT, SPLIT, MERGE, REVERSE = "Ctrl+Return", "Ctrl+T", "Ctrl+M", "Ctrl+Shift+R"
-"""Keys that the window gives to the everyday commands."""
-
-
-def native(keys: str) -> str:
-    """Keys as they are written on the person's keyboard."""
-    return QKeySequence(keys).toString(QKeySequence.SequenceFormat.NativeText)
-
-
 Dialog = TypeVar("Dialog", bound=RowDialog)
+
+
+_GROUPS = (
+    ("copy_headings", "fill_down"),
+    ("insert_above", "insert_below", "duplicate_rows", "delete_rows", "move_up", "move_down"),
+    ("split_here", "merge_rows", "reverse_line"),
+    ("edit_core", "edit_joint"),
+)
+"""What the table's own menu offers, group by group."""
 
 
 class SegmentTable(SegmentView):
@@ -255,100 +255,22 @@ class SegmentTable(SegmentView):
     # -- menu ---------------------------------------------------------------------------------
 
     def context_menu(self) -> QMenu:
-        """A menu of :data:`COMMANDS`."""
+        """What can be done to the rows."""
         menu = QMenu(self)
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        for command in COMMANDS:
-            if command is None:
-                menu.addSeparator()
-                continue
-            text = tr(command.text)
-            if command.keys:
-                text = f"{text}\t{native(command.keys)}"
-            action = QAction(text, menu)
-            action.setToolTip(tr(command.tip))
-            action.triggered.connect(MethodType(command.act, self))
-            menu.addAction(action)
+        for text, keys, act in (
+            (tr("Cut"), "Ctrl+X", self.cut),
+            (tr("Copy"), "Ctrl+C", self.copy),
+            (tr("Paste"), "Ctrl+V", self.paste),
+            (tr("Select all"), "Ctrl+A", self.select_all),
+        ):
+            menu.addAction(f"{text}\t{native(keys)}").triggered.connect(act)
+        for group in _GROUPS:
+            menu.addSeparator()
+            for name in group:
+                command = ROW_COMMANDS[name]
+                keys = native(command.keys)
+                action = menu.addAction(f"{command.words}\t{keys}" if keys else command.words)
+                action.setToolTip(tr(command.tip))
+                action.triggered.connect(MethodType(command.act, self))
         return menu
-
-
-@dataclass(frozen=True, slots=True)
-class Command:
-    """Something that can be done to rows: the method, words, the window's keys, and a tip."""
-
-    act: Callable[[SegmentTable], object]
-    text: str
-    keys: str = ""
-    tip: str = ""
-
-
-COMMANDS: tuple[Command | None, ...] = (
-    Command(SegmentTable.cut, later("Cut"), "Ctrl+X", later("Copy whole rows and take them out.")),
-    Command(
-        SegmentTable.copy,
-        later("Copy"),
-        "Ctrl+C",
-        later("Copy the cells as a spreadsheet takes them."),
-    ),
-    Command(SegmentTable.copy_with_headings, later("Copy with headings"), "Ctrl+Shift+C"),
-    Command(
-        SegmentTable.paste, later("Paste"), "Ctrl+V", later("Fill cells from the current one on.")
-    ),
-    Command(
-        SegmentTable.fill_down,
-        later("Fill down"),
-        "Ctrl+D",
-        later("Give the cells below what the first one has."),
-    ),
-    Command(SegmentTable.select_all, later("Select all"), "Ctrl+A"),
-    None,
-    Command(SegmentTable.insert_above, later("Insert segment above"), "Ctrl+Shift+I"),
-    Command(SegmentTable.insert_below, later("Insert segment below"), INSERT),
-    Command(SegmentTable.duplicate_rows, later("Duplicate rows")),
-    Command(SegmentTable.delete_rows, later("Delete rows"), "Ctrl+Backspace"),
-    Command(
-        SegmentTable.move_up,
-        later("Move rows up"),
-        "Ctrl+Shift+Up",
-        later("One row toward the fly."),
-    ),
-    Command(
-        SegmentTable.move_down,
-        later("Move rows down"),
-        "Ctrl+Shift+Down",
-        later("One row toward the rod."),
-    ),
-    None,
-    Command(
-        SegmentTable.split_here,
-        later("Split row…"),
-        SPLIT,
-        later("Two rows of the same taper, cut at a distance."),
-    ),
-    Command(
-        SegmentTable.merge_rows,
-        later("Merge rows"),
-        MERGE,
-        later("One row of neighbours; the weight stays."),
-    ),
-    Command(
-        SegmentTable.reverse_line,
-        later("Reverse line"),
-        REVERSE,
-        later("Turn the whole line end for end."),
-    ),
-    None,
-    Command(
-        SegmentTable.edit_core,
-        later("Core and coating…"),
-        "",
-        later("A core of one diameter inside the coating."),
-    ),
-    Command(
-        SegmentTable.edit_joint,
-        later("Joint to next row…"),
-        "Ctrl+J",
-        later("How this row meets the next."),
-    ),
-)
-"""What the context menu offers, in order; None parts groups."""
