@@ -48,7 +48,9 @@ class Watch(QObject):
         if change.after is self._seen:
             return  # told when it woke
         if self._awake:
-            self._seen = change.after
-            self.changed.emit(change)
+            # The change that turned to this page was caught up with when it woke.
+            if change.after is not self._seen:
+                self._seen = change.after
+                self.changed.emit(change)
         elif change.reason is Reason.LOAD:
             self._reason = Reason.LOAD
