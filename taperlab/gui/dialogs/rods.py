@@ -119,7 +119,7 @@ class RodsDialog(FormDialog):
     def _turned(self, item: QListWidgetItem | None) -> None:
         if item is self._shown:
             return
-        if not self._take_over():
+        if self._shown is not None and not self._take_over():
             self.list.setCurrentItem(self._shown)
             return
         self._shown = item

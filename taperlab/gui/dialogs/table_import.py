@@ -9,9 +9,9 @@ from PySide6.QtWidgets import (
     QAbstractItemView,
     QComboBox,
     QGridLayout,
+    QLabel,
     QTableWidget,
     QTableWidgetItem,
-    QWidget,
 )
 
 from taperlab.edits import lines as line_edits
@@ -69,7 +69,7 @@ class TableImportDialog(FormDialog):
             grid.addWidget(caption(heading), 0, at)
         self.meanings: list[QComboBox] = []
         self.units: list[QComboBox] = []
-        self._doubts: list[QWidget] = []
+        self._doubts: list[QLabel] = []
         for i, column in enumerate(guess.columns):
             meaning = QComboBox()
             meaning.setAccessibleName(f"What column {column.heading} holds")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPoint, QRect, QSize, Qt, Signal
+from PySide6.QtCore import QPoint, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QMouseEvent, QPainter
 from PySide6.QtWidgets import (
     QListWidget,
@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.index import Index
 from taperlab.gui.pages.catalogue import Entry
 from taperlab.units.language import tr
 
@@ -31,8 +32,6 @@ GROUP = Qt.ItemDataRole.UserRole + 1
 
 It is no row of its own, so that neither keys nor a screen reader stop at it.
 """
-
-Index = QModelIndex | QPersistentModelIndex
 
 
 class PageList(QListWidget):

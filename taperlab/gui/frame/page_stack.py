@@ -75,17 +75,20 @@ class PageStack(QStackedWidget):
         """Put the keys where the work of the page that is shown is done."""
         page = self.current
         table = page.table_in_hand()
-        target: QWidget = table if isinstance(table, QWidget) else page
-        if target is page or not target.isVisibleTo(page):
-            target = page.nextInFocusChain()
-            while target is not page and not (
+        if isinstance(table, QWidget) and table.isVisibleTo(page):
+            table.setFocus(Qt.FocusReason.ShortcutFocusReason)
+            return
+        target = page.nextInFocusChain()
+        while target is not None and target is not page:
+            if (
                 page.isAncestorOf(target)
                 and target.isVisibleTo(page)
                 and target.isEnabled()
                 and target.focusPolicy() & Qt.FocusPolicy.TabFocus
             ):
-                target = target.nextInFocusChain()
-        target.setFocus(Qt.FocusReason.ShortcutFocusReason)
+                target.setFocus(Qt.FocusReason.ShortcutFocusReason)
+                return
+            target = target.nextInFocusChain()
 
     def showEvent(self, event: QShowEvent) -> None:
         """Have a page to show."""

@@ -35,7 +35,7 @@ def draw(
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
     from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QPoint, QRect, QSize
-    from PySide6.QtGui import QImage, QPainter
+    from PySide6.QtGui import QImage, QImageWriter, QPainter
     from PySide6.QtSvg import QSvgGenerator
 
     from taperlab.files.atomic import write_bytes
@@ -84,9 +84,9 @@ def draw(
             painter = QPainter(image)
             window.render(painter, QPoint())
             painter.end()
-            image.save(buffer, "PNG")
+            QImageWriter(buffer, QByteArray(b"png")).write(image)
         buffer.close()
-        write_bytes(target, bytes(content))
+        write_bytes(target, bytes(content.data()))
     finally:
         window.document.undo_stack.setClean()
         window.close()

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QAbstractListModel, QModelIndex, QRect, QSize, Qt, Signal
+from collections.abc import Sequence
+
+from PySide6.QtCore import QAbstractListModel, QModelIndex, QPoint, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QKeyEvent, QMouseEvent, QPainter
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -11,6 +13,7 @@ from PySide6.QtWidgets import (
     QMenu,
     QStyle,
     QStyledItemDelegate,
+    QStyleOptionViewItem,
     QToolButton,
     QVBoxLayout,
     QWidget,
@@ -20,6 +23,7 @@ from taperlab.edits import lines as line_edits
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.figure_texts import weight_text
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.index import NO_INDEX, Index
 from taperlab.gui.kit.widgets import caption
 from taperlab.gui.plots.styles import overlay_style
 from taperlab.gui.state.document import Change
@@ -30,6 +34,7 @@ from taperlab.units.show import show
 from taperlab.units.words import word
 
 LINE_ROLE = Qt.ItemDataRole.UserRole
+EDIT = Qt.ItemDataRole.EditRole
 SWATCH_WIDTH = 34
 
 
@@ -45,7 +50,7 @@ class RackModel(QAbstractListModel):
         place.document.changed.connect(self._changed)
         place.settings.units_changed.connect(self._all_changed)
 
-    def rowCount(self, parent: QModelIndex = QModelIndex()) -> int:  # noqa: B008 - Qt's way
+    def rowCount(self, parent: Index = NO_INDEX) -> int:
         """Lines on the bench."""
         return 0 if parent.isValid() else len(self._lines)
 
@@ -57,7 +62,7 @@ class RackModel(QAbstractListModel):
         """The row of a line, -1 where it is not here."""
         return next((i for i, line in enumerate(self._lines) if line.key == key), -1)
 
-    def data(self, index: QModelIndex, role: int = Qt.ItemDataRole.DisplayRole) -> object:
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
         """Name, figures and tooltip of a line."""
         if not index.isValid():
             return None
@@ -77,11 +82,11 @@ class RackModel(QAbstractListModel):
             return f"{line.name}, {self.figures(line)}, {state}"
         return None
 
-    def flags(self, index: QModelIndex) -> Qt.ItemFlag:
+    def flags(self, index: Index) -> Qt.ItemFlag:
         """Names can be edited in place."""
         return super().flags(index) | Qt.ItemFlag.ItemIsEditable
 
-    def setData(self, index: QModelIndex, value: object, role: int = 0) -> bool:
+    def setData(self, index: Index, value: object, role: int = EDIT) -> bool:
         """Rename a line."""
         line = self._lines[index.row()]
         return bool(self._place.do(line_edits.rename_line, line.key, str(value), initiator=self))
@@ -135,11 +140,11 @@ class RackDelegate(QStyledItemDelegate):
         self._model = model
         self._theme = theme
 
-    def sizeHint(self, option: object, index: QModelIndex) -> QSize:
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         """Two lines of text."""
         return QSize(160, 46)
 
-    def paint(self, painter: QPainter, option: object, index: QModelIndex) -> None:
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw one line."""
         t = self._theme.tokens
         line: Line = index.data(LINE_ROLE)
@@ -196,7 +201,9 @@ class RackDelegate(QStyledItemDelegate):
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawEllipse(QRect(start + 6, y - 5, 10, 10))
 
-    def updateEditorGeometry(self, editor: QWidget, option: object, index: QModelIndex) -> None:
+    def updateEditorGeometry(
+        self, editor: QWidget, option: QStyleOptionViewItem, index: Index
+    ) -> None:
         """The name's editor lies over the name."""
         editor.setGeometry(option.rect.adjusted(SWATCH_WIDTH, 3, -3, -12))
 
@@ -218,7 +225,7 @@ class RackView(QListView):
         self.setFrameShape(QListView.Shape.NoFrame)
         self.viewport().setAutoFillBackground(False)
 
-    def dataChanged(self, first: QModelIndex, last: QModelIndex, roles: list[int] = ()) -> None:
+    def dataChanged(self, first: Index, last: Index, roles: Sequence[int] = ()) -> None:
         """Repaint what changed; a list would lay out and repaint every line, at each edit."""
         QAbstractItemView.dataChanged(self, first, last, roles)
 
@@ -371,7 +378,7 @@ class Rack(QWidget):
         if row >= 0 and self.view.currentIndex().row() != row:
             self.view.setCurrentIndex(self.model.index(row))
 
-    def _menu(self, where: object) -> None:
+    def _menu(self, where: QPoint) -> None:
         index = self.view.indexAt(where)
         menu = QMenu(self)
         if index.isValid():

@@ -141,9 +141,11 @@ def contrast(one: str, other: str) -> float:
     """Contrast ratio of two colours, 1 to 21 (WCAG 2.2, relative luminance)."""
 
     def luminance(colour: str) -> float:
-        parts = []
-        for value in QColor(colour).getRgbF()[:3]:
-            parts.append(value / 12.92 if value <= 0.04045 else ((value + 0.055) / 1.055) ** 2.4)
+        shown = QColor(colour)
+        parts = [
+            value / 12.92 if value <= 0.04045 else ((value + 0.055) / 1.055) ** 2.4
+            for value in (shown.redF(), shown.greenF(), shown.blueF())
+        ]
         return 0.2126 * parts[0] + 0.7152 * parts[1] + 0.0722 * parts[2]
 
     light, dark = sorted((luminance(one), luminance(other)), reverse=True)
@@ -213,6 +215,7 @@ class Theme(QObject):
     def apply(self) -> None:
         """Give the application the fonts, palette and style sheet of the theme in force."""
         app = QApplication.instance()
+        assert isinstance(app, QApplication)
         tokens = self.tokens
         app.setFont(font())
         app.setPalette(_palette(tokens))

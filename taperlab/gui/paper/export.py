@@ -45,5 +45,5 @@ def write_sheet(source: Path, target: Path, system: System = System.US) -> int:
     writer.setCreator("Taperlab")
     pages = paint_sheet(build_sheet(bench, bench.current_line, system), writer)
     buffer.close()
-    write_bytes(target, bytes(content))
+    write_bytes(target, bytes(content.data()))
     return pages
