@@ -6,12 +6,12 @@ import math
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from taperlab.edits.rows import reverse
 from taperlab.model.bench import Bench
-from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
+from taperlab.model.line import NO_LOOP, Joint, JointKind, Line, Loop, LoopKind, Style
 from taperlab.model.segment import Part, Segment
 from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
@@ -61,20 +61,18 @@ def test_taken_apart_at_the_joint_each_has_its_own_loop_again(pair: tuple[Line, 
 
 
 @given(pairs, st.floats(0.01, 0.99))
-def test_a_cut_elsewhere_leaves_the_joint_as_it_is(pair: tuple[Line, Line], share: float) -> None:
+def test_a_cut_elsewhere_leaves_the_joint_as_it_is_and_makes_no_loop(
+    pair: tuple[Line, Line], share: float
+) -> None:
     ahead, behind = pair
     whole = join(ahead, behind)
-    at = ahead.length + share * behind.length
-    left = trim(whole, 0.0, at)
-    gone = mass(whole) - mass(left)
-    expected = Profile.of(behind).mass_between(share * behind.length, behind.length)
-    sleeves = [
-        joint
-        for joint, where in zip(behind.joints, behind.starts[1:], strict=False)
-        if abs(where - share * behind.length) < 1e-6
-    ]
-    if not sleeves:
-        assert gone == pytest.approx(expected, rel=1e-9, abs=1e-12 * mass(whole))
+    for at in (share * ahead.length, ahead.length + share * behind.length):
+        assume(min(abs(at - start) for start in whole.starts) > 1e-6)
+        front, rear = trim(whole, 0.0, at), trim(whole, at, whole.length)
+        assert front.rear_loop == rear.front_loop == NO_LOOP
+        assert mass(front) + mass(rear) == pytest.approx(mass(whole), rel=1e-9)
+        assert (whole.joints[len(ahead.joints)] in front.joints) or at < ahead.length
+        assert (whole.joints[len(ahead.joints)] in rear.joints) or at > ahead.length
 
 
 @given(pairs)
@@ -147,6 +145,8 @@ def test_scaling_a_rig_to_its_weight_leaves_what_the_loops_add() -> None:
     assert heavier.joints == rig.joints
     with pytest.raises(Impossible, match="loops and joints alone"):
         scaled_to(rig, rig.added_mass)
+    with pytest.raises(Impossible, match="empty line"):
+        scaled_to(Line("k", "n"), 1.0)
 
 
 def test_a_line_without_segments_is_not_joined() -> None:
