@@ -22,7 +22,7 @@ from taperlab.model.bench import Bench, fresh_key
 from taperlab.model.line import NO_LOOP, Line, Loop
 from taperlab.model.measurement import USUAL, Measurement, Station, WeighedSection
 from taperlab.model.segment import Part
-from taperlab.units.sentence import Sentence, verbatim
+from taperlab.units.sentence import Sentence, counted, verbatim
 
 LIGHTEST, HEAVIEST = 1e-6, 10.0
 """No scale for line weighs less or more [kg]."""
@@ -57,7 +57,7 @@ def start_measurement(
         if design is None or not design.segments:
             raise Refused(Sentence("Measure the whole length first."))
         length = design.length
-    name = " ".join(name.split()) or (f"{design.name}, as built" if design else "Customer’s line")
+    name = " ".join(name.split()) or _usual_name(design)
     # The fitted line gets the measurement's key on the bench, so it must be free there too.
     taken = {each.key for each in bench.measurements} | {each.key for each in bench.lines}
     instruments = bench.measurements[-1].instruments if bench.measurements else USUAL
@@ -177,9 +177,8 @@ def add_station(bench: Bench, key: str, distance: float, diameter: float) -> Edi
     before = find_measurement(bench, key)
     stations = _with_readings(before.stations, [(distance, (diameter,))])
     again = len(stations) == len(before.stations)
-    return _changed(
-        bench, key, verbatim("Add reading" if again else "Add station"), stations=stations
-    )
+    text = Sentence("Add reading") if again else Sentence("Add station")
+    return _changed(bench, key, text, stations=stations)
 
 
 def replace_station(
@@ -202,8 +201,8 @@ def delete_stations(bench: Bench, key: str, rows: Iterable[int]) -> Edited:
     for row in gone:
         _station(before, row)
     kept = tuple(each for i, each in enumerate(before.stations) if i not in gone)
-    text = "Delete station" if len(gone) == 1 else "Delete stations"
-    return _changed(bench, key, verbatim(text), stations=kept)
+    text = counted("Delete station", "Delete stations", len(gone))
+    return _changed(bench, key, text, stations=kept)
 
 
 def paste_stations(bench: Bench, key: str, readings: Sequence[Reading]) -> Edited:
@@ -231,9 +230,7 @@ def replace_section(
 ) -> Edited:
     """Change a weighed section, ``row`` counted among all of them, the whole line included."""
     before = find_measurement(bench, key)
-    if not 0 <= row < len(before.sections):
-        raise Refused(verbatim(f"There is no weighed section {row + 1}."))
-    made = _section(before.sections[row], before, front, rear, mass)
+    made = _section(_weighed(before, row), before, front, rear, mass)
     sections = tuple(made if i == row else each for i, each in enumerate(before.sections))
     return _changed(bench, key, Sentence("Change weighed section"), sections=sections)
 
@@ -245,11 +242,10 @@ def delete_sections(bench: Bench, key: str, rows: Iterable[int]) -> Edited:
     if not gone:
         raise Refused(Sentence("Select one or more weighed sections to delete."))
     for row in gone:
-        if not 0 <= row < len(before.sections):
-            raise Refused(verbatim(f"There is no weighed section {row + 1}."))
+        _weighed(before, row)
     kept = tuple(each for i, each in enumerate(before.sections) if i not in gone)
-    text = "Delete weighed section" if len(gone) == 1 else "Delete weighed sections"
-    return _changed(bench, key, verbatim(text), sections=kept)
+    text = counted("Delete weighed section", "Delete weighed sections", len(gone))
+    return _changed(bench, key, text, sections=kept)
 
 
 # -- breakpoints and parts --------------------------------------------------------------------
@@ -303,7 +299,9 @@ def set_only_fixed(bench: Bench, key: str, only: bool) -> Edited:
 def set_part(bench: Bench, key: str, row: int, part: Part, shown: Sequence[Part]) -> Edited:
     """Correct the part of a fitted segment; ``shown`` are the parts of all of them now."""
     if not 0 <= row < len(shown):
-        raise Refused(verbatim(f"The fit has no segment {row + 1}; it has {len(shown)}."))
+        raise Refused(
+            Sentence("The fit has no segment {row}; it has {count}.", row=row + 1, count=len(shown))
+        )
     parts = tuple(part if i == row else each for i, each in enumerate(shown))
     return _changed(bench, key, Sentence("Change measured part"), parts=parts)
 
@@ -354,6 +352,12 @@ def find_measurement(bench: Bench, key: str) -> Measurement:
         if measurement.key == key:
             return measurement
     raise Refused(Sentence("That measurement is no longer in the bench."))
+
+
+def _usual_name(design: Line | None) -> str:
+    if design is None:
+        return str(Sentence("Customer’s line"))
+    return str(Sentence("{design}, as built", design=design.name))
 
 
 def _changed(bench: Bench, key: str, text: Sentence, **changes: Any) -> Edited:
@@ -415,9 +419,20 @@ def _readings(readings: Sequence[float]) -> tuple[float, ...]:
 def _station(measurement: Measurement, row: int) -> Station:
     if not 0 <= row < len(measurement.stations):
         raise Refused(
-            verbatim(f"There is no station {row + 1}; there are {len(measurement.stations)}.")
+            counted(
+                "There is no station {row}; there is {count}.",
+                "There is no station {row}; there are {count}.",
+                len(measurement.stations),
+                row=row + 1,
+            )
         )
     return measurement.stations[row]
+
+
+def _weighed(measurement: Measurement, row: int) -> WeighedSection:
+    if not 0 <= row < len(measurement.sections):
+        raise Refused(Sentence("There is no weighed section {row}.", row=row + 1))
+    return measurement.sections[row]
 
 
 def _with_readings(

@@ -121,3 +121,36 @@ def test_a_line_put_on_the_bench_is_renewed_and_keeps_what_it_was_given() -> Non
     assert after.length == 9.2
     assert edits.put_on_bench(renewed, key, fitted(key, length=9.2)).bench is renewed
     assert len(edits.delete_measurement(renewed, key).bench.lines) == 2
+
+
+def test_a_weighed_section_ends_on_the_line_give_or_take_the_tape() -> None:
+    bench = started()
+    key, tape = found(bench).key, found(bench).instruments.tape
+    reached = edits.add_section(bench, key, 1.0, 9.0 + 0.9 * tape, 0.02).bench
+    for beyond in (1.1 * tape, 0.1, 1.0, 10.0, 100.0):
+        with pytest.raises(Refused, match="end within the measured length"):
+            edits.add_section(bench, key, 1.0, 9.0 + beyond, 0.02)
+        with pytest.raises(Refused, match="end within the measured length"):
+            edits.replace_section(reached, key, 1, 1.0, 9.0 + beyond, 0.02)
+
+
+def test_rows_that_are_not_there_are_refused_and_steps_say_how_many() -> None:
+    bench = started()
+    key = found(bench).key
+    for place in (1.0, 2.0, 3.0):
+        bench = edits.add_station(bench, key, place, 0.002).bench
+    for row in (-1, 3):
+        with pytest.raises(Refused, match=f"no station {row + 1}; there are 3"):
+            edits.replace_station(bench, key, row, 1.0, (0.002,))
+        with pytest.raises(Refused, match=f"no station {row + 1}; there are 3"):
+            edits.delete_stations(bench, key, [0, row])
+    for row in (-1, 1):
+        with pytest.raises(Refused, match=f"no weighed section {row + 1}"):
+            edits.replace_section(bench, key, row, 0.0, 1.0, 0.002)
+        with pytest.raises(Refused, match=f"no weighed section {row + 1}"):
+            edits.delete_sections(bench, key, [row])
+    one, two = (edits.delete_stations(bench, key, rows) for rows in ([0], [0, 2]))
+    assert (str(one.text), str(two.text)) == ("Delete station", "Delete stations")
+    assert [station.distance for station in found(two.bench).stations] == [2.0]
+    with pytest.raises(Refused, match="no segment 3; it has 2"):
+        edits.set_part(bench, key, 2, Part.TIP, [Part.TIP, Part.BELLY])

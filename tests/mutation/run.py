@@ -67,8 +67,8 @@ NAMED = (
     (
         "suggestions need not lie apart",
         "shop/measure/next_measurement.py",
-        "abs(s.front - front) < 0.08 * length",
-        "abs(s.front - front) < 0.0 * length",
+        "APART = 0.08",
+        "APART = 0.0",
     ),
     ("a segment of 160 m at most", "edits/changing.py", "LONGEST = 1000.0", "LONGEST = 160.0"),
     (

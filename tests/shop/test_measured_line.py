@@ -20,6 +20,7 @@ from taperlab.shop.measure.outcome import NoFit
 from taperlab.shop.measure.parts import as_line, guess_parts
 from taperlab.shop.measure.shape import ShapeFit, fit_shape
 from taperlab.shop.measure.study import study
+from taperlab.units.show import show_eighths
 
 TRUTH = line_of(
     "truth",
@@ -112,6 +113,20 @@ def test_weights_that_cannot_be_used_get_a_sentence() -> None:
     ):
         assert isinstance(answer, NoFit)
         assert str(answer.sentence).endswith(".")
+
+
+def test_a_weighed_section_ends_on_the_line_give_or_take_the_tape() -> None:
+    mass = weighed(9 * FOOT, LENGTH).mass
+    for beyond in (0.0, 0.9 * USUAL.tape):
+        tail = WeighedSection(9 * FOOT, LENGTH + beyond, mass)
+        assert isinstance(fit_densities(SHAPE, [WHOLE, tail], USUAL), DensityFit)
+    for beyond in (1.1 * USUAL.tape, 0.1, 1.0, 5.0, 10.0, 100.0):
+        answer = fit_densities(SHAPE, [WHOLE, WeighedSection(0.0, LENGTH + beyond, mass)], USUAL)
+        assert isinstance(answer, NoFit)
+        assert "beyond the line’s end" in str(answer.sentence)
+    for front in (LENGTH, LENGTH + 1e-4):
+        answer = fit_densities(SHAPE, [WeighedSection(front, LENGTH + 1e-3, mass)], USUAL)
+        assert isinstance(answer, NoFit)
 
 
 def test_the_fit_as_a_line_weighs_what_the_fit_says() -> None:
@@ -240,6 +255,46 @@ def test_a_diameter_is_promised_what_it_brings() -> None:
     after, _ = spread([Station(where, (float(PROFILE.diameter(where)),))])
     assert best.before == before
     assert after == pytest.approx(best.after, rel=0.02)
+
+
+def test_diameters_that_are_suggested_lie_apart() -> None:
+    for fit in (densities(WHOLE), densities(WHOLE, *PARTS)):
+        found = sharpest_next(fit, USUAL, count=20)
+        places = sorted(each.front for each in found if each.kind is Kind.DIAMETER)
+        assert len(places) > 3
+        assert np.diff(places).min() >= 0.08 * LENGTH
+
+
+@pytest.mark.parametrize("aim", Aim)
+def test_a_suggestion_says_where_what_and_how_much(aim: Aim) -> None:
+    found = sharpest_next(densities(WHOLE), USUAL, aim=aim, head=25 * FOOT, count=60)
+    goal = "the head’s weight" if aim is Aim.HEAD_WEIGHT else "the weight per length"
+    step, unit = (GRAIN, "gr") if aim is Aim.HEAD_WEIGHT else (0.01, "%")
+    ways = set()
+    for each in found:
+        front, rear = show_eighths(each.front), show_eighths(each.rear)
+        way = (each.kind, each.front == 0.0, each.rear == LENGTH)
+        ways.add(way)
+        what = {
+            (Kind.DIAMETER, True, False): "a diameter at the fly end",
+            (Kind.DIAMETER, False, False): f"a diameter at {front}",
+            (Kind.DIAMETER, False, True): "a diameter at the rod end",
+            (Kind.WEIGHT, True, True): "the weight of the whole line",
+            (Kind.WEIGHT, True, False): (
+                f"the weight of the front {rear}, if it is cut off anyway,"
+            ),
+            (Kind.WEIGHT, False, True): (
+                f"the weight from {front} to the rod end, if it is cut off anyway,"
+            ),
+            (Kind.WEIGHT, False, False): (
+                f"the weight from {front} to {rear}, if it is cut out anyway,"
+            ),
+        }[way]
+        sentence = str(each.sentence)
+        before = f"±\u00a0{1.96 * each.before / step:.1f}\u00a0{unit}"
+        assert sentence.startswith(f"{what} would bring {goal} from {before} to ±\u00a0")
+        assert sentence.endswith(f"\u00a0{unit}.")
+    assert len(ways) > 4
 
 
 def test_a_weighed_head_gains_most_from_weighing_it_again() -> None:

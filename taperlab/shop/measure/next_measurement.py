@@ -74,7 +74,7 @@ def sharpest_next(
     head: float | None = None,
     count: int = 3,
 ) -> tuple[Suggestion, ...]:
-    """The measurements that would shrink the error of the aim most, best first.
+    """The measurements that would shrink the error of the aim most, best first, diameters apart.
 
     Every candidate (one more diameter anywhere, a weighing of the whole, of the part ahead of a
     breakpoint, or of one segment) is tried on the covariance alone: what it would leave does not
