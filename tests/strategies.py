@@ -10,7 +10,7 @@ from typing import Any
 from hypothesis import strategies as st
 
 from taperlab.edits import bench as bench_edits
-from taperlab.edits import cut_back, lines, measure, rods, segments, stock, water
+from taperlab.edits import cut_back, drag, lines, measure, rods, segments, stock, water
 from taperlab.edits.edited import Edited, End, Solve
 from taperlab.edits.segments import Column
 from taperlab.model.bench import Bench, View
@@ -301,6 +301,10 @@ def _of_line(*values: st.SearchStrategy[Any]) -> Drawing:
     return arguments
 
 
+def _line_as_it_was(draw: st.DrawFn, bench: Bench) -> Arguments:
+    return (draw(lines_(_line(draw, bench))),), {}
+
+
 def _of_rows(*values: st.SearchStrategy[Any], **options: st.SearchStrategy[Any]) -> Drawing:
     def arguments(draw: st.DrawFn, bench: Bench) -> Arguments:
         key = _line(draw, bench)
@@ -434,6 +438,14 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         diameter_ahead=st.one_of(_or_none, _perhaps_bad(diameters)),
         diameter_behind=st.one_of(_or_none, _perhaps_bad(diameters)),
     ),
+    drag.drag_breakpoint: _cell(
+        st.one_of(_or_none, _perhaps_bad(st.floats(-1.0, 60.0))),
+        behind=st.booleans(),
+        diameter=st.one_of(_or_none, _perhaps_bad(diameters)),
+        linear_density=st.one_of(_or_none, _perhaps_bad(linear_densities)),
+    ),
+    drag.put_back: _line_as_it_was,
+    drag.drag_measured: _of_measurement(_places, _places),
     lines.add_line: _of_bench(st.text(max_size=4), styles, st.lists(segments_(), max_size=2)),
     lines.duplicate_line: _of_line(),
     lines.delete_line: _of_line(),

@@ -12,8 +12,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from taperlab.gui.kit.theme import Choice, Theme
-from taperlab.gui.plots.scales import Plot
-from taperlab.gui.plots.stack import Drawing, PlotStack
+from taperlab.gui.plots.line_plots import OUTLINE, WEIGHT_ALONG, Drawing, LinePlots
 from taperlab.model.exact_units import FOOT, INCH
 from taperlab.model.line import Style, line_of
 from taperlab.model.segment import Part, Segment
@@ -35,10 +34,10 @@ WHOLE = line_of(
 
 
 @pytest.fixture
-def stack(qtbot: QtBot) -> Iterator[PlotStack]:
+def stack(qtbot: QtBot) -> Iterator[LinePlots]:
     theme = Theme(Choice.LIGHT)
     theme.apply()
-    made = PlotStack(theme)
+    made = LinePlots(theme)
     qtbot.addWidget(made)
     made.resize(800, 460)
     made.show()
@@ -50,7 +49,7 @@ def stack(qtbot: QtBot) -> Iterator[PlotStack]:
     theme.disconnect_from_system()
 
 
-def mouse(stack: PlotStack, kind: QEvent.Type, point: QPointF) -> None:
+def mouse(stack: LinePlots, kind: QEvent.Type, point: QPointF) -> None:
     view = stack.canvas.viewport()
     left, none = Qt.MouseButton.LeftButton, Qt.MouseButton.NoButton
     buttons = none if kind is QEvent.Type.MouseButtonRelease else left
@@ -64,13 +63,13 @@ def mouse(stack: PlotStack, kind: QEvent.Type, point: QPointF) -> None:
     )
 
 
-def test_what_is_left_lies_where_it_was(stack: PlotStack) -> None:
-    panel = stack.panels[Plot.WEIGHT]
-    own = panel.own.curves[0]
-    before = panel.overlays.curves[0]
-    assert own.x[0] == pytest.approx(4.0)
-    assert own.x[-1] == pytest.approx(27.0)
-    inside = (before.x >= 4.0) & (before.x <= 27.0)
+def test_what_is_left_lies_where_it_was(stack: LinePlots) -> None:
+    panel = stack.panels[WEIGHT_ALONG]
+    own = panel.own.inks[0]
+    before = panel.laid.inks[0]
+    assert own.x[0] == pytest.approx(4 * FOOT)
+    assert own.x[-1] == pytest.approx(27 * FOOT)
+    inside = (before.x >= 4 * FOOT) & (before.x <= 27 * FOOT)
     assert np.interp(before.x[inside], own.x, own.y) == pytest.approx(before.y[inside], rel=0.01)
     stack.point_at(10 * FOOT)
     assert stack.reading is not None
@@ -81,11 +80,11 @@ def test_what_is_left_lies_where_it_was(stack: PlotStack) -> None:
     assert stack.reading is None
 
 
-def test_each_blade_is_held_and_stops_at_the_other(stack: PlotStack) -> None:
+def test_each_blade_is_held_and_stops_at_the_other(stack: LinePlots) -> None:
     moved: list[tuple[int, float]] = []
     stack.blade_moved.connect(lambda at: moved.append((stack.blade_held, at / FOOT)))
     stack.set_blades((4 * FOOT, 27 * FOOT), True)
-    panel = stack.panels[Plot.OUTLINE]
+    panel = stack.panels[OUTLINE]
     middle = panel.rect.center().y()
 
     def drag(start: float, end: float) -> None:

@@ -17,7 +17,7 @@ from taperlab.files.native import read_bench
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.cut_back.page import CutBackPage
 from taperlab.gui.pages.cut_back.step_dialog import StepDialog
-from taperlab.gui.plots.scales import Plot
+from taperlab.gui.plots.line_plots import OUTLINE, RUNNING
 from taperlab.model.cut_log import CutBack, CutEnd, CutStep, TargetKind
 from taperlab.model.line import Line
 from taperlab.physics.head import head_of
@@ -206,15 +206,15 @@ def check_trial(page: CutBackPage, window: Window) -> None:
     weight = page.plan.cells["Head weight", 2].text()
     assert weight == f"{plan.after.mass / GRAIN:.1f} gr"
     assert page.plan.cells["Ratio", 2].text() == f"{plan.after.ratio:.2f} ×"
-    own = page.plots.panels[Plot.RUNNING].own.curves[0]
-    assert own.y[-1] == pytest.approx(plan.after.mass / GRAIN, rel=1e-9)
+    own = page.plots.panels[RUNNING].own.inks[0]
+    assert own.y[-1] == pytest.approx(plan.after.mass, rel=1e-9)
 
 
 def test_the_blade_is_dragged(half_done: Window) -> None:
     page = page_of(half_done)
     before = shown_plan(page)
     bench = half_done.document.bench
-    panel = page.plots.panels[Plot.OUTLINE]
+    panel = page.plots.panels[OUTLINE]
     start = QPointF(panel.across(before.rear_blade), panel.rect.center().y())
     feet = panel.across(3 * FOOT) - panel.across(0.0)
     drag(page.plots.canvas.viewport(), start, QPointF(-feet, 0.0))
@@ -270,7 +270,7 @@ def test_both_ends_have_a_blade_each(half_done: Window) -> None:
     # The last cut is told to the tape's step at either end.
     assert plan.front_cut == pytest.approx(plan.rear_cut / 3, abs=INCH / 8)
     assert plan.front_cut / (INCH / 8) == pytest.approx(round(plan.front_cut / (INCH / 8)))
-    panel = page.plots.panels[Plot.OUTLINE]
+    panel = page.plots.panels[OUTLINE]
     start = QPointF(panel.across(plan.front_blade), panel.rect.center().y())
     drag(page.plots.canvas.viewport(), start, QPointF(panel.across(FOOT) - panel.across(0.0), 0.0))
     tried = shown_plan(page)

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtCore import QEvent, QPointF, Qt
 from PySide6.QtGui import QGuiApplication, QMouseEvent
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
@@ -18,6 +18,8 @@ from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.measure.begin import BeginDialog
 from taperlab.gui.pages.measure.details import DetailsDialog, InstrumentsDialog
 from taperlab.gui.pages.measure.page import MeasurePage
+from taperlab.gui.pages.measure.plots import OFF, MeasurePlots
+from taperlab.gui.plots.line_plots import OUTLINE, WEIGHT_ALONG
 from taperlab.model.line import line_of
 from taperlab.model.measurement import Measurement
 from taperlab.model.segment import Part, Segment
@@ -362,15 +364,23 @@ def test_length_and_weight_can_be_mended_and_emptied(page: MeasurePage, qtbot: Q
 # -- breakpoints, parts, bench --------------------------------------------------------------
 
 
-def drag(plots: QWidget, start: QPointF, end: QPointF, *, let_go: bool = True) -> None:
+def ring(plots: MeasurePlots, number: int) -> QPointF:
+    """Where a breakpoint's ring is drawn."""
+    found = plots.breakpoints[number]
+    return plots.panels[OUTLINE].point(found.position, found.diameter)
+
+
+def drag(plots: MeasurePlots, start: QPointF, end: QPointF, *, let_go: bool = True) -> None:
+    view = plots.canvas.viewport()
+
     def send(kind: QEvent.Type, at: QPointF, held: Qt.MouseButton) -> None:
         button = Qt.MouseButton.LeftButton
         if kind is QEvent.Type.MouseMove:
             button = Qt.MouseButton.NoButton
         event = QMouseEvent(
-            kind, at, plots.mapToGlobal(at), button, held, Qt.KeyboardModifier.NoModifier
+            kind, at, view.mapToGlobal(at), button, held, Qt.KeyboardModifier.NoModifier
         )
-        QApplication.sendEvent(plots, event)
+        QApplication.sendEvent(view, event)
 
     send(QEvent.Type.MouseButtonPress, start, Qt.MouseButton.LeftButton)
     for share in (0.25, 0.5, 0.75, 1.0):
@@ -384,11 +394,12 @@ def test_a_dragged_breakpoint_is_held_in_one_step(sampled: Window, qtbot: QtBot)
     found = plots.breakpoints[1]
     assert not found.fixed
     steps = sampled.document.undo_stack.count()
-    start = plots.handle_point(found)
+    start = ring(plots, 1)
     drag(plots, start, start + QPointF(40.0, 0.0))
     fitted(page, qtbot)
     (held,) = measurement(page).breakpoints
-    assert held == pytest.approx(plots.position_at(start.x() + 40.0), abs=INCH / 16 + 1e-9)
+    panel = plots.panels[OUTLINE]
+    assert held == pytest.approx(panel.position_at(start.x() + 40.0), abs=INCH / 16 + 1e-9)
     assert held / (INCH / 8) == pytest.approx(round(held / (INCH / 8)))
     assert sampled.document.undo_stack.count() == steps + 1
     assert any(each.fixed and each.position == pytest.approx(held) for each in plots.breakpoints)
@@ -400,7 +411,7 @@ def test_a_dragged_breakpoint_is_held_in_one_step(sampled: Window, qtbot: QtBot)
 def test_escape_calls_a_drag_off(sampled: Window, qtbot: QtBot) -> None:
     page, plots = sampled.pages.page("measure"), sampled.pages.page("measure").plots
     steps = sampled.document.undo_stack.count()
-    start = plots.handle_point(plots.breakpoints[1])
+    start = ring(plots, 1)
     drag(plots, start, start + QPointF(40.0, 0.0), let_go=False)
     assert measurement(page).breakpoints
     qtbot.keyClick(plots, Qt.Key.Key_Escape)
@@ -413,9 +424,9 @@ def test_keys_choose_move_hold_and_let_go(sampled: Window, qtbot: QtBot) -> None
     plots.setFocus()
     qtbot.keyClick(plots, Qt.Key.Key_PageDown)
     qtbot.keyClick(plots, Qt.Key.Key_PageDown)
-    chosen = plots.chosen
+    chosen = plots.chosen_handle
     assert chosen is not None
-    assert chosen == plots.breakpoints[1]
+    assert chosen.position == plots.breakpoints[1].position
     qtbot.keyClick(plots, Qt.Key.Key_Space)
     (held,) = measurement(page).breakpoints
     assert held == pytest.approx(chosen.position, abs=INCH / 16 + 1e-9)
@@ -433,8 +444,9 @@ def test_keys_choose_move_hold_and_let_go(sampled: Window, qtbot: QtBot) -> None
 
 def test_a_breakpoint_is_added_by_double_click_and_by_key(sampled: Window, qtbot: QtBot) -> None:
     page, plots = sampled.pages.page("measure"), sampled.pages.page("measure").plots
-    at = QPoint(round(float(plots.x(10 * FOOT))), round(plots.panels[2].rect.center().y()))
-    qtbot.mouseDClick(plots, Qt.MouseButton.LeftButton, pos=at)
+    panel = plots.panels[WEIGHT_ALONG]
+    at = QPointF(panel.across(10 * FOOT), panel.rect.center().y()).toPoint()
+    qtbot.mouseDClick(plots.canvas.viewport(), Qt.MouseButton.LeftButton, pos=at)
     (first,) = measurement(page).breakpoints
     assert first == pytest.approx(10 * FOOT, abs=0.05 * FOOT)
     fitted(page, qtbot)
@@ -520,7 +532,7 @@ def test_everything_follows_the_units(sampled: Window, qtbot: QtBot) -> None:
     assert page.stations.grid.headerData(3, Qt.Orientation.Horizontal) == "Off (µm)"
     assert page.line_card.length.text() == "11.065 m"
     assert " ft" not in page.next_card.first.text()
-    assert "micrometres" in page.plots.panels[1].title
+    assert "micrometres" in page.plots.panels[OFF].frame.title
     page.stations.setFocus()
     page.stations.go_to(page.stations.grid.count, 0)
     keys(qtbot, "3,81")
@@ -560,7 +572,7 @@ def test_names_are_there_for_screen_readers(sampled: Window, qtbot: QtBot) -> No
     assert "±" in page.weight_card.accessibleName()
     page.plots.setFocus()
     qtbot.keyClick(page.plots, Qt.Key.Key_PageDown)
-    assert "breakpoint" in page.plots.reading()
+    assert "breakpoint" in page.plots.spoken
 
 
 # -- files, undo, several --------------------------------------------------------------

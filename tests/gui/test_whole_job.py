@@ -10,7 +10,7 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtWidgets import QApplication
 
 from taperlab.gui.frame.window import Window
-from taperlab.gui.plots.scales import Plot
+from taperlab.gui.plots.line_plots import OUTLINE
 from taperlab.gui.table.columns import Col
 from taperlab.model.segment import Part
 from tests.gui.hands import (
@@ -156,8 +156,8 @@ def test_saving_with_a_bad_cell_open_does_not_take_its_text(window: Window, tmp_
 
 def drag_breakpoint(window: Window, index: int, by: QPointF) -> None:
     plots = window.shape.plots
-    handle = next(h for h in plots.handles if h.plot is Plot.OUTLINE and h.index == index)
-    start = plots.panels[Plot.OUTLINE].point(handle.position, handle.value)
+    handle = next(h for h in plots.handles if h.plot == OUTLINE and h.index == index)
+    start = plots.panels[OUTLINE].point(handle.position, handle.value)
     drag(plots.canvas.viewport(), start, by)
 
 

@@ -1,14 +1,15 @@
-"""The handles as they lie on the plots: which is chosen, which is hit, how they are drawn."""
+"""Handles that lie on the plots: which there are, which is chosen, which is hit."""
 
 from __future__ import annotations
 
-import numpy as np
-import pyqtgraph as pg
-from PySide6.QtCore import QPointF
+import math
+from dataclasses import dataclass
+from enum import Enum
 
-from taperlab.gui.plots.handles import Handle, Side
+import pyqtgraph as pg
+from PySide6.QtCore import QPointF, QRectF
+
 from taperlab.gui.plots.marks import HandleMarks
-from taperlab.gui.plots.scales import Plot
 from taperlab.gui.plots.stage import Stage
 
 NEAR = 8.0
@@ -17,7 +18,42 @@ NEAR = 8.0
 CLOSE_BY = 40.0
 """Where not all handles are shown, those this near to the pointer are, in pixels."""
 
-Key = tuple[Plot, int, Side]
+MANY = 60
+"""With more handles on a plot than this, only those near the pointer are shown."""
+
+
+class Side(Enum):
+    """Which side of its place a handle is about: ahead (nearer the fly end), behind, or both."""
+
+    AHEAD = "ahead"
+    BEHIND = "behind"
+    BOTH = "both"
+
+
+Key = tuple[str, int, Side]
+"""What stays the same while a handle moves."""
+
+
+@dataclass(frozen=True, slots=True)
+class Handle:
+    """A handle that can be dragged, as a value.
+
+    plot: the key of its plot. index: its number along the line; handles of one number on several
+    plots are the same place. position, value: where it lies [SI]. held: it stays where it is,
+    which is shown by a padlock.
+    """
+
+    plot: str
+    index: int
+    side: Side
+    position: float
+    value: float
+    held: bool = False
+
+    @property
+    def key(self) -> Key:
+        """What stays the same while the handle moves."""
+        return self.plot, self.index, self.side
 
 
 class Grips:
@@ -35,6 +71,11 @@ class Grips:
     def in_hand(self) -> Handle | None:
         """The chosen handle as it is now."""
         return self.find(self.chosen)
+
+    @property
+    def crowded(self) -> bool:
+        """Whether there are too many handles to show them all."""
+        return len(self.handles) > MANY * len({handle.plot for handle in self.handles})
 
     def find(self, key: Key | None) -> Handle | None:
         """The handle with a key, or what it has become."""
@@ -63,31 +104,32 @@ class Grips:
         """Draw the handles in sight; of very many, only the one nearest to the mouse."""
         stage = self._stage
         lead = self.find(self.chosen) or self.find(self.hovered)
-        points = [
-            self.point_of(handle)
-            for handle in self.handles
-            if stage.range.holds(handle.position) and handle is not lead
-        ]
-        if stage.crowded:
+        seen = [each for each in self.handles if stage.range.holds(each.position)]
+        points = [(self.point_of(each), each.held) for each in seen if each is not lead]
+        if self.crowded:
             points = _nearest(points, mouse)
-        large = self.point_of(lead) if lead and stage.range.holds(lead.position) else None
-        rect = stage.panels[Plot.OUTLINE].rect.united(stage.panels[Plot.WEIGHT].rect)
+        large = (self.point_of(lead), lead.held) if lead in seen and lead else None
+        rect = QRectF()
+        for key in {handle.plot for handle in self.handles}:
+            rect = rect.united(stage.panels[key].rect)
         self.mark.show_handles(
-            rect.adjusted(-10.0, -10.0, 10.0, 10.0),
+            rect.adjusted(-10.0, -22.0, 10.0, 10.0),
             points,
             large,
             focused and self.chosen is not None,
         )
 
 
-def _nearest(points: list[QPointF], mouse: QPointF | None) -> list[QPointF]:
+def _nearest(
+    points: list[tuple[QPointF, bool]], mouse: QPointF | None
+) -> list[tuple[QPointF, bool]]:
     """The one point nearest to the mouse, if any is close by."""
     if mouse is None:
         return []
-    close = [point for point in points if (point - mouse).manhattanLength() <= CLOSE_BY]
-    return [min(close, key=lambda point: _far(point, mouse))] if close else []
+    close = [each for each in points if (each[0] - mouse).manhattanLength() <= CLOSE_BY]
+    return [min(close, key=lambda each: _far(each[0], mouse))] if close else []
 
 
 def _far(one: QPointF, other: QPointF) -> float:
     gap = one - other
-    return float(np.hypot(gap.x(), gap.y()))
+    return math.hypot(gap.x(), gap.y())

@@ -2,20 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+import math
+from collections.abc import Sequence
 
-import numpy as np
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
-from taperlab.gui.plots.blades import Blades
-from taperlab.gui.plots.grips import Grips
-from taperlab.gui.plots.pointer import Pointer
-from taperlab.gui.plots.scales import COARSE, FINE, Plot
-from taperlab.gui.plots.stage import Stage
-
-if TYPE_CHECKING:
-    from taperlab.gui.plots.stack import PlotStack
+from taperlab.gui.plots.surface import Surface
 
 USED = {
     Qt.Key.Key_Left,
@@ -31,129 +24,141 @@ USED = {
 }
 """Keys that are kept from the window's shortcuts while the plots have the focus."""
 
+_ALONG = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}
+_UP = {Qt.Key.Key_Down: -1, Qt.Key.Key_Up: 1}
+_PAGE = {Qt.Key.Key_PageUp: -1, Qt.Key.Key_PageDown: 1}
 
-class Keys:
-    """Acts on a stack of plots, key by key."""
 
-    def __init__(
-        self, stack: PlotStack, stage: Stage, grips: Grips, blades: Blades, pointer: Pointer
-    ) -> None:
-        self._stack = stack
-        self._stage = stage
-        self._grips = grips
-        self._blades = blades
-        self._pointer = pointer
-
-    def press(self, event: QKeyEvent) -> bool:
-        """Do what a key asks for. Whether it asks for anything here."""
-        key, modifiers = event.key(), event.modifiers()
-        if modifiers & Qt.KeyboardModifier.AltModifier and self._nudge(key):
-            return True
-        return self._steer(key, coarse=bool(modifiers & Qt.KeyboardModifier.ShiftModifier))
-
-    def _nudge(self, key: int) -> bool:
-        """Move the chosen handle, or else the blade, by one step."""
-        along = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}.get(key, 0)
-        up = {Qt.Key.Key_Down: -1, Qt.Key.Key_Up: 1}.get(key, 0)
-        if not (along or up):
-            return False
-        handle = self._grips.in_hand
-        if handle:
-            self._stack.handle_nudged.emit(handle, along, up)
-            self._stack.choose_handle(handle.key)
-            return True
-        blades = self._blades
-        if blades.positions and blades.draggable and along:
-            fine = FINE[self._stage.system]
-            self._stack.move_blade(blades.positions[blades.held] + along * fine)
-            return True
+def press(surface: Surface, event: QKeyEvent) -> bool:
+    """Do what a key asks for. Whether it asks for anything here."""
+    key, modifiers = Qt.Key(event.key()), event.modifiers()
+    if surface.stage.is_empty:
         return False
-
-    def _steer(self, key: int, *, coarse: bool) -> bool:
-        line = self._stage.line
-        if line is None:
-            return False
-        if key in (Qt.Key.Key_Left, Qt.Key.Key_Right):
-            self._step(1 if key == Qt.Key.Key_Right else -1, coarse=coarse)
-        elif key == Qt.Key.Key_Home:
-            self._go(0.0)
-        elif key == Qt.Key.Key_End:
-            self._go(line.length)
-        elif key in (Qt.Key.Key_PageUp, Qt.Key.Key_PageDown):
-            self._next_breakpoint(1 if key == Qt.Key.Key_PageDown else -1)
-        elif key == Qt.Key.Key_Space:
-            self._other_plot()
-        elif key == Qt.Key.Key_Escape:
-            return self._escape()
-        elif key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
-            self._stack.zoom(0.8)
-        elif key == Qt.Key.Key_Minus:
-            self._stack.zoom(1.25)
-        elif key == Qt.Key.Key_0:
-            self._stack.reset_view()
-        else:
-            return False
+    if modifiers & Qt.KeyboardModifier.AltModifier and _nudge(surface, key):
         return True
+    return _steer(surface, key, coarse=bool(modifiers & Qt.KeyboardModifier.ShiftModifier))
 
-    # -- the crosshair -------------------------------------------------------------------------
 
-    def _step(self, way: int, *, coarse: bool) -> None:
-        """On to the next whole step, also from a place between two."""
-        step = (COARSE if coarse else FINE)[self._stage.system]
-        start = self._pointer.position if self._pointer.position is not None else 0.0
-        count = np.floor(start / step + 1e-6) if way > 0 else np.ceil(start / step - 1e-6)
-        self._go(float((count + way) * step))
-
-    def _go(self, position: float) -> None:
-        self._grips.chosen = None
-        self._stack.draw_handles()
-        self._stack.point_at(position)
-        if self._stage.range.zoomed and self._pointer.position is not None:
-            self._stack.bring_in_sight(self._pointer.position)
-
-    def _escape(self) -> bool:
-        if self._stack.cancel_drag():
-            return True
-        if self._pointer.position is None and self._grips.chosen is None:
-            return False
-        self._grips.chosen = None
-        self._stack.draw_handles()
-        self._stack.point_at(None)
+def _nudge(surface: Surface, key: Qt.Key) -> bool:
+    """Move the chosen handle, or else the blade, by one step."""
+    along, up = _ALONG.get(key, 0), _UP.get(key, 0)
+    if not (along or up):
+        return False
+    handle = surface.grips.in_hand
+    if handle:
+        surface.handle_nudged.emit(handle, along, up)
+        surface.choose_handle(surface.grips.chosen)
         return True
+    blades = surface.blades
+    if blades.positions and blades.draggable and along:
+        step = surface.stage.chart.across.step(surface.stage.system)
+        surface.move_blade(blades.positions[blades.held] + along * step)
+        return True
+    return False
 
-    # -- handles -------------------------------------------------------------------------------
 
-    def _next_breakpoint(self, way: int) -> None:
-        """Choose the next handle of the plot in use; without handles, point at the breakpoint."""
-        handle = self._grips.in_hand
-        plot = handle.plot if handle else Plot.OUTLINE
-        own = [each for each in self._grips.handles if each.plot is plot]
-        if own:
-            if handle is not None:
-                number = min(max(own.index(handle) + way, 0), len(own) - 1)
-            else:
-                number = self._beside([each.position for each in own], way)
-            self._stack.choose_handle(own[number].key)
-            return
-        starts = self._stage.line.profile.starts.tolist()
-        self._go(starts[self._beside(starts, way)])
+def _steer(surface: Surface, key: Qt.Key, *, coarse: bool) -> bool:
+    chart = surface.stage.chart
+    if key in _ALONG:
+        _step(surface, _ALONG[key], coarse=coarse)
+    elif key in _UP:
+        _other_plot(surface, -_UP[key])
+    elif key == Qt.Key.Key_Home:
+        _go(surface, 0.0)
+    elif key == Qt.Key.Key_End:
+        _go(surface, chart.end or chart.reach)
+    elif key in _PAGE:
+        _next_stop(surface, _PAGE[key])
+    elif key == Qt.Key.Key_Space:
+        _same_elsewhere(surface)
+    elif key == Qt.Key.Key_Escape:
+        return _escape(surface)
+    elif key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
+        surface.zoom(0.8)
+    elif key == Qt.Key.Key_Minus:
+        surface.zoom(1.25)
+    elif key == Qt.Key.Key_0:
+        surface.see_whole()
+    else:
+        return False
+    return True
 
-    def _beside(self, places: list[float], way: int) -> int:
-        """Number of the first place behind the crosshair, or of the last one ahead of it."""
-        at = self._pointer.position
-        if at is None:
-            return 0 if way > 0 else len(places) - 1
-        if way > 0:
-            later = [i for i, place in enumerate(places) if place > at + 1e-9]
-            return later[0] if later else len(places) - 1
-        earlier = [i for i, place in enumerate(places) if place < at - 1e-9]
-        return earlier[-1] if earlier else 0
 
-    def _other_plot(self) -> None:
-        """Choose the handle of the same breakpoint on the other plot."""
-        handle = self._grips.in_hand
-        if handle:
-            other = Plot.WEIGHT if handle.plot is Plot.OUTLINE else Plot.OUTLINE
-            self._stack.choose_handle((other, handle.index, handle.side))
-            there = self._grips.in_hand
-            self._grips.chosen = there.key if there else None
+# -- the crosshair -----------------------------------------------------------------------------
+
+
+def _step(surface: Surface, way: int, *, coarse: bool) -> None:
+    """On to the next whole step, also from a place between two."""
+    step = surface.stage.chart.across.step(surface.stage.system, coarse=coarse)
+    start = (surface.pointer.position or 0.0) / step
+    count = math.floor(start + 1e-6) if way > 0 else math.ceil(start - 1e-6)
+    _go(surface, (count + way) * step)
+
+
+def _go(surface: Surface, position: float) -> None:
+    surface.grips.chosen = None
+    surface.draw_handles()
+    surface.point_at(position)
+    if surface.stage.range.zoomed and surface.pointer.position is not None:
+        surface.bring_in_sight(surface.pointer.position)
+
+
+def _other_plot(surface: Surface, way: int) -> None:
+    """Read what is laid over on the next plot below or above."""
+    keys = [panel.plot.key for panel in surface.stage.shown]
+    at = keys.index(surface.pointer.plot) if surface.pointer.plot in keys else 0
+    surface.point_at(surface.pointer.position, keys[min(max(at + way, 0), len(keys) - 1)])
+
+
+def _escape(surface: Surface) -> bool:
+    if surface.cancel_drag():
+        return True
+    if surface.pointer.position is None and surface.grips.chosen is None:
+        return False
+    surface.grips.chosen = None
+    surface.draw_handles()
+    surface.point_at(None)
+    return True
+
+
+# -- handles -----------------------------------------------------------------------------------
+
+
+def _next_stop(surface: Surface, way: int) -> None:
+    """Choose the next handle of the plot in use; without handles, point at the next stop."""
+    handle, handles = surface.grips.in_hand, surface.grips.handles
+    if not handles:
+        stops = surface.stage.chart.stops
+        if stops:
+            _go(surface, stops[_beside(surface, stops, way)])
+        return
+    own = [each for each in handles if each.plot == (handle or handles[0]).plot]
+    if handle is not None:
+        number = min(max(own.index(handle) + way, 0), len(own) - 1)
+    else:
+        number = _beside(surface, [each.position for each in own], way)
+    surface.choose_handle(own[number].key)
+
+
+def _beside(surface: Surface, places: Sequence[float], way: int) -> int:
+    """Number of the first place behind the crosshair, or of the last one ahead of it."""
+    at = surface.pointer.position
+    if at is None:
+        return 0 if way > 0 else len(places) - 1
+    if way > 0:
+        later = [i for i, place in enumerate(places) if place > at + 1e-9]
+        return later[0] if later else len(places) - 1
+    earlier = [i for i, place in enumerate(places) if place < at - 1e-9]
+    return earlier[-1] if earlier else 0
+
+
+def _same_elsewhere(surface: Surface) -> None:
+    """Choose the handle of the same place on the next plot that has one."""
+    handle = surface.grips.in_hand
+    if handle is None:
+        return
+    plots = list(dict.fromkeys(each.plot for each in surface.grips.handles))
+    other = plots[(plots.index(handle.plot) + 1) % len(plots)]
+    there = surface.grips.find((other, handle.index, handle.side))
+    if there is not None:
+        surface.choose_handle(there.key)

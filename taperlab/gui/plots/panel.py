@@ -1,15 +1,16 @@
-"""One plot: where it lies, what its axes show, and its layers."""
+"""One plot on the screen: where it lies, which stretch of its axes is seen, and its sheets."""
 
 from __future__ import annotations
 
-import numpy as np
 import pyqtgraph as pg
-from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtCore import QLineF, QRectF
 
 from taperlab.gui.kit.theme import Tokens
-from taperlab.gui.plots.layers import Curves, Fill, Ground, Layer, Outline
-from taperlab.gui.plots.scales import Plot, Scale, distance_scale, scale_of
-from taperlab.gui.plots.ticks import even_ticks, step_for, ticks
+from taperlab.gui.plots.axis import Axis, Ticks
+from taperlab.gui.plots.chart import Plot
+from taperlab.gui.plots.ink import Ink, Map, Span
+from taperlab.gui.plots.marks import Frame, OverMarks
+from taperlab.gui.plots.sheets import Ground, Sheet
 from taperlab.units.kinds import System
 
 LEFT, RIGHT = 46.0, 16.0
@@ -19,131 +20,109 @@ PIXELS_A_TICK_ACROSS = 62.0
 PIXELS_A_TICK_UPRIGHT = 17.0
 
 
-class Panel:
-    """One of the plots. Its views speak shown units; its methods speak SI where they say so."""
+class Panel(Map):
+    """A plot as it is shown. ``plot`` is the value that it shows."""
 
-    def __init__(self, plot: Plot, scene: pg.GraphicsScene, system: System) -> None:
+    def __init__(self, plot: Plot, scene: pg.GraphicsScene) -> None:
+        super().__init__()
         self.plot = plot
-        self.scale: Scale = scale_of(plot, system)
-        self.distance: Scale = distance_scale(system)
         self.view = pg.ViewBox(enableMouse=False, enableMenu=False, defaultPadding=0.0)
         self.view.disableAutoRange()
-        self.ground = Ground()
-        self.fill = Fill() if plot is Plot.WEIGHT else None
-        self.outline = Outline() if plot is Plot.OUTLINE else None
-        self.overlays = Curves(kept=True)
-        self.own = Curves()
-        layers = (self.ground, self.fill, self.outline, self.overlays, self.own)
-        self._layers: tuple[Layer, ...] = tuple(layer for layer in layers if layer is not None)
+        self.ground, self.under, self.laid, self.own = (
+            Ground(),
+            Sheet(),
+            Sheet(kept=True),
+            Sheet(),
+        )
+        self.frame, self.over = Frame(), OverMarks()
+        self.x_ticks = self.y_ticks = Ticks()
         scene.addItem(self.view)
-        for height, layer in enumerate(self._layers):
-            layer.setZValue(height)
-            self.view.addItem(layer, ignoreBounds=True)
-        self._x = (0.0, 1.0)
-        self._y = (0.0, 1.0)
-        self.x_ticks: list[float] = []
-        self.y_ticks: list[float] = []
-        self.x_step = self.y_step = 1.0
+        for height, sheet in enumerate(self._sheets):
+            sheet.setZValue(height)
+            self.view.addItem(sheet, ignoreBounds=True)
+        for mark in (self.frame, self.over):
+            scene.addItem(mark)
 
-    # -- where it is ---------------------------------------------------------------------------
+    @property
+    def _sheets(self) -> tuple[Sheet, ...]:
+        return self.ground, self.under, self.laid, self.own
+
+    @property
+    def inks(self) -> tuple[Ink, ...]:
+        """All that is drawn, from the lowest."""
+        return tuple(ink for sheet in self._sheets for ink in sheet.inks)
 
     @property
     def shown(self) -> bool:
         """Whether the plot is on screen."""
-        return self.view.isVisible()
+        return bool(self.view.isVisible())
 
-    @property
-    def rect(self) -> QRectF:
-        """Where the plot lies in the scene."""
-        return self.view.geometry()
+    def set_shown(self, shown: bool) -> None:
+        """Be on screen, or not."""
+        for item in (self.view, self.frame, self.over):
+            item.setVisible(shown)
 
-    @property
-    def x_range(self) -> tuple[float, float]:
-        """The stretch of the distance axis that is seen, in its unit."""
-        return self._x
-
-    @property
-    def y_range(self) -> tuple[float, float]:
-        """The stretch of the upright axis that is seen, in its unit."""
-        return self._y
+    def show_plot(self, plot: Plot) -> None:
+        """Show this; only what differs from what is shown is drawn again."""
+        self.plot = plot
+        self.ground.show_inks([ink for ink in plot.under if ink.beneath_grid])
+        self.under.show_inks([ink for ink in plot.under if not ink.beneath_grid])
+        self.laid.show_inks(plot.laid)
+        self.own.show_inks(plot.own)
 
     def place(self, rect: QRectF) -> None:
         """Lie there in the scene."""
         if rect != self.rect:
+            self.rect = rect
             self.view.setGeometry(rect)
-            self._rule()
 
-    def look_at(self, x: tuple[float, float], y: tuple[float, float]) -> bool:
-        """See these stretches of both axes, in their units. Whether that is a change."""
-        if (x, y) == (self._x, self._y):
-            return False
-        self._x, self._y = x, y
-        self.view.setRange(xRange=x, yRange=y, padding=0, disableAutoRange=True)
-        area = QRectF(x[0], y[0], x[1] - x[0], y[1] - y[0])
-        for layer in self._layers:
-            layer.cover(area)
-        self._rule()
-        return True
+    def look_at(self, x: Span, y: Span) -> None:
+        """See these stretches of both axes [SI]."""
+        if (x, y) != (self.x_range, self.y_range):
+            self.x_range, self.y_range = x, y
+            self.view.setRange(xRange=x, yRange=y, padding=0, disableAutoRange=True)
 
-    def _rule(self) -> None:
-        rect, (low, high) = self.rect, self._y
-        for layer in self._layers:
-            layer.pixels_across = rect.width() / (self._x[1] - self._x[0])
-        most = max(2, int(rect.height() / PIXELS_A_TICK_UPRIGHT))
-        if self.plot is Plot.OUTLINE:
-            # Marks on both sides of the axis, at the same diameters.
-            most = max(1, int(rect.height() / 2 / PIXELS_A_TICK_UPRIGHT))
-            self.y_step, self.y_ticks = even_ticks(high, most)
-        else:
-            self.y_step = step_for(high - low, most)
-            self.y_ticks = ticks(low, high, most)
-        most = max(2, int(rect.width() / PIXELS_A_TICK_ACROSS))
-        self.x_ticks = [x for x in ticks(*self._x, most) if x >= 0.0]
-        self.x_step = step_for(self._x[1] - self._x[0], most)
-        self.ground.set_ticks(self.x_ticks, self.y_ticks)
+    def rule(self, across: Axis, system: System) -> None:
+        """Work out where the rules lie, after axes, place or units changed."""
+        (left, right), (low, high) = self.x_range, self.y_range
+        most = int(self.rect.height() / PIXELS_A_TICK_UPRIGHT)
+        self.y_ticks = self.plot.axis.ticks(low, high, most, system)
+        most = int(self.rect.width() / PIXELS_A_TICK_ACROSS)
+        found = across.ticks(left, right, most, system)
+        first = sum(place < 0.0 for place in found.places)
+        self.x_ticks = Ticks(found.places[first:], found.texts[first:])
+        area = QRectF(left, low, right - left, high - low)
+        for sheet in self._sheets:
+            sheet.cover(area, self.rect.width())
+        self.ground.set_rules(self.x_ticks.places, self.y_ticks.places)
 
-    # -- units and pixels ----------------------------------------------------------------------
+    def draw_frame(self, strip: float, system: System) -> None:
+        """Caption and labels, the caption above a strip so high, and what stands over curves."""
+        rect, y = self.rect, self.y_ticks
+        labels = [(self.upright(at), text) for at, text in zip(y.places, y.texts, strict=True)]
+        top = rect.top() - strip - Frame.CAPTION
+        self.frame.show_axis(rect, labels, QRectF(rect.left(), top, rect.width(), Frame.CAPTION))
+        self.frame.write(self.plot.axis.title(system), self.plot.note)
+        over = (ink.over(self) for ink in self.inks)
+        self.over.show_over(rect, [each for each in over if each is not None])
 
-    def use_system(self, system: System) -> None:
-        """Show another system's units; what is drawn must be drawn again."""
-        self.scale, self.distance = scale_of(self.plot, system), distance_scale(system)
-
-    def across(self, position: float | np.ndarray) -> float | np.ndarray:
-        """Scene x of positions [m]."""
-        rect, (low, high) = self.rect, self._x
-        return rect.left() + (position / self.distance.unit - low) / (high - low) * rect.width()
-
-    def upright(self, value: float | np.ndarray) -> float | np.ndarray:
-        """Scene y of values [SI]."""
-        rect, (low, high) = self.rect, self._y
-        return rect.bottom() - (value / self.scale.unit - low) / (high - low) * rect.height()
-
-    def position_at(self, x: float) -> float:
-        """Position [m] at a scene x."""
-        rect, (low, high) = self.rect, self._x
-        share = (x - rect.left()) / max(rect.width(), 1.0)
-        return (low + share * (high - low)) * self.distance.unit
-
-    def value_at(self, y: float) -> float:
-        """Value [SI] at a scene y."""
-        rect, (low, high) = self.rect, self._y
-        share = (rect.bottom() - y) / max(rect.height(), 1.0)
-        return (low + share * (high - low)) * self.scale.unit
-
-    def point(self, position: float, value: float) -> QPointF:
-        """Scene point of a position [m] and value [SI]."""
-        return QPointF(self.across(position), self.upright(value))
-
-    # -- looks ---------------------------------------------------------------------------------
+    def uprights(self, x: float) -> list[QLineF]:
+        """An upright through the plot at a scene x, which leaves the names in it free."""
+        rect = self.rect
+        for name in self.over.names:
+            if name.where.left() - 3.0 <= x <= name.where.right() + 3.0:
+                return [
+                    QLineF(x, rect.top(), x, name.where.top() - 1.0),
+                    QLineF(x, name.where.bottom() + 1.0, x, rect.bottom()),
+                ]
+        return [QLineF(x, rect.top(), x, rect.bottom())]
 
     def set_tokens(self, tokens: Tokens) -> None:
-        """Take a theme's colours; the curves get theirs with their pens."""
+        """Take a theme's colours; inks bring their own."""
         self.ground.set_tokens(tokens)
-        if self.fill:
-            self.fill.set_tokens(tokens)
-        if self.outline:
-            self.outline.set_tokens(tokens)
+        self.frame.set_tokens(tokens)
+        self.over.set_tokens(tokens)
 
     def keep_pictures(self, keep: bool) -> None:
-        """Whether layers that keep their picture do so now."""
-        self.overlays.keep_picture(keep)
+        """Whether sheets that keep their picture do so now."""
+        self.laid.keep_picture(keep)

@@ -1,88 +1,96 @@
-"""The crosshair: where it stands, and what the line reads there."""
+"""The crosshair: where it stands, and what is read there."""
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-import numpy as np
 import pyqtgraph as pg
-from PySide6.QtCore import QPointF
+from PySide6.QtCore import QLineF, QPointF
 
-from taperlab.gui.plots.lines import curve_points
-from taperlab.gui.plots.marks import Crosshair, Dot
+from taperlab.gui.plots.chart import Words
+from taperlab.gui.plots.marks import Crosshair, Dot, Tag, TagRow
 from taperlab.gui.plots.panel import Panel
-from taperlab.gui.plots.readout import reading_words
-from taperlab.gui.plots.scales import Plot
 from taperlab.gui.plots.stage import Stage
-from taperlab.gui.plots.surround import Surround
-from taperlab.shop.reading import Reading, read_line, words_beyond
-from taperlab.units.sentence import render
+from taperlab.units.show import show
+
+OWN, LAID = 4.0, 3.0
+"""Radius of the dots on what is in hand, and on what is laid over it [px]."""
 
 
 class Pointer:
-    """position: where the crosshair is wanted [m], or None. reading: the line there, if any."""
+    """position: where the crosshair is wanted [SI], or None. words: what is read there.
 
-    def __init__(self, stage: Stage, surround: Surround, scene: pg.GraphicsScene) -> None:
+    plot: the key of the plot whose overlays are told beside the crosshair; the one pointed at.
+    """
+
+    def __init__(self, stage: Stage, scene: pg.GraphicsScene) -> None:
         self._stage = stage
-        self._surround = surround
         self.position: float | None = None
-        self.reading: Reading | None = None
-        self.words: tuple[str, ...] = ()
-        self.mark = Crosshair()
-        scene.addItem(self.mark)
+        self.plot: str | None = None
+        self.words = Words()
+        self.mark, self.tag = Crosshair(), Tag(25.0)
+        for mark in (self.mark, self.tag):
+            scene.addItem(mark)
 
-    def move_to(self, position: float | None) -> None:
-        """Be wanted at a position [m], as far as the lines reach, or nowhere."""
-        if position is not None and self._stage.drawing.analysis is not None:
-            position = min(max(position, 0.0), self._stage.longest)
+    def move_to(self, position: float | None, plot: str | None = None) -> None:
+        """Be wanted at a position [SI], as far as anything reaches, or nowhere."""
+        if position is not None and not self._stage.is_empty:
+            position = min(max(position, 0.0), self._stage.chart.reach)
         self.position = position
+        if plot is not None:
+            self.plot = plot
 
     @property
-    def colour(self) -> str:
-        """The colour of the part that is read, or none."""
-        return self._stage.tokens.parts[self.reading.part] if self.reading else ""
+    def spoken(self) -> str:
+        """All that is read, the lines laid over too, in one text."""
+        if self.position is None or not self.words.columns:
+            return ""
+        laid = self._stage.chart.laid_words(self.position, self._stage.system)
+        return "; ".join(each for each in (", ".join(self.words.columns), laid) if each)
 
     def draw(self) -> None:
-        """Read the line anew, and stand where that was done."""
-        stage, line, position = self._stage, self._stage.line, self.position
-        if position is None or line is None:
+        """Read anew, and stand where that was done."""
+        stage, position = self._stage, self.position
+        if position is None or stage.is_empty:
             self.mark.hide()
-            self.reading, self.words = None, ()
+            self.tag.hide()
+            self.words = Words()
             return
-        position = min(position, stage.longest)
-        start = stage.drawing.start
-        reading = read_line(line, position - start) if position >= start else None
-        if reading is not None and start:
-            reading = replace(reading, position=position)
-        self.reading = reading
-        if reading is not None:
-            self.words = reading_words(reading, stage.system)
-        else:
-            self.words = tuple(render(each, stage.system) for each in words_beyond(position))
+        position = min(position, stage.chart.reach)
+        self.words = stage.chart.words(position, stage.system)
         if not stage.range.holds(position):
             self.mark.hide()
+            self.tag.hide()
             return
-        panels = stage.shown_panels()
-        x = panels[0].across(position)
-        lines, dots = [], []
-        for panel in panels:
-            lines += self._surround.upright(panel, x)
-            dots += self._dots(panel, x, position / panel.distance.unit)
+        x = stage.first.across(position)
+        lines: list[QLineF] = []
+        dots: list[Dot] = []
+        for panel in stage.shown:
+            lines += panel.uprights(x)
+            dots += _dots(panel, x, position)
         self.mark.show_at(x, lines, dots)
+        self._tell_laid(x, position)
 
-    def _dots(self, panel: Panel, x: float, position: float) -> list[Dot]:
-        """Dots on the curves as drawn; on the outline, on the upper edges."""
-        places = [
-            (curve.x, curve.y, curve.pen.color().name(), 3.0)
-            for curve in panel.overlays.curves
-            if panel.plot is not Plot.OUTLINE or curve.y[0] > 0.0
-        ]
+    def _tell_laid(self, x: float, position: float) -> None:
+        """What the lines laid over read, in a box on the plot pointed at."""
         stage = self._stage
-        if stage.line is not None:
-            places.append((*curve_points(stage, panel, stage.line), stage.tokens.accent, 4.0))
-        found = []
-        for across, upright, colour, radius in places:
-            if across[0] <= position <= across[-1]:
-                value = float(np.interp(position, across, upright)) * panel.scale.unit
-                found.append(Dot(QPointF(x, panel.upright(value)), colour, radius))
-        return found
+        panel = next((each for each in stage.shown if each.plot.key == self.plot), stage.first)
+        plot, rows = panel.plot, []
+        for ink in plot.laid:
+            value = ink.at(position) if ink.name else None
+            if value is not None:
+                text = show(value, plot.axis.kind, stage.system)
+                rows.append(TagRow(f"{text}  {ink.name}", ink.colour, ink.dash))
+        if rows:
+            self.tag.show_clear_of(x, rows, panel.rect)
+        else:
+            self.tag.hide()
+
+
+def _dots(panel: Panel, x: float, position: float) -> list[Dot]:
+    """Dots where the crosshair meets what is drawn."""
+    found = []
+    for inks, radius in ((panel.laid.inks, LAID), (panel.under.inks + panel.own.inks, OWN)):
+        for ink in inks:
+            value = ink.at(position)
+            if value is not None:
+                found.append(Dot(QPointF(x, panel.upright(value)), ink.colour, radius))
+    return found

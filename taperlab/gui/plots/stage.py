@@ -1,4 +1,4 @@
-"""The panels, what is shown on them, and which stretch of it is seen."""
+"""The plots that share an axis: which there are, where they lie, which stretch of them is seen."""
 
 from __future__ import annotations
 
@@ -6,34 +6,34 @@ import pyqtgraph as pg
 from PySide6.QtCore import QPointF, QRectF
 
 from taperlab.gui.kit.theme import Theme, Tokens
-from taperlab.gui.plots.drawing import Drawing, Laid
-from taperlab.gui.plots.marks import DistanceAxis, Frame, RodMarks
+from taperlab.gui.plots.chart import Chart
+from taperlab.gui.plots.marks import AcrossAxis, Frame, TickStrip
 from taperlab.gui.plots.panel import LEFT, RIGHT, Panel
-from taperlab.gui.plots.scales import Plot
-from taperlab.gui.plots.view_range import ViewRange, needed_height
-from taperlab.shop.analyse import LineAnalysis
+from taperlab.gui.plots.view_range import ViewRange
 from taperlab.units.kinds import System
 
-SHARES = {Plot.OUTLINE: 0.28, Plot.WEIGHT: 0.38, Plot.RUNNING: 0.34, Plot.SINK: 0.30}
-"""Heights of the plots, one to another."""
-
 GAP = 6.0
-"""Room between two plots, in pixels."""
-
-MANY = 60
-"""Segments beyond which only the handles near the pointer are shown."""
+"""Between plots, in pixels."""
 
 
 class Stage:
-    """All that draws on the plots, or reads a place off them, looks here and keeps no copy."""
+    """The chart that is shown, the units and colours it is shown in, and a panel for each plot.
+
+    panels: by the key of their plot; those whose plot is not in the chart are hidden.
+    """
 
     def __init__(self, scene: pg.GraphicsScene, theme: Theme, system: System) -> None:
         self.theme = theme
         self.system = system
-        self.drawing = Drawing()
-        self.shadow: Laid | None = None
+        self.chart = Chart()
         self.range = ViewRange()
-        self.panels = {plot: Panel(plot, scene, system) for plot in Plot}
+        self.panels: dict[str, Panel] = {}
+        self.axis, self.above = AcrossAxis(), TickStrip()
+        self._scene = scene
+        self._laid_out: object = None
+        self._ruled: object = None
+        for mark in (self.axis, self.above):
+            scene.addItem(mark)
 
     @property
     def tokens(self) -> Tokens:
@@ -41,79 +41,108 @@ class Stage:
         return self.theme.tokens
 
     @property
-    def line(self) -> LineAnalysis | None:
-        """The line in hand, if it has any segments to draw."""
-        analysis = self.drawing.analysis
-        return analysis if analysis is not None and analysis.segments else None
+    def is_empty(self) -> bool:
+        """Whether there is nothing to draw."""
+        return not self.chart.plots
 
     @property
-    def crowded(self) -> bool:
-        """Whether the line has too many segments to show every handle."""
-        return self.line is not None and len(self.line.segments) > MANY
-
-    @property
-    def longest(self) -> float:
-        """How far the longest of the lines shown reaches [m]."""
-        own = self.drawing.analysis
-        return max(
-            (
-                analysis.length + (self.drawing.start if analysis is own else 0.0)
-                for analysis in self._analyses()
-            ),
-            default=1.0,
-        )
-
-    def shown_panels(self) -> list[Panel]:
+    def shown(self) -> list[Panel]:
         """The panels on screen, from top to bottom."""
-        return [panel for panel in self.panels.values() if panel.shown]
+        return [self.panels[plot.key] for plot in self.chart.plots]
+
+    @property
+    def first(self) -> Panel:
+        """The panel at the top; there is one unless the stage is empty."""
+        return self.panels[self.chart.plots[0].key]
 
     def panel_at(self, point: QPointF) -> Panel | None:
         """The panel at a scene point, or just beside it."""
-        for panel in self.shown_panels():
+        for panel in self.shown:
             if panel.rect.adjusted(-8.0, -8.0, 8.0, 8.0).contains(point):
                 return panel
         return None
 
+    def show_chart(self, chart: Chart) -> None:
+        """Show this; panels for plots never seen before are made now."""
+        self.chart = chart
+        for plot in chart.plots:
+            if plot.key not in self.panels:
+                self.panels[plot.key] = Panel(plot, self._scene)
+                self.panels[plot.key].set_tokens(self.tokens)
+            self.panels[plot.key].show_plot(plot)
+        keys = {plot.key for plot in chart.plots}
+        for key, panel in self.panels.items():
+            panel.set_shown(key in keys)
+
     def use_system(self, system: System) -> None:
-        """Show another system's units; what is drawn must be drawn again."""
+        """Show another system's units."""
         self.system = system
-        for panel in self.panels.values():
-            panel.use_system(system)
         self.range.forget_heights()
 
+    def set_tokens(self, tokens: Tokens) -> None:
+        """Take a theme's colours."""
+        for panel in self.panels.values():
+            panel.set_tokens(tokens)
+        for mark in (self.axis, self.above):
+            mark.set_tokens(tokens)
+
     def arrange(self, width: float, height: float) -> None:
-        """Lay the shown panels out in a scene of this size, in pixels."""
-        shown = self.shown_panels()
-        marks = RodMarks.HEIGHT if self.drawing.rod_length else 0.0
-        room = height - DistanceAxis.HEIGHT - marks - len(shown) * Frame.CAPTION
-        room -= GAP * (len(shown) - 1)
-        whole = sum(SHARES[panel.plot] for panel in shown)
-        top = 0.0
-        for panel in shown:
-            top += Frame.CAPTION + (marks if panel.plot is Plot.OUTLINE else 0.0)
-            tall = max(20.0, float(round(room * SHARES[panel.plot] / whole)))
-            panel.place(QRectF(LEFT, top, max(60.0, width - LEFT - RIGHT), tall))
+        """Lay the plots out in a scene of this size [px]."""
+        plots = self.chart.plots
+        wanted = (width, height, bool(self.chart.above), [(p.key, p.share) for p in plots])
+        if wanted == self._laid_out or not plots:
+            return
+        self._laid_out = wanted
+        strip = TickStrip.HEIGHT if self.chart.above else 0.0
+        room = height - AcrossAxis.HEIGHT - strip - len(plots) * Frame.CAPTION
+        room -= GAP * (len(plots) - 1)
+        whole = sum(plot.share for plot in plots)
+        top = strip
+        for plot in plots:
+            top += Frame.CAPTION
+            tall = max(20.0, float(round(room * plot.share / whole)))
+            self.panels[plot.key].place(QRectF(LEFT, top, max(60.0, width - LEFT - RIGHT), tall))
             top += tall + GAP
 
-    def fit(self, *, shrink: bool) -> bool:
-        """Let the axes hold what is shown. Whether that changes any of them."""
-        analyses = self._analyses()
-        if not analyses:
-            return False
-        unit = self.panels[Plot.OUTLINE].distance.unit
-        self.range.reach(self.longest, unit, shrink=shrink)
-        low, high = self.range.span
-        changed = False
-        for panel in self.shown_panels():
-            scale = panel.scale.unit
-            bottom, top = needed_height(panel.plot, analyses, self.drawing.window, scale)
-            needed = (bottom / scale, top / scale)
-            height = self.range.height(panel.plot, needed, shrink=shrink)
-            changed |= panel.look_at((low / unit, high / unit), height)
-        return changed
+    def fit(self, *, shrink: bool) -> None:
+        """Let the axes hold what is shown."""
+        chart = self.chart
+        if self.is_empty:
+            return
+        self.range.reach(chart.reach, chart.across.size(self.system), shrink=shrink)
+        for panel in self.shown:
+            spans = [span for ink in panel.inks if (span := ink.upright)]
+            low, high = (
+                min((s[0] for s in spans), default=0.0),
+                max((s[1] for s in spans), default=0.0),
+            )
+            needed = panel.plot.axis.holding(low, high, self.system)
+            panel.look_at(self.range.span, self.range.height(panel.plot.key, needed, shrink=shrink))
+        seen = [(p.plot.key, p.plot.axis, p.rect, p.x_range, p.y_range) for p in self.shown]
+        wanted = (seen, chart.across, self.system)
+        if wanted != self._ruled:
+            self._ruled = wanted
+            for panel in self.shown:
+                panel.rule(chart.across, self.system)
 
-    def _analyses(self) -> list[LineAnalysis]:
-        found = [self.drawing.analysis, *(laid.analysis for laid in self.drawing.laid)]
-        if self.shadow:
-            found.append(self.shadow.analysis)
-        return [analysis for analysis in found if analysis is not None and analysis.segments]
+    def draw_axes(self) -> None:
+        """Captions, labels, ticks above: where they belong now."""
+        chart, shown = self.chart, self.shown
+        if not shown:
+            return
+        strip = TickStrip.HEIGHT if chart.above else 0.0
+        for panel in shown:
+            panel.draw_frame(strip if panel is shown[0] else 0.0, self.system)
+        panel, x = shown[0], shown[0].x_ticks
+        rect, bottom = panel.rect, shown[-1].rect.bottom()
+        self.axis.show_axis(
+            QRectF(rect.left() - 30.0, bottom, rect.width() + 30.0 + RIGHT, AcrossAxis.HEIGHT),
+            [(panel.across(at), text) for at, text in zip(x.places, x.texts, strict=True)],
+            chart.across.title(self.system),
+        )
+        self.above.setVisible(bool(strip))
+        if strip:
+            self.above.show_marks(
+                QRectF(rect.left(), rect.top() - strip, rect.width(), strip),
+                [(panel.across(at), text) for at, text in chart.above],
+            )

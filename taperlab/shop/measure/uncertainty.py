@@ -27,3 +27,17 @@ class ShareError(WeightError):
 
     __slots__ = ()
     kind = kinds.SHARE
+
+
+class DiameterError(WeightError):
+    """The standard deviation of a diameter [m]."""
+
+    __slots__ = ()
+    kind = kinds.DIAMETER
+
+
+class WeightPerLengthError(WeightError):
+    """The standard deviation of a weight per length [kg/m]."""
+
+    __slots__ = ()
+    kind = kinds.WEIGHT_PER_LENGTH

@@ -32,7 +32,7 @@ from taperlab.gui.pages.cut_back.plan_card import PlanCard
 from taperlab.gui.pages.cut_back.setup import EndCard, InstrumentsCard, LimitsCard, TargetCard
 from taperlab.gui.pages.cut_back.steps import StepsCard
 from taperlab.gui.pages.page import Page
-from taperlab.gui.plots.stack import Drawing, PlotStack
+from taperlab.gui.plots.line_plots import Drawing, LinePlots
 from taperlab.shop.cut_back.one_cut import Plan
 from taperlab.shop.cut_back.start import usual_instruments, usual_target
 from taperlab.units.kinds import WEIGHT
@@ -142,7 +142,7 @@ class CutBackPage(Page):
         self.case = CutCase(document, settings)
         self.case.setParent(self)
         self._document, self._settings, self._theme = document, settings, theme
-        self.plots = PlotStack(theme, settings.system)
+        self.plots = LinePlots(theme, settings.system)
         self.plots.setAccessibleName("Plots of the head before and after the cut")
         self.plan = PlanCard(self.case)
         self.steps = StepsCard(self.case, theme)

@@ -28,7 +28,7 @@ from taperlab.units.kinds import (
     WEIGHT,
     WEIGHT_PER_LENGTH,
 )
-from taperlab.units.sentence import Sentence, render
+from taperlab.units.sentence import Sentence, render, verbatim
 from taperlab.units.sentences import in_units
 from taperlab.units.show import show
 from taperlab.units.words import capital
@@ -241,7 +241,7 @@ class WeightCard(Card):
     def _put(self) -> None:
         sentence = self._desk.put_on_bench()
         if sentence:
-            self._desk.document.refused.emit(sentence)
+            self._desk.place.host.say_problem(verbatim(sentence))
         self.refresh()
 
 

@@ -9,9 +9,9 @@ from PySide6.QtCore import QObject, Signal
 
 from taperlab.edits import measure as edits
 from taperlab.edits.edited import Edited
-from taperlab.gui.state.document import Change, Document, Reason
-from taperlab.gui.state.jobs import Jobs
-from taperlab.gui.state.settings import Settings
+from taperlab.gui.kit.host import Workplace
+from taperlab.gui.state.document import Change, Reason
+from taperlab.gui.state.watch import Watch
 from taperlab.model.line import Line
 from taperlab.model.measurement import Measurement
 from taperlab.shop.measure.study import Study, study_steps
@@ -31,16 +31,17 @@ class Desk(QObject):
     studied = Signal()
     problem = Signal(str)
 
-    def __init__(self, document: Document, settings: Settings, jobs: Jobs, parent: QObject) -> None:
+    def __init__(self, place: Workplace, watch: Watch, parent: QObject) -> None:
         super().__init__(parent)
-        self.document = document
-        self.settings = settings
-        self.jobs = jobs
+        self.place = place
+        self.document = place.document
+        self.settings = place.settings
+        self.jobs = place.jobs
         self._key: str | None = None
         self._study: Study | None = None
         self._asked: tuple[Measurement | None, Line | None] = (None, None)
         self._refusal = ""
-        document.changed.connect(self._document_changed)
+        watch.changed.connect(self._document_changed)
         self._choose_for_line()
         self._ask()
 

@@ -35,11 +35,10 @@ class MeasurePage(Page):
 
     def __init__(self, place: Workplace) -> None:
         super().__init__(place)
-        document, settings, theme = place.document, place.settings, place.theme
-        jobs = place.jobs
+        settings, theme = place.settings, place.theme
         self._settings = settings
-        self.desk = Desk(document, settings, jobs, self)
-        self.plots = MeasurePlots(self.desk, theme)
+        self.desk = Desk(place, self.watch, self)
+        self.plots = MeasurePlots(self.desk)
         self.stations = Grid(
             StationModel(self.desk),
             place,
@@ -133,7 +132,7 @@ class MeasurePage(Page):
         self.tabs.currentChanged.connect(self._turn)
         desk.changed.connect(self._show_right_one)
         desk.problem.connect(self.problem)
-        desk.document.changed.connect(self._document_changed)
+        self.watch.changed.connect(self._document_changed)
         for table in self._grids():
             table.problem.connect(self.problem)
         self.stations.delete_asked.connect(self._delete_stations)
@@ -163,6 +162,10 @@ class MeasurePage(Page):
             if table.hasFocus():
                 return table
         return (self.stations, self.fitted, self.compared)[self.tabs.currentIndex()]
+
+    def plots_in_hand(self) -> MeasurePlots:
+        """The plots that copying and saving a picture mean."""
+        return self.plots
 
     # -- inside -------------------------------------------------------------------------------
 

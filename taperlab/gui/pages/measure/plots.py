@@ -2,350 +2,344 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
-from PySide6.QtCore import QEvent, QPointF, QSize, Qt
-from PySide6.QtGui import (
-    QAction,
-    QContextMenuEvent,
-    QFocusEvent,
-    QKeyEvent,
-    QMouseEvent,
-    QPainter,
-    QPaintEvent,
-)
-from PySide6.QtWidgets import QMenu, QWidget
+from numpy.typing import NDArray
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QAction, QContextMenuEvent
+from PySide6.QtWidgets import QMenu
 
-from taperlab.gui.kit import theme as theming
-from taperlab.gui.kit.focus_ring import came_by_key, paint_ring
-from taperlab.gui.kit.theme import Theme
-from taperlab.gui.pages.measure.axes_painting import paint_axes, paint_words
+from taperlab.edits import measure as edits
+from taperlab.edits.drag import drag_measured, on_tape
+from taperlab.gui.kit.theme import DASHES
 from taperlab.gui.pages.measure.desk import Desk
-from taperlab.gui.pages.measure.hand import Breakpoint, Hand
-from taperlab.gui.pages.measure.hand_painting import paint_breakpoints, paint_pointer
-from taperlab.gui.pages.measure.stage import MeasureStage
-from taperlab.gui.pages.measure.study_painting import paint_study
-from taperlab.gui.pages.measure.words import error_text
-from taperlab.gui.plots.marks import SMALL
-from taperlab.gui.plots.mouse import SLACK
-from taperlab.units.kinds import DIAMETER, DISTANCE, WEIGHT_PER_LENGTH
-from taperlab.units.show import show
+from taperlab.gui.plots.axis import DISTANCE as ALONG
+from taperlab.gui.plots.axis import Axis, Unit
+from taperlab.gui.plots.chart import Chart, Legend, Plot, Words
+from taperlab.gui.plots.grips import Handle, Side
+from taperlab.gui.plots.ink import Ink
+from taperlab.gui.plots.inks import Area, Curve, Points, Uprights
+from taperlab.gui.plots.line_plots import AXES, OUTLINE, WEIGHT_ALONG
+from taperlab.gui.plots.marks import Note
+from taperlab.gui.plots.outline import outline_of
+from taperlab.gui.plots.stack import PlotStack
+from taperlab.gui.plots.surface import Drag
+from taperlab.model.exact_units import INCH
+from taperlab.physics.frustum import Array
+from taperlab.shop.measure.drawn import Breakpoint, breakpoints_of, read_fit, weight_curve, words
+from taperlab.shop.measure.study import Study
+from taperlab.shop.measure.uncertainty import CONFIDENT
+from taperlab.units.kinds import DIAMETER
+from taperlab.units.language import later, tr
+from taperlab.units.sentence import Length, Sentence
 
-NEAR = 9.0
-"""A ring about this near to the pointer is hit, in pixels."""
+OFF = "off"
+OFF_AXIS = Axis(
+    DIAMETER,
+    Unit("thou", later("Off the fit, thousandths of an inch")),
+    Unit("µm", later("Off the fit, micrometres")),
+    mirrored=True,
+    signed=True,
+    room=1.3,
+    least=INCH / 1000.0,
+)
+SHARES = {OUTLINE: 0.42, OFF: 0.24, WEIGHT_ALONG: 0.34}
+"""Heights of the plots, one to another."""
 
-HINT = "Drag a ring to move a breakpoint; double-click to fix one."
-
-_KEYS = {
-    Qt.Key.Key_Left,
-    Qt.Key.Key_Right,
-    Qt.Key.Key_Home,
-    Qt.Key.Key_End,
-    Qt.Key.Key_PageUp,
-    Qt.Key.Key_PageDown,
-    Qt.Key.Key_Space,
-    Qt.Key.Key_Insert,
-    Qt.Key.Key_Delete,
-    Qt.Key.Key_Escape,
-    Qt.Key.Key_L,
-}
+COLUMNS = (0.0, 0.16, 0.42, 0.72, 1.0)
+NEAR = 0.02
+"""A chosen breakpoint is found again within this share of the line's length."""
 
 
-class MeasurePlots(QWidget):
+class MeasurePlots(PlotStack):
     """Draws the measurement in hand; its breakpoints can be moved, held and let go.
 
     With the mouse: drag a ring, double-click to fix a breakpoint, right-click for a menu. With
-    keys: Left and Right point, Page Up and Page Down choose a breakpoint, Alt with Left or Right
-    moves it, Space holds it or lets it go, Insert fixes one where the pointer is, Delete lets
-    go.
+    keys, beside those of every stack: Space holds a breakpoint or lets it go, Insert fixes one
+    where the crosshair is, Delete lets go.
     """
 
-    def __init__(self, desk: Desk, theme: Theme) -> None:
-        super().__init__()
+    def __init__(self, desk: Desk) -> None:
         self._desk = desk
-        self._theme = theme
-        self._stage = MeasureStage(desk)
-        self._hand = Hand(desk)
-        self._press: QPointF | None = None
-        self._ring = False
-        self.panels = self._stage.panels
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setMouseTracking(True)
+        self._drawn: tuple[object, ...] = ()
+        self._plots: tuple[Plot, ...] = ()
+        self._merge: int | None = None
+        self._before: tuple[float, ...] = ()
+        self._wanted: float | None = None
+        super().__init__(desk.place.theme, desk.system)
         self.setMinimumSize(320, 240)
-        self.setAccessibleName("Plots of the measured line")
-        self.setAccessibleDescription(
-            "Page Up and Page Down choose a breakpoint, Alt with Left or Right moves it, Space "
-            "holds it or lets it go, Insert fixes one where the pointer is."
-        )
-        desk.changed.connect(self._refresh)
-        desk.studied.connect(self._refresh)
-        desk.settings.units_changed.connect(self._refresh)
-        theme.changed.connect(self.update)
-        self._refresh()
+        self.setAccessibleName(tr("Plots of the measured line"))
+        self.commands = {
+            Qt.Key.Key_Space: self.toggle_hold,
+            Qt.Key.Key_L: self.toggle_hold,
+            Qt.Key.Key_Insert: self.fix_here,
+            Qt.Key.Key_Delete: self.let_go,
+        }
+        canvas = self.canvas
+        canvas.handle_grabbed.connect(self._grabbed)
+        canvas.handle_dragged.connect(self._dragged)
+        canvas.handle_released.connect(self._released)
+        canvas.handle_cancelled.connect(self._cancelled)
+        canvas.handle_nudged.connect(self._nudged)
+        desk.changed.connect(self.refresh)
+        desk.studied.connect(self.refresh)
+        desk.place.settings.units_changed.connect(self._units_changed)
+        desk.place.theme.changed.connect(self.refresh)
+        self.refresh()
 
     def sizeHint(self) -> QSize:
         """Wide."""
         return QSize(760, 420)
 
-    # -- what is shown ------------------------------------------------------------------------
+    # -- what is shown -------------------------------------------------------------------------
 
     @property
     def breakpoints(self) -> tuple[Breakpoint, ...]:
         """The breakpoints as fitted; fixed ones that wait for a fit included."""
-        return self._hand.breakpoints
+        return breakpoints_of(self._desk.measurement, self._desk.study)
 
-    @property
-    def chosen(self) -> Breakpoint | None:
-        """The breakpoint chosen by key or in hand."""
-        return self._hand.chosen
+    def refresh(self) -> None:
+        """Show the measurement in hand as far as it is fitted."""
+        desk = self._desk
+        measurement, study = desk.measurement, desk.study
+        if measurement is None:
+            self.show_chart(Chart())
+            return
+        drawn = (study, desk.design, self.theme.tokens)
+        if not self._drawn or any(a is not b for a, b in zip(drawn, self._drawn, strict=True)):
+            self._drawn, self._plots = drawn, self._make_plots()
+        hint = tr("Drag a ring to move a breakpoint; double-click to fix one.")
+        if study is None or study.fit is None:
+            hint = desk.place.read(study.why_not) if study is not None else " "
+        chart = Chart(
+            self._plots,
+            end=measurement.length,
+            legend=(Legend(measurement.name, self.theme.tokens.accent, 2.0),),
+            read=self._read_at,
+            hint=hint,
+        )
+        self.show_chart(chart, self._make_handles())
 
-    @property
-    def is_dragging(self) -> bool:
-        """Whether a breakpoint is being dragged."""
-        return self._hand.is_dragging
+    def _units_changed(self) -> None:
+        self.set_system(self._desk.system)
+        self.refresh()
 
-    def x(self, position: float) -> float:
-        """Place in pixels of a distance [m]."""
-        return self._stage.x(position)
+    def _make_plots(self) -> tuple[Plot, ...]:
+        study, tokens = self._desk.study, self.theme.tokens
+        places = tuple(each.position for each in self.breakpoints)
+        nodes = Uprights(places, tokens.soft, (2, 3))
+        return self._outline(study), self._off(study, nodes), self._weight(study, nodes)
 
-    def position_at(self, x: float) -> float:
-        """Distance [m] at a place in pixels, on the line."""
-        return self._stage.position_at(x)
+    def _outline(self, study: Study | None) -> Plot:
+        """The fitted line, and the stations on its upper edge with their errors."""
+        plot = Plot(OUTLINE, AXES[OUTLINE], SHARES[OUTLINE])
+        if study is None:
+            return plot
+        read, fit = study.stations, study.fit
+        used = np.ones(len(read.distances), dtype=bool) if fit is None else fit.shape.used
+        points = self._points(read.distances, read.diameters, used, CONFIDENT * read.errors)
+        if fit is None:
+            return replace(plot, laid=(points,))
+        return replace(plot, under=(outline_of(fit.line, self.theme.tokens),), laid=(points,))
 
-    def handle_point(self, breakpoint_: Breakpoint) -> QPointF:
-        """Where a breakpoint's ring is drawn."""
-        return self._stage.outline_point(breakpoint_.position, breakpoint_.diameter)
+    def _off(self, study: Study | None, nodes: Ink) -> Plot:
+        """How far each station lies off the fit, over what its error explains."""
+        plot, tokens = Plot(OFF, OFF_AXIS, SHARES[OFF]), self.theme.tokens
+        if study is None or study.fit is None:
+            return plot
+        shape, length = study.fit.shape, study.fit.line.length
+        read = shape.stations
+        # The error of the first and last station stands for the ends too.
+        x = np.concatenate(([0.0], read.distances, [length]))
+        errors = CONFIDENT * np.concatenate((read.errors[:1], read.errors, read.errors[-1:]))
+        note = tr("band: what scatter and steps explain, 95 in 100")
+        return replace(
+            plot,
+            under=(Area(x, errors, -errors, tokens.band, beneath_grid=True), nodes),
+            laid=(self._points(read.distances, shape.residuals, shape.used),),
+            note=Note(note, tokens.band, filled=True),
+        )
 
-    def reading(self) -> str:
-        """What is read where the pointer is, in words."""
-        study, system, hand = self._desk.study, self._desk.system, self._hand
-        position = hand.ghost if hand.ghost is not None else hand.pointer
-        if study is None or study.fit is None or position is None:
-            return ""
-        fit = study.fit.densities
-        at = np.array([min(position, fit.length)])
-        diameter = float(np.interp(at[0], fit.positions, fit.diameters))
-        error_across = float(study.fit.shape.diameter_error(at)[0])
-        value, error = fit.linear_density(at)
-        words = [
-            show(position, DISTANCE, system),
-            f"{show(diameter, DIAMETER, system, unit=False)} "
-            f"{error_text(error_across, DIAMETER, system)}",
-            f"{show(float(value[0]), WEIGHT_PER_LENGTH, system, unit=False)} "
-            f"{error_text(float(error[0]), WEIGHT_PER_LENGTH, system)}",
-        ]
-        chosen = hand.chosen
+    def _weight(self, study: Study | None, nodes: Ink) -> Plot:
+        """Weight per length with its error, and that of the design."""
+        plot = Plot(WEIGHT_ALONG, AXES[WEIGHT_ALONG], SHARES[WEIGHT_ALONG])
+        desk, tokens, dash = self._desk, self.theme.tokens, DASHES[0]
+        curve = weight_curve(study) if study is not None else None
+        if curve is not None:
+            plot = replace(
+                plot,
+                under=(Area(curve.position, curve.upper, curve.lower, tokens.band), nodes),
+                own=(Curve(curve.position, curve.value, tokens.accent, 2.0),),
+                note=Note(tr("band: ± at 95 in 100"), tokens.band, filled=True),
+            )
+        design = desk.place.document.analysis(desk.design.key) if desk.design else None
+        if design is None or not design.segments:
+            return plot
+        x, y, name = design.curves.position, design.curves.linear_density, design.line.name
+        note = desk.place.read(Sentence("as designed: {line}", line=name))
+        return replace(
+            plot,
+            laid=(Curve(x, y, tokens.crosshair, dash=dash, name=name),),
+            note=Note(note, tokens.crosshair, dash),
+        )
+
+    def _points(
+        self, x: Array, y: Array, used: NDArray[np.bool_], errors: Array | None = None
+    ) -> Points:
+        tokens = self.theme.tokens
+        return Points(x, y, used, errors, colour=tokens.ink, rim=tokens.card, bad=tokens.bad)
+
+    def _make_handles(self) -> tuple[Handle, ...]:
+        """A ring for each breakpoint; the chosen one keeps its number wherever it lies now."""
+        found = list(self.breakpoints)
+        chosen = self.canvas.grips.in_hand
+        numbers = list(range(len(found)))
+        if chosen is not None:
+            at = self._wanted if self._wanted is not None else chosen.position
+            near = min(range(len(found)), key=lambda i: abs(found[i].position - at), default=None)
+            if near is not None and abs(found[near].position - at) < NEAR * self.chart.end:
+                other = chosen.index
+                if other in numbers:
+                    numbers[other] = near
+                numbers[near] = other
+            elif not self.is_dragging:
+                self.canvas.grips.chosen = None
+        return tuple(
+            Handle(OUTLINE, number, Side.BOTH, each.position, each.diameter, each.fixed)
+            for number, each in zip(numbers, found, strict=True)
+        )
+
+    # -- the crosshair -------------------------------------------------------------------------
+
+    def _read_at(self, position: float) -> Words:
+        desk = self._desk
+        found = read_fit(desk.study, position) if desk.study is not None else None
+        if found is None:
+            return Words((desk.place.read(Sentence("{place}", place=Length(position))),), COLUMNS)
+        said = [desk.place.read(each) for each in words(found)]
+        chosen = self.chosen_handle
         if chosen is not None and abs(chosen.position - position) < 1e-3:
-            words.append("breakpoint held" if chosen.fixed else "breakpoint, from the stations")
-        return "  ·  ".join(words)
+            said.append(
+                tr("breakpoint held") if chosen.held else tr("breakpoint, from the stations")
+            )
+        return Words(tuple(said), COLUMNS)
 
-    def _refresh(self) -> None:
-        self._stage.study_changed()
-        self._lay_out()
-        self.update()
+    # -- moving a breakpoint -------------------------------------------------------------------
 
-    def _lay_out(self) -> None:
-        self._stage.lay_out(self.width(), self.height())
+    def _grabbed(self, _handle: Handle) -> None:
+        measurement = self._desk.measurement
+        self._merge = self._desk.place.document.new_merge_id()
+        self._before = measurement.breakpoints if measurement else ()
 
-    def resizeEvent(self, event: object) -> None:
-        """Lay the plots out anew."""
-        self._lay_out()
+    def _dragged(self, drag: Drag) -> None:
+        self._move(drag.handle.position, drag.position)
 
-    # -- what breakpoints can have done to them -------------------------------------------------
+    def _nudged(self, handle: Handle, along: int, _up: int) -> None:
+        if along:
+            if self._merge is None:
+                self._merge = self._desk.place.document.new_merge_id()
+            step = ALONG.step(self.system)
+            self._move(handle.position, (round(handle.position / step) + along) * step)
+
+    def _move(self, before: float, position: float) -> None:
+        measurement = self._desk.measurement
+        if measurement is not None:
+            self._wanted = on_tape(measurement, position)
+            self._desk.apply(drag_measured, before, position, merge=self._merge)
+            self._wanted = None
+
+    def _released(self) -> None:
+        self._merge = None
+
+    def _cancelled(self) -> None:
+        # The same merge id: the step that the drag made vanishes, as it now changes nothing.
+        self._desk.apply(edits.set_breakpoints, self._before, merge=self._merge)
+        self._released()
+
+    def nudges_ended(self) -> None:
+        """A row of nudges is one step; the next is another."""
+        if not self.is_dragging:
+            self._merge = None
+
+    # -- holding and letting go ----------------------------------------------------------------
 
     def fix_here(self) -> None:
-        """Fix a breakpoint where the pointer is."""
-        self._hand.fix_here()
-        self.update()
+        """Fix a breakpoint where the crosshair is."""
+        measurement, position = self._desk.measurement, self.position
+        if measurement is not None and position is not None:
+            self._fix(on_tape(measurement, position))
 
     def toggle_hold(self) -> None:
         """Hold the chosen breakpoint where it is, or let the stations place it."""
-        self._hand.toggle_hold()
+        chosen, measurement = self.chosen_handle, self._desk.measurement
+        if chosen is None or measurement is None:
+            return
+        if chosen.held:
+            self.let_go()
+        else:
+            self._fix(on_tape(measurement, chosen.position))
+
+    def _fix(self, position: float) -> None:
+        if not self._desk.apply(edits.fix_breakpoint, position):
+            there = min(self.handles, key=lambda each: abs(each.position - position), default=None)
+            self.canvas.choose_handle(there.key if there else None)
+
+    def let_go(self) -> None:
+        """Let the stations place the chosen breakpoint, if it is held."""
+        chosen = self.chosen_handle
+        if chosen is not None and chosen.held:
+            self._desk.apply(edits.release_breakpoint, chosen.position)
 
     def toggle_only(self) -> None:
         """Take the fixed breakpoints alone, or look for others as well."""
-        self._hand.toggle_only()
+        measurement = self._desk.measurement
+        if measurement is not None:
+            self._desk.apply(edits.set_only_fixed, not measurement.only_fixed)
+
+    def pressed_twice(self, position: float, handle: Handle | None) -> None:
+        """Fix a breakpoint there, or hold the one that is there."""
+        if handle is not None:
+            self.canvas.choose_handle(handle.key)
+            self.toggle_hold()
+        elif self._desk.study is not None and self._desk.study.fit is not None:
+            self.point_at(position)
+            self.fix_here()
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """Offer what can be done to the breakpoint there, or to the place."""
+        canvas = self.canvas
+        if self.canvas.stage.is_empty:
+            return
+        if event.reason() == QContextMenuEvent.Reason.Keyboard:
+            chosen = self.chosen_handle
+            point = canvas.grips.point_of(chosen).toPoint() if chosen else canvas.rect().center()
+            self.context_menu().popup(canvas.mapToGlobal(point))
+            return
+        point = canvas.mapFrom(self, event.pos())
+        handle = canvas.grips.hit(canvas.mapToScene(point))
+        canvas.choose_handle(handle.key if handle else None)
+        if handle is None:
+            self.point_at(canvas.place_at(canvas.mapToScene(point)))
+        self.context_menu().popup(event.globalPos())
 
     def context_menu(self) -> QMenu:
         """A menu for the chosen breakpoint or the place pointed at."""
         menu = QMenu(self)
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        measurement, hand = self._desk.measurement, self._hand
-        chosen = hand.chosen
+        measurement, chosen = self._desk.measurement, self.chosen_handle
         if chosen is not None:
-            text = "Let the stations place it" if chosen.fixed else "Hold it here"
-            self._add(menu, f"{text}\tSpace", self.toggle_hold)
-        elif hand.pointer is not None:
-            place = show(hand.rounded(hand.pointer), DISTANCE, self._desk.system)
-            self._add(menu, f"Fix a breakpoint at {place}\tIns", self.fix_here)
+            text = tr("Let the stations place it") if chosen.held else tr("Hold it here")
+            menu.addAction(f"{text}\t{tr('Space')}", self.toggle_hold)
+        elif self.position is not None and measurement is not None:
+            place = Length(on_tape(measurement, self.position))
+            text = self._desk.place.read(Sentence("Fix a breakpoint at {place}", place=place))
+            menu.addAction(f"{text}\t{tr('Ins')}", self.fix_here)
         if measurement is not None:
             menu.addSeparator()
-            only = self._add(menu, "Only the fixed breakpoints", self.toggle_only)
+            only = QAction(tr("Only the fixed breakpoints"), menu)
             only.setCheckable(True)
             only.setChecked(measurement.only_fixed)
+            only.triggered.connect(self.toggle_only)
+            menu.addAction(only)
         return menu
-
-    def _add(self, menu: QMenu, text: str, act: object) -> QAction:
-        action = QAction(text, menu)
-        action.triggered.connect(act)
-        menu.addAction(action)
-        return action
-
-    # -- the mouse ----------------------------------------------------------------------------
-
-    def _hit(self, point: QPointF) -> Breakpoint | None:
-        near = [
-            (abs(point.x() - self.handle_point(each).x()), each)
-            for each in self.breakpoints
-            if (self.handle_point(each) - point).manhattanLength() <= 1.6 * NEAR
-        ]
-        return min(near, key=lambda pair: pair[0])[1] if near else None
-
-    def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Grab a ring, or point."""
-        if event.button() != Qt.MouseButton.LeftButton:
-            return
-        hit = self._hit(event.position())
-        self._press = event.position()
-        if hit is not None:
-            self._hand.grab(hit)
-        self._hand.pointer = self.position_at(event.position().x())
-        self.update()
-
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        """Drag the ring, or point."""
-        point, hand = event.position(), self._hand
-        hand.pointer = self.position_at(point.x())
-        if hand.has_grabbed and event.buttons() & Qt.MouseButton.LeftButton:
-            if hand.is_dragging or abs(point.x() - self._press.x()) > SLACK:
-                hand.drag()
-        else:
-            over = self._hit(point) is not None
-            self.setCursor(Qt.CursorShape.SizeHorCursor if over else Qt.CursorShape.ArrowCursor)
-        self.update()
-
-    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        """Let go."""
-        self._press = None
-        self._hand.release()
-        self.update()
-
-    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
-        """Fix a breakpoint there, or hold the one that is there."""
-        if event.button() != Qt.MouseButton.LeftButton or self._desk.measurement is None:
-            return
-        hit = self._hit(event.position())
-        if hit is not None:
-            self._hand.choose(hit)
-            self._hand.toggle_hold()
-        elif self._desk.study is not None and self._desk.study.fit is not None:
-            self._hand.fix_here(self.position_at(event.position().x()))
-            self.update()
-
-    def leaveEvent(self, event: QEvent) -> None:
-        """Point nowhere."""
-        if not self.is_dragging:
-            self._hand.pointer = None
-            self.update()
-
-    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
-        """Offer what can be done to the breakpoint there, or to the place."""
-        where = event.globalPos()
-        if event.reason() == QContextMenuEvent.Reason.Keyboard:
-            chosen = self.chosen
-            point = self.handle_point(chosen) if chosen else self.rect().center().toPointF()
-            where = self.mapToGlobal(point.toPoint())
-        else:
-            self._hand.choose(self._hit(QPointF(event.pos())))
-            self._hand.pointer = self.position_at(event.pos().x())
-        self.context_menu().popup(where)
-
-    # -- the keyboard -------------------------------------------------------------------------
-
-    def event(self, event: QEvent) -> bool:
-        """Keep keys used here from the window's shortcuts."""
-        if event.type() == QEvent.Type.ShortcutOverride and event.key() in _KEYS:
-            control = event.modifiers() & Qt.KeyboardModifier.ControlModifier
-            if not control:
-                event.accept()
-                return True
-        return super().event(event)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Point, choose, move, hold."""
-        if self._take_key(event.key(), event.modifiers()):
-            self.update()
-        else:
-            super().keyPressEvent(event)
-
-    def _take_key(self, key: int, modifiers: Qt.KeyboardModifier) -> bool:
-        hand = self._hand
-        way = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}.get(key, 0)
-        if way and modifiers & Qt.KeyboardModifier.AltModifier:
-            hand.nudge(way)
-        elif way:
-            hand.step(way, coarse=bool(modifiers & Qt.KeyboardModifier.ShiftModifier))
-        elif key == Qt.Key.Key_Home:
-            hand.point_at(0.0)
-        elif key == Qt.Key.Key_End:
-            hand.point_at(self._stage.length)
-        elif key in (Qt.Key.Key_PageUp, Qt.Key.Key_PageDown):
-            hand.choose_next(1 if key == Qt.Key.Key_PageDown else -1)
-        elif key in (Qt.Key.Key_Space, Qt.Key.Key_L):
-            hand.toggle_hold()
-        elif key == Qt.Key.Key_Insert:
-            hand.fix_here()
-        elif key == Qt.Key.Key_Delete:
-            hand.let_go()
-        elif key == Qt.Key.Key_Escape:
-            if hand.is_dragging:
-                self._press = None
-            hand.escape()
-        else:
-            return False
-        return True
-
-    def keyReleaseEvent(self, event: QKeyEvent) -> None:
-        """A row of nudges ends when the key is let go."""
-        if not event.isAutoRepeat() and self._press is None:
-            self._hand.release()
-        super().keyReleaseEvent(event)
-
-    def focusInEvent(self, event: QFocusEvent) -> None:
-        """Show the ring, if the keyboard brought the focus here."""
-        self._ring = came_by_key(event)
-        self.update()
-        super().focusInEvent(event)
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        """Hide the ring."""
-        self._ring = False
-        self.update()
-        super().focusOutEvent(event)
-
-    # -- painting -----------------------------------------------------------------------------
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """Draw all."""
-        painter, tokens = QPainter(self), self._theme.tokens
-        painter.setFont(theming.font(SMALL))
-        paint_axes(painter, self._stage, tokens)
-        if self._desk.study is not None:
-            paint_study(painter, self._stage, tokens)
-            paint_breakpoints(painter, self._stage, self._hand, tokens)
-        paint_pointer(painter, self._stage, self._hand, tokens)
-        words = self.reading()
-        if words:
-            paint_words(painter, self.width(), words, tokens.ink)
-        else:
-            paint_words(painter, self.width(), self._hint(), tokens.soft)
-        if self._ring:
-            paint_ring(painter, self, tokens)
-
-    def _hint(self) -> str:
-        study = self._desk.study
-        if study is None:
-            return ""
-        return str(study.why_not) if study.fit is None else HINT
-
-
-__all__ = ["Breakpoint", "MeasurePlots"]

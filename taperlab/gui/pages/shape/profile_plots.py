@@ -1,74 +1,51 @@
-"""The plots bound to the document: they show the line in hand, and dragging edits it."""
+"""The plots of the Shape page: they show the line in hand, and dragging edits it."""
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QWidget
-
-from taperlab.edits.edited import Edited
-from taperlab.edits.segments import move_breakpoint
+from taperlab.edits.drag import drag_breakpoint, put_back
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.plots.drawing import Drawing, Laid
-from taperlab.gui.plots.handles import Handle, dragged_diameters, handles_of
-from taperlab.gui.plots.mouse import Drag
-from taperlab.gui.plots.scales import FINE, Plot
-from taperlab.gui.plots.stack import PlotStack
+from taperlab.gui.plots.grips import Handle, Side
+from taperlab.gui.plots.line_plots import AXES, OUTLINE, WEIGHT_ALONG, Drawing, Laid, LinePlots
 from taperlab.gui.plots.styles import overlay_style
+from taperlab.gui.plots.surface import Drag
 from taperlab.gui.state.document import Change
 from taperlab.gui.state.watch import Watch
-from taperlab.model.bench import Bench
 from taperlab.model.line import Line
-from taperlab.units.kinds import DIAMETER, LENGTH, WEIGHT_PER_LENGTH, System
-from taperlab.units.sentence import Sentence
-from taperlab.units.show import from_unit, show
+from taperlab.shop.analyse import LineAnalysis
+from taperlab.units.sentence import Diameter, Length, Sentence, WeightPerLength, render
 
-STEPS = {
-    (Plot.OUTLINE, System.US): from_unit(0.001, "in", DIAMETER),
-    (Plot.OUTLINE, System.METRIC): from_unit(0.01, "mm", DIAMETER),
-    (Plot.WEIGHT, System.US): from_unit(0.1, "gr/ft", WEIGHT_PER_LENGTH),
-    (Plot.WEIGHT, System.METRIC): from_unit(0.01, "g/m", WEIGHT_PER_LENGTH),
-}
-"""What a nudge by key, or a step of a snapped drag, changes upright [SI]."""
+SAME = 1e-9
 
 
-def _put_back(bench: Bench, line: Line) -> Edited:
-    """The bench with a line as it was before a drag."""
-    return Edited(bench.with_line(line), Sentence("Move breakpoint"), line=line.key)
-
-
-class ProfilePlots(PlotStack):
+class ProfilePlots(LinePlots):
     """The line in hand with the lines laid over it, on the chosen rod."""
 
-    def __init__(self, place: Workplace, watch: Watch, parent: QWidget | None = None) -> None:
-        document, settings, theme = place.document, place.settings, place.theme
-        super().__init__(theme, settings.system, parent)
-        self._place = place
-        self._document = document
-        self._settings = settings
-        self._laid: dict[str, Laid] = {}
+    def __init__(self, place: Workplace, watch: Watch) -> None:
+        self.place = place
+        self._known: dict[str, Laid] = {}
         self._before: Line | None = None
         self._merge: int | None = None
-        self.show_sink(settings.sink_shown)
-        self.handle_grabbed.connect(self._grabbed)
-        self.handle_dragged.connect(self._dragged)
-        self.handle_released.connect(self._released)
-        self.handle_cancelled.connect(self._cancelled)
-        self.handle_nudged.connect(self._nudged)
-        self.nudges_ended.connect(self._nudges_ended)
+        super().__init__(place.theme, place.system)
+        self.show_sink(place.settings.sink_shown)
+        canvas = self.canvas
+        canvas.handle_grabbed.connect(self._grabbed)
+        canvas.handle_dragged.connect(self._dragged)
+        canvas.handle_released.connect(self._released)
+        canvas.handle_cancelled.connect(self._cancelled)
+        canvas.handle_nudged.connect(self._nudged)
         watch.changed.connect(self._changed)
-        settings.units_changed.connect(self._units_changed)
-        settings.sink_shown_changed.connect(self._sink_changed)
-        theme.changed.connect(self.refresh)
+        place.settings.units_changed.connect(self._units_changed)
+        place.settings.sink_shown_changed.connect(self._sink_changed)
         self.refresh()
 
     # -- showing -------------------------------------------------------------------------------
 
     def refresh(self) -> None:
         """Show the document as it is."""
-        document = self._document
-        analysis = document.analysis()
-        fit = document.rod_fit()
+        document = self.place.document
+        analysis, fit = document.analysis(), document.rod_fit()
         laid = tuple(self._laid_over(line) for line in document.overlays())
-        self._laid = {each.analysis.line.key: each for each in laid}
+        self._known = {each.analysis.line.key: each for each in laid}
         self.draw(
             Drawing(
                 analysis=analysis,
@@ -79,11 +56,21 @@ class ProfilePlots(PlotStack):
             handles_of(analysis) if analysis else (),
         )
 
+    def redraw(self) -> None:
+        """Draw all that has changed; overlays take the colours of the theme in force."""
+        styles = [(each.colour, each.dash) for each in self.drawing.laid]
+        document, tokens = self.place.document, self.theme.tokens
+        lines = [each.analysis.line for each in self.drawing.laid]
+        if styles == [overlay_style(document, line, tokens) for line in lines]:
+            super().redraw()
+        else:
+            self.refresh()
+
     def _laid_over(self, line: Line) -> Laid:
-        analysis = self._document.analysis(line.key)
+        analysis = self.place.document.analysis(line.key)
         assert analysis is not None
-        colour, dash = overlay_style(self._document, line, self.theme.tokens)
-        known = self._laid.get(line.key)
+        colour, dash = overlay_style(self.place.document, line, self.theme.tokens)
+        known = self._known.get(line.key)
         if known and known.analysis is analysis and (known.colour, known.dash) == (colour, dash):
             return known
         return Laid(line.name, analysis, colour, dash)
@@ -93,60 +80,56 @@ class ProfilePlots(PlotStack):
         other_line = (before and before.key) != (after and after.key)
         if other_line:
             if self.is_dragging:
-                self.mouse.let_go()
-                self._before = self._merge = None
-            self.choose_handle(None)
+                self.canvas.let_go()
+                self._released()
+            self.canvas.choose_handle(None)
             self.point_at(None)
         self.refresh()
         if other_line:
             self.reset_view()
 
     def _units_changed(self) -> None:
-        self.set_system(self._settings.system)
+        self.set_system(self.place.system)
 
     def _sink_changed(self) -> None:
-        self.show_sink(self._settings.sink_shown)
+        self.show_sink(self.place.settings.sink_shown)
 
     # -- editing -------------------------------------------------------------------------------
 
     def _grabbed(self, _handle: Handle) -> None:
-        self._before = self._document.line
-        self._merge = self._document.new_merge_id()
+        self._before = self.place.document.line
+        self._merge = self.place.document.new_merge_id()
 
     def _dragged(self, drag: Drag) -> None:
         if self._before is None:
             return
         position, value = drag.position, drag.value
         if drag.snap:
-            fine, step = FINE[self.system], STEPS[drag.handle.plot, self.system]
-            position = None if position is None else round(position / fine) * fine
-            value = None if value is None else round(value / step) * step
+            along = self.chart.across.step(self.system)
+            up = AXES[drag.handle.plot].step(self.system)
+            position, value = round(position / along) * along, round(value / up) * up
         self._move(drag.handle, position, value)
 
     def _move(self, handle: Handle, position: float | None, value: float | None) -> None:
-        line = self._document.line
+        line = self.place.document.line
         if line is None or handle.index > len(line.segments):
             return
-        diameters = {}
-        if value is not None:
-            diameters = dragged_diameters(line.segments, handle, value)
-        self._place.do(
-            move_breakpoint,
+        outline = handle.plot == OUTLINE
+        self.place.do(
+            drag_breakpoint,
             line.key,
             handle.index,
             position,
+            behind=handle.side is Side.BEHIND,
+            **{"diameter" if outline else "linear_density": value},
             merge=self._merge,
             initiator=self,
-            **diameters,
         )
-        now = self.find_handle(handle.key)
+        now = self.canvas.grips.find(handle.key)
         if now is not None:
-            kind = DIAMETER if now.plot is Plot.OUTLINE else WEIGHT_PER_LENGTH
-            place, size = (
-                show(now.position, LENGTH, self.system),
-                show(now.value, kind, self.system),
-            )
-            self.show_tag(now, f"{place} · {size}")
+            size = Diameter(now.value) if outline else WeightPerLength(now.value)
+            words = Sentence("{place} · {size}", place=Length(now.position), size=size)
+            self.canvas.show_tag(now, render(words, self.system))
 
     def _released(self) -> None:
         self._before = self._merge = None
@@ -154,16 +137,48 @@ class ProfilePlots(PlotStack):
     def _cancelled(self) -> None:
         if self._before is not None:
             # The same merge id: the step that the drag made vanishes, as it now changes nothing.
-            self._place.do(_put_back, self._before, merge=self._merge, initiator=self)
+            self.place.do(put_back, self._before, merge=self._merge, initiator=self)
         self._released()
 
     def _nudged(self, handle: Handle, along: int, up: int) -> None:
         if self._merge is None:
-            self._merge = self._document.new_merge_id()
-        position = handle.position + along * FINE[self.system] if along else None
-        value = handle.value + up * STEPS[handle.plot, self.system] if up else None
-        self._move(handle, position, value)
+            self._merge = self.place.document.new_merge_id()
+        step, size = self.chart.across.step(self.system), AXES[handle.plot].step(self.system)
+        position = handle.position + along * step if along else None
+        self._move(handle, position, handle.value + up * size if up else None)
 
-    def _nudges_ended(self) -> None:
+    def nudges_ended(self) -> None:
+        """A row of nudges is one step; the next is another."""
         if not self.is_dragging:
             self._merge = None
+
+
+def handles_of(analysis: LineAnalysis) -> tuple[Handle, ...]:
+    """The handles of a line on both plots, from the fly end. A step in value has one a side."""
+    rows, figures = analysis.line.segments, analysis.segments
+    starts = analysis.profile.starts.tolist()
+    made: list[Handle] = []
+    for index in range(len(rows) + 1 if rows else 0):
+        ahead, behind = index > 0, index < len(rows)
+        ends = {
+            OUTLINE: (
+                rows[index - 1].rear_diameter if ahead else None,
+                rows[index].front_diameter if behind else None,
+            ),
+            WEIGHT_ALONG: (
+                figures[index - 1].rear_linear_density if ahead else None,
+                figures[index].front_linear_density if behind else None,
+            ),
+        }
+        for plot, (one, other) in ends.items():
+            if one is not None and other is not None and _same(one, other):
+                made.append(Handle(plot, index, Side.BOTH, starts[index], one))
+                continue
+            for side, value in ((Side.AHEAD, one), (Side.BEHIND, other)):
+                if value is not None:
+                    made.append(Handle(plot, index, side, starts[index], value))
+    return tuple(made)
+
+
+def _same(one: float, other: float) -> bool:
+    return abs(one - other) <= SAME * max(abs(one), abs(other))

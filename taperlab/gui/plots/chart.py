@@ -1,0 +1,126 @@
+"""What a stack of plots shows, as a value: a page makes one and hands it to the stack."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from taperlab.gui.plots.axis import DISTANCE, Axis
+from taperlab.gui.plots.ink import Ink
+from taperlab.gui.plots.marks import Note
+from taperlab.units.kinds import System
+from taperlab.units.language import later, tr
+from taperlab.units.show import show
+
+HINT = later("Point at a plot, or use the arrow keys, to read the line there.")
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Plot:
+    """One plot of a stack; all its values are in SI.
+
+    key: names it in code. axis: the upright one. share: its height beside the others'. under,
+    laid, own: what is drawn, in this order. What is laid over keeps its picture until one of it
+    changes, so it may be much; what is in hand is painted anew with every change.
+    """
+
+    key: str
+    axis: Axis
+    share: float = 1.0
+    under: tuple[Ink, ...] = ()
+    laid: tuple[Ink, ...] = ()
+    own: tuple[Ink, ...] = ()
+    note: Note | None = None
+
+    @property
+    def inks(self) -> tuple[Ink, ...]:
+        """All that is drawn, from the lowest."""
+        return self.under + self.laid + self.own
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """What is read at the crosshair, column by column.
+
+    shares: where each column begins and the last ends, from 0 to 1; evenly spread without. colour:
+    of a patch before the second column.
+    """
+
+    columns: tuple[str, ...] = ()
+    shares: tuple[float, ...] = ()
+    colour: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Legend:
+    """One line of the heading of a picture."""
+
+    name: str
+    colour: str
+    width: float = 1.0
+    dash: tuple[float, ...] | None = None
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Chart:
+    """Plots one below the other that share an axis.
+
+    across: the shared axis. end: how far what is in hand reaches [SI]; there the End key goes.
+    stops: where Page Up and Page Down go, where there are no handles. above: ticks over
+    the first plot, with their labels. legend: heads a picture, its title first. read: what the
+    crosshair reads at a place; by default every ink of what is in hand that has a name. hint:
+    what the strip says while nothing is read. empty: what is said in place of no plots.
+    """
+
+    plots: tuple[Plot, ...] = ()
+    across: Axis = DISTANCE
+    end: float = 0.0
+    stops: tuple[float, ...] = ()
+    above: tuple[tuple[float, str], ...] = ()
+    legend: tuple[Legend, ...] = ()
+    read: Callable[[float], Words] | None = None
+    hint: str = ""
+    empty: str = ""
+
+    @property
+    def reach(self) -> float:
+        """How far anything reaches along the shared axis [SI]."""
+        spans = [ink.across for plot in self.plots for ink in plot.inks]
+        return max((self.end, *(span[1] for span in spans if span))) or 1.0
+
+    @property
+    def title(self) -> str:
+        """What a picture of it is called."""
+        return self.legend[0].name if self.legend else ""
+
+    def words(self, position: float, system: System) -> Words:
+        """What the crosshair reads at a place."""
+        if self.read is not None:
+            return self.read(position)
+        found = [show(position, self.across.kind, system)]
+        for plot in self.plots:
+            for name, text in plot_words(plot, plot.under + plot.own, position, system):
+                found.append(tr("{name}: {value}").format(name=name, value=text))
+        return Words(tuple(found))
+
+    def laid_words(self, position: float, system: System) -> str:
+        """What every line laid over reads at a place, one after the other."""
+        found: dict[str, list[str]] = {}
+        for plot in self.plots:
+            for name, text in plot_words(plot, plot.laid, position, system):
+                found.setdefault(name, []).append(text)
+        said = [
+            tr("{name}: {value}").format(name=name, value=", ".join(texts))
+            for name, texts in found.items()
+        ]
+        return "; ".join(said)
+
+
+def plot_words(
+    plot: Plot, inks: tuple[Ink, ...], position: float, system: System
+) -> Iterator[tuple[str, str]]:
+    """Names of inks that have one, and what each reads at a place."""
+    for ink in inks:
+        value = ink.at(position) if ink.name else None
+        if value is not None:
+            yield ink.name, show(value, plot.axis.kind, system)

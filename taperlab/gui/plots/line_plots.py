@@ -1,0 +1,251 @@
+"""The plots of a line: its outline, weight per length, running weight and, if wanted, sink rate."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from taperlab.gui.kit.theme import Theme
+from taperlab.gui.plots.axis import Axis, Unit
+from taperlab.gui.plots.chart import Chart, Legend, Plot, Words
+from taperlab.gui.plots.grips import Handle
+from taperlab.gui.plots.ink import Array, Ink
+from taperlab.gui.plots.inks import Area, Band, Curve
+from taperlab.gui.plots.marks import Note
+from taperlab.gui.plots.outline import outline_of
+from taperlab.gui.plots.stack import PlotStack
+from taperlab.model.rod import Window
+from taperlab.shop.analyse import Curves, LineAnalysis
+from taperlab.shop.reading import Reading, read_line, words, words_beyond
+from taperlab.units.kinds import DIAMETER, SINK_RATE, WEIGHT, WEIGHT_PER_LENGTH, System
+from taperlab.units.language import later, tr
+from taperlab.units.sentence import Number, Sentence, render
+from taperlab.units.show import to_unit
+from taperlab.units.words import capital
+
+OUTLINE, WEIGHT_ALONG, RUNNING, SINK = "outline", "weight", "running", "sink"
+"""Keys of the plots."""
+
+AXES = {
+    OUTLINE: Axis(
+        DIAMETER,
+        Unit("thou", later("Diameter, thousandths of an inch")),
+        Unit("mm", later("Diameter, millimetres"), 0.01),
+        mirrored=True,
+        room=1.16,
+    ),
+    WEIGHT_ALONG: Axis(
+        WEIGHT_PER_LENGTH,
+        Unit("gr/ft", later("Weight per length, grains per foot"), 0.1),
+        Unit("g/m", later("Weight per length, grams per metre"), 0.01),
+    ),
+    RUNNING: Axis(
+        WEIGHT,
+        Unit("gr", later("Running weight from the fly end, grains")),
+        Unit("g", later("Running weight from the fly end, grams"), 0.1),
+    ),
+    SINK: Axis(
+        SINK_RATE,
+        Unit("in/s", later("Sink rate, inches per second; below zero it rises"), 0.1),
+        Unit("cm/s", later("Sink rate, centimetres per second; below zero it rises"), 0.1),
+    ),
+}
+"""What stands upright in each plot; a nudge by key moves one ``fine`` step."""
+
+SHARES = {OUTLINE: 0.28, WEIGHT_ALONG: 0.38, RUNNING: 0.34, SINK: 0.30}
+"""Heights of the plots, one to another."""
+
+COLUMNS = (0.0, 0.13, 0.35, 0.49, 0.625, 0.81, 1.0)
+"""Where the columns of a reading begin."""
+
+MOST_RODS = 9
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Laid:
+    """A line laid over the one in hand, and how it is drawn."""
+
+    name: str
+    analysis: LineAnalysis
+    colour: str
+    dash: tuple[float, ...] | None
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Drawing:
+    """What the plots show. rod_length: [m]. A window is drawn on running weight.
+
+    start: where the fly end of the line lies on the axis [m], for what is left of a longer one.
+    """
+
+    analysis: LineAnalysis | None = None
+    laid: tuple[Laid, ...] = ()
+    rod_length: float | None = None
+    window: Window | None = None
+    start: float = 0.0
+
+
+def values(curves: Curves, plot: str) -> Array:
+    """The curve of a plot [SI], point by point."""
+    return {
+        OUTLINE: curves.diameter,
+        WEIGHT_ALONG: curves.linear_density,
+        RUNNING: curves.running_mass,
+        SINK: curves.sink,
+    }[plot]
+
+
+class LinePlots(PlotStack):
+    """Draws lines as they are analysed; it knows of no document."""
+
+    def __init__(self, theme: Theme, system: System = System.US) -> None:
+        self.drawing = Drawing()
+        self._shadow: Laid | None = None
+        self._sink = False
+        self._handles: tuple[Handle, ...] = ()
+        super().__init__(theme, system)
+        self.redraw()
+        theme.changed.connect(self.redraw)
+
+    @property
+    def reading(self) -> Reading | None:
+        """The line in hand where the crosshair stands."""
+        return None if self.position is None else self._reading_at(self.position)
+
+    def draw(self, drawing: Drawing, handles: tuple[Handle, ...] = ()) -> None:
+        """Show this; only what differs from what is shown is drawn again."""
+        self.drawing, self._handles = drawing, handles
+        self.redraw()
+
+    def set_system(self, system: System) -> None:
+        """Show another system's units."""
+        if system is not self.system:
+            self.canvas.stage.use_system(system)
+            self.redraw()
+
+    def show_sink(self, shown: bool) -> None:
+        """Show or hide the fourth plot."""
+        if shown != self._sink:
+            self._sink = shown
+            self.redraw()
+
+    def set_shadow(self, analysis: LineAnalysis | None, label: str = "") -> None:
+        """Draw another state of the line in grey, as before and after; None takes it away."""
+        self._shadow = None if analysis is None else Laid(label, analysis, "", None)
+        self.redraw()
+
+    def redraw(self) -> None:
+        """Draw all that has changed."""
+        self.show_chart(self._chart(), self._handles)
+
+    # -- the chart -----------------------------------------------------------------------------
+
+    def _chart(self) -> Chart:
+        drawing, tokens = self.drawing, self.theme.tokens
+        analysis = drawing.analysis
+        if analysis is None:
+            return Chart(empty=tr("No line is in hand."))
+        if not analysis.segments:
+            return Chart(
+                empty=tr(
+                    "This line has no segments yet.\n"
+                    "Add the first one in the table and it is drawn here."
+                )
+            )
+        legend = [Legend(analysis.line.name, tokens.accent, 2.0)]
+        legend += [Legend(each.name, each.colour, 1.0, each.dash) for each in drawing.laid]
+        keys = (OUTLINE, WEIGHT_ALONG, RUNNING, *((SINK,) if self._sink else ()))
+        plots = tuple(self._plot(key, analysis) for key in keys)
+        rod = drawing.rod_length
+        above: tuple[tuple[float, str], ...] = ()
+        if rod:
+            reach = Chart(plots).reach * (1.0 + 1e-9)
+            above = tuple(
+                (rod * n, tr("{count}× rod").format(count=n))
+                for n in range(1, MOST_RODS + 1)
+                if rod * n <= reach
+            )
+        return Chart(
+            plots,
+            end=analysis.length,
+            stops=tuple((analysis.profile.starts + drawing.start).tolist()),
+            above=above,
+            legend=tuple(legend),
+            read=self._read_at,
+        )
+
+    def _plot(self, key: str, analysis: LineAnalysis) -> Plot:
+        tokens, shadow, window = self.theme.tokens, self._shadow, self.drawing.window
+        curves = analysis.curves
+        x = curves.position + self.drawing.start if self.drawing.start else curves.position
+        y = values(curves, key)
+        under: tuple[Ink, ...] = ()
+        own: tuple[Ink, ...] = (Curve(x, y, tokens.accent, 2.0),)
+        note = None
+        if key == OUTLINE:
+            under = (outline_of(analysis.line, tokens, start=self.drawing.start),)
+            own = ()
+            if shadow and shadow.name:
+                note = Note(shadow.name, tokens.soft)
+        elif key == WEIGHT_ALONG:
+            under = (Area(x, y, colour=tokens.accent_wash),)
+        elif key == RUNNING and window:
+            under = (Band(window.lightest, window.heaviest, tokens.band),)
+            note = self._window_note(window)
+        laid = tuple(
+            Curve(
+                each.analysis.curves.position,
+                values(each.analysis.curves, key),
+                each.colour,
+                dash=each.dash,
+                name=each.name,
+                mirrored=key == OUTLINE,
+            )
+            for each in self._laid()
+        )
+        return Plot(key, AXES[key], SHARES[key], under, laid, own, note)
+
+    def _laid(self) -> list[Laid]:
+        laid = [each for each in self.drawing.laid if each.analysis.segments]
+        if self._shadow and self._shadow.analysis.segments:
+            # Below the lines laid over, and named by its note alone.
+            laid.insert(0, replace(self._shadow, name="", colour=self.theme.tokens.soft))
+        return laid
+
+    def _window_note(self, window: Window) -> Note:
+        us = self.system is System.US
+        unit, decimals = ("gr", 0) if us else ("g", 1)
+        low, high = (
+            Number(to_unit(mass, unit, WEIGHT), decimals)
+            for mass in (window.lightest, window.heaviest)
+        )
+        if us:
+            short = Sentence("{low} to {high} gr", low=low, high=high)
+        else:
+            short = Sentence("{low} to {high} g", low=low, high=high)
+        whole = Sentence("the rod’s window for the head, {range}", range=short)
+        return Note(
+            render(whole, self.system),
+            self.theme.tokens.band,
+            filled=True,
+            short=render(short, self.system),
+        )
+
+    # -- the crosshair -------------------------------------------------------------------------
+
+    def _reading_at(self, position: float) -> Reading | None:
+        analysis, start = self.drawing.analysis, self.drawing.start
+        if analysis is None or position < start:
+            return None
+        found = read_line(analysis, position - start)
+        return replace(found, position=position) if found is not None and start else found
+
+    def _read_at(self, position: float) -> Words:
+        reading = self._reading_at(position)
+        said = words_beyond(position) if reading is None else words(reading)
+        place, what, *rest = (render(each, self.system) for each in said)
+        if reading is None:
+            return Words((place, what), COLUMNS)
+        return Words((place, capital(what), *rest), COLUMNS, self.theme.tokens.parts[reading.part])
+
+
+__all__ = ["OUTLINE", "RUNNING", "SINK", "WEIGHT_ALONG", "Drawing", "Laid", "LinePlots"]
