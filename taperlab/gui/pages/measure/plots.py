@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QAction, QContextMenuEvent
+from PySide6.QtGui import QAction, QContextMenuEvent, QKeySequence
 from PySide6.QtWidgets import QMenu
 
 from taperlab.edits import measure as edits
@@ -330,11 +330,11 @@ class MeasurePlots(PlotStack):
         measurement, chosen = self._desk.measurement, self.chosen_handle
         if chosen is not None:
             text = tr("Let the stations place it") if chosen.held else tr("Hold it here")
-            menu.addAction(f"{text}\t{tr('Space')}", self.toggle_hold)
+            menu.addAction(_with_key(text, Qt.Key.Key_Space), self.toggle_hold)
         elif self.position is not None and measurement is not None:
             place = Length(on_tape(measurement, self.position))
             text = self._desk.place.read(Sentence("Fix a breakpoint at {place}", place=place))
-            menu.addAction(f"{text}\t{tr('Ins')}", self.fix_here)
+            menu.addAction(_with_key(text, Qt.Key.Key_Insert), self.fix_here)
         if measurement is not None:
             menu.addSeparator()
             only = QAction(tr("Only the fixed breakpoints"), menu)
@@ -343,3 +343,8 @@ class MeasurePlots(PlotStack):
             only.triggered.connect(self.toggle_only)
             menu.addAction(only)
         return menu
+
+
+def _with_key(text: str, key: Qt.Key) -> str:
+    """An entry of a menu with the key that does the same."""
+    return f"{text}\t{QKeySequence(key).toString(QKeySequence.SequenceFormat.NativeText)}"
