@@ -212,7 +212,7 @@ class CutBackPage(Page):
             card.commit()
         self.steps.commit()
 
-    def plots_in_hand(self) -> PlotStack:
+    def plots_in_hand(self) -> LinePlots:
         """The plots that copying and saving a picture mean."""
         return self.plots
 
