@@ -56,7 +56,7 @@ class Canvas(Surface):
     # -- Qt ------------------------------------------------------------------------------------
 
     def _at(self, event: QMouseEvent | QWheelEvent) -> QPointF:
-        return self.mapToScene(event.position().toPoint())
+        return QPointF(self.mapToScene(event.position().toPoint()))
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Take hold of a blade, a handle, or the axis."""

@@ -12,7 +12,8 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
 from taperlab.gui.kit import theme as theming
-from taperlab.gui.plots.ink import Array, Ink, Pad, Span, span_of
+from taperlab.gui.plots.ink import Ink, Pad, Span, span_of
+from taperlab.physics.frustum import Array
 
 
 @dataclass(frozen=True, eq=False)
@@ -37,7 +38,7 @@ class Curve(Ink):
         return (float(self.x[0]), float(self.x[-1])) if len(self.x) else None
 
     @cached_property
-    def upright(self) -> Span | None:  # type: ignore[override]
+    def upright(self) -> Span | None:
         """Its lowest and highest point."""
         return span_of(self.y)
 
@@ -60,9 +61,8 @@ class Curve(Ink):
     @cached_property
     def polygons(self) -> tuple[QPolygonF, ...]:
         """Its points as Qt draws them."""
-        to_polygon = pg.functions.arrayToQPolygonF
-        upper = to_polygon(self.x, self.y)
-        return (upper, to_polygon(self.x, -self.y)) if self.mirrored else (upper,)
+        upper = _polygon(self.x, self.y)
+        return (upper, _polygon(self.x, -self.y)) if self.mirrored else (upper,)
 
     def paint(self, pad: Pad) -> None:
         """Draw it."""
@@ -82,7 +82,7 @@ class Area(Ink):
     beneath_grid: bool = False
 
     @cached_property
-    def upright(self) -> Span | None:  # type: ignore[override]
+    def upright(self) -> Span | None:
         """The highest and lowest of its edges."""
         return span_of(self.upper) if self.lower is None else span_of(self.upper, self.lower)
 
@@ -101,7 +101,7 @@ class Area(Ink):
         """Its outline as Qt draws it."""
         lower = np.zeros_like(self.upper) if self.lower is None else self.lower
         x, y = np.concatenate((self.x, self.x[::-1])), np.concatenate((self.upper, lower[::-1]))
-        return pg.functions.arrayToQPolygonF(x, y)
+        return _polygon(x, y)
 
     def paint(self, pad: Pad) -> None:
         """Fill it; its edges need no smoothing."""
@@ -182,7 +182,7 @@ class Points(Ink):
         return span_of(self.x)
 
     @cached_property
-    def upright(self) -> Span | None:  # type: ignore[override]
+    def upright(self) -> Span | None:
         """The lowest and highest that is used."""
         return span_of(self.y[self.used])
 
@@ -216,4 +216,9 @@ class Points(Ink):
 def _in_pixels(colour: str, width: float = 1.0) -> QPen:
     made = theming.pen(colour, width)
     made.setCosmetic(False)
+    return made
+
+
+def _polygon(x: Array, y: Array) -> QPolygonF:
+    made: QPolygonF = pg.functions.arrayToQPolygonF(x, y)
     return made

@@ -8,12 +8,13 @@ from taperlab.gui.kit.theme import Theme
 from taperlab.gui.plots.axis import Axis, Unit
 from taperlab.gui.plots.chart import Chart, Legend, Plot, Words
 from taperlab.gui.plots.grips import Handle
-from taperlab.gui.plots.ink import Array, Ink
+from taperlab.gui.plots.ink import Ink
 from taperlab.gui.plots.inks import Area, Band, Curve
 from taperlab.gui.plots.marks import Note
 from taperlab.gui.plots.outline import outline_of
 from taperlab.gui.plots.stack import PlotStack
 from taperlab.model.rod import Window
+from taperlab.physics.frustum import Array
 from taperlab.shop.analyse import Curves, LineAnalysis
 from taperlab.shop.reading import Reading, read_line, words, words_beyond
 from taperlab.units.kinds import DIAMETER, SINK_RATE, WEIGHT, WEIGHT_PER_LENGTH, System

@@ -74,7 +74,7 @@ class Outline(Ink):
         return (self.pieces[0].front, self.pieces[-1].rear) if self.pieces else None
 
     @cached_property
-    def upright(self) -> Span | None:  # type: ignore[override]
+    def upright(self) -> Span | None:
         """As thick as its thickest place."""
         ends = [d for each in self.pieces for d in (each.front_diameter, each.rear_diameter)]
         return (0.0, max(ends)) if ends else None

@@ -29,7 +29,7 @@ class Drag:
     snap: bool
 
 
-class Surface(pg.GraphicsView):
+class Surface(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
     """One scene for all plots, in pixels; without menus, buttons or gestures of its own.
 
     handle_*: a handle was grabbed, dragged (Drag), let go, or its drag called off with Esc.

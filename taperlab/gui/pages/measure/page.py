@@ -35,8 +35,7 @@ class MeasurePage(Page):
 
     def __init__(self, place: Workplace) -> None:
         super().__init__(place)
-        settings, theme = place.settings, place.theme
-        self._settings = settings
+        self._settings = settings = place.settings
         self.desk = Desk(place, self.watch, self)
         self.plots = MeasurePlots(self.desk)
         self.stations = Grid(
