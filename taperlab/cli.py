@@ -393,11 +393,12 @@ def _problems() -> Iterator[None]:
 
 def _typed(option: str, text: str, kind: Kind, system: System) -> float:
     from taperlab.units.parse import Unreadable, parse
+    from taperlab.units.sentence import render
 
     try:
         return parse(text, kind, system)
     except Unreadable as problem:
-        raise Refusal(f"{option}: {problem.sentence}") from None
+        raise Refusal(f"{option}: {render(problem.sentence, system)}") from None
 
 
 def _typed_if_given(option: str, text: str | None, kind: Kind, system: System) -> float | None:

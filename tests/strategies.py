@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from taperlab.edits import bench as bench_edits
 from taperlab.edits import cut_back, drag, lines, measure, rods, segments, stock, water
 from taperlab.edits.edited import Edited, End, Solve
-from taperlab.edits.segments import Column
+from taperlab.edits.segments import CELLS, Column
 from taperlab.model.bench import Bench, View
 from taperlab.model.cut_log import (
     CutBack,
@@ -329,7 +329,7 @@ def _cells(draw: st.DrawFn) -> dict[tuple[int, Column], Any]:
         Column.WEIGHT: _perhaps_bad(masses),
         Column.NOTE: notes,
     }
-    places = st.tuples(st.integers(0, 3), st.sampled_from(Column))
+    places = st.tuples(st.integers(0, 3), st.sampled_from(CELLS))
     return {place: draw(values[place[1]]) for place in draw(st.lists(places, max_size=6))}
 
 
@@ -431,7 +431,7 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     segments.merge: _of_rows(keep_weight=st.booleans()),
     segments.reverse: _of_line(),
     segments.replace_segments: _of_line(st.lists(segments_(), max_size=3)),
-    segments.fill_down: _of_rows(st.sampled_from(Column)),
+    segments.fill_down: _of_rows(st.sampled_from(CELLS)),
     segments.paste_cells: _cell(pasted()),
     segments.move_breakpoint: _cell(
         st.one_of(_or_none, _perhaps_bad(st.floats(-1.0, 60.0))),

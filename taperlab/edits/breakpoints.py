@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 
 from taperlab.edits.changing import (
-    LONGEST,
     SHORTEST,
     changed,
     find_line,
@@ -14,6 +13,7 @@ from taperlab.edits.changing import (
 from taperlab.edits.edited import Edited, Refused
 from taperlab.model.bench import Bench
 from taperlab.model.segment import Segment
+from taperlab.units.kinds import LENGTH
 from taperlab.units.sentence import Sentence
 
 
@@ -64,7 +64,7 @@ def _lengths(
     ahead = segments[index - 1].length
     shortest = min(SHORTEST, ahead)
     if index == len(segments):
-        return {"length": min(max(position - starts[index - 1], shortest), LONGEST)}, {}
+        return {"length": min(max(position - starts[index - 1], shortest), LENGTH.highest)}, {}
     both = ahead + segments[index].length
     longest = both - min(SHORTEST, segments[index].length)
     length = min(max(position - starts[index - 1], shortest), longest)

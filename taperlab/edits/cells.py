@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from enum import StrEnum
 from typing import Any
 
 from taperlab.edits.changing import (
@@ -22,29 +21,24 @@ from taperlab.edits.changing import (
 from taperlab.edits.edited import Edited, Refused
 from taperlab.edits.rows import new_segment
 from taperlab.model.bench import Bench
-from taperlab.model.exact_units import GRAIN
 from taperlab.model.line import ONE_EXTRUSION, Line
 from taperlab.model.segment import Part, Segment
-from taperlab.units.sentence import Sentence, verbatim
+from taperlab.units.columns import Column
+from taperlab.units.sentence import Sentence, any_of
 
-
-class Column(StrEnum):
-    """A column of the table that can be pasted into and filled down."""
-
-    PART = "part"
-    LENGTH = "length"
-    FRONT_DIAMETER = "front diameter"
-    REAR_DIAMETER = "rear diameter"
-    DENSITY = "density"
-    WEIGHT = "weight"
-    NOTE = "note"
-
+CELLS = (
+    Column.PART,
+    Column.LENGTH,
+    Column.FRONT_DIAMETER,
+    Column.REAR_DIAMETER,
+    Column.DENSITY,
+    Column.WEIGHT,
+    Column.NOTE,
+)
+"""The columns that can be pasted into and filled down; the others are worked back."""
 
 Value = float | str | Part
 """What a cell takes: a number in SI, the text of a note, or a part."""
-
-AGREES = 0.02
-"""A density and a weight given together may differ by this share, or by a tenth of a grain."""
 
 
 def paste_cells(
@@ -53,18 +47,20 @@ def paste_cells(
     """Put values into cells; rows past the end of the line are added.
 
     ``cells`` maps (rows below ``row``, column) to a value already read: [m], [kg/m^3] (the mean
-    over the segment), [kg], a part, or the text of a note. A weight moves the density. Only the
-    cells named change: neighbours do not follow a diameter. A new row's diameter that is not
-    given is that of its other end.
+    over the segment), [kg], a part, or the text of a note. A weight moves the density, and stands
+    in place of one. Only the cells named change: neighbours do not follow a diameter. A new row's
+    diameter that is not given is that of its other end.
     """
     whole = find_line(bench, line)
     if not cells:
         raise Refused(Sentence("There is nothing to paste."))
     by_row: dict[int, dict[Column, Value]] = {}
     for (down, column), value in cells.items():
-        by_row.setdefault(row + down, {})[Column(column)] = value
+        by_row.setdefault(row + down, {})[column] = value
     if not 0 <= row <= len(whole.segments) or min(by_row) < row:
-        raise Refused(verbatim(f"{whole.name} has no row {row + 1} to paste into."))
+        raise Refused(
+            Sentence("{line} has no row {row} to paste into.", line=whole.name, row=row + 1)
+        )
     grown = whole
     for index in range(max(by_row) + 1):
         values = by_row.get(index, {})
@@ -77,8 +73,7 @@ def paste_cells(
 def fill_down(bench: Bench, line: str, indices: Iterable[int], column: Column) -> Edited:
     """Give rows the value that the first of them has in a column; neighbours do not follow."""
     whole = find_line(bench, line)
-    rows = find_rows(whole, indices, "fill")
-    column = Column(column)
+    rows = find_rows(whole, indices, Sentence("Select one or more rows to fill."))
     first = whole.segments[rows[0]]
     value: Value = (
         segment_mass(first)
@@ -90,7 +85,7 @@ def fill_down(bench: Bench, line: str, indices: Iterable[int], column: Column) -
     filled = whole
     for index in rows[1:]:
         filled = _with_values(filled, index, {column: value})
-    return with_line(bench, whole, filled, verbatim(f"Fill down {column}"), rows)
+    return with_line(bench, whole, filled, Sentence("Fill down {column}", column=column), rows)
 
 
 def _grown(line: Line, values: Mapping[Column, Value]) -> Line:
@@ -131,21 +126,15 @@ def _segment_with(segment: Segment, row: int, values: Mapping[Column, Value]) ->
         if column in values:
             plain[column.replace(" ", "_")] = _number(values[column])
     segment = changed(segment, row, **plain)
+    if Column.DENSITY in values and Column.WEIGHT in values:
+        raise Refused(Sentence("Give a density or a weight for row {row}, not both.", row=row + 1))
     if Column.DENSITY in values:
-        density = check_positive(_number(values[Column.DENSITY]), f"The density of row {row + 1}")
-        segment = of_density(segment, row, density)
+        what = Sentence("The density of row {row}", row=row + 1)
+        return of_density(segment, row, check_positive(_number(values[Column.DENSITY]), what))
     if Column.WEIGHT in values:
-        mass = check_positive(_number(values[Column.WEIGHT]), f"The weight of row {row + 1}")
-        weighs = segment_mass(segment)
-        if Column.DENSITY not in values:
-            return segment if same(mass, weighs) else weighing(segment, row, mass)
-        if abs(mass - weighs) > max(AGREES * weighs, 0.1 * GRAIN):
-            raise Refused(
-                verbatim(
-                    f"The density and the weight given for row {row + 1} disagree: "
-                    f"by its density it weighs {weighs / GRAIN:.1f} gr, not {mass / GRAIN:.1f} gr."
-                )
-            )
+        what = Sentence("The weight of row {row}", row=row + 1)
+        mass = check_positive(_number(values[Column.WEIGHT]), what)
+        return segment if same(mass, segment_mass(segment)) else weighing(segment, row, mass)
     return segment
 
 
@@ -153,13 +142,17 @@ def _part(value: Value, row: int) -> Part:
     try:
         return Part(str(value))
     except ValueError:
-        names = ", ".join(Part)
         raise Refused(
-            verbatim(f"Row {row + 1} can't be {value!s}; a part is one of {names}.")
+            Sentence(
+                "Row {row} can't be {found}; a part is one of {parts}.",
+                row=row + 1,
+                found=str(value),
+                parts=any_of(Part),
+            )
         ) from None
 
 
 def _number(value: Value | None) -> float:
     if isinstance(value, int | float):
         return float(value)
-    raise Refused(verbatim(f"{value!s} is not a number."))
+    raise Refused(Sentence("{found} is not a number.", found=str(value)))

@@ -1,28 +1,23 @@
-"""What the edits share: limits, finding a row, building a segment, sharing what did not change."""
+"""What the edits share: finding, checking, building a segment, sharing what did not change."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
-from typing import Any
+from typing import Any, TypeVar
 
 from taperlab.edits.edited import Edited, Moved, Refused
 from taperlab.model.bench import Bench
-from taperlab.model.exact_units import INCH
 from taperlab.model.line import Line
 from taperlab.model.segment import Segment
 from taperlab.physics import section
-from taperlab.units.sentence import Sentence, verbatim
+from taperlab.units.kinds import DENSITY, DIAMETER, LENGTH, Kind
+from taperlab.units.limits import outside
+from taperlab.units.parse import limits
+from taperlab.units.sentence import Diameter, Sentence, of_kind, of_table
 
-LONGEST = 1000.0
-"""No piece of line is longer [m]."""
-
-THINNEST, THICKEST = 1e-5, 0.05
-"""No line is thinner or thicker [m]."""
-
-LIGHTEST, DENSEST = 50.0, 25_000.0
-"""No coating is lighter (a bare foam) or denser (pure tungsten is 19 300) [kg/m^3]."""
+Thing = TypeVar("Thing")
 
 SHORTEST = 0.005
 """A dragged breakpoint leaves at least this much of the segments beside it [m]."""
@@ -34,16 +29,6 @@ SAME = 1e-9
 def same(one: float, other: float) -> bool:
     """Whether two numbers are the same but for rounding."""
     return math.isclose(one, other, rel_tol=SAME, abs_tol=0.0)
-
-
-def size(diameter: float) -> str:
-    """A diameter [m] in the words of a refusal."""
-    return f"{diameter * 1000.0:.3g} mm ({diameter / INCH:.3g} in)"
-
-
-def g_per_cm3(density: float) -> str:
-    """A density [kg/m^3] in the words of a refusal."""
-    return f"{density / 1000.0:.3g} g/cm³"
 
 
 # -- finding ----------------------------------------------------------------------------------
@@ -60,15 +45,22 @@ def find_line(bench: Bench, key: str) -> Line:
 def find_segment(line: Line, index: int) -> Segment:
     """The segment in a row. Raises Refused."""
     if not 0 <= index < len(line.segments):
-        raise Refused(verbatim(f"{line.name} has no row {index + 1}; it has {len(line.segments)}."))
+        raise Refused(
+            Sentence(
+                "{line} has no row {row}; it has {count}.",
+                line=line.name,
+                row=index + 1,
+                count=len(line.segments),
+            )
+        )
     return line.segments[index]
 
 
-def find_rows(line: Line, indices: Iterable[int], doing: str) -> tuple[int, ...]:
-    """Rows in order, each once. Raises Refused if there are none or one does not exist."""
+def find_rows(line: Line, indices: Iterable[int], none: Sentence) -> tuple[int, ...]:
+    """Rows in order, each once. Raises Refused if one does not exist or, saying ``none``, none."""
     rows = tuple(sorted(set(indices)))
     if not rows:
-        raise Refused(verbatim(f"Select one or more rows to {doing}."))
+        raise Refused(none)
     for row in rows:
         find_segment(line, row)
     return rows
@@ -77,48 +69,82 @@ def find_rows(line: Line, indices: Iterable[int], doing: str) -> tuple[int, ...]
 # -- checking ---------------------------------------------------------------------------------
 
 
-def check_positive(value: float, what: str) -> float:
-    """The value, if it is a finite number above zero. Raises Refused."""
+def check_positive(value: float, what: Sentence) -> float:
+    """The value, if it is a finite number above zero. Raises Refused.
+
+    For what is worked back to another number, whose limits decide.
+    """
     if not (math.isfinite(value) and value > 0.0):
-        raise Refused(verbatim(f"{what} must be above zero."))
+        raise Refused(Sentence("{what} must be above zero.", what=what))
     return value
+
+
+def within(value: float, kind: Kind, what: Sentence) -> float:
+    """The value [SI], if it lies within the limits of its kind. Raises Refused."""
+    if kind.lowest > 0.0:
+        check_positive(value, what)
+    if not kind.allows(value):
+        raise Refused(_beyond(value, kind, what))
+    return value
+
+
+def _beyond(value: float, kind: Kind, what: Sentence) -> Sentence:
+    return Sentence(
+        "{what} would be {value}; it must be {limits}.",
+        what=what,
+        value=of_kind(value, kind),
+        limits=limits(kind),
+    )
+
+
+def sound(thing: Thing) -> Thing:
+    """The thing, if every number in it lies within the limits of its kind. Raises Refused."""
+    if found := outside(thing):
+        limited, value = found
+        raise Refused(_beyond(value, limited.kind, of_table(limited.name)))
+    return thing
 
 
 def check_length(length: float, row: int) -> float:
     """The length [m], if line can have it. Raises Refused."""
-    check_positive(length, f"The length of row {row + 1}")
-    if length > LONGEST:
-        raise Refused(verbatim(f"The length of row {row + 1} would be over {LONGEST:.0f} m."))
-    return length
+    return within(length, LENGTH, Sentence("The length of row {row}", row=row + 1))
 
 
 def check_diameter(diameter: float, row: int) -> float:
     """The diameter [m], if line can have it. Raises Refused."""
     if not math.isfinite(diameter):
-        raise Refused(verbatim(f"No diameter of row {row + 1} gives that."))
-    if not THINNEST <= diameter <= THICKEST:
-        raise Refused(
-            verbatim(
-                f"Row {row + 1} would be {size(diameter)} thick; "
-                f"a diameter must be from {THINNEST * 1000.0:g} to {THICKEST * 1000.0:g} mm."
-            )
-        )
+        raise Refused(Sentence("No diameter of row {row} gives that.", row=row + 1))
+    if not DIAMETER.allows(diameter):
+        raise Refused(_beyond(diameter, DIAMETER, Sentence("A diameter of row {row}", row=row + 1)))
     return diameter
 
 
 def check_density(density: float, row: int, *, coating: bool = False) -> float:
     """The density [kg/m^3], if material can have it. Raises Refused."""
-    what = "coating density" if coating else "density"
-    if not math.isfinite(density):
-        raise Refused(verbatim(f"No {what} of row {row + 1} gives that."))
-    if not LIGHTEST <= density <= DENSEST:
-        raise Refused(
-            verbatim(
-                f"Row {row + 1} would need a {what} of {g_per_cm3(density)}; "
-                f"it must be from {LIGHTEST / 1000.0:g} to {DENSEST / 1000.0:g} g/cm³."
-            )
+    if coating:
+        what, none = (
+            Sentence("The coating density of row {row}", row=row + 1),
+            Sentence("No coating density of row {row} gives that.", row=row + 1),
         )
+    else:
+        what, none = (
+            Sentence("The density of row {row}", row=row + 1),
+            Sentence("No density of row {row} gives that.", row=row + 1),
+        )
+    if not math.isfinite(density):
+        raise Refused(none)
+    if not DENSITY.allows(density):
+        raise Refused(_beyond(density, DENSITY, what))
     return density
+
+
+def check_segment(segment: Segment, row: int) -> Segment:
+    """The segment, if line can be like it. Raises Refused."""
+    check_length(segment.length, row)
+    check_diameter(segment.front_diameter, row)
+    check_diameter(segment.rear_diameter, row)
+    check_density(segment.density, row, coating=segment.core is not None)
+    return sound(segment)
 
 
 def changed(segment: Segment, row: int, **changes: Any) -> Segment:
@@ -135,13 +161,17 @@ def changed(segment: Segment, row: int, **changes: Any) -> Segment:
         diameter = after.get(end, getattr(segment, end))
         if core and core.diameter > diameter:
             raise Refused(
-                verbatim(
-                    f"The core of row {row + 1} is {size(core.diameter)} thick; "
-                    f"the segment can't be {size(diameter)}."
+                Sentence(
+                    "The core of row {row} is {core} thick; the segment can't be {diameter}.",
+                    row=row + 1,
+                    core=Diameter(core.diameter),
+                    diameter=Diameter(diameter),
                 )
             )
     if "density" in after:
         check_density(after["density"], row, coating=core is not None)
+    if "core" in after:
+        sound(core)
     return replace(segment, **after)
 
 

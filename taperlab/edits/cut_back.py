@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from taperlab.edits.changing import check_positive, find_line
+from taperlab.edits.changing import find_line, sound, within
 from taperlab.edits.edited import Edited, Refused
 from taperlab.edits.lines import clean_name, fresh_line_key, fresh_line_name
 from taperlab.model.bench import Bench, fresh_key
@@ -14,6 +14,7 @@ from taperlab.model.line import Line
 from taperlab.model.measurement import Instruments
 from taperlab.physics.head import head_of
 from taperlab.units.finding import Impossible
+from taperlab.units.kinds import WEIGHT
 from taperlab.units.sentence import Sentence
 
 
@@ -64,7 +65,9 @@ def start_cut_back(bench: Bench, line: str, target: Target, instruments: Instrum
     key = fresh_key({job.key for job in bench.cut_backs}, "cut-back")
     job = new_cut_back(whole, target, instruments, key)
     return Edited(
-        replace(bench, cut_backs=(*bench.cut_backs, job)), Sentence("Start cut-back"), line=line
+        replace(bench, cut_backs=(*bench.cut_backs, sound(job))),
+        Sentence("Start cut-back"),
+        line=line,
     )
 
 
@@ -120,7 +123,7 @@ def set_first_reading(bench: Bench, key: str, mass: float | None) -> Edited:
     """Note what the head weighs before the first cut, loops on [kg]; None forgets it."""
     job = find_cut_back(bench, key)
     if mass is not None:
-        check_positive(mass, "The weight of the head")
+        within(mass, WEIGHT, Sentence("The weight of the head"))
         _scalable(bench, job, mass)
     return _with(bench, job, replace(job, first_reading=mass), Sentence("Weigh the head"))
 
@@ -167,6 +170,7 @@ def put_on_bench(
     """
     job = find_cut_back(bench, key)
     whole = find_line(bench, job.line)
+    sound(head)
     at = bench.lines.index(whole)
     name = clean_name(name)
     if keep:
@@ -186,6 +190,7 @@ def put_on_bench(
 
 def _with(bench: Bench, before: CutBack, after: CutBack, text: Sentence) -> Edited:
     if after != before:
+        sound(after)
         jobs = tuple(after if each is before else each for each in bench.cut_backs)
         bench = replace(bench, cut_backs=jobs)
     return Edited(bench, text, line=_line_of(bench, before))

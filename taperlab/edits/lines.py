@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from taperlab.edits.changing import find_line, with_line
+from taperlab.edits.changing import find_line, sound, with_line
 from taperlab.edits.edited import Edited, Refused
-from taperlab.model.bench import Bench, fresh_key
+from taperlab.model.bench import Bench, fresh_key, fresh_name
 from taperlab.model.line import Line, Loop, Style, line_of
 from taperlab.model.segment import Segment
-from taperlab.units.sentence import Sentence, verbatim
+from taperlab.units.sentence import Sentence, counted
 
 
 def add_line(
@@ -21,6 +21,7 @@ def add_line(
 ) -> Edited:
     """Put a line, of one extrusion, on the bench and take it in hand."""
     name = fresh_line_name(bench, clean_name(name))
+    sound(tuple(segments))
     line = line_of(fresh_line_key(bench), name, tuple(segments), style)
     return _in_hand(replace(bench, lines=(*bench.lines, line)), line.key, Sentence("Add line"))
 
@@ -83,6 +84,7 @@ def describe_line(
 ) -> Edited:
     """Give a line its name, style, loops and note in one step."""
     whole = find_line(bench, line)
+    sound((front_loop, rear_loop))
     described = replace(
         whole,
         name=clean_name(name),
@@ -98,6 +100,7 @@ def add_lines_from(bench: Bench, other: Bench) -> Edited:
     """Put copies of another bench's lines on this one and take the first in hand."""
     if not other.lines:
         raise Refused(Sentence("There are no lines on that bench."))
+    sound(other.lines)
     after, first = bench, ""
     for line in other.lines:
         copy: Line = replace(
@@ -105,8 +108,7 @@ def add_lines_from(bench: Bench, other: Bench) -> Edited:
         )
         first = first or copy.key
         after = replace(after, lines=(*after.lines, copy))
-    text = "Add line" if len(other.lines) == 1 else f"Add {len(other.lines)} lines"
-    return _in_hand(after, first, verbatim(text))
+    return _in_hand(after, first, counted("Add line", "Add {count} lines", len(other.lines)))
 
 
 def _in_hand(bench: Bench, key: str, text: Sentence) -> Edited:
@@ -128,8 +130,4 @@ def fresh_line_key(bench: Bench) -> str:
 
 def fresh_line_name(bench: Bench, name: str) -> str:
     """The name, with a number behind it if a line of the bench has it."""
-    taken = {line.name for line in bench.lines}
-    number, fresh = 2, name
-    while fresh in taken:
-        number, fresh = number + 1, f"{name} {number}"
-    return fresh
+    return fresh_name({line.name for line in bench.lines}, name)

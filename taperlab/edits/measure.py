@@ -2,33 +2,18 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import Any
 
-from taperlab.edits.changing import (
-    LONGEST,
-    THICKEST,
-    THINNEST,
-    check_density,
-    check_diameter,
-    check_length,
-    find_line,
-    size,
-)
+from taperlab.edits.changing import check_positive, check_segment, find_line, sound, within
 from taperlab.edits.edited import Edited, Refused
-from taperlab.model.bench import Bench, fresh_key
+from taperlab.model.bench import Bench, fresh_key, fresh_name
 from taperlab.model.line import NO_LOOP, Line, Loop
 from taperlab.model.measurement import USUAL, Measurement, Station, WeighedSection
 from taperlab.model.segment import Part
-from taperlab.units.sentence import Sentence, counted, verbatim
-
-LIGHTEST, HEAVIEST = 1e-6, 10.0
-"""No scale for line weighs less or more [kg]."""
-
-FINEST, COARSEST = 1e-8, 0.1
-"""No tape or micrometer has finer or coarser steps [m]."""
+from taperlab.units.kinds import DIAMETER, DISTANCE, LENGTH, WEIGHT
+from taperlab.units.sentence import Sentence, counted
 
 SAME_PLACE = 1e-6
 """Distances closer than this are one station [m]."""
@@ -63,7 +48,7 @@ def start_measurement(
     instruments = bench.measurements[-1].instruments if bench.measurements else USUAL
     begun = Measurement(
         fresh_key(taken, "measurement"),
-        _fresh_name(bench, name),
+        fresh_name({each.name for each in bench.measurements}, name),
         _length(length),
         instruments,
         line,
@@ -105,9 +90,7 @@ def set_design(bench: Bench, key: str, line: str | None) -> Edited:
 
 def set_loops(bench: Bench, key: str, front: Loop, rear: Loop) -> Edited:
     """Say which loops the line had when it was weighed."""
-    for loop in (front, rear):
-        if not (loop.fold <= LONGEST and loop.mass <= HEAVIEST):
-            raise Refused(Sentence("A loop can't be as long or as heavy as that."))
+    sound((front, rear))
     return _changed(bench, key, Sentence("Change loops"), front_loop=front, rear_loop=rear)
 
 
@@ -115,15 +98,18 @@ def set_instruments(
     bench: Bench, key: str, scale: float, tape: float, micrometer: float, scatter: float
 ) -> Edited:
     """Say how finely scale [kg], tape and micrometer [m] read, and how diameters scatter [m]."""
-    if not LIGHTEST / 1e3 <= scale <= HEAVIEST:
-        raise Refused(Sentence("The scale’s step must be a weight above zero."))
-    for what, step in (("tape", tape), ("micrometer", micrometer)):
-        if not FINEST <= step <= COARSEST:
-            raise Refused(verbatim(f"The {what}’s step must be a length from 10 nm to 100 mm."))
-    if not 0.0 <= scatter <= COARSEST:
-        raise Refused(Sentence("The scatter of the diameters must be zero or more, up to 100 mm."))
     before = find_measurement(bench, key).instruments
-    instruments = replace(before, scale=scale, tape=tape, micrometer=micrometer, scatter=scatter)
+    for step, what in (
+        (scale, Sentence("The scale’s step")),
+        (tape, Sentence("The tape’s step")),
+        (micrometer, Sentence("The micrometer’s step")),
+    ):
+        check_positive(step, what)
+    if not scatter >= 0.0:
+        raise Refused(Sentence("The scatter of the diameters must be zero or more."))
+    instruments = sound(
+        replace(before, scale=scale, tape=tape, micrometer=micrometer, scatter=scatter)
+    )
     return _changed(bench, key, Sentence("Change instruments"), instruments=instruments)
 
 
@@ -317,16 +303,10 @@ def put_on_bench(bench: Bench, key: str, fitted: Line) -> Edited:
     """
     measurement = find_measurement(bench, key)
     for row, segment in enumerate(fitted.segments):
-        check_length(segment.length, row)
-        check_diameter(segment.front_diameter, row)
-        check_diameter(segment.rear_diameter, row)
-        check_density(segment.density, row)
+        check_segment(segment, row)
     there = next((line for line in bench.lines if line.key == key), None)
     if there is None:
-        taken = {line.name for line in bench.lines}
-        name, number = measurement.name, 2
-        while name in taken:
-            name, number = f"{measurement.name} {number}", number + 1
+        name = fresh_name({line.name for line in bench.lines}, measurement.name)
         line = replace(fitted, key=key, name=name, note=measurement.note)
         after = replace(bench, lines=(*bench.lines, line))
     else:
@@ -369,50 +349,23 @@ def _changed(bench: Bench, key: str, text: Sentence, **changes: Any) -> Edited:
     return Edited(replace(bench, measurements=measurements), text)
 
 
-def _fresh_name(bench: Bench, name: str) -> str:
-    taken = {each.name for each in bench.measurements}
-    number, fresh = 2, name
-    while fresh in taken:
-        number, fresh = number + 1, f"{name} {number}"
-    return fresh
-
-
 def _length(length: float) -> float:
-    if not (math.isfinite(length) and 0.0 < length <= LONGEST and length > SAME_PLACE):
-        raise Refused(
-            verbatim(f"The measured length must be above zero and at most {LONGEST:.0f} m.")
-        )
-    return length
+    return within(length, LENGTH, Sentence("The measured length"))
 
 
 def _mass(mass: float) -> float:
-    if not LIGHTEST <= mass <= HEAVIEST:
-        raise Refused(Sentence("The weight must be from 1 mg to 10 kg."))
-    return mass
+    return within(mass, WEIGHT, Sentence("The weight"))
 
 
 def _distance(distance: float) -> float:
-    if not 0.0 <= distance <= LONGEST:
-        raise Refused(
-            verbatim(
-                f"The distance from the fly end must be zero or more, at most {LONGEST:.0f} m."
-            )
-        )
-    return distance
+    return within(distance, DISTANCE, Sentence("The distance from the fly end"))
 
 
 def _readings(readings: Sequence[float]) -> tuple[float, ...]:
     if not readings:
         raise Refused(Sentence("A station needs at least one diameter; delete the row to drop it."))
     for reading in readings:
-        if not THINNEST <= reading <= THICKEST:
-            found = f"{size(reading)} thick" if math.isfinite(reading) else "no number"
-            raise Refused(
-                verbatim(
-                    f"A diameter must be from {THINNEST * 1000.0:g} to {THICKEST * 1000.0:g} mm, "
-                    f"not {found}."
-                )
-            )
+        within(reading, DIAMETER, Sentence("A diameter"))
     return tuple(readings)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from taperlab.edits.changing import sound
 from taperlab.edits.edited import Edited, Refused
 from taperlab.model.bench import Bench
 from taperlab.model.line import Style
@@ -43,6 +44,7 @@ def set_rods(bench: Bench, rods: tuple[Rod, ...], chosen: str | None) -> Edited:
         raise Refused(Sentence("Two of the rods have one key."))
     if chosen is not None and chosen not in {rod.key for rod in rods}:
         raise Refused(Sentence("The chosen rod is not among the rods."))
+    sound(rods)
     if rods != bench.rods or chosen != bench.rod:
         bench = replace(bench, rods=rods, rod=chosen)
     return Edited(bench, Sentence("Edit rods"))

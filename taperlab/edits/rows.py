@@ -12,14 +12,13 @@ from itertools import pairwise
 
 from taperlab.edits.changing import (
     SAME,
-    check_density,
-    check_diameter,
-    check_length,
+    check_segment,
     find_line,
     find_rows,
     find_segment,
     mean_density,
     same,
+    sound,
     weighing,
     with_line,
 )
@@ -29,6 +28,7 @@ from taperlab.model.exact_units import FOOT, INCH
 from taperlab.model.line import NO_LOOP, ONE_EXTRUSION, Joint, JointKind, Line
 from taperlab.model.segment import Part, Segment
 from taperlab.physics.profile import Profile
+from taperlab.units.kinds import LENGTH
 from taperlab.units.sentence import Sentence, counted
 
 FIRST_SEGMENT = Segment(Part.BELLY, 10.0 * FOOT, 0.060 * INCH, 0.060 * INCH, 860.0)
@@ -65,7 +65,7 @@ def insert(bench: Bench, line: str, index: int, segment: Segment) -> Edited:
     """
     whole = find_line(bench, line)
     _check_gap(whole, index)
-    _check_segment(segment, index)
+    check_segment(segment, index)
     return with_line(
         bench, whole, _with_inserted(whole, index, segment), Sentence("Insert segment"), (index,)
     )
@@ -81,7 +81,7 @@ def insert_default(bench: Bench, line: str, index: int) -> Edited:
 def duplicate(bench: Bench, line: str, indices: Iterable[int]) -> Edited:
     """Copy rows, with the joints between them, to behind the last of them."""
     whole = find_line(bench, line)
-    rows = find_rows(whole, indices, "duplicate")
+    rows = find_rows(whole, indices, Sentence("Select one or more rows to duplicate."))
     at = rows[-1] + 1
     inner = [
         whole.joints[row] if after == row + 1 else ONE_EXTRUSION for row, after in pairwise(rows)
@@ -104,7 +104,7 @@ def duplicate(bench: Bench, line: str, indices: Iterable[int]) -> Edited:
 def delete(bench: Bench, line: str, indices: Iterable[int]) -> Edited:
     """Take rows out. Rows that come to touch keep the nearest made joint that lay between them."""
     whole = find_line(bench, line)
-    rows = find_rows(whole, indices, "delete")
+    rows = find_rows(whole, indices, Sentence("Select one or more rows to delete."))
     kept = [row for row in range(len(whole.segments)) if row not in rows]
     joints = [
         next((j for j in whole.joints[front:rear] if j != ONE_EXTRUSION), whole.joints[front])
@@ -126,7 +126,7 @@ def move(bench: Bench, line: str, indices: Iterable[int], to: int) -> Edited:
     none is lost.
     """
     whole = find_line(bench, line)
-    rows = find_rows(whole, indices, "move")
+    rows = find_rows(whole, indices, Sentence("Select one or more rows to move."))
     _check_gap(whole, to)
     stay = [row for row in range(len(whole.segments)) if row not in rows]
     start = sum(row < to for row in stay)
@@ -159,6 +159,7 @@ def replace_segments(
 ) -> Edited:
     """Put other segments in place of all; without ``joints`` they are one extrusion."""
     whole = find_line(bench, line)
+    sound((*segments, *(joints or ())))
     plain = (ONE_EXTRUSION,) * max(0, len(segments) - 1)
     gaps = plain if joints is None else tuple(joints)
     if len(gaps) != len(plain):
@@ -192,10 +193,10 @@ def split_segment(bench: Bench, line: str, index: int, distance: float) -> Edite
     whole = find_line(bench, line)
     segment = find_segment(whole, index)
     rest = segment.length - distance
-    least = SAME * segment.length
+    least = max(SAME * segment.length, LENGTH.lowest)
     if not (distance >= -least and rest >= -least):
         raise Refused(Sentence("Row {row} can be split only between its ends.", row=index + 1))
-    if distance <= least or rest <= least:
+    if distance < least or rest < least:
         raise Refused(Sentence("There is a breakpoint there already."))
     halves = segment.cut(0.0, distance), segment.cut(distance, segment.length)
     after = replace(
@@ -213,7 +214,7 @@ def merge(bench: Bench, line: str, indices: Iterable[int], *, keep_weight: bool 
     rear, as heavy as they and the joints between them were. The part is that of the longest.
     """
     whole = find_line(bench, line)
-    rows = find_rows(whole, indices, "merge")
+    rows = find_rows(whole, indices, Sentence("Select one or more rows to merge."))
     if len(rows) < 2 or rows[-1] - rows[0] != len(rows) - 1:
         raise Refused(Sentence("Select two or more rows that touch to merge them."))
     first, last = rows[0], rows[-1]
@@ -235,6 +236,7 @@ def merge(bench: Bench, line: str, indices: Iterable[int], *, keep_weight: bool 
             whole, segments=pieces, joints=inner, front_loop=NO_LOOP, rear_loop=NO_LOOP
         )
         merged = weighing(merged, first, Profile.of(stretch).total_mass)
+    check_segment(merged, first)
     after = replace(
         whole,
         segments=(*whole.segments[:first], merged, *whole.segments[last + 1 :]),
@@ -341,10 +343,3 @@ def _check_gap(line: Line, index: int) -> None:
                 rows=counted("{count} row", "{count} rows", len(line.segments)),
             )
         )
-
-
-def _check_segment(segment: Segment, row: int) -> None:
-    check_length(segment.length, row)
-    check_diameter(segment.front_diameter, row)
-    check_diameter(segment.rear_diameter, row)
-    check_density(segment.density, row, coating=segment.core is not None)

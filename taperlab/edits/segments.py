@@ -1,7 +1,7 @@
 """Everything a person can do to the segments of a line, under one name."""
 
 from taperlab.edits.breakpoints import move_breakpoint
-from taperlab.edits.cells import Column, fill_down, paste_cells
+from taperlab.edits.cells import CELLS, fill_down, paste_cells
 from taperlab.edits.rows import (
     delete,
     duplicate,
@@ -30,8 +30,10 @@ from taperlab.edits.values import (
     set_sink_rate,
     set_weight,
 )
+from taperlab.units.columns import Column
 
 __all__ = [
+    "CELLS",
     "Column",
     "delete",
     "duplicate",

@@ -5,16 +5,17 @@ from __future__ import annotations
 from dataclasses import replace
 
 from taperlab.edits import rows
-from taperlab.edits.changing import SAME, check_positive, find_line, find_segment
+from taperlab.edits.changing import SAME, find_line, find_segment, sound, within
 from taperlab.edits.edited import Edited, Refused
 from taperlab.model.bench import Bench, fresh_key
-from taperlab.model.exact_units import FOOT
 from taperlab.model.stock import Stock
-from taperlab.units.sentence import Sentence, verbatim
+from taperlab.units.kinds import LENGTH
+from taperlab.units.sentence import Length, Sentence
 
 
 def add_stock(bench: Bench, stock: Stock) -> Edited:
     """Put a material on the shelf; it gets another key if its own is taken."""
+    sound(stock)
     taken = {each.key for each in bench.stock}
     if stock.key in taken or not stock.key:
         stock = replace(stock, key=fresh_key(taken, "stock"))
@@ -28,7 +29,7 @@ def keep_as_stock(bench: Bench, line: str, index: int, name: str) -> Edited:
     if not name:
         raise Refused(Sentence("A material needs a name."))
     if name in {each.name for each in bench.stock}:
-        raise Refused(verbatim(f"There is a material named {name} on the shelf already."))
+        raise Refused(Sentence("There is a material named {name} on the shelf already.", name=name))
     material = Stock.like(segment, name)
     return replace(add_stock(bench, material), text=Sentence("Keep as stock"))
 
@@ -46,12 +47,13 @@ def insert_from_stock(bench: Bench, line: str, index: int, stock: str, length: f
     A tapered material is cut from its front. The shelf stays as it is.
     """
     material = _find(bench, stock)
-    check_positive(length, "The length")
+    within(length, LENGTH, Sentence("The length"))
     if length > material.length * (1.0 + SAME):
         raise Refused(
-            verbatim(
-                f"There are only {material.length:.2f} m "
-                f"({material.length / FOOT:.1f} ft) of {material.name}."
+            Sentence(
+                "There is only {length} of {material}.",
+                length=Length(material.length),
+                material=material.name,
             )
         )
     segment = material.piece(min(length, material.length))

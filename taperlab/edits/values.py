@@ -9,7 +9,6 @@ from typing import ParamSpec
 
 from taperlab.edits.changing import (
     changed,
-    check_density,
     check_positive,
     core_of,
     find_line,
@@ -18,9 +17,11 @@ from taperlab.edits.changing import (
     of_density,
     same,
     segment_mass,
+    sound,
     weighing,
     with_line,
     with_segments,
+    within,
 )
 from taperlab.edits.edited import Edited, End, Refused, Solve
 from taperlab.model.bench import Bench
@@ -29,11 +30,8 @@ from taperlab.model.segment import Core, Part, Segment
 from taperlab.physics import solve as inverse
 from taperlab.physics.sinking import density_for_sink_rate
 from taperlab.physics.water import water_state
-from taperlab.units.sentence import Sentence, verbatim
-
-FASTEST = 100.0
-"""No line is asked to sink or rise faster [m/s]; the density limit bites far sooner."""
-
+from taperlab.units.kinds import DENSITY, DIAMETER, SINK_RATE
+from taperlab.units.sentence import Sentence
 
 _Takes = ParamSpec("_Takes")
 
@@ -131,13 +129,13 @@ def set_weight(
     """
     whole = find_line(bench, line)
     segment = find_segment(whole, index)
-    check_positive(mass, f"The weight of row {index + 1}")
-    text = "Change weight"
+    check_positive(mass, Sentence("The weight of row {row}", row=index + 1))
+    text = Sentence("Change weight")
     if same(mass, segment_mass(segment)):
-        return with_segments(bench, whole, {}, verbatim(text), rows=(index,))
+        return with_segments(bench, whole, {}, text, rows=(index,))
     if solve == Solve.DENSITY:
         after = weighing(segment, index, mass)
-        return with_segments(bench, whole, {index: after}, verbatim(text), rows=(index,))
+        return with_segments(bench, whole, {index: after}, text, rows=(index,))
     factor = float(
         inverse.scale_for_mass(
             mass,
@@ -154,7 +152,7 @@ def set_weight(
         front_diameter=segment.front_diameter * factor,
         rear_diameter=segment.rear_diameter * factor,
     )
-    return _with_diameters(bench, whole, index, after, verbatim(text), (), joined=joined)
+    return _with_diameters(bench, whole, index, after, text, (), joined=joined)
 
 
 @_holding(Sentence("the weight per length holds"))
@@ -199,10 +197,7 @@ def set_sink_rate(bench: Bench, line: str, index: int, rate: float) -> Edited:
     """
     whole = find_line(bench, line)
     segment = find_segment(whole, index)
-    if not abs(rate) < FASTEST:
-        raise Refused(
-            verbatim(f"The sink rate of row {index + 1} must be under {FASTEST:.0f} m/s.")
-        )
+    within(rate, SINK_RATE, Sentence("The sink rate of row {row}", row=index + 1))
     try:
         density = density_for_sink_rate(
             rate,
@@ -213,7 +208,7 @@ def set_sink_rate(bench: Bench, line: str, index: int, rate: float) -> Edited:
         )
     except ValueError:
         raise Refused(
-            verbatim(f"Nothing is light enough for row {index + 1} to rise that fast.")
+            Sentence("Nothing is light enough for row {row} to rise that fast.", row=index + 1)
         ) from None
     after = of_density(segment, index, float(density))
     return with_segments(bench, whole, {index: after}, Sentence("Change sink rate"), rows=(index,))
@@ -233,8 +228,8 @@ def set_core(
     """
     whole = find_line(bench, line)
     segment = find_segment(whole, index)
-    check_positive(diameter, f"The core diameter of row {index + 1}")
-    check_density(density, index)
+    within(diameter, DIAMETER, Sentence("The core diameter of row {row}", row=index + 1))
+    within(density, DENSITY, Sentence("The core density of row {row}", row=index + 1))
     core = (
         replace(segment.core, diameter=diameter, density=density)
         if segment.core
@@ -263,8 +258,10 @@ def set_joint(bench: Bench, line: str, index: int, joint: Joint) -> Edited:
     """Say how segments ``index`` and ``index + 1`` meet."""
     whole = find_line(bench, line)
     if not 0 <= index < len(whole.joints):
-        raise Refused(verbatim(f"{whole.name} has no joint behind row {index + 1}."))
-    joints = (*whole.joints[:index], joint, *whole.joints[index + 1 :])
+        raise Refused(
+            Sentence("{line} has no joint behind row {row}.", line=whole.name, row=index + 1)
+        )
+    joints = (*whole.joints[:index], sound(joint), *whole.joints[index + 1 :])
     return with_line(
         bench, whole, replace(whole, joints=joints), Sentence("Change joint"), (index,)
     )
@@ -273,6 +270,7 @@ def set_joint(bench: Bench, line: str, index: int, joint: Joint) -> Edited:
 def set_loop(bench: Bench, line: str, end: End, loop: Loop) -> Edited:
     """Say how one end of a line is fitted."""
     whole = find_line(bench, line)
+    sound(loop)
     if end == End.FRONT:
         return with_line(
             bench, whole, replace(whole, front_loop=loop), Sentence("Change front loop")
@@ -291,22 +289,25 @@ def _set_linear_density(
 ) -> Edited:
     whole = find_line(bench, line)
     segment = find_segment(whole, index)
-    check_positive(linear_density, f"The weight per length of row {index + 1}")
-    text = f"Change {end} weight per length"
-    name = "front_diameter" if end == End.FRONT else "rear_diameter"
+    check_positive(linear_density, Sentence("The weight per length of row {row}", row=index + 1))
+    name, text = (
+        ("front_diameter", Sentence("Change front weight per length"))
+        if end == End.FRONT
+        else ("rear_diameter", Sentence("Change rear weight per length"))
+    )
     if solve == Solve.DENSITY:
         density = inverse.density_for_linear_density(
             linear_density, getattr(segment, name), *core_of(segment)
         )
         unchanged = same(float(density), segment.density)
         after = segment if unchanged else changed(segment, index, density=float(density))
-        return with_segments(bench, whole, {index: after}, verbatim(text), rows=(index,))
+        return with_segments(bench, whole, {index: after}, text, rows=(index,))
     diameter = inverse.diameter_for_linear_density(
         linear_density, segment.density, *core_of(segment)
     )
     unchanged = same(float(diameter), getattr(segment, name))
     after = segment if unchanged else changed(segment, index, **{name: float(diameter)})
-    return _with_diameters(bench, whole, index, after, verbatim(text), (), joined=joined)
+    return _with_diameters(bench, whole, index, after, text, (), joined=joined)
 
 
 def _with_diameters(

@@ -8,7 +8,7 @@ from dataclasses import replace
 from taperlab.edits.edited import Edited, Refused
 from taperlab.model.bench import Bench
 from taperlab.model.water import COLDEST, SALTIEST, WARMEST, ZERO_CELSIUS, WaterKind
-from taperlab.units.sentence import Sentence, verbatim
+from taperlab.units.sentence import Salinity, Sentence, Temperature
 
 
 def set_water(
@@ -26,17 +26,23 @@ def set_water(
         raise Refused(Sentence("Temperature and salinity must be numbers."))
     coldest = ZERO_CELSIUS if kind is WaterKind.FRESH else COLDEST
     if not coldest <= temperature <= WARMEST:
+        values = {
+            "coldest": Temperature(coldest),
+            "warmest": Temperature(WARMEST),
+            "found": Temperature(temperature),
+        }
         raise Refused(
-            verbatim(
-                f"{kind.capitalize()} water must be from {coldest - ZERO_CELSIUS:.0f} to "
-                f"{WARMEST - ZERO_CELSIUS:.0f} °C, not {temperature - ZERO_CELSIUS:.1f} °C."
-            )
+            Sentence("Fresh water must be from {coldest} to {warmest}, not {found}.", **values)
+            if kind is WaterKind.FRESH
+            else Sentence("Sea water must be from {coldest} to {warmest}, not {found}.", **values)
         )
     if not 0.0 <= salinity <= SALTIEST:
         raise Refused(
-            verbatim(
-                f"Salinity must be from 0 to {SALTIEST * 1000.0:.0f} g/kg, "
-                f"not {salinity * 1000.0:.1f} g/kg."
+            Sentence(
+                "Salinity must be from {lowest} to {highest}, not {found}.",
+                lowest=Salinity(0.0),
+                highest=Salinity(SALTIEST),
+                found=Salinity(salinity),
             )
         )
     after = replace(before, kind=kind, temperature=temperature, salinity=salinity)

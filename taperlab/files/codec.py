@@ -8,38 +8,39 @@ come back from it, so that a bench passed through an older program loses nothing
 from __future__ import annotations
 
 import json
-import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
 from taperlab.files.problem import FileProblem
-from taperlab.units.sentence import verbatim
-
-SMALLEST, LARGEST = 1e-12, 1e12
-"""Limits of any length, mass or density in a file, in SI units: far outside anything that can be
-made, and narrow enough that no formula overflows."""
+from taperlab.units.limits import Limited
+from taperlab.units.sentence import Sentence, any_of, of_table
 
 
 class BadValue(Exception):  # noqa: N818 - caught and told where it happened
-    """A value that a file may not hold: what was expected instead."""
+    """A value that a file may not hold. ``sentence``: what was expected instead."""
+
+    def __init__(self, sentence: Sentence) -> None:
+        super().__init__(sentence)
+        self.sentence = sentence
 
 
 @dataclass(frozen=True, slots=True)
 class Where:
     """A place in a file, told to the person: ``bench.taperlab: line 2 ("Alder"), segment 3``."""
 
-    source: str
-    steps: tuple[str, ...] = ()
+    place: Sentence | str
+    outermost: bool = True
 
-    def __truediv__(self, step: str) -> Where:
-        return Where(self.source, (*self.steps, step))
+    def __truediv__(self, step: Sentence) -> Where:
+        if self.outermost:
+            return Where(Sentence("{file}: {part}", file=self.place, part=step), False)
+        return Where(Sentence("{whole}, {part}", whole=self.place, part=step), False)
 
-    def problem(self, sentence: str) -> FileProblem:
+    def problem(self, fault: Sentence) -> FileProblem:
         """The problem to raise about this place."""
-        place = f"{self.source}: {', '.join(self.steps)}" if self.steps else self.source
-        return FileProblem(verbatim(f"{place}: {sentence}."))
+        return FileProblem(Sentence("{place}: {fault}.", place=self.place, fault=fault))
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,10 +65,31 @@ class Entry:
     absent: Callable[[], Any] | None = None
     omit: Callable[[Any], bool] = lambda value: False
 
+    def read(self, found: dict[str, Any], where: Where) -> Any:
+        """The value in a JSON object. Raises FileProblem."""
+        if self.key not in found:
+            if self.absent is None:
+                raise where.problem(Sentence('"{key}" is missing', key=self.key))
+            return self.absent()
+        try:
+            return self.value.read(found[self.key], where)
+        except BadValue as bad:
+            raise where.problem(
+                Sentence(
+                    '"{key}": found {found}, expected {expected}',
+                    key=self.key,
+                    found=shown(found[self.key]),
+                    expected=bad.sentence,
+                )
+            ) from None
+
 
 @dataclass(frozen=True, slots=True)
 class Record:
-    """One dataclass: what it is called, how it is made, and its entries in the file's order."""
+    """One dataclass: what it is called, how it is made, and its entries in the file's order.
+
+    ``make`` raises ValueError, in words marked for translation, where values do not fit together.
+    """
 
     noun: str
     make: Callable[..., Any]
@@ -76,26 +98,16 @@ class Record:
     def read(self, found: Any, where: Where) -> Any:
         """The value of one JSON object. Raises FileProblem."""
         if not isinstance(found, dict):
-            raise where.problem(f"found {shown(found)}, expected an object in braces")
-        values: dict[str, Any] = {}
-        for entry in self.entries:
-            if entry.key not in found:
-                if entry.absent is None:
-                    raise where.problem(f'"{entry.key}" is missing')
-                values[entry.attribute] = entry.absent()
-                continue
-            try:
-                values[entry.attribute] = entry.value.read(found[entry.key], where)
-            except BadValue as bad:
-                raise where.problem(
-                    f'"{entry.key}": found {shown(found[entry.key])}, expected {bad}'
-                ) from None
-        known = {entry.key for entry in self.entries}
-        extra = {key: value for key, value in found.items() if key not in known}
+            raise where.problem(
+                Sentence("found {found}, expected an object in braces", found=shown(found))
+            )
+        values = {entry.attribute: entry.read(found, where) for entry in self.entries}
         try:
-            return self.make(**values, extra=extra)
+            return self.make(**values, extra=self._unknown(found))
+        except BadValue as bad:
+            raise where.problem(bad.sentence) from None
         except ValueError as error:
-            raise where.problem(str(error)) from None
+            raise where.problem(of_table(str(error))) from None
 
     def write(self, value: Any) -> dict[str, Any]:
         """The JSON object of one value."""
@@ -104,14 +116,19 @@ class Record:
             for entry in self.entries
             if not entry.omit(getattr(value, entry.attribute))
         }
-        known = {entry.key for entry in self.entries}
-        written.update((key, kept) for key, kept in value.extra.items() if key not in known)
-        return written
+        return written | self._unknown(value.extra)
 
-    def called(self, found: Any, number: int) -> str:
+    def _unknown(self, found: Any) -> dict[str, Any]:
+        known = {entry.key for entry in self.entries}
+        return {key: value for key, value in found.items() if key not in known}
+
+    def called(self, found: Any, number: int) -> Sentence:
         """What to call the object with this number (from 1) among its like."""
         name = found.get("name") if isinstance(found, dict) else None
-        return f"{self.noun} {number}" + (f' ("{name}")' if isinstance(name, str) and name else "")
+        noun = of_table(self.noun)
+        if isinstance(name, str) and name:
+            return Sentence('{noun} {number} ("{name}")', noun=noun, number=number, name=name)
+        return Sentence("{noun} {number}", noun=noun, number=number)
 
 
 def shown(found: Any) -> str:
@@ -124,59 +141,50 @@ def _same(value: Any) -> Any:
     return value
 
 
-def _read_text(found: Any, where: Where) -> str:
-    if not isinstance(found, str):
-        raise BadValue("text in quotation marks")
-    return found
+def _plain(kind: type, expected: Sentence) -> Value:
+    def read(found: Any, where: Where) -> Any:
+        if not isinstance(found, kind):
+            raise BadValue(expected)
+        return found
+
+    return Value(read, _same)
 
 
-def _read_yes_or_no(found: Any, where: Where) -> bool:
-    if not isinstance(found, bool):
-        raise BadValue("true or false")
-    return found
+TEXT = _plain(str, Sentence("text in quotation marks"))
+YES_OR_NO = _plain(bool, Sentence("true or false"))
 
 
-TEXT = Value(_read_text, _same)
-YES_OR_NO = Value(_read_yes_or_no, _same)
-
-
-def number(expected: str, accepts: Callable[[float], bool]) -> Value:
-    """A number that passes a test; ``expected`` describes it."""
+def number(lowest: float, highest: float, besides: float | None = None) -> Value:
+    """A number from lowest to highest, or the one ``besides``."""
+    expected = Sentence(
+        "a number from {lowest} to {highest}", lowest=f"{lowest:g}", highest=f"{highest:g}"
+    )
 
     def read(found: Any, where: Where) -> float:
         if isinstance(found, bool) or not isinstance(found, int | float):
             raise BadValue(expected)
-        try:
-            value = float(found)
-        except OverflowError:
-            raise BadValue(expected) from None
-        if not (math.isfinite(value) and accepts(value)):
+        # A whole number of hundreds of digits is no float.
+        if not (lowest <= found <= highest or found == besides):
             raise BadValue(expected)
-        return value
+        return float(found)
 
     return Value(read, float)
 
 
-POSITIVE = number(
-    f"a number above zero, from {SMALLEST} to {LARGEST}",
-    lambda value: SMALLEST <= value <= LARGEST,
-)
-NOT_NEGATIVE = number(f"zero or a number up to {LARGEST}", lambda value: 0.0 <= value <= LARGEST)
-
-
-def between(low: float, high: float) -> Value:
-    """A number from low to high."""
-    return number(f"a number from {low} to {high}", lambda value: low <= value <= high)
+def limited(limits: Limited) -> Value:
+    """A number of the model, within its limits."""
+    return number(limits.kind.lowest, limits.kind.highest, limits.besides)
 
 
 def choice(kind: type[StrEnum]) -> Value:
     """One word of an enumeration."""
+    expected = Sentence("one of {words}", words=any_of(map(str, kind)))
 
     def read(found: Any, where: Where) -> StrEnum:
         try:
             return kind(found)
         except ValueError:
-            raise BadValue("one of " + ", ".join(kind)) from None
+            raise BadValue(expected) from None
 
     return Value(read, str)
 
@@ -191,7 +199,24 @@ def optional(value: Value) -> Value:
 
 def one(record: Record) -> Value:
     """One record inside another."""
-    return Value(lambda found, where: record.read(found, where / record.noun), record.write)
+    noun = of_table(record.noun)
+    return Value(lambda found, where: record.read(found, where / noun), record.write)
+
+
+def several(value: Value, expected: Sentence) -> Value:
+    """A list of values; ``expected`` describes the list."""
+
+    def read(found: Any, where: Where) -> tuple[Any, ...]:
+        if not isinstance(found, list):
+            raise BadValue(expected)
+        try:
+            return tuple(value.read(each, where) for each in found)
+        except BadValue as bad:
+            raise BadValue(
+                Sentence("{list}, each {expected}", list=expected, expected=bad.sentence)
+            ) from None
+
+    return Value(read, lambda held: [value.write(each) for each in held])
 
 
 def many(record: Record) -> Value:
@@ -199,7 +224,7 @@ def many(record: Record) -> Value:
 
     def read(found: Any, where: Where) -> tuple[Any, ...]:
         if not isinstance(found, list):
-            raise BadValue(f"a list of {record.noun}s in square brackets")
+            raise BadValue(Sentence("a list in square brackets"))
         return tuple(
             record.read(each, where / record.called(each, i))
             for i, each in enumerate(found, start=1)
@@ -208,26 +233,4 @@ def many(record: Record) -> Value:
     return Value(read, lambda held: [record.write(each) for each in held])
 
 
-def several(value: Value, expected: str) -> Value:
-    """A list of plain values; ``expected`` describes the list."""
-
-    def read(found: Any, where: Where) -> tuple[Any, ...]:
-        if not isinstance(found, list):
-            raise BadValue(expected)
-        try:
-            return tuple(value.read(each, where) for each in found)
-        except BadValue as bad:
-            raise BadValue(f"{expected}, each {bad}") from None
-
-    return Value(read, lambda held: [value.write(each) for each in held])
-
-
-def many_texts() -> Value:
-    """A list of texts."""
-
-    def read(found: Any, where: Where) -> tuple[str, ...]:
-        if not isinstance(found, list) or not all(isinstance(each, str) for each in found):
-            raise BadValue("a list of texts in square brackets")
-        return tuple(found)
-
-    return Value(read, list)
+TEXTS = several(TEXT, Sentence("a list of texts in square brackets"))

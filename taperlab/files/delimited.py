@@ -293,7 +293,7 @@ class _RowReader:
             column, _ = self._cell(meaning)
             assert column is not None
             raise self._problem(
-                column.heading, f"found nothing, expected {expected(KIND_OF[meaning], System.US)}."
+                column.heading, f"found nothing, expected {expected(KIND_OF[meaning])}."
             )
         return number
 

@@ -9,12 +9,13 @@ from pathlib import Path
 
 from taperlab.edits.edited import Solve
 from taperlab.files import atomic
-from taperlab.files.codec import TEXT, YES_OR_NO, Entry, Record, Where, choice, many_texts
+from taperlab.files.codec import TEXT, TEXTS, YES_OR_NO, Entry, Record, Where, choice
 from taperlab.files.folders import config_folder
 from taperlab.files.problem import FileProblem
 from taperlab.files.reading import read_bytes
 from taperlab.model.segment import Extras
 from taperlab.units.kinds import System
+from taperlab.units.language import later
 
 RECENT_FILES = 10
 
@@ -63,11 +64,11 @@ _ENTRIES = (
     Entry("sink_shown", "sink_rate_shown", YES_OR_NO),
     Entry("theme", "theme", choice(Theme)),
     Entry("welcome_seen", "welcome_seen", YES_OR_NO),
-    Entry("recent_files", "recent_files", many_texts()),
+    Entry("recent_files", "recent_files", TEXTS),
     Entry("window_geometry", "window_geometry", TEXT),
     Entry("window_layout", "window_layout", TEXT),
 )
-_RECORD = Record("preferences", Preferences, _ENTRIES)
+_RECORD = Record(later("preferences"), Preferences, _ENTRIES)
 
 
 def preferences_file() -> Path:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field, replace
+from itertools import chain, count
 
 from taperlab.model.cut_log import CutBack
 from taperlab.model.line import Line
+from taperlab.model.marked import later
 from taperlab.model.measurement import Measurement
 from taperlab.model.rod import Rod
 from taperlab.model.segment import Extras
@@ -42,15 +45,21 @@ class Bench:
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
-        for what, keys in (
-            ("lines", [line.key for line in self.lines]),
-            ("rods", [rod.key for rod in self.rods]),
-            ("stock", [stock.key for stock in self.stock]),
-            ("measurements", [measurement.key for measurement in self.measurements]),
-            ("cut-backs", [cut_back.key for cut_back in self.cut_backs]),
+        for fault, keys in (
+            (later("two lines of a bench share a key"), [line.key for line in self.lines]),
+            (later("two rods of a bench share a key"), [rod.key for rod in self.rods]),
+            (later("two materials of a bench share a key"), [stock.key for stock in self.stock]),
+            (
+                later("two measurements of a bench share a key"),
+                [measurement.key for measurement in self.measurements],
+            ),
+            (
+                later("two cut-backs of a bench share a key"),
+                [cut_back.key for cut_back in self.cut_backs],
+            ),
         ):
             if len(set(keys)) != len(keys):
-                raise ValueError(f"two {what} of a bench share a key")
+                raise ValueError(fault)
 
     def line(self, key: str) -> Line:
         """The line with this key. Raises KeyError."""
@@ -83,9 +92,15 @@ class Bench:
         )
 
 
-def fresh_key(taken: set[str], stem: str) -> str:
+def fresh_key(taken: Collection[str], stem: str) -> str:
     """A key not yet taken: ``stem-1``, ``stem-2`` and so on. Same input, same key."""
-    number = len(taken) + 1
-    while f"{stem}-{number}" in taken:
-        number += 1
-    return f"{stem}-{number}"
+    return _free(taken, (f"{stem}-{number}" for number in count(len(taken) + 1)))
+
+
+def fresh_name(taken: Collection[str], name: str) -> str:
+    """The name, with a number behind it if it is taken: ``Alder``, ``Alder 2`` and so on."""
+    return _free(taken, chain([name], (f"{name} {number}" for number in count(2))))
+
+
+def _free(taken: Collection[str], candidates: Iterable[str]) -> str:
+    return next(each for each in candidates if each not in taken)

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from taperlab.model.marked import later
 from taperlab.model.measurement import Instruments
 from taperlab.model.segment import Extras, require_not_negative, require_positive
 
@@ -38,7 +39,7 @@ class Target:
     def __post_init__(self) -> None:
         if self.kind is TargetKind.WINDOW:
             if not 0.0 <= self.value <= 1.0:
-                raise ValueError("the place in a window must be from 0 to 1")
+                raise ValueError(later("the place in a window must be from 0 to 1"))
         else:
             require_positive(target=self.value)
 
@@ -81,7 +82,7 @@ class Limits:
     def __post_init__(self) -> None:
         require_not_negative(shortest_head=self.shortest)
         if not self.largest_step > 0.0:
-            raise ValueError("the largest joint step must be above zero")
+            raise ValueError(later("the largest joint step must be above zero"))
         if self.tip_linear_density is not None:
             require_positive(tip_weight_per_length=self.tip_linear_density)
 
@@ -135,6 +136,6 @@ class CutBack:
 
     def __post_init__(self) -> None:
         if not 0.0 <= self.front_share <= 1.0:
-            raise ValueError("the share cut from the front must be from 0 to 1")
+            raise ValueError(later("the share cut from the front must be from 0 to 1"))
         if self.first_reading is not None:
             require_positive(first_head_weight=self.first_reading)

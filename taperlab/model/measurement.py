@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from taperlab.model.exact_units import GRAIN, INCH
 from taperlab.model.line import NO_LOOP, Loop
+from taperlab.model.marked import later
 from taperlab.model.segment import Extras, Part, require_not_negative, require_positive
 
 
@@ -48,7 +49,7 @@ class Station:
     def __post_init__(self) -> None:
         require_not_negative(station_distance=self.distance)
         if not self.readings:
-            raise ValueError("a station needs at least one diameter")
+            raise ValueError(later("a station needs at least one diameter"))
         for reading in self.readings:
             require_positive(diameter=reading)
 
@@ -69,7 +70,9 @@ class WeighedSection:
         require_not_negative(section_front=self.front)
         require_positive(section_rear=self.rear, section_weight=self.mass)
         if self.rear <= self.front:
-            raise ValueError("a weighed section must end farther from the fly end than it begins")
+            raise ValueError(
+                later("a weighed section must end farther from the fly end than it begins")
+            )
 
 
 @dataclass(frozen=True, slots=True)

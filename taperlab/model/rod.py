@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from taperlab.model.line import Style
+from taperlab.model.marked import later
 from taperlab.model.segment import Extras, require_positive
 
 
@@ -21,7 +22,7 @@ class Window:
     def __post_init__(self) -> None:
         require_positive(lightest_head=self.lightest, heaviest_head=self.heaviest)
         if self.lightest > self.heaviest:
-            raise ValueError("the lightest head must not be heavier than the heaviest")
+            raise ValueError(later("the lightest head must not be heavier than the heaviest"))
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,8 @@ from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import Self
 
+from taperlab.model.marked import later
+
 Extras = Mapping[str, object]
 """Keys of a file that this version does not know; kept so that a save gives them back."""
 
@@ -90,7 +92,7 @@ class RoundSection:
             density=self.density,
         )
         if self.core and self.core.diameter > min(self.front_diameter, self.rear_diameter):
-            raise ValueError("core diameter must not exceed the thinner end of the segment")
+            raise ValueError(later("core diameter must not exceed the thinner end of the segment"))
 
     def diameter(self, distance: float) -> float:
         """Diameter [m] at a distance from its front [m]; beyond an end that of the end."""

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from taperlab.model.marked import later
 from taperlab.model.segment import Extras
 
 ZERO_CELSIUS = 273.15
@@ -35,8 +36,8 @@ class Water:
 
     def __post_init__(self) -> None:
         if not (math.isfinite(self.temperature) and COLDEST <= self.temperature <= WARMEST):
-            raise ValueError("water temperature must be from -2 to 40 °C")
+            raise ValueError(later("water temperature must be from -2 to 40 °C"))
         if not 0.0 <= self.salinity <= SALTIEST:
-            raise ValueError("salinity must be from 0 to 42 g/kg, given in kg/kg")
+            raise ValueError(later("salinity must be from 0 to 42 g/kg, given in kg/kg"))
         if self.kind is WaterKind.FRESH and self.temperature < ZERO_CELSIUS:
-            raise ValueError("fresh water below 0 °C is ice")
+            raise ValueError(later("fresh water below 0 °C is ice"))

@@ -9,10 +9,11 @@ from taperlab.model.segment import Segment
 from taperlab.physics import section
 from taperlab.physics.profile import Profile
 from taperlab.units.finding import Impossible
+from taperlab.units.kinds import LENGTH
 from taperlab.units.sentence import Sentence
 
 SLIVER = 1e-9
-"""Pieces shorter than this [m] are rounding, not line."""
+"""Positions closer than this [m] are the same but for rounding."""
 
 
 def trim(line: Line, front: float, rear: float) -> Line:
@@ -28,10 +29,12 @@ def trim(line: Line, front: float, rear: float) -> Line:
     kept: list[int] = []
     for i, (segment, start) in enumerate(zip(line.segments, line.starts, strict=False)):
         begin, end = max(0.0, front - start), min(segment.length, rear - start)
-        if end - begin <= SLIVER:
+        if end - begin < LENGTH.lowest:  # no row is as short as that
             continue
         kept.append(i)
         segments.append(segment.cut(begin, end))
+    if not kept:
+        raise ValueError(f"nothing is left from {front!r} to {rear!r} m")
     front_loop = rear_loop = NO_LOOP
     first, last = kept[0], kept[-1]
     if front <= SLIVER:

@@ -1,4 +1,9 @@
-"""Kinds of value: name, units, decimals, limits and help, each declared here and only here."""
+"""Kinds of value: name, units, decimals, limits and help, each declared here and only here.
+
+The limits are the one table that cells, edits, files, paste and handles read: what one of them
+takes the others take too. They are wide, since a file that was written must be read again, and
+narrow enough to catch a slip of the hand.
+"""
 
 from __future__ import annotations
 
@@ -8,6 +13,7 @@ from enum import StrEnum
 from types import MappingProxyType
 
 from taperlab.model.water import COLDEST, SALTIEST, WARMEST
+from taperlab.units.language import later
 from taperlab.units.vocabulary import Dimension
 
 
@@ -41,7 +47,7 @@ class Kind:
     tooltip. lowest, highest: limits [SI], both allowed. too_low, too_high: what a sentence says
     of a value outside them. example: a plausible value [SI]. units: those named to a person who
     typed one that is not known; every unit of the same dimension is read. signed: whether values
-    below zero mean something.
+    below zero mean something. The texts are looked up (``tr``) where they are shown.
     """
 
     name: str
@@ -63,185 +69,203 @@ class Kind:
         """How this kind is shown in a system."""
         return self.us if system is System.US else self.metric
 
+    def allows(self, value: float) -> bool:
+        """Whether a value [SI] lies within the limits."""
+        return self.lowest <= value <= self.highest
+
     @property
     def feet_and_inches(self) -> bool:
         """Whether this is a length told in feet and inches by those who use them."""
         return self.us.feet_and_inches
 
 
+# The longest spool of line: 1000 yards.
+_LONGEST = 914.4
+
 LENGTH = Kind(
     name="length",
-    label="Length",
-    noun="a length",
-    help="Length along the line, at rest and straight.",
+    label=later("Length"),
+    noun=later("a length"),
+    help=later("Length along the line, at rest and straight."),
     dimension=Dimension.LENGTH,
     us=Shown("ft", 1, 0, feet_and_inches=True),
     metric=Shown("m", 3, 3),
-    lowest=0.00254,
-    highest=152.4,
-    too_low="is too short to cut",
-    too_high="is longer than any fly line",
+    # A cut at an eighth of an inch beside a breakpoint at a millimetre leaves 0.025 mm.
+    lowest=0.00001,
+    highest=_LONGEST,
+    too_low=later("is too short to cut"),
+    too_high=later("is longer than any spool of line"),
     example=4.1148,
     units=("ft", "in", "yd", "m", "cm", "mm"),
 )
 
 DISTANCE = Kind(
     name="distance",
-    label="Distance",
-    noun="a distance",
-    help="Distance from the fly end, along the line, at rest and straight.",
+    label=later("Distance"),
+    noun=later("a distance"),
+    help=later("Distance from the fly end, along the line, at rest and straight."),
     dimension=Dimension.LENGTH,
     us=Shown("ft", 1, 0, feet_and_inches=True),
     metric=Shown("m", 3, 3),
     lowest=0.0,
-    highest=152.4,
-    too_low="is ahead of the fly end",
-    too_high="is longer than any fly line",
+    highest=_LONGEST,
+    too_low=later("is ahead of the fly end"),
+    too_high=later("is longer than any spool of line"),
     example=3.81,
     units=("ft", "in", "yd", "m", "cm", "mm"),
 )
 
 ROD_LENGTH = Kind(
     name="rod_length",
-    label="Rod length",
-    noun="a rod length",
-    help="Length of the rod, put together, from butt to tip.",
+    label=later("Rod length"),
+    noun=later("a rod length"),
+    help=later("Length of the rod, put together, from butt to tip."),
     dimension=Dimension.LENGTH,
     us=Shown("ft", 1, 0, feet_and_inches=True),
     metric=Shown("m", 3, 3),
     lowest=1.0,
     highest=7.62,
-    too_low="is too short for a fly rod",
-    too_high="is too long for a fly rod",
+    too_low=later("is too short for a fly rod"),
+    too_high=later("is too long for a fly rod"),
     example=4.1148,
     units=("ft", "in", "m", "cm"),
 )
 
 SHORT_LENGTH = Kind(
     name="short_length",
-    label="Short length",
-    noun="a short length",
-    help="Length of a fold, an overlap, a sleeve or an offcut.",
+    label=later("Short length"),
+    noun=later("a short length"),
+    help=later("Length of a fold, an overlap, a sleeve or an offcut."),
     dimension=Dimension.LENGTH,
     us=Shown("in", 3, 0),
     metric=Shown("mm", 1, 0),
     lowest=0.0,
     highest=3.048,
-    too_low="is too short",
-    too_high="is too long for a fold, an overlap or an offcut",
+    too_low=later("is too short"),
+    too_high=later("is too long for a fold, an overlap or an offcut"),
     example=0.0635,
     units=("in", "ft", "mm", "cm", "m"),
 )
 
 DIAMETER = Kind(
     name="diameter",
-    label="Diameter",
-    noun="a diameter",
-    help="Outside diameter of the line, read with a micrometer that does not squeeze it.",
+    label=later("Diameter"),
+    noun=later("a diameter"),
+    help=later("Outside diameter of the line, read with a micrometer that does not squeeze it."),
     dimension=Dimension.LENGTH,
     us=Shown("in", 4, 3),
     metric=Shown("mm", 3, 2),
-    lowest=0.00005,
+    # A single fibre of a core.
+    lowest=0.00001,
     highest=0.0127,
-    too_low="is thinner than any line",
-    too_high="is thicker than any fly line",
+    too_low=later("is thinner than any line"),
+    too_high=later("is thicker than any fly line"),
     example=0.002159,
     units=("in", "thou", "mm"),
 )
 
 FINE_LENGTH = Kind(
     name="fine_length",
-    label="Step",
-    noun="a step",
-    help="The smallest step that a micrometer or caliper shows, or how far its readings scatter.",
+    label=later("Step"),
+    noun=later("a step"),
+    help=later(
+        "The smallest step that a micrometer or caliper shows, or how far its readings scatter."
+    ),
     dimension=Dimension.LENGTH,
     us=Shown("in", 5, 4),
     metric=Shown("mm", 4, 2),
     lowest=0.0,
     highest=0.00254,
-    too_low="is too fine",
-    too_high="is too coarse to measure a line with",
+    too_low=later("is too fine"),
+    too_high=later("is too coarse to measure a line with"),
     example=0.0000127,
     units=("in", "thou", "mm", "µm"),
 )
 
 WEIGHT = Kind(
     name="weight",
-    label="Weight",
-    noun="a weight",
-    help="Weight as a scale gives it: 1 grain is 64.79891 mg.",
+    label=later("Weight"),
+    noun=later("a weight"),
+    help=later("Weight as a scale gives it: 1 grain is 64.79891 mg."),
     dimension=Dimension.WEIGHT,
     us=Shown("gr", 1, 1),
     metric=Shown("g", 2, 2),
     lowest=6.479891e-6,
     highest=0.6,
-    too_low="is lighter than a grain scale can tell",
-    too_high="is heavier than any fly line",
+    too_low=later("is lighter than a grain scale can tell"),
+    too_high=later("is heavier than any fly line"),
     example=0.0311034768,
     units=("gr", "g", "oz"),
 )
 
 SMALL_WEIGHT = Kind(
     name="small_weight",
-    label="Small weight",
-    noun="a small weight",
-    help="Weight of what a joint or a loop adds: sleeve, braid, adhesive.",
+    label=later("Small weight"),
+    noun=later("a small weight"),
+    help=later("Weight of what a joint or a loop adds: sleeve, braid, adhesive."),
     dimension=Dimension.WEIGHT,
     us=Shown("gr", 2, 1),
     metric=Shown("g", 3, 2),
     lowest=0.0,
     highest=0.00648,
-    too_low="is too light",
-    too_high="is too heavy for a loop or a joint",
+    too_low=later("is too light"),
+    too_high=later("is too heavy for a loop or a joint"),
     example=0.00012959782,
     units=("gr", "g", "mg"),
 )
 
 DENSITY = Kind(
     name="density",
-    label="Density",
-    noun="a density",
-    help="Weight of the line for its volume, core and coating together; fresh water has about 1.",
+    label=later("Density"),
+    noun=later("a density"),
+    help=later(
+        "Weight of the line for its volume, core and coating together; fresh water has about 1."
+    ),
     dimension=Dimension.DENSITY,
     us=Shown("g/cm³", 3, 3),
     metric=Shown("g/cm³", 3, 3),
-    lowest=100.0,
-    highest=20000.0,
-    too_low="is lighter than the lightest filler",
-    too_high="is heavier than tungsten",
+    # Of a coating, a core and both together alike: a mean lies between its parts, so that what
+    # a coating and a core may be, their mean may be too. The lightest foam has 50 kg/m³; a
+    # coating worked out round a core may come out above tungsten's 19,300.
+    lowest=50.0,
+    highest=25000.0,
+    too_low=later("is lighter than any foam"),
+    too_high=later("is heavier than any metal"),
     example=870.0,
     units=("g/cm³", "g/cc", "kg/m³"),
 )
 
 WEIGHT_PER_LENGTH = Kind(
     name="weight_per_length",
-    label="Weight per length",
-    noun="a weight per length",
-    help="Weight of the line for its length at one place: density × π d²/4.",
+    label=later("Weight per length"),
+    noun=later("a weight per length"),
+    help=later("Weight of the line for its length at one place: density × π d²/4."),
     dimension=Dimension.WEIGHT_PER_LENGTH,
     us=Shown("gr/ft", 2, 2),
     metric=Shown("g/m", 3, 3),
     lowest=0.00001,
     highest=0.106,
-    too_low="is lighter than any line",
-    too_high="is heavier than any fly line",
+    too_low=later("is lighter than any line"),
+    too_high=later("is heavier than any fly line"),
     example=0.0029763278871391075,
     units=("gr/ft", "g/m"),
 )
 
 SINK_RATE = Kind(
     name="sink_rate",
-    label="Sink rate",
-    noun="a sink rate",
+    label=later("Sink rate"),
+    noun=later("a sink rate"),
     # The drag formula is good to some 8 %, so a second decimal would mean nothing.
-    help="Speed at which a level, straight piece settles in still water; below zero, it rises.",
+    help=later(
+        "Speed at which a level, straight piece settles in still water; below zero, it rises."
+    ),
     dimension=Dimension.SPEED,
     us=Shown("in/s", 1, 1),
     metric=Shown("cm/s", 1, 1),
     lowest=-1.016,
     highest=1.016,
-    too_low="is a faster rise than any line's",
-    too_high="is faster than any line sinks",
+    too_low=later("is a faster rise than any line's"),
+    too_high=later("is faster than any line sinks"),
     example=0.1778,
     units=("in/s", "ips", "cm/s"),
     signed=True,
@@ -249,16 +273,16 @@ SINK_RATE = Kind(
 
 TEMPERATURE = Kind(
     name="temperature",
-    label="Temperature",
-    noun="a water temperature",
-    help="Temperature of the water.",
+    label=later("Temperature"),
+    noun=later("a water temperature"),
+    help=later("Temperature of the water."),
     dimension=Dimension.TEMPERATURE,
     us=Shown("°F", 1, 1),
     metric=Shown("°C", 1, 1),
     lowest=COLDEST,
     highest=WARMEST,
-    too_low="is colder than sea water gets before it freezes",
-    too_high="is warmer than any fishing water",
+    too_low=later("is colder than sea water gets before it freezes"),
+    too_high=later("is warmer than any fishing water"),
     example=283.15,
     units=("°F", "°C", "K"),
     signed=True,
@@ -266,64 +290,64 @@ TEMPERATURE = Kind(
 
 SALINITY = Kind(
     name="salinity",
-    label="Salinity",
-    noun="a salinity",
-    help="Weight of salt in a weight of sea water; the open sea has about 35 g/kg.",
+    label=later("Salinity"),
+    noun=later("a salinity"),
+    help=later("Weight of salt in a weight of sea water; the open sea has about 35 g/kg."),
     dimension=Dimension.SHARE,
     us=Shown("g/kg", 1, 1),
     metric=Shown("g/kg", 1, 1),
     lowest=0.0,
     highest=SALTIEST,
-    too_low="is too low",
-    too_high="is saltier than the formulas for sea water hold for",
+    too_low=later("is too low"),
+    too_high=later("is saltier than the formulas for sea water hold for"),
     example=0.035,
     units=("g/kg", "‰", "%"),
 )
 
 SHARE = Kind(
     name="share",
-    label="Share",
-    noun="a share",
-    help="Part of a whole, in percent.",
+    label=later("Share"),
+    noun=later("a share"),
+    help=later("Part of a whole, in percent."),
     dimension=Dimension.SHARE,
     us=Shown("%", 1, 1),
     metric=Shown("%", 1, 1),
     lowest=0.0,
     highest=1.0,
-    too_low="is too small",
-    too_high="is more than the whole",
+    too_low=later("is too small"),
+    too_high=later("is more than the whole"),
     example=0.425,
     units=("%",),
 )
 
 RATIO = Kind(
     name="ratio",
-    label="Ratio",
-    noun="a ratio",
-    help="Head length divided by rod length.",
+    label=later("Ratio"),
+    noun=later("a ratio"),
+    help=later("Head length divided by rod length."),
     dimension=Dimension.RATIO,
     us=Shown("", 2, 2),
     metric=Shown("", 2, 2),
     lowest=0.01,
     highest=100.0,
-    too_low="is too small",
-    too_high="is too large",
+    too_low=later("is too small"),
+    too_high=later("is too large"),
     example=2.75,
     units=("×",),
 )
 
 VISCOSITY = Kind(
     name="viscosity",
-    label="Viscosity",
-    noun="a viscosity",
-    help="Dynamic viscosity of the water.",
+    label=later("Viscosity"),
+    noun=later("a viscosity"),
+    help=later("Dynamic viscosity of the water."),
     dimension=Dimension.VISCOSITY,
     us=Shown("mPa·s", 3, 3),
     metric=Shown("mPa·s", 3, 3),
     lowest=0.0001,
     highest=0.01,
-    too_low="is thinner than water",
-    too_high="is thicker than water",
+    too_low=later("is thinner than water"),
+    too_high=later("is thicker than water"),
     example=0.001306,
     units=("mPa·s", "cP"),
 )

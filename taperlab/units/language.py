@@ -11,6 +11,8 @@ import gettext
 import os
 from pathlib import Path
 
+from taperlab.model.marked import later as later
+
 DOMAIN = "taperlab"
 
 _catalogue = gettext.NullTranslations()
@@ -43,8 +45,3 @@ def tr(text: str) -> str:
 def trn(one: str, many: str, count: int) -> str:
     """The text for so many things in the language that is read."""
     return _catalogue.ngettext(one, many, count)
-
-
-def later(text: str) -> str:
-    """The text as it is, marked so that it is found for translation; ``tr`` it when shown."""
-    return text

@@ -6,10 +6,12 @@ an area, ``12,5 mm`` as 125 mm and ``14 T`` as a magnetic field.
 
 from __future__ import annotations
 
+import math
+
 from taperlab.units.kinds import Kind, System
 from taperlab.units.registry import conversion
-from taperlab.units.sentence import Sentence, verbatim
-from taperlab.units.show import show, shown_unit
+from taperlab.units.sentence import NOTHING, Sentence, any_of, of_kind, of_table
+from taperlab.units.show import shown_unit
 from taperlab.units.typed import FeetInches, Mark, NotANumber, read
 from taperlab.units.vocabulary import Unit, find_unit, unit_named
 
@@ -28,14 +30,20 @@ class Unreadable(ValueError):  # noqa: N818  (a state of the text, not a fault o
         self.sentence = sentence
 
 
-def expected(kind: Kind, system: System) -> str:
+def expected(kind: Kind) -> Sentence:
     """What to type, with an example: ``a length such as 13 ft 6 in``."""
-    return f"{kind.noun} such as {show(kind.example, kind, system)}"
+    return Sentence(
+        "{what} such as {example}", what=of_table(kind.noun), example=of_kind(kind.example, kind)
+    )
 
 
-def limits(kind: Kind, system: System) -> str:
-    """What values are taken: ``from 0.1 in to 500 ft``."""
-    return f"from {show(kind.lowest, kind, system)} to {show(kind.highest, kind, system)}"
+def limits(kind: Kind) -> Sentence:
+    """What values are taken: ``from 0.05 g/cm³ to 25 g/cm³``."""
+    return Sentence(
+        "from {lowest} to {highest}",
+        lowest=of_kind(kind.lowest, kind),
+        highest=of_kind(kind.highest, kind),
+    )
 
 
 def parse(
@@ -55,59 +63,92 @@ def parse(
     if unit is None:
         unit = shown_unit(kind, system)
     bare = unit if isinstance(unit, Unit) else unit_named(unit)
-    found = quoted(text)
-    want = f"type {expected(kind, system)}"
+    found, noun, want = quoted(text), of_table(kind.noun), expected(kind)
     if not text.strip():
-        raise Unreadable(verbatim(f"Nothing was typed: {want}."))
+        raise Unreadable(Sentence("Nothing was typed: type {wanted}.", wanted=want))
     try:
         typed = read(text, decimal=decimal, dashed=kind.feet_and_inches)
     except NotANumber as problem:
-        raise Unreadable(verbatim(f"{found} {problem}: {want}.")) from None
+        raise Unreadable(
+            Sentence(
+                "{found} {fault}: type {wanted}.", found=found, fault=problem.sentence, wanted=want
+            )
+        ) from None
     if isinstance(typed, FeetInches):
         number, meant = typed.inches, INCH
     else:
-        number, meant = typed.number, _unit_of(typed.words, bare, kind, found, want)
+        number, meant = typed.number, _unit_of(typed.words, bare, kind, found)
         if typed.hyphen and not typed.words and kind.feet_and_inches:
             raise Unreadable(
-                verbatim(
-                    f"{found} could be feet and inches or feet and a part of a foot: "
-                    f"write ft or in after it, or {want}."
+                Sentence(
+                    "{found} could be feet and inches or feet and a part of a foot: "
+                    "write ft or in after it, or type {wanted}.",
+                    found=found,
+                    wanted=want,
                 )
             )
     if meant.dimension is not kind.dimension:
         raise Unreadable(
-            verbatim(f"{found} is {meant.dimension.noun} where {kind.noun} is expected: {want}.")
+            Sentence(
+                "{found} is {other} where {noun} is expected: type {wanted}.",
+                found=found,
+                other=of_table(meant.dimension.noun),
+                noun=noun,
+                wanted=want,
+            )
         )
     exact = conversion(meant.expression, kind.dimension.si)
-    value = float(number * exact.factor + exact.offset)
+    value = _within_rounding(float(number * exact.factor + exact.offset), kind)
     if why := _why_outside(value, kind):
-        raise Unreadable(verbatim(f"{found} {why}: type {kind.noun} {limits(kind, system)}."))
+        raise Unreadable(
+            Sentence(
+                "{found} {fault}: type {noun} {limits}.",
+                found=found,
+                fault=why,
+                noun=noun,
+                limits=limits(kind),
+            )
+        )
     return value
 
 
-def _unit_of(words: str, bare: Unit, kind: Kind, found: str, want: str) -> Unit:
+def _within_rounding(value: float, kind: Kind) -> float:
+    """The limit of a kind itself, where a value lies beyond it by the rounding of its unit."""
+    for limit in (kind.lowest, kind.highest):
+        if math.isclose(value, limit, rel_tol=1e-9):
+            return limit
+    return value
+
+
+def _unit_of(words: str, bare: Unit, kind: Kind, found: str) -> Unit:
     if not words:
         return bare
     unit = find_unit(words)
     if unit is None:
         raise Unreadable(
-            verbatim(
-                f"{found} has a unit that is not known, {quoted(words)}: {want}; {_units(kind)}."
+            Sentence(
+                "{found} has a unit that is not known, {unit}: type {wanted}; {units}.",
+                found=found,
+                unit=quoted(words),
+                wanted=expected(kind),
+                units=_units(kind),
             )
         )
     return unit
 
 
-def _why_outside(value: float, kind: Kind) -> str | None:
+def _why_outside(value: float, kind: Kind) -> Sentence:
+    """What is wrong with a value that its kind does not take; nothing where it does."""
+    noun = of_table(kind.noun)
     if value < 0.0 and not kind.signed:
-        return f"is below zero, which {kind.noun} cannot be"
+        return Sentence("is below zero, which {noun} cannot be", noun=noun)
     if value == 0.0 and not kind.signed and kind.lowest > 0.0:
-        return f"is zero, and {kind.noun} must be more"
+        return Sentence("is zero, and {noun} must be more", noun=noun)
     if value < kind.lowest:
-        return kind.too_low
+        return of_table(kind.too_low)
     if value > kind.highest:
-        return kind.too_high
-    return None
+        return of_table(kind.too_high)
+    return NOTHING
 
 
 def parse_unit(text: str, kind: Kind) -> Unit:
@@ -116,21 +157,35 @@ def parse_unit(text: str, kind: Kind) -> Unit:
     Raises Unreadable where it is not known or measures something else than ``kind``.
     """
     unit = find_unit(text) if text.strip() else None
+    noun, units = of_table(kind.noun), _units(kind)
+    if not text.strip():
+        raise Unreadable(Sentence("No unit is named: for {noun}, {units}.", noun=noun, units=units))
     if unit is None:
-        named = (
-            f"{quoted(text)} is not a unit that is known" if text.strip() else "No unit is named"
+        raise Unreadable(
+            Sentence(
+                "{unit} is not a unit that is known: for {noun}, {units}.",
+                unit=quoted(text),
+                noun=noun,
+                units=units,
+            )
         )
-        raise Unreadable(verbatim(f"{named}: for {kind.noun}, {_units(kind)}."))
     if unit.dimension is not kind.dimension:
-        found = f"{quoted(text)} is a unit of {unit.dimension.noun}, not of {kind.noun}"
-        raise Unreadable(verbatim(f"{found}: {_units(kind)}."))
+        raise Unreadable(
+            Sentence(
+                "{unit} is a unit of {other}, not of {noun}: {units}.",
+                unit=quoted(text),
+                other=of_table(unit.dimension.noun),
+                noun=noun,
+                units=units,
+            )
+        )
     return unit
 
 
-def _units(kind: Kind) -> str:
+def _units(kind: Kind) -> Sentence:
     if len(kind.units) == 1:
-        return f"the unit is {kind.units[0]}"
-    return f"the units are {', '.join(kind.units[:-1])} or {kind.units[-1]}"
+        return Sentence("the unit is {unit}", unit=kind.units[0])
+    return Sentence("the units are {units}", units=any_of(kind.units))
 
 
 def quoted(text: str) -> str:

@@ -49,6 +49,13 @@ class Length(Quantity):
     kind = kinds.LENGTH
 
 
+class Distance(Quantity):
+    """A distance from the fly end [m]."""
+
+    __slots__ = ()
+    kind = kinds.DISTANCE
+
+
 class OnTape(Quantity):
     """A length [m] as a tape shows it: ``27 ft 3 5/8 in``; millimetres up to a metre, metres on."""
 
@@ -153,6 +160,23 @@ class Ratio(Quantity):
     kind = kinds.RATIO
 
 
+class Viscosity(Quantity):
+    """A viscosity [Pa s]."""
+
+    __slots__ = ()
+    kind = kinds.VISCOSITY
+
+
+_OF_KIND: dict[str, type[Quantity]] = {
+    quantity.kind.name: quantity for quantity in Quantity.__subclasses__() if quantity is not OnTape
+}
+
+
+def of_kind(value: float, kind: Kind) -> Quantity:
+    """A value [SI] of a kind that only the one who calls knows."""
+    return _OF_KIND[kind.name](value)
+
+
 @dataclass(frozen=True, slots=True)
 class Number:
     """A number without a unit, to so many decimals."""
@@ -245,7 +269,7 @@ def verbatim(text: str) -> Sentence:
 
 
 def of_table(text: str) -> Sentence:
-    """A text of a shipped table, which is looked up as it stands there; it has no braces."""
+    """A text of a table, ours or shipped, looked up as it stands there; it has no braces."""
     return Sentence(text)
 
 

@@ -123,7 +123,11 @@ def show(
     number = to_unit(float(value), shown_in, kind)
     if signed:
         number = float(Fraction(float(value)) / _conversion(shown_in, kind).factor)
-    rounded = _rounded(abs(number), how.decimals)
+    decimals = how.decimals
+    if kind is LENGTH and not signed and kind.lowest <= value and _rounded(number, decimals) == 0:
+        # A row that is there is not shown as nothing, which could not be typed back.
+        decimals = math.ceil(-math.log10(number))
+    rounded = _rounded(abs(number), decimals)
     sign = "" if rounded == 0 else MINUS if number < 0 else "+" if signed else ""
     if how.feet_and_inches:
         return sign + _feet_and_inches(rounded, how, words=unit)

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from taperlab.units.sentence import Sentence, verbatim
+from taperlab.units.sentence import Sentence
 
 Mark = Literal[".", ","]
 
@@ -59,7 +59,11 @@ _INFINITE = re.compile(r"[+-]* ?(?:inf\b|infinity\b|∞)", re.IGNORECASE)
 
 
 class NotANumber(ValueError):  # noqa: N818  (as Unreadable)
-    """The text is no number. The message goes on where the text itself leaves off."""
+    """The text is no number. ``sentence`` goes on where the text itself leaves off."""
+
+    def __init__(self, sentence: Sentence) -> None:
+        super().__init__(sentence)
+        self.sentence = sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,8 +163,10 @@ def _ungrouped(text: str, decimal: Mark) -> str:
         return f"{whole.replace(grouping, '')}.{rest}"
     if last == other and _grouped(text, other):
         raise NotANumber(
-            verbatim(
-                f"could mean {whole}{decimal}{rest} or {whole}{rest}, so write it one of these ways"
+            Sentence(
+                "could mean {one} or {other}, so write it one of these ways",
+                one=f"{whole}{decimal}{rest}",
+                other=f"{whole}{rest}",
             )
         )
     if last == other and not rest:

@@ -6,21 +6,23 @@ from dataclasses import dataclass
 from enum import Enum
 from functools import lru_cache
 
+from taperlab.units.language import later
+
 
 class Dimension(Enum):
     """What a unit measures, as a sentence names it, and its SI unit as pint writes it."""
 
-    LENGTH = ("a length", "meter")
-    WEIGHT = ("a weight", "kilogram")
-    VOLUME = ("a volume", "meter**3")
-    TIME = ("a time", "second")
-    DENSITY = ("a density", "kilogram / meter**3")
-    WEIGHT_PER_LENGTH = ("a weight per length", "kilogram / meter")
-    SPEED = ("a speed", "meter / second")
-    TEMPERATURE = ("a temperature", "kelvin")
-    SHARE = ("a share", "")
-    RATIO = ("a ratio", "dimensionless")
-    VISCOSITY = ("a viscosity", "pascal * second")
+    LENGTH = (later("a length"), "meter")
+    WEIGHT = (later("a weight"), "kilogram")
+    VOLUME = (later("a volume"), "meter**3")
+    TIME = (later("a time"), "second")
+    DENSITY = (later("a density"), "kilogram / meter**3")
+    WEIGHT_PER_LENGTH = (later("a weight per length"), "kilogram / meter")
+    SPEED = (later("a speed"), "meter / second")
+    TEMPERATURE = (later("a temperature"), "kelvin")
+    SHARE = (later("a share"), "")
+    RATIO = (later("a ratio"), "dimensionless")
+    VISCOSITY = (later("a viscosity"), "pascal * second")
 
     def __init__(self, noun: str, si: str) -> None:
         self.noun = noun

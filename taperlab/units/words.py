@@ -7,6 +7,7 @@ from enum import Enum
 from taperlab.model.line import JointKind, LoopKind, Style
 from taperlab.model.segment import Part
 from taperlab.model.water import WaterKind
+from taperlab.units.columns import DESCRIBED
 from taperlab.units.language import later, tr
 
 WORDS: tuple[tuple[Enum, str], ...] = (
@@ -37,6 +38,7 @@ WORDS: tuple[tuple[Enum, str], ...] = (
     (LoopKind.BRAIDED, later("braided loop")),
     (WaterKind.FRESH, later("fresh")),
     (WaterKind.SEA, later("sea")),
+    *((column, described.name) for column, described in DESCRIBED.items()),
 )
 """The word for each value. The value itself is what files hold, in every language."""
 

@@ -291,7 +291,11 @@ def test_a_new_row_thinner_than_its_neighbours_core_gets_the_mean_density():
         (edit.duplicate, ([4],), "no row 5"),
         (edit.insert, (9, BELLY), "no place 10"),
         (edit.move, ([0], 5), "no place 6"),
-        (edit.insert, (0, Segment(Part.BELLY, 1.0, 0.2, 0.2, 900.0)), "200 mm"),
+        (
+            edit.insert,
+            (0, Segment(Part.BELLY, 1.0, 0.2, 0.2, 900.0)),
+            "A diameter of row 1 would be 7.874 in",
+        ),
         (edit.replace_segments, ([BELLY, BELLY], []), "2 segments need 1 joint, not 0"),
     ],
 )

@@ -255,7 +255,7 @@ def test_fresh_water_below_freezing_is_ice(window: Window) -> None:
     retype(dialog.temperature, "-1 °C")
     accept(dialog)
     assert dialog.isVisible()
-    assert "Fresh water must be from 0" in dialog._problem.text()
+    assert "Fresh water must be from 32.0 °F" in dialog._problem.text()
     dialog.reject()
     assert window.document.bench is before
 

@@ -3,7 +3,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import example, given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from taperlab.units.kinds import (
@@ -25,6 +25,7 @@ from taperlab.units.kinds import (
     System,
 )
 from taperlab.units.parse import Unreadable, limits, parse, parse_unit, quoted
+from taperlab.units.sentence import render
 from taperlab.units.show import show
 
 US, METRIC = System.US, System.METRIC
@@ -140,7 +141,7 @@ def why_not(text: str, kind: Kind = LENGTH, system: System = US) -> str:
     with pytest.raises(Unreadable) as caught:
         parse(text, kind, system)
     assert str(caught.value) == str(caught.value.sentence)
-    return str(caught.value.sentence)
+    return render(caught.value.sentence, system)
 
 
 @pytest.mark.parametrize(
@@ -178,34 +179,35 @@ def why_not(text: str, kind: Kind = LENGTH, system: System = US) -> str:
         (
             "-3 ft",
             LENGTH,
-            "“-3 ft” is below zero, which a length cannot be: type a length from 0.1 in to 500 ft.",
+            "“-3 ft” is below zero, which a length cannot be: "
+            "type a length from 0.0004 in to 3000 ft.",
         ),
         (
             "0",
             LENGTH,
-            "“0” is zero, and a length must be more: type a length from 0.1 in to 500 ft.",
+            "“0” is zero, and a length must be more: type a length from 0.0004 in to 3000 ft.",
         ),
         ("nan", LENGTH, "“nan” is not a number: type a length such as 13 ft 6 in."),
         ("-inf", LENGTH, "“-inf” is not a finite number: type a length such as 13 ft 6 in."),
         (
             "3 miles",
             LENGTH,
-            "“3 miles” is longer than any fly line: type a length from 0.1 in to 500 ft.",
+            "“3 miles” is longer than any spool of line: type a length from 0.0004 in to 3000 ft.",
         ),
         (
-            "1 mm",
+            "1 µm",
             LENGTH,
-            "“1 mm” is too short to cut: type a length from 0.1 in to 500 ft.",
+            "“1 µm” is too short to cut: type a length from 0.0004 in to 3000 ft.",
         ),
         (
             "2 in",
             DIAMETER,
-            "“2 in” is thicker than any fly line: type a diameter from 0.002 in to 0.500 in.",
+            "“2 in” is thicker than any fly line: type a diameter from 0.0004 in to 0.500 in.",
         ),
         (
             "30",
             DENSITY,
-            "“30” is heavier than tungsten: type a density from 0.100 g/cm³ to 20.000 g/cm³.",
+            "“30” is heavier than any metal: type a density from 0.050 g/cm³ to 25.000 g/cm³.",
         ),
         (
             "-5 °C",
@@ -238,7 +240,7 @@ def test_each_fault_has_its_own_sentence(text: str, kind: Kind, sentence: str) -
 
 def test_the_example_is_in_the_units_of_the_person() -> None:
     assert why_not("x", LENGTH, METRIC).endswith("type a length such as 4.115 m.")
-    assert why_not("-3", DIAMETER, METRIC).endswith("from 0.05 mm to 12.70 mm.")
+    assert why_not("-3", DIAMETER, METRIC).endswith("from 0.01 mm to 12.70 mm.")
 
 
 @pytest.mark.parametrize("kind", KINDS.values(), ids=KINDS)
@@ -272,7 +274,7 @@ def test_the_limits_themselves_are_taken_and_what_lies_beyond_is_not(
         (kind.highest, kind.highest + max(abs(kind.highest), kind.example) * 0.5),
     ):
         shown = show(limit, kind, system)
-        assert shown in limits(kind, system)
+        assert shown in render(limits(kind), system)
         assert kind.lowest <= parse(shown, kind, system) <= kind.highest
         why_not(show(beyond, kind, system), kind, system)
 
@@ -300,6 +302,7 @@ nasty = st.one_of(
 )
 
 
+@settings(deadline=None)  # the first unit that is not shown anywhere loads pint
 @given(
     text=nasty,
     kind=st.sampled_from(list(KINDS.values())),

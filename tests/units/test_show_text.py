@@ -87,7 +87,7 @@ def test_how_values_are_shown(value: float, kind: Kind, us: str, metric: str) ->
         (23.96, "2 ft"),
         (12.04, "1 ft"),
         (12.05, "1 ft 0.1 in"),
-        (0.04, "0 in"),
+        (0.04, "0.04 in"),  # a row that is there does not show as nothing
     ],
 )
 def test_inches_carry_into_feet(inches: float, text: str) -> None:

@@ -322,11 +322,7 @@ class Rack(QWidget):
 
     def add_line(self) -> None:
         """Add an empty line and take it in hand."""
-        taken = {line.name for line in self._document.bench.lines}
-        name, number = tr("New line"), 2
-        while name in taken:
-            name, number = tr("New line {number}").format(number=number), number + 1
-        self._place.do(line_edits.add_line, name)
+        self._place.do(line_edits.add_line, tr("New line"))
 
     def duplicate_current(self) -> None:
         """Copy the line in hand."""

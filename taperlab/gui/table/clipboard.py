@@ -12,11 +12,11 @@ from taperlab.edits.segments import Column as PasteColumn
 from taperlab.edits.together import Step, together
 from taperlab.files.cells import parse_clipboard
 from taperlab.gui.table.columns import COLUMNS, Col
-from taperlab.gui.table.parts import NotAPart, read_part
 from taperlab.model.bench import Bench
 from taperlab.model.segment import Part
 from taperlab.units.kinds import WEIGHT_PER_LENGTH, Kind, System
 from taperlab.units.parse import Unreadable, parse, parse_unit, quoted
+from taperlab.units.parts import read_part
 from taperlab.units.sentence import verbatim
 from taperlab.units.typed import Mark
 from taperlab.units.vocabulary import Unit
@@ -150,6 +150,8 @@ def paste_block(
             if length is None:
                 raise Refused(verbatim(f"Row {down + 1} gives grains per foot but no length."))
             plain[PasteColumn.WEIGHT] = values[MEAN] * length
+        if PasteColumn.DENSITY in plain:
+            plain.pop(PasteColumn.WEIGHT, None)
         if at >= len(there) and not plain:
             # An empty cell of a new row still makes the row.
             plain[PasteColumn.NOTE] = ""
@@ -257,7 +259,7 @@ def _read_row(
                 values[column] = " ".join(cell.split())
             else:
                 values[column] = parse(cell, kind, system, unit=units[place], decimal=decimal)
-        except (Unreadable, NotAPart) as problem:
+        except Unreadable as problem:
             raise CannotPaste(
                 f"Nothing was pasted. Row {number}, {_name(column)}: {problem}"
             ) from None

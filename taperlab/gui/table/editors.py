@@ -8,9 +8,10 @@ from PySide6.QtWidgets import QLabel, QLineEdit, QMenu, QWidget
 
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.theme import Tokens
-from taperlab.gui.table.parts import capital, parts_beginning
 from taperlab.model.segment import Part
 from taperlab.units.language import tr
+from taperlab.units.parts import parts_beginning
+from taperlab.units.words import heading, word
 
 _WIDEST = 360
 
@@ -134,9 +135,10 @@ class PartEdit(CellEdit):
         self._typed = text
         if shrank or not text.strip() or self.cursorPosition() != len(text):
             return
-        found = parts_beginning(text)
+        start = text.casefold()
+        found = [one for one in parts_beginning(text) if word(one).casefold().startswith(start)]
         if found and not text.endswith(" "):
-            whole = capital(found[0]) if text[0].isupper() else str(found[0])
+            whole = heading(found[0]) if text[0].isupper() else word(found[0])
             self.setText(text + whole[len(text) :])
             self.setSelection(len(self.text()), len(text) - len(self.text()))
             self.setModified(True)
@@ -150,9 +152,9 @@ class PartMenu(QMenu):
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setAccessibleName(tr("Part"))
         for part in Part:
-            action = self.addAction(capital(part))
+            action = self.addAction(heading(part))
             action.setCheckable(True)
-            action.setChecked(part == current.casefold())
+            action.setChecked(heading(part).casefold() == current.casefold())
             if action.isChecked():
                 self.setActiveAction(action)
 

@@ -16,13 +16,14 @@ from taperlab.gui.pages.measure.words import (
     off_unit,
     with_error,
 )
-from taperlab.gui.table.parts import NotAPart, capital, read_part
 from taperlab.shop.measure.as_built import segment_errors
 from taperlab.units import kinds
 from taperlab.units.kinds import DENSITY, DIAMETER, DISTANCE, LENGTH, WEIGHT, Kind, System
 from taperlab.units.parse import Unreadable, parse
+from taperlab.units.parts import read_part
 from taperlab.units.sentence import render
 from taperlab.units.show import show, shown_unit
+from taperlab.units.words import capital, heading
 
 _NEXT_READING = re.compile(r"\s*;\s*|\s+(?=[\d.,])")
 MOST_ROWS = 2000
@@ -168,7 +169,7 @@ class StationModel(GridModel):
             else:
                 readings = (readings[0], *read_diameters(text, self._desk.system))
         except Unreadable as problem:
-            return str(problem)
+            return render(problem.sentence, self._desk.system)
         return self._desk.apply(edits.replace_station, row, distance, readings)
 
     def _add(self, column: int, text: str) -> str:
@@ -214,7 +215,7 @@ class StationModel(GridModel):
                     parse(cell, DIAMETER, self._desk.system) for cell in row[1:] if cell
                 )
             except Unreadable as problem:
-                return f"Row {i}: {problem}"
+                return f"Row {i}: {render(problem.sentence, self._desk.system)}"
             found.append((distance, diameters))
         return self._desk.apply(edits.paste_stations, found)
 
@@ -318,7 +319,7 @@ class SectionModel(GridModel):
             values = [section.front, section.rear, section.mass]
             values[column] = parse(text, DISTANCE if column < 2 else WEIGHT, self._desk.system)
         except Unreadable as problem:
-            return str(problem)
+            return render(problem.sentence, self._desk.system)
         return self._desk.apply(edits.replace_section, place, *values)
 
     def _add(self, column: int, text: str) -> str:
@@ -411,7 +412,7 @@ class FittedModel(GridModel):
             tip = "" if given else "A guess from the shape: correct it if it is wrong."
             rows.append(
                 (
-                    GridCell(capital(segment.part), "", tip),
+                    GridCell(heading(segment.part), "", tip),
                     GridCell(with_error(segment.length, length_error, LENGTH, system)),
                     GridCell(
                         with_error(segment.front_diameter, errors.diameters[i], DIAMETER, system)
@@ -434,8 +435,8 @@ class FittedModel(GridModel):
             return ""
         try:
             part = read_part(text)
-        except NotAPart as problem:
-            return str(problem)
+        except Unreadable as problem:
+            return render(problem.sentence, self._desk.system)
         shown = [segment.part for segment in study.fit.line.segments]
         return self._desk.apply(edits.set_part, row, part, shown)
 

@@ -16,7 +16,6 @@ from taperlab.gui.kit.host import Workplace
 from taperlab.gui.state.document import Change, Reason
 from taperlab.gui.state.watch import Watch
 from taperlab.gui.table.columns import COLUMNS, Col
-from taperlab.gui.table.parts import NotAPart, read_part
 from taperlab.gui.table.spoken import spoken, unit_in_words
 from taperlab.gui.table.typed_model import Index, TypedModel
 from taperlab.model.line import Joint, JointKind, Line
@@ -27,6 +26,7 @@ from taperlab.shop.wording import joint_words
 from taperlab.units.kinds import System
 from taperlab.units.language import later, tr
 from taperlab.units.parse import Unreadable, parse
+from taperlab.units.parts import read_part
 from taperlab.units.sentence import (
     NOTHING,
     Density,
@@ -240,8 +240,8 @@ class SegmentModel(TypedModel):
             return NOTHING
         try:
             edit, arguments = self.step(line.key, row, column, self._read(column, text))
-        except (Unreadable, NotAPart) as problem:
-            return as_sentence(getattr(problem, "sentence", str(problem)))
+        except Unreadable as problem:
+            return problem.sentence
         if not adds:
             return self._apply(edit, *arguments)
         steps = [(edits.insert_default, (line.key, row)), (edit, arguments)]
