@@ -5,7 +5,6 @@ from __future__ import annotations
 import contextlib
 import errno
 import os
-import secrets
 import stat
 import sys
 import time
@@ -31,7 +30,7 @@ def write_bytes(path: Path, content: bytes, *, durable: bool = True) -> None:
     try:
         target = Path(os.path.realpath(path))
         mode = _mode_to_keep(path, target)
-        temporary = target.parent / f".taperlab-{secrets.token_hex(8)}.tmp"
+        temporary = target.parent / f".taperlab-{os.urandom(8).hex()}.tmp"
         try:
             _write_new(temporary, content, durable)
             if mode is not None:

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import contextlib
-import hashlib
 import json
 import os
-import secrets
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -58,10 +56,12 @@ def claim(here: Presence, path: Path) -> Claim:
     Links and other spellings of one path are one file. A state folder that cannot be written
     leaves the claim unseen by others, which must not keep anyone from opening a file.
     """
+    import hashlib  # a start without a file needs none
+
     real = os.path.normcase(os.path.realpath(path))
     stem = hashlib.sha256(real.encode("utf-8", "surrogatepass")).hexdigest()[:32]
     folder = here.folder / "claims"
-    record = folder / f"{stem}.{here.name}.{secrets.token_hex(4)}.json"
+    record = folder / f"{stem}.{here.name}.{os.urandom(4).hex()}.json"
     about = {"file": real, "since": datetime.now(UTC).isoformat(timespec="seconds")}
     with contextlib.suppress(FileProblem):
         atomic.make_folder(folder)

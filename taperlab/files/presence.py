@@ -9,7 +9,6 @@ from __future__ import annotations
 import atexit
 import contextlib
 import os
-import secrets
 import sys
 from pathlib import Path
 from typing import IO, Self
@@ -52,7 +51,7 @@ class Presence:
         folder = state_folder() if folder is None else folder
         atomic.make_folder(_locks(folder))
         while True:
-            name = f"{os.getpid()}-{secrets.token_hex(6)}"
+            name = f"{os.getpid()}-{os.urandom(6).hex()}"
             path = _lock_file(folder, name)
             try:
                 lock = path.open("xb")

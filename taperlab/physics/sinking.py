@@ -20,8 +20,13 @@ from taperlab.physics.water import WaterState
 _LOG_RE = np.linspace(np.log(1e-6), np.log(1e7), 600)
 _LOG_FORCE = np.log(drag_and_slope(_LOG_RE)[0]) + 2.0 * _LOG_RE
 
-_POINTS, _WEIGHTS = np.polynomial.legendre.leggauss(8)
-_POINTS, _WEIGHTS = (_POINTS + 1.0) / 2.0, _WEIGHTS / 2.0
+# Gauss-Legendre integration with eight points, on 0 to 1: half of the points and weights in
+# Abramowitz and Stegun (1964), Handbook of Mathematical Functions, table 25.4. To have numpy
+# work them out takes as long as a whole analysis.
+_HALF = np.array([0.183434642495650, 0.525532409916329, 0.796666477413627, 0.960289856497536])
+_SHARE = np.array([0.362683783378362, 0.313706645877887, 0.222381034453374, 0.101228536290376])
+_POINTS = (np.concatenate((-_HALF[::-1], _HALF)) + 1.0) / 2.0
+_WEIGHTS = np.concatenate((_SHARE[::-1], _SHARE)) / 2.0
 
 _CHUNK = 40_000  # drag evaluations at a time: small enough to stay in the processor's cache
 _TOLERANCE = 1e-13

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QMessageBox
 from taperlab.edits.segments import set_length
 from taperlab.files.native import read_bench, write_bench
 from taperlab.files.presence import Presence
-from taperlab.gui.frame.errors import LastResort, log, log_to
+from taperlab.gui.frame.errors import LastResort, log
 from taperlab.gui.frame.window import Window
 from taperlab.gui.kit.banner import Banner
 from taperlab.shipped import sample
@@ -228,10 +228,7 @@ def test_a_window_of_another_run_is_told_of_too(
 
 @pytest.fixture
 def last_resort(window: Window, private_folders: Path) -> Iterator[LastResort]:
-    file = log_to(private_folders / "state")
-    made = LastResort(window.file.keep_copy, file)
-    made.parent = window
-    yield made
+    yield LastResort(window.file.keep_copy, private_folders / "state", window)
     for handler in list(log.handlers):
         log.removeHandler(handler)
         handler.close()
@@ -270,8 +267,7 @@ def test_an_error_while_keeping_the_bench_is_said_too(
     def cannot() -> None:
         raise OSError("disk full")
 
-    made = LastResort(cannot, None)
-    made.parent = window
+    made = LastResort(cannot, None, window)
     asked = answer(QMessageBox.StandardButton.Ok)
     made.take(*raised(ValueError("x")))
     assert "Save your work under another name" in asked[0]

@@ -5,7 +5,6 @@ from __future__ import annotations
 import logging
 import sys
 from collections.abc import Callable
-from logging.handlers import RotatingFileHandler
 from pathlib import Path
 from types import TracebackType
 
@@ -18,6 +17,8 @@ log = logging.getLogger("taperlab")
 
 def log_to(folder: Path) -> Path | None:
     """Log to a file in a folder; None, and no log, where the folder can't be written."""
+    from logging.handlers import RotatingFileHandler  # a start without errors needs none
+
     file = folder / "taperlab.log"
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -34,14 +35,17 @@ class LastResort:
     """Takes exceptions that nothing else took.
 
     keep: puts the bench where it can be found again. Called first, so that nothing is lost
-    whatever happens next.
+    whatever happens next. folder: where the log lies, which is begun at the first exception.
     """
 
-    def __init__(self, keep: Callable[[], object], log_file: Path | None) -> None:
+    def __init__(
+        self, keep: Callable[[], object], folder: Path | None, parent: QWidget | None
+    ) -> None:
         self._keep = keep
-        self._log_file = log_file
+        self._folder = folder
+        self._log_file: Path | None = None
         self._busy = False
-        self.parent: QWidget | None = None
+        self._parent = parent
 
     def install(self) -> None:
         """Take all exceptions from now on."""
@@ -54,6 +58,8 @@ class LastResort:
         if issubclass(kind, KeyboardInterrupt):
             sys.__excepthook__(kind, value, trace)
             return
+        if self._folder is not None and self._log_file is None:
+            self._log_file = log_to(self._folder)
         log.error("unexpected error", exc_info=(kind, value, trace))
         if self._busy:
             return
@@ -65,7 +71,7 @@ class LastResort:
             except Exception:
                 kept = False
                 log.exception("the bench could not be kept")
-            box = QMessageBox(self.parent)
+            box = QMessageBox(self._parent)
             box.setIcon(QMessageBox.Icon.Warning)
             box.setWindowTitle("Taperlab")
             box.setText(tr("Something went wrong that should not have."))

@@ -12,7 +12,7 @@ from taperlab.files.folders import state_folder
 from taperlab.files.preferences import Preferences, load_preferences
 from taperlab.files.presence import Presence
 from taperlab.files.problem import FileProblem
-from taperlab.gui.frame.errors import LastResort, log_to
+from taperlab.gui.frame.errors import LastResort
 from taperlab.gui.frame.window import Window
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.application import make_application
@@ -25,7 +25,7 @@ def make_window(preferences: Preferences, presence: Presence | None = None) -> W
         preferences.system, solve=preferences.solve, sink_shown=preferences.sink_shown
     )
     theme = theming.Theme(preferences.theme)
-    theme.apply()
+    theme.prepare()
     window = Window(settings, theme, preferences, presence)
     settings.setParent(window)
     theme.setParent(window)
@@ -87,16 +87,13 @@ def run_window(path: Path | None) -> int:
         sys.stderr.write(missing)
         return 1
     app = make_application()
-    log_file = log_to(state_folder())
     preferences = load_preferences()
     try:
         presence = Presence.enter()
     except FileProblem:
         presence = None  # no state folder: no recovery copies, but the work goes on
     window = make_window(preferences, presence)
-    last_resort = LastResort(window.file.keep_copy, log_file)
-    last_resort.parent = window
-    last_resort.install()
+    LastResort(window.file.keep_copy, state_folder(), window).install()
     if path is None:
         window.file_menu.open_demo()
         window.welcome.greet_once()

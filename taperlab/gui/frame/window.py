@@ -203,6 +203,12 @@ class Window(QMainWindow):
 
     # -- Qt -----------------------------------------------------------------------------------
 
+    def setVisible(self, visible: bool) -> None:
+        """Put the theme's style sheet on before anything is seen."""
+        if visible:
+            self.theme.dress()
+        super().setVisible(visible)
+
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask about unsaved edits; remember the window; let go of the file."""
         if not self.file_menu.may_leave():

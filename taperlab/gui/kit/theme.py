@@ -214,13 +214,25 @@ class Theme(QObject):
 
     def apply(self) -> None:
         """Give the application the fonts, palette and style sheet of the theme in force."""
-        app = QApplication.instance()
-        assert isinstance(app, QApplication)
-        tokens = self.tokens
-        app.setFont(font())
-        app.setPalette(_palette(tokens))
-        app.setStyleSheet(_style_sheet(tokens))
+        self.prepare()
+        self.dress()
         self.changed.emit()
+
+    def prepare(self) -> None:
+        """Give the application fonts and palette, before any widget is made."""
+        app = _application()
+        app.setFont(font())
+        app.setPalette(_palette(self.tokens))
+
+    def dress(self) -> None:
+        """Give the application the style sheet: best once all widgets are there.
+
+        A widget that has one already is styled anew wherever it is put, which takes half of the
+        time that a page takes to build.
+        """
+        app, sheet = _application(), _style_sheet(self.tokens)
+        if app.styleSheet() != sheet:
+            app.setStyleSheet(sheet)
 
     def disconnect_from_system(self) -> None:
         """Let go of the application's style hints, which outlive the window."""
@@ -229,6 +241,12 @@ class Theme(QObject):
     def _system_changed(self) -> None:
         if self._choice is Choice.SYSTEM:
             self.apply()
+
+
+def _application() -> QApplication:
+    app = QApplication.instance()
+    assert isinstance(app, QApplication)
+    return app
 
 
 def _palette(t: Tokens) -> QPalette:
