@@ -26,6 +26,7 @@ class RodCard(Card):
     def __init__(self, place: Workplace, watch: Watch) -> None:
         super().__init__()
         self._place = place
+        self._shown: tuple[tuple[Rod, ...], Rod | None, System] | None = None
         self._names: list[str] = []
         self.box = QComboBox()
         self.box.setAccessibleName(tr("Rod"))
@@ -50,6 +51,9 @@ class RodCard(Card):
     def refresh(self) -> None:
         """Show the rods of the bench and the chosen one."""
         rods, chosen = self._place.document.bench.rods, self._place.document.rod
+        if self._shown == (rods, chosen, self._place.system):
+            return
+        self._shown = (rods, chosen, self._place.system)
         names = [tr("No rod chosen"), *(_rod_text(rod, self._place.system) for rod in rods)]
         if names != self._names:
             self._names = names

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 from typing import Any
@@ -98,16 +98,18 @@ class Row:
     figures: SegmentFigures
     ahead: Joint | None
     behind: Joint | None
-    cells: tuple[Cell, ...] = ()
+    cells: tuple[Cell, ...]
 
-    def is_of(self, other: Row) -> bool:
-        """Whether both show alike; where a segment starts is not shown."""
+    def shows(
+        self, segment: Segment, figures: SegmentFigures, ahead: Joint | None, behind: Joint | None
+    ) -> bool:
+        """Whether a row of these would look the same; where a segment starts is not shown."""
         return (
-            self.segment is other.segment
-            and self.ahead is other.ahead
-            and self.behind is other.behind
-            and self.figures.mass == other.figures.mass
-            and self.figures.sink == other.figures.sink
+            self.segment is segment
+            and self.ahead is ahead
+            and self.behind is behind
+            and self.figures.mass == figures.mass
+            and self.figures.sink == figures.sink
         )
 
 
@@ -272,7 +274,7 @@ class SegmentModel(TypedModel):
             return
         self._system = system
         for i, row in enumerate(self._rows):
-            self._put(i, self._with_cells(row))
+            self._put(i, self._row(row.segment, row.figures, row.ahead, row.behind))
         self.headerDataChanged.emit(Qt.Orientation.Horizontal, 0, len(COLUMNS) - 1)
 
     def _changed(self, change: Change) -> None:
@@ -285,25 +287,25 @@ class SegmentModel(TypedModel):
         elif line is not None and (line is not before or water is not self._shown[1]):
             self._shown = (line, water)
             self._fit_rows(line.segments)
-            for i, row in enumerate(self._rows_of(line)):
-                if not row.is_of(self._rows[i]):
-                    self._put(i, self._with_cells(row))
+            for i, parts in enumerate(self._parts_of(line)):
+                if not self._rows[i].shows(*parts):
+                    self._put(i, self._row(*parts))
         self.updated.emit(change)
 
     def _load(self) -> None:
         document = self._place.document
         self._shown = (document.line, document.bench.water)
-        rows = self._rows_of(document.line) if document.line else []
-        self._rows = [self._with_cells(row) for row in rows]
+        parts = self._parts_of(document.line) if document.line else ()
+        self._rows = [self._row(*each) for each in parts]
 
-    def _rows_of(self, line: Line) -> list[Row]:
+    def _parts_of(
+        self, line: Line
+    ) -> Iterator[tuple[Segment, SegmentFigures, Joint | None, Joint | None]]:
+        """What each row is made of."""
         analysis = self._place.document.analysis(line.key)
         figures = analysis.segments if analysis else ()
-        joints = (None, *line.joints, None)
-        return [
-            Row(segment, figures[i], joints[i], joints[i + 1])
-            for i, segment in enumerate(line.segments)
-        ]
+        ahead, behind = (None, *line.joints), (*line.joints, None)
+        return zip(line.segments, figures, ahead, behind, strict=False)
 
     def _fit_rows(self, segments: Sequence[Segment]) -> None:
         """Insert and remove rows, so that there are as many as segments and most are theirs."""
@@ -346,14 +348,15 @@ class SegmentModel(TypedModel):
 
     # -- texts --------------------------------------------------------------------------------
 
-    def _with_cells(self, row: Row) -> Row:
-        part = Cell(heading(row.segment.part), marks=(is_made(row.ahead), is_made(row.behind)))
-        numbers = (self._number(column, row) for column in NUMBERS)
-        cells = (part, *numbers, Cell(row.segment.note))
-        return Row(row.segment, row.figures, row.ahead, row.behind, cells)
+    def _row(
+        self, segment: Segment, figures: SegmentFigures, ahead: Joint | None, behind: Joint | None
+    ) -> Row:
+        part = Cell(heading(segment.part), marks=(is_made(ahead), is_made(behind)))
+        numbers = (self._number(column, segment, figures) for column in NUMBERS)
+        return Row(segment, figures, ahead, behind, (part, *numbers, Cell(segment.note)))
 
-    def _number(self, column: int, row: Row) -> Cell:
-        value, kind = NUMBERS[column](row.segment, row.figures), COLUMNS[column].kind
+    def _number(self, column: int, segment: Segment, figures: SegmentFigures) -> Cell:
+        value, kind = NUMBERS[column](segment, figures), COLUMNS[column].kind
         assert kind is not None
         text = show(value, kind, self._system, unit=False)
         if column == Col.SINK_RATE and value < 0.0:
@@ -362,7 +365,7 @@ class SegmentModel(TypedModel):
         absent = 0
         if not how.feet_and_inches and how.at_least < how.decimals:
             absent = how.decimals - len(text.partition(".")[2])
-        core = column == Col.DENSITY and row.segment.core is not None
+        core = column == Col.DENSITY and segment.core is not None
         return Cell(text, absent=absent, marks=(core,) if core else ())
 
     def _spoken(self, row: int, column: int) -> str:
