@@ -137,10 +137,9 @@ class TypingDelegate(QStyledItemDelegate):
     ) -> None:
         """Fill the cell and take the bubble along."""
         assert isinstance(editor, CellEdit)
-        rect = rect_of(option)
-        editor.setGeometry(rect)
+        editor.setGeometry(option.rect)
         if editor.sentence:
-            self._bubble.place(rect)
+            self._bubble.place(option.rect)
 
     def eventFilter(self, editor: QObject, event: QEvent) -> bool:
         """Enter and Tab take the text and move on; they stay where it can't be used."""
@@ -157,9 +156,3 @@ class TypingDelegate(QStyledItemDelegate):
                 self.closeEditor.emit(editor, QStyledItemDelegate.EndEditHint.RevertModelCache)
                 return True
         return super().eventFilter(editor, event)
-
-
-def rect_of(option: QStyleOptionViewItem) -> QRect:
-    """The cell's place, which the types of Qt's Python binding do not know of."""
-    rect: QRect = option.rect  # type: ignore[attr-defined]
-    return rect

@@ -11,7 +11,7 @@ from taperlab.gui.pages.shape.segment_model import Cell, SegmentModel
 from taperlab.gui.table.columns import COLUMNS, Col
 from taperlab.gui.table.editors import Bubble
 from taperlab.gui.table.typed_model import Index
-from taperlab.gui.table.typing_delegate import Field, TypingDelegate, rect_of
+from taperlab.gui.table.typing_delegate import Field, TypingDelegate
 from taperlab.units.language import tr
 from taperlab.units.words import capital
 
@@ -56,9 +56,9 @@ class SegmentDelegate(TypingDelegate):
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Paint a cell: wash if selected, text, its marks, and a frame if it is current."""
-        row, column, rect = index.row(), index.column(), rect_of(option)
+        row, column, rect = index.row(), index.column(), option.rect
         cell = self._segments.cell(row, column)
-        if _SELECTED in option.state:  # type: ignore[attr-defined]
+        if _SELECTED in option.state:
             painter.fillRect(rect, self._wash)
         painter.setFont(self._font)
         painter.setPen(self._soft if cell.soft else self._ink)
