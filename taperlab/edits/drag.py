@@ -14,7 +14,7 @@ from taperlab.model.bench import Bench
 from taperlab.model.line import Line
 from taperlab.model.measurement import Measurement
 from taperlab.model.segment import Segment
-from taperlab.physics.solve import diameter_for_linear_density
+from taperlab.physics.section import taper_of
 from taperlab.units.kinds import DIAMETER
 from taperlab.units.sentence import Sentence
 
@@ -51,7 +51,8 @@ def drag_breakpoint(
     if len(touching) == 2 and not same(rows[index - 1].rear_diameter, rows[index].front_diameter):
         touching = {meant: touching[meant]}
     if linear_density is not None:
-        diameter = _diameter(linear_density, rows[ends[meant]])
+        taper = taper_of(rows[ends[meant]])
+        diameter = float(taper.diameter_for_linear_density(max(linear_density, 0.0)))
     if diameter is None:
         return move_breakpoint(bench, line, index, position)
     diameter = _within_reach(diameter, touching.values())
@@ -76,11 +77,6 @@ def on_tape(measurement: Measurement, position: float) -> float:
     step = measurement.instruments.tape
     rounded = round(position / step) * step
     return rounded if 0.0 < rounded < measurement.length else position
-
-
-def _diameter(linear_density: float, segment: Segment) -> float:
-    core = (segment.core.diameter, segment.core.density) if segment.core else (0.0, 0.0)
-    return float(diameter_for_linear_density(max(linear_density, 0.0), segment.density, *core))
 
 
 def _within_reach(diameter: float, segments: Iterable[Segment]) -> float:

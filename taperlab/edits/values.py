@@ -10,7 +10,6 @@ from typing import ParamSpec
 from taperlab.edits.changing import (
     changed,
     check_positive,
-    core_of,
     find_line,
     find_segment,
     mean_density,
@@ -27,7 +26,7 @@ from taperlab.edits.edited import Edited, End, Refused, Solve
 from taperlab.model.bench import Bench
 from taperlab.model.line import Joint, Line, Loop
 from taperlab.model.segment import Core, Part, Segment
-from taperlab.physics import solve as inverse
+from taperlab.physics.section import taper_of
 from taperlab.physics.sinking import density_for_sink_rate
 from taperlab.physics.water import water_state
 from taperlab.units.kinds import DENSITY, DIAMETER, SINK_RATE
@@ -136,16 +135,7 @@ def set_weight(
     if solve == Solve.DENSITY:
         after = weighing(segment, index, mass)
         return with_segments(bench, whole, {index: after}, text, rows=(index,))
-    factor = float(
-        inverse.scale_for_mass(
-            mass,
-            segment.length,
-            segment.front_diameter,
-            segment.rear_diameter,
-            segment.density,
-            *core_of(segment),
-        )
-    )
+    factor = float(taper_of(segment).scale_for_mass(mass))
     after = changed(
         segment,
         index,
@@ -296,15 +286,12 @@ def _set_linear_density(
         else ("rear_diameter", Sentence("Change rear weight per length"))
     )
     if solve == Solve.DENSITY:
-        density = inverse.density_for_linear_density(
-            linear_density, getattr(segment, name), *core_of(segment)
-        )
+        diameter = getattr(segment, name)
+        density = taper_of(segment).density_for_linear_density(linear_density, diameter)
         unchanged = same(float(density), segment.density)
         after = segment if unchanged else changed(segment, index, density=float(density))
         return with_segments(bench, whole, {index: after}, text, rows=(index,))
-    diameter = inverse.diameter_for_linear_density(
-        linear_density, segment.density, *core_of(segment)
-    )
+    diameter = taper_of(segment).diameter_for_linear_density(linear_density)
     unchanged = same(float(diameter), getattr(segment, name))
     after = segment if unchanged else changed(segment, index, **{name: float(diameter)})
     return _with_diameters(bench, whole, index, after, text, (), joined=joined)

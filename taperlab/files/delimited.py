@@ -25,6 +25,7 @@ from taperlab.files.reading import read_bytes
 from taperlab.model.line import NO_LOOP, ONE_EXTRUSION, Line, line_of
 from taperlab.model.segment import Part, Segment
 from taperlab.physics import frustum
+from taperlab.physics.section import mean_density
 from taperlab.units.kinds import DENSITY, DIAMETER, LENGTH, WEIGHT, WEIGHT_PER_LENGTH, Kind, System
 from taperlab.units.parse import Unreadable, expected, parse, parse_unit, quoted
 from taperlab.units.sentence import Sentence, verbatim
@@ -421,7 +422,7 @@ def line_rows(line: Line, system: System = System.US) -> list[list[str]]:
             _exact(segment.length, length, LENGTH),
             _exact(segment.front_diameter, diameter, DIAMETER),
             _exact(segment.rear_diameter, diameter, DIAMETER),
-            _exact(_mean_density(segment), density, DENSITY),
+            _exact(mean_density(segment), density, DENSITY),
             segment.note,
         ]
         for segment in line.segments
@@ -445,14 +446,6 @@ def what_is_lost(line: Line) -> tuple[Sentence, ...]:
     if any(segment.core is not None for segment in line.segments):
         lost.append(Sentence("its cores (their weight is kept)"))
     return tuple(lost)
-
-
-def _mean_density(segment: Segment) -> float:
-    if segment.core is None:
-        return segment.density
-    shape = (segment.length, segment.front_diameter, segment.rear_diameter)
-    mass = frustum.mass(*shape, segment.density, segment.core.diameter, segment.core.density)
-    return float(mass / frustum.volume(*shape))
 
 
 def _exact(value: float, unit: str, kind: Kind) -> str:

@@ -1,8 +1,12 @@
-"""Weight of a straight taper, in closed form.
+"""Weight of a straight taper, in closed form, and the inverses: what a weight asks for.
 
 A segment's diameter runs straight from front to rear and its make-up does not change, so its
 mass per length is a quadratic in the distance, its mass a cubic and its first moment a quartic.
-All functions broadcast over arrays; a core of diameter 0 stands for "no core".
+All broadcast over arrays; a core of diameter 0 stands for "no core".
+
+The inverses answer the algebra alone: a weight that only a negative density could give gets a
+negative density, one that no diameter could give gets nan, and a section without coating gets inf
+or nan.
 """
 
 from __future__ import annotations
@@ -13,6 +17,11 @@ from numpy.typing import ArrayLike, NDArray
 Array = NDArray[np.float64]
 
 QUARTER_PI = np.pi / 4.0
+
+
+def floats(*values: ArrayLike) -> tuple[Array, ...]:
+    """Each as an array of floats, in whatever unit it is [1]."""
+    return tuple(np.asarray(value, dtype=float) for value in values)
 
 
 def linear_density(
@@ -38,12 +47,8 @@ def linear_density(
     -----
     pi/4 (rho d^2 + (rho_core - rho) d_core^2): the area of the circle (Euclid) twice.
     """
-    rho = np.asarray(density, dtype=float)
-    d = np.asarray(diameter, dtype=float)
-    core = np.asarray(core_diameter, dtype=float)
-    return np.asarray(
-        QUARTER_PI * (rho * d**2 + (np.asarray(core_density, dtype=float) - rho) * core**2)
-    )
+    d, rho, core, core_rho = floats(diameter, density, core_diameter, core_density)
+    return np.asarray(QUARTER_PI * (rho * d**2 + (core_rho - rho) * core**2))
 
 
 def volume(length: ArrayLike, front_diameter: ArrayLike, rear_diameter: ArrayLike) -> Array:
@@ -64,163 +69,124 @@ def volume(length: ArrayLike, front_diameter: ArrayLike, rear_diameter: ArrayLik
     pi L/12 (d1^2 + d1 d2 + d2^2): Bronshtein & Semendyayev, Handbook of Mathematics,
     section 3.3.4, frustum of a right circular cone.
     """
-    d1, d2 = np.asarray(front_diameter, dtype=float), np.asarray(rear_diameter, dtype=float)
-    return np.asarray(np.pi / 12.0 * np.asarray(length, dtype=float) * (d1**2 + d1 * d2 + d2**2))
+    size, d1, d2 = floats(length, front_diameter, rear_diameter)
+    return np.asarray(np.pi / 12.0 * size * (d1**2 + d1 * d2 + d2**2))
 
 
-def mass(
-    length: ArrayLike,
-    front_diameter: ArrayLike,
-    rear_diameter: ArrayLike,
-    density: ArrayLike,
-    core_diameter: ArrayLike = 0.0,
-    core_density: ArrayLike = 0.0,
-) -> Array:
-    """Mass of a whole segment.
+class Taper:
+    """Straight tapers, each of one make-up: any number of them, or one.
 
     Parameters
     ----------
     length : length [m]
-    front_diameter : diameter at the front [m]
-    rear_diameter : diameter at the rear [m]
+    front : diameter at the front [m]
+    rear : diameter at the rear [m]
     density : density, or of the coating if there is a core [kg/m^3]
-    core_diameter : diameter of the core, 0 for none [m]
+    core : diameter of the core, 0 for none [m]
     core_density : density of the core [kg/m^3]
-
-    Returns
-    -------
-    mass [kg]
     """
-    rho = np.asarray(density, dtype=float)
-    core = np.asarray(core_diameter, dtype=float)
-    extra = (np.asarray(core_density, dtype=float) - rho) * QUARTER_PI * core**2
-    return np.asarray(
-        rho * volume(length, front_diameter, rear_diameter)
-        + extra * np.asarray(length, dtype=float)
-    )
 
-
-def mass_to(
-    distance: ArrayLike,
-    length: ArrayLike,
-    front_diameter: ArrayLike,
-    rear_diameter: ArrayLike,
-    density: ArrayLike,
-    core_diameter: ArrayLike = 0.0,
-    core_density: ArrayLike = 0.0,
-) -> Array:
-    """Mass from a segment's front end to a distance inside it.
-
-    Parameters
-    ----------
-    distance : distance from the segment's front end, from 0 to length [m]
-    length : length of the whole segment [m]
-    front_diameter : diameter at the front [m]
-    rear_diameter : diameter at the rear [m]
-    density : density, or of the coating if there is a core [kg/m^3]
-    core_diameter : diameter of the core, 0 for none [m]
-    core_density : density of the core [kg/m^3]
-
-    Returns
-    -------
-    mass [kg]
-    """
-    d1, d2 = np.asarray(front_diameter, dtype=float), np.asarray(rear_diameter, dtype=float)
-    x = np.asarray(distance, dtype=float)
-    there = d1 + (d2 - d1) * x / np.asarray(length, dtype=float)
-    return mass(x, d1, there, density, core_diameter, core_density)
-
-
-def first_moment(
-    length: ArrayLike,
-    front_diameter: ArrayLike,
-    rear_diameter: ArrayLike,
-    density: ArrayLike,
-    core_diameter: ArrayLike = 0.0,
-    core_density: ArrayLike = 0.0,
-) -> Array:
-    """Integral of mass per length times distance from the segment's front end.
-
-    Parameters
-    ----------
-    length : length [m]
-    front_diameter : diameter at the front [m]
-    rear_diameter : diameter at the rear [m]
-    density : density, or of the coating if there is a core [kg/m^3]
-    core_diameter : diameter of the core, 0 for none [m]
-    core_density : density of the core [kg/m^3]
-
-    Returns
-    -------
-    first moment [kg*m]; divided by the mass it is the distance of the centre of mass
-
-    Notes
-    -----
-    The integral of (a (d1 + s x)^2 + b) x from 0 to L, term by term.
-    """
-    d1, d2 = np.asarray(front_diameter, dtype=float), np.asarray(rear_diameter, dtype=float)
-    rho = np.asarray(density, dtype=float)
-    core = np.asarray(core_diameter, dtype=float)
-    squared = np.asarray(length, dtype=float) ** 2
-    # d1^2/2 + 2 d1 (d2 - d1)/3 + (d2 - d1)^2/4, gathered so that equal ends lose no digits.
-    coat = rho * (d1**2 + 2.0 * d1 * d2 + 3.0 * d2**2) / 12.0
-    extra = (np.asarray(core_density, dtype=float) - rho) * core**2 / 2.0
-    return np.asarray(QUARTER_PI * squared * (coat + extra))
-
-
-def distance_of_mass(
-    target: ArrayLike,
-    length: ArrayLike,
-    front_diameter: ArrayLike,
-    rear_diameter: ArrayLike,
-    density: ArrayLike,
-    core_diameter: ArrayLike = 0.0,
-    core_density: ArrayLike = 0.0,
-) -> Array:
-    """Distance from a segment's front end within which a given mass lies.
-
-    The inverse of :func:`mass_to`, by Newton steps kept inside a shrinking bracket: mass per
-    length is never negative, so the mass rises all the way and the root is the only one.
-
-    Parameters
-    ----------
-    target : mass to find, clipped to what the segment holds [kg]
-    length : length of the whole segment [m]
-    front_diameter : diameter at the front [m]
-    rear_diameter : diameter at the rear [m]
-    density : density, or of the coating if there is a core [kg/m^3]
-    core_diameter : diameter of the core, 0 for none [m]
-    core_density : density of the core [kg/m^3]
-
-    Returns
-    -------
-    distance from the front end [m]
-    """
-    wanted, size, d1, d2, rho, core, core_rho = np.broadcast_arrays(
-        *(
-            np.asarray(value, dtype=float)
-            for value in (
-                target,
-                length,
-                front_diameter,
-                rear_diameter,
-                density,
-                core_diameter,
-                core_density,
-            )
+    def __init__(
+        self,
+        length: ArrayLike,
+        front: ArrayLike,
+        rear: ArrayLike,
+        density: ArrayLike,
+        core: ArrayLike = 0.0,
+        core_density: ArrayLike = 0.0,
+    ) -> None:
+        self.length, self.front, self.rear, self.density, self.core, self.core_density = floats(
+            length, front, rear, density, core, core_density
         )
-    )
-    whole = mass(size, d1, d2, rho, core, core_rho)
-    wanted = np.clip(wanted, 0.0, whole)
-    low, high = np.zeros_like(size), np.array(size, dtype=float)
-    x = size * wanted / whole
-    for _ in range(60):
-        over = mass_to(x, size, d1, d2, rho, core, core_rho) - wanted
-        low, high = np.where(over <= 0.0, x, low), np.where(over >= 0.0, x, high)
-        slope = linear_density(d1 + (d2 - d1) * x / size, rho, core, core_rho)
-        step = x - over / slope
-        step = np.where((step >= low) & (step <= high), step, (low + high) / 2.0)
-        if np.all(np.abs(step - x) <= 4e-16 * size):
-            return np.asarray(step)
-        x = step
-    return np.asarray(x)
+
+    def volume(self) -> Array:
+        """Volume [m^3], cores included: :func:`volume`."""
+        return volume(self.length, self.front, self.rear)
+
+    def linear_density(self, diameter: ArrayLike) -> Array:
+        """Mass per length [kg/m] where they are this thick [m]: :func:`linear_density`."""
+        return linear_density(diameter, self.density, self.core, self.core_density)
+
+    def _core_excess(self) -> Array:
+        """Mass per length [kg/m] by which the core outweighs coating in its place."""
+        return np.asarray((self.core_density - self.density) * QUARTER_PI * self.core**2)
+
+    def mass(self) -> Array:
+        """Mass of the whole [kg]."""
+        return np.asarray(self.density * self.volume() + self._core_excess() * self.length)
+
+    def mass_to(self, distance: ArrayLike) -> Array:
+        """Mass [kg] from the front end to a distance inside [m], from 0 to the length."""
+        (x,) = floats(distance)
+        there = self.front + (self.rear - self.front) * x / self.length
+        return Taper(x, self.front, there, self.density, self.core, self.core_density).mass()
+
+    def first_moment(self) -> Array:
+        """Integral of mass per length times distance from the front end [kg*m].
+
+        Divided by the mass it is the distance of the centre of mass. The integral of
+        (a (d1 + s x)^2 + b) x from 0 to L, term by term.
+        """
+        d1, d2 = self.front, self.rear
+        # d1^2/2 + 2 d1 (d2 - d1)/3 + (d2 - d1)^2/4, gathered so that equal ends lose no digits.
+        coat = QUARTER_PI * self.density * (d1**2 + 2.0 * d1 * d2 + 3.0 * d2**2) / 12.0
+        return np.asarray(self.length**2 * (coat + self._core_excess() / 2.0))
+
+    def distance_of_mass(self, target: ArrayLike) -> Array:
+        """Distance [m] from the front end within which a mass lies [kg], clipped to the whole.
+
+        The inverse of :meth:`mass_to`, by Newton steps kept inside a shrinking bracket: mass per
+        length is never negative, so the mass rises all the way and the root is the only one.
+        """
+        whole = self.mass()
+        wanted = np.clip(floats(target)[0], 0.0, whole)
+        low, high = np.zeros_like(wanted), np.broadcast_to(self.length, wanted.shape)
+        x = self.length * wanted / whole
+        for _ in range(60):
+            over = self.mass_to(x) - wanted
+            low, high = np.where(over <= 0.0, x, low), np.where(over >= 0.0, x, high)
+            there = self.front + (self.rear - self.front) * x / self.length
+            step = x - over / self.linear_density(there)
+            step = np.where((step >= low) & (step <= high), step, (low + high) / 2.0)
+            if np.all(np.abs(step - x) <= 4e-16 * self.length):
+                return np.asarray(step)
+            x = step
+        return np.asarray(x)
+
+    def density_for_mass(self, mass: ArrayLike) -> Array:
+        """Density [kg/m^3] in place of their own, or of the coating, that gives a mass [kg].
+
+        :meth:`mass` solved for the density, in which it is linear.
+        """
+        core = QUARTER_PI * self.core**2 * self.length
+        with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+            coat = floats(mass)[0] - self.core_density * core
+            return np.asarray(coat / (self.volume() - core))
+
+    def scale_for_mass(self, mass: ArrayLike) -> Array:
+        """Factor [1] on both diameters, the core left alone, that gives a mass [kg].
+
+        :meth:`mass` solved for the square of the factor, in which it is linear.
+        """
+        coat_alone = floats(mass)[0] - self._core_excess() * self.length
+        with np.errstate(invalid="ignore", over="ignore"):
+            return np.asarray(np.sqrt(coat_alone / (self.density * self.volume())))
+
+    def density_for_linear_density(self, wanted: ArrayLike, diameter: ArrayLike) -> Array:
+        """Density [kg/m^3] in place of their own that gives a mass per length [kg/m].
+
+        :meth:`linear_density`, where they are this thick [m], solved for the density.
+        """
+        per_length, d = floats(wanted, diameter)
+        core = QUARTER_PI * self.core**2
+        with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+            return np.asarray((per_length - self.core_density * core) / (QUARTER_PI * d**2 - core))
+
+    def diameter_for_linear_density(self, wanted: ArrayLike) -> Array:
+        """Outer diameter [m] where the mass per length [kg/m] is this.
+
+        :meth:`linear_density` solved for the square of the diameter.
+        """
+        coat_alone = floats(wanted)[0] - self._core_excess()
+        with np.errstate(invalid="ignore", over="ignore"):
+            return np.asarray(np.sqrt(coat_alone / (QUARTER_PI * self.density)))

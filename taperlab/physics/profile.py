@@ -12,7 +12,7 @@ from numpy.typing import ArrayLike
 
 from taperlab.model.line import ONE_EXTRUSION, Line, Loop
 from taperlab.physics import frustum, section, sinking
-from taperlab.physics.frustum import Array
+from taperlab.physics.frustum import Array, Taper
 from taperlab.physics.section import core_of, shape_of
 from taperlab.physics.water import WaterState
 
@@ -98,7 +98,7 @@ class Profile:
     @classmethod
     def _made(cls, columns: Array, points: Sequence[Point]) -> Self:
         lengths, front, rear, density, core, core_density = columns
-        masses = frustum.mass(lengths, front, rear, density, core, core_density)
+        masses = Taper(*columns).mass()
         none = np.zeros((*lengths.shape[:-1], 1))
         beside = np.array(
             [(p.position, p.mass, p.fold, p.diameter) for p in points], dtype=float
@@ -146,18 +146,15 @@ class Profile:
         """Mass per length [kg/m] at each position [m]; loops and sleeves are left out."""
         x = np.asarray(position, dtype=float)
         i = self.segment_at(x) if segment is None else np.asarray(segment)
-        return frustum.linear_density(
-            self.diameter(x, i), self.densities[i], self.core_diameters[i], self.core_densities[i]
-        )
+        return self.tapers(i).linear_density(self.diameter(x, i))
 
     def _segments_to(self, x: Array) -> Array:
         i = self.segment_at(x)
-        inside = frustum.mass_to(x - self.starts[i], *self._segment(i))
-        return np.asarray(self.cumulative[i] + inside)
+        return np.asarray(self.cumulative[i] + self.tapers(i).mass_to(x - self.starts[i]))
 
-    def _segment(self, i: Rows | int | EllipsisType) -> tuple[Array, ...]:
-        """What the closed forms take of the segments with these numbers."""
-        return (
+    def tapers(self, i: Rows | int | EllipsisType = ...) -> Taper:
+        """The segments with these numbers, or all, as the closed forms take them."""
+        return Taper(
             self.lengths[i],
             self.front_diameters[i],
             self.rear_diameters[i],
@@ -204,9 +201,7 @@ class Profile:
         if i < 0:
             return 0.0
         i = min(i, len(self.lengths) - 1)
-        return float(
-            self.starts[i] + frustum.distance_of_mass(mass - at_starts[i], *self._segment(i))
-        )
+        return float(self.starts[i] + self.tapers(i).distance_of_mass(mass - at_starts[i]))
 
     def mass(self, within: Array | float = 1.0, points: Array | float = 1.0) -> Array:
         """Mass [kg] of the line, or of what counts of it.
@@ -220,13 +215,13 @@ class Profile:
 
     def volume(self, within: Array | float = 1.0, points: Array | float = 1.0) -> Array:
         """Volume [m^3] of the line, or of what counts of it; folds included."""
-        segments = frustum.volume(self.lengths, self.front_diameters, self.rear_diameters)
+        segments = self.tapers().volume()
         folds = frustum.volume(self.point_folds, self.point_diameters, self.point_diameters)
         return np.asarray((segments * within).sum(axis=-1) + (folds * points).sum(axis=-1))
 
     def balance(self, within: Array | float = 1.0, points: Array | float = 1.0) -> Array:
         """Centre of mass [m from the fly end] of what counts; nan where nothing does."""
-        own = frustum.first_moment(*self._segment(...))
+        own = self.tapers().first_moment()
         moments = (self.starts[..., :-1] * self.segment_masses + own) * within
         beside = self.point_positions * self.point_masses * points
         total = self.mass(within, points)

@@ -1,6 +1,6 @@
 """What a round section of line weighs: a segment, a piece, stock on its spool.
 
-The closed forms are those of ``frustum.py`` and ``solve.py``, for one section at a time.
+The closed forms are those of ``frustum.py``, for one section at a time.
 """
 
 from __future__ import annotations
@@ -9,7 +9,8 @@ from dataclasses import replace
 from typing import TypeVar
 
 from taperlab.model.segment import RoundSection
-from taperlab.physics import frustum, solve
+from taperlab.physics import frustum
+from taperlab.physics.frustum import Taper
 
 Section = TypeVar("Section", bound=RoundSection)
 
@@ -24,9 +25,14 @@ def shape_of(section: RoundSection) -> tuple[float, float, float]:
     return section.length, section.front_diameter, section.rear_diameter
 
 
+def taper_of(section: RoundSection) -> Taper:
+    """The section as the closed forms take it."""
+    return Taper(*shape_of(section), section.density, *core_of(section))
+
+
 def mass(section: RoundSection) -> float:
     """Mass [kg] of a section alone, joints and loops left out."""
-    return float(frustum.mass(*shape_of(section), section.density, *core_of(section)))
+    return float(taper_of(section).mass())
 
 
 def volume(section: RoundSection) -> float:
@@ -41,8 +47,7 @@ def mean_density(section: RoundSection) -> float:
 
 def linear_density(section: RoundSection, distance: float) -> float:
     """Mass per length [kg/m] at a distance from its front [m]."""
-    diameter = section.diameter(distance)
-    return float(frustum.linear_density(diameter, section.density, *core_of(section)))
+    return float(taper_of(section).linear_density(section.diameter(distance)))
 
 
 def density_for_mass(section: RoundSection, wanted: float) -> float:
@@ -50,7 +55,7 @@ def density_for_mass(section: RoundSection, wanted: float) -> float:
 
     Not a number, infinite or negative where no material can.
     """
-    return float(solve.density_for_mass(wanted, *shape_of(section), *core_of(section)))
+    return float(taper_of(section).density_for_mass(wanted))
 
 
 def scaled(section: Section, factor: float) -> Section:

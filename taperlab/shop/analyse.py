@@ -14,7 +14,7 @@ from taperlab.model.line import JointKind, Line
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Part
 from taperlab.model.water import Water
-from taperlab.physics import frustum, sinking
+from taperlab.physics import sinking
 from taperlab.physics.frustum import Array
 from taperlab.physics.head import head_problem, head_rows, head_span
 from taperlab.physics.profile import SAME_PLACE, Profile
@@ -191,16 +191,15 @@ def analyse_line(line: Line, water: Water) -> LineAnalysis:
 def _segments(line: Line, profile: Profile, state: WaterState) -> tuple[SegmentFigures, ...]:
     if not line.segments:
         return ()
-    sections = (profile.densities, profile.core_diameters, profile.core_densities)
-    front = frustum.linear_density(profile.front_diameters, *sections)
-    rear = frustum.linear_density(profile.rear_diameters, *sections)
-    volumes = frustum.volume(profile.lengths, profile.front_diameters, profile.rear_diameters)
-    front_sink = sinking.sink_rate(profile.front_diameters, front, state)
-    rear_sink = sinking.sink_rate(profile.rear_diameters, rear, state)
+    tapers = profile.tapers()
+    front, rear = tapers.linear_density(tapers.front), tapers.linear_density(tapers.rear)
+    volumes = tapers.volume()
+    front_sink = sinking.sink_rate(tapers.front, front, state)
+    rear_sink = sinking.sink_rate(tapers.rear, rear, state)
     own = sinking.body_sink_rate(
-        profile.lengths[:, np.newaxis],
-        profile.front_diameters[:, np.newaxis],
-        profile.rear_diameters[:, np.newaxis],
+        tapers.length[:, np.newaxis],
+        tapers.front[:, np.newaxis],
+        tapers.rear[:, np.newaxis],
         profile.segment_masses[:, np.newaxis],
         state,
     )

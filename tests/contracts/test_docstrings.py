@@ -12,6 +12,7 @@ from types import FunctionType
 import pytest
 
 import taperlab.physics
+from taperlab.physics.frustum import Taper
 
 UNIT = re.compile(r"\[[^\]]+\]")
 
@@ -20,16 +21,18 @@ def functions() -> Iterator[FunctionType]:
     for module_info in pkgutil.iter_modules(taperlab.physics.__path__, "taperlab.physics."):
         module = importlib.import_module(module_info.name)
         for name, member in vars(module).items():
-            if (
-                inspect.isfunction(member)
-                and member.__module__ == module.__name__
-                and not name.startswith("_")
-            ):
+            if name.startswith("_") or getattr(member, "__module__", "") != module.__name__:
+                continue
+            if inspect.isfunction(member):
                 yield member
+            elif inspect.isclass(member):
+                for method_name, method in vars(member).items():
+                    if inspect.isfunction(method) and not method_name.startswith("_"):
+                        yield method
 
 
 @pytest.mark.parametrize(
-    "function", list(functions()), ids=lambda each: f"{each.__module__}.{each.__name__}"
+    "function", list(functions()), ids=lambda each: f"{each.__module__}.{each.__qualname__}"
 )
 def test_every_parameter_of_a_formula_is_described_with_its_unit(function: FunctionType) -> None:
     text = inspect.getdoc(function) or ""
@@ -52,3 +55,11 @@ def test_every_parameter_of_a_formula_is_described_with_its_unit(function: Funct
         annotation = str(inspect.signature(function).parameters[name].annotation)
         if "Array" in annotation or annotation == "float":
             assert UNIT.search(meaning), f"{name} has no unit"
+
+
+def test_what_a_taper_is_made_of_is_described_with_its_unit() -> None:
+    described = (inspect.getdoc(Taper) or "").split("Parameters\n----------\n")[1].splitlines()
+    assert [line.partition(" : ")[0] for line in described] == list(
+        inspect.signature(Taper).parameters
+    )
+    assert all(UNIT.search(line) for line in described)

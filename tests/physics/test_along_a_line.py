@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, line_of
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.physics import frustum
+from taperlab.physics.frustum import Taper
 from taperlab.physics.profile import Profile
 
 
@@ -150,7 +151,7 @@ def test_loops_and_sleeves_lie_where_they_are():
 def test_loops_and_sleeves_count_in_the_balance():
     profile = Profile.of(LOOPED)
     tip, belly = (
-        float(frustum.mass(*row))
+        float(Taper(*row).mass())
         for row in ((3.0, 8e-4, 8e-4, 5736.0), (7.0, 2.4e-3, 2.4e-3, 871.0))
     )
     front, sleeve, rear = profile.point_masses

@@ -2,6 +2,7 @@ import pytest
 
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.physics import frustum
+from taperlab.physics.frustum import Taper
 
 
 @pytest.mark.parametrize(
@@ -17,5 +18,5 @@ def test_grains_per_foot(inches, grams_per_cm3, grains_per_foot):
 
 def test_a_taper_is_not_weighed_by_its_mean_diameter():
     """10 ft from 0.037 to 0.060 in at 0.85: 48.548 gr; the mean diameter would give 47.655."""
-    taper = frustum.mass(10 * FOOT, 0.037 * INCH, 0.060 * INCH, 850.0) / GRAIN
+    taper = Taper(10 * FOOT, 0.037 * INCH, 0.060 * INCH, 850.0).mass() / GRAIN
     assert taper == pytest.approx(48.548, abs=0.001)

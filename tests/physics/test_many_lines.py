@@ -5,7 +5,7 @@ import pytest
 
 from taperlab.model.line import line_of
 from taperlab.model.segment import Core, Part, Segment
-from taperlab.physics import frustum
+from taperlab.physics.frustum import Taper
 from taperlab.physics.profile import Profile
 from taperlab.physics.water import WaterState
 
@@ -84,4 +84,4 @@ def test_padding_is_harmless_whatever_it_holds():
 def test_shapes():
     none = figures(table()[:, :0])
     assert {found.shape for found in none.values()} == {(0,)}
-    assert frustum.mass(0.0, 0.0, 0.0, 0.0) == 0.0
+    assert Taper(0.0, 0.0, 0.0, 0.0).mass() == 0.0

@@ -11,6 +11,7 @@ from scipy.optimize import brentq
 from taperlab.model.water import Water, WaterKind
 from taperlab.physics import frustum
 from taperlab.physics.drag import drag_coefficient
+from taperlab.physics.frustum import Taper
 from taperlab.physics.sinking import (
     body_sink_rate,
     density_for_sink_rate,
@@ -66,7 +67,7 @@ def test_it_rises_as_fast_as_it_would_sink_with_the_opposite_net_weight(d, exces
 @given(diameters)
 def test_a_neutral_line_does_not_move(d):
     assert sink_rate(d, level_mass(d, WATER.density), WATER) == 0.0
-    mass = frustum.mass(2.0, d, 2.0 * d, WATER.density)
+    mass = Taper(2.0, d, 2.0 * d, WATER.density).mass()
     assert body_sink_rate([2.0], [d], [2.0 * d], [mass], WATER) == 0.0
 
 
@@ -136,7 +137,7 @@ BODY = (
 
 def test_body_against_a_root_of_integrals():
     size, front, rear, rho = BODY
-    masses = frustum.mass(size, front, rear, rho)
+    masses = Taper(size, front, rear, rho).mass()
     extra = 0.0002
     volume = frustum.volume(size, front, rear).sum()
     net = (masses.sum() + extra - WATER.density * volume) * 9.80665
@@ -153,7 +154,7 @@ def test_body_against_a_root_of_integrals():
 @given(st.lists(st.tuples(lengths, diameters, diameters, densities), min_size=1, max_size=6))
 def test_body_balances_whatever_it_is_made_of(pieces):
     size, front, rear, rho = (np.array(column) for column in zip(*pieces, strict=True))
-    masses = frustum.mass(size, front, rear, rho)
+    masses = Taper(size, front, rear, rho).mass()
     displaced = WATER.density * frustum.volume(size, front, rear)
     v = float(body_sink_rate(size, front, rear, masses, WATER))
     net = (masses.sum() - displaced.sum()) * 9.80665
@@ -165,7 +166,7 @@ def test_body_balances_whatever_it_is_made_of(pieces):
 def test_body_lies_between_its_own_ends(pieces):
     """No body outruns its fastest section or lags its slowest."""
     size, front, rear, rho = (np.array(column) for column in zip(*pieces, strict=True))
-    masses = frustum.mass(size, front, rear, rho)
+    masses = Taper(size, front, rear, rho).mass()
     ends = np.concatenate(
         [sink_rate(d, frustum.linear_density(d, rho), WATER) for d in (front, rear)]
     )
@@ -183,7 +184,7 @@ def test_body_of_one_level_piece_sinks_like_the_piece():
 
 def test_cutting_or_reversing_a_body_changes_nothing():
     size, front, rear, rho = BODY
-    masses = frustum.mass(size, front, rear, rho)
+    masses = Taper(size, front, rear, rho).mass()
     whole = float(body_sink_rate(size, front, rear, masses, WATER))
     back = float(body_sink_rate(size[::-1], rear[::-1], front[::-1], masses[::-1], WATER))
     middle = (front + rear) / 2.0
@@ -192,14 +193,14 @@ def test_cutting_or_reversing_a_body_changes_nothing():
         np.column_stack([front, middle]).ravel(),
         np.column_stack([middle, rear]).ravel(),
     )
-    cut = float(body_sink_rate(*halves, frustum.mass(*halves, np.repeat(rho, 2)), WATER))
+    cut = float(body_sink_rate(*halves, Taper(*halves, np.repeat(rho, 2)).mass(), WATER))
     assert back == pytest.approx(whole, rel=1e-12)
     assert cut == pytest.approx(whole, rel=1e-9)
 
 
 def test_masked_and_padded_segments_count_for_nothing():
     size, front, rear, rho = BODY
-    masses = frustum.mass(size, front, rear, rho)
+    masses = Taper(size, front, rear, rho).mass()
     wanted = float(body_sink_rate(size[:3], front[:3], rear[:3], masses[:3], WATER))
     masked = body_sink_rate(size, front, rear, masses, WATER, weights=[1, 1, 1, 0])
     padded = body_sink_rate(
@@ -218,7 +219,7 @@ def test_many_bodies_at_once_are_the_same_as_one_by_one():
     size, front, rear, rho = BODY
     rng = np.random.default_rng(7)
     sizes = size * rng.uniform(0.2, 2.0, (3, 1500, 4))
-    masses = frustum.mass(sizes, front, rear, rho)
+    masses = Taper(sizes, front, rear, rho).mass()
     extra = rng.uniform(0.0, 0.001, (3, 1500))
     rates = body_sink_rate(sizes, front, rear, masses, WATER, extra_mass=extra)
     assert rates.shape == (3, 1500)
@@ -235,7 +236,7 @@ def test_no_segment_no_speed():
 
 
 def test_a_sleeve_sinks_a_floating_head():
-    mass = float(frustum.mass(1.0, 0.002, 0.002, 990.0))
+    mass = float(Taper(1.0, 0.002, 0.002, 990.0).mass())
     assert body_sink_rate([1.0], [0.002], [0.002], [mass], WATER) < 0.0
     assert body_sink_rate([1.0], [0.002], [0.002], [mass], WATER, extra_mass=0.001) > 0.0
 
@@ -247,7 +248,7 @@ def test_density_for_a_sink_rate_gives_that_rate(rate, length, front, rear):
     except ValueError:
         assert rate < 0.0
         return
-    mass = frustum.mass(length, front, rear, rho)
+    mass = Taper(length, front, rear, rho).mass()
     found = float(body_sink_rate([length], [front], [rear], [mass], WATER))
     assert found == pytest.approx(rate, rel=1e-6, abs=1e-9)
 
