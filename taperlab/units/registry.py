@@ -10,19 +10,24 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
+from functools import cache, cached_property
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from pint import UnitRegistry
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Conversion:
     """SI value = number * factor + offset, all exact."""
 
     factor: Fraction
     offset: Fraction
+
+    @cached_property
+    def rounded(self) -> tuple[float, float]:
+        """Factor and offset as floats."""
+        return float(self.factor), float(self.offset)
 
 
 _GRAIN = Fraction(6479891, 10**11)

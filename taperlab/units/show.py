@@ -120,9 +120,9 @@ def show(
         return UNKNOWN
     how = kind.shown(system)
     shown_in = "in" if how.feet_and_inches else how.unit
-    number = to_unit(float(value), shown_in, kind)
-    if signed:
-        number = float(Fraction(float(value)) / _conversion(shown_in, kind).factor)
+    # Not exact as to_unit is, but far finer than the twelve figures that are looked at.
+    factor, offset = _conversion(shown_in, kind).rounded
+    number = (float(value) - (0.0 if signed else offset)) / factor
     decimals = how.decimals
     if kind is LENGTH and not signed and kind.lowest <= value and _rounded(number, decimals) == 0:
         # A row that is there is not shown as nothing, which could not be typed back.

@@ -1,4 +1,4 @@
-"""The columns of the segment table: headings, widths, and what the tooltips say."""
+"""The columns of the segment table: which stand in it, how wide, and what the tooltips say."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import IntEnum
 
 from taperlab.units import kinds
+from taperlab.units.columns import DESCRIBED, Column
 from taperlab.units.kinds import Kind, System
 from taperlab.units.language import later
 from taperlab.units.show import shown_unit
@@ -27,19 +28,31 @@ class Col(IntEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
-    """One column.
+class ShownColumn:
+    """One column on screen.
 
-    heading: as the table writes it. name: in full, for sentences, files and screen readers.
-    kind: None for text. width: [px] at the body size of the typeface. help: definition, how it is
-    worked out, and the source, line by line.
+    width: [px] at the body size of the typeface. help: definition, how it is worked out, and the
+    source, line by line.
     """
 
-    heading: str
-    name: str
-    kind: Kind | None
+    column: Column
     width: int
     help: tuple[str, ...]
+
+    @property
+    def heading(self) -> str:
+        """As the table writes it."""
+        return DESCRIBED[self.column].heading
+
+    @property
+    def name(self) -> str:
+        """In full, for sentences and screen readers."""
+        return DESCRIBED[self.column].name
+
+    @property
+    def kind(self) -> Kind | None:
+        """What it holds; None for text."""
+        return DESCRIBED[self.column].kind
 
     def unit(self, system: System) -> str:
         """The unit that the heading shows, or nothing."""
@@ -53,11 +66,9 @@ class Column:
 _MOVES = later("Typing here moves the density, or the diameter if that is chosen.")
 _NEIGHBOUR = later("A neighbour's end that was as thick follows.")
 
-COLUMNS: tuple[Column, ...] = (
-    Column(
-        later("Part"),
-        later("part"),
-        None,
+COLUMNS: tuple[ShownColumn, ...] = (
+    ShownColumn(
+        Column.PART,
         104,
         (
             later("What the segment is for, from the fly end to the rod end."),
@@ -65,31 +76,23 @@ COLUMNS: tuple[Column, ...] = (
             later("Type the first letters, or press F4 or Space for the list."),
         ),
     ),
-    Column(
-        later("Length"),
-        later("length"),
-        kinds.LENGTH,
+    ShownColumn(
+        Column.LENGTH,
         70,
         (kinds.LENGTH.help, later("The weight follows.")),
     ),
-    Column(
-        later("Front ⌀"),
-        later("front diameter"),
-        kinds.DIAMETER,
+    ShownColumn(
+        Column.FRONT_DIAMETER,
         68,
         (kinds.DIAMETER.help, later("At the end toward the fly."), _NEIGHBOUR),
     ),
-    Column(
-        later("Rear ⌀"),
-        later("rear diameter"),
-        kinds.DIAMETER,
+    ShownColumn(
+        Column.REAR_DIAMETER,
         68,
         (kinds.DIAMETER.help, later("At the end toward the rod."), _NEIGHBOUR),
     ),
-    Column(
-        later("Density"),
-        later("density"),
-        kinds.DENSITY,
+    ShownColumn(
+        Column.DENSITY,
         68,
         (
             kinds.DENSITY.help,
@@ -99,10 +102,8 @@ COLUMNS: tuple[Column, ...] = (
             ),
         ),
     ),
-    Column(
-        later("Weight"),
-        later("weight"),
-        kinds.WEIGHT,
+    ShownColumn(
+        Column.WEIGHT,
         66,
         (
             later("Weight of this segment alone, loops and sleeves left out:"),
@@ -111,24 +112,18 @@ COLUMNS: tuple[Column, ...] = (
             _MOVES,
         ),
     ),
-    Column(
-        later("Front"),
-        later("front weight per length"),
-        kinds.WEIGHT_PER_LENGTH,
+    ShownColumn(
+        Column.FRONT_WEIGHT_PER_LENGTH,
         62,
         (later("Weight per length at the front end: density × π d²/4."), _MOVES),
     ),
-    Column(
-        later("Rear"),
-        later("rear weight per length"),
-        kinds.WEIGHT_PER_LENGTH,
+    ShownColumn(
+        Column.REAR_WEIGHT_PER_LENGTH,
         62,
         (later("Weight per length at the rear end: density × π d²/4."), _MOVES),
     ),
-    Column(
-        later("Sink rate"),
-        later("sink rate"),
-        kinds.SINK_RATE,
+    ShownColumn(
+        Column.SINK_RATE,
         70,
         (
             later(
@@ -139,10 +134,8 @@ COLUMNS: tuple[Column, ...] = (
             later("Typing here moves the density."),
         ),
     ),
-    Column(
-        later("Note"),
-        later("note"),
-        None,
+    ShownColumn(
+        Column.NOTE,
         56,
         (later("Your own words. They are kept with the line and printed."),),
     ),

@@ -119,9 +119,9 @@ class _Block(QWidget):
             return
         self._shown = differences
         self._name.setText(differences.name)
-        for shown, given in zip(self._cells, differences.cells, strict=True):
-            for part, text in zip(shown, given, strict=True):
-                part.setText(text)
+        for (text, what), (difference, name) in zip(self._cells, differences.cells, strict=True):
+            text.setText(difference)
+            what.setText(name)
         said = ", ".join(f"{what} {text}" for text, what in differences.cells)
         against = tr("Against {line}: {differences}")
         self.setAccessibleName(against.format(line=differences.name, differences=said))
