@@ -259,6 +259,23 @@ def test_a_refused_edit_is_said_in_place(table: Bench_) -> None:
     assert table.segments == HEAD
 
 
+@pytest.mark.parametrize(
+    ("system", "typed", "unit", "other"),
+    [(System.US, "9000", " in", "mm"), (System.METRIC, "580", " mm", " in ")],
+)
+def test_a_refused_edit_speaks_the_person_s_units(
+    make_table: Callable[..., Bench_], system: System, typed: str, unit: str, other: str
+) -> None:
+    table = make_table(HEAD, system)
+    table.settings.use_solve(Solve.DIAMETER)
+    table.at(2, Col.WEIGHT)
+    keys(typed, ENTER)
+    assert unit in table.bubble.text()
+    assert other not in table.bubble.text()
+    assert table.problems == [table.bubble.text()]
+    assert table.segments == HEAD
+
+
 def test_double_click_edits_and_leaving_the_text_alone_keeps_the_full_value(
     make_table: Callable[..., Bench_], qtbot: QtBot
 ) -> None:

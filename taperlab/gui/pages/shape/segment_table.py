@@ -11,8 +11,8 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QMenu
 
 from taperlab.edits import segments as edits
+from taperlab.edits.cells import CELLS
 from taperlab.edits.edited import Refused
-from taperlab.edits.segments import Column as FillColumn
 from taperlab.edits.together import Step, together
 from taperlab.files.cells import to_tsv
 from taperlab.gui.kit.host import Workplace
@@ -28,21 +28,11 @@ from taperlab.gui.pages.shape.row_dialogs import (
 from taperlab.gui.pages.shape.segment_model import NUMBERS
 from taperlab.gui.pages.shape.segment_view import SegmentView
 from taperlab.gui.table.clipboard import CannotPaste, headings, paste_block, read_block
-from taperlab.gui.table.columns import Col
+from taperlab.gui.table.columns import COLUMNS, Col
 from taperlab.model.line import Line
+from taperlab.units.columns import Column
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence, as_sentence, counted
-
-_FILLED = {
-    Col.PART: FillColumn.PART,
-    Col.LENGTH: FillColumn.LENGTH,
-    Col.FRONT_DIAMETER: FillColumn.FRONT_DIAMETER,
-    Col.REAR_DIAMETER: FillColumn.REAR_DIAMETER,
-    Col.DENSITY: FillColumn.DENSITY,
-    Col.WEIGHT: FillColumn.WEIGHT,
-    Col.NOTE: FillColumn.NOTE,
-}
-
 
 Dialog = TypeVar("Dialog", bound=RowDialog)
 
@@ -102,13 +92,14 @@ class SegmentTable(SegmentView):
             self._refuse(Sentence("Select two or more cells below each other to fill down."))
             return
         columns = self.selected_columns()
-        if self.selects_whole_rows():
-            columns = [column for column in columns if column in _FILLED and column != Col.WEIGHT]
+        if self.selects_whole_rows():  # the density says what the weights are worked out from
+            own = set(CELLS) - {Column.WEIGHT}
+            columns = [each for each in columns if COLUMNS[each].column in own]
         steps: list[Step] = []
         first = self.segments.row(rows[0])
         for column in columns:
-            if column in _FILLED:
-                steps.append((edits.fill_down, (line.key, rows, _FILLED[Col(column)])))
+            if COLUMNS[column].column in CELLS:
+                steps.append((edits.fill_down, (line.key, rows, COLUMNS[column].column)))
             else:
                 value = NUMBERS[column](first.segment, first.figures)
                 steps += [self.segments.step(line.key, row, column, value) for row in rows[1:]]
