@@ -632,6 +632,20 @@ def test_core_dialog(table: Bench_) -> None:
     assert table.segments[2].core is None
 
 
+def test_a_core_that_can_not_be_is_refused_in_its_dialog(table: Bench_) -> None:
+    table.at(2, Col.DENSITY)
+    dialog = table.view.edit_core()
+    for field, text in ((dialog.diameter, "0.09 in"), (dialog.density, "15")):
+        field.selectAll()
+        QTest.keyClicks(field, text)
+    assert "density" in dialog.remark.text()
+    accept(dialog)
+    assert dialog.isVisible()
+    assert table.problems[-1] in words_on(dialog)
+    assert table.segments == HEAD
+    dialog.reject()
+
+
 def test_joint_dialog(table: Bench_) -> None:
     table.at(3, Col.PART)
     assert table.view.edit_joint() is None

@@ -147,7 +147,7 @@ class Readouts(QWidget):
             "{length} on {rod}.", length=Length(head.length), rod=RodLength(fit.rod_length)
         )
         ratio.show_value(f"{fit.ratio:.2f} ×", read(fit.reading.words))
-        ratio.set_help(f"{method('ratio')}\n{read(on_rod)}\n{fit.reading.source}")
+        ratio.set_help(f"{method('ratio')}\n{read(on_rod)}\n{tr(fit.reading.source)}")
 
     def _show_figures(self, analysis: LineAnalysis, head: HeadFigures) -> None:
         place, figures = self._place, self.figures
