@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from taperlab.edits import bench as bench_edits
 from taperlab.edits import cut_back, drag, lines, measure, rods, segments, stock, water
-from taperlab.edits.edited import Edited, End, Solve
+from taperlab.edits.edited import Edited, Solve
 from taperlab.edits.segments import CELLS, Column
 from taperlab.model.bench import Bench, View
 from taperlab.model.cut_log import (
@@ -420,7 +420,6 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     ),
     segments.remove_core: _cell(),
     segments.set_joint: _cell(joints),
-    segments.set_loop: _of_line(st.sampled_from(End), loops),
     segments.insert: _cell(segments_()),
     segments.insert_default: _cell(),
     segments.delete: _of_rows(),
@@ -430,7 +429,6 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     segments.split_segment: _cell(_perhaps_bad(lengths)),
     segments.merge: _of_rows(keep_weight=st.booleans()),
     segments.reverse: _of_line(),
-    segments.replace_segments: _of_line(st.lists(segments_(), max_size=3)),
     segments.fill_down: _of_rows(st.sampled_from(CELLS)),
     segments.paste_cells: _cell(pasted()),
     segments.move_breakpoint: _cell(

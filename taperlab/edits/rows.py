@@ -18,7 +18,6 @@ from taperlab.edits.changing import (
     find_segment,
     mean_density,
     same,
-    sound,
     weighing,
     with_line,
 )
@@ -152,27 +151,6 @@ def reverse(bench: Bench, line: str) -> Edited:
         rear_loop=whole.front_loop,
     )
     return with_line(bench, whole, after, Sentence("Reverse line"))
-
-
-def replace_segments(
-    bench: Bench, line: str, segments: Sequence[Segment], joints: Sequence[Joint] | None = None
-) -> Edited:
-    """Put other segments in place of all; without ``joints`` they are one extrusion."""
-    whole = find_line(bench, line)
-    sound((*segments, *(joints or ())))
-    plain = (ONE_EXTRUSION,) * max(0, len(segments) - 1)
-    gaps = plain if joints is None else tuple(joints)
-    if len(gaps) != len(plain):
-        raise Refused(
-            Sentence(
-                "{segments} need {joints}, not {given}.",
-                segments=counted("{count} segment", "{count} segments", len(segments)),
-                joints=counted("{count} joint", "{count} joints", len(plain)),
-                given=len(gaps),
-            )
-        )
-    after = replace(whole, segments=tuple(segments), joints=gaps)
-    return with_line(bench, whole, after, Sentence("Replace segments"), tuple(range(len(segments))))
 
 
 # -- splitting and merging --------------------------------------------------------------------

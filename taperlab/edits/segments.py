@@ -1,65 +1,29 @@
 """Everything a person can do to the segments of a line, under one name."""
 
-from taperlab.edits.breakpoints import move_breakpoint
-from taperlab.edits.cells import CELLS, fill_down, paste_cells
-from taperlab.edits.rows import (
-    delete,
-    duplicate,
-    insert,
-    insert_default,
-    merge,
-    move,
-    replace_segments,
-    reverse,
-    split,
-    split_segment,
-)
-from taperlab.edits.values import (
-    remove_core,
-    set_core,
-    set_density,
-    set_front_diameter,
-    set_front_linear_density,
-    set_joint,
-    set_length,
-    set_loop,
-    set_note,
-    set_part,
-    set_rear_diameter,
-    set_rear_linear_density,
-    set_sink_rate,
-    set_weight,
-)
-from taperlab.units.columns import Column
-
-__all__ = [
-    "CELLS",
-    "Column",
-    "delete",
-    "duplicate",
-    "fill_down",
-    "insert",
-    "insert_default",
-    "merge",
-    "move",
-    "move_breakpoint",
-    "paste_cells",
-    "remove_core",
-    "replace_segments",
-    "reverse",
-    "set_core",
-    "set_density",
-    "set_front_diameter",
-    "set_front_linear_density",
-    "set_joint",
-    "set_length",
-    "set_loop",
-    "set_note",
-    "set_part",
-    "set_rear_diameter",
-    "set_rear_linear_density",
-    "set_sink_rate",
-    "set_weight",
-    "split",
-    "split_segment",
-]
+from taperlab.edits.breakpoints import move_breakpoint as move_breakpoint
+from taperlab.edits.cells import CELLS as CELLS
+from taperlab.edits.cells import fill_down as fill_down
+from taperlab.edits.cells import paste_cells as paste_cells
+from taperlab.edits.rows import delete as delete
+from taperlab.edits.rows import duplicate as duplicate
+from taperlab.edits.rows import insert as insert
+from taperlab.edits.rows import insert_default as insert_default
+from taperlab.edits.rows import merge as merge
+from taperlab.edits.rows import move as move
+from taperlab.edits.rows import reverse as reverse
+from taperlab.edits.rows import split as split
+from taperlab.edits.rows import split_segment as split_segment
+from taperlab.edits.values import remove_core as remove_core
+from taperlab.edits.values import set_core as set_core
+from taperlab.edits.values import set_density as set_density
+from taperlab.edits.values import set_front_diameter as set_front_diameter
+from taperlab.edits.values import set_front_linear_density as set_front_linear_density
+from taperlab.edits.values import set_joint as set_joint
+from taperlab.edits.values import set_length as set_length
+from taperlab.edits.values import set_note as set_note
+from taperlab.edits.values import set_part as set_part
+from taperlab.edits.values import set_rear_diameter as set_rear_diameter
+from taperlab.edits.values import set_rear_linear_density as set_rear_linear_density
+from taperlab.edits.values import set_sink_rate as set_sink_rate
+from taperlab.edits.values import set_weight as set_weight
+from taperlab.units.columns import Column as Column

@@ -24,7 +24,7 @@ from taperlab.edits.changing import (
 )
 from taperlab.edits.edited import Edited, End, Refused, Solve
 from taperlab.model.bench import Bench
-from taperlab.model.line import Joint, Line, Loop
+from taperlab.model.line import Joint, Line
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.physics.section import taper_of
 from taperlab.physics.sinking import density_for_sink_rate
@@ -255,17 +255,6 @@ def set_joint(bench: Bench, line: str, index: int, joint: Joint) -> Edited:
     return with_line(
         bench, whole, replace(whole, joints=joints), Sentence("Change joint"), (index,)
     )
-
-
-def set_loop(bench: Bench, line: str, end: End, loop: Loop) -> Edited:
-    """Say how one end of a line is fitted."""
-    whole = find_line(bench, line)
-    sound(loop)
-    if end == End.FRONT:
-        return with_line(
-            bench, whole, replace(whole, front_loop=loop), Sentence("Change front loop")
-        )
-    return with_line(bench, whole, replace(whole, rear_loop=loop), Sentence("Change rear loop"))
 
 
 def _set_linear_density(

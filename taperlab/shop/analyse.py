@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import itertools
-import math
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from functools import cached_property
 
 import numpy as np
@@ -367,11 +366,5 @@ def compare_heads(one: HeadFigures | None, other: HeadFigures | None) -> Differe
     """What one head has more of than another; None where either line has no head."""
     if one is None or other is None:
         return None
-    return Difference(
-        mass=one.mass - other.mass,
-        length=one.length - other.length,
-        front_taper_mass_share=one.front_taper_mass_share - other.front_taper_mass_share,
-        balance_point=one.balance_point - other.balance_point,
-        mean_linear_density=one.mean_linear_density - other.mean_linear_density,
-        sink=one.sink - other.sink if math.isfinite(one.sink - other.sink) else math.nan,
-    )
+    names = (each.name for each in fields(Difference))
+    return Difference(*(getattr(one, name) - getattr(other, name) for name in names))

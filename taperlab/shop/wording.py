@@ -41,8 +41,6 @@ AS_DENSE = 1e-9
 class WholeWeight(Weight):
     """A weight in whole grains, all that a grain scale supports; in grams as it is."""
 
-    __slots__ = ()
-
     def text(self, system: System) -> str:
         """The weight."""
         if shown_unit(self.kind, system) != "gr":
@@ -53,8 +51,6 @@ class WholeWeight(Weight):
 
 class OtherWeight(Weight):
     """A weight as the other system has it, to stand beside the one that is read."""
-
-    __slots__ = ()
 
     def text(self, system: System) -> str:
         """The weight."""

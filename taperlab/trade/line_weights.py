@@ -21,16 +21,12 @@ _ROUNDING = 1e-9  # sums of segments miss a round figure by less than this share
 
 @dataclass(frozen=True, slots=True)
 class SingleHandSize:
-    """One row of the single-hand table: masses of the first 30 ft [kg].
-
-    published_grams: low, target and high as printed [g]; for reading only.
-    """
+    """One row of the single-hand table: masses of the first 30 ft [kg]."""
 
     number: int
     low: float
     target: float
     high: float
-    published_grams: tuple[float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,12 +58,10 @@ class SingleHandRating:
 @lru_cache(maxsize=1)
 def single_hand_sizes() -> tuple[SingleHandSize, ...]:
     """The single-hand table, lightest first."""
-    sizes = []
-    for row in read_table("tables", "single_hand.toml")["size"]:
-        low, target, high = (grains * GRAIN for grains in row["grains"])
-        printed = tuple(row["published_grams"])
-        sizes.append(SingleHandSize(row["number"], low, target, high, printed))
-    return tuple(sizes)
+    return tuple(
+        SingleHandSize(row["number"], *(grains * GRAIN for grains in row["grains"]))
+        for row in read_table("tables", "single_hand.toml")["size"]
+    )
 
 
 def single_hand_size(number: int) -> SingleHandSize:
@@ -126,7 +120,7 @@ class TwoHandedClass:
 
     head_from, head_to, weigh_point: [m]; the heads of the class are longer than head_from (for
     the shortest class: not shorter) and not longer than head_to. targets: mass up to the weigh
-    point [kg] by size. published_grams: the same as printed [g], for reading only.
+    point [kg] by size.
     """
 
     letter: str
@@ -135,7 +129,6 @@ class TwoHandedClass:
     head_to: float
     weigh_point: float
     targets: dict[int, float]
-    published_grams: dict[int, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,7 +162,6 @@ def two_handed_classes() -> tuple[TwoHandedClass, ...]:
                 size: grains * GRAIN
                 for size, grains in zip(table["sizes"], column["grains"], strict=True)
             },
-            published_grams=dict(zip(table["sizes"], column["published_grams"], strict=True)),
         )
         for column in table["class"]
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from taperlab.model.exact_units import FOOT
 from taperlab.model.line import Style
@@ -15,20 +15,10 @@ from taperlab.units.sentence import Sentence, of_table
 _ROUNDING = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class RatioReading:
-    """A ratio of head length to rod length in the trade's words.
-
-    inside: whether it lies in the style's band, None where practice gives no band. low, high:
-    the band, None where it has no such end. counted: which parts practice counts as the head.
-    source: who says so.
-    """
+class RatioReading(NamedTuple):
+    """A ratio of head length to rod length in the trade's words, and who says so."""
 
     words: Sentence
-    inside: bool | None
-    low: float | None
-    high: float | None
-    counted: str
     source: str
 
 
@@ -41,20 +31,13 @@ def read_ratio(style: Style, ratio: float) -> RatioReading:
     entry: dict[str, Any] = next(
         (entry for entry in table["style"] if entry["style"] == style.value), table["general"]
     )
-    low, high = entry.get("low"), entry.get("high")
-    inside: bool | None = None
-    if low is not None or high is not None:
-        inside = not (
-            (low is not None and ratio < low * (1.0 - _ROUNDING))
-            or (high is not None and ratio > high * (1.0 + _ROUNDING))
-        )
     words = [
         reading["words"]
         for reading in entry["reading"]
         if ratio >= reading.get("from", -math.inf) * (1.0 - _ROUNDING)
         and ratio > reading.get("over", -math.inf) * (1.0 + _ROUNDING)
     ][-1]
-    return RatioReading(of_table(words), inside, low, high, entry["counted"], entry["source"])
+    return RatioReading(of_table(words), entry["source"])
 
 
 @dataclass(frozen=True, slots=True)

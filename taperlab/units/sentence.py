@@ -37,30 +37,25 @@ class Quantity:
     signed: bool = False
     unit: bool = True
 
+    def __init_subclass__(cls, kind: Kind | None = None) -> None:
+        if kind:
+            cls.kind = kind
+
     def text(self, system: System) -> str:
         """The value in the units of a system."""
         return show(self.value, self.kind, system, unit=self.unit, signed=self.signed)
 
 
-class Length(Quantity):
+class Length(Quantity, kind=kinds.LENGTH):
     """A length [m] as it is typed: ``13 ft 6 in``, ``4.115 m``."""
 
-    __slots__ = ()
-    kind = kinds.LENGTH
 
-
-class Distance(Quantity):
+class Distance(Quantity, kind=kinds.DISTANCE):
     """A distance from the fly end [m]."""
 
-    __slots__ = ()
-    kind = kinds.DISTANCE
 
-
-class OnTape(Quantity):
+class OnTape(Quantity, kind=kinds.LENGTH):
     """A length [m] as a tape shows it: ``27 ft 3 5/8 in``; millimetres up to a metre, metres on."""
-
-    __slots__ = ()
-    kind = kinds.LENGTH
 
     def text(self, system: System) -> str:
         """The length to the nearest 1/8 in, millimetre, or in metres."""
@@ -69,102 +64,60 @@ class OnTape(Quantity):
         return show_eighths(self.value, system)
 
 
-class RodLength(Quantity):
+class RodLength(Quantity, kind=kinds.ROD_LENGTH):
     """The length of a rod [m]."""
 
-    __slots__ = ()
-    kind = kinds.ROD_LENGTH
 
-
-class ShortLength(Quantity):
+class ShortLength(Quantity, kind=kinds.SHORT_LENGTH):
     """A fold, an overlap, a sleeve [m]."""
 
-    __slots__ = ()
-    kind = kinds.SHORT_LENGTH
 
-
-class Diameter(Quantity):
+class Diameter(Quantity, kind=kinds.DIAMETER):
     """A diameter [m]."""
 
-    __slots__ = ()
-    kind = kinds.DIAMETER
 
-
-class FineLength(Quantity):
+class FineLength(Quantity, kind=kinds.FINE_LENGTH):
     """A step of an instrument, or a scatter [m]."""
 
-    __slots__ = ()
-    kind = kinds.FINE_LENGTH
 
-
-class Weight(Quantity):
+class Weight(Quantity, kind=kinds.WEIGHT):
     """A weight [kg]."""
 
-    __slots__ = ()
-    kind = kinds.WEIGHT
 
-
-class SmallWeight(Quantity):
+class SmallWeight(Quantity, kind=kinds.SMALL_WEIGHT):
     """The weight of a sleeve or a loop [kg]."""
 
-    __slots__ = ()
-    kind = kinds.SMALL_WEIGHT
 
-
-class Density(Quantity):
+class Density(Quantity, kind=kinds.DENSITY):
     """A density [kg/m^3]."""
 
-    __slots__ = ()
-    kind = kinds.DENSITY
 
-
-class WeightPerLength(Quantity):
+class WeightPerLength(Quantity, kind=kinds.WEIGHT_PER_LENGTH):
     """A weight per length [kg/m]."""
 
-    __slots__ = ()
-    kind = kinds.WEIGHT_PER_LENGTH
 
-
-class SinkRate(Quantity):
+class SinkRate(Quantity, kind=kinds.SINK_RATE):
     """A sink rate [m/s]."""
 
-    __slots__ = ()
-    kind = kinds.SINK_RATE
 
-
-class Temperature(Quantity):
+class Temperature(Quantity, kind=kinds.TEMPERATURE):
     """A temperature [K]."""
 
-    __slots__ = ()
-    kind = kinds.TEMPERATURE
 
-
-class Salinity(Quantity):
+class Salinity(Quantity, kind=kinds.SALINITY):
     """A salinity [kg/kg]."""
 
-    __slots__ = ()
-    kind = kinds.SALINITY
 
-
-class Share(Quantity):
+class Share(Quantity, kind=kinds.SHARE):
     """A part of a whole, from 0 to 1, said in percent."""
 
-    __slots__ = ()
-    kind = kinds.SHARE
 
-
-class Ratio(Quantity):
+class Ratio(Quantity, kind=kinds.RATIO):
     """A ratio."""
 
-    __slots__ = ()
-    kind = kinds.RATIO
 
-
-class Viscosity(Quantity):
+class Viscosity(Quantity, kind=kinds.VISCOSITY):
     """A viscosity [Pa s]."""
-
-    __slots__ = ()
-    kind = kinds.VISCOSITY
 
 
 _OF_KIND: dict[str, type[Quantity]] = {

@@ -296,18 +296,8 @@ def test_a_new_row_thinner_than_its_neighbours_core_gets_the_mean_density():
             (0, Segment(Part.BELLY, 1.0, 0.2, 0.2, 900.0)),
             "A diameter of row 1 would be 7.874 in",
         ),
-        (edit.replace_segments, ([BELLY, BELLY], []), "2 segments need 1 joint, not 0"),
     ],
 )
 def test_rows_that_cannot_be_are_refused(function, args, says):
     with pytest.raises(Refused, match=says):
         function(bench_of(TIP, TAPER), "a", *args)
-
-
-def test_replacing_segments_replaces_all():
-    bench = bench_of(TIP, TAPER)
-    edited = edit.replace_segments(bench, "a", [BELLY, RUNNING], [WELD])
-    assert only(edited.bench).segments == (BELLY, RUNNING)
-    assert only(edited.bench).joints == (WELD,)
-    assert edited.segments == (0, 1)
-    assert edit.replace_segments(bench, "a", [TIP, TAPER]).bench is bench

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from taperlab.edits import segments as edit
 from taperlab.edits.edited import End, Moved, Refused, Solve
 from taperlab.model.bench import Bench
-from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, line_of
+from taperlab.model.line import Joint, JointKind, Line, line_of
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.physics.sinking import body_sink_rate
 from taperlab.physics.water import water_state
@@ -191,14 +191,11 @@ def test_typing_what_is_there_gives_the_same_bench(function, args):
     assert function(bench, "a", *args).bench is bench
 
 
-def test_joints_and_loops_are_set_where_they_are():
+def test_joints_are_set_where_they_are():
     bench = bench_of(TAPER, BELLY, RUNNING)
     weld = Joint(JointKind.LAPPED_WELD, overlap=0.03)
     line = edit.set_joint(bench, "a", 1, weld).bench.lines[0]
     assert line.joints == (Joint(), weld)
-    loop = Loop(LoopKind.FOLDED, fold=0.06)
-    assert edit.set_loop(bench, "a", End.FRONT, loop).bench.lines[0].front_loop == loop
-    assert edit.set_loop(bench, "a", End.REAR, loop).bench.lines[0].rear_loop == loop
 
 
 CORED = Segment(Part.TIP, 2.0, 0.001, 0.001, 1200.0, Core(0.0006, 1100.0))

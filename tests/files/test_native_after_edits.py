@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from taperlab.edits import lines, rods
 from taperlab.edits import segments as edits
 from taperlab.edits import stock as shelf
-from taperlab.edits.edited import Edited, End, Refused
+from taperlab.edits.edited import Edited, Refused
 from taperlab.edits.segments import Column
 from taperlab.files import native
 from taperlab.files.cells import to_text
@@ -121,9 +121,7 @@ WRONG_CORE = Segment(Part.BELLY, 5.0, 0.002, 0.002, 860.0, Core(0.0008, 49.0))
     [
         (edits.set_joint, ("a", 0, Joint(JointKind.LAPPED_WELD, overlap=4.0))),
         (edits.set_joint, ("a", 0, Joint(JointKind.BUTT_WELD, mass=0.01))),
-        (edits.set_loop, ("a", End.FRONT, WRONG_LOOP)),
         (edits.insert, ("a", 0, WRONG_CORE)),
-        (edits.replace_segments, ("a", [WRONG_CORE])),
         (lines.add_line, ("Willow", Style.OTHER, [WRONG_CORE])),
         (lines.describe_line, ("a", "Alder", Style.OTHER, Loop(), WRONG_LOOP, "")),
         (lines.add_lines_from, (bench_of(WRONG_CORE),)),

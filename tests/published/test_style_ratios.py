@@ -19,8 +19,13 @@ from taperlab.trade.styles import belly_names, read_ratio
 )
 def test_bands(style, low, high):
     reading = read_ratio(style, 2.6)
-    assert (reading.low, reading.high) == (low, high)
     assert "common practice" in reading.source
+    assert not str(reading.words).startswith(("under", "over", "longer"))
+    if low:
+        assert not str(read_ratio(style, low).words).startswith("under")
+        assert str(read_ratio(style, low * 0.999).words).startswith("under")
+    assert not str(read_ratio(style, high).words).startswith(("over", "longer"))
+    assert str(read_ratio(style, high * 1.001).words).startswith(("over", "longer"))
 
 
 def test_belly_lines_in_the_trade_and_by_the_standard():

@@ -13,23 +13,21 @@ def test_every_style_and_ratio_reads(style, ratio):
     reading = read_ratio(style, ratio)
     assert reading.words
     assert reading.source
-    assert reading.counted
-    if reading.inside is not None:
-        above_low = reading.low is None or ratio >= reading.low - 1e-6
-        below_high = reading.high is None or ratio <= reading.high + 1e-6
-        assert reading.inside == (above_low and below_high)
-        assert reading.inside == (not str(reading.words).startswith(("under", "over", "longer")))
+
+
+def inside(style, ratio):
+    return not str(read_ratio(style, ratio).words).startswith(("under", "over", "longer"))
 
 
 @pytest.mark.parametrize(("style", "edge"), [(Style.SKAGIT, 1.75), (Style.SKAGIT, 3.5)])
 def test_edges_are_inside_even_when_rounding_says_otherwise(style, edge):
     for ratio in (edge, edge * (1 + 1e-13), edge * (1 - 1e-13)):
-        assert read_ratio(style, ratio).inside
+        assert inside(style, ratio)
     assert read_ratio(Style.SKAGIT, 3.5 * (1 + 1e-13)).words == Sentence("Skagit for distance")
 
 
 @pytest.mark.parametrize(
-    ("style", "ratio", "inside"),
+    ("style", "ratio", "is_inside"),
     [
         (Style.SKAGIT, (24 + 10) / 13, True),  # head and tip
         (Style.SKAGIT, 45 / 11, False),
@@ -37,13 +35,12 @@ def test_edges_are_inside_even_when_rounding_says_otherwise(style, edge):
         (Style.LONG_BELLY, 45 / 15, True),
     ],
 )
-def test_a_ratio_is_judged_by_its_style(style, ratio, inside):
-    assert read_ratio(style, ratio).inside is inside
+def test_a_ratio_is_judged_by_its_style(style, ratio, is_inside):
+    assert inside(style, ratio) is is_inside
 
 
 @pytest.mark.parametrize("style", [Style.SINGLE_HAND, Style.SWITCH, Style.OTHER])
 def test_styles_without_a_band_are_neither_in_nor_out(style):
-    assert read_ratio(style, 2.3).inside is None
     assert "short head" in str(read_ratio(style, 2.3).words)
     assert "long head" in str(read_ratio(style, 5.5).words)
 
@@ -51,7 +48,6 @@ def test_styles_without_a_band_are_neither_in_nor_out(style):
 def test_a_tip_is_not_judged_as_a_head():
     assert "looped to" in str(read_ratio(Style.TIP, 0.77).words)
     assert "longer than the rod" in str(read_ratio(Style.TIP, 1.2).words)
-    assert read_ratio(Style.TIP, 0.77).inside is None
 
 
 def test_belly_names_outside_both_lists():

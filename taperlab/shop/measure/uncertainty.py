@@ -11,33 +11,21 @@ CONFIDENT = 1.96
 """Standard deviations within which 95 in 100 measurements lie (normal distribution)."""
 
 
-class WeightError(Quantity):
+class WeightError(Quantity, kind=kinds.WEIGHT):
     """The standard deviation of a weight [kg]: ``± 0.3 gr`` for 95 in 100."""
-
-    __slots__ = ()
-    kind = kinds.WEIGHT
 
     def text(self, system: System) -> str:
         """Twice as much, with the sign for it."""
         return show_error(CONFIDENT * self.value, self.kind, system)
 
 
-class ShareError(WeightError):
+class ShareError(WeightError, kind=kinds.SHARE):
     """The standard deviation of a value as a share of it: ``± 1.5 %`` for 95 in 100."""
 
-    __slots__ = ()
-    kind = kinds.SHARE
 
-
-class DiameterError(WeightError):
+class DiameterError(WeightError, kind=kinds.DIAMETER):
     """The standard deviation of a diameter [m]."""
 
-    __slots__ = ()
-    kind = kinds.DIAMETER
 
-
-class WeightPerLengthError(WeightError):
+class WeightPerLengthError(WeightError, kind=kinds.WEIGHT_PER_LENGTH):
     """The standard deviation of a weight per length [kg/m]."""
-
-    __slots__ = ()
-    kind = kinds.WEIGHT_PER_LENGTH
