@@ -17,7 +17,7 @@ from taperlab.gui.kit.widgets import label
 from taperlab.gui.state.document import Outcome
 from taperlab.model.line import NO_LOOP, JointKind, Line
 from taperlab.shop.core import core_figures
-from taperlab.units import kinds
+from taperlab.units.kinds import DENSITY, DIAMETER, LENGTH, SHORT_LENGTH, SMALL_WEIGHT, Kind
 from taperlab.units.language import tr
 from taperlab.units.sentence import NOTHING, Density, Diameter, Length, Sentence, Weight
 from taperlab.units.words import heading
@@ -45,8 +45,17 @@ class RowDialog(FormDialog):
         self.fields: list[QuantityEdit] = []
         self.setMinimumWidth(400)
 
-    def add_field(self, name: str, field: QuantityEdit) -> QuantityEdit:
-        """Put a quantity in the form; what is wrong with it is said below the form."""
+    def add_field(
+        self, name: str, kind: Kind, value: float | None, about: str = "", **options: Any
+    ) -> QuantityEdit:
+        """Put a quantity in the form; what is wrong with it is said below the form.
+
+        about: what it means. options: as :class:`QuantityEdit` takes them.
+        """
+        field = QuantityEdit(kind, self.place.settings, name=name, **options)
+        field.set_value(value)
+        if about:
+            field.set_help(about)
         self.form.addRow(name, field)
         field.sentence_changed.connect(self.judge)
         field.value_changed.connect(self.refresh)
@@ -107,11 +116,9 @@ class SplitDialog(RowDialog):
         )
         super().__init__(tr("Split a row"), about, tr("Split"), place, do)
         self._row, self._length = row, segment.length
-        name = tr("Distance from the front")
         self.distance = self.add_field(
-            name, QuantityEdit(kinds.LENGTH, place.settings, name=name, check=self._check)
+            tr("Distance from the front"), LENGTH, segment.length / 2.0, check=self._check
         )
-        self.distance.set_value(segment.length / 2.0)
 
     def refresh(self) -> None:
         """Say what both pieces would be."""
@@ -169,34 +176,33 @@ class CoreDialog(RowDialog):
         super().__init__(tr("Core and coating"), about, tr("Set"), place, do)
         self._key, self._row = line.key, row
         self._thinner = min(segment.front_diameter, segment.rear_diameter)
-        self.diameter = self._field(tr("Core diameter"), kinds.DIAMETER, check=self._check)
-        self.density = self._field(tr("Core density"), kinds.DENSITY)
-        self.coating = self._field(tr("Coating density"), kinds.DENSITY, optional=True)
-        self.diameter.set_help(tr("Diameter of the core, the same all along the segment."))
-        self.density.set_help(
-            place.read(
-                Sentence(
-                    "Density of the core alone: braided nylon has about {density}.",
-                    density=Density(_CORE_DENSITY),
-                )
-            )
+        self.diameter = self.add_field(
+            tr("Core diameter"),
+            DIAMETER,
+            core.diameter if core else 0.5 * self._thinner,
+            tr("Diameter of the core, the same all along the segment."),
+            check=self._check,
         )
-        self.coating.set_help(
-            tr("Density of the coating alone. Left empty, it becomes what keeps the weight.")
+        nylon = Density(_CORE_DENSITY)
+        alone = Sentence(
+            "Density of the core alone: braided nylon has about {density}.", density=nylon
+        )
+        self.density = self.add_field(
+            tr("Core density"), DENSITY, core.density if core else nylon.value, place.read(alone)
+        )
+        self.coating = self.add_field(
+            tr("Coating density"),
+            DENSITY,
+            segment.density if core else None,
+            tr("Density of the coating alone. Left empty, it becomes what keeps the weight."),
+            optional=True,
         )
         self.coating.setPlaceholderText(tr("keeps the weight"))
-        self.diameter.set_value(core.diameter if core else 0.5 * self._thinner)
-        self.density.set_value(core.density if core else _CORE_DENSITY)
-        self.coating.set_value(segment.density if core else None)
         self.remove_button = QPushButton(tr("Remove core"))
         self.remove_button.setEnabled(core is not None)
         self.remove_button.setAutoDefault(False)
         self.remove_button.clicked.connect(self._remove)
         self.buttons.addButton(self.remove_button, self.buttons.ButtonRole.ResetRole)
-
-    def _field(self, name: str, kind: kinds.Kind, **options: Any) -> QuantityEdit:
-        field = QuantityEdit(kind, self.place.settings, name=name, **options)
-        return self.add_field(name, field)
 
     def refresh(self) -> None:
         """Say the mean density, or the coating density that keeps the weight."""
@@ -254,7 +260,6 @@ class JointDialog(RowDialog):
         )
         super().__init__(tr("Joint"), about, tr("Set"), place, do)
         self._row, self._joint = row, line.joints[row]
-        settings = place.settings
         self.kind = QComboBox()
         self.kind.setAccessibleName(tr("Kind of joint"))
         self.kind.addItems([heading(kind) for kind in JointKind])
@@ -262,18 +267,18 @@ class JointDialog(RowDialog):
         self.form.addRow(tr("Kind"), self.kind)
         self.overlap = self.add_field(
             tr("Overlap"),
-            QuantityEdit(kinds.SHORT_LENGTH, settings, name=tr("Overlap"), optional=True),
+            SHORT_LENGTH,
+            self._joint.overlap or None,
+            tr("Length over which both ends are bevelled and lie on each other; adds no weight."),
+            optional=True,
         )
         self.mass = self.add_field(
             tr("Added weight"),
-            QuantityEdit(kinds.SMALL_WEIGHT, settings, name=tr("Added weight"), optional=True),
+            SMALL_WEIGHT,
+            self._joint.mass or None,
+            tr("What the joint adds: sleeve, loops, adhesive."),
+            optional=True,
         )
-        self.overlap.set_help(
-            tr("Length over which both ends are bevelled and lie on each other; adds no weight.")
-        )
-        self.mass.set_help(tr("What the joint adds: sleeve, loops, adhesive."))
-        self.overlap.set_value(self._joint.overlap or None)
-        self.mass.set_value(self._joint.mass or None)
         self.kind.currentIndexChanged.connect(self.refresh)
 
     @property
