@@ -1,8 +1,8 @@
 """From an edit to the repainted window, against a fixed piece of numpy work in the same run.
 
-A person is to wait no longer than a frame of 16 ms, on a line of 40 segments with 8 lines laid
-over it. The numpy work tells how fast the machine is, so that runs on different machines can be
-compared.
+A person is to wait no longer than 10 ms, on a line of 40 segments with 8 lines laid over it, once
+every page has been opened. The numpy work tells how fast the machine is, so that runs on different
+machines can be compared.
 """
 
 from __future__ import annotations
@@ -16,16 +16,24 @@ from PySide6.QtCore import QCoreApplication, QEvent
 from PySide6.QtWidgets import QApplication
 from pytest_benchmark.fixture import BenchmarkFixture
 
+from taperlab.edits import cut_back as cutting
+from taperlab.edits import measure as measuring
 from taperlab.edits.segments import move_breakpoint, set_rear_diameter, set_weight
 from taperlab.files.preferences import Preferences, Theme
 from taperlab.gui.frame.start import make_application, make_window
 from taperlab.gui.frame.window import Window
+from taperlab.gui.pages.catalogue import PAGES
 from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line, Style, line_of
 from taperlab.model.segment import Part, Segment
+from taperlab.shop.cut_back.start import usual_instruments, usual_target
 from taperlab.trade.starters import starter_rods
+from taperlab.units.kinds import System
 
 SEGMENTS, OVERLAYS = 40, 8
+
+ANSWERED = 0.010
+"""Seconds within which an edit is on screen; a frame has 16 ms, and others want some of it."""
 
 
 def tapered_line(key: str, number: int, count: int = SEGMENTS) -> Line:
@@ -40,6 +48,18 @@ def tapered_line(key: str, number: int, count: int = SEGMENTS) -> Line:
     return line_of(key, f"Line {number}", rows, style=Style.SCANDI)
 
 
+def with_jobs(bench: Bench) -> Bench:
+    """The bench with its first line measured and being cut back, so that every page has work."""
+    line = bench.lines[0]
+    bench = measuring.start_measurement(bench, line.key, line.length, 0.03, "Measured").bench
+    readings = [
+        (at, (one.front_diameter,)) for at, one in zip(line.starts, line.segments, strict=False)
+    ]
+    bench = measuring.paste_stations(bench, bench.measurements[0].key, readings).bench
+    target = usual_target(line, bench.chosen_rod)
+    return cutting.start_cut_back(bench, line.key, target, usual_instruments(System.US)).bench
+
+
 @pytest.fixture
 def window(private_folders: object) -> Iterator[Window]:
     app = make_application(["taperlab"])
@@ -52,10 +72,12 @@ def window(private_folders: object) -> Iterator[Window]:
         rod=rods[0].key,
         view=View(line="line-0", overlays=tuple(line.key for line in lines[1:])),
     )
-    made.file.put_in_hand(bench, None)
+    made.file.put_in_hand(with_jobs(bench), None)
     made.resize(1280, 800)
     made.show()
-    app.processEvents()
+    for entry in (*PAGES, PAGES[0]):  # all are there, and the first is shown
+        made.host.show_page(entry.key)
+        app.processEvents()
     yield made
     made.document.undo_stack.setClean()
     made.close()
@@ -70,7 +92,7 @@ def answer(window: Window, edit: object, *args: object, **options: object) -> No
 
 def within_a_frame(benchmark: BenchmarkFixture, edit: Callable[[], None]) -> None:
     benchmark.pedantic(edit, rounds=150, warmup_rounds=20)
-    assert benchmark.stats.stats.median <= 0.016
+    assert benchmark.stats.stats.median <= ANSWERED
 
 
 def test_a_typed_diameter(benchmark: BenchmarkFixture, window: Window) -> None:
