@@ -491,6 +491,9 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         {},
     ),
     measure.set_loops: _of_measurement(loops, loops),
+    measure.describe_measurement: _of_measurement(
+        st.text(max_size=4), st.sampled_from([None, "gone"]), loops, loops, notes
+    ),
     measure.set_instruments: _of_measurement(*[_tool_steps] * 4),
     measure.set_total_length: _of_measurement(_perhaps_bad(lengths)),
     measure.set_total_weight: _of_measurement(st.one_of(_or_none, _perhaps_bad(masses))),

@@ -8,6 +8,7 @@ from typing import Any
 
 from taperlab.edits.changing import check_positive, check_segment, find_line, sound, within
 from taperlab.edits.edited import Edited, Refused
+from taperlab.edits.together import Step, together
 from taperlab.model.bench import Bench, fresh_key, fresh_name
 from taperlab.model.line import NO_LOOP, Line, Loop
 from taperlab.model.measurement import USUAL, Measurement, Station, WeighedSection
@@ -92,6 +93,19 @@ def set_loops(bench: Bench, key: str, front: Loop, rear: Loop) -> Edited:
     """Say which loops the line had when it was weighed."""
     sound((front, rear))
     return _changed(bench, key, Sentence("Change loops"), front_loop=front, rear_loop=rear)
+
+
+def describe_measurement(
+    bench: Bench, key: str, name: str, line: str | None, front: Loop, rear: Loop, note: str
+) -> Edited:
+    """Name, design, loops and note of a measurement at once."""
+    steps: list[Step] = [
+        (rename_measurement, (key, name)),
+        (set_design, (key, line)),
+        (set_loops, (key, front, rear)),
+        (set_measurement_note, (key, note)),
+    ]
+    return together(bench, Sentence("Describe measurement"), steps, ())
 
 
 def set_instruments(

@@ -10,9 +10,11 @@ import numpy as np
 import pytest
 from PySide6.QtCore import QEvent, QPointF, Qt
 from PySide6.QtGui import QGuiApplication, QMouseEvent
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
+from taperlab.edits.measure import add_station
+from taperlab.edits.segments import set_rear_diameter
 from taperlab.files.native import read_bench
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.measure.begin import BeginDialog
@@ -26,7 +28,7 @@ from taperlab.model.segment import Part, Segment
 from taperlab.physics.profile import Profile
 from taperlab.shipped import sample
 from taperlab.units.kinds import System
-from tests.gui.hands import status
+from tests.gui.hands import click, open_dialog, status, words_on
 
 FOOT, INCH, GRAIN = 0.3048, 0.0254, 64.79891e-6
 
@@ -103,9 +105,10 @@ def measurement(page: MeasurePage) -> Measurement:
     return found
 
 
-def dialog_of(page: QWidget, kind: type) -> QWidget:
-    (found,) = [each for each in page.findChildren(kind) if each.isVisible()]
-    return found
+def choose(page: MeasurePage, text: str) -> None:
+    """Choose an entry of the menu beside the measurement in hand."""
+    entries = {entry.text(): entry for entry in page.line_card.more.menu().actions()}
+    entries[text].trigger()
 
 
 @pytest.fixture
@@ -143,7 +146,7 @@ def test_an_empty_page_invites_to_start(page: MeasurePage, qtbot: QtBot) -> None
 def test_a_start_without_a_length_says_so(page: MeasurePage, qtbot: QtBot) -> None:
     qtbot.mouseClick(page.invitation.button, Qt.MouseButton.LeftButton)
     assert page.desk.measurement is None
-    assert "length is missing" in page.invitation._problem.text()
+    assert any("length is missing" in each for each in words_on(page.invitation))
     assert page.invitation.fields.length.bad
 
 
@@ -186,7 +189,7 @@ def test_the_fit_of_what_is_typed_first_never_fails_for_want_of_stations(
 ) -> None:
     begin(page, qtbot, weight="400 gr")
     wrong: list[str] = []
-    page.problem.connect(wrong.append)
+    page.place.jobs.failed.connect(wrong.append)
     for feet in (*PLACES[:7], 29):
         keys(qtbot, f"{feet}")
         keys(qtbot, f"{thickness(feet):.4f}")
@@ -226,7 +229,8 @@ def test_a_bad_cell_says_why_in_place_and_keeps_what_was(page: MeasurePage, qtbo
     assert "thick" in str(editor.sentence)
     assert editor.text() == "thick"
     assert measurement(page).stations == ()
-    assert page.stations._bubble.isVisible()
+    (bubble,) = page.stations.findChildren(QLabel, "bubble")
+    assert bubble.isVisible()
     qtbot.keyClick(editor, Qt.Key.Key_A, Qt.KeyboardModifier.ControlModifier)
     keys(qtbot, "0.052")
     assert measurement(page).stations[0].readings == pytest.approx((0.052 * INCH,))
@@ -253,7 +257,7 @@ def test_a_corrected_cell_changes_its_station_alone(page: MeasurePage, qtbot: Qt
     after = measurement(page).stations
     assert after[0].readings == pytest.approx((0.053 * INCH,))
     assert after[1] is before[1]
-    assert page.desk.document.undo_stack.undoText() == "Change station"
+    assert page.place.document.undo_stack.undoText() == "Change station"
 
 
 def test_stations_are_deleted_by_key_and_come_back(page: MeasurePage, qtbot: QtBot) -> None:
@@ -263,7 +267,7 @@ def test_stations_are_deleted_by_key_and_come_back(page: MeasurePage, qtbot: QtB
     page.stations.go_to(1, 0)
     qtbot.keyClick(page.stations, Qt.Key.Key_Delete)
     assert [s.distance for s in measurement(page).stations] == pytest.approx([3 * FOOT, 9 * FOOT])
-    page.desk.document.undo_stack.undo()
+    page.place.document.undo_stack.undo()
     assert len(measurement(page).stations) == 3
     assert page.stations.grid.count == 3
 
@@ -274,9 +278,9 @@ def test_pasted_stations_are_one_step(page: MeasurePage, qtbot: QtBot) -> None:
     rows[0] = "distance\tdiameter"
     rows += [f"{feet} ft\t{thickness(feet):.4f}\t{thickness(feet) + 0.0005:.4f}" for feet in PLACES]
     QGuiApplication.clipboard().setText("\n".join(rows))
-    steps = page.desk.document.undo_stack.count()
+    steps = page.place.document.undo_stack.count()
     qtbot.keyClick(page.stations, Qt.Key.Key_V, Qt.KeyboardModifier.ControlModifier)
-    assert page.desk.document.undo_stack.count() == steps + 1
+    assert page.place.document.undo_stack.count() == steps + 1
     stations = measurement(page).stations
     assert len(stations) == 20
     assert all(len(station.readings) == 2 for station in stations)
@@ -356,7 +360,7 @@ def test_length_and_weight_can_be_mended_and_emptied(page: MeasurePage, qtbot: Q
     qtbot.keyClick(card.weight, Qt.Key.Key_Delete)
     qtbot.keyClick(card.weight, Qt.Key.Key_Return)
     assert measurement(page).sections == ()
-    page.desk.document.undo_stack.undo()
+    page.place.document.undo_stack.undo()
     assert measurement(page).sections[0].mass == pytest.approx(400 * GRAIN)
     assert card.weight.text() == "400.0 gr"
 
@@ -551,7 +555,7 @@ def test_a_station_far_off_its_neighbours_is_marked_and_left_out(
     fitted(page, qtbot)
     cell = page.stations.grid.cell(10, 3)
     assert cell.text.startswith("✕")
-    assert "left out" in page.remarks._labels[0].text()
+    assert "left out" in words_on(page.remarks)[0]
 
 
 def test_names_are_there_for_screen_readers(sampled: Window, qtbot: QtBot) -> None:
@@ -580,7 +584,7 @@ def test_names_are_there_for_screen_readers(sampled: Window, qtbot: QtBot) -> No
 
 def test_undo_takes_it_all_back_to_the_invitation(page: MeasurePage, qtbot: QtBot) -> None:
     measure_all(page, qtbot)
-    stack = page.desk.document.undo_stack
+    stack = page.place.document.undo_stack
     assert stack.count() == 21
     for _ in range(20):
         stack.undo()
@@ -628,53 +632,55 @@ def test_a_page_turned_takes_what_is_being_typed(
     assert len(measurement(page).stations) == 1
 
 
-def test_another_line_is_measured_beside_the_first(page: MeasurePage, qtbot: QtBot) -> None:
+def test_another_line_is_measured_beside_the_first(
+    page: MeasurePage, window: Window, qtbot: QtBot
+) -> None:
     begin(page, qtbot)
-    page.line_card.another.emit()
-    dialog = dialog_of(page, BeginDialog)
+    choose(page, "Measure another line…")
+    dialog = open_dialog(window, BeginDialog)
     qtbot.keyClicks(dialog.fields.name, "Second head")
-    dialog.try_accept()
-    assert "missing" in dialog._problem.text()
+    click(dialog.accept_button)
+    assert any("missing" in each for each in words_on(dialog))
     qtbot.keyClicks(dialog.fields.length, "28 ft")
-    dialog.try_accept()
+    click(dialog.accept_button)
     assert measurement(page).name == "Second head"
     assert [page.line_card.box.itemText(i) for i in range(2)] == ["Ford pool head", "Second head"]
-    page.line_card.box.setCurrentIndex(0)
-    page.line_card.box.activated.emit(0)
+    page.line_card.box.setFocus()
+    qtbot.keyClick(page.line_card.box, Qt.Key.Key_Up)
     assert measurement(page).name == "Ford pool head"
-    page.line_card._delete()
+    choose(page, "Delete this measurement")
     assert measurement(page).name == "Second head"
 
 
 def test_instruments_change_the_errors(sampled: Window, qtbot: QtBot) -> None:
     page = sampled.pages.page("measure")
     before = page.desk.study.total[1]
-    page.line_card.instruments.emit()
-    dialog = dialog_of(page, InstrumentsDialog)
+    choose(page, "Instruments…")
+    dialog = open_dialog(sampled, InstrumentsDialog)
     dialog.scale.selectAll()
     qtbot.keyClicks(dialog.scale, "5 gr")
-    dialog.try_accept()
+    click(dialog.accept_button)
     fitted(page, qtbot)
     assert measurement(page).instruments.scale == pytest.approx(5 * GRAIN)
     assert page.desk.study.total[1] > 3.0 * before
-    page.line_card.instruments.emit()
-    dialog = dialog_of(page, InstrumentsDialog)
+    choose(page, "Instruments…")
+    dialog = open_dialog(sampled, InstrumentsDialog)
     dialog.tape.selectAll()
     qtbot.keyClicks(dialog.tape, "0 in")
-    dialog.try_accept()
-    assert "tape" in dialog._problem.text()
+    click(dialog.accept_button)
+    assert any("tape" in each for each in words_on(dialog))
     dialog.reject()
 
 
 def test_details_are_one_step(sampled: Window, qtbot: QtBot) -> None:
     page = sampled.pages.page("measure")
-    page.line_card.details.emit()
-    dialog = dialog_of(page, DetailsDialog)
+    choose(page, "Name, design, loops and note…")
+    dialog = open_dialog(sampled, DetailsDialog)
     dialog.name.setText("Late autumn head")
     dialog.design.setCurrentIndex(0)
     dialog.note.setPlainText("came back")
     steps = sampled.document.undo_stack.count()
-    dialog.try_accept()
+    click(dialog.accept_button)
     assert sampled.document.undo_stack.count() == steps + 1
     found = measurement(page)
     assert (found.name, found.line, found.note) == ("Late autumn head", None, "came back")
@@ -726,3 +732,43 @@ def test_a_window_closed_while_a_fit_is_at_work_leaves_nothing(
     assert window.jobs.is_busy()
     window.close()
     assert not window.jobs.is_busy()
+
+
+# -- asleep ---------------------------------------------------------------------------------
+
+
+def test_a_hidden_page_asks_for_no_fit_and_catches_up_with_one(
+    sampled: Window, qtbot: QtBot
+) -> None:
+    page = sampled.pages.page("measure")
+    design = sampled.document.line
+    assert measurement(page).line == design.key
+    asked: list[None] = []
+    page.desk.asked.connect(lambda: asked.append(None))
+    sampled.show_page("shape")
+    for turn in range(30):
+        diameter = (90 + turn % 7) * INCH / 1000
+        assert sampled.document.apply(set_rear_diameter, design.key, 0, diameter)
+        assert sampled.document.apply(
+            add_station, measurement(page).key, (turn + 0.3) * FOOT, diameter
+        )
+        QApplication.processEvents()
+    assert asked == []
+    assert not sampled.jobs.is_busy("fit")
+    sampled.show_page("measure")
+    assert len(asked) == 1
+    fitted(page, qtbot)
+    assert page.desk.study.measurement is sampled.document.bench.measurements[0]
+    assert page.stations.grid.count == len(measurement(page).stations)
+    assert len(asked) == 1
+
+
+def test_another_bench_put_in_hand_meanwhile_is_seen_on_waking(
+    sampled: Window, qtbot: QtBot
+) -> None:
+    page = sampled.pages.page("measure")
+    sampled.show_page("shape")
+    sampled.file.put_in_hand(read_bench(sample("scandi.taperlab")), None)
+    sampled.show_page("measure")
+    assert page.desk.measurement is None
+    assert page.invitation.isVisible()

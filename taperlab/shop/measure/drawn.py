@@ -9,8 +9,9 @@ import numpy as np
 
 from taperlab.model.measurement import Measurement
 from taperlab.physics.frustum import Array
+from taperlab.shop.measure.densities import ODD_WEIGHT
 from taperlab.shop.measure.shape import Placed
-from taperlab.shop.measure.study import Study
+from taperlab.shop.measure.study import Measured, Study
 from taperlab.shop.measure.uncertainty import CONFIDENT, DiameterError, WeightPerLengthError
 from taperlab.units.sentence import Diameter, Length, Sentence, WeightPerLength
 
@@ -107,6 +108,12 @@ def read_fit(study: Study, position: float) -> FitReading | None:
         linear_density=float(value[0]),
         linear_density_error=float(error[0]),
     )
+
+
+def stands_out(measured: Measured, section: int) -> bool:
+    """Whether a weighed section differs from the fit by more than its own error explains."""
+    fit = measured.densities
+    return bool(abs(fit.section_residuals[section]) > ODD_WEIGHT * fit.section_errors[section])
 
 
 def words(reading: FitReading) -> tuple[Sentence, ...]:

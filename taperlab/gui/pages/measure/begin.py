@@ -19,68 +19,73 @@ from taperlab.gui.dialogs.form import FormDialog
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.widgets import Card, label
 from taperlab.gui.pages.measure.desk import Desk
-from taperlab.gui.state.settings import Settings
-from taperlab.model.line import Line
 from taperlab.units.kinds import LENGTH, WEIGHT
-
-INVITATION = (
-    "Lay the line out straight, at rest, and note its length. Weigh it. Then go along it with a "
-    "micrometer or caliper and type distance, Enter, diameter, Enter, as often as you like: twenty "
-    "places tell a head well. The taper, the weight per length and their errors are fitted as you "
-    "type."
-)
-STRANGER = "A line of unknown taper"
+from taperlab.units.language import tr
 
 
-def fill_designs(box: QComboBox, lines: tuple[Line, ...], current: str | None) -> None:
-    """Offer the lines of the bench as designs, and none."""
-    box.clear()
-    box.addItem(STRANGER, None)
-    for line in lines:
-        box.addItem(f"Built as “{line.name}”", line.key)
-    at = box.findData(current)
-    box.setCurrentIndex(max(0, at))
+class DesignBox(QComboBox):
+    """Offers the lines of the bench as what a measured line was built to, and none."""
+
+    def __init__(self, desk: Desk, current: str | None = None) -> None:
+        super().__init__()
+        self._desk = desk
+        self.setAccessibleName(tr("Design it is compared with"))
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self.refresh(current)
+
+    def refresh(self, current: str | None) -> None:
+        """Offer what is on the bench now, this line chosen if it is there."""
+        self.clear()
+        self.addItem(tr("A line of unknown taper"), None)
+        for line in self._desk.place.document.bench.lines:
+            self.addItem(tr("Built as “{line}”").format(line=line.name), line.key)
+        self.setCurrentIndex(max(0, self.findData(current)))
+
+    @property
+    def line(self) -> str | None:
+        """Key of the chosen line."""
+        key: str | None = self.currentData()
+        return key
 
 
 class BeginFields:
     """Name, design, length and weight of a line about to be measured."""
 
-    def __init__(self, form: QFormLayout, desk: Desk, settings: Settings) -> None:
+    def __init__(self, form: QFormLayout, desk: Desk) -> None:
         self._desk = desk
+        settings = desk.place.settings
         self.name = QLineEdit()
-        self.name.setAccessibleName("Name of the line")
-        self.name.setPlaceholderText("Whose line it is, or what it is called")
-        self.design = QComboBox()
-        self.design.setAccessibleName("Design it is compared with")
-        self.design.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-        self.length = QuantityEdit(LENGTH, settings, name="Total length")
-        self.weight = QuantityEdit(WEIGHT, settings, name="Total weight", optional=True)
-        self.weight.setPlaceholderText("if weighed already")
+        self.name.setAccessibleName(tr("Name of the line"))
+        self.name.setPlaceholderText(tr("Whose line it is, or what it is called"))
+        self.design = DesignBox(desk)
+        self.length = QuantityEdit(LENGTH, settings, name=tr("Total length"))
+        self.weight = QuantityEdit(WEIGHT, settings, name=tr("Total weight"), optional=True)
+        self.weight.setPlaceholderText(tr("if weighed already"))
         for edit in (self.name, self.length, self.weight):
             edit.setMinimumHeight(edit.sizeHint().height())
         for edit in (self.length, self.weight):
             edit.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        form.addRow("Line", self.name)
-        form.addRow("Design", self.design)
-        form.addRow("Total length", self.length)
-        form.addRow("Total weight", self.weight)
-        self.refresh()
+        form.addRow(tr("Line"), self.name)
+        form.addRow(tr("Design"), self.design)
+        form.addRow(tr("Total length"), self.length)
+        form.addRow(tr("Total weight"), self.weight)
 
     def refresh(self) -> None:
         """Offer the designs on the bench."""
-        fill_designs(self.design, self._desk.document.bench.lines, self.design.currentData())
+        self.design.refresh(self.design.line)
 
     def start(self) -> str:
         """Begin the measurement; gives back what is wrong, or nothing."""
-        design = self.design.currentData()
-        blank = not self.length.text().strip()
-        length = None if blank and design else self.length.require()
-        if length is None and not (blank and design):
+        design = self.design.line
+        blank = design is not None and not self.length.text().strip()
+        length = None if blank else self.length.require()
+        if length is None and not blank:
             return self.length.sentence
         if self.weight.sentence:
             self.weight.setFocus()
             return self.weight.sentence
-        return self._desk.start(design, length, self.weight.value(), self.name.text())
+        outcome = self._desk.start(design, length, self.weight.value(), self.name.text())
+        return self._desk.place.read(outcome.refused)
 
 
 class Invitation(QWidget):
@@ -88,13 +93,23 @@ class Invitation(QWidget):
 
     started = Signal()
 
-    def __init__(self, desk: Desk, settings: Settings) -> None:
+    def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.setObjectName("page")
         card = Card(margin=26, spacing=12)
         card.setFixedWidth(430)
-        card.body.addWidget(label("Measure a real line", points=15.0, weight=QFont.Weight.DemiBold))
-        words = label(INVITATION, wrap=True)
+        card.body.addWidget(
+            label(tr("Measure a real line"), points=15.0, weight=QFont.Weight.DemiBold)
+        )
+        words = label(
+            tr(
+                "Lay the line out straight, at rest, and note its length. Weigh it. Then go along "
+                "it with a micrometer or caliper and type distance, Enter, diameter, Enter, as "
+                "often as you like: twenty places tell a head well. The taper, the weight per "
+                "length and their errors are fitted as you type."
+            ),
+            wrap=True,
+        )
         # A wrapped text in a card of fixed width: the layout does not ask how high it gets.
         words.setFixedSize(378, words.heightForWidth(378))
         card.body.addWidget(words)
@@ -102,13 +117,13 @@ class Invitation(QWidget):
         form.setHorizontalSpacing(14)
         form.setVerticalSpacing(8)
         form.setLabelAlignment(Qt.AlignmentFlag.AlignLeft)
-        self.fields = BeginFields(form, desk, settings)
+        self.fields = BeginFields(form, desk)
         card.body.addSpacing(4)
         card.body.addLayout(form)
-        self._problem = label("", role="bad", wrap=True)
-        self._problem.hide()
-        card.body.addWidget(self._problem)
-        self.button = QPushButton("Start")
+        self.problem = label("", role="bad", wrap=True)
+        self.problem.hide()
+        card.body.addWidget(self.problem)
+        self.button = QPushButton(tr("Start"))
         self.button.setDefault(True)
         self.button.clicked.connect(self._start)
         for edit in (self.fields.name, self.fields.length, self.fields.weight):
@@ -125,8 +140,8 @@ class Invitation(QWidget):
 
     def _start(self) -> None:
         sentence = self.fields.start()
-        self._problem.setText(sentence)
-        self._problem.setVisible(bool(sentence))
+        self.problem.setText(sentence)
+        self.problem.setVisible(bool(sentence))
         if not sentence:
             self.started.emit()
 
@@ -134,9 +149,10 @@ class Invitation(QWidget):
 class BeginDialog(FormDialog):
     """Asks for a further line to measure."""
 
-    def __init__(self, desk: Desk, settings: Settings, parent: QWidget) -> None:
-        super().__init__("Measure another line", parent, accept="Start")
-        self.fields = BeginFields(self.form, desk, settings)
+    def __init__(self, desk: Desk) -> None:
+        parent = desk.place.host.parent_widget
+        super().__init__(tr("Measure another line"), parent, accept=tr("Start"))
+        self.fields = BeginFields(self.form, desk)
         self.setMinimumWidth(430)
         self.finish_layout()
 

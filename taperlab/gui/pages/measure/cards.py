@@ -15,28 +15,49 @@ from PySide6.QtWidgets import (
 )
 
 from taperlab.edits import measure as edits
+from taperlab.gui.kit.findings import FindingsList
 from taperlab.gui.kit.quantity_edit import QuantityEdit
-from taperlab.gui.kit.widgets import Card, caption, label, set_role
+from taperlab.gui.kit.widgets import Card, caption, label
 from taperlab.gui.pages.measure.desk import LANE, Desk
-from taperlab.gui.pages.measure.words import error_text
-from taperlab.units.finding import Level
-from taperlab.units.kinds import (
-    FINE_LENGTH,
-    LENGTH,
-    SHORT_LENGTH,
-    SMALL_WEIGHT,
-    WEIGHT,
-    WEIGHT_PER_LENGTH,
+from taperlab.shop.measure.study import Study
+from taperlab.shop.measure.uncertainty import WeightError
+from taperlab.units.kinds import LENGTH, WEIGHT
+from taperlab.units.language import tr
+from taperlab.units.sentence import (
+    FineLength,
+    Length,
+    Sentence,
+    ShortLength,
+    SmallWeight,
+    Weight,
+    WeightPerLength,
+    counted,
 )
-from taperlab.units.sentence import Sentence, render, verbatim
-from taperlab.units.sentences import in_units
-from taperlab.units.show import show
 from taperlab.units.words import capital
 
-SURE = "± covers 95 in 100 measurements like this one."
+NONE = "–"
 
 
-class LineCard(Card):
+class DeskCard(Card):
+    """A card that follows the measurement in hand."""
+
+    def __init__(self, desk: Desk, *, spacing: int) -> None:
+        super().__init__(spacing=spacing)
+        self._desk = desk
+
+    def follow(self) -> None:
+        """Show what there is, and follow it from now on."""
+        for signal in (self._desk.changed, self._desk.studied):
+            signal.connect(self.refresh)
+        self._desk.place.settings.units_changed.connect(self.refresh)
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show what is known now."""
+        raise NotImplementedError
+
+
+class LineCard(DeskCard):
     """Which measurement is in hand; its length, weight and instruments.
 
     another(), details(), instruments(): the person asks for these dialogs.
@@ -47,82 +68,85 @@ class LineCard(Card):
     instruments = Signal()
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__(spacing=6)
-        self._desk = desk
+        super().__init__(desk, spacing=6)
+        settings = desk.place.settings
         self.box = QComboBox()
-        self.box.setAccessibleName("Measured line")
-        self.box.setToolTip("The measurement in hand")
+        self.box.setAccessibleName(tr("Measured line"))
+        self.box.setToolTip(tr("The measurement in hand"))
         self.box.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         self.box.activated.connect(self._chosen)
         self.more = QToolButton()
-        self.more.setText("More…")
-        self.more.setAccessibleName("More about this measurement")
-        self.more.setToolTip("Measure another line, describe this one, or delete it")
+        self.more.setText(tr("More…"))
+        self.more.setAccessibleName(tr("More about this measurement"))
+        self.more.setToolTip(tr("Measure another line, describe this one, or delete it"))
         self.more.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         menu = QMenu(self.more)
-        menu.addAction("Measure another line…", self._ask_another)
-        menu.addAction("Name, design, loops and note…", self._ask_details)
-        menu.addAction("Instruments…", self._ask_instruments)
+        menu.addAction(tr("Measure another line…")).triggered.connect(self.another)
+        menu.addAction(tr("Name, design, loops and note…")).triggered.connect(self.details)
+        menu.addAction(tr("Instruments…")).triggered.connect(self.instruments)
         menu.addSeparator()
-        menu.addAction("Delete this measurement", self._delete)
+        menu.addAction(tr("Delete this measurement")).triggered.connect(self._delete)
         self.more.setMenu(menu)
         row = QHBoxLayout()
         row.setSpacing(4)
         row.addWidget(self.box, 1)
         row.addWidget(self.more)
-        self.length = QuantityEdit(LENGTH, desk.settings, name="Total length")
-        self.weight = QuantityEdit(WEIGHT, desk.settings, name="Total weight", optional=True)
-        self.weight.setPlaceholderText("not weighed")
+        self.length = QuantityEdit(LENGTH, settings, name=tr("Total length"))
+        self.weight = QuantityEdit(WEIGHT, settings, name=tr("Total weight"), optional=True)
+        self.weight.setPlaceholderText(tr("not weighed"))
         self.length.editingFinished.connect(self._length_typed)
         self.weight.editingFinished.connect(self._weight_typed)
-        self.length.set_help("The whole length, at rest and straight, loops closed.")
-        self.weight.set_help("The whole line on the scale, with its loops. Empty: not weighed.")
+        self.length.set_help(tr("The whole length, at rest and straight, loops closed."))
+        self.weight.set_help(tr("The whole line on the scale, with its loops. Empty: not weighed."))
         form = QFormLayout()
         form.setHorizontalSpacing(12)
         form.setVerticalSpacing(6)
         form.setLabelAlignment(Qt.AlignmentFlag.AlignLeft)
-        form.addRow("Total length", self.length)
-        form.addRow("Total weight", self.weight)
-        self._sentence = label("", role="bad", wrap=True)
-        self._sentence.hide()
+        form.addRow(tr("Total length"), self.length)
+        form.addRow(tr("Total weight"), self.weight)
+        self.problem = label("", role="bad", wrap=True)
+        self.problem.hide()
         for edit in (self.length, self.weight):
             edit.sentence_changed.connect(self._say)
         self.tools = label("", points=8.0, role="soft", wrap=True)
-        self.tools.setToolTip("Errors follow from these steps; press … to change them")
-        self.body.addWidget(caption("Measured line"))
+        self.tools.setToolTip(tr("Errors follow from these steps; press … to change them"))
+        self.body.addWidget(caption(tr("Measured line")))
         self.body.addLayout(row)
         self.body.addLayout(form)
-        self.body.addWidget(self._sentence)
+        self.body.addWidget(self.problem)
         self.body.addWidget(self.tools)
-        desk.changed.connect(self.refresh)
-        desk.settings.units_changed.connect(self.refresh)
-        self.refresh()
+        self.follow()
 
     def refresh(self) -> None:
         """Show the measurement in hand."""
-        desk, system = self._desk, self._desk.system
-        measurements = desk.document.bench.measurements
-        names = [each.name for each in measurements]
+        desk = self._desk
+        names = [each.name for each in desk.measurements]
         if names != [self.box.itemText(i) for i in range(self.box.count())]:
             self.box.clear()
             self.box.addItems(names)
         measurement = desk.measurement
         if measurement is None:
             return
-        self.box.setCurrentIndex(measurements.index(measurement))
-        whole = edits.total_section(measurement)
-        mass = None if whole is None else measurement.sections[whole].mass
-        if self.length.value() != measurement.length:
-            self.length.set_value(measurement.length)
-        if self.weight.value() != mass:
-            self.weight.set_value(mass)
+        self.box.setCurrentIndex(desk.measurements.index(measurement))
+        for edit, value in ((self.length, measurement.length), (self.weight, self._mass)):
+            if edit.value() != value:
+                edit.set_value(value)
         tools = measurement.instruments
-        self.tools.setText(
-            f"Scale {show(tools.scale, SMALL_WEIGHT, system)} · "
-            f"tape {show(tools.tape, SHORT_LENGTH, system)} · "
-            f"micrometer {show(tools.micrometer, FINE_LENGTH, system)}, "
-            f"scatter {show(tools.scatter, FINE_LENGTH, system)}"
+        words = Sentence(
+            "Scale {scale} · tape {tape} · micrometer {micrometer}, scatter {scatter}",
+            scale=SmallWeight(tools.scale),
+            tape=ShortLength(tools.tape),
+            micrometer=FineLength(tools.micrometer),
+            scatter=FineLength(tools.scatter),
         )
+        self.tools.setText(desk.place.read(words))
+
+    @property
+    def _mass(self) -> float | None:
+        """What the whole line weighed [kg], if it was weighed."""
+        measurement = self._desk.measurement
+        whole = edits.total_section(measurement) if measurement else None
+        return None if measurement is None or whole is None else measurement.sections[whole].mass
 
     def commit(self) -> None:
         """Take over what is being typed."""
@@ -130,190 +154,155 @@ class LineCard(Card):
         self._weight_typed()
 
     def _say(self, sentence: str) -> None:
-        self._sentence.setText(sentence)
-        self._sentence.setVisible(bool(sentence))
+        self.problem.setText(sentence)
+        self.problem.setVisible(bool(sentence))
 
     def _length_typed(self) -> None:
         measurement, value = self._desk.measurement, self.length.value()
-        if measurement is None or value is None or value == measurement.length:
-            return
-        self._say(self._desk.apply(edits.set_total_length, value))
+        if measurement is not None and value is not None and value != measurement.length:
+            outcome = self._desk.apply(edits.set_total_length, value)
+            self._say(self._desk.place.read(outcome.refused))
 
     def _weight_typed(self) -> None:
-        measurement = self._desk.measurement
-        if measurement is None or self.weight.sentence:
-            return
-        whole = edits.total_section(measurement)
-        mass = None if whole is None else measurement.sections[whole].mass
-        if self.weight.value() != mass:
-            self._say(self._desk.apply(edits.set_total_weight, self.weight.value()))
+        value = self.weight.value()
+        if self._desk.measurement and not self.weight.sentence and value != self._mass:
+            outcome = self._desk.apply(edits.set_total_weight, value)
+            self._say(self._desk.place.read(outcome.refused))
 
     def _chosen(self, index: int) -> None:
-        self._desk.take(self._desk.document.bench.measurements[index].key)
-
-    def _ask_another(self) -> None:
-        self.another.emit()
-
-    def _ask_details(self) -> None:
-        self.details.emit()
-
-    def _ask_instruments(self) -> None:
-        self.instruments.emit()
+        self._desk.take(self._desk.measurements[index].key)
 
     def _delete(self) -> None:
         self._desk.apply(edits.delete_measurement)
 
 
-class WeightCard(Card):
+class WeightCard(DeskCard):
     """What the line weighs by the fit, large, with its error; and the way onto the bench."""
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__(spacing=3)
-        self._desk = desk
-        self._caption = caption("Total weight, fitted")
-        self.weight = label("–", points=30.0, weight=QFont.Weight.DemiBold)
+        super().__init__(desk, spacing=3)
+        self.weight = label(NONE, points=30.0, weight=QFont.Weight.DemiBold)
         self.error = label("", points=11.0, role="soft")
+        self.error.setContentsMargins(0, 0, 0, 8)
         self.more = label("", role="soft", wrap=True)
-        self.busy = label("Fitting…", role="accent")
+        self.busy = label(tr("Fitting…"), role="accent")
         self.busy.hide()
         self.setToolTip(
-            "Shape and densities are fitted together by weighted least squares; the error follows "
-            "from the steps of scale, tape and micrometer and the scatter of the readings. " + SURE
+            tr(
+                "Shape and densities are fitted together by weighted least squares; the error "
+                "follows from the steps of scale, tape and micrometer and the scatter of the "
+                "readings. ± covers 95 in 100 measurements like this one."
+            )
         )
         top = QHBoxLayout()
         top.setSpacing(8)
         top.addWidget(self.weight)
         top.addWidget(self.error, 1, Qt.AlignmentFlag.AlignBottom)
-        self.error.setContentsMargins(0, 0, 0, 8)
-        self.button = QPushButton("Put it on the bench")
+        self.button = QPushButton(tr("Put it on the bench"))
         self.button.setToolTip(
-            "Add the fitted line to the lines on the bench, or renew it there; then it can be "
-            "cut back or compared like any other"
+            tr(
+                "Add the fitted line to the lines on the bench, or renew it there; then it can be "
+                "cut back or compared like any other"
+            )
         )
-        self.button.clicked.connect(self._put)
-        self.body.addWidget(self._caption)
+        self.button.clicked.connect(desk.put_on_bench)
+        self.body.addWidget(caption(tr("Total weight, fitted")))
         self.body.addLayout(top)
         self.body.addWidget(self.more)
         self.body.addWidget(self.busy)
         self.body.addSpacing(6)
         self.body.addWidget(self.button)
-        desk.changed.connect(self.refresh)
-        desk.studied.connect(self.refresh)
-        desk.settings.units_changed.connect(self.refresh)
-        desk.jobs.busy.connect(self._busy)
-        self.refresh()
+        desk.place.jobs.busy.connect(self._busy)
+        self.follow()
 
     def refresh(self) -> None:
         """Show the fit."""
-        desk, system = self._desk, self._desk.system
-        study = desk.study
+        desk, study = self._desk, self._desk.study
+        read = desk.place.read
         fitted = study is not None and study.fit is not None
         self.button.setEnabled(fitted and desk.is_fresh)
-        if not fitted:
-            self.weight.setText("–")
+        lines, measurement = desk.place.document.bench.lines, desk.measurement
+        there = measurement is not None and any(each.key == measurement.key for each in lines)
+        self.button.setText(tr("Update it on the bench") if there else tr("Put it on the bench"))
+        if study is None or not fitted:
+            self.weight.setText(NONE)
             self.error.setText("")
-            self.more.setText(in_units(study.why_not, system) if study else "")
+            self.more.setText(read(study.why_not) if study else "")
             return
         mass, error = study.total
-        self.weight.setText(show(mass, WEIGHT, system))
-        self.error.setText(error_text(error, WEIGHT, system))
-        line, there = study.fit.line, desk.measurement
-        count = len(line.segments)
-        words = [f"{count} {'segment' if count == 1 else 'segments'}"]
-        if study.head is not None:
-            words.append(
-                f"head {show(study.head_length, LENGTH, system)}, "
-                f"{show(study.head[0], WEIGHT, system)} {error_text(study.head[1], WEIGHT, system)}"
-            )
-        mean = mass / line.length
-        words.append(f"mean {show(mean, WEIGHT_PER_LENGTH, system)}")
-        self.more.setText(" · ".join(words))
-        on_bench = there is not None and any(
-            each.key == there.key for each in desk.document.bench.lines
-        )
-        self.button.setText("Update it on the bench" if on_bench else "Put it on the bench")
-        self.setAccessibleName(f"Total weight {self.weight.text()} {self.error.text()}")
+        self.weight.setText(read(Sentence("{weight}", weight=Weight(mass))))
+        self.error.setText(read(Sentence("{error}", error=WeightError(error))))
+        self.more.setText(read(_summary(study)))
+        name = tr("Total weight {weight} {error}")
+        self.setAccessibleName(name.format(weight=self.weight.text(), error=self.error.text()))
 
     def _busy(self, lane: str, busy: bool) -> None:
         if lane == LANE:
             self.busy.setVisible(busy)
 
-    def _put(self) -> None:
-        sentence = self._desk.put_on_bench()
-        if sentence:
-            self._desk.place.host.say_problem(verbatim(sentence))
-        self.refresh()
+
+def _summary(study: Study) -> Sentence:
+    """Segments, head and mean weight per length of a fitted line."""
+    assert study.fit is not None
+    line = study.fit.line
+    segments = counted("{count} segment", "{count} segments", len(line.segments))
+    mean = WeightPerLength(study.total[0] / line.length)
+    if study.head is None:
+        return Sentence("{segments} · mean {mean}", segments=segments, mean=mean)
+    return Sentence(
+        "{segments} · head {length}, {weight} {error} · mean {mean}",
+        segments=segments,
+        length=Length(study.head_length),
+        weight=Weight(study.head[0]),
+        error=WeightError(study.head[1]),
+        mean=mean,
+    )
 
 
-class NextCard(Card):
+class NextCard(DeskCard):
     """Which measurement would sharpen the answer most, plainly."""
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__(spacing=5)
-        self._desk = desk
+        super().__init__(desk, spacing=5)
         self.first = label("", wrap=True)
         self.second = label("", points=8.0, role="soft", wrap=True)
-        self.body.addWidget(caption("Measure next"))
+        self.body.addWidget(caption(tr("Measure next")))
         self.body.addWidget(self.first)
         self.body.addWidget(self.second)
         self.setToolTip(
-            "Every further diameter and weighing is tried on the errors alone: what it would leave "
-            "does not depend on what it will read. " + SURE
+            tr(
+                "Every further diameter and weighing is tried on the errors alone: what it would "
+                "leave does not depend on what it will read. ± covers 95 in 100 measurements like "
+                "this one."
+            )
         )
-        desk.studied.connect(self.refresh)
-        desk.changed.connect(self.refresh)
-        desk.settings.units_changed.connect(self.refresh)
-        self.refresh()
+        self.follow()
 
     def refresh(self) -> None:
         """Show the suggestions."""
-        study, system = self._desk.study, self._desk.system
-        if study is None or study.fit is None:
-            sentence = study.why_not if study is not None else ""
-            self.setVisible(bool(sentence))
-            self.first.setText(in_units(sentence, system))
-            self.second.hide()
+        study, read = self._desk.study, self._desk.place.read
+        advice = [each for each in study.advice if each] if study else []
+        self.setVisible(bool(advice))
+        if not advice:
             return
-        self.show()
-        best, *others = study.advice
-        self.first.setText(capital(render(best, system)))
+        best, *others = advice
+        self.first.setText(capital(read(best)))
         self.second.setVisible(bool(others))
         if others:
-            self.second.setText(render(Sentence("Or: {way}", way=others[0]), system))
+            self.second.setText(read(Sentence("Or: {way}", way=others[0])))
 
 
-class RemarksCard(Card):
+class RemarksCard(FindingsList):
     """The findings of the fit, the gravest first."""
 
-    MOST = 5
-
     def __init__(self, desk: Desk) -> None:
-        super().__init__(spacing=6)
+        super().__init__(desk.place, most=5)
         self._desk = desk
-        self._labels = [label("", wrap=True) for _ in range(self.MOST)]
-        for each in self._labels:
-            self.body.addWidget(each)
-        desk.studied.connect(self.refresh)
-        desk.changed.connect(self.refresh)
-        desk.settings.units_changed.connect(self.refresh)
+        for signal in (desk.changed, desk.studied, desk.place.settings.units_changed):
+            signal.connect(self.refresh)
         self.refresh()
 
     def refresh(self) -> None:
         """Show the findings."""
-        study = self._desk.study
-        found = (
-            sorted(study.fit.findings, key=lambda each: -each.level)
-            if (study is not None and study.fit is not None)
-            else []
-        )
-        self.setVisible(bool(found))
-        marks = {Level.NOTE: ("", "soft"), Level.CAUTION: ("Caution: ", "warn")}
-        for i, each in enumerate(self._labels):
-            each.setVisible(i < len(found))
-            if i < len(found):
-                mark, role = marks.get(found[i].level, ("Stop: ", "bad"))
-                each.setText(mark + in_units(found[i].sentence, self._desk.system))
-                set_role(each, role)
-
-
-__all__ = ["LineCard", "NextCard", "RemarksCard", "WeightCard"]
+        fit = self._desk.study.fit if self._desk.study else None
+        self.show_findings(fit.findings if fit else ())

@@ -10,38 +10,36 @@ from PySide6.QtCore import QObject, Signal
 from taperlab.edits import measure as edits
 from taperlab.edits.edited import Edited
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.state.document import Change, Reason
+from taperlab.gui.state.document import Change, Outcome, Reason
 from taperlab.gui.state.watch import Watch
 from taperlab.model.line import Line
 from taperlab.model.measurement import Measurement
 from taperlab.shop.measure.study import Study, study_steps
 from taperlab.units.kinds import System
+from taperlab.units.sentence import Sentence, as_sentence
 
 LANE = "fit"
 
 
 class Desk(QObject):
-    """Follows the document, asks for a fit whenever what was measured changes, keeps the answer.
+    """Follows the bench while the page is awake, and asks for a study whenever what was measured
+    is another.
 
     changed(): another measurement is in hand, or what was measured is different now.
-    studied(): there is another answer. problem(str): why the fit came to grief.
+    studied(): there is another answer. asked(): a study was asked for.
     """
 
     changed = Signal()
     studied = Signal()
-    problem = Signal(str)
+    asked = Signal()
 
     def __init__(self, place: Workplace, watch: Watch, parent: QObject) -> None:
         super().__init__(parent)
         self.place = place
-        self.document = place.document
-        self.settings = place.settings
-        self.jobs = place.jobs
         self._key: str | None = None
         self._study: Study | None = None
         self._asked: tuple[Measurement | None, Line | None] = (None, None)
-        self._refusal = ""
-        watch.changed.connect(self._document_changed)
+        watch.changed.connect(self._bench_changed)
         self._choose_for_line()
         self._ask()
 
@@ -50,24 +48,25 @@ class Desk(QObject):
     @property
     def system(self) -> System:
         """The units shown."""
-        return self.settings.system
+        return self.place.system
+
+    @property
+    def measurements(self) -> tuple[Measurement, ...]:
+        """All that are on the bench."""
+        return self.place.document.bench.measurements
 
     @property
     def measurement(self) -> Measurement | None:
         """The measurement in hand."""
-        for each in self.document.bench.measurements:
-            if each.key == self._key:
-                return each
-        return None
+        return next((each for each in self.measurements if each.key == self._key), None)
 
     @property
     def design(self) -> Line | None:
         """The line that the measured one was built to, if it is on the bench."""
         measurement = self.measurement
-        if measurement is None or measurement.line is None:
-            return None
-        lines = self.document.bench.lines
-        return next((line for line in lines if line.key == measurement.line), None)
+        lines = self.place.document.bench.lines
+        key = measurement.line if measurement else None
+        return next((line for line in lines if line.key == key), None)
 
     @property
     def study(self) -> Study | None:
@@ -89,37 +88,35 @@ class Desk(QObject):
             self._key = key
             self._follow()
 
-    def apply(self, edit: Callable[..., Edited], *arguments: Any, merge: int | None = None) -> str:
-        """Do an edit of the measurement in hand; gives back why it was refused, or nothing."""
-        if self._key is None:
-            return "No measurement is in hand."
-        done = self.document.apply(edit, self._key, *arguments, merge=merge, initiator=self)
-        return str(done.refused)
+    def apply(
+        self, edit: Callable[..., Edited], *arguments: Any, merge: int | None = None
+    ) -> Outcome:
+        """Do an edit of the measurement in hand, and say what became of it."""
+        return self.place.do(edit, self._key, *arguments, merge=merge, initiator=self)
 
     def start(
-        self, line: str | None, length: float | None, mass: float | None, name: str = ""
-    ) -> str:
-        """Begin a measurement and take it in hand; gives back why not, or nothing."""
-        done = self.document.apply(
-            edits.start_measurement, line, length, mass, name, initiator=self
-        )
-        if not done:
-            return str(done.refused)
-        self.take(self.document.bench.measurements[-1].key)
-        return ""
+        self, line: str | None, length: float | None, mass: float | None, name: str
+    ) -> Outcome:
+        """Begin a measurement and take it in hand."""
+        outcome = self.place.do(edits.start_measurement, line, length, mass, name, initiator=self)
+        if outcome:
+            self.take(self.measurements[-1].key)
+        return outcome
 
-    def put_on_bench(self) -> str:
-        """Put the fitted line on the bench; gives back why not, or nothing."""
+    def put_on_bench(self) -> None:
+        """Put the fitted line on the bench, or say why not."""
         found = self.study
         if found is None or not self.is_fresh:
-            return "The fit is still being worked out: press again in a moment."
-        if found.fit is None:
-            return str(found.why_not)
-        return self.apply(edits.put_on_bench, found.fit.line)
+            why_not = Sentence("The fit is still being worked out: press again in a moment.")
+            self.place.host.say_problem(why_not)
+        elif found.fit is None:
+            self.place.host.say_problem(found.why_not)
+        else:
+            self.apply(edits.put_on_bench, found.fit.line)
 
-    # -- following the document ---------------------------------------------------------------
+    # -- following the bench ------------------------------------------------------------------
 
-    def _document_changed(self, change: Change) -> None:
+    def _bench_changed(self, change: Change) -> None:
         before = {each.key: each for each in change.before.measurements}
         if change.reason is Reason.LOAD:
             self._choose_for_line()
@@ -135,10 +132,9 @@ class Desk(QObject):
         self._follow()
 
     def _choose_for_line(self) -> None:
-        bench = self.document.bench
-        line = bench.current_line
-        of_line = [each for each in bench.measurements if line and each.line == line.key]
-        first = next(iter(of_line or bench.measurements), None)
+        line = self.place.document.line
+        of_line = [each for each in self.measurements if line and each.line == line.key]
+        first = next(iter(of_line or self.measurements), None)
         self._key = first.key if first else None
 
     def _follow(self) -> None:
@@ -153,16 +149,17 @@ class Desk(QObject):
             return
         self._asked = (measurement, design)
         if measurement is None:
-            self.jobs.cancel(LANE)
+            self.place.jobs.cancel(LANE)
             self._study = None
             return
-        self.jobs.run(
+        self.asked.emit()
+        self.place.jobs.run(
             LANE,
             study_steps,
             measurement,
             design,
             done=self._answered,
-            failed=self.problem.emit,
+            failed=self._failed,
             interim=True,
         )
 
@@ -170,3 +167,6 @@ class Desk(QObject):
         self._study = answer
         if answer.measurement.key == self._key:
             self.studied.emit()
+
+    def _failed(self, why: Sentence | str) -> None:
+        self.place.host.say_problem(as_sentence(why))

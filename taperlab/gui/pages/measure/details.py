@@ -1,141 +1,102 @@
-"""Name, design, instruments, loops and note of a measurement, in one dialog."""
+"""Instruments of a measurement; its name, design, loops and note."""
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QComboBox, QLineEdit, QPlainTextEdit, QSizePolicy, QWidget
+from PySide6.QtWidgets import QLineEdit, QPlainTextEdit
 
 from taperlab.edits import measure as edits
-from taperlab.edits.edited import Edited
-from taperlab.edits.together import Step, together
 from taperlab.gui.dialogs.form import FormDialog
+from taperlab.gui.dialogs.line import LoopFields
 from taperlab.gui.kit.quantity_edit import QuantityEdit
-from taperlab.gui.pages.measure.begin import fill_designs
+from taperlab.gui.pages.measure.begin import DesignBox
 from taperlab.gui.pages.measure.desk import Desk
-from taperlab.gui.state.settings import Settings
-from taperlab.model.bench import Bench
-from taperlab.model.line import Loop, LoopKind
+from taperlab.model.measurement import Measurement
 from taperlab.units.kinds import FINE_LENGTH, SHORT_LENGTH, SMALL_WEIGHT
-from taperlab.units.sentence import Sentence
+from taperlab.units.language import tr
 
 
 class InstrumentsDialog(FormDialog):
     """The smallest step of each instrument, and how far one diameter scatters."""
 
-    def __init__(self, desk: Desk, settings: Settings, parent: QWidget) -> None:
-        super().__init__("Instruments", parent)
-        self._desk = desk
-        measurement = desk.measurement
-        assert measurement is not None
+    def __init__(self, desk: Desk, measurement: Measurement) -> None:
+        super().__init__(tr("Instruments"), desk.place.host.parent_widget)
+        self._desk, self._measurement = desk, measurement
         now = measurement.instruments
-        self.scale = QuantityEdit(SMALL_WEIGHT, settings, name="Scale step")
-        self.tape = QuantityEdit(SHORT_LENGTH, settings, name="Tape step")
-        self.micrometer = QuantityEdit(FINE_LENGTH, settings, name="Micrometer step")
-        self.scatter = QuantityEdit(FINE_LENGTH, settings, name="Scatter of a diameter")
-        for edit, value, text, help_text in (
-            (self.scale, now.scale, "Scale step", "The smallest step that the scale shows."),
-            (self.tape, now.tape, "Tape step", "The smallest step that you read on the tape."),
-            (
-                self.micrometer,
-                now.micrometer,
-                "Micrometer step",
-                "The smallest step that the micrometer or caliper shows.",
-            ),
-            (
-                self.scatter,
-                now.scatter,
-                "Scatter of a diameter",
-                "How far one reading strays at the same place (one standard deviation): the "
-                "coating is soft and not quite round. Read one place ten times to find it.",
-            ),
+        scatter = tr(
+            "How far one reading strays at the same place (one standard deviation): the coating is "
+            "soft and not quite round. Read one place ten times to find it."
+        )
+        micrometer = tr("The smallest step that the micrometer or caliper shows.")
+        tape = tr("The smallest step that you read on the tape.")
+        self.scale, self.tape, self.micrometer, self.scatter = self.edits = tuple(
+            QuantityEdit(kind, desk.place.settings, name=name)
+            for kind, name in (
+                (SMALL_WEIGHT, tr("Scale step")),
+                (SHORT_LENGTH, tr("Tape step")),
+                (FINE_LENGTH, tr("Micrometer step")),
+                (FINE_LENGTH, tr("Scatter of a diameter")),
+            )
+        )
+        for edit, value, help_text in (
+            (self.scale, now.scale, tr("The smallest step that the scale shows.")),
+            (self.tape, now.tape, tape),
+            (self.micrometer, now.micrometer, micrometer),
+            (self.scatter, now.scatter, scatter),
         ):
             edit.set_value(value)
             edit.set_help(help_text)
             edit.sentence_changed.connect(self.problem)
-            self.form.addRow(text, edit)
+            self.form.addRow(edit.accessibleName(), edit)
         self.finish_layout()
 
     def try_accept(self) -> None:
         """Take the steps over."""
-        values = [edit.require() for edit in (self.scale, self.tape, self.micrometer, self.scatter)]
-        if any(value is None for value in values):
-            return
-        sentence = self._desk.apply(edits.set_instruments, *values)
-        self.problem(sentence)
-        if not sentence:
-            self.accept()
+        values = [edit.require() for edit in self.edits]
+        if None not in values:
+            document, key = self._desk.place.document, self._measurement.key
+            outcome = document.apply(edits.set_instruments, key, *values)
+            self.accept_if_done(self._desk.place, outcome)
 
 
 class DetailsDialog(FormDialog):
     """Name, design, loops and note."""
 
-    def __init__(self, desk: Desk, settings: Settings, parent: QWidget) -> None:
-        super().__init__("About this measurement", parent)
-        self._desk = desk
-        measurement = desk.measurement
-        assert measurement is not None
-        self.setMinimumWidth(440)
+    def __init__(self, desk: Desk, measurement: Measurement) -> None:
+        super().__init__(tr("About this measurement"), desk.place.host.parent_widget)
+        self._desk, self._measurement = desk, measurement
+        self.setMinimumWidth(560)
         self.name = QLineEdit(measurement.name)
-        self.name.setAccessibleName("Name")
-        self.design = QComboBox()
-        self.design.setAccessibleName("Design it is compared with")
-        self.design.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-        fill_designs(self.design, desk.document.bench.lines, measurement.line)
-        self.form.addRow("Name", self.name)
-        self.form.addRow("Design", self.design)
-        self.loops: list[tuple[QComboBox, QuantityEdit, QuantityEdit, Loop]] = []
-        for end, loop in (("Front", measurement.front_loop), ("Rear", measurement.rear_loop)):
-            kind = QComboBox()
-            kind.setAccessibleName(f"{end} loop")
-            for each in LoopKind:
-                kind.addItem(str(each)[0].upper() + str(each)[1:], each)
-            kind.setCurrentIndex(list(LoopKind).index(loop.kind))
-            fold = QuantityEdit(SHORT_LENGTH, settings, name=f"{end} loop, folded back")
-            mass = QuantityEdit(SMALL_WEIGHT, settings, name=f"{end} loop, weight added")
-            fold.set_value(loop.fold)
-            mass.set_value(loop.mass)
-            for edit in (fold, mass):
-                edit.sentence_changed.connect(self.problem)
-            self.form.addRow(f"{end} loop", kind)
-            self.form.addRow("   folded back", fold)
-            self.form.addRow("   weight added", mass)
-            self.loops.append((kind, fold, mass, loop))
+        self.name.setAccessibleName(tr("Name"))
+        self.design = DesignBox(desk, measurement.line)
+        settings = desk.place.settings
+        self.front = LoopFields(tr("Front loop"), measurement.front_loop, settings)
+        self.rear = LoopFields(tr("Rear loop"), measurement.rear_loop, settings)
+        for fields in (self.front, self.rear):
+            fields.fold.sentence_changed.connect(self.problem)
+            fields.mass.sentence_changed.connect(self.problem)
         self.note = QPlainTextEdit(measurement.note)
-        self.note.setAccessibleName("Note")
+        self.note.setAccessibleName(tr("Note"))
         self.note.setTabChangesFocus(True)
         self.note.setFixedHeight(60)
-        self.form.addRow("Note", self.note)
+        self.form.addRow(tr("Name"), self.name)
+        self.form.addRow(tr("Design"), self.design)
+        self.form.addRow(tr("Front loop"), self.front)
+        self.form.addRow(tr("Rear loop"), self.rear)
+        self.form.addRow(tr("Note"), self.note)
         self.finish_layout()
 
     def try_accept(self) -> None:
         """Take it all over in one step."""
-        made = []
-        for kind, fold, mass, _ in self.loops:
-            values = fold.require(), mass.require()
-            if None in values:
-                return
-            chosen = kind.currentData()
-            none = chosen is LoopKind.NONE
-            made.append(Loop(LoopKind(chosen), *((0.0, 0.0) if none else values)))
-        sentence = self._desk.apply(
-            _describe,
+        front, rear = self.front.loop(), self.rear.loop()
+        if front is None or rear is None:
+            return
+        outcome = self._desk.place.document.apply(
+            edits.describe_measurement,
+            self._measurement.key,
             self.name.text(),
-            self.design.currentData(),
-            made[0],
-            made[1],
+            self.design.line,
+            front,
+            rear,
             self.note.toPlainText(),
         )
-        self.problem(sentence)
-        if not sentence:
-            self.accept()
-
-
-def _describe(
-    bench: Bench, key: str, name: str, line: str | None, front: Loop, rear: Loop, note: str
-) -> Edited:
-    steps: list[Step] = [
-        (edits.rename_measurement, (key, name)),
-        (edits.set_design, (key, line)),
-        (edits.set_loops, (key, front, rear)),
-        (edits.set_measurement_note, (key, note)),
-    ]
-    return together(bench, Sentence("Describe measurement"), steps, ())
+        self.accept_if_done(self._desk.place, outcome)

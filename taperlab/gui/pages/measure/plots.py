@@ -281,7 +281,7 @@ class MeasurePlots(PlotStack):
             self._fix(on_tape(measurement, chosen.position))
 
     def _fix(self, position: float) -> None:
-        if not self._desk.apply(edits.fix_breakpoint, position):
+        if self._desk.apply(edits.fix_breakpoint, position):
             there = min(self.handles, key=lambda each: abs(each.position - position), default=None)
             self.canvas.choose_handle(there.key if there else None)
 

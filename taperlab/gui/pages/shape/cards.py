@@ -3,30 +3,26 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QToolButton
+from PySide6.QtWidgets import QHBoxLayout, QToolButton
 
+from taperlab.gui.kit.findings import FindingsList
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.kit.widgets import Card, caption, label, set_role
+from taperlab.gui.kit.widgets import Card, caption, label
 from taperlab.gui.state.watch import Watch
 from taperlab.model.water import Water
-from taperlab.shop.wording import water_figures, water_words, with_level
-from taperlab.units.finding import Level
+from taperlab.shop.wording import water_figures, water_words
 from taperlab.units.kinds import System
 from taperlab.units.language import tr
 from taperlab.units.words import capital
 
 MOST_FINDINGS = 6
 
-_ROLES = {Level.NOTE: "soft", Level.CAUTION: "warn", Level.STOP: "bad"}
 
-
-class FindingsCard(Card):
+class FindingsCard(FindingsList):
     """What is worth a remark about the line and the rod."""
 
     def __init__(self, place: Workplace, watch: Watch) -> None:
-        super().__init__(spacing=6)
-        self._place = place
-        self._labels: list[QLabel] = []
+        super().__init__(place, most=MOST_FINDINGS)
         watch.changed.connect(self.refresh)
         place.settings.units_changed.connect(self.refresh)
         self.refresh()
@@ -35,20 +31,9 @@ class FindingsCard(Card):
         """Show the findings, the gravest first."""
         document = self._place.document
         analysis, fit = document.analysis(), document.rod_fit()
-        found = [*(analysis.findings if analysis else ()), *(fit.findings if fit else ())]
-        found.sort(key=lambda finding: -finding.level)
-        del found[MOST_FINDINGS:]
-        self.setVisible(bool(found))
-        while len(self._labels) < len(found):
-            self._labels.append(label(wrap=True))
-            self.body.addWidget(self._labels[-1])
-        for i, shown in enumerate(self._labels):
-            shown.setVisible(i < len(found))
-            if i < len(found):
-                note = found[i].level is Level.NOTE
-                said = found[i].sentence if note else with_level(found[i])
-                shown.setText(capital(self._place.read(said)))
-                set_role(shown, _ROLES[found[i].level])
+        self.show_findings(
+            [*(analysis.findings if analysis else ()), *(fit.findings if fit else ())]
+        )
 
 
 class WaterCard(Card):

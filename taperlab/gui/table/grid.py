@@ -1,81 +1,75 @@
-"""A small table whose cells can be typed into: for stations, sections and fitted segments."""
+"""A small table of texts, some of which can be typed."""
 
 from __future__ import annotations
 
-from typing import Any
-
-from PySide6.QtCore import QEvent, QModelIndex, QRect, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QSize, Qt
 from PySide6.QtGui import (
     QColor,
     QFocusEvent,
+    QFont,
     QGuiApplication,
+    QKeyEvent,
     QKeySequence,
     QPainter,
     QResizeEvent,
 )
-from PySide6.QtWidgets import QHeaderView, QStyle
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QStyle, QStyleOptionViewItem
 
 from taperlab.files.cells import to_tsv
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.pages.measure.grid_model import GridModel
 from taperlab.gui.table.editors import Bubble
+from taperlab.gui.table.grid_model import GridModel
 from taperlab.gui.table.keys import Go
+from taperlab.gui.table.typed_model import Index
 from taperlab.gui.table.typing_delegate import Field, TypingDelegate
 from taperlab.gui.table.typing_table import TypingTable
-from taperlab.units.sentence import Sentence
 
 ROW_HEIGHT = 26
 PAD = 8
+_OWN_KEYS = (
+    QKeySequence.StandardKey.Copy,
+    QKeySequence.StandardKey.Paste,
+    QKeySequence.StandardKey.SelectAll,
+    QKeySequence.StandardKey.Delete,
+)
 
 
 class GridDelegate(TypingDelegate):
     """Paints texts and the frame of the current cell."""
 
-    def __init__(self, model: GridModel, place: Workplace, bubble: Bubble, view: Any) -> None:
+    def __init__(
+        self, model: GridModel, place: Workplace, bubble: Bubble, view: QAbstractItemView
+    ) -> None:
         super().__init__(model, place, bubble, view)
-        self._model, self._theme = model, place.theme
+        self._grid = model
+        self._strong = theming.font(weight=QFont.Weight.DemiBold)
 
-    def paint(self, painter: QPainter, option: Any, index: QModelIndex) -> None:
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Paint a cell."""
-        tokens, rect = self._theme.tokens, QRect(option.rect)
-        cell = self._model.cell(index.row(), index.column())
+        tokens, rect = self._place.theme.tokens, option.rect
+        cell = self._grid.cell(index.row(), index.column())
         if QStyle.StateFlag.State_Selected in option.state:
             painter.fillRect(rect, QColor(tokens.accent_wash))
         colour = {"soft": tokens.soft, "warn": tokens.warn}.get(cell.role, tokens.ink)
-        painter.setFont(
-            theming.font(weight=theming.QFont.Weight.DemiBold)
-            if cell.role == "strong"
-            else self._font
-        )
+        painter.setFont(self._strong if cell.role == "strong" else self._font)
         painter.setPen(QColor(colour))
-        side = (
-            Qt.AlignmentFlag.AlignRight
-            if self._model.headings[index.column()].right
-            else Qt.AlignmentFlag.AlignLeft
-        )
-        adds = index.row() >= self._model.count
+        right = self._grid.headings[index.column()].right
+        side = Qt.AlignmentFlag.AlignRight if right else Qt.AlignmentFlag.AlignLeft
         room = rect.adjusted(PAD, 0, -PAD, 0)
+        adds = index.row() >= self._grid.count
         text = cell.text if adds else self.elided(cell.text, room.width())
         painter.drawText(room, int(side | Qt.AlignmentFlag.AlignVCenter), text)
         self.paint_frame(painter, rect, index)
 
     def field(self, column: int) -> Field:
         """What is typed in a column."""
-        heading = self._model.headings[column]
+        heading = self._grid.headings[column]
         return Field(heading.name, heading.right, heading.part)
 
 
 class Grid(TypingTable):
-    """A table of texts. Enter goes to the next typed cell, and past a row to the row below.
-
-    delete_asked(list): rows to delete. pasted(str): text to take in. problem(str): why typed text
-    was not taken.
-    """
-
-    problem = Signal(str)
-    delete_asked = Signal(object)
-    pasted = Signal(str)
+    """A table of texts. Enter goes to the next typed cell, and past a row to the row below."""
 
     def __init__(self, model: GridModel, place: Workplace, name: str, help_text: str) -> None:
         super().__init__(place)
@@ -91,7 +85,7 @@ class Grid(TypingTable):
         self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         self.horizontalHeader().setFocusPolicy(Qt.FocusPolicy.NoFocus)
         model.rowsInserted.connect(self._rows_came)
-        self._delegate.refused.connect(self._refused)
+        self._delegate.refused.connect(place.host.say_problem)
         self._spread()
 
     def sizeHint(self) -> QSize:
@@ -103,22 +97,12 @@ class Grid(TypingTable):
         """Two rows; the rest scrolls."""
         return QSize(150, 4 * ROW_HEIGHT)
 
-    def _refused(self, why: Sentence) -> None:
-        self.problem.emit(self.place.read(why))
-
     # -- moving -------------------------------------------------------------------------------
-
-    def stops(self) -> list[int]:
-        """Columns where Enter and Tab stop, in order."""
-        return list(self.grid.stops())
 
     def go(self, go: Go) -> None:
         """Move on: Enter and Tab through the typed cells, row by row; with Shift back."""
-        index = self.currentIndex()
-        if not index.isValid():
-            return
-        stops, last = self.stops(), self.grid.rowCount() - 1
-        if not stops:
+        index, stops, last = self.currentIndex(), self.grid.stops(), self.grid.rowCount() - 1
+        if not index.isValid() or not stops:
             return
         row = index.row()
         forward = go in (Go.NEXT, Go.DOWN)
@@ -133,14 +117,10 @@ class Grid(TypingTable):
 
     def event(self, event: QEvent) -> bool:
         """Keep the keys that are used here from the window's shortcuts."""
-        if event.type() == QEvent.Type.ShortcutOverride and any(
-            event.matches(key)
-            for key in (
-                QKeySequence.StandardKey.Copy,
-                QKeySequence.StandardKey.Paste,
-                QKeySequence.StandardKey.SelectAll,
-                QKeySequence.StandardKey.Delete,
-            )
+        if (
+            event.type() == QEvent.Type.ShortcutOverride
+            and isinstance(event, QKeyEvent)
+            and any(event.matches(key) for key in _OWN_KEYS)
         ):
             event.accept()
             return True
@@ -149,20 +129,17 @@ class Grid(TypingTable):
     # -- rows ---------------------------------------------------------------------------------
 
     def clear_cells(self) -> None:
-        """Ask for the selected rows to be deleted."""
+        """Take the selected rows out."""
         rows = self.selected_rows()
         if rows and self.commit_open_editor():
-            self.delete_asked.emit(rows)
+            self.grid.delete_rows(rows)
 
     def copy(self) -> None:
         """Copy the selected rows, headings first if more than one is."""
-        rows = self.selected_rows()
+        rows, columns = self.selected_rows(), range(len(self.grid.headings))
         if not rows:
             return
-        texts = [
-            [self.grid.cell(row, c).text.replace("−", "-") for c in range(self._columns())]
-            for row in rows
-        ]
+        texts = [[self.grid.copy_text(row, column) for column in columns] for row in rows]
         if len(rows) > 1:
             texts.insert(0, [heading.name for heading in self.grid.headings])
         QGuiApplication.clipboard().setText(to_tsv(texts))
@@ -175,10 +152,9 @@ class Grid(TypingTable):
     def paste(self) -> None:
         """Hand on the clipboard's text."""
         if self.commit_open_editor():
-            self.pasted.emit(QGuiApplication.clipboard().text())
-
-    def _columns(self) -> int:
-        return len(self.grid.headings)
+            why_not = self.grid.paste(QGuiApplication.clipboard().text())
+            if why_not:
+                self.place.host.say_problem(why_not)
 
     def _rows_came(self) -> None:
         if not self.currentIndex().isValid() and self.grid.rowCount():

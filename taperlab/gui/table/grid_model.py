@@ -1,14 +1,15 @@
-"""Rows of texts for the small tables: for stations, sections and fitted segments."""
+"""Rows of texts for small tables, which somebody else makes and takes typed text for."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
-from PySide6.QtCore import QModelIndex, Qt
+from PySide6.QtCore import QModelIndex, QObject, Qt
 
-from taperlab.gui.table.typed_model import TypedModel
+from taperlab.gui.table.typed_model import Index, TypedModel
+from taperlab.units.language import tr
+from taperlab.units.sentence import NOTHING, Sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,17 +43,41 @@ EMPTY = GridCell("")
 
 
 class GridModel(TypedModel):
-    """Rows of texts that somebody else makes; typed text goes to :meth:`commit`.
+    """Rows of texts; a last row may be for adding another.
 
-    ``adds``: a last row is for adding another. Rows are told apart by their keys, so that a
-    change moves no other row and repaints only cells whose text is another.
+    A change moves no other row and repaints only cells whose text is another.
     """
 
-    def __init__(self, headings: Sequence[Heading], *, adds: bool, parent: Any = None) -> None:
+    def __init__(
+        self, headings: Sequence[Heading], *, adds: bool = False, parent: QObject | None = None
+    ) -> None:
         super().__init__(parent)
         self.headings = tuple(headings)
         self.adds = adds
         self._cells: list[tuple[GridCell, ...]] = []
+
+    # -- for those who inherit ------------------------------------------------------------------
+
+    def adding_cell(self, column: int) -> GridCell:
+        """What a cell of the adding row shows."""
+        return EMPTY
+
+    def commit(self, row: int, column: int, text: str) -> Sentence:
+        """Take typed text; gives back what is wrong with it, or nothing."""
+        return NOTHING
+
+    def stops(self) -> Sequence[int]:
+        """Columns where Enter and Tab stop, in order."""
+        return [i for i, heading in enumerate(self.headings) if heading.typed]
+
+    def delete_rows(self, rows: Sequence[int]) -> None:
+        """Take rows out, where that can be done."""
+
+    def paste(self, text: str) -> Sentence:
+        """Take in what was copied elsewhere; gives back why not, or nothing."""
+        return NOTHING
+
+    # -- what there is ------------------------------------------------------------------------
 
     @property
     def count(self) -> int:
@@ -61,33 +86,15 @@ class GridModel(TypedModel):
 
     def cell(self, row: int, column: int) -> GridCell:
         """What a cell shows."""
-        if row < len(self._cells):
-            return self._cells[row][column]
-        return self.adding_cell(column)
-
-    def adding_cell(self, column: int) -> GridCell:
-        """What a cell of the adding row shows."""
-        return EMPTY
+        return self._cells[row][column] if row < self.count else self.adding_cell(column)
 
     def edit_text(self, row: int, column: int) -> str:
         """The text that an editor starts with."""
-        return self.cell(row, column).text if row < len(self._cells) else ""
-
-    def commit(self, row: int, column: int, text: str) -> str:
-        """Take typed text; gives back what is wrong with it, or nothing."""
-        raise NotImplementedError
-
-    def stops(self) -> Sequence[int]:
-        """Columns where Enter and Tab stop, in order."""
-        return [i for i, heading in enumerate(self.headings) if heading.typed]
-
-    def can_edit(self, row: int, column: int) -> bool:
-        """Whether a cell can be typed into."""
-        return self.headings[column].typed
+        return self._cells[row][column].text if row < self.count else ""
 
     def show_rows(self, rows: Sequence[tuple[GridCell, ...]]) -> None:
         """Show these rows in place of those."""
-        before, after = len(self._cells), len(rows)
+        before, after = self.count, len(rows)
         if after < before:
             self.beginRemoveRows(QModelIndex(), after, before - 1)
             del self._cells[after:]
@@ -100,17 +107,15 @@ class GridModel(TypedModel):
             self._cells.extend(rows[before:])
             self.endInsertRows()
             if self.adds:
-                self._tell(before, 0, len(self.headings) - 1)
+                self.tell(before, 0, len(self.headings) - 1)
         for i, row in enumerate(rows[:before]):
-            old = self._cells[i]
-            if old == row:
-                continue
-            self._cells[i] = tuple(row)
+            old, self._cells[i] = self._cells[i], row
             for column, (one, other) in enumerate(zip(old, row, strict=True)):
                 if one != other:
-                    self._tell(i, column, column)
+                    self.tell(i, column, column)
 
-    def _tell(self, row: int, first: int, last: int) -> None:
+    def tell(self, row: int, first: int, last: int) -> None:
+        """Tell views that cells of a row show something else."""
         self.dataChanged.emit(self.index(row, first), self.index(row, last))
 
     def set_headings(self, headings: Sequence[Heading]) -> None:
@@ -121,22 +126,22 @@ class GridModel(TypedModel):
 
     # -- Qt -----------------------------------------------------------------------------------
 
-    def rowCount(self, parent: QModelIndex = QModelIndex()) -> int:  # noqa: B008 - Qt's way
+    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's way
         """The rows, and one to add another where that can be done."""
-        return 0 if parent.isValid() else len(self._cells) + int(self.adds)
+        return 0 if parent.isValid() else self.count + int(self.adds)
 
-    def columnCount(self, parent: QModelIndex = QModelIndex()) -> int:  # noqa: B008 - Qt's way
+    def columnCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's way
         """The headings."""
         return 0 if parent.isValid() else len(self.headings)
 
-    def flags(self, index: QModelIndex) -> Qt.ItemFlag:
+    def flags(self, index: Index) -> Qt.ItemFlag:
         """Typed columns can be edited."""
         flags = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
-        if index.isValid() and self.can_edit(index.row(), index.column()):
+        if index.isValid() and self.headings[index.column()].typed:
             flags |= Qt.ItemFlag.ItemIsEditable
         return flags
 
-    def data(self, index: QModelIndex, role: int = Qt.ItemDataRole.DisplayRole) -> object:
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
         """Texts for views, editors, tooltips and screen readers."""
         if not index.isValid():
             return None
@@ -149,7 +154,8 @@ class GridModel(TypedModel):
         if role == Qt.ItemDataRole.ToolTipRole:
             return cell.tip or cell.text or None
         if role == Qt.ItemDataRole.AccessibleTextRole:
-            return f"{self.headings[column].name}: {cell.text or 'empty'}"
+            name = self.headings[column].name
+            return tr("{name}: {value}").format(name=name, value=cell.text or tr("empty"))
         return None
 
     def headerData(
@@ -162,13 +168,11 @@ class GridModel(TypedModel):
         if orientation != Qt.Orientation.Horizontal or not 0 <= section < len(self.headings):
             return None
         heading = self.headings[section]
-        if role == Qt.ItemDataRole.DisplayRole:
-            return heading.text
-        if role == Qt.ItemDataRole.ToolTipRole:
-            return heading.help
-        if role == Qt.ItemDataRole.AccessibleTextRole:
-            return heading.name
-        if role == Qt.ItemDataRole.TextAlignmentRole:
-            side = Qt.AlignmentFlag.AlignRight if heading.right else Qt.AlignmentFlag.AlignLeft
-            return side | Qt.AlignmentFlag.AlignVCenter
-        return None
+        side = Qt.AlignmentFlag.AlignRight if heading.right else Qt.AlignmentFlag.AlignLeft
+        shown: dict[int, object] = {
+            Qt.ItemDataRole.DisplayRole: heading.text,
+            Qt.ItemDataRole.ToolTipRole: heading.help,
+            Qt.ItemDataRole.AccessibleTextRole: heading.name,
+            Qt.ItemDataRole.TextAlignmentRole: side | Qt.AlignmentFlag.AlignVCenter,
+        }
+        return shown.get(role)

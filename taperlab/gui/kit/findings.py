@@ -1,0 +1,40 @@
+"""A card of findings: what is worth a remark, the gravest first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from PySide6.QtWidgets import QLabel
+
+from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.widgets import Card, label, set_role
+from taperlab.shop.wording import with_level
+from taperlab.units.finding import Finding, Level
+from taperlab.units.words import capital
+
+_ROLES = {Level.NOTE: "soft", Level.CAUTION: "warn", Level.STOP: "bad"}
+
+
+class FindingsList(Card):
+    """Up to ``most`` findings; no card without any."""
+
+    def __init__(self, place: Workplace, *, most: int) -> None:
+        super().__init__(spacing=6)
+        self._place = place
+        self._most = most
+        self.labels: list[QLabel] = []
+
+    def show_findings(self, findings: Iterable[Finding]) -> None:
+        """Show these, the gravest first."""
+        found = sorted(findings, key=lambda finding: -finding.level)[: self._most]
+        self.setVisible(bool(found))
+        while len(self.labels) < len(found):
+            self.labels.append(label(wrap=True))
+            self.body.addWidget(self.labels[-1])
+        for i, shown in enumerate(self.labels):
+            shown.setVisible(i < len(found))
+            if i < len(found):
+                note = found[i].level is Level.NOTE
+                said = found[i].sentence if note else with_level(found[i])
+                shown.setText(capital(self._place.read(said)))
+                set_role(shown, _ROLES[found[i].level])
