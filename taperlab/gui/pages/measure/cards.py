@@ -24,6 +24,7 @@ from taperlab.shop.measure.uncertainty import WeightError
 from taperlab.units.kinds import LENGTH, WEIGHT
 from taperlab.units.language import tr
 from taperlab.units.sentence import (
+    NOTHING,
     FineLength,
     Length,
     Sentence,
@@ -282,14 +283,11 @@ class NextCard(DeskCard):
         """Show the suggestions."""
         study, read = self._desk.study, self._desk.place.read
         advice = [each for each in study.advice if each] if study else []
-        self.setVisible(bool(advice))
-        if not advice:
-            return
-        best, *others = advice
+        best, other = [*advice, NOTHING, NOTHING][:2]
         self.first.setText(capital(read(best)))
-        self.second.setVisible(bool(others))
-        if others:
-            self.second.setText(read(Sentence("Or: {way}", way=others[0])))
+        self.second.setText(read(Sentence("Or: {way}", way=other)) if other else "")
+        self.second.setVisible(bool(other))
+        self.setVisible(bool(advice))
 
 
 class RemarksCard(FindingsList):
