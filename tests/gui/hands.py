@@ -9,11 +9,13 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QCoreApplication, QEvent, QMimeData, QPoint, QPointF, Qt, QTimer, QUrl
-from PySide6.QtGui import QDragEnterEvent, QDropEvent, QFontMetricsF, QMouseEvent
+from PySide6.QtGui import QContextMenuEvent, QDragEnterEvent, QDropEvent, QFontMetricsF, QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QAbstractButton,
+    QAbstractScrollArea,
     QApplication,
+    QComboBox,
     QDialog,
     QFileDialog,
     QLabel,
@@ -59,7 +61,7 @@ def settle() -> None:
 
 def at_cell(window: Window, row: int, column: int) -> None:
     """Go to a cell of the table."""
-    table = window.shape.table
+    table = shape(window).table
     if not window.isActiveWindow():
         wait_active(window)
     table.setFocus()
@@ -69,7 +71,7 @@ def at_cell(window: Window, row: int, column: int) -> None:
 
 def cell(window: Window, row: int, column: int) -> str:
     """What a cell shows."""
-    return str(window.shape.table.segments.index(row, column).data())
+    return str(shape(window).table.segments.index(row, column).data())
 
 
 def type_into(window: Window, row: int, column: int, text: str) -> None:
@@ -184,6 +186,38 @@ def wait_active(window: QWidget) -> None:
 def button(root: QWidget, text: str) -> QAbstractButton:
     """The button that says so."""
     return next(each for each in root.findChildren(QAbstractButton) if each.text() == text)
+
+
+def pick(box: QComboBox, index: int) -> None:
+    """Open a list and choose from it, as one step, by keys."""
+    box.setFocus()
+    QTest.keyClick(box, Qt.Key.Key_Down, Qt.KeyboardModifier.AltModifier)
+    shown = box.view()
+    assert shown.isVisible()
+    QTest.keyClick(shown, Qt.Key.Key_Home)
+    for _ in range(index):
+        QTest.keyClick(shown, Qt.Key.Key_Down)
+    QTest.keyClick(shown, ENTER)
+    wait_active(box.window())
+    assert box.currentIndex() == index
+
+
+def problem(dialog: QDialog) -> QLabel:
+    """Where a dialog says what is wrong."""
+    found = dialog.findChild(QLabel, "problem")
+    assert isinstance(found, QLabel)
+    return found
+
+
+def ask_for_menu(view: QAbstractScrollArea, where: QPoint) -> QMenu:
+    """The menu that the right button opens there."""
+    event = QContextMenuEvent(
+        QContextMenuEvent.Reason.Mouse, where, view.viewport().mapToGlobal(where)
+    )
+    QApplication.sendEvent(view.viewport(), event)
+    menu = QApplication.activePopupWidget()
+    assert isinstance(menu, QMenu)
+    return menu
 
 
 def menu(window: Window, title: str) -> QMenu:

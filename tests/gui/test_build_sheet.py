@@ -136,7 +136,7 @@ def test_the_preview_opens_on_the_sheet(window: Window) -> None:
         dialog.reject()
 
     QTimer.singleShot(0, look)
-    window.actions_by_name["preview"].trigger()
+    window.menus.actions["preview"].trigger()
     assert seen
     assert seen[0] >= 1
 
@@ -145,5 +145,5 @@ def test_without_a_line_there_is_nothing_to_print(make: Callable[..., Window]) -
     window = make(demo=False)
     window.file.put_in_hand(Bench(), None)
     for name in ("print", "preview"):
-        window.actions_by_name[name].trigger()
+        window.menus.actions[name].trigger()
         assert status(window) == "There is no line to print."

@@ -58,7 +58,7 @@ def head_weight() -> float:
 
 @pytest.fixture
 def page(window: Window, qtbot: QtBot) -> MeasurePage:
-    window.show_page("measure")
+    window.host.show_page("measure")
     found = window.pages.page("measure")
     assert isinstance(found, MeasurePage)
     return found
@@ -125,9 +125,9 @@ def sampled(make: Callable[..., Window], qtbot: QtBot) -> Window:
 
 def test_nothing_is_built_until_the_page_is_wanted(window: Window) -> None:
     assert not window.pages.is_built("measure")
-    window.commit()
+    window.host.commit()
     assert not window.pages.is_built("measure")
-    window.show_page("measure")
+    window.host.show_page("measure")
     assert window.pages.is_built("measure")
 
 
@@ -291,7 +291,7 @@ def test_a_paste_that_can_not_be_read_changes_nothing_and_says_where(
 ) -> None:
     begin(page, qtbot)
     QGuiApplication.clipboard().setText("3\t0.052\n6\twide\n")
-    window.actions_by_name["paste"].trigger()
+    window.menus.actions["paste"].trigger()
     assert measurement(page).stations == ()
     assert "Row 2" in status(window)
     assert "wide" in status(window)
@@ -303,13 +303,13 @@ def test_the_edit_menu_never_acts_on_a_hidden_table(
     line = window.document.line
     QGuiApplication.clipboard().setText("12 ft\n")
     for name in ("paste", "cut", "copy", "select_all"):
-        window.actions_by_name[name].trigger()
+        window.menus.actions[name].trigger()
     for name in ("delete_rows", "merge_rows", "fill_down", "insert_below"):
-        assert not window.actions_by_name[name].isEnabled()
-        window.actions_by_name[name].trigger()
+        assert not window.menus.actions[name].isEnabled()
+        window.menus.actions[name].trigger()
     assert window.document.line is line
-    window.show_page("shape")
-    assert window.actions_by_name["delete_rows"].isEnabled()
+    window.host.show_page("shape")
+    assert window.menus.actions["delete_rows"].isEnabled()
 
 
 def test_offcuts_are_typed_one_after_the_other(page: MeasurePage, qtbot: QtBot) -> None:
@@ -628,7 +628,7 @@ def test_a_page_turned_takes_what_is_being_typed(
     keys(qtbot, "3")
     for character in "0.052":
         qtbot.keyClick(QApplication.focusWidget(), character)
-    window.show_page("shape")
+    window.host.show_page("shape")
     assert len(measurement(page).stations) == 1
 
 

@@ -18,7 +18,7 @@ from taperlab.files.presence import Presence
 from taperlab.gui.frame.start import make_window
 from taperlab.gui.frame.window import Window
 from taperlab.gui.kit import theme as theming
-from tests.gui.hands import NOISE, answer, settle
+from tests.gui.hands import NOISE, answer, settle, shape
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
 
@@ -37,7 +37,7 @@ def used_window(presence: Presence) -> Window:
         window.dialogs.edit_rods,
         window.dialogs.edit_water,
         window.dialogs.describe_line,
-        window.actions_by_name["insert_stock"].trigger,
+        window.menus.actions["insert_stock"].trigger,
         window.dialogs.show_cautions,
     ):
         act()
@@ -48,7 +48,7 @@ def used_window(presence: Presence) -> Window:
     window.use_system(
         next(each for each in type(window.settings.system) if each is not window.settings.system)
     )
-    window.actions_by_name["undo"].trigger()
+    window.menus.actions["undo"].trigger()
     QApplication.processEvents()
     return window
 
@@ -66,8 +66,8 @@ def test_twenty_windows_opened_and_closed_are_gone(presence: Presence, qapp: QAp
     left: list[weakref.ref[object]] = []
     for _ in range(20):
         window = used_window(presence)
-        parts = (window, window.document, window.file, window.shape, window.shape.plots)
-        parts += (window.shape.table, window.rack, window.theme, window.settings)
+        parts = (window, window.document, window.file, shape(window), shape(window).plots)
+        parts += (shape(window).table, window.rack, window.theme, window.settings)
         left += [weakref.ref(each) for each in parts]
         timers = window.findChildren(QTimer)
         close(window)

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtWidgets import QApplication, QLineEdit, QMenu
+from PySide6.QtWidgets import QApplication, QLineEdit
 
 from taperlab.gui.frame.rack import LINE_ROLE
 from taperlab.gui.frame.window import Window
@@ -17,7 +17,20 @@ from taperlab.model.line import Line, Style, line_of
 from taperlab.model.segment import Part, Segment
 from taperlab.units.kinds import LENGTH, SINK_RATE, WEIGHT, System
 from taperlab.units.show import show
-from tests.gui.hands import CTRL, ENTER, FOOT, INCH, NOISE, click, keys, settle, status, words_on
+from tests.gui.hands import (
+    CTRL,
+    ENTER,
+    FOOT,
+    INCH,
+    NOISE,
+    ask_for_menu,
+    click,
+    keys,
+    settle,
+    shape,
+    status,
+    words_on,
+)
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
 
@@ -68,13 +81,13 @@ def test_space_and_a_press_on_the_mark_lay_lines_over(racked: Window) -> None:
     click(view.viewport(), swatch_of(racked, "Run"))
     assert racked.document.bench.view.overlays == ("b", "c")
     assert racked.document.line.key == "a"
-    assert [each.name for each in racked.shape.plots.drawing.laid] == ["Pool", "Run"]
+    assert [each.name for each in shape(racked).plots.drawing.laid] == ["Pool", "Run"]
     assert not racked.document.is_dirty  # looking is no edit
     view.setFocus()
     keys(Qt.Key.Key_Space)
     click(view.viewport(), swatch_of(racked, "Run"))
     assert racked.document.bench.view.overlays == ()
-    assert not racked.shape.plots.drawing.laid
+    assert not shape(racked).plots.drawing.laid
 
 
 def test_enter_and_a_click_take_a_line_in_hand(racked: Window) -> None:
@@ -84,7 +97,7 @@ def test_enter_and_a_click_take_a_line_in_hand(racked: Window) -> None:
     assert racked.document.line.key == "c"
     click(view.viewport(), row_of(racked, "Pool"))
     assert racked.document.line.key == "b"
-    assert racked.shape.header.name.text() == "Pool"
+    assert shape(racked).header.name.text() == "Pool"
     racked.setFocus()
     keys(Qt.Key.Key_PageDown, modifier=CTRL)
     assert racked.document.line.key == "c"
@@ -95,11 +108,11 @@ def test_enter_and_a_click_take_a_line_in_hand(racked: Window) -> None:
 
 
 def test_the_card_tells_what_the_line_in_hand_has_more_of(racked: Window) -> None:
-    assert not racked.shape.against.isVisible()
+    assert not shape(racked).against.isVisible()
     for name in ("Pool", "Run"):
         click(racked.rack.view.viewport(), swatch_of(racked, name))
     settle()
-    card = racked.shape.against
+    card = shape(racked).against
     assert card.isVisible()
     mine = racked.document.analysis("a").head
     for line in racked.document.overlays():
@@ -121,13 +134,13 @@ def test_an_edit_of_either_line_moves_the_card(racked: Window) -> None:
     click(racked.rack.view.viewport(), swatch_of(racked, "Pool"))
     racked.document.apply(set_length, "a", 1, 15 * FOOT)
     settle()
-    assert "−1 ft" in words_on(racked.shape.against)
+    assert "−1 ft" in words_on(shape(racked).against)
     racked.document.apply(set_length, "b", 1, 15 * FOOT)
     settle()
-    assert "−1 ft" not in words_on(racked.shape.against)
+    assert "−1 ft" not in words_on(shape(racked).against)
     racked.rack.toggle(racked.document.bench.line("b"))
     settle()
-    assert not racked.shape.against.isVisible()
+    assert not shape(racked).against.isVisible()
 
 
 def test_lines_laid_over_have_the_same_mark_in_rack_card_and_plots(racked: Window) -> None:
@@ -138,36 +151,36 @@ def test_lines_laid_over_have_the_same_mark_in_rack_card_and_plots(racked: Windo
     assert styles["b"][1] != styles["c"][1]
     for line in LINES[1:]:
         assert racked.rack.model.swatch(line) == styles[line.key]
-    laid = [(each.colour, each.dash) for each in racked.shape.plots.drawing.laid]
+    laid = [(each.colour, each.dash) for each in shape(racked).plots.drawing.laid]
     assert laid == [styles["b"], styles["c"]]
-    swatches = racked.shape.against.findChildren(Swatch)
+    swatches = shape(racked).against.findChildren(Swatch)
     assert [(each.colour, each.dash) for each in swatches] == laid
 
 
 def test_add_rename_duplicate_delete_and_undo(racked: Window) -> None:
     before = racked.document.bench
-    racked.actions_by_name["add_line"].trigger()
-    racked.actions_by_name["add_line"].trigger()
+    racked.menus.actions["add_line"].trigger()
+    racked.menus.actions["add_line"].trigger()
     assert [line.name for line in racked.document.bench.lines[3:]] == ["New line", "New line 2"]
     assert racked.document.line.name == "New line 2"
-    racked.actions_by_name["rename_line"].trigger()
+    racked.menus.actions["rename_line"].trigger()
     editor = QApplication.focusWidget()
     assert isinstance(editor, QLineEdit)
     editor.selectAll()
     keys("Tailout", ENTER)
     settle()
     assert racked.document.line.name == "Tailout"
-    racked.actions_by_name["duplicate_line"].trigger()
+    racked.menus.actions["duplicate_line"].trigger()
     assert len(racked.document.bench.lines) == 6
-    racked.actions_by_name["delete_line"].trigger()
+    racked.menus.actions["delete_line"].trigger()
     assert len(racked.document.bench.lines) == 5
     while racked.document.undo_stack.canUndo():
-        racked.actions_by_name["undo"].trigger()
+        racked.menus.actions["undo"].trigger()
     assert racked.document.bench.lines == before.lines
 
 
 def test_a_name_of_nothing_is_refused_in_a_sentence(racked: Window) -> None:
-    racked.actions_by_name["rename_line"].trigger()
+    racked.menus.actions["rename_line"].trigger()
     QApplication.focusWidget().selectAll()
     keys(Qt.Key.Key_Delete, ENTER)
     settle()
@@ -176,8 +189,7 @@ def test_a_name_of_nothing_is_refused_in_a_sentence(racked: Window) -> None:
 
 
 def test_the_context_menu_acts_on_the_line_under_the_pointer(racked: Window) -> None:
-    racked.rack._menu(row_of(racked, "Run"))
-    menu = racked.rack.findChild(QMenu)
+    menu = ask_for_menu(racked.rack.view, row_of(racked, "Run"))
     texts = {action.text(): action for action in menu.actions()}
     assert racked.document.line.key == "c"
     texts["Duplicate"].trigger()

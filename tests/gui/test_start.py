@@ -22,7 +22,7 @@ def look(*_):
     window.grab()
     print(json.dumps({
         "title": window.windowTitle(),
-        "weight": window.shape.readouts.weight.text(),
+        "weight": window.pages.page("shape").readouts.weight.text(),
         "banners": [each.accessibleName() for each in window.banners.children()
                     if hasattr(each, "buttons")],
         "garbage": gc.isenabled(),

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication
 from taperlab.gui.frame.window import Window
 from taperlab.gui.plots.line_plots import OUTLINE
 from taperlab.gui.table.columns import Col
+from taperlab.gui.table.editors import CellEdit
 from taperlab.model.segment import Part
 from tests.gui.hands import (
     CTRL,
@@ -26,7 +27,9 @@ from tests.gui.hands import (
     cell,
     drag,
     keys,
+    pick,
     settle,
+    shape,
     status,
     status_label,
     type_into,
@@ -58,7 +61,7 @@ def frustum_grains(feet: float, front: float, rear: float, density: float) -> fl
 def tab_to_the_table(window: Window) -> None:
     window.page_list.setFocus()
     for _ in range(60):
-        if window.shape.table.hasFocus():
+        if shape(window).table.hasFocus():
             return
         keys(TAB)
     pytest.fail("Tab never comes to the table")
@@ -68,10 +71,10 @@ def test_a_head_typed_from_nothing_with_keys_alone(window: Window) -> None:
     window.setFocus()
     keys(Qt.Key.Key_N, modifier=CTRL)
     assert window.document.line.segments == ()
-    assert window.shape.readouts.weight.text() == "–"
+    assert shape(window).readouts.weight.text() == "–"
     tab_to_the_table(window)
     for row in HEAD:
-        assert window.shape.table.currentIndex().column() == Col.PART
+        assert shape(window).table.currentIndex().column() == Col.PART
         for text in row:
             keys(text, TAB)
         for _ in range(4):
@@ -88,17 +91,17 @@ def test_a_head_typed_from_nothing_with_keys_alone(window: Window) -> None:
     grains = [frustum_grains(*row) for row in SIZES]
     head = window.document.analysis().head
     assert head.mass / GRAIN == pytest.approx(sum(grains), rel=1e-12)
-    assert window.shape.readouts.weight.text() == f"{sum(grains):.0f} gr"
+    assert shape(window).readouts.weight.text() == f"{sum(grains):.0f} gr"
     assert [cell(window, i, Col.WEIGHT) for i in range(4)] == [f"{each:.1f}" for each in grains]
     share = (grains[0] + grains[1]) / sum(grains)
-    assert window.shape.readouts.figures["front"].value == f"{share * 100:.0f} %"
+    assert shape(window).readouts.figures["front"].value == f"{share * 100:.0f} %"
     assert window.document.rod is None  # whose it is, is for its owner to say
-    assert window.shape.readouts.figures["ratio"].value == "–"
-    window.shape.rod_card.box.setFocus()
+    assert shape(window).readouts.figures["ratio"].value == "–"
+    shape(window).rod_card.box.setFocus()
     keys(Qt.Key.Key_Down)
     rod = window.document.rod
     ratio = 30.0 * FOOT / rod.length
-    assert window.shape.readouts.figures["ratio"].value == f"{ratio:.2f} ×"
+    assert shape(window).readouts.figures["ratio"].value == f"{ratio:.2f} ×"
 
 
 SPREADSHEET = (
@@ -116,13 +119,13 @@ def test_ten_rows_pasted_from_a_spreadsheet(window: Window) -> None:
     assert [one.length for one in found] == pytest.approx([(2 + i) * FOOT for i in range(10)])
     grains = sum(frustum_grains(2 + i, 0.080 + i / 1000, 0.081 + i / 1000, 0.86) for i in range(10))
     assert window.document.analysis().head.mass / GRAIN == pytest.approx(grains, rel=1e-12)
-    assert window.shape.readouts.weight.text() == f"{grains:.0f} gr"
+    assert shape(window).readouts.weight.text() == f"{grains:.0f} gr"
     assert window.document.undo_stack.undoText().startswith("Paste")
-    window.actions_by_name["undo"].trigger()
+    window.menus.actions["undo"].trigger()
     assert window.document.line.segments == ()
     # The menu does what the keys do, wherever the focus is.
-    window.shape.plots.setFocus()
-    window.actions_by_name["paste"].trigger()
+    shape(window).plots.setFocus()
+    window.menus.actions["paste"].trigger()
     assert len(window.document.line.segments) == 10
 
 
@@ -132,8 +135,7 @@ def test_a_bad_cell_says_why_in_place_and_in_the_status_line_and_loses_nothing(
     before = window.document.bench
     at_cell(window, 1, Col.LENGTH)
     keys("12 stone", ENTER)
-    editor = window.shape.table._delegate.open_editor()
-    assert editor is not None
+    (editor,) = shape(window).table.findChildren(CellEdit)
     assert editor.text() == "12 stone"
     assert "stone" in str(editor.sentence)
     assert status(window) == str(editor.sentence)
@@ -149,13 +151,13 @@ def test_saving_with_a_bad_cell_open_does_not_take_its_text(window: Window, tmp_
     at_cell(window, 1, Col.LENGTH)
     keys("12 stone")
     assert window.file.save(tmp_path / "bench.taperlab")
-    window.commit()
+    window.host.commit()
     assert window.document.bench == before
-    window.shape.table.discard_open_editor()
+    shape(window).table.discard_open_editor()
 
 
 def drag_breakpoint(window: Window, index: int, by: QPointF) -> None:
-    plots = window.shape.plots
+    plots = shape(window).plots
     handle = next(h for h in plots.handles if h.plot == OUTLINE and h.index == index)
     start = plots.panels[OUTLINE].point(handle.position, handle.value)
     drag(plots.canvas.viewport(), start, by)
@@ -163,15 +165,15 @@ def drag_breakpoint(window: Window, index: int, by: QPointF) -> None:
 
 def test_a_breakpoint_dragged_on_the_outline_moves_everything_at_once(window: Window) -> None:
     line = window.document.line
-    before = window.shape.readouts.weight.text(), cell(window, 1, Col.LENGTH)
+    before = shape(window).readouts.weight.text(), cell(window, 1, Col.LENGTH)
     drag_breakpoint(window, 2, QPointF(25.0, 0.0))
     after = window.document.line
     assert after.starts[2] > line.starts[2]
     assert after.length == pytest.approx(line.length, rel=1e-12)
     assert window.document.undo_stack.count() == 1
-    now = window.shape.readouts.weight.text(), cell(window, 1, Col.LENGTH)
+    now = shape(window).readouts.weight.text(), cell(window, 1, Col.LENGTH)
     assert now != before
-    assert window.shape.readouts.weight.text() == (
+    assert shape(window).readouts.weight.text() == (
         f"{window.document.analysis().head.mass / GRAIN:.0f} gr"
     )
 
@@ -187,16 +189,15 @@ def test_everything_can_be_taken_back_and_done_again(
     QApplication.clipboard().setText("belly\t3\t0.08\t0.08\t0.9\n")
     at_cell(window, 2, 0)
     keys(Qt.Key.Key_V, modifier=CTRL)
-    window.shape.table.reverse_line()
+    shape(window).table.reverse_line()
     window.rack.duplicate_current()
     window.rack.toggle(window.document.bench.lines[0])
-    window.shape.rod_card.box.setCurrentIndex(2)
-    window.shape.rod_card.box.activated.emit(2)
-    window.shape.header.style_box.activated.emit(0)
+    pick(shape(window).rod_card.box, 2)
+    pick(shape(window).header.style_box, 0)
     settle()
     last, steps = window.document.bench, window.document.undo_stack.count()
     assert steps >= 7
-    undo, redo = window.actions_by_name["undo"], window.actions_by_name["redo"]
+    undo, redo = window.menus.actions["undo"], window.menus.actions["redo"]
     window.setFocus()
     for _ in range(steps):
         assert undo.isEnabled()

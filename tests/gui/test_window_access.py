@@ -47,6 +47,7 @@ from tests.gui.hands import (
     keys,
     open_dialog,
     settle,
+    shape,
     status,
 )
 
@@ -92,7 +93,7 @@ def nameless(root: QWidget) -> list[str]:
 
 def test_everything_on_every_page_that_takes_keys_has_a_name(window: Window) -> None:
     for key in (each.key for each in catalogue.PAGES):
-        window.show_page(key)
+        window.host.show_page(key)
         settle()
     assert len(list(focusable(window))) > 10
     assert nameless(window) == []
@@ -112,7 +113,7 @@ OPEN = {
 def test_everything_in_dialogs_that_takes_keys_has_a_name(
     window: Window, kind: type[QDialog]
 ) -> None:
-    window.actions_by_name[OPEN[kind]].trigger()
+    window.menus.actions[OPEN[kind]].trigger()
     dialog = open_dialog(window, kind)
     if kind is RodsDialog:
         click(button(dialog, "Add a window"))
@@ -139,7 +140,7 @@ def visited(window: Window, *pressed: Qt.Key, modifier: Qt.KeyboardModifier) -> 
         if found and now is found[0]:
             break
         found.append(now)
-        if now is window.shape.table:
+        if now is shape(window).table:
             keys(*pressed, modifier=Qt.KeyboardModifier.ControlModifier | modifier)
         else:
             keys(*pressed, modifier=modifier)
@@ -151,10 +152,10 @@ def test_tab_reaches_everything_and_comes_back(window: Window) -> None:
     wanted = (
         window.page_list,
         window.rack.view,
-        window.shape.plots,
-        window.shape.table,
-        window.shape.rod_card.box,
-        window.shape.header.style_box,
+        shape(window).plots,
+        shape(window).table,
+        shape(window).rod_card.box,
+        shape(window).header.style_box,
     )
     for widget in wanted:
         assert widget in found, (widget, found)
@@ -164,7 +165,7 @@ def test_tab_reaches_everything_and_comes_back(window: Window) -> None:
 
 def test_backtab_reaches_the_table_and_the_plots(window: Window) -> None:
     found = visited(window, Qt.Key.Key_Backtab, modifier=SHIFT)
-    for widget in (window.shape.plots, window.shape.table, window.rack.view):
+    for widget in (shape(window).plots, shape(window).table, window.rack.view):
         assert widget in found
 
 
@@ -196,7 +197,7 @@ def test_menus_have_no_two_equal_mnemonics(window: Window) -> None:
 
 
 def test_every_command_says_what_it_does(window: Window) -> None:
-    for name, action in window.actions_by_name.items():
+    for name, action in window.menus.actions.items():
         assert action.text().strip(), name
         assert action.toolTip().strip(), name
 
@@ -222,7 +223,7 @@ def test_no_text_on_the_page_is_cut_off(
 
 @pytest.mark.parametrize("kind", [RodsDialog, WaterDialog, LineDialog, StockDialog])
 def test_no_text_in_dialogs_is_cut_off(window: Window, kind: type[QDialog]) -> None:
-    window.actions_by_name[OPEN[kind]].trigger()
+    window.menus.actions[OPEN[kind]].trigger()
     dialog = open_dialog(window, kind)
     settle()
     assert clipped(dialog) == []
@@ -249,7 +250,7 @@ def test_the_choice_of_theme_is_remembered_and_the_window_s_size_too(
     from taperlab.files.preferences import load_preferences
 
     window = make()
-    window.actions_by_name["theme_dark"].trigger()
+    window.menus.actions["theme_dark"].trigger()
     assert window.theme.choice is Theme.DARK
     size = QSize(960, 650)  # what the screenless platform has room for
     window.resize(size)
@@ -261,22 +262,22 @@ def test_the_choice_of_theme_is_remembered_and_the_window_s_size_too(
     again = make(kept)
     assert again.size() == size
     assert again.theme.tokens.is_dark
-    assert again.actions_by_name["theme_dark"].isChecked()
+    assert again.menus.actions["theme_dark"].isChecked()
 
 
 def test_status_and_plots_speak(window: Window) -> None:
     at_cell(window, 1, 1)
-    window.shape.plots.setFocus()
+    shape(window).plots.setFocus()
     keys(Qt.Key.Key_Right)
-    assert window.shape.plots.accessibleDescription()
-    assert window.shape.readouts.weight.accessibleName().startswith("Head weight")
+    assert shape(window).plots.accessibleDescription()
+    assert shape(window).readouts.weight.accessibleName().startswith("Head weight")
     assert read_aloud(window) > 10
     assert sample("scandi.taperlab").exists()
 
 
 def read_aloud(window: Window) -> int:
     """How many widgets of the page say something."""
-    return sum(bool(each.accessibleName()) for each in window.shape.findChildren(QWidget))
+    return sum(bool(each.accessibleName()) for each in shape(window).findChildren(QWidget))
 
 
 def test_pages_are_turned_by_keys_and_the_keys_go_to_their_work(window: Window) -> None:
@@ -293,7 +294,7 @@ def test_pages_are_turned_by_keys_and_the_keys_go_to_their_work(window: Window) 
         assert page.isVisible()
         assert page.isAncestorOf(QApplication.focusWidget())
     for name in ("shape", "measure", "cut"):
-        window.actions_by_name[f"page_{name}"].trigger()
+        window.menus.actions[f"page_{name}"].trigger()
         assert window.document.bench.view.page == name
 
 
@@ -301,13 +302,13 @@ def test_a_bench_that_comes_in_hand_is_named_and_takes_the_keys(
     window: Window, tmp_path: Path
 ) -> None:
     window.welcome.greet()
-    window.shape.plots.setFocus()
+    shape(window).plots.setFocus()
     window.file_menu.new_bench()
-    assert window.shape.table.hasFocus()
+    assert shape(window).table.hasFocus()
     assert status(window).startswith("A new bench")
     assert banners(window) == []  # the welcome speaks of the demo bench
     copy = tmp_path / "weir pool.taperlab"
     copy.write_bytes(sample("scandi.taperlab").read_bytes())
     assert window.file_menu.open_path(copy)
     assert status(window) == "Opened weir pool.taperlab"
-    assert window.shape.table.hasFocus()
+    assert shape(window).table.hasFocus()

@@ -33,7 +33,9 @@ from tests.gui.hands import (
     menu,
     name_file,
     open_dialog,
+    problem,
     settle,
+    shape,
 )
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
@@ -64,7 +66,7 @@ def test_save_asks_for_a_file_once_and_reopening_gives_the_same(
     assert window.windowTitle().startswith("mill pool.taperlab")
     edit(window, 13.0)
     name_file(monkeypatch, None)
-    window.actions_by_name["save"].trigger()  # asks no more
+    window.menus.actions["save"].trigger()  # asks no more
     saved = window.document.bench
     window.file_menu.open_demo()
     assert window.document.path is None
@@ -96,7 +98,7 @@ def test_saving_takes_what_is_being_typed(window: Window, tmp_path: Path) -> Non
     assert window.file.save(tmp_path / "a.taperlab")
     at_cell(window, 1, Col.LENGTH)
     keys("12.5")
-    window.actions_by_name["save"].trigger()
+    window.menus.actions["save"].trigger()
     kept = read_bench(tmp_path / "a.taperlab").current_line.segments[1].length
     assert kept == pytest.approx(12.5 * FOOT)
 
@@ -180,7 +182,7 @@ def test_recent_files_are_offered_newest_first_and_open(window: Window, tmp_path
 def test_every_sample_opens(window: Window, name: str) -> None:
     window.file_menu.open_sample(f"{name}.taperlab")
     assert window.document.path is None
-    assert window.shape.readouts.weight.text().endswith(" gr")
+    assert shape(window).readouts.weight.text().endswith(" gr")
     window.grab()
 
 
@@ -236,7 +238,7 @@ def test_putting_another_bench_in_hand_asks_too(window: Window, tmp_path: Path, 
     edit(window)
     bench = window.document.bench
     acts: dict[str, Callable[[], object]] = {
-        "new": window.actions_by_name["new"].trigger,
+        "new": window.menus.actions["new"].trigger,
         "open": lambda: window.file_menu.open_path(other),
         "sample": lambda: window.file_menu.open_sample("skagit.taperlab"),
         "drop": lambda: drop(window, other),
@@ -279,7 +281,7 @@ def test_a_table_dropped_on_the_window_becomes_a_line_and_one_step(
     assert len(window.document.bench.lines) == len(before.lines) + 1
     assert window.document.line.name == "Weir pool"
     assert window.document.line.segments[1].note == "thick"
-    window.actions_by_name["undo"].trigger()
+    window.menus.actions["undo"].trigger()
     assert window.document.bench.lines == before.lines
 
 
@@ -318,7 +320,7 @@ def test_an_unclear_table_is_previewed_and_decided_on(window: Window, tmp_path: 
     dialog = open_dialog(window, TableImportDialog)
     assert window.document.bench is before
     assert not dialog.accept_button.isEnabled()
-    assert dialog._problem.text()
+    assert problem(dialog).text()
     wanted = (
         ("part", None),
         ("length", "ft"),
@@ -332,14 +334,14 @@ def test_an_unclear_table_is_previewed_and_decided_on(window: Window, tmp_path: 
         meaning_box.setCurrentIndex(meaning_box.findText(meaning))
         if unit:
             unit_box.setCurrentIndex(unit_box.findText(unit))
-    assert dialog.accept_button.isEnabled(), dialog._problem.text()
+    assert dialog.accept_button.isEnabled(), problem(dialog).text()
     click(dialog.accept_button)
     settle()
     line = window.document.line
     assert line.name == "unclear"
     assert [one.length for one in line.segments] == pytest.approx([20 * FOOT, FOOT])
     assert line.segments[0].density == pytest.approx(860.0)
-    window.actions_by_name["undo"].trigger()
+    window.menus.actions["undo"].trigger()
     assert window.document.bench.lines == before.lines
 
 
@@ -358,12 +360,12 @@ def test_a_line_written_as_a_table_comes_back(
 ) -> None:
     path = tmp_path / "out.csv"
     name_file(monkeypatch, path)
-    window.actions_by_name["export"].trigger()
+    window.menus.actions["export"].trigger()
     text = path.read_text(encoding="utf-8")
     assert text.startswith("part,length [")
     first = window.document.line
     name_file(monkeypatch, path)
-    window.actions_by_name["import"].trigger()
+    window.menus.actions["import"].trigger()
     again = window.document.line
     assert again is not first
     assert len(again.segments) == len(first.segments)
@@ -380,13 +382,13 @@ def test_plots_saved_as_png_and_svg(
     window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     name_file(monkeypatch, tmp_path / "plots.png")
-    window.actions_by_name["export_plots"].trigger()
+    window.menus.actions["export_plots"].trigger()
     image = QImage(str(tmp_path / "plots.png"))
     assert image.width() > 800
     colours = {image.pixel(x, y) for x in range(0, image.width(), 7) for y in range(0, 400, 7)}
     assert len(colours) > 10
     name_file(monkeypatch, tmp_path / "plots", "SVG drawing (*.svg)")
-    window.actions_by_name["export_plots"].trigger()
+    window.menus.actions["export_plots"].trigger()
     root = ElementTree.parse(tmp_path / "plots.svg").getroot()
     assert root.tag.endswith("svg")
     assert window.document.line.name in "".join(root.itertext())
@@ -396,22 +398,22 @@ def test_a_picture_that_cannot_be_written_says_so(
     window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     name_file(monkeypatch, tmp_path / "no such folder" / "plots.png")
-    window.actions_by_name["export_plots"].trigger()
+    window.menus.actions["export_plots"].trigger()
     assert "no such folder" in banners(window)[0]
 
 
 def test_readouts_copied_as_text_and_as_a_table(window: Window) -> None:
-    readouts = window.shape.readouts
-    window.actions_by_name["copy_readouts"].trigger()
+    readouts = shape(window).readouts
+    window.menus.actions["copy_readouts"].trigger()
     text = QApplication.clipboard().text()
     assert f"Line: {window.document.line.name}" in text
     assert f"Head weight: {readouts.weight.text()}" in text
     assert f"Ratio: {readouts.figures['ratio'].value}" in text
-    window.actions_by_name["copy_readouts_table"].trigger()
+    window.menus.actions["copy_readouts_table"].trigger()
     rows = [line.split("\t") for line in QApplication.clipboard().text().splitlines()]
     assert {len(row) for row in rows} == {3}
     assert ["Head weight", readouts.weight.text(), readouts.in_window.text()] in rows
-    window.actions_by_name["copy_plots"].trigger()
+    window.menus.actions["copy_plots"].trigger()
     assert not QApplication.clipboard().image().isNull()
 
 
@@ -425,7 +427,7 @@ def test_every_command_of_the_menus_can_be_chosen_on_an_empty_bench(
         window.rack.delete_current()
     assert window.document.line is None
     modal = {"print", "preview", "close"}
-    for name, action in window.actions_by_name.items():
+    for name, action in window.menus.actions.items():
         if name in modal or not action.isEnabled():
             continue
         answer(lambda box: box.reject())

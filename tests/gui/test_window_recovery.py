@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QMessageBox
 
 from taperlab.edits.segments import set_length
@@ -37,7 +38,7 @@ make = starting.make_window
 def make_and_edit(*arguments):
     window = make(*arguments)
     def edit():
-        window.file._timer.setInterval(20)
+        window.file.findChild(QTimer).setInterval(20)
         window.document.apply(set_length, window.document.line.key, 1, 4.321)
     QTimer.singleShot(0, edit)
     return window
@@ -160,7 +161,7 @@ def test_the_copy_is_taken_away_with_undo_save_and_close(
         assert count() == 1
 
     edit()
-    window.actions_by_name["undo"].trigger()
+    window.menus.actions["undo"].trigger()
     assert count() == 0
     edit()
     assert window.file.save(tmp_path / "a.taperlab")
@@ -175,7 +176,7 @@ def test_the_copy_is_taken_away_with_undo_save_and_close(
 
 def test_the_copy_is_written_within_seconds(window: Window) -> None:
     window.document.apply(set_length, window.document.line.key, 1, 3.0)
-    timer = window.file._timer
+    (timer,) = window.file.findChildren(QTimer)
     assert timer.isActive()
     assert timer.interval() <= 3000
     # More edits do not put it off.
@@ -311,5 +312,5 @@ def test_first_start_welcomes_once(make: Callable[..., Window]) -> None:
     again = make(load_preferences())
     again.welcome.greet_once()
     assert banners(again) == []
-    again.actions_by_name["welcome"].trigger()
+    again.menus.actions["welcome"].trigger()
     assert "Welcome" in banners(again)[0]

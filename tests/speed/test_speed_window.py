@@ -130,7 +130,7 @@ def test_a_dragged_breakpoint(benchmark: BenchmarkFixture, window: Window) -> No
             6.0 + 0.01 * step,
             diameter_ahead=0.0019 + 0.00001 * step,
             merge=merge,
-            initiator=window.shape.plots,
+            initiator=window.pages.current,
         )
 
     within_a_frame(benchmark, edit)

@@ -33,6 +33,7 @@ class FormDialog(QDialog):
         self.form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.ExpandingFieldsGrow)
         self.column.addLayout(self.form)
         self._problem = label("", role="bad", wrap=True)
+        self._problem.setObjectName("problem")
         self.buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
         self.accept_button = self.buttons.addButton(
             accept or tr("Done"), QDialogButtonBox.ButtonRole.AcceptRole
