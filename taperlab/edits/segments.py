@@ -2,6 +2,7 @@
 
 from taperlab.edits.breakpoints import move_breakpoint as move_breakpoint
 from taperlab.edits.cells import CELLS as CELLS
+from taperlab.edits.cells import Value as Value
 from taperlab.edits.cells import fill_down as fill_down
 from taperlab.edits.cells import paste_cells as paste_cells
 from taperlab.edits.rows import delete as delete

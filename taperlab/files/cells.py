@@ -8,8 +8,8 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from taperlab.files.problem import FileProblem
-from taperlab.units.sentence import verbatim
+from taperlab.files.problem import TableProblem
+from taperlab.units.sentence import Sentence
 
 SEPARATORS = ("\t", ";", ",")
 """In the order they are looked for: a tab is never part of a cell, a comma may be."""
@@ -23,10 +23,10 @@ class Row:
     cells: tuple[str, ...]
 
 
-def rows_of(text: str, separator: str, source: str) -> Iterator[Row]:
+def rows_of(text: str, separator: str) -> Iterator[Row]:
     """The rows of a delimited file, cells trimmed; blank rows and rows after a # are skipped.
 
-    Raises FileProblem for a quotation mark that is never closed or stands inside a cell.
+    Raises TableProblem for a quotation mark that is never closed or stands inside a cell.
     """
     lines = _Lines(text)
     reader = csv.reader(lines, delimiter=separator, skipinitialspace=True, strict=True)
@@ -37,11 +37,13 @@ def rows_of(text: str, separator: str, source: str) -> Iterator[Row]:
             if any(trimmed):
                 yield Row(number, trimmed)
     except csv.Error as error:
-        raise FileProblem(
-            verbatim(
-                f"{source}, row {lines.row_start}: found quotation marks that do not match or a cell "
-                f"that is far too long ({error}); expected a quoted cell to start and end with one."
-            )
+        raise TableProblem(
+            Sentence(
+                "found quotation marks that do not match or a cell that is far too long "
+                "({system}); expected a quoted cell to start and end with one.",
+                system=str(error),
+            ),
+            lines.row_start,
         ) from None
 
 

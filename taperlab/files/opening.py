@@ -9,7 +9,7 @@ from taperlab.files.problem import FileProblem
 from taperlab.files.reading import read_bytes
 from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line
-from taperlab.units.sentence import verbatim
+from taperlab.units.sentence import Sentence
 
 
 def read_any(path: Path) -> Bench:
@@ -21,17 +21,21 @@ def read_any(path: Path) -> Bench:
     if is_native(content):
         return native.parse_bench(content, source)
     # A start opens benches; what reads tables takes a while to load and can wait.
-    from taperlab.files.delimited import decode, parse_table, sniff_table
+    from taperlab.files.delimited import decode, lay_out_file, read_with
+    from taperlab.files.table import HEADINGS
 
     text = decode(content, source)
-    if all(column.meaning is None for column in sniff_table(text, source).columns):
+    layout = lay_out_file(text, source)
+    if not any(layout.columns):
         raise FileProblem(
-            verbatim(
-                f"{source} is neither a Taperlab bench nor a line as CSV; expected a heading row such "
-                "as part, length [ft], front diameter [in], rear diameter [in], density [g/cm^3]."
+            Sentence(
+                "{file} is neither a Taperlab bench nor a line as CSV; expected a heading row such "
+                "as {headings}.",
+                file=source,
+                headings=HEADINGS,
             )
         )
-    return bench_of(parse_table(text, source, path.stem))
+    return bench_of(read_with(layout, source, path.stem))
 
 
 def is_native(content: bytes) -> bool:

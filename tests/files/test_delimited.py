@@ -8,18 +8,18 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from taperlab.files.delimited import (
-    Meaning,
     line_rows,
     parse_table,
     read_line,
     read_with,
-    sniff_table,
     write_line,
 )
-from taperlab.files.problem import FileProblem
+from taperlab.files.problem import FileProblem, TableProblem
+from taperlab.files.table import lay_out
 from taperlab.model.line import line_of
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.physics.profile import Profile
+from taperlab.units.columns import Column
 from taperlab.units.kinds import System
 from taperlab.units.vocabulary import unit_named
 
@@ -99,12 +99,12 @@ def test_every_dialect_reads_the_same(
 
 def test_columns_in_any_order_units_that_fit_and_typed_cells() -> None:
     text = """density [kg/m3];Front Diameter [mm];rear diameter [thou];PART;length [m]
-850;0,9398;60;front taper;3,048
+850;0.9398;60;front taper;3,048
 0.85 g/cc;.037 in;0.06";tip;10 ft 0 in
 """
     with pytest.raises(FileProblem, match=r'row 2, column "length \[m\]": found “3,048”'):
         parse_table(text, "x", "x")
-    line = parse_table(text.replace("0,9398", "0.9398").replace("3,048", "3.048"), "x", "x")
+    line = parse_table(text.replace("3,048", "3.048"), "x", "x")
     for segment in line.segments:
         assert segment.length == pytest.approx(10 * FOOT)
         assert segment.front_diameter == pytest.approx(0.0009398)
@@ -165,14 +165,14 @@ def test_weight_and_grains_per_foot_need_no_diameter_to_disagree() -> None:
 @pytest.mark.parametrize(
     ("text", "words"),
     [
-        ("", "line.csv is empty; expected a heading row"),
-        ("# only a remark\n", "line.csv is empty"),
+        ("", "line.csv is empty; expected a heading row such as part, length [ft], front"),
+        ("# only a remark\n", "line.csv is empty; expected a heading row"),
         (f"{HEADING}\nbelly,abc,.06,.06,.85,\n", 'line.csv, row 2, column "length [ft]": “abc”'),
         (f"{HEADING}\nbelly,abc,.06,.06,.85,\n", "a length such as 13 ft 6 in"),
         (f"{HEADING}\n\n#\nbelly,,.06,.06,.85,\n", 'row 4, column "length [ft]": found nothing'),
         (f"{HEADING}\nbelly,8\n", 'row 2, column "front diameter [in]": found nothing'),
         (f"{HEADING}\nbelly,8,.06,.06,,\n", 'row 2, column "density [g/cm^3]": found nothing'),
-        (f"{HEADING}\ntail,8,.06,.06,.85,\n", "found “tail”, expected one of tip, front taper"),
+        (f"{HEADING}\ntail,8,.06,.06,.85,\n", "“tail” is no part of a line: type one of tip, front taper"),
         (f"{HEADING}\n,8,.06,.06,.85,\n", 'column "part": found nothing, expected one of tip'),
         (f"{HEADING}\nbelly,-8,.06,.06,.85,\n", "“-8” is below zero"),
         (f"{HEADING}\nbelly,0,.06,.06,.85,\n", "“0” is zero"),
@@ -237,28 +237,30 @@ def test_what_a_preview_asks_and_is_told() -> None:
     text = (
         "Part;Length;front diameter [in];rear dia;density [g/cc];colour\nbelly;8,5;,06;60;,85;red\n"
     )
-    guess = sniff_table(text, "x.csv")
-    assert (guess.separator, guess.decimal, guess.row_count) == (";", ",", 1)
-    assert guess.rows == (("belly", "8,5", ",06", "60", ",85", "red"),)
-    assert [bool(column.question) for column in guess.columns] == [
+    layout = lay_out(text)
+    assert (layout.separator, layout.decimal, len(layout.rows)) == (";", ",", 1)
+    assert layout.rows[0].cells == ("belly", "8,5", ",06", "60", ",85", "red")
+    assert [bool(heading.question) for heading in layout.headings] == [
         False, True, False, True, False, True,
     ]  # fmt: skip
-    assert guess.columns[1].meaning is Meaning.LENGTH
-    assert 'column "Length": found no unit' in guess.problem
-    with pytest.raises(FileProblem, match="no unit"):
-        read_with(text, guess, "x.csv", "x")
+    assert layout.headings[1].column is Column.LENGTH
+    with pytest.raises(TableProblem) as caught:
+        layout.check()
+    assert 'row 1, column "Length": found no unit' in str(caught.value.sentence)
+    with pytest.raises(FileProblem, match=r"x\.csv, row 1, .*no unit"):
+        read_with(layout, "x.csv", "x")
     decided = (
-        guess.decide(1, Meaning.LENGTH, unit_named("m"))
-        .decide(3, Meaning.REAR_DIAMETER, unit_named("thou"))
-        .decide(5, Meaning.NOTHING)
+        layout.decide(1, Column.LENGTH, unit_named("m"))
+        .decide(3, Column.REAR_DIAMETER, unit_named("thou"))
+        .decide(5, None)
     )
-    assert decided.problem == ""
-    (segment,) = read_with(text, decided, "x.csv", "x").segments
+    decided.check()
+    (segment,) = read_with(decided, "x.csv", "x").segments
     assert (segment.length, segment.note) == (8.5, "")
     assert segment.rear_diameter == pytest.approx(0.06 * 0.0254)
     with pytest.raises(ValueError, match="needs a unit"):
-        guess.decide(1, Meaning.LENGTH)
-    assert sniff_table(text, "x.csv", separator=",").separator == ","
+        layout.decide(1, Column.LENGTH)
+    assert lay_out(text, ",").separator == ","
 
 
 @st.composite

@@ -780,7 +780,7 @@ def test_one_bad_cell_and_nothing_is_pasted(table: Bench_) -> None:
     paste(table, TEN_ROWS.replace("\t7\t0.08", "\tseven\t0.08"))
     assert table.document.bench is before
     assert len(table.problems) == 1
-    assert "Row 8, length" in table.problems[0]
+    assert 'row 8, column "Length [ft]"' in table.problems[0]
     assert "seven" in table.problems[0]
 
 
@@ -791,7 +791,7 @@ def test_one_bad_cell_and_nothing_is_pasted(table: Bench_) -> None:
         ("\t\n\t\n", "nothing"),
         ("1\t2\t3\t4\t5\t6\t7\t8\t9\t10\t11", "11 columns"),
         ("part\tlength [kg]\nbelly\t3", "length [kg]"),
-        ("part\tlength [ft]\tlength [ft]\nbelly\t3\t4", "Two columns"),
+        ("part\tlength [ft]\tlength [ft]\nbelly\t3\t4", "two columns"),
         ("part\tlength [ft]\n", "no rows"),
         ("1\n" * 3000, "3000 rows"),
         ("belly\t10\t5 ft", "front diameter"),

@@ -15,30 +15,34 @@ from PySide6.QtWidgets import (
 )
 
 from taperlab.edits import lines as line_edits
-from taperlab.files.delimited import KIND_OF, Meaning, TableGuess, decode, read_with, sniff_table
+from taperlab.files.delimited import decode, lay_out_file, read_with
 from taperlab.files.opening import bench_of
-from taperlab.files.problem import FileProblem
+from taperlab.files.problem import FileProblem, TableProblem
 from taperlab.files.reading import read_bytes
+from taperlab.files.table import READ, Layout
 from taperlab.gui.dialogs.form import FormDialog
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.widgets import caption, label, set_role
 from taperlab.model.line import Line
+from taperlab.units.columns import DESCRIBED, Column
+from taperlab.units.kinds import Kind
+from taperlab.units.language import tr, trn
 from taperlab.units.parse import parse_unit
+
+SAMPLE_ROWS = 8
 
 
 def read_table_file(path: Path, place: Workplace) -> bool:
     """Put the line of a table on the bench; ask where its layout is not clear."""
     source = path.name
     try:
-        text = decode(read_bytes(path), source)
-        guess = sniff_table(text, source)
-        if not guess.problem:
-            return put_on_bench(read_with(text, guess, source, path.stem), place)
+        layout = lay_out_file(decode(read_bytes(path), source), source)
+        if _fault(layout) is None:
+            return put_on_bench(read_with(layout, source, path.stem), place)
     except FileProblem as problem:
         place.host.show_problem(problem.sentence)
         return False
-    dialog = TableImportDialog(text, guess, source, path.stem, place)
-    dialog.open()
+    TableImportDialog(layout, source, path.stem, place).open()
     return True
 
 
@@ -47,99 +51,115 @@ def put_on_bench(line: Line, place: Workplace) -> bool:
     return bool(place.do(line_edits.add_lines_from, bench_of(line)))
 
 
+def _fault(layout: Layout) -> TableProblem | None:
+    """The first reason why a table can be no line yet."""
+    try:
+        layout.check()
+    except TableProblem as problem:
+        return problem
+    return None
+
+
 class TableImportDialog(FormDialog):
     """Says what each column means and in which unit, above the first rows of the table."""
 
-    def __init__(
-        self, text: str, guess: TableGuess, source: str, name: str, place: Workplace
-    ) -> None:
-        super().__init__(f"Read in {source}", place.host.parent_widget, accept="Read in")
-        self._text, self._guess, self._source, self._name = text, guess, source, name
-        self._place = place
-        self.column.addWidget(
-            label(
-                f"{guess.row_count} rows. Say what the columns hold; those in doubt are marked.",
-                role="soft",
-            )
+    def __init__(self, layout: Layout, source: str, name: str, place: Workplace) -> None:
+        super().__init__(
+            tr("Read in {file}").format(file=source),
+            place.host.parent_widget,
+            accept=tr("Read in"),
         )
+        self._layout, self._source, self._name = layout, source, name
+        self._place = place
+        count = len(layout.rows)
+        said = trn(
+            "{count} row. Say what the columns hold; those in doubt are marked.",
+            "{count} rows. Say what the columns hold; those in doubt are marked.",
+            count,
+        )
+        self.column.addWidget(label(said.format(count=count), role="soft"))
         grid = QGridLayout()
         grid.setHorizontalSpacing(12)
         grid.setVerticalSpacing(6)
-        for at, heading in enumerate(("Heading in the file", "Holds", "In", "")):
-            grid.addWidget(caption(heading), 0, at)
+        for at, text in enumerate((tr("Heading in the file"), tr("Holds"), tr("In"), "")):
+            grid.addWidget(caption(text), 0, at)
         self.meanings: list[QComboBox] = []
         self.units: list[QComboBox] = []
         self._doubts: list[QLabel] = []
-        for i, column in enumerate(guess.columns):
-            meaning = QComboBox()
-            meaning.setAccessibleName(f"What column {column.heading} holds")
-            meaning.addItem("decide…")
-            meaning.addItems([str(each) for each in Meaning])
-            meaning.setCurrentIndex(
-                0 if column.meaning is None else list(Meaning).index(column.meaning) + 1
-            )
-            unit = QComboBox()
-            unit.setAccessibleName(f"Unit of column {column.heading}")
-            doubt = label("", points=8.0, role="warn")
-            grid.addWidget(label(column.heading or f"(column {i + 1})"), i + 1, 0)
-            grid.addWidget(meaning, i + 1, 1)
-            grid.addWidget(unit, i + 1, 2)
-            grid.addWidget(doubt, i + 1, 3)
-            self.meanings.append(meaning)
-            self.units.append(unit)
-            self._doubts.append(doubt)
-            self._fill_units(i)
-            meaning.currentIndexChanged.connect(self._meaning_changed)
-            unit.currentIndexChanged.connect(self._judge)
+        for i in range(len(layout.headings)):
+            self._add_heading(grid, i)
         grid.setColumnStretch(3, 1)
         self.column.addLayout(grid)
-        self.column.addWidget(caption("The first rows"))
+        self.column.addWidget(caption(tr("The first rows")))
         self.column.addWidget(self._preview())
         self.finish_layout()
         self.setMinimumWidth(640)
         self._judge()
 
-    def guess(self) -> TableGuess:
+    def layout_decided(self) -> Layout:
         """The layout as decided so far."""
-        guess = self._guess
+        layout = self._layout
         for i, unit_box in enumerate(self.units):
-            meaning = self._meaning(i)
-            if meaning is None:
+            if self.meanings[i].currentIndex() == 0:
                 continue
-            kind = KIND_OF.get(meaning)
+            column = self._column(i)
+            kind = DESCRIBED[column].kind if column else None
             if kind is None:
-                guess = guess.decide(i, meaning)
+                layout = layout.decide(i, column)
             elif unit_box.currentData() is not None:
-                guess = guess.decide(i, meaning, parse_unit(unit_box.currentData(), kind))
-        return guess
+                layout = layout.decide(i, column, parse_unit(unit_box.currentData(), kind))
+        return layout
 
     def try_accept(self) -> None:
         """Read the line with the layout decided on."""
         try:
-            line = read_with(self._text, self.guess(), self._source, self._name)
+            line = read_with(self.layout_decided(), self._source, self._name)
         except FileProblem as problem:
-            self.problem(str(problem.sentence))
+            self.problem(self._place.read(problem.sentence))
             return
         put_on_bench(line, self._place)
         self.accept()
 
-    def _meaning(self, at: int) -> Meaning | None:
+    def _add_heading(self, grid: QGridLayout, at: int) -> None:
+        head = self._layout.headings[at]
+        meaning, unit, doubt = QComboBox(), QComboBox(), label("", points=8.0, role="warn")
+        meaning.setAccessibleName(tr("What column {heading} holds").format(heading=head.text))
+        meaning.addItem(tr("decide…"), None)
+        for column in READ:
+            meaning.addItem(tr(DESCRIBED[column].name), column)
+        meaning.addItem(tr("nothing"), None)
+        meaning.setCurrentIndex(READ.index(head.column) + 1 if head.column in READ else 0)
+        unit.setAccessibleName(tr("Unit of column {heading}").format(heading=head.text))
+        shown = head.text or tr("(column {number})").format(number=at + 1)
+        for column_at, widget in enumerate((label(shown), meaning, unit, doubt)):
+            grid.addWidget(widget, at + 1, column_at)
+        self.meanings.append(meaning)
+        self.units.append(unit)
+        self._doubts.append(doubt)
+        self._fill_units(at)
+        meaning.currentIndexChanged.connect(self._meaning_changed)
+        unit.currentIndexChanged.connect(self._judge)
+
+    def _column(self, at: int) -> Column | None:
+        """What a column is said to hold; None for nothing, or where it is not decided."""
         index = self.meanings[at].currentIndex()
-        return list(Meaning)[index - 1] if index > 0 else None
+        return READ[index - 1] if 0 < index <= len(READ) else None
+
+    def _kind(self, at: int) -> Kind | None:
+        column = self._column(at)
+        return DESCRIBED[column].kind if column else None
 
     def _fill_units(self, at: int) -> None:
-        meaning = self._meaning(at)
-        box = self.units[at]
+        box, kind = self.units[at], self._kind(at)
         box.blockSignals(True)
         box.clear()
-        kind = KIND_OF.get(meaning) if meaning else None
         box.setVisible(kind is not None)
         if kind is not None:
-            box.addItem("decide…", None)
+            box.addItem(tr("decide…"), None)
             for unit in kind.units:
                 box.addItem(unit, unit)
-            known = self._guess.columns[at].unit
-            if known is not None:
+            known = self._layout.headings[at].unit
+            if known is not None and known.dimension is kind.dimension:
                 found = box.findData(known.symbol)
                 if found < 0:
                     box.addItem(known.symbol, known.symbol)
@@ -154,32 +174,33 @@ class TableImportDialog(FormDialog):
         self._judge()
 
     def _judge(self) -> None:
-        guess = self.guess()
         unit_wanted = ""
-        for i, (column, doubt, unit) in enumerate(
-            zip(guess.columns, self._doubts, self.units, strict=True)
+        for i, (head, doubt, unit) in enumerate(
+            zip(self._layout.headings, self._doubts, self.units, strict=True)
         ):
-            undecided = self._meaning(i) is None or (
-                not unit.isHidden() and unit.currentData() is None
-            )
-            doubt.setText("decide" if undecided else "")
-            doubt.setToolTip(column.question)
+            lacks_unit = self._kind(i) is not None and unit.currentData() is None
+            in_doubt = lacks_unit or self.meanings[i].currentIndex() == 0
+            doubt.setText(tr("decide") if in_doubt else "")
+            doubt.setToolTip(self._place.read(head.question))
             set_role(doubt, "warn")
-            if undecided and self._meaning(i) is not None and not unit_wanted:
-                unit_wanted = f"Choose the unit that “{column.heading}” is in."
-        self.problem(unit_wanted or guess.problem or "")
-        self.accept_button.setEnabled(not guess.problem)
+            if lacks_unit and not unit_wanted:
+                unit_wanted = tr("Choose the unit that “{heading}” is in.").format(
+                    heading=head.text
+                )
+        fault = _fault(self.layout_decided())
+        self.problem(unit_wanted or (self._place.read(fault.sentence) if fault else ""))
+        self.accept_button.setEnabled(fault is None)
 
     def _preview(self) -> QTableWidget:
-        rows = self._guess.rows
-        table = QTableWidget(len(rows), len(self._guess.columns))
-        table.setAccessibleName("The first rows of the table")
-        table.setHorizontalHeaderLabels([column.heading for column in self._guess.columns])
+        rows, headings = self._layout.rows[:SAMPLE_ROWS], self._layout.headings
+        table = QTableWidget(len(rows), len(headings))
+        table.setAccessibleName(tr("The first rows of the table"))
+        table.setHorizontalHeaderLabels([head.text for head in headings])
         table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         table.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         table.verticalHeader().hide()
         for i, row in enumerate(rows):
-            for j, cell in enumerate(row[: table.columnCount()]):
+            for j, cell in enumerate(row.cells[: len(headings)]):
                 item = QTableWidgetItem(cell)
                 if cell[:1].isdigit() or cell[:1] in tuple("+-.,"):
                     item.setTextAlignment(

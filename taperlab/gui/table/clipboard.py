@@ -8,85 +8,50 @@ from dataclasses import dataclass
 
 from taperlab.edits import segments as edits
 from taperlab.edits.edited import Edited, Refused, Solve
-from taperlab.edits.segments import Column as PasteColumn
+from taperlab.edits.segments import Column
 from taperlab.edits.together import Step, together
-from taperlab.files.cells import parse_clipboard
-from taperlab.gui.table.columns import COLUMNS, Col
+from taperlab.files.cells import Row, find_separator, parse_clipboard
+from taperlab.files.problem import TableProblem
+from taperlab.files.table import Heading, Layout, TableRow, heading_text, lay_out
+from taperlab.gui.table.columns import COLUMNS
 from taperlab.model.bench import Bench
-from taperlab.model.segment import Part
-from taperlab.units.kinds import WEIGHT_PER_LENGTH, Kind, System
-from taperlab.units.parse import Unreadable, parse, parse_unit, quoted
-from taperlab.units.parts import read_part
-from taperlab.units.sentence import verbatim
+from taperlab.model.segment import Segment
+from taperlab.units.columns import DESCRIBED, column_headed
+from taperlab.units.kinds import System
+from taperlab.units.sentence import Sentence, counted
+from taperlab.units.show import shown_unit
 from taperlab.units.typed import Mark
-from taperlab.units.vocabulary import Unit
+from taperlab.units.vocabulary import Unit, unit_named
+from taperlab.units.words import heading, word
 
 MOST_ROWS = 2000
 """More rows than this are no line, but the wrong thing on the clipboard."""
 
-MEAN = len(COLUMNS)
-"""Weight per length over the whole row: no column of the table, but one of our CSV."""
-
-_NAMES: dict[str, int] = {
-    **{column.name: Col(i) for i, column in enumerate(COLUMNS)},
-    **{column.heading.casefold(): Col(i) for i, column in enumerate(COLUMNS[:6])},
-    "front gr/ft": Col.FRONT_WEIGHT_PER_LENGTH,
-    "rear gr/ft": Col.REAR_WEIGHT_PER_LENGTH,
-    "front grains per foot": Col.FRONT_WEIGHT_PER_LENGTH,
-    "rear grains per foot": Col.REAR_WEIGHT_PER_LENGTH,
-    "notes": Col.NOTE,
-    "grains per foot": MEAN,
-    "mean gr/ft": MEAN,
-}
-_HEADING = re.compile(r"(?P<name>[^\[(]*)(?:[\[(](?P<unit>[^\])]*)[\])])?")
 _DECIMAL_COMMA = re.compile(
     r"(?:^|[^0-9.,])(?:0,[0-9]+|[0-9]+,(?:[0-9]{1,2}|[0-9]{4,}))(?![0-9.,])"
 )
 _POINT = re.compile(r"[0-9]\.[0-9]|(?:^|\s)\.[0-9]")
 
-_PASTED: dict[Col, PasteColumn] = {
-    Col.PART: PasteColumn.PART,
-    Col.LENGTH: PasteColumn.LENGTH,
-    Col.FRONT_DIAMETER: PasteColumn.FRONT_DIAMETER,
-    Col.REAR_DIAMETER: PasteColumn.REAR_DIAMETER,
-    Col.DENSITY: PasteColumn.DENSITY,
-    Col.WEIGHT: PasteColumn.WEIGHT,
-    Col.NOTE: PasteColumn.NOTE,
-}
-
-Value = float | Part | str
-
 
 class CannotPaste(ValueError):  # noqa: N818 - an answer to the person, not a fault
-    """Why nothing was pasted, in one sentence."""
+    """Why nothing was pasted. ``sentence`` says it."""
+
+    def __init__(self, sentence: Sentence) -> None:
+        super().__init__(sentence)
+        self.sentence = sentence
 
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """Cells that were read: one mapping a row. left_out: headings that are no column here."""
+    """Cells that were read. left_out: headings that are no column here."""
 
-    rows: tuple[dict[int, Value], ...]
+    rows: tuple[TableRow, ...]
     left_out: tuple[str, ...] = ()
 
 
 def headings(columns: Iterable[int], system: System) -> list[str]:
     """A header row: names with units in brackets, as our CSV has them."""
-    made = []
-    for column in columns:
-        unit = COLUMNS[column].unit(system)
-        unit = "ft" if unit == "ft in" else unit
-        made.append(COLUMNS[column].name + (f" [{unit}]" if unit else ""))
-    return made
-
-
-def split_cells(text: str) -> list[list[str]]:
-    """Clipboard text as rows of trimmed cells, without empty rows and columns at the end."""
-    rows = [[cell.strip() for cell in row] for row in parse_clipboard(text.lstrip("\ufeff"))]
-    while rows and not any(rows[-1]):
-        rows.pop()
-    while rows and all(len(row) > 1 and not row[-1] for row in rows):
-        rows = [row[:-1] for row in rows]
-    return rows
+    return [heading_text(COLUMNS[column].column, system) for column in columns]
 
 
 def read_block(text: str, first: int, system: System) -> Block:
@@ -94,173 +59,158 @@ def read_block(text: str, first: int, system: System) -> Block:
 
     With a header row the headings say which column is which, and in what unit.
     """
-    cells = split_cells(text)
-    if not any(any(row) for row in cells):
-        raise CannotPaste("There is nothing on the clipboard to paste.")
-    if len(cells) > MOST_ROWS:
-        raise CannotPaste(f"The clipboard holds {len(cells)} rows; a line has at most {MOST_ROWS}.")
-    left_out: list[str] = []
-    if _is_header(cells[0]):
-        columns, units = _read_header(cells[0], left_out)
-        numbered = [
-            (i, row)
-            for i, row in enumerate(cells[1:], 2)
-            if any(row) and not row[0].startswith("#")
-        ]
-    else:
-        widest = max(len(row) for row in cells)
-        fits = len(COLUMNS) - first
-        if widest > fits:
-            raise CannotPaste(
-                f"The clipboard holds {widest} columns, but only {fits} "
-                f"{'is' if fits == 1 else 'are'} left from {COLUMNS[first].heading} on."
+    text = text.lstrip("\ufeff")
+    cells = [[cell.strip() for cell in row] for row in parse_clipboard(text)]
+    filled = [i for i, row in enumerate(cells) if any(row)]
+    if not filled:
+        raise CannotPaste(Sentence("There is nothing on the clipboard to paste."))
+    if len(filled) > MOST_ROWS:
+        raise CannotPaste(
+            Sentence(
+                "The clipboard holds {count} rows; a line has at most {most}.",
+                count=len(filled),
+                most=MOST_ROWS,
             )
-        columns = [Col(first + i) for i in range(widest)]
-        units = [None] * widest
-        numbered = list(enumerate(cells, 1))
-    if not numbered:
-        raise CannotPaste("The clipboard holds headings but no rows.")
-    decimal = _decimal(row for _, row in numbered)
-    rows = tuple(_read_row(i, row, columns, units, system, decimal) for i, row in numbered)
-    if not any(rows):
-        raise CannotPaste("There is nothing on the clipboard to paste.")
-    return Block(rows, tuple(left_out))
+        )
+    try:
+        if _is_header(cells[filled[0]]):
+            return _read_table(text, system)
+        return Block(tuple(_layout_of_cells(cells[: filled[-1] + 1], first, system).read_rows()))
+    except TableProblem as problem:
+        raise CannotPaste(_nothing_pasted(problem)) from None
 
 
 def paste_block(
-    bench: Bench,
-    line: str,
-    row: int,
-    rows: Sequence[dict[int, Value]],
-    solve: Solve,
+    bench: Bench, line: str, row: int, rows: Sequence[TableRow], solve: Solve
 ) -> Edited:
     """Put read cells in from a row on; rows past the end are added.
 
-    Weight per length and sink rate follow from a density or a weight beside them, so the first
-    of them counts, and only in a row that has neither.
+    What says how heavy a row is moves its density; the weight per length at an end, and the sink
+    rate, follow from it, so the first of them counts, and only in a row that tells no weight.
     """
     there = bench.line(line).segments
-    cells: dict[tuple[int, PasteColumn], Value] = {}
-    later: list[Step] = []
-    for down, values in enumerate(rows):
+    cells: dict[tuple[int, Column], edits.Value] = {}
+    worked: list[Step] = []
+    for down, read in enumerate(rows):
         at = row + down
-        plain = {_PASTED[column]: value for column, value in values.items() if column in _PASTED}
-        if MEAN in values and PasteColumn.DENSITY not in plain and PasteColumn.WEIGHT not in plain:
-            length = values.get(Col.LENGTH, there[at].length if at < len(there) else None)
-            if length is None:
-                raise Refused(verbatim(f"Row {down + 1} gives grains per foot but no length."))
-            plain[PasteColumn.WEIGHT] = values[MEAN] * length
-        if PasteColumn.DENSITY in plain:
-            plain.pop(PasteColumn.WEIGHT, None)
-        if at >= len(there) and not plain:
-            # An empty cell of a new row still makes the row.
-            plain[PasteColumn.NOTE] = ""
-        cells.update({(down, column): value for column, value in plain.items()})
-        if not {PasteColumn.DENSITY, PasteColumn.WEIGHT} & plain.keys():
-            later += _worked_back(line, at, values, solve)
+        try:
+            values = _cells_of(read, there[at] if at < len(there) else None)
+        except TableProblem as problem:
+            raise Refused(_nothing_pasted(problem)) from None
+        cells.update({(down, column): value for column, value in values.items()})
+        if not read.weights:
+            worked += _worked_back(line, at, read, solve)
     steps: list[Step] = [(edits.paste_cells, (line, row, cells))] if cells else []
-    return together(bench, _pasted(len(rows)), [*steps, *later], tuple(range(row, row + len(rows))))
-
-
-def _pasted(rows: int) -> str:
-    return "Paste a row" if rows == 1 else f"Paste {rows} rows"
-
-
-def _worked_back(line: str, row: int, values: dict[int, Value], solve: Solve) -> list[Step]:
-    if Col.FRONT_WEIGHT_PER_LENGTH in values:
-        value = values[Col.FRONT_WEIGHT_PER_LENGTH]
-        return [(edits.set_front_linear_density, (line, row, value, solve))]
-    if Col.REAR_WEIGHT_PER_LENGTH in values:
-        value = values[Col.REAR_WEIGHT_PER_LENGTH]
-        return [(edits.set_rear_linear_density, (line, row, value, solve))]
-    if Col.SINK_RATE in values:
-        return [(edits.set_sink_rate, (line, row, values[Col.SINK_RATE]))]
-    return []
+    text = counted("Paste a row", "Paste {count} rows", len(rows))
+    return together(bench, text, [*steps, *worked], tuple(range(row, row + len(rows))))
 
 
 # -- details ----------------------------------------------------------------------------------
 
 
-def _kind(column: int) -> Kind | None:
-    return WEIGHT_PER_LENGTH if column == MEAN else COLUMNS[column].kind
-
-
-def _name(column: int) -> str:
-    return "grains per foot" if column == MEAN else COLUMNS[column].name
-
-
-def _name_and_unit(cell: str) -> tuple[str, str | None]:
-    found = _HEADING.match(cell)
-    if found is None:
-        return cell, None
-    return " ".join(found["name"].casefold().split()), found["unit"]
+def _nothing_pasted(problem: TableProblem) -> Sentence:
+    return Sentence("Nothing was pasted: {problem}", problem=problem.sentence)
 
 
 def _is_header(row: Sequence[str]) -> bool:
-    names = [_name_and_unit(cell)[0] for cell in row if cell]
-    if not names or any(cell[:1].isdigit() for cell in row):
+    if any(cell[:1].isdigit() for cell in row):
         return False
-    known = sum(name in _NAMES for name in names)
-    return known >= 2 or (known == 1 and len(names) == 1 and names[0] != "note")
+    named = [column_headed(re.split(r"[\[(]", cell)[0]) for cell in row if cell]
+    known = sum(column is not None for column in named)
+    return known >= 2 or (known == len(named) == 1 and named[0] is not Column.NOTE)
 
 
-def _read_header(
-    row: Sequence[str], left_out: list[str]
-) -> tuple[list[int | None], list[Unit | None]]:
-    columns: list[int | None] = []
-    units: list[Unit | None] = []
-    for cell in row:
-        name, unit = _name_and_unit(cell)
-        column = _NAMES.get(name)
-        if column is None and cell:
-            left_out.append(cell)
-        if column is not None and column in columns:
-            raise CannotPaste(f"Two columns are headed {quoted(cell)}.")
-        kind = _kind(column) if column is not None else None
-        columns.append(column)
-        units.append(_heading_unit(cell, unit, kind))
-    return columns, units
+def _read_table(text: str, system: System) -> Block:
+    """A table with headings, as a file would have it.
+
+    What a file would ask a person is settled: a column that is none here is left out, and a unit
+    that is not written is the one shown.
+    """
+    layout = lay_out(text, find_separator(text))
+    left_out = []
+    for i, head in enumerate(layout.headings):
+        if head.column is None:
+            layout = layout.decide(i, None)
+            left_out += [head.text] if head.text else []
+        elif head.lacks_unit:
+            layout = layout.decide(i, head.column, _shown_unit(head.column, system))
+    layout.check_headings()
+    rows = tuple(layout.read_rows())
+    if not rows:
+        raise CannotPaste(Sentence("The clipboard holds headings but no rows."))
+    return Block(rows, tuple(left_out))
 
 
-def _heading_unit(cell: str, unit: str | None, kind: Kind | None) -> Unit | None:
-    if kind is None or not unit or not unit.strip() or unit.strip() == "ft in":
-        return None
-    try:
-        return parse_unit(unit, kind)
-    except Unreadable as problem:
-        raise CannotPaste(f"Heading {quoted(cell)}: {problem.sentence}") from None
+def _layout_of_cells(cells: Sequence[Sequence[str]], first: int, system: System) -> Layout:
+    """Cells without headings, which lie in the columns from ``first`` on. Raises CannotPaste."""
+    widest = max(max((i for i, cell in enumerate(row, 1) if cell), default=1) for row in cells)
+    columns = [shown.column for shown in COLUMNS[first:]]
+    if widest > len(columns):
+        raise CannotPaste(
+            Sentence(
+                "The clipboard holds {held}, but there are only {left} from {heading} on.",
+                held=counted("{count} column", "{count} columns", widest),
+                left=len(columns),
+                heading=heading(columns[0]),
+            )
+        )
+    heads = [
+        Heading(word(column), column, _shown_unit(column, system)) for column in columns[:widest]
+    ]
+    rows = [Row(i, tuple(row[:widest])) for i, row in enumerate(cells, 1)]
+    return Layout(tuple(heads), tuple(rows), decimal=_decimal(rows))
 
 
-def _decimal(rows: Iterable[Sequence[str]]) -> Mark:
+def _shown_unit(column: Column, system: System) -> Unit | None:
+    kind = DESCRIBED[column].kind
+    return unit_named(shown_unit(kind, system)) if kind else None
+
+
+def _decimal(rows: Iterable[Row]) -> Mark | None:
     """A comma where some number has one that can be nothing else, and none has a point."""
-    cells = [cell for row in rows for cell in row if cell[:1] in "0123456789.,+-−"]
+    cells = [cell for row in rows for cell in row.cells if cell[:1] in "0123456789.,+-−"]
     has_comma = any(_DECIMAL_COMMA.search(cell) for cell in cells)
-    return "," if has_comma and not any(_POINT.search(cell) for cell in cells) else "."
+    return "," if has_comma and not any(_POINT.search(cell) for cell in cells) else None
 
 
-def _read_row(
-    number: int,
-    row: Sequence[str],
-    columns: Sequence[int | None],
-    units: Sequence[Unit | None],
-    system: System,
-    decimal: Mark,
-) -> dict[int, Value]:
-    values: dict[int, Value] = {}
-    for place, cell in enumerate(row):
-        column = columns[place] if place < len(columns) else None
-        if not cell or column is None:
-            continue
-        kind = _kind(column)
-        try:
-            if column == Col.PART:
-                values[column] = read_part(cell)
-            elif kind is None:
-                values[column] = " ".join(cell.split())
-            else:
-                values[column] = parse(cell, kind, system, unit=units[place], decimal=decimal)
-        except Unreadable as problem:
-            raise CannotPaste(
-                f"Nothing was pasted. Row {number}, {_name(column)}: {problem}"
-            ) from None
+def _cells_of(read: TableRow, there: Segment | None) -> dict[Column, edits.Value]:
+    """What goes into the cells of a row; ``there`` is the segment in it, if any.
+
+    A new row of a table that tells all a line needs must do so itself. Raises TableProblem.
+    """
+    if there is None and read.layout.is_whole:
+        read.check_whole()
+    values: dict[Column, edits.Value] = {
+        column: number.value for column, number in read.numbers.items() if column in edits.CELLS
+    }
+    if read.part is not None:
+        values[Column.PART] = read.part
+    if read.note is not None or (there is None and not values):
+        # An empty cell of a new row still makes the row.
+        values[Column.NOTE] = read.note or ""
+    shape = read.shape(there)
+    if read.weights and shape is not None:
+        values.pop(Column.WEIGHT, None)
+        values[Column.DENSITY] = read.density(shape)
+    elif read.weights[:1] == [Column.WEIGHT_PER_LENGTH]:
+        length = read.numbers.get(Column.LENGTH)
+        if length is None:
+            raise TableProblem(
+                Sentence("grains per foot are given but no length."),
+                read.number,
+            )
+        values[Column.WEIGHT] = read.numbers[Column.WEIGHT_PER_LENGTH].value * length.value
+    elif Column.DENSITY in values:
+        values.pop(Column.WEIGHT, None)
     return values
+
+
+def _worked_back(line: str, row: int, read: TableRow, solve: Solve) -> list[Step]:
+    for column, edit, more in (
+        (Column.FRONT_WEIGHT_PER_LENGTH, edits.set_front_linear_density, (solve,)),
+        (Column.REAR_WEIGHT_PER_LENGTH, edits.set_rear_linear_density, (solve,)),
+        (Column.SINK_RATE, edits.set_sink_rate, ()),
+    ):
+        if column in read.numbers:
+            return [(edit, (line, row, read.numbers[column].value, *more))]
+    return []

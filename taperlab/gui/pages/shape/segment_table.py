@@ -32,7 +32,7 @@ from taperlab.gui.table.columns import COLUMNS, Col
 from taperlab.model.line import Line
 from taperlab.units.columns import Column
 from taperlab.units.language import tr
-from taperlab.units.sentence import Sentence, as_sentence, counted
+from taperlab.units.sentence import Sentence, counted
 
 Dialog = TypeVar("Dialog", bound=RowDialog)
 
@@ -214,7 +214,7 @@ class SegmentTable(SegmentView):
         try:
             block = read_block(QGuiApplication.clipboard().text(), first, self.place.system)
         except CannotPaste as problem:
-            self._refuse(as_sentence(str(problem)))
+            self._refuse(problem.sentence)
             return
         done = self.edit_rows(paste_block, row, block.rows, self.place.settings.solve)
         if done and block.left_out:
