@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Any, TypeVar
 
 from taperlab.edits.edited import Edited, Moved, Refused
-from taperlab.model.bench import Bench
+from taperlab.model.bench import Bench, Keyed, keyed
 from taperlab.model.line import Line
 from taperlab.model.segment import Segment
 from taperlab.physics import section
@@ -18,6 +18,7 @@ from taperlab.units.parse import limits
 from taperlab.units.sentence import Diameter, Sentence, of_kind, of_table
 
 Thing = TypeVar("Thing")
+KeyedThing = TypeVar("KeyedThing", bound=Keyed)
 
 SHORTEST = 0.005
 """A dragged breakpoint leaves at least this much of the segments beside it [m]."""
@@ -34,12 +35,16 @@ def same(one: float, other: float) -> bool:
 # -- finding ----------------------------------------------------------------------------------
 
 
+def find(things: Iterable[KeyedThing], key: str, gone: Sentence) -> KeyedThing:
+    """The one of the things with this key. Raises Refused, saying ``gone``."""
+    if found := keyed(things, key):
+        return found
+    raise Refused(gone)
+
+
 def find_line(bench: Bench, key: str) -> Line:
     """The line with this key. Raises Refused."""
-    try:
-        return bench.line(key)
-    except KeyError:
-        raise Refused(Sentence("That line is no longer in the bench.")) from None
+    return find(bench.lines, key, Sentence("That line is no longer in the bench."))
 
 
 def find_segment(line: Line, index: int) -> Segment:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from taperlab.edits.changing import find_line, sound, within
+from taperlab.edits.changing import find, find_line, sound, within
 from taperlab.edits.edited import Edited, Refused
 from taperlab.edits.lines import clean_name, fresh_line_key, fresh_line_name
 from taperlab.model.bench import Bench, fresh_key
@@ -20,10 +20,7 @@ from taperlab.units.sentence import Sentence
 
 def find_cut_back(bench: Bench, key: str) -> CutBack:
     """The cut-back with this key. Raises Refused."""
-    for job in bench.cut_backs:
-        if job.key == key:
-            return job
-    raise Refused(Sentence("That cut-back is no longer on the bench."))
+    return find(bench.cut_backs, key, Sentence("That cut-back is no longer on the bench."))
 
 
 def new_cut_back(line: Line, target: Target, instruments: Instruments, key: str = "") -> CutBack:

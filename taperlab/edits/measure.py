@@ -6,10 +6,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import Any
 
-from taperlab.edits.changing import check_positive, check_segment, find_line, sound, within
+from taperlab.edits.changing import check_positive, check_segment, find, find_line, sound, within
 from taperlab.edits.edited import Edited, Refused
 from taperlab.edits.together import Step, together
-from taperlab.model.bench import Bench, fresh_key, fresh_name
+from taperlab.model.bench import Bench, fresh_key, fresh_name, keyed
 from taperlab.model.line import NO_LOOP, Line, Loop
 from taperlab.model.measurement import USUAL, Measurement, Station, WeighedSection
 from taperlab.model.segment import Part
@@ -253,32 +253,31 @@ def delete_sections(bench: Bench, key: str, rows: Iterable[int]) -> Edited:
 
 def fix_breakpoint(bench: Bench, key: str, position: float) -> Edited:
     """Hold a breakpoint at a distance from the fly end [m], whatever the stations say."""
-    before = find_measurement(bench, key)
-    position = _inside(before, position)
-    others = [each for each in before.breakpoints if abs(each - position) > SAME_PLACE]
-    return _changed(
-        bench, key, Sentence("Fix breakpoint"), breakpoints=tuple(sorted((*others, position)))
-    )
+    return _with_breakpoint(bench, key, position, position, Sentence("Fix breakpoint"))
 
 
 def move_breakpoint(bench: Bench, key: str, before: float, position: float) -> Edited:
     """Move a fixed breakpoint from one distance [m] to another; one that was free gets fixed."""
-    found = find_measurement(bench, key)
-    position = _inside(found, position)
-    others = [
-        each
-        for each in found.breakpoints
-        if abs(each - before) > SAME_PLACE and abs(each - position) > SAME_PLACE
-    ]
-    return _changed(
-        bench, key, Sentence("Move breakpoint"), breakpoints=tuple(sorted((*others, position)))
-    )
+    return _with_breakpoint(bench, key, before, position, Sentence("Move breakpoint"))
+
+
+def _with_breakpoint(
+    bench: Bench, key: str, before: float, position: float, text: Sentence
+) -> Edited:
+    measurement = find_measurement(bench, key)
+    position = _inside(measurement, position)
+    others = _apart_from(before, _apart_from(position, measurement.breakpoints))
+    return _changed(bench, key, text, breakpoints=tuple(sorted((*others, position))))
+
+
+def _apart_from(place: float, places: Iterable[float]) -> tuple[float, ...]:
+    return tuple(each for each in places if abs(each - place) > SAME_PLACE)
 
 
 def release_breakpoint(bench: Bench, key: str, position: float) -> Edited:
     """Let the stations place the breakpoint that was fixed at a distance [m]."""
     before = find_measurement(bench, key)
-    others = tuple(each for each in before.breakpoints if abs(each - position) > SAME_PLACE)
+    others = _apart_from(position, before.breakpoints)
     if len(others) == len(before.breakpoints):
         raise Refused(Sentence("That breakpoint is not fixed; the stations place it."))
     return _changed(bench, key, Sentence("Release breakpoint"), breakpoints=others)
@@ -318,19 +317,14 @@ def put_on_bench(bench: Bench, key: str, fitted: Line) -> Edited:
     measurement = find_measurement(bench, key)
     for row, segment in enumerate(fitted.segments):
         check_segment(segment, row)
-    there = next((line for line in bench.lines if line.key == key), None)
+    there = keyed(bench.lines, key)
     if there is None:
         name = fresh_name({line.name for line in bench.lines}, measurement.name)
         line = replace(fitted, key=key, name=name, note=measurement.note)
         after = replace(bench, lines=(*bench.lines, line))
     else:
-        line = replace(
-            there,
-            segments=fitted.segments,
-            joints=fitted.joints,
-            front_loop=fitted.front_loop,
-            rear_loop=fitted.rear_loop,
-        )
+        given = {name: getattr(there, name) for name in ("key", "name", "style", "note", "extra")}
+        line = replace(fitted, **given)
         after = bench.with_line(line) if line != there else bench
     if after.view.line != key:
         after = replace(after, view=replace(after.view, line=key))
@@ -342,10 +336,7 @@ def put_on_bench(bench: Bench, key: str, fitted: Line) -> Edited:
 
 def find_measurement(bench: Bench, key: str) -> Measurement:
     """The measurement with this key. Raises Refused."""
-    for measurement in bench.measurements:
-        if measurement.key == key:
-            return measurement
-    raise Refused(Sentence("That measurement is no longer in the bench."))
+    return find(bench.measurements, key, Sentence("That measurement is no longer in the bench."))
 
 
 def _usual_name(design: Line | None) -> str:

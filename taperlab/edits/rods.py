@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from taperlab.edits.changing import sound
+from taperlab.edits.changing import find, sound
 from taperlab.edits.edited import Edited, Refused
 from taperlab.model.bench import Bench
 from taperlab.model.line import Style
@@ -15,7 +15,7 @@ from taperlab.units.sentence import Sentence
 def choose_rod(bench: Bench, rod: str | None) -> Edited:
     """Choose the rod that heads are judged on, or none."""
     if rod is not None:
-        _find(bench, rod)
+        find(bench.rods, rod, Sentence("That rod is no longer on the bench."))
     if rod != bench.rod:
         bench = replace(bench, rod=rod)
     return Edited(bench, Sentence("Choose rod"))
@@ -48,10 +48,3 @@ def set_rods(bench: Bench, rods: tuple[Rod, ...], chosen: str | None) -> Edited:
     if rods != bench.rods or chosen != bench.rod:
         bench = replace(bench, rods=rods, rod=chosen)
     return Edited(bench, Sentence("Edit rods"))
-
-
-def _find(bench: Bench, key: str) -> Rod:
-    for rod in bench.rods:
-        if rod.key == key:
-            return rod
-    raise Refused(Sentence("That rod is no longer on the bench."))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from taperlab.edits import rows
-from taperlab.edits.changing import SAME, find_line, find_segment, sound, within
+from taperlab.edits.changing import SAME, find, find_line, find_segment, sound, within
 from taperlab.edits.edited import Edited, Refused
 from taperlab.model.bench import Bench, fresh_key
 from taperlab.model.stock import Stock
@@ -62,7 +62,4 @@ def insert_from_stock(bench: Bench, line: str, index: int, stock: str, length: f
 
 
 def _find(bench: Bench, key: str) -> Stock:
-    for stock in bench.stock:
-        if stock.key == key:
-            return stock
-    raise Refused(Sentence("That stock is no longer on the bench."))
+    return find(bench.stock, key, Sentence("That stock is no longer on the bench."))

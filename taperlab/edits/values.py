@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Collection
 from dataclasses import replace
-from functools import wraps
-from typing import ParamSpec
 
 from taperlab.edits.changing import (
     changed,
@@ -26,26 +24,11 @@ from taperlab.edits.edited import Edited, End, Refused, Solve
 from taperlab.model.bench import Bench
 from taperlab.model.line import Joint, Line
 from taperlab.model.segment import Core, Part, Segment
-from taperlab.physics.section import taper_of
+from taperlab.physics.section import shape_of, taper_of
 from taperlab.physics.sinking import density_for_sink_rate
 from taperlab.physics.water import water_state
 from taperlab.units.kinds import DENSITY, DIAMETER, SINK_RATE
 from taperlab.units.sentence import Sentence
-
-_Takes = ParamSpec("_Takes")
-
-
-def _holding(what: Sentence) -> Callable[[Callable[_Takes, Edited]], Callable[_Takes, Edited]]:
-    """Say of an edit what stays as it was typed while other numbers move for it."""
-
-    def of(edit: Callable[_Takes, Edited]) -> Callable[_Takes, Edited]:
-        @wraps(edit)
-        def held(*args: _Takes.args, **options: _Takes.kwargs) -> Edited:
-            return replace(edit(*args, **options), held=what)
-
-        return held
-
-    return of
 
 
 def set_part(bench: Bench, line: str, index: int, part: Part) -> Edited:
@@ -112,7 +95,6 @@ def set_density(bench: Bench, line: str, index: int, density: float) -> Edited:
     )
 
 
-@_holding(Sentence("the weight holds"))
 def set_weight(
     bench: Bench,
     line: str,
@@ -129,23 +111,23 @@ def set_weight(
     whole = find_line(bench, line)
     segment = find_segment(whole, index)
     check_positive(mass, Sentence("The weight of row {row}", row=index + 1))
-    text = Sentence("Change weight")
     if same(mass, segment_mass(segment)):
-        return with_segments(bench, whole, {}, text, rows=(index,))
-    if solve == Solve.DENSITY:
+        after = segment
+    elif solve == Solve.DENSITY:
         after = weighing(segment, index, mass)
-        return with_segments(bench, whole, {index: after}, text, rows=(index,))
-    factor = float(taper_of(segment).scale_for_mass(mass))
-    after = changed(
-        segment,
-        index,
-        front_diameter=segment.front_diameter * factor,
-        rear_diameter=segment.rear_diameter * factor,
-    )
-    return _with_diameters(bench, whole, index, after, text, (), joined=joined)
+    else:
+        factor = float(taper_of(segment).scale_for_mass(mass))
+        after = changed(
+            segment,
+            index,
+            front_diameter=segment.front_diameter * factor,
+            rear_diameter=segment.rear_diameter * factor,
+        )
+    text = Sentence("Change weight")
+    edited = _with_diameters(bench, whole, index, after, text, joined=joined)
+    return replace(edited, held=Sentence("the weight holds"))
 
 
-@_holding(Sentence("the weight per length holds"))
 def set_front_linear_density(
     bench: Bench,
     line: str,
@@ -162,7 +144,6 @@ def set_front_linear_density(
     return _set_linear_density(bench, line, index, linear_density, End.FRONT, solve, joined)
 
 
-@_holding(Sentence("the weight per length holds"))
 def set_rear_linear_density(
     bench: Bench,
     line: str,
@@ -179,7 +160,6 @@ def set_rear_linear_density(
     return _set_linear_density(bench, line, index, linear_density, End.REAR, solve, joined)
 
 
-@_holding(Sentence("the sink rate holds"))
 def set_sink_rate(bench: Bench, line: str, index: int, rate: float) -> Edited:
     """Make a segment, settling alone as one body, sink at ``rate`` [m/s]; negative rises.
 
@@ -189,19 +169,15 @@ def set_sink_rate(bench: Bench, line: str, index: int, rate: float) -> Edited:
     segment = find_segment(whole, index)
     within(rate, SINK_RATE, Sentence("The sink rate of row {row}", row=index + 1))
     try:
-        density = density_for_sink_rate(
-            rate,
-            segment.length,
-            segment.front_diameter,
-            segment.rear_diameter,
-            water_state(bench.water),
-        )
+        density = density_for_sink_rate(rate, *shape_of(segment), water_state(bench.water))
     except ValueError:
         raise Refused(
             Sentence("Nothing is light enough for row {row} to rise that fast.", row=index + 1)
         ) from None
     after = of_density(segment, index, float(density))
-    return with_segments(bench, whole, {index: after}, Sentence("Change sink rate"), rows=(index,))
+    text = Sentence("Change sink rate")
+    edited = with_segments(bench, whole, {index: after}, text, rows=(index,))
+    return replace(edited, held=Sentence("the sink rate holds"))
 
 
 def set_core(
@@ -275,15 +251,14 @@ def _set_linear_density(
         else ("rear_diameter", Sentence("Change rear weight per length"))
     )
     if solve == Solve.DENSITY:
-        diameter = getattr(segment, name)
-        density = taper_of(segment).density_for_linear_density(linear_density, diameter)
-        unchanged = same(float(density), segment.density)
-        after = segment if unchanged else changed(segment, index, density=float(density))
-        return with_segments(bench, whole, {index: after}, text, rows=(index,))
-    diameter = taper_of(segment).diameter_for_linear_density(linear_density)
-    unchanged = same(float(diameter), getattr(segment, name))
-    after = segment if unchanged else changed(segment, index, **{name: float(diameter)})
-    return _with_diameters(bench, whole, index, after, text, (), joined=joined)
+        diameter, changes = getattr(segment, name), "density"
+        found = taper_of(segment).density_for_linear_density(linear_density, diameter)
+    else:
+        changes, found = name, taper_of(segment).diameter_for_linear_density(linear_density)
+    unchanged = same(float(found), getattr(segment, changes))
+    after = segment if unchanged else changed(segment, index, **{changes: float(found)})
+    edited = _with_diameters(bench, whole, index, after, text, joined=joined)
+    return replace(edited, held=Sentence("the weight per length holds"))
 
 
 def _with_diameters(
@@ -292,7 +267,7 @@ def _with_diameters(
     index: int,
     after: Segment,
     text: Sentence,
-    typed: Collection[tuple[str, int]],
+    typed: Collection[tuple[str, int]] = (),
     *,
     joined: bool,
 ) -> Edited:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field, replace
 from itertools import chain, count
+from typing import TypeVar
 
 from taperlab.model.cut_log import CutBack
 from taperlab.model.line import Line
@@ -14,6 +15,11 @@ from taperlab.model.rod import Rod
 from taperlab.model.segment import Extras
 from taperlab.model.stock import Stock
 from taperlab.model.water import Water
+
+Keyed = Line | Rod | Stock | Measurement | CutBack
+"""What a bench knows by a key."""
+
+Thing = TypeVar("Thing", bound=Keyed)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,44 +51,32 @@ class Bench:
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
-        for fault, keys in (
-            (later("two lines of a bench share a key"), [line.key for line in self.lines]),
-            (later("two rods of a bench share a key"), [rod.key for rod in self.rods]),
-            (later("two materials of a bench share a key"), [stock.key for stock in self.stock]),
-            (
-                later("two measurements of a bench share a key"),
-                [measurement.key for measurement in self.measurements],
-            ),
-            (
-                later("two cut-backs of a bench share a key"),
-                [cut_back.key for cut_back in self.cut_backs],
-            ),
-        ):
-            if len(set(keys)) != len(keys):
+        keyed_things: tuple[tuple[str, Collection[Keyed]], ...] = (
+            (later("two lines of a bench share a key"), self.lines),
+            (later("two rods of a bench share a key"), self.rods),
+            (later("two materials of a bench share a key"), self.stock),
+            (later("two measurements of a bench share a key"), self.measurements),
+            (later("two cut-backs of a bench share a key"), self.cut_backs),
+        )
+        for fault, things in keyed_things:
+            if len({each.key for each in things}) != len(things):
                 raise ValueError(fault)
 
     def line(self, key: str) -> Line:
         """The line with this key. Raises KeyError."""
-        for line in self.lines:
-            if line.key == key:
-                return line
+        if found := keyed(self.lines, key):
+            return found
         raise KeyError(key)
 
     @property
     def current_line(self) -> Line | None:
         """The line in hand: the one last shown, else the first."""
-        for line in self.lines:
-            if line.key == self.view.line:
-                return line
-        return self.lines[0] if self.lines else None
+        return keyed(self.lines, self.view.line) or next(iter(self.lines), None)
 
     @property
     def chosen_rod(self) -> Rod | None:
         """The rod that heads are judged on, if one is chosen."""
-        for rod in self.rods:
-            if rod.key == self.rod:
-                return rod
-        return None
+        return keyed(self.rods, self.rod)
 
     def with_line(self, line: Line) -> Bench:
         """The bench with the line of the same key replaced. Raises KeyError."""
@@ -90,6 +84,11 @@ class Bench:
         return replace(
             self, lines=tuple(line if each.key == line.key else each for each in self.lines)
         )
+
+
+def keyed(things: Iterable[Thing], key: str | None) -> Thing | None:
+    """The one of the things with this key, if there is one."""
+    return next((each for each in things if each.key == key), None)
 
 
 def fresh_key(taken: Collection[str], stem: str) -> str:

@@ -18,8 +18,9 @@ from taperlab.shop.measure.instruments import USUAL, rounding_error
 from taperlab.shop.measure.next_measurement import Aim, Kind, sharpest_next
 from taperlab.shop.measure.outcome import NoFit
 from taperlab.shop.measure.parts import as_line, guess_parts
-from taperlab.shop.measure.shape import ShapeFit, fit_shape
+from taperlab.shop.measure.shape import ShapeFit, shape_steps
 from taperlab.shop.measure.study import study
+from taperlab.shop.steps import finish
 from taperlab.units.show import show_eighths
 
 TRUTH = line_of(
@@ -40,8 +41,10 @@ def shape(count: int = 31) -> ShapeFit:
     x = np.linspace(0.0, LENGTH, count)
     noisy = PROFILE.diameter(x) + rng.normal(0.0, USUAL.scatter, count)
     read = np.round(noisy / USUAL.micrometer) * USUAL.micrometer
-    fit = fit_shape(
-        [Station(float(a), (float(d),)) for a, d in zip(x, read, strict=True)], LENGTH, USUAL
+    fit = finish(
+        shape_steps(
+            [Station(float(a), (float(d),)) for a, d in zip(x, read, strict=True)], LENGTH, USUAL
+        )
     )
     assert isinstance(fit, ShapeFit)
     return fit
@@ -243,7 +246,7 @@ def test_a_diameter_is_promised_what_it_brings() -> None:
 
     def spread(extra: list[Station]) -> tuple[float, DensityFit]:
         fixed = [9 * FOOT, 25 * FOOT]
-        fit = fit_shape([*stations, *extra], LENGTH, USUAL, fixed=fixed, only_fixed=True)
+        fit = finish(shape_steps([*stations, *extra], LENGTH, USUAL, fixed=fixed, only_fixed=True))
         assert isinstance(fit, ShapeFit)
         dense = fit_densities(fit, [WHOLE], USUAL)
         assert isinstance(dense, DensityFit)

@@ -167,15 +167,12 @@ def fit_densities(
     errors = weighings.errors(fit.state, instruments)
     findings = _odd_weights(sections, residuals, errors)
     if _share_one_density(fit, prior, spread):
-        findings.append(
-            note(
-                Sentence(
-                    "The weights do not tell all segments apart: one common density is taken, "
-                    "within {spread} (one standard deviation) from segment to segment.",
-                    spread=Share(spread),
-                ),
-            )
+        shared = Sentence(
+            "The weights do not tell all segments apart: one common density is taken, within "
+            "{spread} (one standard deviation) from segment to segment.",
+            spread=Share(spread),
         )
+        findings.append(note(shared))
     return DensityFit(
         fit.state, fit.covariance, shape, weighings, residuals, errors, tuple(findings)
     )
@@ -230,25 +227,20 @@ def _odd_weights(
     for section, residual, error in zip(sections, residuals.tolist(), errors, strict=True):
         span = {"front": OnTape(section.front), "rear": OnTape(section.rear)}
         if residual > ODD_WEIGHT * error:
-            found.append(
-                caution(
-                    Sentence(
-                        "The section from {front} to {rear} weighs {weight} more than the rest "
-                        "allows: weigh it again.",
-                        weight=Weight(residual),
-                        **span,
-                    )
-                )
+            said = Sentence(
+                "The section from {front} to {rear} weighs {weight} more than the rest allows: "
+                "weigh it again.",
+                weight=Weight(residual),
+                **span,
             )
         elif residual < -ODD_WEIGHT * error:
-            found.append(
-                caution(
-                    Sentence(
-                        "The section from {front} to {rear} weighs {weight} less than the rest "
-                        "allows: weigh it again.",
-                        weight=Weight(-residual),
-                        **span,
-                    )
-                )
+            said = Sentence(
+                "The section from {front} to {rear} weighs {weight} less than the rest allows: "
+                "weigh it again.",
+                weight=Weight(-residual),
+                **span,
             )
+        else:
+            continue
+        found.append(caution(said))
     return found

@@ -26,11 +26,11 @@ from taperlab.shop.measure.instruments import rounding_error
 from taperlab.shop.measure.outcome import NoFit, caution, note
 from taperlab.shop.measure.state import Fitted, State
 from taperlab.shop.measure.stations import Stations, gather
-from taperlab.shop.steps import Steps, finish, part
+from taperlab.shop.steps import Steps, part
 from taperlab.units.finding import Finding
 from taperlab.units.sentence import Number, OnTape, Sentence
 
-__all__ = ["Placed", "ShapeFit", "fit_shape", "shape_steps"]
+__all__ = ["Placed", "ShapeFit", "shape_steps"]
 
 OUTLIER_CHARGE = 20.0
 """What leaving out one station must take off the objective: a reading about 4.5 standard
@@ -70,18 +70,6 @@ class ShapeFit(Fitted):
     def diameter_error(self, x: Array) -> Array:
         """Standard deviation of the fitted diameter [m] at distances x [m]."""
         return self.error(self.state.diameter_gradient(x))
-
-
-def fit_shape(
-    stations: Sequence[Station],
-    length: float,
-    instruments: Instruments,
-    *,
-    fixed: Sequence[float] = (),
-    only_fixed: bool = False,
-) -> ShapeFit | NoFit:
-    """The answer of :func:`shape_steps`."""
-    return finish(shape_steps(stations, length, instruments, fixed=fixed, only_fixed=only_fixed))
 
 
 def shape_steps(
@@ -139,15 +127,12 @@ def shape_steps(
     if _too_scattered(fit.chi_square, freedom):
         ratio = fit.chi_square / freedom
         covariance = covariance * ratio
-        findings.append(
-            caution(
-                Sentence(
-                    "The diameters scatter {times} times as much as the micrometer explains; the "
-                    "errors shown are widened to match.",
-                    times=Number(math.sqrt(ratio), 1),
-                )
-            )
+        scattered = Sentence(
+            "The diameters scatter {times} times as much as the micrometer explains; the errors "
+            "shown are widened to match.",
+            times=Number(math.sqrt(ratio), 1),
         )
+        findings.append(caution(scattered))
     return ShapeFit(
         state,
         covariance,
@@ -263,54 +248,45 @@ def _too_scattered(chi_square: float, freedom: int) -> bool:
 
 
 def _remarks(points: Stations, used: BoolArray, fit: Broken, length: float) -> list[Finding]:
-    remarks = []
+    said = []
     if len(points) == 1:
-        remarks.append(caution(Sentence("One diameter was measured: the line is taken as level.")))
+        said.append(Sentence("One diameter was measured: the line is taken as level."))
     elif len(points) == 2:
-        remarks.append(
-            caution(Sentence("Two diameters were measured: one straight taper joins them."))
+        said.append(Sentence("Two diameters were measured: one straight taper joins them."))
+    said += [
+        Sentence(
+            "The diameter at {place} does not fit its neighbours and is left out: measure it again.",
+            place=OnTape(place),
         )
-    for place in points.distances[~used].tolist():
-        remarks.append(
-            caution(
-                Sentence(
-                    "The diameter at {place} does not fit its neighbours and is left out: measure "
-                    "it again.",
-                    place=OnTape(place),
-                )
+        for place in points.distances[~used].tolist()
+    ]
+    pinned = [
+        note(
+            Sentence(
+                "Too few stations lie near the breakpoint at {place}: it stands at a station and "
+                "may be off by {reach} either way.",
+                place=OnTape(float(fit.breakpoints[i])),
+                reach=OnTape(float(fit.spreads[i]) * math.sqrt(3.0)),
+            ),
+            i,
+        )
+        for i, how in enumerate(fit.placed)
+        if how is Placed.AT_STATION
+    ]
+    ends = []
+    ahead, behind = float(points.distances[0]), float(length - points.distances[-1])
+    if len(points) > 1 and ahead > BARE_END * length:
+        ends.append(
+            Sentence(
+                "The last {gap} at the fly end hold no station; the fit runs straight on there.",
+                gap=OnTape(ahead),
             )
         )
-    for i, how in enumerate(fit.placed):
-        if how is Placed.AT_STATION:
-            remarks.append(
-                note(
-                    Sentence(
-                        "Too few stations lie near the breakpoint at {place}: it stands at a "
-                        "station and may be off by {reach} either way.",
-                        place=OnTape(float(fit.breakpoints[i])),
-                        reach=OnTape(float(fit.spreads[i]) * math.sqrt(3.0)),
-                    ),
-                    i,
-                )
-            )
-    if len(points) > 1 and points.distances[0] > BARE_END * length:
-        remarks.append(
-            caution(
-                Sentence(
-                    "The last {gap} at the fly end hold no station; the fit runs straight on "
-                    "there.",
-                    gap=OnTape(float(points.distances[0])),
-                )
+    if len(points) > 1 and behind > BARE_END * length:
+        ends.append(
+            Sentence(
+                "The last {gap} at the rod end hold no station; the fit runs straight on there.",
+                gap=OnTape(behind),
             )
         )
-    if len(points) > 1 and length - points.distances[-1] > BARE_END * length:
-        remarks.append(
-            caution(
-                Sentence(
-                    "The last {gap} at the rod end hold no station; the fit runs straight on "
-                    "there.",
-                    gap=OnTape(float(length - points.distances[-1])),
-                )
-            )
-        )
-    return remarks
+    return [*map(caution, said), *pinned, *map(caution, ends)]

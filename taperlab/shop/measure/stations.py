@@ -42,18 +42,15 @@ def gather(
     Two stations nearer than half a step of the tape become one. One beyond the line's end by
     more than a step of the tape is left out.
     """
-    findings: list[Finding] = []
+    odd: list[Sentence] = []
     merged: list[tuple[float, list[float]]] = []
     for station in sorted(stations, key=lambda each: each.distance):
         if station.distance > length + instruments.tape:
-            findings.append(
-                caution(
-                    Sentence(
-                        "The station at {place} lies beyond the line’s end at {end} and is left "
-                        "out.",
-                        place=OnTape(station.distance),
-                        end=OnTape(length),
-                    ),
+            odd.append(
+                Sentence(
+                    "The station at {place} lies beyond the line’s end at {end} and is left out.",
+                    place=OnTape(station.distance),
+                    end=OnTape(length),
                 )
             )
         elif merged and station.distance - merged[-1][0] < instruments.tape / 2.0:
@@ -64,15 +61,13 @@ def gather(
     for distance, readings in merged:
         # Five single-reading errors each side of the middle: chance alone does not do that.
         if max(readings) - min(readings) > 10.0 * single:
-            findings.append(
-                caution(
-                    Sentence(
-                        "The readings at {place} run from {least} to {most}: the line is not "
-                        "round there, or one was misread.",
-                        place=OnTape(distance),
-                        least=Diameter(min(readings)),
-                        most=Diameter(max(readings)),
-                    ),
+            odd.append(
+                Sentence(
+                    "The readings at {place} run from {least} to {most}: the line is not round "
+                    "there, or one was misread.",
+                    place=OnTape(distance),
+                    least=Diameter(min(readings)),
+                    most=Diameter(max(readings)),
                 )
             )
     return (
@@ -81,5 +76,5 @@ def gather(
             np.array([sum(r) / len(r) for _, r in merged], dtype=float),
             np.array([diameter_error(instruments, len(r)) for _, r in merged], dtype=float),
         ),
-        tuple(findings),
+        tuple(map(caution, odd)),
     )
