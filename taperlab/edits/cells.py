@@ -19,9 +19,9 @@ from taperlab.edits.changing import (
     with_line,
 )
 from taperlab.edits.edited import Edited, Refused
-from taperlab.edits.rows import new_segment
+from taperlab.edits.rows import new_segment, with_inserted
 from taperlab.model.bench import Bench
-from taperlab.model.line import ONE_EXTRUSION, Line
+from taperlab.model.line import Line
 from taperlab.model.segment import Part, Segment
 from taperlab.units.columns import Column
 from taperlab.units.sentence import Sentence, any_of
@@ -101,11 +101,7 @@ def _grown(line: Line, values: Mapping[Column, Value]) -> Line:
             front_diameter=_number(rear if front is None else front),
             rear_diameter=_number(front if rear is None else rear),
         )
-    return replace(
-        line,
-        segments=(*line.segments, segment),
-        joints=(*line.joints, ONE_EXTRUSION) if line.segments else (),
-    )
+    return with_inserted(line, index, segment)
 
 
 def _with_values(line: Line, row: int, values: Mapping[Column, Value]) -> Line:

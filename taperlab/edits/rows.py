@@ -66,7 +66,7 @@ def insert(bench: Bench, line: str, index: int, segment: Segment) -> Edited:
     _check_gap(whole, index)
     check_segment(segment, index)
     return with_line(
-        bench, whole, _with_inserted(whole, index, segment), Sentence("Insert segment"), (index,)
+        bench, whole, with_inserted(whole, index, segment), Sentence("Insert segment"), (index,)
     )
 
 
@@ -282,7 +282,8 @@ def _turned(segment: Segment) -> Segment:
     )
 
 
-def _with_inserted(line: Line, index: int, segment: Segment) -> Line:
+def with_inserted(line: Line, index: int, segment: Segment) -> Line:
+    """The line with a segment before row ``index``, or at its end, of one extrusion with it."""
     gap = max(0, index - 1)
     joint = (ONE_EXTRUSION,) if line.segments else ()
     return replace(

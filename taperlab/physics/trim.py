@@ -20,7 +20,8 @@ def trim(line: Line, front: float, rear: float) -> Line:
     """The line between two positions [m from the fly end], diameters interpolated.
 
     A cut end loses its loop. Joints inside are kept; one at a cut is undone: a loop goes back to
-    the end of the piece that it belongs to, what else the joint adds goes with the offcut. Raises ValueError where the positions are out of order or outside the line.
+    the end of the piece that it belongs to, what else the joint adds goes with the offcut. Raises
+    ValueError where the positions are out of order or outside the line.
     """
     length = line.starts[-1]
     if not -SLIVER <= front < rear <= length + SLIVER:

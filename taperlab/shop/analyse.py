@@ -19,7 +19,7 @@ from taperlab.physics.head import head_problem, head_rows, head_span
 from taperlab.physics.profile import SAME_PLACE, Profile
 from taperlab.physics.water import WaterState, water_state
 from taperlab.trade import line_weights, styles, windows
-from taperlab.trade.joints import joint_step
+from taperlab.trade.joints import hinges
 from taperlab.units.finding import Finding, Level
 from taperlab.units.sentence import Number, Sentence
 
@@ -287,14 +287,14 @@ def _findings(line: Line, segments: tuple[SegmentFigures, ...]) -> list[Finding]
     for i, (ahead, behind) in enumerate(itertools.pairwise(segments)):
         if not ahead.part.in_head or not behind.part.in_head:
             continue
-        step = joint_step(ahead.rear_linear_density, behind.front_linear_density)
+        step = ahead.rear_linear_density / behind.front_linear_density
         is_made = line.joints[i].kind is not JointKind.ONE_EXTRUSION
-        if step.hinges and (is_made or step.ratio > STEP_IN_ONE_PIECE):
+        if hinges(step) and (is_made or step > STEP_IN_ONE_PIECE):
             sentence = Sentence(
                 "Segment {ahead} is {ratio} times as heavy per foot at the joint as segment "
                 "{behind} that must carry it: the rig may hinge there.",
                 ahead=i + 1,
-                ratio=Number(step.ratio, 2),
+                ratio=Number(step, 2),
                 behind=i + 2,
             )
             found.append(Finding(Level.CAUTION, sentence, i))

@@ -12,7 +12,7 @@ from taperlab.gui.kit.widgets import label
 from taperlab.model.exact_units import FOOT
 from taperlab.model.line import Line
 from taperlab.model.stock import Stock
-from taperlab.shop.shelf import stock_figures
+from taperlab.physics import section
 from taperlab.units.kinds import LENGTH
 from taperlab.units.language import tr
 from taperlab.units.sentence import Diameter, Length, Quantity, Sentence, Weight, WeightPerLength
@@ -78,21 +78,22 @@ class StockDialog(FormDialog):
         if stock is None:
             self._about.setText(tr("There is no stock on this bench."))
             return
-        figures = stock_figures(stock, self.length.value())
         about = self._place.read(
             Sentence(
                 "{part}, {diameter}, {weight}; {length} on the spool.",
                 part=heading(stock.part),
                 diameter=_ends(Diameter(stock.front_diameter), Diameter(stock.rear_diameter)),
                 weight=_ends(
-                    WeightPerLength(figures.front_linear_density),
-                    WeightPerLength(figures.rear_linear_density),
+                    WeightPerLength(section.linear_density(stock, 0.0)),
+                    WeightPerLength(section.linear_density(stock, stock.length)),
                 ),
                 length=Length(stock.length),
             )
         )
-        if figures.piece_mass is not None:
-            piece = Sentence("This length weighs {weight}.", weight=Weight(figures.piece_mass))
+        length = self.length.value()
+        if length is not None and 0.0 < length <= stock.length:
+            weight = Weight(section.mass(stock.piece(length)))
+            piece = Sentence("This length weighs {weight}.", weight=weight)
             about = f"{about} {self._place.read(piece)}"
         self._about.setText("\n".join(filter(None, (about, stock.note))))
 

@@ -51,11 +51,6 @@ class State:
         return self.values[..., self.nodes : 2 * self.nodes]
 
     @property
-    def shape(self) -> Array:
-        """Positions, then diameters, (..., 2 m)."""
-        return self.values[..., : 2 * self.nodes]
-
-    @property
     def densities(self) -> Array:
         """Of each segment, (..., m - 1)."""
         return self.values[..., 2 * self.nodes :]

@@ -16,7 +16,7 @@ from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.widgets import label
 from taperlab.gui.state.document import Outcome
 from taperlab.model.line import NO_LOOP, JointKind, Line
-from taperlab.shop.core import core_figures
+from taperlab.physics import section
 from taperlab.units.kinds import DENSITY, DIAMETER, LENGTH, SHORT_LENGTH, SMALL_WEIGHT, Kind
 from taperlab.units.language import tr
 from taperlab.units.sentence import NOTHING, Density, Diameter, Length, Sentence, Weight
@@ -213,19 +213,20 @@ class CoreDialog(RowDialog):
             return
         bench = self.place.document.bench
         try:
-            found = core_figures(bench, self._key, self._row, diameter, density, coating)
+            edited = edits.set_core(bench, self._key, self._row, diameter, density, coating)
         except Refused as problem:
             self.say_remark(problem.sentence)
             return
+        found = edited.bench.line(self._key).segments[self._row]
         if coating is None:
-            keeps = Density(found.coating)
+            keeps = Density(found.density)
             self.say_remark(Sentence("A coating of {density} keeps the weight.", density=keeps))
             return
         self.say_remark(
             Sentence(
                 "Mean density {density}, weight {weight}.",
-                density=Density(found.mean_density),
-                weight=Weight(found.mass),
+                density=Density(section.mean_density(found)),
+                weight=Weight(section.mass(found)),
             )
         )
 
