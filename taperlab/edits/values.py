@@ -24,7 +24,7 @@ from taperlab.edits.edited import Edited, End, Refused, Solve
 from taperlab.model.bench import Bench
 from taperlab.model.line import Joint, Line
 from taperlab.model.segment import Core, Part, Segment
-from taperlab.physics.section import shape_of, taper_of
+from taperlab.physics.section import taper_of
 from taperlab.physics.sinking import density_for_sink_rate
 from taperlab.physics.water import water_state
 from taperlab.units.kinds import DENSITY, DIAMETER, SINK_RATE
@@ -169,7 +169,7 @@ def set_sink_rate(bench: Bench, line: str, index: int, rate: float) -> Edited:
     segment = find_segment(whole, index)
     within(rate, SINK_RATE, Sentence("The sink rate of row {row}", row=index + 1))
     try:
-        density = density_for_sink_rate(rate, *shape_of(segment), water_state(bench.water))
+        density = density_for_sink_rate(rate, taper_of(segment), water_state(bench.water))
     except ValueError:
         raise Refused(
             Sentence("Nothing is light enough for row {row} to rise that fast.", row=index + 1)

@@ -12,7 +12,7 @@ from numpy.typing import ArrayLike
 from taperlab.physics import frustum
 from taperlab.physics.constants import STANDARD_GRAVITY
 from taperlab.physics.drag import drag_and_slope
-from taperlab.physics.frustum import QUARTER_PI, Array
+from taperlab.physics.frustum import QUARTER_PI, Array, Taper, floats
 from taperlab.physics.water import WaterState
 
 # Where the search for a Reynolds number starts: C_d Re^2 rises all the way (each of the three
@@ -73,9 +73,7 @@ def sink_rate(diameter: ArrayLike, linear_density: ArrayLike, state: WaterState)
     the net weight per length, and the left side rises all the way, so there is one speed. C_d
     after Cheng (2013), see :func:`taperlab.physics.drag.drag_coefficient`.
     """
-    d, mass = np.broadcast_arrays(
-        np.asarray(diameter, dtype=float), np.asarray(linear_density, dtype=float)
-    )
+    d, mass = np.broadcast_arrays(*floats(diameter, linear_density))
     excess = _excess(mass, state.density * QUARTER_PI * d**2)
     force = 2.0 * STANDARD_GRAVITY * state.density / state.viscosity**2 * d * np.abs(excess)
     moves = force > 0.0
@@ -107,21 +105,13 @@ def _sections(front: Array, rear: Array) -> tuple[Array, Array]:
     return log_d, share
 
 
-def segment_drag(
-    speed: ArrayLike,
-    length: ArrayLike,
-    front_diameter: ArrayLike,
-    rear_diameter: ArrayLike,
-    state: WaterState,
-) -> Array:
-    """Drag of a straight taper moving broadside.
+def segment_drag(speed: ArrayLike, taper: Taper, state: WaterState) -> Array:
+    """Drag of a straight taper moving broadside, whatever it weighs.
 
     Parameters
     ----------
     speed : speed, its sign is ignored [m/s]
-    length : length [m]
-    front_diameter : diameter at the front [m]
-    rear_diameter : diameter at the rear [m]
+    taper : its length and diameters
     state : density and viscosity of the water
 
     Returns
@@ -133,7 +123,7 @@ def segment_drag(
     C_d(Re) rho_w d v^2 / 2 integrated over the length by Gauss-Legendre quadrature.
     """
     v, size, front, rear = np.broadcast_arrays(
-        *(np.asarray(a, dtype=float) for a in (speed, length, front_diameter, rear_diameter))
+        *floats(speed), taper.length, taper.front, taper.rear
     )
     log_d, share = _sections(front, rear)
     v = np.abs(v)
@@ -178,12 +168,8 @@ def body_sink_rate(
     Total net weight, (sum of masses - rho_w * sum of volumes) g, equals total drag; the drag of
     each segment is that of :func:`segment_drag`. Drag rises with speed, so there is one answer.
     """
-    size, front, rear, mass, weight = np.broadcast_arrays(
-        *(
-            np.atleast_1d(np.asarray(a, dtype=float))
-            for a in (lengths, front_diameters, rear_diameters, masses, weights)
-        )
-    )
+    given = floats(lengths, front_diameters, rear_diameters, masses, weights)
+    size, front, rear, mass, weight = np.broadcast_arrays(*map(np.atleast_1d, given))
     shape = np.broadcast_shapes(size.shape[:-1], np.shape(extra_mass))
     k = size.shape[-1]
     lines = int(np.prod(shape))
@@ -250,21 +236,13 @@ def _body_sink_rates(
     return np.asarray(np.where(moves, np.copysign(speed, excess), still))
 
 
-def density_for_sink_rate(
-    rate: ArrayLike,
-    length: ArrayLike,
-    front_diameter: ArrayLike,
-    rear_diameter: ArrayLike,
-    state: WaterState,
-) -> Array:
-    """Mean density at which a segment, settling as one body, has a given speed.
+def density_for_sink_rate(rate: ArrayLike, taper: Taper, state: WaterState) -> Array:
+    """Mean density, in place of its own, at which a segment settles as one body at a speed.
 
     Parameters
     ----------
     rate : speed, positive sinking, negative rising [m/s]
-    length : length [m]
-    front_diameter : diameter at the front [m]
-    rear_diameter : diameter at the rear [m]
+    taper : its length and diameters
     state : density and viscosity of the water
 
     Returns
@@ -279,10 +257,8 @@ def density_for_sink_rate(
     -----
     Net weight must equal the drag at that speed, so rho = rho_w +- drag / (g volume).
     """
-    v = np.asarray(rate, dtype=float)
-    drag = segment_drag(v, length, front_diameter, rear_diameter, state)
-    volume = frustum.volume(length, front_diameter, rear_diameter)
-    density = state.density + np.copysign(drag, v) / (STANDARD_GRAVITY * volume)
+    force = np.copysign(segment_drag(rate, taper, state), rate)
+    density = state.density + force / (STANDARD_GRAVITY * taper.volume())
     if not np.all(density > 0.0):
         raise ValueError("no material is light enough to rise that fast")
     return np.asarray(density)

@@ -117,14 +117,15 @@ def test_sink_rate_broadcasts():
 @pytest.mark.parametrize("speed", [1e-4, 0.01, 0.1, 0.3, 1.0])
 def test_drag_of_a_taper_against_integration(front, rear, speed):
     expected = drag_by_quad(speed, 3.0, front, rear)
-    assert segment_drag(speed, 3.0, front, rear, WATER) == pytest.approx(expected, rel=1e-9)
+    assert segment_drag(speed, Taper(3.0, front, rear, 0.0), WATER) == pytest.approx(
+        expected, rel=1e-9
+    )
 
 
 def test_drag_without_motion_is_nothing_and_its_sign_is_ignored():
-    assert segment_drag(0.0, 1.0, 0.001, 0.002, WATER) == 0.0
-    assert segment_drag(-0.1, 1.0, 0.001, 0.002, WATER) == segment_drag(
-        0.1, 1.0, 0.001, 0.002, WATER
-    )
+    taper = Taper(1.0, 0.001, 0.002, 0.0)
+    assert segment_drag(0.0, taper, WATER) == 0.0
+    assert segment_drag(-0.1, taper, WATER) == segment_drag(0.1, taper, WATER)
 
 
 BODY = (
@@ -158,7 +159,7 @@ def test_body_balances_whatever_it_is_made_of(pieces):
     displaced = WATER.density * frustum.volume(size, front, rear)
     v = float(body_sink_rate(size, front, rear, masses, WATER))
     net = (masses.sum() - displaced.sum()) * 9.80665
-    drag = float(segment_drag(v, size, front, rear, WATER).sum())
+    drag = float(segment_drag(v, Taper(size, front, rear, rho), WATER).sum())
     assert math.copysign(drag, v) == pytest.approx(net, rel=1e-9, abs=1e-12 * displaced.sum())
 
 
@@ -244,7 +245,7 @@ def test_a_sleeve_sinks_a_floating_head():
 @given(st.floats(-0.01, 0.5), lengths, diameters, diameters)
 def test_density_for_a_sink_rate_gives_that_rate(rate, length, front, rear):
     try:
-        rho = float(density_for_sink_rate(rate, length, front, rear, WATER))
+        rho = float(density_for_sink_rate(rate, Taper(length, front, rear, 0.0), WATER))
     except ValueError:
         assert rate < 0.0
         return
@@ -254,9 +255,9 @@ def test_density_for_a_sink_rate_gives_that_rate(rate, length, front, rear):
 
 
 def test_standing_still_takes_the_density_of_the_water():
-    assert density_for_sink_rate(0.0, 1.0, 0.001, 0.002, WATER) == WATER.density
+    assert density_for_sink_rate(0.0, Taper(1.0, 0.001, 0.002, 0.0), WATER) == WATER.density
 
 
 def test_nothing_rises_faster_than_weightlessness_allows():
     with pytest.raises(ValueError, match="light enough"):
-        density_for_sink_rate(-5.0, 1.0, 0.001, 0.001, WATER)
+        density_for_sink_rate(-5.0, Taper(1.0, 0.001, 0.001, 0.0), WATER)

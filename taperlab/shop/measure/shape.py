@@ -255,7 +255,8 @@ def _remarks(points: Stations, used: BoolArray, fit: Broken, length: float) -> l
         said.append(Sentence("Two diameters were measured: one straight taper joins them."))
     said += [
         Sentence(
-            "The diameter at {place} does not fit its neighbours and is left out: measure it again.",
+            "The diameter at {place} does not fit its neighbours and is left out: measure it "
+            "again.",
             place=OnTape(place),
         )
         for place in points.distances[~used].tolist()
