@@ -17,12 +17,12 @@ from pytestqt.qtbot import QtBot
 
 from taperlab.gui.kit.theme import Choice, Theme
 from taperlab.gui.plots.axis import Axis, Unit
+from taperlab.gui.plots.canvas import Drag
 from taperlab.gui.plots.chart import Chart, Legend, Plot
 from taperlab.gui.plots.grips import Handle, Side
 from taperlab.gui.plots.ink import Ink, Pad, Span
 from taperlab.gui.plots.inks import Curve
 from taperlab.gui.plots.stack import PlotStack
-from taperlab.gui.plots.surface import Drag
 from taperlab.units.kinds import RATIO, WEIGHT, System
 
 pytestmark = pytest.mark.qt_log_ignore("propagateSizeHints", extend=True)

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, is_dataclass
 
+import numpy as np
 from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QBrush, QPainter, QPainterPath, QPen
 
@@ -127,8 +128,14 @@ class Ink:
         return None
 
     def is_like(self, other: Ink) -> bool:
-        """Whether it looks the same as another, so that nothing need be drawn again."""
-        return self is other
+        """Whether it is of the same parts as another, so that nothing need be drawn again.
+
+        Arrays count as the same only where they are the very same.
+        """
+        if type(self) is not type(other) or not is_dataclass(self):
+            return self is other
+        pairs = ((getattr(self, f.name), getattr(other, f.name)) for f in fields(self))
+        return all(a is b or (not isinstance(a, np.ndarray) and a == b) for a, b in pairs)
 
     def paint(self, pad: Pad) -> None:
         """Draw it."""

@@ -48,16 +48,6 @@ class Curve(Ink):
             return None
         return float(np.interp(position, self.x, self.y))
 
-    def is_like(self, other: Ink) -> bool:
-        """Whether it goes through the very same points with the same pen."""
-        return self is other or (
-            isinstance(other, Curve)
-            and self.x is other.x
-            and self.y is other.y
-            and (self.colour, self.width, self.dash) == (other.colour, other.width, other.dash)
-            and (self.name, self.mirrored) == (other.name, other.mirrored)
-        )
-
     @cached_property
     def polygons(self) -> tuple[QPolygonF, ...]:
         """Its points as Qt draws them."""
@@ -85,16 +75,6 @@ class Area(Ink):
     def upright(self) -> Span | None:
         """The highest and lowest of its edges."""
         return span_of(self.upper) if self.lower is None else span_of(self.upper, self.lower)
-
-    def is_like(self, other: Ink) -> bool:
-        """Whether it has the very same edges."""
-        return self is other or (
-            isinstance(other, Area)
-            and self.x is other.x
-            and self.upper is other.upper
-            and self.lower is other.lower
-            and self.colour == other.colour
-        )
 
     @cached_property
     def polygon(self) -> QPolygonF:
@@ -127,10 +107,6 @@ class Band(Ink):
         """Both edges."""
         return self.low, self.high
 
-    def is_like(self, other: Ink) -> bool:
-        """Whether it has the same edges."""
-        return self == other
-
     def paint(self, pad: Pad) -> None:
         """Fill it."""
         rect = QRectF(pad.area.left(), self.low, pad.area.width(), self.high - self.low)
@@ -144,10 +120,6 @@ class Uprights(Ink):
     places: tuple[float, ...]
     colour: str = ""
     dash: tuple[float, ...] | None = None
-
-    def is_like(self, other: Ink) -> bool:
-        """Whether they stand at the same places."""
-        return self == other
 
     def paint(self, pad: Pad) -> None:
         """Draw them."""

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
-from taperlab.gui.plots.surface import Surface
+from taperlab.gui.plots.canvas import Canvas
 
 USED = {
     Qt.Key.Key_Left,
@@ -29,56 +29,56 @@ _UP = {Qt.Key.Key_Down: -1, Qt.Key.Key_Up: 1}
 _PAGE = {Qt.Key.Key_PageUp: -1, Qt.Key.Key_PageDown: 1}
 
 
-def press(surface: Surface, event: QKeyEvent) -> bool:
+def press(canvas: Canvas, event: QKeyEvent) -> bool:
     """Do what a key asks for. Whether it asks for anything here."""
     key, modifiers = Qt.Key(event.key()), event.modifiers()
-    if surface.stage.is_empty:
+    if canvas.stage.is_empty:
         return False
-    if modifiers & Qt.KeyboardModifier.AltModifier and _nudge(surface, key):
+    if modifiers & Qt.KeyboardModifier.AltModifier and _nudge(canvas, key):
         return True
-    return _steer(surface, key, coarse=bool(modifiers & Qt.KeyboardModifier.ShiftModifier))
+    return _steer(canvas, key, coarse=bool(modifiers & Qt.KeyboardModifier.ShiftModifier))
 
 
-def _nudge(surface: Surface, key: Qt.Key) -> bool:
+def _nudge(canvas: Canvas, key: Qt.Key) -> bool:
     """Move the chosen handle, or else the blade, by one step."""
     along, up = _ALONG.get(key, 0), _UP.get(key, 0)
     if not (along or up):
         return False
-    handle = surface.grips.in_hand
+    handle = canvas.grips.in_hand
     if handle:
-        surface.handle_nudged.emit(handle, along, up)
-        surface.choose_handle(surface.grips.chosen)
+        canvas.handle_nudged.emit(handle, along, up)
+        canvas.choose_handle(canvas.grips.chosen)
         return True
-    blades = surface.blades
+    blades = canvas.blades
     if blades.positions and blades.draggable and along:
-        step = surface.stage.chart.across.step(surface.stage.system)
-        surface.move_blade(blades.positions[blades.held] + along * step)
+        step = canvas.stage.chart.across.step(canvas.stage.system)
+        canvas.move_blade(blades.positions[blades.held] + along * step)
         return True
     return False
 
 
-def _steer(surface: Surface, key: Qt.Key, *, coarse: bool) -> bool:
-    chart = surface.stage.chart
+def _steer(canvas: Canvas, key: Qt.Key, *, coarse: bool) -> bool:
+    chart = canvas.stage.chart
     if key in _ALONG:
-        _step(surface, _ALONG[key], coarse=coarse)
+        _step(canvas, _ALONG[key], coarse=coarse)
     elif key in _UP:
-        _other_plot(surface, -_UP[key])
+        _other_plot(canvas, -_UP[key])
     elif key == Qt.Key.Key_Home:
-        _go(surface, 0.0)
+        _go(canvas, 0.0)
     elif key == Qt.Key.Key_End:
-        _go(surface, chart.end or chart.reach)
+        _go(canvas, chart.end or chart.reach)
     elif key in _PAGE:
-        _next_stop(surface, _PAGE[key])
+        _next_stop(canvas, _PAGE[key])
     elif key == Qt.Key.Key_Space:
-        _same_elsewhere(surface)
+        _same_elsewhere(canvas)
     elif key == Qt.Key.Key_Escape:
-        return _escape(surface)
+        return _escape(canvas)
     elif key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
-        surface.zoom(0.8)
+        canvas.zoom(0.8)
     elif key == Qt.Key.Key_Minus:
-        surface.zoom(1.25)
+        canvas.zoom(1.25)
     elif key == Qt.Key.Key_0:
-        surface.see_whole()
+        canvas.see_whole()
     else:
         return False
     return True
@@ -87,62 +87,62 @@ def _steer(surface: Surface, key: Qt.Key, *, coarse: bool) -> bool:
 # -- the crosshair -----------------------------------------------------------------------------
 
 
-def _step(surface: Surface, way: int, *, coarse: bool) -> None:
+def _step(canvas: Canvas, way: int, *, coarse: bool) -> None:
     """On to the next whole step, also from a place between two."""
-    step = surface.stage.chart.across.step(surface.stage.system, coarse=coarse)
-    start = (surface.pointer.position or 0.0) / step
+    step = canvas.stage.chart.across.step(canvas.stage.system, coarse=coarse)
+    start = (canvas.pointer.position or 0.0) / step
     count = math.floor(start + 1e-6) if way > 0 else math.ceil(start - 1e-6)
-    _go(surface, (count + way) * step)
+    _go(canvas, (count + way) * step)
 
 
-def _go(surface: Surface, position: float) -> None:
-    surface.grips.chosen = None
-    surface.draw_handles()
-    surface.point_at(position)
-    if surface.stage.range.zoomed and surface.pointer.position is not None:
-        surface.bring_in_sight(surface.pointer.position)
+def _go(canvas: Canvas, position: float) -> None:
+    canvas.grips.chosen = None
+    canvas.draw_handles()
+    canvas.point_at(position)
+    if canvas.stage.range.zoomed and canvas.pointer.position is not None:
+        canvas.bring_in_sight(canvas.pointer.position)
 
 
-def _other_plot(surface: Surface, way: int) -> None:
+def _other_plot(canvas: Canvas, way: int) -> None:
     """Read what is laid over on the next plot below or above."""
-    keys = [panel.plot.key for panel in surface.stage.shown]
-    at = keys.index(surface.pointer.plot) if surface.pointer.plot in keys else 0
-    surface.point_at(surface.pointer.position, keys[min(max(at + way, 0), len(keys) - 1)])
+    keys = [panel.plot.key for panel in canvas.stage.shown]
+    at = keys.index(canvas.pointer.plot) if canvas.pointer.plot in keys else 0
+    canvas.point_at(canvas.pointer.position, keys[min(max(at + way, 0), len(keys) - 1)])
 
 
-def _escape(surface: Surface) -> bool:
-    if surface.cancel_drag():
+def _escape(canvas: Canvas) -> bool:
+    if canvas.cancel_drag():
         return True
-    if surface.pointer.position is None and surface.grips.chosen is None:
+    if canvas.pointer.position is None and canvas.grips.chosen is None:
         return False
-    surface.grips.chosen = None
-    surface.draw_handles()
-    surface.point_at(None)
+    canvas.grips.chosen = None
+    canvas.draw_handles()
+    canvas.point_at(None)
     return True
 
 
 # -- handles -----------------------------------------------------------------------------------
 
 
-def _next_stop(surface: Surface, way: int) -> None:
+def _next_stop(canvas: Canvas, way: int) -> None:
     """Choose the next handle of the plot in use; without handles, point at the next stop."""
-    handle, handles = surface.grips.in_hand, surface.grips.handles
+    handle, handles = canvas.grips.in_hand, canvas.grips.handles
     if not handles:
-        stops = surface.stage.chart.stops
+        stops = canvas.stage.chart.stops
         if stops:
-            _go(surface, stops[_beside(surface, stops, way)])
+            _go(canvas, stops[_beside(canvas, stops, way)])
         return
     own = [each for each in handles if each.plot == (handle or handles[0]).plot]
     if handle is not None:
         number = min(max(own.index(handle) + way, 0), len(own) - 1)
     else:
-        number = _beside(surface, [each.position for each in own], way)
-    surface.choose_handle(own[number].key)
+        number = _beside(canvas, [each.position for each in own], way)
+    canvas.choose_handle(own[number].key)
 
 
-def _beside(surface: Surface, places: Sequence[float], way: int) -> int:
+def _beside(canvas: Canvas, places: Sequence[float], way: int) -> int:
     """Number of the first place behind the crosshair, or of the last one ahead of it."""
-    at = surface.pointer.position
+    at = canvas.pointer.position
     if at is None:
         return 0 if way > 0 else len(places) - 1
     if way > 0:
@@ -152,13 +152,13 @@ def _beside(surface: Surface, places: Sequence[float], way: int) -> int:
     return earlier[-1] if earlier else 0
 
 
-def _same_elsewhere(surface: Surface) -> None:
+def _same_elsewhere(canvas: Canvas) -> None:
     """Choose the handle of the same place on the next plot that has one."""
-    handle = surface.grips.in_hand
+    handle = canvas.grips.in_hand
     if handle is None:
         return
-    plots = list(dict.fromkeys(each.plot for each in surface.grips.handles))
+    plots = list(dict.fromkeys(each.plot for each in canvas.grips.handles))
     other = plots[(plots.index(handle.plot) + 1) % len(plots)]
-    there = surface.grips.find((other, handle.index, handle.side))
+    there = canvas.grips.find((other, handle.index, handle.side))
     if there is not None:
-        surface.choose_handle(there.key)
+        canvas.choose_handle(there.key)

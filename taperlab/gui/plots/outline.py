@@ -92,14 +92,6 @@ class Outline(Ink):
                 return piece.front_diameter + share * (piece.rear_diameter - piece.front_diameter)
         return None
 
-    def is_like(self, other: Ink) -> bool:
-        """Whether it is of the same pieces."""
-        return self is other or (
-            isinstance(other, Outline)
-            and self.tokens is other.tokens
-            and (self.pieces, self.joints, self.loops) == (other.pieces, other.joints, other.loops)
-        )
-
     def paint(self, pad: Pad) -> None:
         """Draw the pieces, then the rules between pieces of the same part."""
         painter = pad.painter

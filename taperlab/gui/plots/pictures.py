@@ -10,43 +10,43 @@ from PySide6.QtGui import QColor, QFont, QFontMetricsF, QImage, QPainter
 from PySide6.QtSvg import QSvgGenerator
 
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.plots.canvas import Canvas
 from taperlab.gui.plots.chart import Legend
 from taperlab.gui.plots.marks import Mark, pen
 from taperlab.gui.plots.panel import LEFT
-from taperlab.gui.plots.surface import Surface
 
 ROW = 18.0
 MARGIN = 10.0
 
 
-def image(surface: Surface, scale: float = 2.0) -> QImage:
+def image(canvas: Canvas, scale: float = 2.0) -> QImage:
     """The plots as an image, ``scale`` pixels for each on screen."""
-    size = _size(surface)
+    size = _size(canvas)
     made = QImage(
         (size * scale).toSize().expandedTo(QSize(1, 1)), QImage.Format.Format_ARGB32_Premultiplied
     )
     made.setDevicePixelRatio(scale)
-    made.fill(QColor(surface.stage.tokens.card))
+    made.fill(QColor(canvas.stage.tokens.card))
     painter = QPainter(made)
-    _paint(surface, painter)
+    _paint(canvas, painter)
     painter.end()
     return made
 
 
-def png(surface: Surface, scale: float = 2.0) -> bytes:
+def png(canvas: Canvas, scale: float = 2.0) -> bytes:
     """The plots as the content of a PNG file."""
     content = QByteArray()
     buffer = QBuffer(content)
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    image(surface, scale).save(buffer, "PNG")  # type: ignore[call-overload]  # bytes are refused
+    image(canvas, scale).save(buffer, "PNG")  # type: ignore[call-overload]  # bytes are refused
     return bytes(content.data())
 
 
-def svg(surface: Surface) -> bytes:
+def svg(canvas: Canvas) -> bytes:
     """The plots as the content of an SVG file."""
     content = QByteArray()
     buffer = QBuffer(content)
-    size, stage = _size(surface), surface.stage
+    size, stage = _size(canvas), canvas.stage
     # Version 1.1 knows clipping, without which a zoomed curve runs out of its plot.
     maker = QSvgGenerator(QSvgGenerator.SvgVersion.Svg11)
     maker.setOutputDevice(buffer)
@@ -56,16 +56,16 @@ def svg(surface: Surface) -> bytes:
     maker.setDescription("; ".join(plot.axis.title(stage.system) for plot in stage.chart.plots))
     painter = QPainter(maker)
     painter.fillRect(QRectF(QPointF(), size), QColor(stage.tokens.card))
-    _paint(surface, painter)
+    _paint(canvas, painter)
     painter.end()
     return bytes(content.data())
 
 
-def _places(surface: Surface) -> tuple[list[tuple[QPointF, Legend]], float]:
+def _places(canvas: Canvas) -> tuple[list[tuple[QPointF, Legend]], float]:
     """Where each entry of the legend begins, and how high the heading is."""
-    width = float(surface.width()) - MARGIN
+    width = float(canvas.width()) - MARGIN
     places, x, y = [], LEFT, MARGIN
-    for number, each in enumerate(surface.stage.chart.legend):
+    for number, each in enumerate(canvas.stage.chart.legend):
         needed = 34.0 + QFontMetricsF(_face(number)).horizontalAdvance(each.name) + 18.0
         if number and x + needed > width:
             x, y = LEFT, y + ROW
@@ -78,38 +78,38 @@ def _face(number: int) -> QFont:
     return theming.font(9.0, weight=QFont.Weight.DemiBold if number == 0 else QFont.Weight.Normal)
 
 
-def _size(surface: Surface) -> QSizeF:
-    height = _places(surface)[1]
-    return QSizeF(surface.width(), surface.height() + height + MARGIN)
+def _size(canvas: Canvas) -> QSizeF:
+    height = _places(canvas)[1]
+    return QSizeF(canvas.width(), canvas.height() + height + MARGIN)
 
 
-def _paint(surface: Surface, painter: QPainter) -> None:
-    places, height = _places(surface)
+def _paint(canvas: Canvas, painter: QPainter) -> None:
+    places, height = _places(canvas)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     middle = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
     for number, (place, each) in enumerate(places):
         line = place + QPointF(0.0, ROW / 2.0)
         painter.setPen(pen(each.colour, each.width, each.dash))
         painter.drawLine(line, line + QPointF(26.0, 0.0))
-        painter.setPen(QColor(surface.stage.tokens.ink))
+        painter.setPen(QColor(canvas.stage.tokens.ink))
         painter.setFont(_face(number))
         painter.drawText(QRectF(place.x() + 34.0, place.y(), 600.0, ROW), middle, each.name)
-    rect = QRectF(0.0, 0.0, surface.width(), surface.height())
-    with _at_rest(surface):
-        surface.scene().prepareForPaint()
-        surface.scene().render(painter, QRectF(0.0, height, rect.width(), rect.height()), rect)
+    rect = QRectF(0.0, 0.0, canvas.width(), canvas.height())
+    with _at_rest(canvas):
+        canvas.scene().prepareForPaint()
+        canvas.scene().render(painter, QRectF(0.0, height, rect.width(), rect.height()), rect)
 
 
 @contextlib.contextmanager
-def _at_rest(surface: Surface) -> Iterator[None]:
+def _at_rest(canvas: Canvas) -> Iterator[None]:
     """Without crosshair, handles and tags, and with every sheet painted anew."""
     passing: tuple[Mark, ...] = (
-        surface.pointer.mark,
-        surface.pointer.tag,
-        surface.grips.mark,
-        surface.tag,
+        canvas.pointer.mark,
+        canvas.pointer.tag,
+        canvas.grips.mark,
+        canvas.tag,
     )
-    panels = surface.stage.shown
+    panels = canvas.stage.shown
     visible = [mark.isVisible() for mark in passing]
     for mark in passing:
         mark.hide()

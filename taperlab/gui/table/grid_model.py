@@ -159,10 +159,7 @@ class GridModel(TypedModel):
         return None
 
     def headerData(
-        self,
-        section: int,
-        orientation: Qt.Orientation,
-        role: int = Qt.ItemDataRole.DisplayRole,
+        self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
     ) -> object:
         """Headings."""
         if orientation != Qt.Orientation.Horizontal or not 0 <= section < len(self.headings):

@@ -22,8 +22,7 @@ LANE = "fit"
 
 
 class Desk(QObject):
-    """Follows the bench while the page is awake, and asks for a study whenever what was measured
-    is another.
+    """Follows the bench while the page is awake; asks for a study of what was measured.
 
     changed(): another measurement is in hand, or what was measured is different now.
     studied(): there is another answer. asked(): a study was asked for.

@@ -16,6 +16,7 @@ from taperlab.gui.kit.theme import DASHES
 from taperlab.gui.pages.measure.desk import Desk
 from taperlab.gui.plots.axis import DISTANCE as ALONG
 from taperlab.gui.plots.axis import Axis, Unit
+from taperlab.gui.plots.canvas import Drag
 from taperlab.gui.plots.chart import Chart, Legend, Plot, Words
 from taperlab.gui.plots.grips import Handle, Side
 from taperlab.gui.plots.ink import Ink
@@ -24,7 +25,6 @@ from taperlab.gui.plots.line_plots import AXES, OUTLINE, WEIGHT_ALONG
 from taperlab.gui.plots.marks import Note
 from taperlab.gui.plots.outline import outline_of
 from taperlab.gui.plots.stack import PlotStack
-from taperlab.gui.plots.surface import Drag
 from taperlab.model.exact_units import INCH
 from taperlab.physics.frustum import Array
 from taperlab.shop.measure.drawn import Breakpoint, breakpoints_of, read_fit, weight_curve, words

@@ -8,13 +8,7 @@ from collections.abc import Iterator, Sequence
 from taperlab.edits import measure as edits
 from taperlab.files.cells import parse_clipboard
 from taperlab.gui.pages.measure.desk import Desk
-from taperlab.gui.pages.measure.words import (
-    difference_text,
-    even,
-    off_text,
-    off_unit,
-    with_error,
-)
+from taperlab.gui.pages.measure.words import difference_text, even, off_text, off_unit, with_error
 from taperlab.gui.table.grid_model import EMPTY, GridCell, GridModel, Heading
 from taperlab.shop.measure.as_built import Row, segment_errors
 from taperlab.shop.measure.drawn import stands_out
@@ -175,10 +169,7 @@ class StationModel(AddingModel):
         return (
             Heading(tr("Distance"), tr("distance from the fly end"), 74, tr(DISTANCE.help)),
             Heading(
-                _named("⌀", DIAMETER, system),
-                tr("diameter"),
-                62,
-                f"{tr(DIAMETER.help)}\n{caliper}",
+                _named("⌀", DIAMETER, system), tr("diameter"), 62, f"{tr(DIAMETER.help)}\n{caliper}"
             ),
             Heading(tr("Again"), tr("further readings"), 58, again),
             Heading(

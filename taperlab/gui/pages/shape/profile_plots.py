@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from taperlab.edits.drag import drag_breakpoint, put_back
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.plots.canvas import Drag
 from taperlab.gui.plots.grips import Handle, Side
 from taperlab.gui.plots.line_plots import AXES, OUTLINE, WEIGHT_ALONG, Drawing, Laid, LinePlots
 from taperlab.gui.plots.styles import overlay_style
-from taperlab.gui.plots.surface import Drag
 from taperlab.gui.state.document import Change
 from taperlab.gui.state.watch import Watch
 from taperlab.model.line import Line
