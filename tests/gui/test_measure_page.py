@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
 
@@ -10,7 +10,15 @@ import numpy as np
 import pytest
 from PySide6.QtCore import QEvent, QPointF, Qt
 from PySide6.QtGui import QGuiApplication, QMouseEvent
-from PySide6.QtWidgets import QApplication, QLabel
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QApplication,
+    QComboBox,
+    QLabel,
+    QLineEdit,
+    QTabBar,
+    QWidget,
+)
 from pytestqt.qtbot import QtBot
 
 from taperlab.edits.measure import add_station
@@ -22,13 +30,15 @@ from taperlab.gui.pages.measure.details import DetailsDialog, InstrumentsDialog
 from taperlab.gui.pages.measure.page import MeasurePage
 from taperlab.gui.pages.measure.plots import OFF, MeasurePlots
 from taperlab.gui.plots.line_plots import OUTLINE, WEIGHT_ALONG
+from taperlab.gui.table.grid import Grid
 from taperlab.model.line import line_of
 from taperlab.model.measurement import Measurement
 from taperlab.model.segment import Part, Segment
 from taperlab.physics.profile import Profile
 from taperlab.shipped import sample
 from taperlab.units.kinds import System
-from tests.gui.hands import click, open_dialog, status, words_on
+from tests.contracts.pseudo import UNITS, given, outside, reading_pseudo, words
+from tests.gui.hands import click, clipped, open_dialog, status, words_on
 
 FOOT, INCH, GRAIN = 0.3048, 0.0254, 64.79891e-6
 
@@ -676,6 +686,8 @@ def test_details_are_one_step(sampled: Window, qtbot: QtBot) -> None:
     page = sampled.pages.page("measure")
     choose(page, "Name, design, loops and note…")
     dialog = open_dialog(sampled, DetailsDialog)
+    assert dialog.design.width() == dialog.name.width()
+    assert clipped(dialog) == []
     dialog.name.setText("Late autumn head")
     dialog.design.setCurrentIndex(0)
     dialog.note.setPlainText("came back")
@@ -772,3 +784,60 @@ def test_another_bench_put_in_hand_meanwhile_is_seen_on_waking(
     sampled.show_page("measure")
     assert page.desk.measurement is None
     assert page.invitation.isVisible()
+
+
+# -- words ----------------------------------------------------------------------------------
+
+
+def shown_texts(page: MeasurePage) -> Iterator[str]:
+    """Every text that the page shows, says of itself or reads aloud."""
+    for widget in (page, *page.findChildren(QWidget)):
+        if isinstance(widget.parentWidget(), QTabBar):
+            continue  # the arrows that Qt itself puts there
+        yield from (widget.toolTip(), widget.accessibleName(), widget.accessibleDescription())
+        for kind, text in ((QLabel, "text"), (QAbstractButton, "text"), (QLineEdit, "text")):
+            if isinstance(widget, kind):
+                yield getattr(widget, text)()
+        if isinstance(widget, QLineEdit):
+            yield widget.placeholderText()
+        if isinstance(widget, QComboBox):
+            yield from (widget.itemText(i) for i in range(widget.count()))
+        if isinstance(widget, Grid):
+            model, roles = widget.grid, (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.ToolTipRole)
+            roles = (*roles, Qt.ItemDataRole.AccessibleTextRole)
+            for column in range(model.columnCount()):
+                for role in roles:
+                    yield model.headerData(column, Qt.Orientation.Horizontal, role)
+                    for row in range(model.rowCount()):
+                        yield model.index(row, column).data(role) or ""
+    yield from (page.tabs.tabText(i) + page.tabs.tabToolTip(i) for i in range(page.tabs.count()))
+    yield from (entry.text() for entry in page.line_card.more.menu().actions())
+    yield from (entry.text().partition("\t")[0] for entry in page.plots.context_menu().actions())
+    chart = page.plots.chart
+    yield from (*page.plots.strip.words.columns, chart.hint, page.plots.spoken)
+    for panel in page.plots.panels.values():
+        yield panel.frame.title
+        yield panel.frame.note.text if panel.frame.note else ""
+        yield from (name.text for name in panel.over.names)
+
+
+def test_no_text_of_the_page_escapes_translation(
+    make: Callable[..., Window], qtbot: QtBot, tmp_path: Path
+) -> None:
+    with reading_pseudo(tmp_path):
+        window = make(demo=False)
+        bench = read_bench(sample("measured_head.taperlab"))
+        window.file.put_in_hand(bench, None)
+        page = window.pages.page("measure")
+        fitted(page, qtbot)
+        page.plots.setFocus()
+        qtbot.keyClick(page.plots, Qt.Key.Key_PageDown)
+        texts = set(shown_texts(page))
+    known = given(bench) | UNITS
+    escaped = {
+        text: left
+        for text in texts
+        if (left := [word for word in words(outside(text)) if word not in known])
+    }
+    assert escaped == {}
+    assert len(texts) > 100

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -142,11 +142,17 @@ def test_every_line_laid_over_is_read_at_the_crosshair(stack: PlotStack) -> None
         Qt.KeyboardModifier.NoModifier,
     )
     QApplication.sendEvent(view, move)
-    tag = stack.canvas.pointer.tag
+    tag, own = stack.canvas.pointer.tag, chart().plots[1].own[0]
     assert tag.isVisible()
     assert [row.text for row in tag.rows] == ["2.80  falling", "1.00  level"]
     assert [row.colour for row in tag.rows] == ["#654321", "#0F0F0F"]
     assert panel.rect.contains(tag.boundingRect())
+    # Many lines stand in columns, and stay on their plot.
+    many = tuple(Curve(own.x, own.y, name=f"line {n}") for n in range(14))
+    stack.show_chart(Chart((replace(chart().plots[1], laid=many), chart().plots[0])))
+    assert len(tag.rows) == 14
+    assert stack.panels["curve"].rect.contains(tag.boundingRect())
+    stack.show_chart(chart())
     # The plot above has nothing laid over: with the keys the box goes there, and is empty.
     stack.setFocus()
     QTest.keyClick(stack, Qt.Key.Key_Up)

@@ -42,8 +42,8 @@ class Plot:
 class Words:
     """What is read at the crosshair, column by column.
 
-    shares: where each column begins and the last ends, from 0 to 1; evenly spread without. colour:
-    of a patch before the second column.
+    shares: where each column begins and the last ends, from 0 to 1; without, one follows the other.
+    colour: of a patch before the second column.
     """
 
     columns: tuple[str, ...] = ()

@@ -400,6 +400,7 @@ class Tag(Mark):
     def __init__(self, height: float = 30.0) -> None:
         super().__init__(height)
         self.rows: tuple[TagRow, ...] = ()
+        self._high = 1
         self.hide()
 
     @property
@@ -409,7 +410,7 @@ class Tag(Mark):
 
     def show_at(self, point: QPointF, rows: Sequence[TagRow], bounds: QRectF) -> None:
         """Stand beside a point, inside the bounds."""
-        width, height = self._take(rows)
+        width, height = self._take(rows, bounds)
         x = point.x() + 12.0
         if x + width > bounds.right():
             x = point.x() - 12.0 - width
@@ -422,7 +423,7 @@ class Tag(Mark):
 
     def show_clear_of(self, x: float, rows: Sequence[TagRow], bounds: QRectF) -> None:
         """Stand in an upper corner of the bounds, the left one unless that is too near to ``x``."""
-        width, height = self._take(rows)
+        width, height = self._take(rows, bounds)
         # In steps, so that the box keeps still while the numbers in it change.
         width = 20.0 * math.ceil(width / 20.0)
         left = bounds.left() + 8.0
@@ -431,14 +432,19 @@ class Tag(Mark):
         self.move_to(QRectF(left, bounds.top() + 2.0, width, height))
         self.show()
 
-    def _take(self, rows: Sequence[TagRow]) -> tuple[float, float]:
+    def _take(self, rows: Sequence[TagRow], bounds: QRectF) -> tuple[float, float]:
+        """Take rows, in as many columns as it takes to stay inside the bounds; the size needed."""
         self.rows = tuple(rows)
         metrics = QFontMetricsF(theming.font(9.0))
         widest = max(
             metrics.horizontalAdvance(row.text) + (self.KEY if row.colour else 0.0)
             for row in self.rows
         )
-        return min(widest, self.WIDEST) + 16.0, len(self.rows) * self.ROW + 6.0
+        most = max(1, int((bounds.height() - 8.0) / self.ROW))
+        columns = math.ceil(len(self.rows) / most)
+        self._high = math.ceil(len(self.rows) / columns)
+        wide = min(widest, self.WIDEST, bounds.width() / columns - 24.0) + 16.0
+        return columns * wide, self._high * self.ROW + 6.0
 
     def draw(self, painter: QPainter) -> None:
         """Draw box and text."""
@@ -447,16 +453,16 @@ class Tag(Mark):
         painter.drawRoundedRect(self._rect.adjusted(0.5, 0.5, -0.5, -0.5), 5.0, 5.0)
         painter.setFont(theming.font(9.0))
         metrics = QFontMetricsF(painter.font())
-        room = QRectF(
-            self._rect.left() + 8.0, self._rect.top() + 3.0, self._rect.width() - 16.0, self.ROW
-        )
-        for row in self.rows:
-            text = room
+        columns = math.ceil(len(self.rows) / self._high)
+        wide = self._rect.width() / columns
+        for number, row in enumerate(self.rows):
+            column, line = divmod(number, self._high)
+            left, top = self._rect.left() + column * wide, self._rect.top() + 3.0 + line * self.ROW
+            room = QRectF(left + 8.0, top, wide - 16.0, self.ROW)
             if row.colour:
-                text = room.adjusted(self.KEY, 0.0, 0.0, 0.0)
-                end = QPointF(text.left() - 6.0, room.center().y())
-                paint_key(painter, end, row.colour, row.dash, False)
+                key = QPointF(room.left() + self.KEY - 6.0, room.center().y())
+                paint_key(painter, key, row.colour, row.dash, False)
+                room.setLeft(room.left() + self.KEY)
             painter.setPen(QColor(self.tokens.ink))
-            shown = metrics.elidedText(row.text, Qt.TextElideMode.ElideMiddle, text.width() + 2.0)
-            painter.drawText(text, _LEFT, shown)
-            room.translate(0.0, self.ROW)
+            shown = metrics.elidedText(row.text, Qt.TextElideMode.ElideMiddle, room.width() + 2.0)
+            painter.drawText(room, _LEFT, shown)

@@ -43,9 +43,8 @@ class ReadoutStrip(QWidget):
         align = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
         left, width, height = LEFT, self.width() - LEFT - 14.0, float(self.height())
         columns, shares = words.columns, words.shares
-        if not columns:
-            columns, shares = (self._hint,), ()
-        shares = shares or tuple(i / len(columns) for i in range(len(columns) + 1))
+        if not shares:
+            columns, shares = ("  ·  ".join(columns) or self._hint,), (0.0, 1.0)
         painter.setPen(QColor(tokens.ink if words.columns else tokens.soft))
         for number, (share, end, text) in enumerate(zip(shares, shares[1:], columns, strict=False)):
             x, room = left + share * width, (end - share) * width - 8.0

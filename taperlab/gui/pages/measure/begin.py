@@ -30,7 +30,10 @@ class DesignBox(QComboBox):
         super().__init__()
         self._desk = desk
         self.setAccessibleName(tr("Design it is compared with"))
-        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        # However long a name is: it is the dialog that says how wide the box is.
+        self.setSizeAdjustPolicy(self.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.setMinimumContentsLength(16)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.refresh(current)
 
     def refresh(self, current: str | None) -> None:

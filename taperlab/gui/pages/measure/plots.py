@@ -47,7 +47,6 @@ OFF_AXIS = Axis(
 SHARES = {OUTLINE: 0.42, OFF: 0.24, WEIGHT_ALONG: 0.34}
 """Heights of the plots, one to another."""
 
-COLUMNS = (0.0, 0.16, 0.42, 0.72, 1.0)
 NEAR = 0.02
 """A chosen breakpoint is found again within this share of the line's length."""
 
@@ -158,7 +157,7 @@ class MeasurePlots(PlotStack):
             plot,
             under=(Area(x, errors, -errors, tokens.band, beneath_grid=True), nodes),
             laid=(self._points(read.distances, shape.residuals, shape.used),),
-            note=Note(note, tokens.band, filled=True),
+            note=Note(note, tokens.band, filled=True, short=tr("95 in 100")),
         )
 
     def _weight(self, study: Study | None, nodes: Ink) -> Plot:
@@ -171,7 +170,9 @@ class MeasurePlots(PlotStack):
                 plot,
                 under=(Area(curve.position, curve.upper, curve.lower, tokens.band), nodes),
                 own=(Curve(curve.position, curve.value, tokens.accent, 2.0),),
-                note=Note(tr("band: ± at 95 in 100"), tokens.band, filled=True),
+                note=Note(
+                    tr("band: ± at 95 in 100"), tokens.band, filled=True, short=tr("95 in 100")
+                ),
             )
         design = desk.place.document.analysis(desk.design.key) if desk.design else None
         if design is None or not design.segments:
@@ -216,14 +217,14 @@ class MeasurePlots(PlotStack):
         desk = self._desk
         found = read_fit(desk.study, position) if desk.study is not None else None
         if found is None:
-            return Words((desk.place.read(Sentence("{place}", place=Length(position))),), COLUMNS)
+            return Words((desk.place.read(Sentence("{place}", place=Length(position))),))
         said = [desk.place.read(each) for each in words(found)]
         chosen = self.chosen_handle
         if chosen is not None and abs(chosen.position - position) < 1e-3:
             said.append(
                 tr("breakpoint held") if chosen.held else tr("breakpoint, from the stations")
             )
-        return Words(tuple(said), COLUMNS)
+        return Words(tuple(said))
 
     # -- moving a breakpoint -------------------------------------------------------------------
 

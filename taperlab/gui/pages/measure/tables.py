@@ -412,8 +412,8 @@ class ComparedModel(DeskModel):
         judged = tr("Whether a difference is more than measuring error explains (95 in 100).")
         length, weight = tr(LENGTH.help), tr(WEIGHT.help)
         numbers = (
-            (tr("Designed"), tr("designed length"), 76, length),
-            (tr("Built"), tr("built length"), 76, length),
+            (tr("Designed"), tr("designed length"), 78, length),
+            (tr("Built"), tr("built length"), 90, length),
             (tr("Difference"), tr("difference in length"), 98, less),
             (_named(tr("Designed"), WEIGHT, system), tr("designed weight"), 92, weight),
             (_named(tr("Built"), WEIGHT, system), tr("built weight"), 74, weight),
