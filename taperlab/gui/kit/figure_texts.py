@@ -4,12 +4,9 @@ from __future__ import annotations
 
 from taperlab.gui.state.settings import Settings
 from taperlab.model.rod import Rod
-from taperlab.shop.analyse import HeadFigures, LineAnalysis, RodFit
+from taperlab.shop.analyse import LineAnalysis, RodFit
 from taperlab.shop.wording import (
-    OtherWeight,
     WholeWeight,
-    head_sink,
-    head_sink_class,
     place_on_rod,
     size_on_rod,
 )
@@ -27,21 +24,10 @@ def weight_text(mass: float, settings: Settings, *, whole: bool = False) -> str:
     return (WholeWeight(mass) if whole else Weight(mass)).text(settings.system)
 
 
-def other_weight_text(mass: float, settings: Settings) -> str:
-    """The same weight in the other system."""
-    return OtherWeight(mass).text(settings.system)
-
-
 def place_text(fit: RodFit | None, settings: Settings) -> tuple[str, str]:
     """Where a head lies in the rod's window, and the role of that remark."""
     role = ROLES.get(fit.place, "soft") if fit and fit.place else "soft"
     return render(place_on_rod(fit), settings.system), role
-
-
-def sink_text(head: HeadFigures, settings: Settings) -> tuple[str, str]:
-    """The head's sink rate and the trade's name for it."""
-    system = settings.system
-    return render(head_sink(head), system), render(head_sink_class(head), system)
 
 
 def standard_text(analysis: LineAnalysis, rod: Rod | None, settings: Settings) -> tuple[str, str]:

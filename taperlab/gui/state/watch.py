@@ -24,11 +24,6 @@ class Watch(QObject):
         self._reason = Reason.WAKE
         document.changed.connect(self._document_changed)
 
-    @property
-    def is_awake(self) -> bool:
-        """Whether changes are passed on."""
-        return self._awake
-
     def wake(self) -> None:
         """Pass changes on from now, and what was missed at once."""
         if self._awake:

@@ -46,7 +46,7 @@ class Amount:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A segment, or the whole line: its part's name, length [m], mass [kg], mass/length [kg/m].
+    """A segment, or the whole line: its part's name, mass [kg], length [m], mass/length [kg/m].
 
     designed, built: the segment's index in each line, None where it has no match there, or for
     the whole line.
@@ -55,8 +55,8 @@ class Row:
     name: Sentence
     designed: int | None
     built: int | None
-    length: Amount
     mass: Amount
+    length: Amount
     linear_density: Amount
 
     @property
@@ -104,20 +104,17 @@ def compare(designed: Line, built: Line, fit: DensityFit | None = None) -> tuple
     for a, b in _pairs(designed, built):
         part = built.segments[b].part if b is not None else designed.segments[a or 0].part
         errors = segment_errors(fit, b) if fit is not None and b is not None else UNKNOWN
-        before, after = _segment(plan, a), _segment(real, b)
-        rows.append(Row(Sentence("{part}", part=part), a, b, *_amounts(before, after, errors)))
-    whole = _amounts(
-        (plan.total_mass, plan.length),
-        (real.total_mass, real.length),
-        whole_errors(fit) if fit is not None else UNKNOWN,
-    )
-    return (*rows, Row(Sentence("whole line"), None, None, *whole))
+        amounts = map(Amount, _segment(plan, a), _segment(real, b), errors)
+        rows.append(Row(Sentence("{part}", part=part), a, b, *amounts))
+    whole, as_built = (_measures(line.total_mass, line.length) for line in (plan, real))
+    amounts = map(Amount, whole, as_built, UNKNOWN if fit is None else _whole_errors(fit))
+    return (*rows, Row(Sentence("whole line"), None, None, *amounts))
 
 
-Errors = tuple[float | None, float | None, float | None]
-"""Standard deviations of a mass [kg], a length [m] and a mass per length [kg/m], if known."""
+Measures = tuple[float | None, float | None, float | None]
+"""A mass [kg], a length [m] and a mass per length [kg/m], or their errors, as far as known."""
 
-UNKNOWN: Errors = (None, None, None)
+UNKNOWN: Measures = (None, None, None)
 
 
 def segment_errors(fit: DensityFit, segment: int) -> tuple[float, float, float]:
@@ -134,7 +131,7 @@ def segment_errors(fit: DensityFit, segment: int) -> tuple[float, float, float]:
     return mass_error, length_error, ratio_error
 
 
-def whole_errors(fit: DensityFit) -> tuple[float, float, float]:
+def _whole_errors(fit: DensityFit) -> Measures:
     """The same of the whole line, its loops included; its length is taken as known for the last."""
     mass = fit.total[1]
     return mass, float(fit.errors.positions[-1]), mass / fit.length
@@ -153,27 +150,11 @@ def _pairs(designed: Line, built: Line) -> list[tuple[int | None, int | None]]:
     return pairs
 
 
-def _segment(profile: Profile, index: int | None) -> tuple[float, float] | None:
-    """Mass [kg] and length [m] of a segment, if there is one."""
+def _segment(profile: Profile, index: int | None) -> Measures:
     if index is None:
-        return None
-    return float(profile.segment_masses[index]), float(profile.lengths[index])
+        return UNKNOWN
+    return _measures(float(profile.segment_masses[index]), float(profile.lengths[index]))
 
 
-def _amounts(
-    designed: tuple[float, float] | None, built: tuple[float, float] | None, errors: Errors
-) -> tuple[Amount, Amount, Amount]:
-    """Length, mass and mass per length of what has these masses and lengths."""
-    plan_mass, plan_length = designed or (None, None)
-    real_mass, real_length = built or (None, None)
-    mass_error, length_error, ratio_error = errors
-    return (
-        Amount(plan_length, real_length, length_error),
-        Amount(plan_mass, real_mass, mass_error),
-        Amount(_ratio(designed), _ratio(built), ratio_error),
-    )
-
-
-def _ratio(mass_and_length: tuple[float, float] | None) -> float | None:
-    mass, length = mass_and_length or (0.0, 0.0)
-    return mass / length if mass and length else None
+def _measures(mass: float, length: float) -> Measures:
+    return mass, length, mass / length if mass and length else None
