@@ -24,13 +24,6 @@ class Solve(StrEnum):
     DIAMETER = "diameter"
 
 
-class End(StrEnum):
-    """One end of a line."""
-
-    FRONT = "front"
-    REAR = "rear"
-
-
 @dataclass(frozen=True, slots=True)
 class Moved:
     """A number, other than the one typed, that an edit moved.

@@ -20,7 +20,7 @@ from taperlab.edits.changing import (
     with_segments,
     within,
 )
-from taperlab.edits.edited import Edited, End, Refused, Solve
+from taperlab.edits.edited import Edited, Refused, Solve
 from taperlab.model.bench import Bench
 from taperlab.model.line import Joint, Line
 from taperlab.model.segment import Core, Part, Segment
@@ -141,7 +141,8 @@ def set_front_linear_density(
 
     By density the whole segment changes; by diameter only this end does.
     """
-    return _set_linear_density(bench, line, index, linear_density, End.FRONT, solve, joined)
+    where = "front_diameter", Sentence("Change front weight per length")
+    return _set_linear_density(bench, line, index, linear_density, *where, solve, joined)
 
 
 def set_rear_linear_density(
@@ -157,7 +158,8 @@ def set_rear_linear_density(
 
     By density the whole segment changes; by diameter only this end does.
     """
-    return _set_linear_density(bench, line, index, linear_density, End.REAR, solve, joined)
+    where = "rear_diameter", Sentence("Change rear weight per length")
+    return _set_linear_density(bench, line, index, linear_density, *where, solve, joined)
 
 
 def set_sink_rate(bench: Bench, line: str, index: int, rate: float) -> Edited:
@@ -238,18 +240,14 @@ def _set_linear_density(
     line: str,
     index: int,
     linear_density: float,
-    end: End,
+    name: str,
+    text: Sentence,
     solve: Solve,
     joined: bool,
 ) -> Edited:
     whole = find_line(bench, line)
     segment = find_segment(whole, index)
     check_positive(linear_density, Sentence("The weight per length of row {row}", row=index + 1))
-    name, text = (
-        ("front_diameter", Sentence("Change front weight per length"))
-        if end == End.FRONT
-        else ("rear_diameter", Sentence("Change rear weight per length"))
-    )
     if solve == Solve.DENSITY:
         diameter, changes = getattr(segment, name), "density"
         found = taper_of(segment).density_for_linear_density(linear_density, diameter)

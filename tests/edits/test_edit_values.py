@@ -7,7 +7,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from taperlab.edits import segments as edit
-from taperlab.edits.edited import End, Moved, Refused, Solve
+from taperlab.edits.edited import Moved, Refused, Solve
 from taperlab.model.bench import Bench
 from taperlab.model.line import Joint, JointKind, Line, line_of
 from taperlab.model.segment import Core, Part, Segment
@@ -69,10 +69,9 @@ def test_a_typed_weight_is_the_weight(place, target, solve, joined):
     assert mass(rows(edited.bench)[i]) == pytest.approx(target, rel=2e-9)
 
 
-@given(placed(), linear_densities, st.sampled_from(Solve), st.booleans(), st.sampled_from(End))
-def test_a_typed_weight_per_length_is_that_of_its_end(place, target, solve, joined, end):
+@given(placed(), linear_densities, st.sampled_from(Solve), st.booleans(), st.booleans())
+def test_a_typed_weight_per_length_is_that_of_its_end(place, target, solve, joined, front):
     bench, i = place
-    front = end is End.FRONT
     function = edit.set_front_linear_density if front else edit.set_rear_linear_density
     edited = attempt(function, bench, "a", i, target, solve, joined=joined)
     before, after = rows(bench)[i], rows(edited.bench)[i]
