@@ -15,7 +15,7 @@ from PySide6.QtWidgets import QApplication
 from taperlab.edits.segments import set_length
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages import catalogue
-from taperlab.gui.table.columns import Col
+from taperlab.gui.pages.shape.columns import Col
 from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line, Loop, LoopKind, Style, line_of
 from taperlab.model.rod import Rod

@@ -8,7 +8,7 @@ from taperlab.edits.edited import Refused, Solve
 from taperlab.files.delimited import segments_of
 from taperlab.files.problem import TableProblem
 from taperlab.files.table import lay_out
-from taperlab.gui.table.clipboard import CannotPaste, paste_block, read_block
+from taperlab.gui.pages.shape.clipboard import CannotPaste, paste_block, read_block
 from taperlab.model.bench import Bench
 from taperlab.model.line import line_of
 from taperlab.model.segment import Segment

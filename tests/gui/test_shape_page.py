@@ -12,8 +12,8 @@ from taperlab.gui.dialogs.line import LineDialog
 from taperlab.gui.dialogs.rods import RodsDialog
 from taperlab.gui.dialogs.water import WaterDialog
 from taperlab.gui.frame.window import Window
+from taperlab.gui.pages.shape.columns import Col
 from taperlab.gui.pages.shape.page import ShapePage
-from taperlab.gui.table.columns import Col
 from taperlab.model.water import WaterKind
 from tests.gui.hands import NOISE, click, open_dialog, settle, shape, words_on
 

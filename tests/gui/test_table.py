@@ -22,12 +22,12 @@ from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.outcome_words import outcome_sentence
 from taperlab.gui.kit.theme import Choice, Theme
 from taperlab.gui.pages.row_commands import ROW_COMMANDS
+from taperlab.gui.pages.shape.columns import COLUMNS, Col
 from taperlab.gui.pages.shape.row_dialogs import RowDialog
 from taperlab.gui.pages.shape.segment_table import SegmentTable
 from taperlab.gui.state.document import Document, Outcome
 from taperlab.gui.state.settings import Settings
 from taperlab.gui.state.watch import Watch
-from taperlab.gui.table.columns import COLUMNS, Col
 from taperlab.gui.table.editors import Bubble, CellEdit, PartMenu
 from taperlab.model.bench import Bench
 from taperlab.model.line import Joint, JointKind, Loop, LoopKind, line_of

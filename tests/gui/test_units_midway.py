@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt
 
 from taperlab.files.preferences import load_preferences
 from taperlab.gui.frame.window import Window
-from taperlab.gui.table.columns import Col
+from taperlab.gui.pages.shape.columns import Col
 from taperlab.units.kinds import System
 from tests.gui.hands import (
     CTRL,

@@ -10,8 +10,8 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtWidgets import QApplication
 
 from taperlab.gui.frame.window import Window
+from taperlab.gui.pages.shape.columns import Col
 from taperlab.gui.plots.line_plots import OUTLINE
-from taperlab.gui.table.columns import Col
 from taperlab.gui.table.editors import CellEdit
 from taperlab.model.segment import Part
 from tests.gui.hands import (

@@ -17,7 +17,7 @@ from taperlab.files.native import read_bench, write_bench
 from taperlab.files.preferences import load_preferences
 from taperlab.gui.dialogs.table_import import TableImportDialog
 from taperlab.gui.frame.window import Window
-from taperlab.gui.table.columns import Col
+from taperlab.gui.pages.shape.columns import Col
 from taperlab.shipped import sample
 from tests.gui.hands import (
     CTRL,

@@ -88,9 +88,33 @@ class GridModel(TypedModel):
         """What a cell shows."""
         return self._cells[row][column] if row < self.count else self.adding_cell(column)
 
+    @property
+    def adding(self) -> bool:
+        """Whether a last row adds another."""
+        return self.adds
+
+    @property
+    def columns(self) -> int:
+        """Number of headings."""
+        return len(self.headings)
+
+    def text(self, row: int, column: int) -> str:
+        """The text that a cell shows."""
+        return self.cell(row, column).text
+
     def edit_text(self, row: int, column: int) -> str:
         """The text that an editor starts with."""
         return self._cells[row][column].text if row < self.count else ""
+
+    def tip(self, row: int, column: int) -> str:
+        """The tooltip of a cell; its whole text where it has none of its own."""
+        cell = self.cell(row, column)
+        return cell.tip or cell.text
+
+    def spoken(self, row: int, column: int) -> str:
+        """The heading and the text of a cell."""
+        name, text = self.headings[column].name, self.cell(row, column).text
+        return tr("{name}: {value}").format(name=name, value=text or tr("empty"))
 
     def show_rows(self, rows: Sequence[tuple[GridCell, ...]]) -> None:
         """Show these rows in place of those."""
@@ -126,37 +150,12 @@ class GridModel(TypedModel):
 
     # -- Qt -----------------------------------------------------------------------------------
 
-    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's way
-        """The rows, and one to add another where that can be done."""
-        return 0 if parent.isValid() else self.count + int(self.adds)
-
-    def columnCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's way
-        """The headings."""
-        return 0 if parent.isValid() else len(self.headings)
-
     def flags(self, index: Index) -> Qt.ItemFlag:
         """Typed columns can be edited."""
         flags = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
         if index.isValid() and self.headings[index.column()].typed:
             flags |= Qt.ItemFlag.ItemIsEditable
         return flags
-
-    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
-        """Texts for views, editors, tooltips and screen readers."""
-        if not index.isValid():
-            return None
-        row, column = index.row(), index.column()
-        cell = self.cell(row, column)
-        if role == Qt.ItemDataRole.DisplayRole:
-            return cell.text
-        if role == Qt.ItemDataRole.EditRole:
-            return self.edit_text(row, column)
-        if role == Qt.ItemDataRole.ToolTipRole:
-            return cell.tip or cell.text or None
-        if role == Qt.ItemDataRole.AccessibleTextRole:
-            name = self.headings[column].name
-            return tr("{name}: {value}").format(name=name, value=cell.text or tr("empty"))
-        return None
 
     def headerData(
         self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole

@@ -27,7 +27,7 @@ def unit_in_words(unit: str) -> str:
     return tr(_WORDS[unit]) if unit in _WORDS else unit
 
 
-def spoken(value: float, kind: Kind, system: System) -> str:
+def in_full_words(value: float, kind: Kind, system: System) -> str:
     """A value [SI] with its unit in full words."""
     shown = show(value, kind, system)
     said = " ".join(unit_in_words(each) for each in shown.removeprefix(MINUS).split(" "))

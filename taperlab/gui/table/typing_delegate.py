@@ -14,7 +14,6 @@ from taperlab.gui.kit.host import Workplace
 from taperlab.gui.table.editors import Bubble, CellEdit, PartEdit
 from taperlab.gui.table.keys import go_for
 from taperlab.gui.table.typed_model import Index, TypedModel
-from taperlab.units.sentence import as_sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +124,7 @@ class TypingDelegate(QStyledItemDelegate):
         assert isinstance(editor, CellEdit)
         if not editor.isModified():
             return
-        why_not = as_sentence(self._typed.commit(index.row(), index.column(), editor.text()))
+        why_not = self._typed.commit(index.row(), index.column(), editor.text())
         editor.say(self._place.read(why_not))
         if why_not:
             self.refused.emit(why_not)

@@ -7,8 +7,8 @@ from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QAbstractItemView, QStyle, QStyleOptionViewItem
 
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.pages.shape.columns import COLUMNS, Col
 from taperlab.gui.pages.shape.segment_model import Cell, SegmentModel
-from taperlab.gui.table.columns import COLUMNS, Col
 from taperlab.gui.table.editors import Bubble
 from taperlab.gui.table.typed_model import Index
 from taperlab.gui.table.typing_delegate import Field, TypingDelegate

@@ -7,9 +7,9 @@ from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import QHeaderView, QWidget
 
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.pages.shape.columns import COLUMNS
 from taperlab.gui.pages.shape.segment_delegate import PAD
 from taperlab.gui.pages.shape.segment_model import SegmentModel
-from taperlab.gui.table.columns import COLUMNS
 from taperlab.units.language import tr
 
 HEIGHT = 40

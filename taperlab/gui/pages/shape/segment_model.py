@@ -13,10 +13,10 @@ from taperlab.edits import segments as edits
 from taperlab.edits.edited import Edited
 from taperlab.edits.together import Step, together
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.pages.shape.columns import COLUMNS, Col
 from taperlab.gui.state.document import Change, Reason
 from taperlab.gui.state.watch import Watch
-from taperlab.gui.table.columns import COLUMNS, Col
-from taperlab.gui.table.spoken import spoken, unit_in_words
+from taperlab.gui.table.spoken import in_full_words, unit_in_words
 from taperlab.gui.table.typed_model import Index, TypedModel
 from taperlab.model.line import Joint, JointKind, Line
 from taperlab.model.segment import Segment
@@ -146,6 +146,16 @@ class SegmentModel(TypedModel):
         return len(self._rows)
 
     @property
+    def adding(self) -> bool:
+        """Whether there is a line to add segments to."""
+        return self._shown[0] is not None
+
+    @property
+    def columns(self) -> int:
+        """The columns of :data:`COLUMNS`."""
+        return len(COLUMNS)
+
+    @property
     def system(self) -> System:
         """The units that the cells show."""
         return self._system
@@ -163,39 +173,17 @@ class SegmentModel(TypedModel):
     def _blank(self) -> tuple[Cell, ...]:
         return (Cell(tr(ADD), soft=True), *(_EMPTY,) * (len(COLUMNS) - 1))
 
-    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's way
-        """Segments, and one row to add another; none without a line."""
-        if parent.isValid() or self._shown[0] is None:
-            return 0
-        return len(self._rows) + 1
-
-    def columnCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's way
-        """The columns of :data:`COLUMNS`."""
-        return 0 if parent.isValid() else len(COLUMNS)
-
     def flags(self, index: Index) -> Qt.ItemFlag:
         """Every cell can be typed into."""
         return _TYPE_INTO if index.isValid() else Qt.ItemFlag.NoItemFlags
 
-    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
-        """Texts for views, editors, tooltips and screen readers."""
-        if not index.isValid():
-            return None
-        row, column = index.row(), index.column()
-        if role == Qt.ItemDataRole.DisplayRole:
-            return self.cell(row, column).text
-        if role == Qt.ItemDataRole.EditRole:
-            return self.edit_text(row, column)
-        if role == Qt.ItemDataRole.TextAlignmentRole:
-            side = (
-                Qt.AlignmentFlag.AlignRight if COLUMNS[column].kind else Qt.AlignmentFlag.AlignLeft
-            )
-            return side | Qt.AlignmentFlag.AlignVCenter
-        if role == Qt.ItemDataRole.ToolTipRole:
-            return self._place.read(self._tooltip(row, column)) or None
-        if role == Qt.ItemDataRole.AccessibleTextRole:
-            return self._spoken(row, column)
-        return None
+    def text(self, row: int, column: int) -> str:
+        """The text that a cell shows."""
+        return self.cell(row, column).text
+
+    def tip(self, row: int, column: int) -> str:
+        """What a cell says more of than it shows."""
+        return self._place.read(self._tip(row, column))
 
     def headerData(
         self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
@@ -368,7 +356,8 @@ class SegmentModel(TypedModel):
         core = column == Col.DENSITY and segment.core is not None
         return Cell(text, absent=absent, marks=(core,) if core else ())
 
-    def _spoken(self, row: int, column: int) -> str:
+    def spoken(self, row: int, column: int) -> str:
+        """The heading and the text of a cell in full words, and what its marks mean."""
         described = COLUMNS[column]
         if row >= len(self._rows):
             new = tr("New row, {column}").format(column=tr(described.name))
@@ -377,7 +366,7 @@ class SegmentModel(TypedModel):
         said = self.edit_text(row, column) or tr("empty")
         if described.kind is not None:
             value = NUMBERS[column](shown.segment, shown.figures)
-            said = spoken(value, described.kind, self._system)
+            said = in_full_words(value, described.kind, self._system)
         said = f"{capital(tr(described.name))} {said}"
         if column == Col.DENSITY and shown.segment.core:
             said = tr("{density}, core and coating").format(density=said)
@@ -385,7 +374,7 @@ class SegmentModel(TypedModel):
             said = f"{said}, {self._place.read(self.joint_sentence(row))}"
         return said
 
-    def _tooltip(self, row: int, column: int) -> Sentence:
+    def _tip(self, row: int, column: int) -> Sentence:
         if row >= len(self._rows):
             return Sentence("Type here, or press Enter, to add a segment at the rod end.")
         shown = self._rows[row]

@@ -17,6 +17,8 @@ from taperlab.edits.together import Step, together
 from taperlab.files.cells import to_tsv
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.pages.row_commands import ROW_COMMANDS, native
+from taperlab.gui.pages.shape.clipboard import CannotPaste, headings, paste_block, read_block
+from taperlab.gui.pages.shape.columns import COLUMNS, Col
 from taperlab.gui.pages.shape.row_dialogs import (
     CoreDialog,
     Do,
@@ -27,8 +29,6 @@ from taperlab.gui.pages.shape.row_dialogs import (
 )
 from taperlab.gui.pages.shape.segment_model import NUMBERS
 from taperlab.gui.pages.shape.segment_view import SegmentView
-from taperlab.gui.table.clipboard import CannotPaste, headings, paste_block, read_block
-from taperlab.gui.table.columns import COLUMNS, Col
 from taperlab.model.line import Line
 from taperlab.units.columns import Column
 from taperlab.units.language import tr

@@ -13,7 +13,7 @@ from taperlab.edits.together import Step, together
 from taperlab.files.cells import Row, find_separator, parse_clipboard
 from taperlab.files.problem import TableProblem
 from taperlab.files.table import Heading, Layout, TableRow, heading_text, lay_out
-from taperlab.gui.table.columns import COLUMNS
+from taperlab.gui.pages.shape.columns import COLUMNS
 from taperlab.model.bench import Bench
 from taperlab.model.segment import Segment
 from taperlab.units.columns import DESCRIBED, column_headed
