@@ -16,7 +16,7 @@ from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.widgets import label
 from taperlab.gui.state.document import Outcome
 from taperlab.model.line import NO_LOOP, JointKind, Line
-from taperlab.physics import section
+from taperlab.shop.analyse import analyse_line
 from taperlab.units.kinds import DENSITY, DIAMETER, LENGTH, SHORT_LENGTH, SMALL_WEIGHT, Kind
 from taperlab.units.language import tr
 from taperlab.units.sentence import NOTHING, Density, Diameter, Length, Sentence, Weight
@@ -217,16 +217,17 @@ class CoreDialog(RowDialog):
         except Refused as problem:
             self.say_remark(problem.sentence)
             return
-        found = edited.bench.line(self._key).segments[self._row]
+        line = edited.bench.line(self._key)
         if coating is None:
-            keeps = Density(found.density)
+            keeps = Density(line.segments[self._row].density)
             self.say_remark(Sentence("A coating of {density} keeps the weight.", density=keeps))
             return
+        found = analyse_line(line, bench.water).segments[self._row]
         self.say_remark(
             Sentence(
                 "Mean density {density}, weight {weight}.",
-                density=Density(section.mean_density(found)),
-                weight=Weight(section.mass(found)),
+                density=Density(found.mean_density),
+                weight=Weight(found.mass),
             )
         )
 
