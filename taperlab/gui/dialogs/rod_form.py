@@ -59,12 +59,13 @@ class WindowFields(QWidget):
             self.lightest.set_value(window.lightest)
             self.heaviest.set_value(window.heaviest)
             self.source.setText(window.source)
+            self.source.setCursorPosition(0)  # who says so begins with a name
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(6)
         row.addWidget(self.style_box)
-        row.addWidget(self.lightest, 2)
-        row.addWidget(self.heaviest, 2)
+        row.addWidget(self.lightest, 1)
+        row.addWidget(self.heaviest, 1)
         row.addWidget(self.source, 3)
         row.addWidget(self.remove)
 

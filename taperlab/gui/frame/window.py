@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 
 from PySide6.QtCore import QByteArray, QEvent, QSize, Qt
-from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent
+from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QVBoxLayout, QWidget
 
 from taperlab.edits.edited import Solve
@@ -36,7 +36,11 @@ from taperlab.units.kinds import System
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence
 
-SIDEBAR_WIDTH = 196
+SIDEBAR, NARROW_SIDEBAR = 196, 174
+"""Widths of the column at the left [px]: where there is room, and in a narrow window."""
+
+NARROW = 1100
+"""Less than this makes a window narrow [px]."""
 
 EDGES = QSize(12, 44)
 """Pixels of a small screen left to the frame and title that the system puts round a window."""
@@ -93,8 +97,7 @@ class Window(QMainWindow):
         self._show_title()
 
     def _lay_out(self) -> None:
-        left = QWidget()
-        left.setFixedWidth(SIDEBAR_WIDTH)
+        self._left = left = QWidget()
         column = QVBoxLayout(left)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(14)
@@ -202,6 +205,11 @@ class Window(QMainWindow):
         self.pages.use_layouts(_layouts(kept.window_layout))
 
     # -- Qt -----------------------------------------------------------------------------------
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Leave a page of a narrow window more room."""
+        super().resizeEvent(event)
+        self._left.setFixedWidth(NARROW_SIDEBAR if self.width() < NARROW else SIDEBAR)
 
     def setVisible(self, visible: bool) -> None:
         """Put the theme's style sheet on before anything is seen."""
