@@ -10,6 +10,7 @@ from pytestqt.qtbot import QtBot
 
 from taperlab.gui.state import jobs as jobs_module
 from taperlab.gui.state.jobs import Jobs
+from taperlab.units.sentence import Sentence
 
 LONGEST = 20.0
 """Seconds until a test gives up on an event that never comes."""
@@ -131,14 +132,14 @@ def test_a_generator_gives_its_result(jobs: Jobs, qtbot: QtBot) -> None:
 
 
 def test_an_error_is_told_in_a_sentence_and_the_lane_goes_on(jobs: Jobs, qtbot: QtBot) -> None:
-    told: list[tuple[str, str]] = []
-    sentences: list[str] = []
+    told: list[tuple[str, Sentence]] = []
+    sentences: list[Sentence] = []
     got: list[int] = []
     jobs.failed.connect(lambda lane, sentence: told.append((lane, sentence)))
     jobs.run("fit", fail, done=got.append, failed=sentences.append)
     qtbot.waitUntil(lambda: bool(told))
     assert told[0][0] == "fit"
-    assert "no such luck" in told[0][1]
+    assert "no such luck" in str(told[0][1])
     assert sentences == [told[0][1]]
     jobs.run("fit", add, 1, 1, done=got.append)
     qtbot.waitUntil(lambda: got == [2])

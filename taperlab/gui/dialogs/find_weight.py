@@ -23,8 +23,7 @@ class FindWeightDialog(FormDialog):
     found = Signal(float)
 
     def __init__(self, place: Workplace) -> None:
-        super().__init__(tr("Find a weight"), place.host.parent_widget, accept=tr("Show it"))
-        self._place = place
+        super().__init__(tr("Find a weight"), place, accept=tr("Show it"))
         self.weight = QuantityEdit(WEIGHT, place.settings, name=tr("Weight from the fly end"))
         self.answer = label(" ", role="soft", wrap=True)
         self.form.addRow(tr("Weight from the fly end"), self.weight)
@@ -42,7 +41,7 @@ class FindWeightDialog(FormDialog):
             self.accept()
 
     def _reading(self) -> Reading | None:
-        analysis, weight = self._place.document.analysis(), self.weight.value()
+        analysis, weight = self.place.document.analysis(), self.weight.value()
         if analysis is None or weight is None:
             return None
         return place_of_weight(analysis, weight)
@@ -51,7 +50,7 @@ class FindWeightDialog(FormDialog):
         reading = self._reading()
         if reading is not None:
             self.answer.setText(
-                self._place.read(
+                self.place.read(
                     Sentence(
                         "{position} from the fly end, in the {part}, where it has {weight}.",
                         position=Length(reading.position),

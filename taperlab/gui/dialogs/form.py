@@ -2,24 +2,37 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import Any
+
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QFormLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QFormLayout, QVBoxLayout
 
+from taperlab.edits.edited import Edited
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.widgets import label
 from taperlab.gui.state.document import Outcome
 from taperlab.units.language import tr
 
+Do = Callable[..., Outcome]
+"""Does an edit, given with its arguments, and gives what became of it."""
+
 
 class FormDialog(QDialog):
     """A dialog with a heading, a form and buttons. It is deleted when it closes.
 
-    Fields call ``problem`` with a sentence, or with nothing when all is well again.
+    accept: what the button says that takes it all over. do: does an edit; the workplace does
+    unless somebody else is named. Fields call ``problem`` with a sentence, or with nothing when
+    all is well again.
     """
 
-    def __init__(self, title: str, parent: QWidget | None, *, accept: str = "") -> None:
-        super().__init__(parent)
+    def __init__(
+        self, title: str, place: Workplace, *, accept: str = "", do: Do | None = None
+    ) -> None:
+        super().__init__(place.host.parent_widget)
+        self.place = place
+        self._doer = do or place.do
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle(title)
         self.column = QVBoxLayout(self)
@@ -56,11 +69,11 @@ class FormDialog(QDialog):
         self._problem.setText(sentence)
         self._problem.setVisible(bool(sentence))
 
-    def accept_if_done(self, place: Workplace, outcome: Outcome) -> None:
-        """Say why an edit was refused; accept, and tell the window, where it was done."""
-        self.problem(place.read(outcome.refused))
+    def finish_with(self, edit: Callable[..., Edited], *arguments: Any, **options: Any) -> None:
+        """Do an edit and close, or say why it is refused."""
+        outcome = self._doer(edit, *arguments, **options)
+        self.problem(self.place.read(outcome.refused))
         if outcome:
-            place.host.tell(outcome)
             self.accept()
 
     def try_accept(self) -> None:

@@ -95,8 +95,7 @@ class LineDialog(FormDialog):
     """Name, style, loops and note of the line in hand; one step when accepted."""
 
     def __init__(self, place: Workplace, line: Line) -> None:
-        super().__init__(tr("Line"), place.host.parent_widget)
-        self._place = place
+        super().__init__(tr("Line"), place)
         self._line = line
         self.name = QLineEdit(line.name)
         self.name.setAccessibleName(tr("Name"))
@@ -128,15 +127,12 @@ class LineDialog(FormDialog):
         front, rear = self.front.loop(), self.rear.loop()
         if front is None or rear is None:
             return
-        self.accept_if_done(
-            self._place,
-            self._place.document.apply(
-                line_edits.describe_line,
-                self._line.key,
-                self.name.text(),
-                STYLES[self.style_box.currentIndex()],
-                front,
-                rear,
-                self.note.toPlainText(),
-            ),
+        self.finish_with(
+            line_edits.describe_line,
+            self._line.key,
+            self.name.text(),
+            STYLES[self.style_box.currentIndex()],
+            front,
+            rear,
+            self.note.toPlainText(),
         )

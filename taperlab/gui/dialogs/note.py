@@ -14,8 +14,7 @@ class BenchNoteDialog(FormDialog):
     """A note on the bench as a whole: whose job it is, what was agreed."""
 
     def __init__(self, place: Workplace) -> None:
-        super().__init__(tr("Note on this bench"), place.host.parent_widget)
-        self._place = place
+        super().__init__(tr("Note on this bench"), place)
         self.note = QPlainTextEdit(place.document.bench.note)
         self.note.setAccessibleName(tr("Note on this bench"))
         self.note.setTabChangesFocus(True)
@@ -25,6 +24,4 @@ class BenchNoteDialog(FormDialog):
 
     def try_accept(self) -> None:
         """Keep the note as one step."""
-        self.accept_if_done(
-            self._place, self._place.document.apply(bench_edits.set_note, self.note.toPlainText())
-        )
+        self.finish_with(bench_edits.set_note, self.note.toPlainText())

@@ -41,8 +41,7 @@ class RodsDialog(FormDialog):
     """
 
     def __init__(self, place: Workplace) -> None:
-        super().__init__(tr("Rods"), place.host.parent_widget)
-        self._place = place
+        super().__init__(tr("Rods"), place)
         self._shown: QListWidgetItem | None = None
         self.list = QListWidget()
         self.list.setAccessibleName(tr("Rods on the bench"))
@@ -94,10 +93,7 @@ class RodsDialog(FormDialog):
         if not self._take_over():
             return
         chosen = self._shown.data(ROD).key if self._shown is not None else None
-        self.accept_if_done(
-            self._place,
-            self._place.document.apply(rod_edits.set_rods, tuple(self._rods()), chosen),
-        )
+        self.finish_with(rod_edits.set_rods, tuple(self._rods()), chosen)
 
     def _rods(self) -> list[Rod]:
         return [self.list.item(row).data(ROD) for row in range(self.list.count())]
@@ -134,7 +130,7 @@ class RodsDialog(FormDialog):
         try:
             rod = self.fields.rod()
         except Refused as problem:
-            self.problem(self._place.read(problem.sentence))
+            self.problem(self.place.read(problem.sentence))
             return False
         self.problem("")
         self._shown.setData(ROD, rod)

@@ -25,8 +25,7 @@ class StockDialog(FormDialog):
     """Choose a material and a length of it, to go in before row ``at``."""
 
     def __init__(self, place: Workplace, line: Line, at: int) -> None:
-        super().__init__(tr("Insert from stock"), place.host.parent_widget, accept=tr("Insert"))
-        self._place = place
+        super().__init__(tr("Insert from stock"), place, accept=tr("Insert"))
         self._line = line
         self._at = at
         self.box = QComboBox()
@@ -54,22 +53,19 @@ class StockDialog(FormDialog):
         """Insert the segment."""
         length, stock = self.length.require(), self._stock()
         if length is not None and stock is not None:
-            self.accept_if_done(
-                self._place,
-                self._place.document.apply(
-                    stock_edits.insert_from_stock, self._line.key, self._at, stock.key, length
-                ),
+            self.finish_with(
+                stock_edits.insert_from_stock, self._line.key, self._at, stock.key, length
             )
 
     def _remove(self) -> None:
         stock = self._stock()
-        if stock is not None and self._place.do(stock_edits.delete_stock, stock.key):
+        if stock is not None and self.place.do(stock_edits.delete_stock, stock.key):
             self.box.removeItem(self.box.currentIndex())
             self._describe()
 
     def _stock(self) -> Stock | None:
         at = self.box.currentIndex()
-        return self._place.document.bench.stock[at] if at >= 0 else None
+        return self.place.document.bench.stock[at] if at >= 0 else None
 
     def _describe(self) -> None:
         stock = self._stock()
@@ -78,7 +74,7 @@ class StockDialog(FormDialog):
         if stock is None:
             self._about.setText(tr("There is no stock on this bench."))
             return
-        about = self._place.read(
+        about = self.place.read(
             Sentence(
                 "{part}, {diameter}, {weight}; {length} on the spool.",
                 part=heading(stock.part),
@@ -94,7 +90,7 @@ class StockDialog(FormDialog):
         if length is not None and 0.0 < length <= stock.length:
             weight = Weight(section.mass(stock.piece(length)))
             piece = Sentence("This length weighs {weight}.", weight=weight)
-            about = f"{about} {self._place.read(piece)}"
+            about = f"{about} {self.place.read(piece)}"
         self._about.setText("\n".join(filter(None, (about, stock.note))))
 
 
@@ -109,8 +105,8 @@ class KeepStockDialog(FormDialog):
     """Name the material of a segment and put it on the shelf."""
 
     def __init__(self, place: Workplace, line: Line, row: int) -> None:
-        super().__init__(tr("Keep as stock"), place.host.parent_widget, accept=tr("Keep"))
-        self._place, self._line, self._row = place, line, row
+        super().__init__(tr("Keep as stock"), place, accept=tr("Keep"))
+        self._line, self._row = line, row
         self.name = QLineEdit(f"{line.name}, {word(line.segments[row].part)}")
         self.name.setAccessibleName(tr("Name of the material"))
         self.name.setMinimumWidth(320)
@@ -124,9 +120,4 @@ class KeepStockDialog(FormDialog):
 
     def try_accept(self) -> None:
         """Put the material on the shelf."""
-        self.accept_if_done(
-            self._place,
-            self._place.document.apply(
-                stock_edits.keep_as_stock, self._line.key, self._row, self.name.text()
-            ),
-        )
+        self.finish_with(stock_edits.keep_as_stock, self._line.key, self._row, self.name.text())

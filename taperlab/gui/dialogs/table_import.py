@@ -66,11 +66,10 @@ class TableImportDialog(FormDialog):
     def __init__(self, layout: Layout, source: str, name: str, place: Workplace) -> None:
         super().__init__(
             tr("Read in {file}").format(file=source),
-            place.host.parent_widget,
+            place,
             accept=tr("Read in"),
         )
         self._layout, self._source, self._name = layout, source, name
-        self._place = place
         count = len(layout.rows)
         said = trn(
             "{count} row. Say what the columns hold; those in doubt are marked.",
@@ -115,9 +114,9 @@ class TableImportDialog(FormDialog):
         try:
             line = read_with(self.layout_decided(), self._source, self._name)
         except FileProblem as problem:
-            self.problem(self._place.read(problem.sentence))
+            self.problem(self.place.read(problem.sentence))
             return
-        put_on_bench(line, self._place)
+        put_on_bench(line, self.place)
         self.accept()
 
     def _add_heading(self, grid: QGridLayout, at: int) -> None:
@@ -181,14 +180,14 @@ class TableImportDialog(FormDialog):
             lacks_unit = self._kind(i) is not None and unit.currentData() is None
             in_doubt = lacks_unit or self.meanings[i].currentIndex() == 0
             doubt.setText(tr("decide") if in_doubt else "")
-            doubt.setToolTip(self._place.read(head.question))
+            doubt.setToolTip(self.place.read(head.question))
             set_role(doubt, "warn")
             if lacks_unit and not unit_wanted:
                 unit_wanted = tr("Choose the unit that “{heading}” is in.").format(
                     heading=head.text
                 )
         fault = _fault(self.layout_decided())
-        self.problem(unit_wanted or (self._place.read(fault.sentence) if fault else ""))
+        self.problem(unit_wanted or (self.place.read(fault.sentence) if fault else ""))
         self.accept_button.setEnabled(fault is None)
 
     def _preview(self) -> QTableWidget:

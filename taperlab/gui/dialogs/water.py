@@ -21,8 +21,7 @@ class WaterDialog(FormDialog):
     """Kind, temperature and salinity of the water."""
 
     def __init__(self, place: Workplace) -> None:
-        super().__init__(tr("Water"), place.host.parent_widget)
-        self._place = place
+        super().__init__(tr("Water"), place)
         water = place.document.bench.water
         self.kind = QComboBox()
         self.kind.addItems([heading(kind) for kind in KINDS])
@@ -49,10 +48,7 @@ class WaterDialog(FormDialog):
         temperature, salinity = self.temperature.require(), self.salinity.require()
         if temperature is None or salinity is None:
             return
-        self.accept_if_done(
-            self._place,
-            self._place.document.apply(water_edits.set_water, self._kind(), temperature, salinity),
-        )
+        self.finish_with(water_edits.set_water, self._kind(), temperature, salinity)
 
     def _kind(self) -> WaterKind:
         return KINDS[self.kind.currentIndex()]

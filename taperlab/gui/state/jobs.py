@@ -7,7 +7,9 @@ from dataclasses import dataclass, field
 from threading import Event
 from typing import Any
 
-from PySide6.QtCore import QCoreApplication, QObject, QThreadPool, QTimer, Signal
+from PySide6.QtCore import QCoreApplication, QObject, QThreadPool, QTimer, Signal, SignalInstance
+
+from taperlab.units.sentence import Sentence
 
 PROGRESS_AFTER = 600
 """Milliseconds until work is said to take a while; shorter work shows nothing."""
@@ -22,7 +24,7 @@ class _Job:
     work: Callable[..., Any]
     arguments: tuple[Any, ...]
     done: Callable[[Any], object]
-    failed: Callable[[str], object] | None
+    failed: Callable[[Sentence], object] | None
     interim: bool
     stop: Event = field(default_factory=Event)
 
@@ -41,7 +43,7 @@ class Jobs(QObject):
 
     busy = Signal(str, bool)
     progress = Signal(str, float)
-    failed = Signal(str, str)
+    failed = Signal(str, object)
     _answered = Signal(int, bool, object)
     _went_on = Signal(int, float)
 
@@ -64,7 +66,7 @@ class Jobs(QObject):
         work: Callable[..., Any],
         *arguments: Any,
         done: Callable[[Any], object],
-        failed: Callable[[str], object] | None = None,
+        failed: Callable[[Sentence], object] | None = None,
         interim: bool = False,
     ) -> None:
         """Ask for work; ``done`` gets its result unless a newer request of the lane comes first.
@@ -156,7 +158,7 @@ class Jobs(QObject):
         if well:
             job.done(answer)
             return
-        sentence = f"That could not be worked out ({answer})."
+        sentence = Sentence("That could not be worked out ({why}).", why=str(answer))
         self.failed.emit(job.lane, sentence)
         if job.failed is not None:
             job.failed(sentence)
@@ -170,7 +172,7 @@ class Jobs(QObject):
 class _Worker:
     """Does one job on a thread of the pool; it owns no Qt object and touches none but signals."""
 
-    def __init__(self, job: _Job, answered: Any, went_on: Any) -> None:
+    def __init__(self, job: _Job, answered: SignalInstance, went_on: SignalInstance) -> None:
         self._job = job
         self._answered = answered
         self._went_on = went_on

@@ -242,7 +242,7 @@ class CutBackPage(Page):
         from taperlab.gui.pages.cut_back.step_dialog import StepDialog
 
         if self.case.job:
-            StepDialog(self._document, self._settings, self.case.job, index, self).open()
+            StepDialog(self.place, self.case.job, index).open()
 
     def _blade_moved(self, position: float) -> None:
         share = self.case.terms.share

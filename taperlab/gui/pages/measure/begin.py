@@ -153,8 +153,7 @@ class BeginDialog(FormDialog):
     """Asks for a further line to measure."""
 
     def __init__(self, desk: Desk) -> None:
-        parent = desk.place.host.parent_widget
-        super().__init__(tr("Measure another line"), parent, accept=tr("Start"))
+        super().__init__(tr("Measure another line"), desk.place, accept=tr("Start"))
         self.fields = BeginFields(self.form, desk)
         self.setMinimumWidth(430)
         self.finish_layout()

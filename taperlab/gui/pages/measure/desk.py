@@ -16,7 +16,7 @@ from taperlab.model.line import Line
 from taperlab.model.measurement import Measurement
 from taperlab.shop.measure.study import Study, study_steps
 from taperlab.units.kinds import System
-from taperlab.units.sentence import Sentence, as_sentence
+from taperlab.units.sentence import Sentence
 
 LANE = "fit"
 
@@ -158,7 +158,7 @@ class Desk(QObject):
             measurement,
             design,
             done=self._answered,
-            failed=self._failed,
+            failed=self.place.host.say_problem,
             interim=True,
         )
 
@@ -166,6 +166,3 @@ class Desk(QObject):
         self._study = answer
         if answer.measurement.key == self._key:
             self.studied.emit()
-
-    def _failed(self, why: Sentence | str) -> None:
-        self.place.host.say_problem(as_sentence(why))

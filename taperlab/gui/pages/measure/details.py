@@ -19,7 +19,7 @@ class InstrumentsDialog(FormDialog):
     """The smallest step of each instrument, and how far one diameter scatters."""
 
     def __init__(self, desk: Desk, measurement: Measurement) -> None:
-        super().__init__(tr("Instruments"), desk.place.host.parent_widget)
+        super().__init__(tr("Instruments"), desk.place)
         self._desk, self._measurement = desk, measurement
         now = measurement.instruments
         scatter = tr(
@@ -53,16 +53,14 @@ class InstrumentsDialog(FormDialog):
         """Take the steps over."""
         values = [edit.require() for edit in self.edits]
         if None not in values:
-            document, key = self._desk.place.document, self._measurement.key
-            outcome = document.apply(edits.set_instruments, key, *values)
-            self.accept_if_done(self._desk.place, outcome)
+            self.finish_with(edits.set_instruments, self._measurement.key, *values)
 
 
 class DetailsDialog(FormDialog):
     """Name, design, loops and note."""
 
     def __init__(self, desk: Desk, measurement: Measurement) -> None:
-        super().__init__(tr("About this measurement"), desk.place.host.parent_widget)
+        super().__init__(tr("About this measurement"), desk.place)
         self._desk, self._measurement = desk, measurement
         self.setMinimumWidth(560)
         self.name = QLineEdit(measurement.name)
@@ -90,7 +88,7 @@ class DetailsDialog(FormDialog):
         front, rear = self.front.loop(), self.rear.loop()
         if front is None or rear is None:
             return
-        outcome = self._desk.place.document.apply(
+        self.finish_with(
             edits.describe_measurement,
             self._measurement.key,
             self.name.text(),
@@ -99,4 +97,3 @@ class DetailsDialog(FormDialog):
             rear,
             self.note.toPlainText(),
         )
-        self.accept_if_done(self._desk.place, outcome)

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
 from PySide6.QtWidgets import QComboBox, QFormLayout, QPushButton
 
 from taperlab.edits import segments as edits
-from taperlab.edits.edited import Edited, Refused
-from taperlab.gui.dialogs.form import FormDialog
+from taperlab.edits.edited import Refused
+from taperlab.gui.dialogs.form import Do, FormDialog
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.widgets import label
-from taperlab.gui.state.document import Outcome
 from taperlab.model.line import NO_LOOP, JointKind, Line
 from taperlab.shop.analyse import analyse_line
 from taperlab.units.kinds import DENSITY, DIAMETER, LENGTH, SHORT_LENGTH, SMALL_WEIGHT, Kind
@@ -25,9 +24,6 @@ from taperlab.units.words import heading
 _CORE_DENSITY = 1140.0
 """Nylon, the usual core [kg/m^3]; only a start for the field."""
 
-Do = Callable[..., Outcome]
-"""Does an edit of the line in hand, selects the rows concerned, and gives what became of it."""
-
 
 class RowDialog(FormDialog):
     """Asks about one row, or several, and does an edit with the answer.
@@ -36,9 +32,7 @@ class RowDialog(FormDialog):
     """
 
     def __init__(self, title: str, about: Sentence, accept: str, place: Workplace, do: Do) -> None:
-        super().__init__(title, place.host.parent_widget, accept=accept)
-        self.place = place
-        self._do = do
+        super().__init__(title, place, accept=accept, do=do)
         self.column.insertWidget(1, label(place.read(about), wrap=True))
         self.remark = label("", points=8.5, role="soft", wrap=True)
         self.column.addWidget(self.remark)
@@ -94,13 +88,6 @@ class RowDialog(FormDialog):
                 if field.bad:
                     return False
         return True
-
-    def finish_with(self, edit: Callable[..., Edited], *arguments: Any, **options: Any) -> None:
-        """Do an edit and close, or say why it is refused."""
-        done = self._do(edit, *arguments, **options)
-        self.problem(self.place.read(done.refused))
-        if done:
-            self.accept()
 
 
 class SplitDialog(RowDialog):

@@ -15,13 +15,13 @@ from taperlab.edits.cells import CELLS
 from taperlab.edits.edited import Refused
 from taperlab.edits.together import Step, together
 from taperlab.files.cells import to_tsv
+from taperlab.gui.dialogs.form import Do
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.pages.row_commands import ROW_COMMANDS, native
 from taperlab.gui.pages.shape.clipboard import CannotPaste, headings, paste_block, read_block
 from taperlab.gui.pages.shape.columns import COLUMNS, Col
 from taperlab.gui.pages.shape.row_dialogs import (
     CoreDialog,
-    Do,
     JointDialog,
     MergeDialog,
     RowDialog,
