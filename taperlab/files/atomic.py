@@ -12,7 +12,7 @@ from pathlib import Path
 
 from taperlab.files.problem import FileProblem
 from taperlab.files.reading import reason
-from taperlab.units.sentence import verbatim
+from taperlab.units.sentence import Sentence
 
 _DISK_FULL = {errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)}
 _PATIENCE = (0.02, 0.05, 0.1, 0.2, 0.4)
@@ -47,7 +47,7 @@ def write_bytes(path: Path, content: bytes, *, durable: bool = True) -> None:
     except FileProblem:
         raise
     except (OSError, ValueError) as error:
-        raise FileProblem(verbatim(_sentence(path, target, error))) from error
+        raise FileProblem(_why(path, target, error)) from error
 
 
 def write_text(path: Path, text: str, *, durable: bool = True) -> None:
@@ -61,7 +61,11 @@ def make_folder(folder: Path) -> None:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise FileProblem(
-            verbatim(f"The folder {folder} could not be made: {reason(error)}.")
+            Sentence(
+                "The folder {folder} could not be made: {system}.",
+                folder=folder,
+                system=reason(error),
+            )
         ) from error
 
 
@@ -71,12 +75,16 @@ def _mode_to_keep(path: Path, target: Path) -> int | None:
     except FileNotFoundError:
         return None
     if stat.S_ISDIR(found.st_mode):
-        raise FileProblem(verbatim(f"{path} is a folder; give the name of a file."))
+        raise FileProblem(Sentence("{file} is a folder; give the name of a file.", file=path))
     if not stat.S_ISREG(found.st_mode):
-        raise FileProblem(verbatim(f"{path} is not an ordinary file and was not replaced."))
+        raise FileProblem(
+            Sentence("{file} is not an ordinary file and was not replaced.", file=path)
+        )
     # Replacing needs no permission for the file itself, but a protected file is meant to stay.
     if not os.access(target, os.W_OK):
-        raise FileProblem(verbatim(f"{path} is write-protected; save under another name."))
+        raise FileProblem(
+            Sentence("{file} is write-protected; save under another name.", file=path)
+        )
     return stat.S_IMODE(found.st_mode)
 
 
@@ -111,14 +119,21 @@ def _settle_folder(folder: Path) -> None:
             os.close(handle)
 
 
-def _sentence(path: Path, target: Path, error: Exception) -> str:
+def _why(path: Path, target: Path, error: Exception) -> Sentence:
+    """Why a file could not be written."""
+    values: dict[str, Path] = {"file": path, "folder": target.parent}
     if isinstance(error, FileNotFoundError | NotADirectoryError):
-        return f"{path} could not be written: the folder {target.parent} is not there."
+        return Sentence("{file} could not be written: the folder {folder} is not there.", **values)
     if isinstance(error, OSError):
         if error.errno in _DISK_FULL:
-            return f"{path} could not be written: the disk is full. The old file is untouched."
+            return Sentence(
+                "{file} could not be written: the disk is full. The old file is untouched.",
+                file=path,
+            )
         if error.errno == errno.EROFS:
-            return f"{path} could not be written: the disk can only be read."
+            return Sentence("{file} could not be written: the disk can only be read.", file=path)
     if isinstance(error, PermissionError):
-        return f"{path} could not be written: you have no permission for {target.parent}."
-    return f"{path} could not be written: {reason(error)}."
+        return Sentence(
+            "{file} could not be written: you have no permission for {folder}.", **values
+        )
+    return Sentence("{file} could not be written: {system}.", file=path, system=reason(error))

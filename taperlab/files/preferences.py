@@ -85,13 +85,14 @@ def load_preferences(path: Path | None = None) -> Preferences:
         return Preferences()
     if not isinstance(found, dict):
         return Preferences()
-    whole = _RECORD.write(Preferences()) | found
+    usual = _RECORD.write(Preferences())
+    whole = {key: found.get(key, value) for key, value in usual.items()}
     for entry in _ENTRIES:
         try:
-            _RECORD.read({**_RECORD.write(Preferences()), entry.key: whole[entry.key]}, Where(""))
+            entry.read(whole, Where(""))
         except FileProblem:
-            whole[entry.key] = _RECORD.write(Preferences())[entry.key]
-    kept: Preferences = _RECORD.read(whole, Where(""))
+            whole[entry.key] = usual[entry.key]
+    kept: Preferences = _RECORD.read(found | whole, Where(""))
     return kept
 
 

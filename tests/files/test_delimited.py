@@ -172,7 +172,10 @@ def test_weight_and_grains_per_foot_need_no_diameter_to_disagree() -> None:
         (f"{HEADING}\n\n#\nbelly,,.06,.06,.85,\n", 'row 4, column "length [ft]": found nothing'),
         (f"{HEADING}\nbelly,8\n", 'row 2, column "front diameter [in]": found nothing'),
         (f"{HEADING}\nbelly,8,.06,.06,,\n", 'row 2, column "density [g/cm^3]": found nothing'),
-        (f"{HEADING}\ntail,8,.06,.06,.85,\n", "“tail” is no part of a line: type one of tip, front taper"),
+        (
+            f"{HEADING}\ntail,8,.06,.06,.85,\n",
+            "“tail” is no part of a line: type one of tip, front taper",
+        ),
         (f"{HEADING}\n,8,.06,.06,.85,\n", 'column "part": found nothing, expected one of tip'),
         (f"{HEADING}\nbelly,-8,.06,.06,.85,\n", "“-8” is below zero"),
         (f"{HEADING}\nbelly,0,.06,.06,.85,\n", "“0” is zero"),

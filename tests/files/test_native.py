@@ -316,6 +316,16 @@ def test_whole_numbers_and_left_out_keys_are_understood() -> None:
     assert bench.water == Water()
 
 
+def test_whole_numbers_of_three_hundred_digits_are_kept_and_no_longer_ones() -> None:
+    # Beyond some thousands of digits, reading and writing one takes longer than a person waits.
+    for digits, kept in ((300, True), (301, False), (3000, False)):
+        text = json.dumps({**document(), "later": "x"}).replace('"x"', "9" * digits)
+        if kept:
+            assert json.loads(native.dumps(native.loads(text, "x")))["later"] == 10**digits - 1
+        else:
+            assert f"a number of {digits} digits" in refusal(text)
+
+
 def test_unknown_keys_come_back_at_every_level() -> None:
     found = document()
     line = found["lines"][0]
@@ -351,6 +361,7 @@ def test_unknown_keys_come_back_at_every_level() -> None:
         ('{"format": "taperlab bench", "x": -Infinity}', "found -Infinity"),
         ('{"format": "taperlab bench", "x": 1e999}', "found 1e999"),
         ('{"format": "taperlab bench", "x": ' + "9" * 5000 + "}", "5000 digits"),
+        ('{"format": "taperlab bench", "x": ' + "9" * 301 + "}", "found a number of 301 digits"),
         ('{"format": "taperlab bench", "x": "\\ud800"}', "half a character"),
         ('{"format": "taperlab bench", "x": ' + "[" * 90 + "]" * 90 + "}", "nested too deep"),
         ('{"format": "taperlab bench", "x": ' + "[" * 9**5 + "}", "nested too deep"),
