@@ -336,43 +336,7 @@ RATIO = Kind(
     units=("×",),
 )
 
-VISCOSITY = Kind(
-    name="viscosity",
-    label=later("Viscosity"),
-    noun=later("a viscosity"),
-    help=later("Dynamic viscosity of the water."),
-    dimension=Dimension.VISCOSITY,
-    us=Shown("mPa·s", 3, 3),
-    metric=Shown("mPa·s", 3, 3),
-    lowest=0.0001,
-    highest=0.01,
-    too_low=later("is thinner than water"),
-    too_high=later("is thicker than water"),
-    example=0.001306,
-    units=("mPa·s", "cP"),
-)
-
 KINDS: Mapping[str, Kind] = MappingProxyType(
-    {
-        kind.name: kind
-        for kind in (
-            LENGTH,
-            DISTANCE,
-            ROD_LENGTH,
-            SHORT_LENGTH,
-            DIAMETER,
-            FINE_LENGTH,
-            WEIGHT,
-            SMALL_WEIGHT,
-            DENSITY,
-            WEIGHT_PER_LENGTH,
-            SINK_RATE,
-            TEMPERATURE,
-            SALINITY,
-            SHARE,
-            RATIO,
-            VISCOSITY,
-        )
-    }
+    {kind.name: kind for kind in tuple(globals().values()) if isinstance(kind, Kind)}
 )
 """Every kind by its name."""

@@ -52,7 +52,6 @@ _SHOWN: dict[tuple[str, str], Conversion] = {
         ("gram / (kilogram)", "", "0.001", 0),
         ("percent", "", "0.01", 0),
         ("dimensionless", "dimensionless", 1, 0),
-        ("millipascal * second", "pascal * second", "0.001", 0),
     )
 }
 """Units shown in a table, a field or on an axis, by pint's expression for them and for SI."""

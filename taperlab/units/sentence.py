@@ -116,10 +116,6 @@ class Ratio(Quantity, kind=kinds.RATIO):
     """A ratio."""
 
 
-class Viscosity(Quantity, kind=kinds.VISCOSITY):
-    """A viscosity [Pa s]."""
-
-
 _OF_KIND: dict[str, type[Quantity]] = {
     quantity.kind.name: quantity for quantity in Quantity.__subclasses__() if quantity is not OnTape
 }

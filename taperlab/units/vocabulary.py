@@ -22,7 +22,6 @@ class Dimension(Enum):
     TEMPERATURE = (later("a temperature"), "kelvin")
     SHARE = (later("a share"), "")
     RATIO = (later("a ratio"), "dimensionless")
-    VISCOSITY = (later("a viscosity"), "pascal * second")
 
     def __init__(self, noun: str, si: str) -> None:
         self.noun = noun
@@ -41,7 +40,7 @@ class Unit:
         return self.symbol
 
 
-_SIMPLE: tuple[tuple[Unit, str], ...] = (
+_UNITS: tuple[tuple[Unit, str], ...] = (
     (Unit("in", "inch", Dimension.LENGTH), '" inch inches in in. ins'),
     (Unit("ft", "foot", Dimension.LENGTH), "' foot feet ft ft."),
     (Unit("yd", "yard", Dimension.LENGTH), "yard yards yd yd. yds"),
@@ -85,12 +84,6 @@ _SIMPLE: tuple[tuple[Unit, str], ...] = (
     (Unit("ft/s", "foot / second", Dimension.SPEED), "fps"),
 )
 
-# The case of these letters tells milli from mega, so it must be as written.
-_CASE_COUNTS: tuple[tuple[Unit, str], ...] = (
-    (Unit("mPa·s", "millipascal * second", Dimension.VISCOSITY), "mPa·s mPa*s mPa_s mPa.s cP"),
-    (Unit("Pa·s", "pascal * second", Dimension.VISCOSITY), "Pa·s Pa*s Pa_s Pa.s"),
-)
-
 _QUOTIENTS = {
     (Dimension.WEIGHT, Dimension.LENGTH): Dimension.WEIGHT_PER_LENGTH,
     (Dimension.WEIGHT, Dimension.VOLUME): Dimension.DENSITY,
@@ -100,10 +93,7 @@ _QUOTIENTS = {
 
 # An underscore stands for a space inside a word.
 _BY_WORD: dict[str, Unit] = {
-    word.replace("_", " "): unit
-    for units in (_SIMPLE, _CASE_COUNTS)
-    for unit, words in units
-    for word in words.split()
+    word.replace("_", " "): unit for unit, words in _UNITS for word in words.split()
 }
 _BY_WORD[""] = Unit("", "dimensionless", Dimension.RATIO)
 
@@ -112,10 +102,10 @@ _BY_WORD[""] = Unit("", "dimensionless", Dimension.RATIO)
 def find_unit(words: str) -> Unit | None:
     """The unit that these words name, or None: ``in``, ``grains per foot``, ``g/cm^3``.
 
-    Case (but for pascals), ``^`` and a raised 3 make no difference.
+    Case, ``^`` and a raised 3 make no difference.
     """
     spelled = " ".join(words.replace("^", "").replace("³", "3").split())
-    if found := _BY_WORD.get(spelled) or _BY_WORD.get(spelled.casefold()):
+    if found := _BY_WORD.get(spelled.casefold()):
         return found
     above, slash, below = spelled.casefold().replace(" per ", "/").partition("/")
     top, bottom = (_BY_WORD.get(part.strip()) for part in (above, below))

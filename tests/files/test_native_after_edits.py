@@ -100,11 +100,11 @@ def test_edits_take_what_lies_within_the_limits_and_nothing_beyond(name: str) ->
 def test_the_longest_row_is_a_thousand_yards():
     yard = 0.9144
     assert done(edits.set_length(bench_of(BELLY), "a", 0, 1000 * yard)).length == 1000 * yard
-    with pytest.raises(Refused, match="from 0.0004 in to 3000 ft"):
+    with pytest.raises(Refused, match=r"from 0\.0004 in to 3000 ft"):
         edits.set_length(bench_of(BELLY), "a", 0, 1001 * yard)
-    with pytest.raises(Refused, match="from 0.0004 in to 3000 ft"):
+    with pytest.raises(Refused, match=r"from 0\.0004 in to 3000 ft"):
         edits.paste_cells(bench_of(BELLY), "a", 0, {(0, Column.LENGTH): 1001 * yard})
-    with pytest.raises(Refused, match="from 0.0004 in to 3000 ft"):
+    with pytest.raises(Refused, match=r"from 0\.0004 in to 3000 ft"):
         edits.merge(bench_of(*[_long(600 * yard)] * 2), "a", [0, 1])
 
 

@@ -59,8 +59,6 @@ DEFINITIONS = {
     "g/kg": Fraction("1e-3"),
     "‰": Fraction("1e-3"),
     "%": Fraction("1e-2"),
-    "mPa·s": Fraction("1e-3"),
-    "cP": Fraction("1e-3"),
 }
 
 

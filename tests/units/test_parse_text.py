@@ -18,7 +18,6 @@ from taperlab.units.kinds import (
     SINK_RATE,
     SMALL_WEIGHT,
     TEMPERATURE,
-    VISCOSITY,
     WEIGHT,
     WEIGHT_PER_LENGTH,
     Kind,
@@ -94,8 +93,6 @@ FOOT, INCH, GRAIN = 0.3048, 0.0254, 64.79891e-6
         ("42,5%", SHARE, 0.425),
         ("2.75×", RATIO, 2.75),
         ("3:1", RATIO, 3.0),
-        ("1.306 mPa·s", VISCOSITY, 0.001306),
-        ("1.306 cP", VISCOSITY, 0.001306),
     ],
 )
 def test_a_text_with_units_means_the_same_in_both_systems(text: str, kind: Kind, si: float) -> None:
