@@ -23,6 +23,12 @@ def find_cut_back(bench: Bench, key: str) -> CutBack:
     return find(bench.cut_backs, key, Sentence("That cut-back is no longer on the bench."))
 
 
+def cut_back_of(bench: Bench, line: Line | None) -> CutBack | None:
+    """The cut-back of a line, the last one if a file holds several."""
+    jobs = [job for job in bench.cut_backs if line is not None and job.line == line.key]
+    return jobs[-1] if jobs else None
+
+
 def new_cut_back(line: Line, target: Target, instruments: Instruments, key: str = "") -> CutBack:
     """A cut-back of a line's head as every one begins: from the rod end, nothing logged.
 

@@ -6,6 +6,7 @@ import warnings
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from typing import Protocol
 
 import pytest
 from PySide6.QtCore import QCoreApplication, QEvent, QMimeData, QPoint, QPointF, Qt, QTimer, QUrl
@@ -19,6 +20,7 @@ from PySide6.QtWidgets import (
     QDialog,
     QFileDialog,
     QLabel,
+    QLineEdit,
     QMenu,
     QMessageBox,
     QWidget,
@@ -181,6 +183,40 @@ def wait_active(window: QWidget) -> None:
             return
         QTest.qWait(1)
     pytest.fail(f"{window} does not become active")
+
+
+class Studied(Protocol):
+    """A page that shows what is worked out beside the window."""
+
+    @property
+    def is_settled(self) -> bool: ...
+
+
+def settled(page: Studied) -> None:
+    """Wait until a page shows what the bench holds now."""
+    for _ in range(10_000):
+        QApplication.processEvents()
+        if page.is_settled:
+            QApplication.processEvents()
+            return
+        QTest.qWait(1)
+    pytest.fail(f"{page} does not come to rest")
+
+
+def choose(box: QComboBox, index: int) -> None:
+    """Choose from a list, as a person at the keyboard does."""
+    box.setFocus()
+    keys(Qt.Key.Key_Home)
+    for _ in range(index):
+        keys(Qt.Key.Key_Down)
+    assert box.currentIndex() == index
+
+
+def retype(field: QLineEdit, *pressed: str | Qt.Key) -> None:
+    """Go to a field and type over what is in it."""
+    field.setFocus()
+    field.selectAll()
+    keys(*pressed)
 
 
 def button(root: QWidget, text: str) -> QAbstractButton:

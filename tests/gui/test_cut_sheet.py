@@ -8,15 +8,16 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from PySide6.QtGui import QPdfWriter
+from PySide6.QtGui import QPdfWriter, QTextDocument
 from PySide6.QtWidgets import QApplication
 
 from taperlab.files.native import read_bench
 from taperlab.gui.paper.cut_sheet import CUT_TOPICS, cut_sheet
 from taperlab.gui.paper.sheet import page_layout, paint_sheet
 from taperlab.model.bench import Bench
-from taperlab.model.cut_log import CutStep, Limits
+from taperlab.model.cut_log import CutBack, CutStep, Limits
 from taperlab.shipped import sample
+from taperlab.shop.cut_back.study import study_now
 from taperlab.trade.cautions import cautions
 from taperlab.units.kinds import System
 from tests.gui.hands import FOOT, GRAIN, INCH
@@ -31,20 +32,24 @@ def bench() -> Bench:
 
 def text_of(bench: Bench, system: System = System.US, **changes: object) -> str:
     job = replace(bench.cut_backs[0], **changes)
-    return cut_sheet(bench, bench.lines[0], job, system).toPlainText()
+    return sheet_of(bench, job, system).toPlainText()
+
+
+def sheet_of(bench: Bench, job: CutBack, system: System) -> QTextDocument:
+    return cut_sheet(study_now(bench.lines[0], job, bench.chosen_rod, bench.water), system)
 
 
 def test_the_log_and_what_is_still_to_cut(bench: Bench) -> None:
     text = text_of(bench)
     assert "Cut-back: Scandi head, 43 ft" in text
     assert "before the first cut: 569.5 gr on the scale" in text
-    assert "Cut 1: 4 ft off the rear" in text
+    assert "Cut 1: 4 ft off the rod end" in text
     assert "head 501.5 gr, offcut 68.0 gr" in text
-    assert "Cut 2: 1 ft 9 7/8 in off the rear" in text
+    assert "Cut 2: 1 ft 9 7/8 in off the rod end" in text
     assert "head 461.5 gr, offcut 40.5 gr" in text
     # 43 ft less 4 ft, 1 ft 9 7/8 in and the last inch.
     assert "37 ft 1 1/8 in" in text
-    assert "make the rear loop: 2 1/2 in folded back" in text
+    assert "Make the loop at the rod end: 2 1/2 in folded back" in text
     for each in cautions():
         assert (each.text in text) == (each.topic in CUT_TOPICS)
 
@@ -55,7 +60,7 @@ def test_in_metric_and_finished(bench: Bench) -> None:
     assert "36.90 g on the scale" in metric
     last = CutStep(0.0, 1.0 * INCH, 459.5 * GRAIN, 2.0 * GRAIN, note="dry")
     done = text_of(bench, steps=(*bench.cut_backs[0].steps, last))
-    assert "Cut 3: 1 in off the rear" in done
+    assert "Cut 3: 1 in off the rod end" in done
     assert "dry" in done
     assert "near enough" in done or "at the target" in done
     assert "_____" not in done
@@ -78,11 +83,11 @@ def test_the_pdf_has_the_log(bench: Bench, qapp: QApplication, tmp_path: Path) -
     writer = QPdfWriter(str(target))
     writer.setPageLayout(page_layout(System.US))
     writer.setResolution(300)
-    sheet = cut_sheet(bench, bench.lines[0], bench.cut_backs[0], System.US)
+    sheet = sheet_of(bench, bench.cut_backs[0], System.US)
     assert paint_sheet(sheet, writer) == 1
     del writer
     found = subprocess.run(
         ["pdftotext", "-layout", str(target), "-"], capture_output=True, check=True
     ).stdout.decode()
     assert "head 501.5 gr, offcut 68.0 gr" in found
-    assert "1 ft 9 7/8 in off the rear" in found
+    assert "1 ft 9 7/8 in off the rod end" in found

@@ -3,173 +3,173 @@
 from __future__ import annotations
 
 import html
+from collections.abc import Callable
 from datetime import datetime
 
 from PySide6.QtGui import QTextDocument
 
-from taperlab.gui.pages.cut_back.words import cut_words, log_texts
 from taperlab.gui.paper.sheet import STYLE, sheet_font
-from taperlab.model.bench import Bench
 from taperlab.model.cut_log import CutBack, CutEnd
-from taperlab.model.line import Line
-from taperlab.physics.profile import Profile
 from taperlab.shop.cut_back.goal import NoPlan
 from taperlab.shop.cut_back.one_cut import Plan
-from taperlab.shop.cut_back.staged import Staged, finished_head, staged_cut, standing
-from taperlab.shop.cut_back.terms import terms_of
+from taperlab.shop.cut_back.staged import Staged
+from taperlab.shop.cut_back.staging import Stage
+from taperlab.shop.cut_back.study import Study
+from taperlab.shop.cut_back.words import blade_words, cut_words, give_or_take, loops_to_make
 from taperlab.trade.cautions import Topic, cautions
-from taperlab.units.kinds import SMALL_WEIGHT, WEIGHT, System
-from taperlab.units.sentences import in_units
-from taperlab.units.show import show, show_eighths
+from taperlab.units.kinds import System
+from taperlab.units.language import tr
+from taperlab.units.sentence import OnTape, Sentence, SmallWeight, Value, Weight, render
 
 CUT_TOPICS = (Topic.BLADE, Topic.HEAT, Topic.FUMES, Topic.ADHESIVE)
 BLANK = "_____________"
+"""Room to write a reading."""
+
+Read = Callable[[Sentence], str]
 
 
-def cut_sheet(bench: Bench, line: Line, job: CutBack, system: System) -> QTextDocument:
-    """The sheet of one cut-back, with room to write the weighings that are still to come."""
-    staged = staged_cut(line, job, bench.chosen_rod)
+def cut_sheet(study: Study, system: System) -> QTextDocument:
+    """The sheet of a cut-back, with room to write the weighings that are still to come.
+
+    Raises ValueError for a study without a cut-back.
+    """
+    if study.line is None or study.job is None:
+        raise ValueError("nothing is cut back here")
+
+    def read(sentence: Sentence) -> str:
+        return html.escape(render(sentence, system))
+
+    title = read(Sentence("Cut-back: {line}", line=study.line.name))
+    parts = [
+        f"<h1>{title}</h1>",
+        f"<p class='soft'>{datetime.now().astimezone():%d %B %Y}</p>",
+        _aim(study, study.job, read),
+        _log(study, study.job, read),
+        _plan(study, read),
+        *(f"<p>{read(each)}</p>" for each in loops_to_make(study.terms)),
+    ]
+    if study.job.note:
+        parts.append(f"<h2>{html.escape(tr('Note'))}</h2><p>{html.escape(study.job.note)}</p>")
+    parts.append(f"<h2>{html.escape(tr('Cautions'))}</h2>")
+    parts += [
+        f"<p><b>{html.escape(tr(each.title))}.</b> {html.escape(tr(each.text))} "
+        f"{html.escape(tr(each.defer))}</p>"
+        for each in cautions()
+        if each.topic in CUT_TOPICS
+    ]
     document = QTextDocument()
     document.setDefaultFont(sheet_font(8.5))
     document.setDefaultStyleSheet(STYLE)
-    parts = [
-        f"<h1>Cut-back: {html.escape(line.name)}</h1>",
-        f"<p class='soft'>{datetime.now().astimezone():%d %B %Y}</p>",
-        _aim(bench, job, staged, system),
-        _log(line, job, system),
-        _plan(staged, system),
-        _loops(job, system),
-    ]
-    if job.note:
-        parts.append(f"<h2>Note</h2><p>{html.escape(job.note)}</p>")
-    shown = [each for each in cautions() if each.topic in CUT_TOPICS]
-    parts.append("<h2>Cautions</h2>")
-    parts += [
-        f"<p><b>{html.escape(each.title)}.</b> {html.escape(each.text)} "
-        f"{html.escape(each.defer)}</p>"
-        for each in shown
-    ]
     document.setHtml("<body>" + "".join(parts) + "</body>")
     return document
 
 
-def _p(text: str) -> str:
-    return f"<p>{html.escape(text)}</p>"
-
-
-def _aim(bench: Bench, job: CutBack, staged: Staged | NoPlan, system: System) -> str:
-    if isinstance(staged, NoPlan):
-        return _p(in_units(staged.sentence, system))
-    ends = {CutEnd.REAR: "the rear", CutEnd.FRONT: "the front", CutEnd.BOTH: "both ends"}
-    rod = bench.chosen_rod
-    words = f"Cut to {show(staged.target, WEIGHT, system)} from {ends[job.end]}"
-    words += f", for {rod.name}." if rod else "."
-    steps = (
-        f"The scale reads to {show(job.instruments.scale, SMALL_WEIGHT, system)}, the tape to "
-        f"{show_eighths(job.instruments.tape, system)}."
+def _aim(study: Study, job: CutBack, read: Read) -> str:
+    if not isinstance(study.staged, Staged):
+        return f"<p>{read(study.staged.sentence)}</p>" if study.staged else ""
+    aim = _from_end(job.end, Weight(study.staged.target))
+    if study.rod:
+        aim = Sentence("{aim}, for {rod}", aim=aim, rod=study.rod.name)
+    tools = Sentence(
+        "The scale reads to {scale}, the tape to {tape}.",
+        scale=SmallWeight(job.instruments.scale),
+        tape=OnTape(job.instruments.tape),
     )
-    return f"<p class='figure'>{html.escape(words)}</p>" + _p(steps)
+    return f"<p class='figure'>{read(aim)}.</p><p>{read(tools)}</p>"
+
+
+def _from_end(end: CutEnd, target: Weight) -> Sentence:
+    if end is CutEnd.REAR:
+        return Sentence("Cut to {target} from the rod end", target=target)
+    if end is CutEnd.FRONT:
+        return Sentence("Cut to {target} from the fly end", target=target)
+    return Sentence("Cut to {target} from both ends", target=target)
 
 
 def _table(headings: tuple[str, ...], rows: list[tuple[str, ...]]) -> str:
-    head = "".join(
-        f"<th align='{'left' if i == 0 else 'right'}'>{html.escape(text)}</th>"
-        for i, text in enumerate(headings)
-    )
-    body = "".join(
-        "<tr>"
-        + "".join(
-            f"<td align='{'left' if i == 0 else 'right'}'>{html.escape(text)}</td>"
-            for i, text in enumerate(row)
+    """A table of texts that are escaped already; all columns but the first to the right."""
+
+    def line(cell: str, texts: tuple[str, ...]) -> str:
+        cells = (
+            f"<{cell} align='{'right' if i else 'left'}'>{text}</{cell}>"
+            for i, text in enumerate(texts)
         )
-        + "</tr>"
-        for row in rows
-    )
+        return f"<tr>{''.join(cells)}</tr>"
+
+    body = "".join(line("td", row) for row in rows)
     return (
         "<table class='rows' width='100%' cellspacing='0'>"
-        f"<thead><tr>{head}</tr></thead>{body}</table>"
+        f"<thead>{line('th', headings)}</thead>{body}</table>"
     )
 
 
-def _log(line: Line, job: CutBack, system: System) -> str:
-    found = standing(line, job)
-    first = (
-        f"The head before the first cut: {show(job.first_reading, WEIGHT, system)} on the scale."
-        if job.first_reading is not None
-        else f"The head before the first cut: {BLANK} on the scale."
-    )
-    text = "<h2>Log</h2>" + _p(first)
-    if isinstance(found, NoPlan) or not job.steps:
+def _log(study: Study, job: CutBack, read: Read) -> str:
+    first: Value = BLANK if job.first_reading is None else Weight(job.first_reading)
+    before = Sentence("The head before the first cut: {reading} on the scale.", reading=first)
+    text = f"<h2>{html.escape(tr('Log'))}</h2><p>{read(before)}</p>"
+    if study.standing is None or not study.log:
         return text
-    rows = []
-    for i, step in enumerate(job.steps):
-        head, detail = log_texts(i, step, found.beliefs[i + 1], system)
-        rows.append((head, detail))
-    text += _table(("Cut", "On the scale"), rows)
-    finished = finished_head(found.belief, terms_of(job))
-    if isinstance(finished, Line):
-        mass = Profile.of(finished).total_mass
-        text += _p(
-            f"Now, with its loops made: {show(mass, WEIGHT, system)} at "
-            f"{show_eighths(finished.length, system)}, cut from "
-            f"{show_eighths(found.uncut.length, system)}."
+    rows = [
+        (read(each.title), ". ".join(read(said) for said in (each.detail, *each.doubts)))
+        for each in study.log
+    ]
+    text += _table((html.escape(tr("Cut")), html.escape(tr("On the scale"))), rows)
+    if study.finished is not None and study.uncut is not None:
+        now = Sentence(
+            "Now, with its loops made: {mass} at {length}, cut from {uncut}.",
+            mass=Weight(study.finished.mass),
+            length=OnTape(study.finished.line.length),
+            uncut=OnTape(study.uncut.line.length),
         )
+        text += f"<p>{read(now)}</p>"
     return text
 
 
-def _plan(staged: Staged | NoPlan, system: System) -> str:
-    if isinstance(staged, NoPlan):
+def _plan(study: Study, read: Read) -> str:
+    staged = study.staged
+    if not isinstance(staged, Staged):
         return ""
-    text = "<h2>Still to cut</h2>"
-    plan = staged.plan
+    text = f"<h2>{html.escape(tr('Still to cut'))}</h2>"
     if not staged.stages:
-        sentence = staged.stop.sentence if staged.stop else ""
-        return text + _p(in_units(sentence, system) or "Nothing.")
-    if isinstance(plan, Plan):
-        text += _p(
-            f"All the way: {cut_words(plan.front_cut, plan.rear_cut, system)}, "
-            f"{show(plan.cut_mass, WEIGHT, system)}. In stages, weighing after each:"
+        return text + f"<p>{read(staged.stop.sentence) if staged.stop else ''}</p>"
+    if isinstance(staged.plan, Plan):
+        way = Sentence(
+            "All the way: {cut}, {mass}. In stages, weighing after each:",
+            cut=cut_words(staged.plan.front_cut, staged.plan.rear_cut),
+            mass=Weight(staged.plan.cut_mass),
         )
-    length = plan.before.length if isinstance(plan, Plan) else staged.standing.left.length
+        text += f"<p>{read(way)}</p>"
+    headings = (
+        tr("Cut"),
+        tr("Blade from the fly end"),
+        tr("Should read"),
+        tr("Head read"),
+        tr("Offcut read"),
+    )
+    length = staged.standing.left.length
     rows = []
     for stage in staged.stages:
-        places = []
-        if stage.front > 0.0:
-            places.append(show_eighths(stage.front, system))
-        if stage.rear > 0.0:
-            places.append(show_eighths(length - stage.rear, system))
+        rows.append(_stage_row(stage, length, read))
         length -= stage.length
-        rows.append(
-            (
-                cut_words(stage.front, stage.rear, system),
-                " and ".join(places),
-                f"{show(stage.before_loops, WEIGHT, system)} ± "
-                f"{show(stage.plus_minus, WEIGHT, system)}",
-                BLANK,
-                BLANK,
-            )
-        )
-    headings = ("Cut", "Blade from the fly end", "Should read", "Head read", "Offcut read")
-    text += _table(headings, rows)
+    text += _table(tuple(html.escape(each) for each in headings), rows)
+    remarks = [
+        each.sentence for each in ([] if isinstance(staged.plan, NoPlan) else staged.plan.findings)
+    ]
     if len(rows) > 1:
-        text += _p(
-            "The later cuts hold if the scale reads what is expected: after each weighing, look "
-            "at the plan again."
+        later = Sentence(
+            "The later cuts hold if the scale reads what is expected: after each weighing, look at "
+            "the plan again."
         )
-    text += "".join(_p(in_units(each.sentence, system)) for each in getattr(plan, "findings", ()))
-    return text
+        remarks.insert(0, later)
+    return text + "".join(f"<p>{read(each)}</p>" for each in remarks)
 
 
-def _loops(job: CutBack, system: System) -> str:
-    terms = terms_of(job)
-    rows = []
-    for name, loop, is_cut in (
-        ("front", terms.front_loop, terms.share > 0.0),
-        ("rear", terms.rear_loop, terms.share < 1.0),
-    ):
-        if is_cut and (loop.fold > 0.0 or loop.mass > 0.0):
-            rows.append(
-                f"Then make the {name} loop: {show_eighths(loop.fold, system)} folded back, "
-                f"{show(loop.mass, SMALL_WEIGHT, system)} added."
-            )
-    return "".join(_p(row) for row in rows)
+def _stage_row(stage: Stage, length: float, read: Read) -> tuple[str, ...]:
+    places = blade_words(stage.front, stage.rear, length)
+    return (
+        read(Sentence("{cut}", cut=cut_words(stage.front, stage.rear))),
+        read(Sentence("{places}", places=places)),
+        read(give_or_take(stage.before_loops, stage.plus_minus)),
+        BLANK,
+        BLANK,
+    )

@@ -214,7 +214,7 @@ def study(
     )
 
 
-def study_now(line: Line, job: CutBack, rod: Rod | None, water: Water) -> Study:
+def study_now(line: Line | None, job: CutBack | None, rod: Rod | None, water: Water) -> Study:
     """The whole study at once, for paper."""
     steps = study(line, job, rod, water)
     while True:
@@ -267,6 +267,11 @@ def try_cut(studied: Study, length: float) -> Study:
     broken = broken_limits(terms, plan.after, into_front_taper=max(over) > ROUNDING)
     findings = plan.findings + tuple(Finding(Level.CAUTION, why) for _, why in broken)
     return replace(studied, trial=Trial(plan, _state(plan.line, rod, studied.water), findings))
+
+
+def without_trial(studied: Study) -> Study:
+    """The study with no cut tried out."""
+    return replace(studied, trial=None)
 
 
 def try_blade(studied: Study, position: float, *, front: bool) -> Study:

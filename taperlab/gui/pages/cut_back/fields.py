@@ -10,11 +10,11 @@ from taperlab.gui.kit.quantity_edit import Check, QuantityEdit
 from taperlab.gui.kit.widgets import label
 from taperlab.gui.state.settings import Settings
 from taperlab.units.kinds import LENGTH, Kind
-from taperlab.units.show import show_eighths
+from taperlab.units.sentence import OnTape
 
 
 class TapeEdit(QuantityEdit):
-    """A length as a tape reads it: to an eighth of an inch, or whole millimetres."""
+    """A length as a tape reads it: to an eighth of an inch, or a millimetre."""
 
     def __init__(
         self,
@@ -29,7 +29,7 @@ class TapeEdit(QuantityEdit):
 
     def _show_value(self) -> None:
         value = self._value
-        self._shown = "" if value is None else show_eighths(value, self._settings.system)
+        self._shown = "" if value is None else OnTape(value).text(self._settings.system)
         if self.text() != self._shown:
             self.setText(self._shown)
 
@@ -37,32 +37,34 @@ class TapeEdit(QuantityEdit):
 class Kept:
     """Ties a field to one value of the bench.
 
-    take: called with the value when it was changed by hand and reads well. The field is rewritten
-    only when the bench holds another value than it did, so that half-typed text survives.
+    take: called with the value when it was changed by hand and reads well; says whether the bench
+    took it. The field is rewritten only when the bench holds another value than it did, so that
+    half-typed text survives.
     """
 
-    def __init__(self, field: QuantityEdit, take: Callable[[float | None], object]) -> None:
+    def __init__(self, field: QuantityEdit, take: Callable[[float | None], bool]) -> None:
         self.field = field
         self._take = take
-        self._held: object = self
+        self._held: float | None = None
+        self._is_new = True
         field.editingFinished.connect(self.commit)
 
     def show(self, value: float | None, *, anew: bool = False) -> None:
         """Show what the bench holds; ``anew`` for another cut-back."""
-        if anew or value != self._held:
-            self._held = value
+        if anew or self._is_new or value != self._held:
+            self._held, self._is_new = value, False
             self.field.set_value(value)
 
     def commit(self) -> None:
         """Take over what was typed."""
-        if self.field.sentence or self._held is self:
+        if self.field.sentence or self._is_new:
             return
         value = self.field.value()
         if value is None and not self.field.is_optional:
             self.field.set_value(self._held)
         elif value != self._held:
             before, self._held = self._held, value
-            if self._take(value) is False:
+            if not self._take(value):
                 self._held = before
                 self.field.set_value(before)
             # The bench has it now: Ctrl+Z is the window's from here.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QFont, QHideEvent, QResizeEvent, QShowEvent, QTextDocument
+from PySide6.QtGui import QFont, QResizeEvent, QShowEvent, QTextDocument
 from PySide6.QtWidgets import (
     QBoxLayout,
     QHBoxLayout,
@@ -35,9 +35,10 @@ from taperlab.gui.pages.page import Page
 from taperlab.gui.plots.line_plots import Drawing, LinePlots
 from taperlab.shop.cut_back.one_cut import Plan
 from taperlab.shop.cut_back.start import usual_instruments, usual_target
-from taperlab.units.kinds import WEIGHT
-from taperlab.units.sentence import Sentence
-from taperlab.units.show import show, show_eighths
+from taperlab.shop.cut_back.study import State, Study
+from taperlab.shop.wording import window_words
+from taperlab.units.language import tr
+from taperlab.units.sentence import OnTape, Sentence, Weight
 
 NARROW = 640
 """Less room than this for plan and steps, and they stand one below the other [px]."""
@@ -53,7 +54,7 @@ class Invitation(Card):
         self._case = case
         self.title = label("", points=13.0, weight=QFont.Weight.DemiBold, wrap=True)
         self.words = label("", points=9.5, wrap=True)
-        self.button = QPushButton("Start a cut-back")
+        self.button = QPushButton(tr("Start a cut-back"))
         self.button.setDefault(True)
         self.button.clicked.connect(self.start)
         for each in (self.title, self.words):
@@ -63,41 +64,57 @@ class Invitation(Card):
         self.body.addWidget(self.button, 0, Qt.AlignmentFlag.AlignLeft)
         self.body.addStretch(1)
         case.changed.connect(self.refresh)
-        case.settings.units_changed.connect(self.refresh)
+        case.place.settings.units_changed.connect(self.refresh)
 
     def refresh(self) -> None:
         """Say what can be cut, or what is missing."""
-        case = self._case
-        self.button.setVisible(case.head is not None)
-        if case.line is None:
-            self.title.setText("No line on the bench")
-            self.words.setText("Put a line on the bench first, or open a sample from the menu.")
+        study = self._case.study
+        if study is None:
             return
-        if case.head is None:
-            self.title.setText("Nothing to cut back here")
-            self.words.setText(
-                f"{case.line.name} has no head in one piece at its fly end. Design or measure one, "
-                "or take another line in hand."
-            )
-            return
-        system = case.settings.system
-        analysis = case.analysis(case.head)
-        self.title.setText(f"Cut {case.line.name} back to weight")
-        words = (
-            f"By its description the head weighs {show(analysis.head.mass, WEIGHT, system)} at "
-            f"{show_eighths(case.head.length, system)}. "
+        self.button.setVisible(study.described is not None)
+        title, words = _invitation(study)
+        self.title.setText(self._case.place.read(title))
+        # A line that breaks leaves the unit with its number.
+        self.words.setText(self._case.place.read(words).replace(" gr", "\u00a0gr"))
+
+
+def _invitation(study: Study) -> tuple[Sentence, Sentence]:
+    if study.line is None:
+        return (
+            Sentence("No line on the bench"),
+            Sentence("Put a line on the bench first, or open a sample from the menu."),
         )
-        fit = case.fit(case.head)
-        if fit and fit.window:
-            words += (
-                f"{fit.name} takes {show(fit.window.lightest, WEIGHT, system, unit=False)} to "
-                f"{show(fit.window.heaviest, WEIGHT, system)}. ".replace(" gr", "\u00a0gr")
-            )
-        self.words.setText(
-            words
-            + "A cut is final, so it goes in stages: weigh the head, cut short of the target, "
-            "weigh head and offcut, and look again. The last cut is a small one."
+    line = study.line.name
+    if study.described is None:
+        return (
+            Sentence("Nothing to cut back here"),
+            Sentence(
+                "{line} has no head in one piece at its fly end. Design or measure one, or take "
+                "another line in hand.",
+                line=line,
+            ),
         )
+    weighs = Sentence(
+        "By its description the head weighs {mass} at {length}.",
+        mass=Weight(study.described.mass),
+        length=OnTape(study.described.line.length),
+    )
+    fit = study.described.fit
+    if fit and fit.window:
+        weighs = Sentence(
+            "{weighs} {rod} takes {window}.",
+            weighs=weighs,
+            rod=fit.name,
+            window=window_words(fit.window.lightest, fit.window.heaviest),
+        )
+    return (
+        Sentence("Cut {line} back to weight", line=line),
+        Sentence(
+            "{weighs} A cut is final, so it goes in stages: weigh the head, cut short of the "
+            "target, weigh head and offcut, and look again. The last cut is a small one.",
+            weighs=weighs,
+        ),
+    )
 
 
 class JobCard(Card):
@@ -108,14 +125,14 @@ class JobCard(Card):
         self._case = case
         self.name = label("", points=11.0, weight=QFont.Weight.DemiBold, wrap=True)
         self.print_button = QToolButton()
-        self.print_button.setText("Print…")
-        self.print_button.setAccessibleName("Print the cut-back")
-        self.print_button.setToolTip("Print the plan, the log and the cautions")
+        self.print_button.setText(tr("Print…"))
+        self.print_button.setAccessibleName(tr("Print the cut-back"))
+        self.print_button.setToolTip(tr("Print the plan, the log and the cautions"))
         self.delete_button = QToolButton()
-        self.delete_button.setText("Delete")
-        self.delete_button.setAccessibleName("Delete the cut-back")
-        self.delete_button.setToolTip("Forget this cut-back and its log; the line stays")
-        self.body.addWidget(caption("Cutting back"))
+        self.delete_button.setText(tr("Delete"))
+        self.delete_button.setAccessibleName(tr("Delete the cut-back"))
+        self.delete_button.setToolTip(tr("Forget this cut-back and its log; the line stays"))
+        self.body.addWidget(caption(tr("Cutting back")))
         self.body.addWidget(self.name)
         self.buttons = QWidget()
         row = QHBoxLayout(self.buttons)
@@ -124,12 +141,12 @@ class JobCard(Card):
         row.addWidget(self.delete_button)
         row.addStretch(1)
         self.body.addWidget(self.buttons)
-        case.changed.connect(self.refresh)
+        case.asked.connect(self.refresh)
 
     def refresh(self) -> None:
         """Show the line."""
         line = self._case.line
-        self.name.setText(line.name if line else "No line in hand")
+        self.name.setText(line.name if line else tr("No line in hand"))
         self.buttons.setVisible(self._case.job is not None)
 
 
@@ -138,14 +155,11 @@ class CutBackPage(Page):
 
     def __init__(self, place: Workplace) -> None:
         super().__init__(place)
-        document, settings, theme = place.document, place.settings, place.theme
-        self.case = CutCase(document, settings)
-        self.case.setParent(self)
-        self._document, self._settings, self._theme = document, settings, theme
-        self.plots = LinePlots(theme, settings.system)
-        self.plots.setAccessibleName("Plots of the head before and after the cut")
+        self.case = CutCase(place, self.watch, self)
+        self.plots = LinePlots(place.theme, place.system)
+        self.plots.setAccessibleName(tr("Plots of the head before and after the cut"))
         self.plan = PlanCard(self.case)
-        self.steps = StepsCard(self.case, theme)
+        self.steps = StepsCard(self.case)
         self.invitation = Invitation(self.case)
         self.job_card = JobCard(self.case)
         self.rod_card = RodCard(place, self.watch)
@@ -154,7 +168,7 @@ class CutBackPage(Page):
         self.limits = LimitsCard(self.case)
         self.instruments = InstrumentsCard(self.case)
         self._setup = (self.target, self.end, self.limits, self.instruments)
-        self._shadow: object = None
+        self._shadow: tuple[State | None, str] = (None, "")
         self._lay_out()
 
         self._dialogs = Dialogs(place)
@@ -165,10 +179,9 @@ class CutBackPage(Page):
         self.invitation.start.connect(self.start)
         self.job_card.print_button.clicked.connect(self._print)
         self.job_card.delete_button.clicked.connect(self._delete)
-        self.case.changed.connect(self._case_changed)
+        self.case.changed.connect(self._study_came)
         self.case.tried.connect(self._draw)
-        settings.units_changed.connect(self._units_changed)
-        self.case.refresh()
+        place.settings.units_changed.connect(self._units_changed)
 
     def _lay_out(self) -> None:
         plot_card = Card()
@@ -181,12 +194,14 @@ class CutBackPage(Page):
         self._work.setSpacing(GAP)
         self._work.addWidget(self.plan, 5, Qt.AlignmentFlag.AlignTop)
         self._work.addWidget(self.steps, 6)
-        scroll = scrolling(work)
-        self.work_scroll = scroll
+        self.work_scroll = scrolling(work)
         self._below = QStackedWidget()
-        self._below.addWidget(scroll)
-        self._below.addWidget(self.invitation)
+        # Nothing is below until the first study is there.
+        for each in (QWidget(), self.work_scroll, self.invitation):
+            self._below.addWidget(each)
         self.splitter = upper_and_lower(plot_card, self._below, stretch=(2, 3), sizes=(290, 430))
+        for card in self._setup:
+            card.hide()
         side = side_column(self.job_card, self.rod_card, *self._setup)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
@@ -194,17 +209,23 @@ class CutBackPage(Page):
         row.addWidget(self.splitter, 1)
         row.addWidget(side)
 
+    @property
+    def is_settled(self) -> bool:
+        """Whether what is shown is of the bench as it is now."""
+        return self.case.is_settled
+
     # -- what the person does ------------------------------------------------------------------
 
     def start(self) -> None:
         """Begin a cut-back of the line in hand."""
-        line = self.case.line
-        if line is None or self.case.head is None:
+        study = self.case.study
+        if study is None or study.line is None or study.described is None:
             return
-        target = usual_target(line, self._document.rod)
-        instruments = usual_instruments(self._settings.system)
-        if self._document.apply(edits.start_cut_back, line.key, target, instruments):
-            self.steps.first.setFocus(Qt.FocusReason.TabFocusReason)
+        target = usual_target(study.line, study.rod)
+        instruments = usual_instruments(self.place.system)
+        begun = self.place.do(edits.start_cut_back, study.line.key, target, instruments)
+        if begun:
+            self.steps.go_on()
 
     def commit(self) -> None:
         """Take over what is being typed, before a save or a page change."""
@@ -220,10 +241,9 @@ class CutBackPage(Page):
         """The plan, the log and the cautions of the cut-back of the line in hand."""
         from taperlab.gui.paper.cut_sheet import cut_sheet
 
-        line, job = self.case.line, self.case.job
-        if line is None or job is None:
+        if self.case.job is None:
             return Sentence("There is no cut-back to print: start one on the Cut back page.")
-        return cut_sheet(self._document.bench, line, job, self._settings.system)
+        return cut_sheet(self.case.study_now(), self.place.system)
 
     def _print(self) -> None:
         from taperlab.gui.paper.printing import preview_sheet
@@ -236,30 +256,36 @@ class CutBackPage(Page):
 
     def _delete(self) -> None:
         if self.case.job:
-            self._document.apply(edits.delete_cut_back, self.case.job.key)
+            self.case.do(edits.delete_cut_back)
 
     def _change_step(self, index: int) -> None:
         from taperlab.gui.pages.cut_back.step_dialog import StepDialog
 
-        if self.case.job:
-            StepDialog(self.place, self.case.job, index).open()
+        job = self.case.job
+        if job and index < len(job.steps):
+            StepDialog(self.place, job, index).open()
 
     def _blade_moved(self, position: float) -> None:
-        share = self.case.terms.share
-        front = share == 1.0 or (0.0 < share < 1.0 and self.plots.blade_held == 0)
-        self.case.try_blade(position, front)
+        terms = self.case.study.terms if self.case.study else None
+        if terms is not None:
+            both = terms.cuts_front and terms.cuts_rear
+            front = self.plots.blade_held == 0 if both else terms.cuts_front
+            self.case.try_blade(position, front=front)
 
     # -- showing -------------------------------------------------------------------------------
 
-    def _case_changed(self) -> None:
-        working = self.case.job is not None and self.case.head is not None
-        if self._below.currentIndex() != (0 if working else 1):
+    def _study_came(self) -> None:
+        study = self.case.study
+        working = study is not None and study.job is not None and study.described is not None
+        wanted = self.work_scroll if working else self.invitation
+        if self._below.currentWidget() is not wanted:
             # The invitation leaves room for the plots; the work needs it.
-            self._below.setCurrentIndex(0 if working else 1)
+            self._below.setCurrentWidget(wanted)
             self.splitter.setSizes([290, 430] if working else [430, 290])
         for card in self._setup:
             card.setVisible(working)
         self._draw()
+        self.steps.go_on_if_due()
         if working and self.isVisible():
             QTimer.singleShot(0, self._show_due)
 
@@ -271,62 +297,68 @@ class CutBackPage(Page):
 
     def _draw(self) -> None:
         """Lay what is left over what was there before."""
-        case, left = self.case, self.case.left
-        if left is None:
+        study = self.case.study
+        if study is None or study.left is None:
             self.plots.set_blades(())
             self._show_shadow(None)
             self.plots.draw(Drawing())
             return
-        rod = self._document.rod
-        how = {
-            "rod_length": rod.length if rod else None,
-            "window": rod.window_for(left.style) if rod else None,
-        }
-        plan, share = case.plan, case.terms.share
-        if not isinstance(plan, Plan):
-            uncut = case.standing.uncut if case.standing else left
-            shown = case.after or left
-            fits = case.standing is not None and case.standing.belief.front == 0.0
-            self._show_shadow(
-                case.analysis(uncut) if fits and shown is not uncut else None, uncut=True
-            )
-            self.plots.draw(Drawing(case.analysis(shown), **how))
-            ends = ((0.0,) if share > 0.0 else ()) + ((left.length,) if share < 1.0 else ())
-            self.plots.set_blades(ends if case.job is not None else (), True)
-            return
+        left, terms = study.left, study.terms
         # The axis is the tape on the head as it lies now, so the uncut head fits only if its fly
         # end is still where it was.
-        standing = case.standing
-        whole = standing is not None and standing.belief.front == 0.0
-        self._show_shadow(case.analysis(standing.uncut if whole else left), uncut=whole)
-        start = plan.front_cut + (case.terms.front_loop.fold if plan.front_cut > 0.0 else 0.0)
-        self.plots.draw(Drawing(case.analysis(case.after), start=start, **how))
-        blades = ((plan.front_blade,) if share > 0.0 else ()) + (
-            (plan.rear_blade,) if share < 1.0 else ()
+        whole = study.standing is not None and study.standing.belief.front == 0.0
+        before = study.uncut if whole else None
+        plan = study.plan if isinstance(study.plan, Plan) else None
+        shown = study.after or left
+        start = 0.0
+        if plan is not None:
+            self._show_shadow(before or left, uncut=whole)
+            front_fold, _ = terms.folds(front=plan.front_cut > 0.0, rear=False)
+            start = plan.front_cut + front_fold
+            blades = plan.front_blade, plan.rear_blade
+        else:
+            self._show_shadow(before if shown is not before else None, uncut=True)
+            blades = 0.0, left.line.length
+        rod = study.rod
+        self.plots.draw(
+            Drawing(
+                shown.analysis,
+                start=start,
+                rod_length=rod.length if rod else None,
+                window=rod.window_for(left.line.style) if rod else None,
+            )
         )
-        self.plots.set_blades(blades, True)
+        ends = (terms.cuts_front, terms.cuts_rear) if study.job is not None else (False, False)
+        self.plots.set_blades(
+            tuple(at for at, is_cut in zip(blades, ends, strict=True) if is_cut), True
+        )
 
-    def _show_shadow(self, analysis: object, *, uncut: bool = False) -> None:
-        if analysis is not self._shadow:
-            self._shadow = analysis
-            words = "in grey: before any cut" if uncut else "in grey: before this cut"
-            self.plots.set_shadow(analysis, words if analysis else "")
+    def _show_shadow(self, state: State | None, *, uncut: bool = False) -> None:
+        words = tr("in grey: before any cut") if uncut else tr("in grey: before this cut")
+        shadow = (state, words if state else "")
+        if shadow != self._shadow:
+            self._shadow = shadow
+            self.plots.set_shadow(state.analysis if state else None, shadow[1])
 
     def _units_changed(self) -> None:
-        self.plots.set_system(self._settings.system)
+        self.plots.set_system(self.place.system)
 
     # -- Qt ------------------------------------------------------------------------------------
 
-    def showEvent(self, event: QShowEvent) -> None:
+    def wake(self) -> None:
         """Catch up with the bench."""
-        self.case.wake()
+        super().wake()
+        self.case.refresh()
+
+    def sleep(self) -> None:
+        """Work nothing out that nobody looks at."""
+        super().sleep()
+        self.case.sleep()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Show the step that is due."""
         super().showEvent(event)
         QTimer.singleShot(0, self._show_due)
-
-    def hideEvent(self, event: QHideEvent) -> None:
-        """Work nothing out that nobody looks at."""
-        self.case.sleep()
-        super().hideEvent(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Put plan and steps side by side where there is room."""

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import replace
+from typing import Any
 
 from PySide6.QtCore import QSignalBlocker
-from PySide6.QtWidgets import QCheckBox, QSizePolicy, QWidget
+from PySide6.QtWidgets import QCheckBox, QComboBox, QSizePolicy, QVBoxLayout, QWidget
 
 from taperlab.edits import cut_back as edits
+from taperlab.edits.edited import Edited
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.widgets import Card, caption, label
-from taperlab.gui.pages.cut_back.case import CutCase, needs_rod
+from taperlab.gui.pages.cut_back.case import CutCase
 from taperlab.gui.pages.cut_back.fields import Kept, TapeEdit, box, pair
-from taperlab.model.cut_log import CutEnd, NewLoop, Target, TargetKind
-from taperlab.shop.cut_back.goal import NoPlan
+from taperlab.model.cut_log import CutBack, CutEnd, NewLoop, Target, TargetKind
+from taperlab.shop.cut_back.goal import Limit, NoPlan
 from taperlab.shop.cut_back.one_cut import Plan
 from taperlab.shop.cut_back.staged import Staged
 from taperlab.trade.line_weights import single_hand_sizes, two_handed_class, two_handed_classes
@@ -26,20 +29,31 @@ from taperlab.units.kinds import (
     WEIGHT,
     WEIGHT_PER_LENGTH,
 )
-from taperlab.units.show import show
+from taperlab.units.language import later, tr
+from taperlab.units.sentence import Sentence, Share, Weight
 
 AIMS: tuple[tuple[str, TargetKind, float], ...] = (
-    ("A weight", TargetKind.WEIGHT, 0.0),
-    ("Lightest of the rod's window", TargetKind.WINDOW, 0.0),
-    ("Middle of the rod's window", TargetKind.WINDOW, 0.5),
-    ("Heaviest of the rod's window", TargetKind.WINDOW, 1.0),
-    ("A single-hand size", TargetKind.SINGLE_HAND_SIZE, 0.0),
-    ("A two-handed size", TargetKind.TWO_HANDED_SIZE, 0.0),
-    ("A head length", TargetKind.LENGTH, 0.0),
-    ("A ratio to the rod", TargetKind.RATIO, 0.0),
+    (later("A weight"), TargetKind.WEIGHT, 0.0),
+    (later("Lightest of the rod's window"), TargetKind.WINDOW, 0.0),
+    (later("Middle of the rod's window"), TargetKind.WINDOW, 0.5),
+    (later("Heaviest of the rod's window"), TargetKind.WINDOW, 1.0),
+    (later("A single-hand size"), TargetKind.SINGLE_HAND_SIZE, 0.0),
+    (later("A two-handed size"), TargetKind.TWO_HANDED_SIZE, 0.0),
+    (later("A head length"), TargetKind.LENGTH, 0.0),
+    (later("A ratio to the rod"), TargetKind.RATIO, 0.0),
 )
 
-ENDS = (("The rear", CutEnd.REAR), ("The front", CutEnd.FRONT), ("Both ends", CutEnd.BOTH))
+ENDS = (
+    (later("The rod end"), CutEnd.REAR),
+    (later("The fly end"), CutEnd.FRONT),
+    (later("Both ends"), CutEnd.BOTH),
+)
+
+ON_ROD = (TargetKind.WINDOW, TargetKind.RATIO)
+"""Targets that are worked out on the chosen rod."""
+
+NARROW = 96
+"""Width of a field beside its name [px]."""
 
 
 class SetupCard(Card):
@@ -59,7 +73,9 @@ class SetupCard(Card):
         self.body.addWidget(self.problem)
         for kept in self.kept:
             kept.field.sentence_changed.connect(self._say)
-        self.case.changed.connect(self.refresh)
+        self.case.asked.connect(self.refresh)
+        self.case.changed.connect(self.show_study)
+        self.case.place.settings.units_changed.connect(self.show_study)
 
     def _say(self, sentence: str) -> None:
         self.problem.setText(sentence)
@@ -71,7 +87,7 @@ class SetupCard(Card):
             kept.commit()
 
     def refresh(self) -> None:
-        """Show the cut-back."""
+        """Show the cut-back as the bench has it."""
         job = self.case.job
         if job is None:
             return
@@ -80,79 +96,58 @@ class SetupCard(Card):
         anew, self._job_key = key != self._job_key, key
         if anew:
             self._say("")
-        self.show_job(anew)
+        self.show_job(job, anew)
 
-    def show_job(self, anew: bool) -> None:
+    def show_job(self, job: CutBack, anew: bool) -> None:
         """Show the values of the cut-back; cards override this."""
 
-    def apply(self, edit: object, *args: object) -> bool:
-        """Do an edit to the cut-back."""
-        job = self.case.job
-        return job is not None and self.case.document.apply(edit, job.key, *args, initiator=self)
+    def show_study(self) -> None:
+        """Show what is worked out of it; cards may override this."""
+
+    def do(self, edit: Callable[..., Edited], *args: Any) -> bool:
+        """Do an edit to the cut-back; whether it was done."""
+        return bool(self.case.do(edit, *args))
 
 
 class TargetCard(SetupCard):
     """What to cut to."""
 
     def __init__(self, case: CutCase) -> None:
-        super().__init__(case, "Cut to")
-        settings = case.settings
-        self.kind = box("What to cut to", [name for name, _, _ in AIMS])
-        self.kind.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        super().__init__(case, tr("Cut to"))
+        settings = case.place.settings
+        self.kind = box(tr("What to cut to"), [tr(name) for name, _, _ in AIMS])
         self.kind.activated.connect(self._kind_chosen)
-        self.weight = QuantityEdit(WEIGHT, settings, name="Target weight")
-        self.length = TapeEdit(settings, name="Target head length")
-        self.ratio = QuantityEdit(RATIO, settings, name="Target ratio")
-        self.single = box("Single-hand size", [str(s.number) for s in single_hand_sizes()])
-        self.letter = box(
-            "Two-handed class",
-            ["by its length", *(f"{each.letter}, {each.name}" for each in two_handed_classes())],
-        )
-        self.number = box(
-            "Two-handed size", [str(n) for n in sorted(two_handed_classes()[0].targets)]
-        )
+        self.weight = QuantityEdit(WEIGHT, settings, name=tr("Target weight"))
+        self.length = TapeEdit(settings, name=tr("Target head length"))
+        self.ratio = QuantityEdit(RATIO, settings, name=tr("Target ratio"))
+        self.single = box(tr("Single-hand size"), [str(s.number) for s in single_hand_sizes()])
+        classes = [f"{each.letter}, {tr(each.name)}" for each in two_handed_classes()]
+        self.letter = box(tr("Two-handed class"), [tr("by its length"), *classes])
+        numbers = sorted(two_handed_classes()[0].targets)
+        self.number = box(tr("Two-handed size"), [str(n) for n in numbers])
         self.goal = label("", points=8.0, role="soft", wrap=True)
         self.kept = [
-            Kept(self.weight, self._weight_typed),
-            Kept(self.length, self._length_typed),
-            Kept(self.ratio, self._ratio_typed),
+            Kept(field, self._taker(kind))
+            for field, kind in (
+                (self.weight, TargetKind.WEIGHT),
+                (self.length, TargetKind.LENGTH),
+                (self.ratio, TargetKind.RATIO),
+            )
         ]
-        for each in (self.single, self.letter, self.number):
-            each.activated.connect(self._size_chosen)
-        self.body.addWidget(self.kind)
-        for field in (
-            self.weight,
-            self.length,
-            self.ratio,
-            self.single,
-            self.letter,
-            self.number,
-        ):
+        self.single.activated.connect(self._single_chosen)
+        self.letter.activated.connect(self._two_handed_chosen)
+        self.number.activated.connect(self._two_handed_chosen)
+        sizes = (self.single, self.letter, self.number)
+        for field in (self.kind, self.weight, self.length, self.ratio, *sizes):
             field.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
             self.body.addWidget(field)
         self.body.addWidget(self.goal)
-        case.settings.units_changed.connect(self._show_goal)
         self.finish()
 
-    def show_job(self, anew: bool) -> None:
+    def show_job(self, job: CutBack, anew: bool) -> None:
         """Show the target."""
-        target = self.case.job.target
-        kind, value = target.kind, target.value
-        at = next(
-            (
-                i
-                for i, (_, each, place) in enumerate(AIMS)
-                if each is kind and (kind is not TargetKind.WINDOW or place == value)
-            ),
-            -1,
-        )
-        with QSignalBlocker(self.kind):
-            while self.kind.count() > len(AIMS):
-                self.kind.removeItem(self.kind.count() - 1)
-            if at < 0:
-                at = len(AIMS)
-                self.kind.addItem(f"{value * 100:.0f} % up the rod's window")
-            self.kind.setCurrentIndex(at)
+        kind, value = job.target.kind, job.target.value
+        self._show_kind(job.target)
         for kept, each in zip(
             self.kept, (TargetKind.WEIGHT, TargetKind.LENGTH, TargetKind.RATIO), strict=True
         ):
@@ -166,193 +161,235 @@ class TargetCard(SetupCard):
             self.single.setCurrentText(str(round(value)))
         if kind is TargetKind.TWO_HANDED_SIZE:
             letters = [each.letter for each in two_handed_classes()]
-            group = target.group
+            group = job.target.group
             self.letter.setCurrentIndex(letters.index(group) + 1 if group in letters else 0)
             self.number.setCurrentText(str(round(value)))
-        self._show_goal()
 
-    def _show_goal(self) -> None:
-        job, staged, rod = self.case.job, self.case.staged, self.case.document.rod
-        if job is None:
+    def _show_kind(self, target: Target) -> None:
+        places = (
+            i
+            for i, (_, kind, place) in enumerate(AIMS)
+            if kind is target.kind and (kind is not TargetKind.WINDOW or place == target.value)
+        )
+        at = next(places, len(AIMS))
+        with QSignalBlocker(self.kind):
+            while self.kind.count() > len(AIMS):
+                self.kind.removeItem(self.kind.count() - 1)
+            if at == len(AIMS):
+                place = Sentence("{share} up the rod's window", share=Share(target.value))
+                self.kind.addItem(self.case.place.read(place))
+            self.kind.setCurrentIndex(at)
+
+    def show_study(self) -> None:
+        """Show what the target comes to."""
+        study = self.case.study
+        if study is None or study.job is None:
             return
-        words = ""
-        if isinstance(staged, Staged):
-            words = f"aims at {show(staged.target, WEIGHT, self.case.settings.system)}"
-        if needs_rod(job.target.kind) and rod:
-            words += f" on {rod.name}"
-        self.goal.setText(words.strip())
-        self.goal.setVisible(bool(words) and job.target.kind is not TargetKind.WEIGHT)
+        words = None
+        kind, rod = study.job.target.kind, study.rod
+        on_rod = rod is not None and kind in ON_ROD
+        if isinstance(study.staged, Staged):
+            mass = Weight(study.staged.target)
+            words = Sentence("aims at {mass}", mass=mass)
+            if rod is not None and on_rod:
+                words = Sentence("aims at {mass} on {rod}", mass=mass, rod=rod.name)
+        elif rod is not None and on_rod:
+            words = Sentence("on {rod}", rod=rod.name)
+        self.goal.setText(self.case.place.read(words) if words else "")
+        self.goal.setVisible(words is not None and kind is not TargetKind.WEIGHT)
 
     def _kind_chosen(self, index: int) -> None:
-        if index >= len(AIMS):
+        job = self.case.job
+        if job is None or index >= len(AIMS):
             return
         _, kind, place = AIMS[index]
-        if kind is self.case.job.target.kind and kind is not TargetKind.WINDOW:
-            return
-        self.apply(edits.set_target, self._first(kind, place))
+        if kind is not job.target.kind or kind is TargetKind.WINDOW:
+            target = self._first(kind, place)
+            if target is not None:
+                self.do(edits.set_target, target)
 
-    def _first(self, kind: TargetKind, place: float) -> Target:
+    def _first(self, kind: TargetKind, place: float) -> Target | None:
         """A target of this kind near to the one there was."""
-        case = self.case
-        staged, head = case.staged, case.analysis(case.head)
-        plan = staged.plan if isinstance(staged, Staged) else None
-        length = plan.after.length if isinstance(plan, Plan) else 0.95 * case.head.length
+        study = self.case.study
+        analysis = study.described.analysis if study and study.described else None
+        if study is None or analysis is None or analysis.head is None:
+            return None
+        head = analysis.head
         if kind is TargetKind.WINDOW:
             return Target(kind, place)
         if kind is TargetKind.WEIGHT:
-            mass = staged.target if isinstance(staged, Staged) else 0.95 * head.mass
-            return Target(kind, mass)
+            staged = study.staged
+            return Target(kind, staged.target if isinstance(staged, Staged) else 0.95 * head.mass)
+        if kind is TargetKind.SINGLE_HAND_SIZE:
+            rating = analysis.single_hand
+            return Target(kind, float(rating.size if rating else 6))
+        if kind is TargetKind.TWO_HANDED_SIZE:
+            column, size = two_handed_class(head.length), analysis.two_handed
+            letter = column.letter if column else ""
+            return Target(kind, float(size.size if size else 8), letter)
+        plan = study.staged.plan if isinstance(study.staged, Staged) else None
+        length = plan.after.length if isinstance(plan, Plan) else 0.95 * head.length
         if kind is TargetKind.LENGTH:
             return Target(kind, length)
-        if kind is TargetKind.RATIO:
-            rod = case.document.rod
-            return Target(kind, length / rod.length if rod else 2.5)
-        if kind is TargetKind.SINGLE_HAND_SIZE:
-            return Target(kind, float(head.single_hand.size if head.single_hand else 6))
-        column = two_handed_class(case.head.length)
-        size = head.two_handed.size if head.two_handed else 8
-        return Target(kind, float(size), column.letter if column else "")
+        return Target(kind, length / study.rod.length if study.rod else 2.5)
 
-    def _weight_typed(self, value: float) -> bool:
-        return self.apply(edits.set_target, Target(TargetKind.WEIGHT, value))
+    def _taker(self, kind: TargetKind) -> Callable[[float | None], bool]:
+        def take(value: float | None) -> bool:
+            return value is not None and self.do(edits.set_target, Target(kind, value))
 
-    def _length_typed(self, value: float) -> bool:
-        return self.apply(edits.set_target, Target(TargetKind.LENGTH, value))
+        return take
 
-    def _ratio_typed(self, value: float) -> bool:
-        return self.apply(edits.set_target, Target(TargetKind.RATIO, value))
+    def _single_chosen(self) -> None:
+        size = float(self.single.currentText())
+        self.do(edits.set_target, Target(TargetKind.SINGLE_HAND_SIZE, size))
 
-    def _size_chosen(self, _index: int) -> None:
-        kind = self.case.job.target.kind
-        if kind is TargetKind.SINGLE_HAND_SIZE:
-            self.apply(edits.set_target, Target(kind, float(self.single.currentText())))
-        else:
-            at = self.letter.currentIndex()
-            group = two_handed_classes()[at - 1].letter if at else ""
-            self.apply(edits.set_target, Target(kind, float(self.number.currentText()), group))
+    def _two_handed_chosen(self) -> None:
+        at = self.letter.currentIndex()
+        group = two_handed_classes()[at - 1].letter if at else ""
+        size = float(self.number.currentText())
+        self.do(edits.set_target, Target(TargetKind.TWO_HANDED_SIZE, size, group))
+
+
+class LoopFields(QWidget):
+    """What the new loop at one end takes and adds."""
+
+    def __init__(self, fold: QuantityEdit, mass: QuantityEdit, name: str) -> None:
+        super().__init__()
+        self.fold, self.mass = fold, mass
+        fold.set_help(tr("Length of line that re-making the loop uses up."))
+        mass.set_help(tr("Weight of tube, braid or adhesive that the new loop adds."))
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(6)
+        column.addLayout(pair(name, fold, NARROW))
+        column.addLayout(pair(tr("and adds"), mass, NARROW))
+
+    def loop(self, old: NewLoop) -> NewLoop:
+        """The loop as it is typed; what cannot be read stays as it was."""
+        fold, mass = self.fold.value(), self.mass.value()
+        return replace(
+            old,
+            fold=old.fold if fold is None else fold,
+            mass=old.mass if mass is None else mass,
+        )
 
 
 class EndCard(SetupCard):
     """Where line comes off, and what each new loop takes."""
 
     def __init__(self, case: CutCase) -> None:
-        super().__init__(case, "Cut from")
-        settings = case.settings
-        self.end = box("Where to cut", [name for name, _ in ENDS])
+        super().__init__(case, tr("Cut from"))
+        settings = case.place.settings
+        self.end: QComboBox = box(tr("Where to cut"), [tr(name) for name, _ in ENDS])
         self.end.activated.connect(self._end_chosen)
-        self.body.addWidget(self.end)
-        self.share = QuantityEdit(SHARE, settings, name="Share off the front")
-        self.rows: dict[QuantityEdit, QWidget] = {}
-        self.folds = {
-            "front": TapeEdit(settings, name="Front loop, folded back", kind=SHORT_LENGTH),
-            "rear": TapeEdit(settings, name="Rear loop, folded back", kind=SHORT_LENGTH),
-        }
-        self.adds = {
-            "front": QuantityEdit(SMALL_WEIGHT, settings, name="Front loop, weight added"),
-            "rear": QuantityEdit(SMALL_WEIGHT, settings, name="Rear loop, weight added"),
-        }
-        self._row("Off the front", self.share)
-        for end in ("front", "rear"):
-            self._row(f"{end.capitalize()} loop folds back", self.folds[end])
-            self.folds[end].set_help("Length of line that re-making the loop uses up.")
-            self._row("and adds", self.adds[end])
-            self.adds[end].set_help("Weight of tube, braid or adhesive that the new loop adds.")
+        self.share = QuantityEdit(SHARE, settings, name=tr("Share off the fly end"))
+        self.front = LoopFields(
+            TapeEdit(settings, name=tr("Fly-end loop, folded back"), kind=SHORT_LENGTH),
+            QuantityEdit(SMALL_WEIGHT, settings, name=tr("Fly-end loop, weight added")),
+            tr("Fly-end loop folds back"),
+        )
+        self.rear = LoopFields(
+            TapeEdit(settings, name=tr("Rod-end loop, folded back"), kind=SHORT_LENGTH),
+            QuantityEdit(SMALL_WEIGHT, settings, name=tr("Rod-end loop, weight added")),
+            tr("Rod-end loop folds back"),
+        )
+        self._share_row = QWidget()
+        row = pair(tr("Off the fly end"), self.share, NARROW)
+        row.setContentsMargins(0, 0, 0, 0)
+        self._share_row.setLayout(row)
+        for each in (self.end, self._share_row, self.front, self.rear):
+            self.body.addWidget(each)
+        loops = (self.front.fold, self.rear.fold, self.front.mass, self.rear.mass)
         self.kept = [
             Kept(self.share, self._share_typed),
-            *(Kept(field, self._loops_typed) for field in (*self.folds.values(),)),
-            *(Kept(field, self._loops_typed) for field in (*self.adds.values(),)),
+            *(Kept(field, self._loops_typed) for field in loops),
         ]
         self.finish()
 
-    def _row(self, name: str, field: QuantityEdit) -> None:
-        holder = QWidget()
-        row = pair(name, field, 96)
-        row.setContentsMargins(0, 0, 0, 0)
-        holder.setLayout(row)
-        self.rows[field] = holder
-        self.body.addWidget(holder)
-
-    def show_job(self, anew: bool) -> None:
+    def show_job(self, job: CutBack, anew: bool) -> None:
         """Show end, share and loops."""
-        job = self.case.job
         self.end.setCurrentIndex([end for _, end in ENDS].index(job.end))
         front, rear = job.front_loop, job.rear_loop
         values = (job.front_share, front.fold, rear.fold, front.mass, rear.mass)
         for kept, value in zip(self.kept, values, strict=True):
             kept.show(value, anew=anew)
-        self.rows[self.share].setVisible(job.end is CutEnd.BOTH)
-        for end, other in (("front", CutEnd.REAR), ("rear", CutEnd.FRONT)):
-            for field in (self.folds[end], self.adds[end]):
-                self.rows[field].setVisible(job.end is not other)
+        self._share_row.setVisible(job.end is CutEnd.BOTH)
+        self.front.setVisible(job.end is not CutEnd.REAR)
+        self.rear.setVisible(job.end is not CutEnd.FRONT)
 
     def _end_chosen(self, index: int) -> None:
-        self.apply(edits.set_end, ENDS[index][1])
+        self.do(edits.set_end, ENDS[index][1])
 
-    def _share_typed(self, value: float) -> bool:
-        return self.apply(edits.set_end, self.case.job.end, value)
-
-    def _loops_typed(self, _value: float) -> bool:
+    def _share_typed(self, value: float | None) -> bool:
         job = self.case.job
-        made = {}
-        for end, old in (("front", job.front_loop), ("rear", job.rear_loop)):
-            fold, mass = self.folds[end].value(), self.adds[end].value()
-            made[end] = NewLoop(
-                old.fold if fold is None else fold, old.mass if mass is None else mass, old.extra
-            )
-        return self.apply(edits.set_new_loops, made["front"], made["rear"])
+        return job is not None and self.do(edits.set_end, job.end, value)
+
+    def _loops_typed(self, _value: float | None) -> bool:
+        job = self.case.job
+        return job is not None and self.do(
+            edits.set_new_loops, self.front.loop(job.front_loop), self.rear.loop(job.rear_loop)
+        )
 
 
 class LimitsCard(SetupCard):
     """What the cut must respect."""
 
     def __init__(self, case: CutCase) -> None:
-        super().__init__(case, "Limits")
-        settings = case.settings
-        self.shortest = TapeEdit(settings, name="Shortest head", optional=True)
-        self.step = QuantityEdit(RATIO, settings, name="Largest joint step", optional=True)
+        super().__init__(case, tr("Limits"))
+        settings = case.place.settings
+        self.shortest = TapeEdit(settings, name=tr("Shortest head"), optional=True)
+        self.step = QuantityEdit(RATIO, settings, name=tr("Largest joint step"), optional=True)
         self.step.set_help(
-            "Weight per length of the tip at its joint ÷ that of the head behind it. Over about 1 "
-            "the tip is heavier than what must carry it, and the rig hinges."
+            tr(
+                "Weight per length of the tip at its joint ÷ that of the head behind it. Over "
+                "about 1 the tip is heavier than what must carry it, and the rig hinges."
+            )
         )
         self.tip = QuantityEdit(
-            WEIGHT_PER_LENGTH, settings, name="Tip looped ahead, at its rear", optional=True
+            WEIGHT_PER_LENGTH, settings, name=tr("Tip looped ahead, at its rear"), optional=True
         )
-        self.tip.set_help("Weight per length of a tip that is looped to the front of this head.")
+        self.tip.set_help(
+            tr("Weight per length of a tip that is looped to the front of this head.")
+        )
         for field in (self.shortest, self.step, self.tip):
-            field.setPlaceholderText("none")
-        self.whole = QCheckBox("Keep the front taper whole")
+            field.setPlaceholderText(tr("none"))
+        self.whole = QCheckBox(tr("Keep the front taper whole"))
         self.whole.clicked.connect(self._whole_clicked)
-        self.body.addLayout(pair("Shortest head", self.shortest, 96))
-        self.body.addLayout(pair("Largest joint step", self.step, 96))
-        self.body.addLayout(pair("Tip looped ahead", self.tip, 96))
+        self.body.addLayout(pair(tr("Shortest head"), self.shortest, NARROW))
+        self.body.addLayout(pair(tr("Largest joint step"), self.step, NARROW))
+        self.body.addLayout(pair(tr("Tip looped ahead"), self.tip, NARROW))
         self.body.addWidget(self.whole)
         self.kept = [Kept(field, self._typed) for field in (self.shortest, self.step, self.tip)]
         self.finish()
 
-    def show_job(self, anew: bool) -> None:
+    def show_job(self, job: CutBack, anew: bool) -> None:
         """Show the limits."""
-        limits = self.case.job.limits
+        limits = job.limits
         step = None if math.isinf(limits.largest_step) else limits.largest_step
         values = (limits.shortest or None, step, limits.tip_linear_density)
         for kept, value in zip(self.kept, values, strict=True):
             kept.show(value, anew=anew)
         self.whole.setChecked(limits.keep_front_taper)
-        staged = self.case.staged
+
+    def show_study(self) -> None:
+        """Say which limit stops the cut."""
+        staged = self.case.study.staged if self.case.study else None
         stops = staged.limit if isinstance(staged, NoPlan) else None
         for field, limit in (
-            (self.shortest, "shortest head"),
-            (self.step, "joint step"),
-            (self.whole, "front taper"),
+            (self.shortest, Limit.SHORTEST_HEAD),
+            (self.step, Limit.JOINT_STEP),
+            (self.whole, Limit.FRONT_TAPER),
         ):
-            field.setAccessibleDescription("This limit stops the cut." if limit == stops else "")
+            words = tr("This limit stops the cut.") if limit is stops else ""
+            field.setAccessibleDescription(words)
 
     def _typed(self, _value: float | None) -> bool:
-        limits = self.case.job.limits
+        job = self.case.job
         step = self.step.value()
-        return self.apply(
+        return job is not None and self.do(
             edits.set_limits,
             replace(
-                limits,
+                job.limits,
                 shortest=self.shortest.value() or 0.0,
                 largest_step=math.inf if step is None else step,
                 tip_linear_density=self.tip.value(),
@@ -360,42 +397,44 @@ class LimitsCard(SetupCard):
         )
 
     def _whole_clicked(self, checked: bool) -> None:
-        limits = self.case.job.limits
-        self.apply(edits.set_limits, replace(limits, keep_front_taper=checked))
+        job = self.case.job
+        if job is not None:
+            self.do(edits.set_limits, replace(job.limits, keep_front_taper=checked))
 
 
 class InstrumentsCard(SetupCard):
     """What scale and tape read to: the margins follow from it."""
 
     def __init__(self, case: CutCase) -> None:
-        super().__init__(case, "Scale and tape")
+        super().__init__(case, tr("Scale and tape"))
+        settings = case.place.settings
         self.scale = QuantityEdit(
-            SMALL_WEIGHT, case.settings, name="The scale reads to", check=_above_zero
+            SMALL_WEIGHT, settings, name=tr("The scale reads to"), check=_above_zero
         )
-        self.scale.set_help("The smallest step that the scale shows.")
+        self.scale.set_help(tr("The smallest step that the scale shows."))
         self.tape = TapeEdit(
-            case.settings, name="The tape reads to", kind=SHORT_LENGTH, check=_above_zero
+            settings, name=tr("The tape reads to"), kind=SHORT_LENGTH, check=_above_zero
         )
-        self.tape.set_help("The smallest step of the tape; cuts are rounded to it.")
-        self.body.addLayout(pair("The scale reads to", self.scale, 96))
-        self.body.addLayout(pair("The tape reads to", self.tape, 96))
+        self.tape.set_help(tr("The smallest step of the tape; cuts are rounded to it."))
+        self.body.addLayout(pair(tr("The scale reads to"), self.scale, NARROW))
+        self.body.addLayout(pair(tr("The tape reads to"), self.tape, NARROW))
         self.kept = [Kept(self.scale, self._typed), Kept(self.tape, self._typed)]
         self.finish()
 
-    def show_job(self, anew: bool) -> None:
+    def show_job(self, job: CutBack, anew: bool) -> None:
         """Show the steps."""
-        instruments = self.case.job.instruments
-        self.kept[0].show(instruments.scale, anew=anew)
-        self.kept[1].show(instruments.tape, anew=anew)
+        self.kept[0].show(job.instruments.scale, anew=anew)
+        self.kept[1].show(job.instruments.tape, anew=anew)
 
-    def _typed(self, _value: float) -> bool:
-        old = self.case.job.instruments
+    def _typed(self, _value: float | None) -> bool:
+        job = self.case.job
+        if job is None:
+            return False
+        old = job.instruments
         scale, tape = self.scale.value(), self.tape.value()
-        return self.apply(
-            edits.set_instruments,
-            replace(old, scale=scale or old.scale, tape=tape or old.tape),
-        )
+        steps = replace(old, scale=scale or old.scale, tape=tape or old.tape)
+        return self.do(edits.set_instruments, steps)
 
 
 def _above_zero(value: float) -> str | None:
-    return None if value > 0.0 else "This must be more than nothing."
+    return None if value > 0.0 else tr("This must be more than nothing.")
