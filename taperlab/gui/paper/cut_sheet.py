@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import html
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import datetime
 
 from PySide6.QtGui import QTextDocument
@@ -86,7 +86,7 @@ def _from_end(end: CutEnd, target: Weight) -> Sentence:
     return Sentence("Cut to {target} from both ends", target=target)
 
 
-def _table(headings: tuple[str, ...], rows: list[tuple[str, ...]]) -> str:
+def _table(headings: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> str:
     """A table of texts that are escaped already; all columns but the first to the right."""
 
     def line(cell: str, texts: tuple[str, ...]) -> str:

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import (
     QBoxLayout,
     QHBoxLayout,
     QPushButton,
+    QSplitter,
     QStackedWidget,
     QToolButton,
     QWidget,
@@ -199,7 +200,9 @@ class CutBackPage(Page):
         # Nothing is below until the first study is there.
         for each in (QWidget(), self.work_scroll, self.invitation):
             self._below.addWidget(each)
-        self.splitter = upper_and_lower(plot_card, self._below, stretch=(2, 3), sizes=(290, 430))
+        self.splitter: QSplitter = upper_and_lower(
+            plot_card, self._below, stretch=(2, 3), sizes=(290, 430)
+        )
         for card in self._setup:
             card.hide()
         side = side_column(self.job_card, self.rod_card, *self._setup)

@@ -110,6 +110,7 @@ class StepRows(QWidget):
         super().__init__()
         self._theme, self._state = theme, state
         self.rows: list[StepWords] = []
+        self._marked: list[Marked] = []
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(0)
@@ -118,8 +119,8 @@ class StepRows(QWidget):
         """Show so many rows, and give them to be filled."""
         while len(self.rows) < count:
             self._add()
-        for i, row in enumerate(self.rows):
-            row.parentWidget().setVisible(i < count)
+        for i, marked in enumerate(self._marked):
+            marked.setVisible(i < count)
         self.setVisible(count > 0)
         return self.rows[:count]
 
@@ -129,4 +130,5 @@ class StepRows(QWidget):
         marked = Marked(self._theme, row)
         marked.mark.set_state(self._state)
         self.rows.append(row)
+        self._marked.append(marked)
         self._column.addWidget(marked)
