@@ -13,7 +13,7 @@ from taperlab.shop.cut_back.terms import terms_of
 from taperlab.shop.cut_back.words import blade_words, cut_words, give_or_take, loops_to_make
 from taperlab.trade.cautions import Topic, caution
 from taperlab.units.kinds import LENGTH, WEIGHT, System
-from taperlab.units.sentence import OnTape, Ratio, Sentence, Share, Weight, render
+from taperlab.units.sentence import NOTHING, OnTape, Ratio, Sentence, Share, Weight, render
 
 SCHEMA = 1
 
@@ -69,7 +69,7 @@ def as_text(
             line=" ".join(name.split()),
             target=Weight(staged.target),
         ),
-        _GAP,
+        NOTHING,
         Sentence(
             "Before    {length}, {mass}", length=OnTape(before.length), mass=Weight(before.mass)
         ),
@@ -80,7 +80,7 @@ def as_text(
             blade=blade_words(plan.front_cut, plan.rear_cut, before.length),
         ),
         _after(plan),
-        _GAP,
+        NOTHING,
         Sentence("A cut is final: go there in stages and weigh after each.")
         if weighed
         else Sentence(
@@ -103,15 +103,12 @@ def as_text(
     remarks = _remarks(job, plan)
     if staged.stop and (staged.stop.why is not Why.DONE or not staged.stages):
         remarks.append(staged.stop.sentence)
-    rows += [_GAP, *remarks] if remarks else []
+    rows += [NOTHING, *remarks] if remarks else []
     blade, fumes = caution(Topic.BLADE), caution(Topic.FUMES)
     cautions = Sentence(
         "Caution: {blade} {fumes} {defer}", blade=blade.text, fumes=fumes.text, defer=blade.defer
     )
-    return "\n".join(render(row, system) for row in [*rows, _GAP, cautions]) + "\n"
-
-
-_GAP = Sentence("")
+    return "\n".join(render(row, system) for row in [*rows, NOTHING, cautions]) + "\n"
 
 
 def _after(plan: Plan) -> Sentence:

@@ -49,8 +49,8 @@ def cut_sheet(study: Study, system: System) -> QTextDocument:
         *(f"<p>{read(each)}</p>" for each in loops_to_make(study.terms)),
     ]
     if study.job.note:
-        parts.append(f"<h2>{html.escape(tr('Note'))}</h2><p>{html.escape(study.job.note)}</p>")
-    parts.append(f"<h2>{html.escape(tr('Cautions'))}</h2>")
+        parts.append(_heading(tr("Note")) + f"<p>{html.escape(study.job.note)}</p>")
+    parts.append(_heading(tr("Cautions")))
     parts += [
         f"<p><b>{html.escape(tr(each.title))}.</b> {html.escape(tr(each.text))} "
         f"{html.escape(tr(each.defer))}</p>"
@@ -62,6 +62,10 @@ def cut_sheet(study: Study, system: System) -> QTextDocument:
     document.setDefaultStyleSheet(STYLE)
     document.setHtml("<body>" + "".join(parts) + "</body>")
     return document
+
+
+def _heading(text: str) -> str:
+    return f"<h2>{html.escape(text)}</h2>"
 
 
 def _aim(study: Study, job: CutBack, read: Read) -> str:
@@ -106,7 +110,7 @@ def _table(headings: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> str:
 def _log(study: Study, job: CutBack, read: Read) -> str:
     first: Value = BLANK if job.first_reading is None else Weight(job.first_reading)
     before = Sentence("The head before the first cut: {reading} on the scale.", reading=first)
-    text = f"<h2>{html.escape(tr('Log'))}</h2><p>{read(before)}</p>"
+    text = _heading(tr("Log")) + f"<p>{read(before)}</p>"
     if study.standing is None or not study.log:
         return text
     rows = [
@@ -129,7 +133,7 @@ def _plan(study: Study, read: Read) -> str:
     staged = study.staged
     if not isinstance(staged, Staged):
         return ""
-    text = f"<h2>{html.escape(tr('Still to cut'))}</h2>"
+    text = _heading(tr("Still to cut"))
     if not staged.stages:
         return text + f"<p>{read(staged.stop.sentence) if staged.stop else ''}</p>"
     if isinstance(staged.plan, Plan):
