@@ -52,7 +52,7 @@ class LogForm(QWidget):
             row.addWidget(cell, 1)
         self.problem = label("", points=8.5, role="bad", wrap=True)
         self.problem.hide()
-        self.button = QPushButton()
+        self.button = QPushButton(tr("Log this cut"))
         self.button.setDefault(True)
         self.button.clicked.connect(self.log)
         buttons = QHBoxLayout()
