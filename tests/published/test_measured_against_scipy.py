@@ -1,14 +1,22 @@
-"""Fitted shapes and densities against scipy.optimize.curve_fit on the same data, and their errors.
+"""Fitted shapes and densities against least squares by scipy on the same data, and their errors.
 
-curve_fit: Levenberg-Marquardt after MINPACK (More, Garbow and Hillstrom, ANL-80-74, 1980); with
-absolute_sigma its covariance is the inverse of the weighted normal matrix.
+scipy.optimize.least_squares: the trust-region method of Branch, Coleman and Li (SIAM J. Sci.
+Comput. 21, 1, 1999), which keeps within bounds. scipy.optimize.curve_fit: Levenberg-Marquardt after
+MINPACK (More, Garbow and Hillstrom, ANL-80-74, 1980); with absolute_sigma its covariance is the
+inverse of the weighted normal matrix.
+
+Every statistical check names what it expects and runs over all seeds from 0 on; its bounds are
+those that a right program crosses once in a thousand times (SURE).
 """
 
 import math
+from collections.abc import Callable
+from itertools import product
 
 import numpy as np
 import pytest
-from scipy.optimize import curve_fit
+from scipy.optimize import curve_fit, least_squares
+from scipy.stats import binom, norm
 
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.measurement import Instruments, Station, WeighedSection
@@ -19,6 +27,7 @@ from taperlab.shop.steps import finish
 
 THOU = 0.001 * INCH
 LENGTH = 30 * FOOT
+SURE = 0.001
 
 
 def measured(seed: int, nodes: np.ndarray, diameters: np.ndarray, count: int) -> ShapeFit:
@@ -36,45 +45,98 @@ def measured(seed: int, nodes: np.ndarray, diameters: np.ndarray, count: int) ->
 NODES = np.array([0.0, 9.0, 25.0, 30.0]) * FOOT
 DIAMETERS = np.array([36.0, 62.0, 62.0, 42.0]) * THOU
 
+NOTICED = 1e-6
+"""The search ends where no move takes more than this off chi-square."""
 
-@pytest.mark.parametrize("seed", [0, 1, 4, 6, 7])
-def test_shape_and_its_errors_agree_with_curve_fit(seed: int) -> None:
-    fit = measured(seed, NODES, DIAMETERS, 31)
-    assert len(fit.positions) == 4
-    points = fit.stations
-    # The tape's error enters through the slope of each segment, as the fit takes it.
-    slopes = np.diff(fit.diameters) / np.diff(fit.positions)
-    segment = np.searchsorted(fit.positions[1:-1], points.distances)
-    sigma = np.hypot(points.errors, slopes[segment] * USUAL.tape / math.sqrt(12.0))
 
-    def model(x: np.ndarray, t1: float, t2: float, *d: float) -> np.ndarray:
-        return np.interp(x, [0.0, t1 * FOOT, t2 * FOOT, LENGTH], np.array(d) * THOU)
+def nodes_of(p: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Positions and diameters [m] of nodes; p: breakpoints [ft], then all diameters [thou]."""
+    inner = (len(p) - 2) // 2
+    return np.concatenate([[0.0], p[:inner] * FOOT, [LENGTH]]), p[inner:] * THOU
 
-    def chi_square(p: np.ndarray) -> float:
-        return float(np.sum(((model(points.distances, *p) - points.diameters) / sigma) ** 2))
 
-    # The sum of squares has a kink wherever a breakpoint passes a station: start on all sides.
-    fits = [
-        curve_fit(
-            model,
-            points.distances,
-            points.diameters,
-            sigma=sigma,
-            absolute_sigma=True,
-            p0=[first, second, 36.0, 62.0, 62.0, 42.0],
+def misfit(p: np.ndarray, x: np.ndarray, y: np.ndarray, sigma: np.ndarray) -> np.ndarray:
+    """Residuals over their errors."""
+    return (np.interp(x, *nodes_of(p)) - y) / sigma
+
+
+def tension(p: np.ndarray) -> np.ndarray:
+    """The first slope and every change of slope over their plausible sizes, 0.001 and 0.01.
+
+    By these the fit keeps in bounds what the stations cannot tell.
+    """
+    nodes, diameters = nodes_of(p)
+    slopes = np.diff(diameters) / np.diff(nodes)
+    return np.concatenate([slopes[:1] / 1e-3, np.diff(slopes) / 1e-2])
+
+
+def central(function: Callable[[np.ndarray], np.ndarray], p: np.ndarray) -> np.ndarray:
+    """Derivatives by central differences, (n, len(p)).
+
+    Where a breakpoint stands on a station the derivative has a jump; its two sides count alike.
+    """
+    steps = 1e-6 * np.eye(len(p))
+    return np.array([(function(p + step) - function(p - step)) / 2e-6 for step in steps]).T
+
+
+def least_near(fit: ShapeFit) -> tuple[float, np.ndarray]:
+    """The least chi-square with each breakpoint in its gap between stations or one of the next two.
+
+    The sum of squares has a kink wherever a breakpoint passes a station, but none between: every
+    way to deal the breakpoints out to the gaps is solved on its own.
+    """
+    x, y = fit.stations.distances[fit.used], fit.stations.diameters[fit.used]
+    sigma = fit.stations.errors[fit.used]
+    gap = np.searchsorted(x, fit.positions[1:-1])
+    best: tuple[float, np.ndarray] = (math.inf, np.array([]))
+    for shifts in product((-2, -1, 0, 1, 2), repeat=len(gap)):
+        # A segment with fewer than two stations of its own would hold whatever it is put to.
+        rear = gap + shifts
+        if np.any(np.diff([0, *rear, len(x)]) < 2):
+            continue
+        low, high = x[rear - 1] / FOOT, x[rear] / FOOT
+        guess = np.concatenate([(low + high) / 2.0, fit.diameters / THOU])
+        wide = np.full(len(fit.diameters), np.inf)
+        bounds = (np.concatenate([low, -wide]), np.concatenate([high, wide]))
+        found = least_squares(
+            misfit, guess, bounds=bounds, args=(x, y, sigma), xtol=1e-12, ftol=1e-12, gtol=1e-12
         )
-        for first in (8.3, 8.8, 9.4)
-        for second in (24.4, 24.8, 25.3, 25.6)
-    ]
-    found, covariance = min(fits, key=lambda each: chi_square(each[0]))
-    assert fit.chi_square == pytest.approx(chi_square(found), rel=1e-3)
-    assert fit.positions[1:-1] / FOOT == pytest.approx(found[:2], abs=2e-3)
-    assert fit.diameters / THOU == pytest.approx(found[2:], abs=5e-3)
-    errors = np.sqrt(np.diag(covariance))
-    assert fit.errors.positions[1:-1] / FOOT == pytest.approx(errors[:2], rel=0.02)
-    # Only the rear end has one error more: the tape's, in the length of the line.
-    assert fit.errors.diameters[:-1] / THOU == pytest.approx(errors[2:-1], rel=0.02)
-    assert fit.errors.diameters[-1] / THOU == pytest.approx(errors[-1], rel=0.05)
+        if 2.0 * found.cost < best[0]:
+            best = 2.0 * found.cost, found.x
+    return best
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_shape_and_its_errors_agree_with_scipy(seed: int) -> None:
+    fit = measured(seed, NODES, DIAMETERS, 31)
+    least, found = least_near(fit)
+    x, sigma = fit.stations.distances[fit.used], fit.stations.errors[fit.used]
+    p = np.concatenate([fit.positions[1:-1] / FOOT, fit.diameters / THOU])
+    rows, tense = central(lambda q: misfit(q, x, 0.0 * x, sigma), p), central(tension, p)
+    information = rows.T @ rows
+    # Besides chi-square the fit makes the squares of the tension T small. To first order that
+    # moves it by C T'^T T, with C the inverse of J^T J, and adds T^T T' C T'^T T to chi-square.
+    pull = tense.T @ tension(p)
+    close = NOTICED + 2.0 * float(pull @ np.linalg.solve(information, pull))
+    assert least * (1.0 - 1e-9) <= fit.chi_square <= least + close
+    # Whatever adds no more than that lies within so many standard deviations.
+    # A breakpoint may lie anywhere on the line, sure within its length over sqrt(12).
+    anywhere = np.where(np.arange(len(p)) < len(p) // 2 - 1, 12.0 * (FOOT / LENGTH) ** 2, 0.0)
+    known = information + tense.T @ tense + np.diag(anywhere)
+    errors = np.sqrt(np.diag(np.linalg.inv(known)))
+    wider = max(1.0, fit.chi_square / fit.freedom) if is_scattered(fit) else 1.0
+    assert np.all(np.abs(p - found) <= math.sqrt(2.0 * close) * errors)
+    # The stated errors: those of the normal matrix; the tape's error in the length of the line,
+    # 1/8 in / sqrt(12) on the last slope, comes to that of the last diameter.
+    nodes, diameters = nodes_of(p)
+    slope = (diameters[-1] - diameters[-2]) / (nodes[-1] - nodes[-2])
+    errors[-1] = math.hypot(errors[-1], slope * USUAL.tape / math.sqrt(12.0) / THOU)
+    stated = np.concatenate([fit.errors.positions[1:-1] / FOOT, fit.errors.diameters / THOU])
+    assert stated == pytest.approx(math.sqrt(wider) * errors, rel=1e-4)
+
+
+def is_scattered(fit: ShapeFit) -> bool:
+    return any("scatter" in str(finding.sentence) for finding in fit.findings)
 
 
 def exact_shape() -> ShapeFit:
@@ -128,10 +190,10 @@ def test_densities_of_a_known_shape_agree_with_curve_fit() -> None:
     assert fit.section_residuals == pytest.approx(WEIGHTS - volumes @ found, abs=1e-3 * GRAIN)
 
 
-def test_shape_and_densities_together_agree_with_curve_fit() -> None:
-    shape = measured(3, NODES, DIAMETERS, 24)
+@pytest.mark.parametrize("seed", range(20))
+def test_shape_and_densities_together_agree_with_curve_fit(seed: int) -> None:
+    shape = measured(seed, NODES, DIAMETERS, 24)
     m = len(shape.positions)
-    assert m == 4
     sections = [
         WeighedSection(0.0, LENGTH, 208.5 * GRAIN),
         WeighedSection(25 * FOOT, LENGTH, 33 * GRAIN),
@@ -139,46 +201,55 @@ def test_shape_and_densities_together_agree_with_curve_fit() -> None:
     fit = fit_densities(shape, sections, USUAL, spread=0.02)
     assert isinstance(fit, DensityFit)
 
-    # Parameters: two breakpoints, the length, four diameters, three densities. Data: the shape
-    # with its covariance, the prior of the densities, and the two weights.
-    free = [1, 2, 3, 4, 5, 6, 7]
-    guess = np.concatenate([shape.positions, shape.diameters])[free]
+    # Parameters: breakpoints and length, diameters, densities. Data: the shape with its
+    # covariance, the prior of the densities, and the two weights.
     common = sum(s.mass for s in sections) / sum(
         volume_between(shape.positions, shape.diameters, k, s.front, s.rear)
         for s in sections
-        for k in range(3)
+        for k in range(m - 1)
     )
-    size = len(free) + 3
-    scales = np.concatenate([np.ones(3), np.full(4, THOU), np.full(3, 1000.0)])
+    scales = np.concatenate([np.ones(m - 1), np.full(m, THOU), np.full(m - 1, 1000.0)])
+    size = len(scales)
 
     def model(_: object, *p: float) -> np.ndarray:
-        values = np.array(p) * scales
-        nodes = np.concatenate([[0.0], values[:3]])
+        positions, diameters, densities = np.split(np.array(p) * scales, [m - 1, 2 * m - 1])
+        nodes = np.concatenate([[0.0], positions])
         masses = [
             sum(
-                values[7 + k] * volume_between(nodes, values[3:7], k, front, rear) for k in range(3)
+                densities[k] * volume_between(nodes, diameters, k, front, rear)
+                for k in range(m - 1)
             )
             for front, rear in ((0.0, nodes[-1]), (25 * FOOT, nodes[-1]))
         ]
         return np.concatenate([p, np.array(masses) / GRAIN])
 
     covariance = np.zeros((size + 2, size + 2))
-    covariance[:7, :7] = shape.covariance[np.ix_(free, free)]
-    covariance[7:10, 7:10] = common**2 * (25.0 + 0.02**2 * np.eye(3))
-    covariance[:10, :10] /= scales * scales[:, np.newaxis]
+    covariance[: 2 * m - 1, : 2 * m - 1] = shape.covariance[1:, 1:]
+    covariance[2 * m - 1 : size, 2 * m - 1 : size] = common**2 * (25.0 + 0.02**2 * np.eye(m - 1))
+    covariance[:size, :size] /= np.outer(scales, scales)
     cut = np.interp(25 * FOOT, fit.positions, fit.diameters)
-    at_cut = math.pi / 4.0 * cut**2 * fit.densities[1 if fit.positions[2] > 25 * FOOT else 2]
+    behind = int(np.searchsorted(fit.positions, 25 * FOOT, side="right")) - 1
+    at_cut = math.pi / 4.0 * cut**2 * fit.densities[behind]
     noise = np.array([0.5, math.hypot(0.5, at_cut * USUAL.tape / GRAIN)]) / math.sqrt(12.0)
-    covariance[10:, 10:] = np.diag(noise**2)
-    start = np.concatenate([guess, np.full(3, common)]) / scales
-    data = np.concatenate([start, [208.5, 33.0]])
-    found, errors = curve_fit(model, None, data, p0=start, sigma=covariance, absolute_sigma=True)
-    assert fit.densities == pytest.approx(found[7:] * 1000.0, rel=2e-4)
-    assert fit.diameters == pytest.approx(found[3:7] * THOU, rel=2e-4)
+    covariance[size:, size:] = np.diag(noise**2)
+    guess = np.concatenate([shape.positions[1:], shape.diameters, np.full(m - 1, common)]) / scales
+    data = np.concatenate([guess, [208.5, 33.0]])
+    found, errors = curve_fit(model, None, data, p0=guess, sigma=covariance, absolute_sigma=True)
+    own = fit.state.values[1:] / scales
+    root = np.linalg.inv(np.linalg.cholesky(covariance))
+
+    def cost(p: np.ndarray) -> float:
+        return float(np.sum((root @ (model(None, *p) - data)) ** 2))
+
+    # Half a hundredth on chi-square is less than a tenth of a standard deviation.
+    assert cost(own) <= cost(found) + 0.005
+    if np.abs(fit.positions - 25 * FOOT).min() < 0.01 * FOOT:
+        return  # on a kink, where the masses have no derivative and curve_fit goes astray
+    # curve_fit ends where steps bring less than 1.5e-8 of chi-square, about 30 here: it is within
+    # the root of that, and as far as the derivatives are good.
     spread = np.sqrt(np.diag(errors))
-    assert fit.errors.densities == pytest.approx(spread[7:] * 1000.0, rel=0.02)
-    own = np.sqrt(np.diag(fit.covariance))[4:8]
-    assert own == pytest.approx(spread[3:7] * THOU, rel=0.02)
+    assert np.all(np.abs(own - found) <= 1e-3 * spread)
+    assert np.sqrt(np.diag(fit.covariance))[1:] / scales == pytest.approx(spread, rel=1e-3)
 
 
 SHAPES = {
@@ -196,58 +267,97 @@ SHAPES = {
 }
 
 
+def chance_of_one_more(nodes: np.ndarray, diameters: np.ndarray, count: int) -> float:
+    """At most how likely noise alone makes one more breakpoint pass 3 ln n somewhere on the line.
+
+    The column of one more hinge, beside those of a fit whose breakpoints are free, runs as a unit
+    vector along a curve as the hinge moves along the line. Noise has more than c along one of its
+    ends or between with a chance of at most 2 (1 - Phi(c)) + exp(-c^2 / 2) L / pi, with L the
+    length of the curve (Davies, Biometrika 64, 247, 1977; both signs).
+    """
+    x = np.linspace(0.0, nodes[-1], count)
+    t = nodes[1:-1]
+    ahead = x[:, np.newaxis] - t
+    columns = np.column_stack([np.ones(count), x, np.maximum(0.0, ahead), ahead > 0.0])
+    q = np.linalg.qr(columns)[0]
+    # Two stations at least on both sides: with one, a hinge is no breakpoint but a reading.
+    hinges = np.maximum(0.0, x[:, np.newaxis] - np.linspace(x[1], x[-2], 20_000))
+    hinges = hinges - q @ (q.T @ hinges)
+    size = np.linalg.norm(hinges, axis=0)
+    along = hinges[:, size > 1e-6] / size[size > 1e-6]
+    length = float(np.linalg.norm(np.diff(along, axis=1), axis=0).sum())
+    squared = 3.0 * math.log(count)
+    tail = 2.0 * norm.sf(math.sqrt(squared))
+    return float(tail + math.exp(-squared / 2.0) * length / math.pi)
+
+
+def covers(inside: list[np.ndarray]) -> bool:
+    """Whether the stated 95 % cover the truth in so many of 100, line by line.
+
+    What is inside on one line hangs together: the lines' own scatter says how far their mean may
+    lie from 95 %.
+    """
+    shares = np.array([each.mean() for each in inside])
+    reach = norm.isf(SURE / 2.0) * shares.std(ddof=1) / math.sqrt(len(shares))
+    return bool(abs(shares.mean() - 0.95) <= reach)
+
+
 @pytest.mark.parametrize("name", SHAPES)
 def test_breakpoints_of_noisy_lines_are_recovered_within_their_stated_error(name: str) -> None:
     nodes, diameters, count = SHAPES[name]
-    recovered = 0
-    inside: list[np.ndarray] = []
-    for seed in range(100):
-        fit = measured(seed, nodes, diameters, count)
-        if len(fit.positions) != len(nodes):
-            continue
-        off = (fit.positions - nodes)[1:-1] / fit.errors.positions[1:-1]
-        recovered += bool(np.all(np.abs(off) < 3.0))
-        diameter = (fit.diameters - diameters) / fit.errors.diameters
-        inside.append(np.abs(np.concatenate([off, diameter])) < 1.96)
-    assert recovered >= 95
-    # The stated 95 % cover the truth as often as they claim, give or take what the trials allow:
-    # the trials' own standard deviation is under 2 % once all nodes are counted together.
-    covered = np.mean(np.concatenate(inside))
-    assert 0.92 <= covered <= 0.98
+    fits = [measured(seed, nodes, diameters, count) for seed in range(100)]
+    right = [fit for fit in fits if len(fit.positions) == len(nodes)]
+    # None too few: each corner is worth hundreds in chi-square. One too many as often as noise may.
+    assert all(len(fit.positions) >= len(nodes) for fit in fits)
+    too_many = len(fits) - len(right)
+    assert too_many <= binom.isf(SURE, len(fits), chance_of_one_more(nodes, diameters, count))
+    assert covers(
+        [
+            np.abs(
+                np.concatenate(
+                    [
+                        (fit.positions - nodes)[1:-1] / fit.errors.positions[1:-1],
+                        (fit.diameters - diameters) / fit.errors.diameters,
+                    ]
+                )
+            )
+            < 1.96
+            for fit in right
+        ]
+    )
 
 
 def test_the_stated_error_of_the_weight_per_length_covers_the_truth() -> None:
     x = np.linspace(0.05, 0.95, 13) * LENGTH
-    densities = np.array([905.0, 882.0, 897.0])
-    truth_segment = np.searchsorted(NODES[1:-1], x)
-    truth = math.pi / 4.0 * np.interp(x, NODES, DIAMETERS) ** 2 * densities[truth_segment]
-    inside, total_inside = [], []
+    inside, total_inside = [], 0
     for seed in range(100):
-        shape = measured(500 + seed, NODES, DIAMETERS, 31)
+        # Densities as the fit believes them to be: 2 % from segment to segment.
+        densities = 890.0 * np.random.default_rng(seed).normal(1.0, 0.02, 3)
+        truth = math.pi / 4.0 * np.interp(x, NODES, DIAMETERS) ** 2
+        truth *= densities[np.searchsorted(NODES[1:-1], x)]
         masses = [
-            sum(
-                densities[k] * volume_between(NODES, DIAMETERS, k, a * FOOT, b * FOOT)
-                for k in range(3)
-            )
-            for a, b in ((0.0, 30.0), (20.0, 30.0))
+            sum(densities[k] * volume_between(NODES, DIAMETERS, k, front, LENGTH) for k in range(3))
+            for front in (0.0, 20 * FOOT)
         ]
         read = [round(m / USUAL.scale) * USUAL.scale for m in masses]
         sections = [
             WeighedSection(0.0, LENGTH, read[0]),
             WeighedSection(20 * FOOT, LENGTH, read[1]),
         ]
-        fit = fit_densities(shape, sections, USUAL)
+        fit = fit_densities(measured(seed, NODES, DIAMETERS, 31), sections, USUAL)
         assert isinstance(fit, DensityFit)
         value, error = fit.linear_density(x)
         inside.append(np.abs(value - truth) < 1.96 * error)
-        total_inside.append(abs(fit.total[0] - masses[0]) < 1.96 * fit.total[1])
-    assert 0.92 <= np.mean(inside) <= 0.985
-    assert np.mean(total_inside) >= 0.92
+        total_inside += abs(fit.total[0] - masses[0]) < 1.96 * fit.total[1]
+    assert covers(inside)
+    # A rounded weight is never off by more than half a step, 1.73 standard deviations.
+    assert total_inside == 100
 
 
 def test_the_error_of_one_diameter_is_its_scatter_with_the_rounding() -> None:
+    # The deviation of so many readings is itself known within 1 / sqrt(2 n) of it, 0.5 %.
     rng = np.random.default_rng(1)
     true = rng.uniform(30.0, 80.0, 20000) * THOU
     read = np.round((true + rng.normal(0.0, USUAL.scatter, true.size)) / USUAL.micrometer)
     off = read * USUAL.micrometer - true
-    assert off.std() == pytest.approx(diameter_error(USUAL, 1), rel=0.02)
+    assert off.std() == pytest.approx(diameter_error(USUAL, 1), rel=norm.isf(SURE / 2.0) * 0.005)

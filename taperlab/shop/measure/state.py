@@ -68,6 +68,11 @@ class State:
         return np.diff(self.positions)
 
     @property
+    def is_crossed(self) -> bool:
+        """Whether a node lies at or past the next one, so that there is no such line."""
+        return bool(np.any(self.lengths <= 0.0))
+
+    @property
     def segment_masses(self) -> Array:
         """Mass of each segment [kg], loops left out."""
         return self.volumes(0.0, self.length) * self.densities
