@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 
+from taperlab.edits.changing import within
 from taperlab.edits.edited import Edited, Refused
 from taperlab.model.bench import Bench
-from taperlab.model.water import COLDEST, SALTIEST, WARMEST, ZERO_CELSIUS, WaterKind
-from taperlab.units.sentence import Salinity, Sentence, Temperature
+from taperlab.model.water import WARMEST, ZERO_CELSIUS, WaterKind
+from taperlab.units.kinds import SALINITY, TEMPERATURE
+from taperlab.units.sentence import Sentence, Temperature
 
 
 def set_water(
@@ -22,29 +23,17 @@ def set_water(
     kind = before.kind if kind is None else kind
     temperature = before.temperature if temperature is None else temperature
     salinity = before.salinity if salinity is None else salinity
-    if not (math.isfinite(temperature) and math.isfinite(salinity)):
-        raise Refused(Sentence("Temperature and salinity must be numbers."))
-    coldest = ZERO_CELSIUS if kind is WaterKind.FRESH else COLDEST
-    if not coldest <= temperature <= WARMEST:
-        values = {
-            "coldest": Temperature(coldest),
-            "warmest": Temperature(WARMEST),
-            "found": Temperature(temperature),
-        }
-        raise Refused(
-            Sentence("Fresh water must be from {coldest} to {warmest}, not {found}.", **values)
-            if kind is WaterKind.FRESH
-            else Sentence("Sea water must be from {coldest} to {warmest}, not {found}.", **values)
-        )
-    if not 0.0 <= salinity <= SALTIEST:
+    if kind is WaterKind.FRESH and not ZERO_CELSIUS <= temperature <= WARMEST:
         raise Refused(
             Sentence(
-                "Salinity must be from {lowest} to {highest}, not {found}.",
-                lowest=Salinity(0.0),
-                highest=Salinity(SALTIEST),
-                found=Salinity(salinity),
+                "Fresh water must be from {coldest} to {warmest}, not {found}.",
+                coldest=Temperature(ZERO_CELSIUS),
+                warmest=Temperature(WARMEST),
+                found=Temperature(temperature),
             )
         )
+    within(temperature, TEMPERATURE, Sentence("The temperature of the water"))
+    within(salinity, SALINITY, Sentence("The salinity of the water"))
     after = replace(before, kind=kind, temperature=temperature, salinity=salinity)
     return Edited(
         bench if after == before else replace(bench, water=after), Sentence("Change water")

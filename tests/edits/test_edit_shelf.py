@@ -84,9 +84,9 @@ def test_water_keeps_what_is_not_given():
         Refused, match=r"^Fresh water must be from 32\.0 °F to 104\.0 °F, not 30\.2 °F\.$"
     ):
         water.set_water(cold, WaterKind.FRESH)
-    with pytest.raises(Refused, match=r"from 0\.0 g/kg to 42\.0 g/kg, not 60\.0 g/kg"):
+    with pytest.raises(Refused, match=r"would be 60\.0 g/kg; it must be from 0\.0 g/kg to 42"):
         water.set_water(BENCH, salinity=0.06)
-    with pytest.raises(Refused, match="must be numbers"):
+    with pytest.raises(Refused, match="must be from"):
         water.set_water(BENCH, temperature=math.nan)
 
 
