@@ -47,9 +47,9 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
     """One scene for all plots, in pixels; without menus, buttons or gestures of its own.
 
     handle_*: a handle was grabbed, dragged (Drag), let go, or its drag called off with Esc.
-    handle_nudged(Handle, steps along, steps up) by key. blade_moved(position [SI]): of the blade
-    that ``blades.held`` counts. pointed(): something else is read, or nothing. doubled(position
-    [SI], Handle | None): pressed twice there.
+    handle_nudged(Handle, steps along, steps up): by key; nudges_ended(): the key was let go.
+    blade_moved(position [SI]): of the blade that ``blades.held`` counts. pointed(): something else
+    is read, or nothing. doubled(position [SI], Handle | None): pressed twice there.
     """
 
     handle_grabbed = Signal(object)
@@ -57,6 +57,7 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
     handle_released = Signal()
     handle_cancelled = Signal()
     handle_nudged = Signal(object, int, int)
+    nudges_ended = Signal()
     blade_moved = Signal(float)
     pointed = Signal()
     doubled = Signal(float, object)

@@ -195,12 +195,9 @@ class PlotStack(QWidget):
     def keyReleaseEvent(self, event: QKeyEvent) -> None:
         """A row of nudges ends when its key is let go."""
         if not event.isAutoRepeat() and not self.is_dragging:
-            self.nudges_ended()
+            self.canvas.nudges_ended.emit()
             self.canvas.show_tag(None)
         super().keyReleaseEvent(event)
-
-    def nudges_ended(self) -> None:
-        """Be told that a row of nudges is done; for those who inherit."""
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Show the ring, if the keyboard brought the focus here."""
@@ -213,7 +210,7 @@ class PlotStack(QWidget):
         """Hide the ring."""
         self._ring = False
         self.update()
-        self.nudges_ended()
+        self.canvas.nudges_ended.emit()
         self.canvas.draw_handles()
         super().focusOutEvent(event)
 

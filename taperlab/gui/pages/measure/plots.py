@@ -14,10 +14,9 @@ from taperlab.edits import measure as edits
 from taperlab.edits.drag import drag_measured, on_tape
 from taperlab.gui.kit.theme import DASHES
 from taperlab.gui.pages.measure.desk import Desk
-from taperlab.gui.plots.axis import DISTANCE as ALONG
 from taperlab.gui.plots.axis import Axis, Unit
-from taperlab.gui.plots.canvas import Drag
 from taperlab.gui.plots.chart import Chart, Legend, Plot, Words
+from taperlab.gui.plots.drags import Drags
 from taperlab.gui.plots.grips import Handle, Side
 from taperlab.gui.plots.ink import Ink
 from taperlab.gui.plots.inks import Area, Curve, Points, Uprights
@@ -63,8 +62,6 @@ class MeasurePlots(PlotStack):
         self._desk = desk
         self._drawn: tuple[object, ...] = ()
         self._plots: tuple[Plot, ...] = ()
-        self._merge: int | None = None
-        self._before: tuple[float, ...] = ()
         self._wanted: float | None = None
         super().__init__(desk.place.theme, desk.system)
         self.setMinimumSize(320, 240)
@@ -75,12 +72,14 @@ class MeasurePlots(PlotStack):
             Qt.Key.Key_Insert: self.fix_here,
             Qt.Key.Key_Delete: self.let_go,
         }
-        canvas = self.canvas
-        canvas.handle_grabbed.connect(self._grabbed)
-        canvas.handle_dragged.connect(self._dragged)
-        canvas.handle_released.connect(self._released)
-        canvas.handle_cancelled.connect(self._cancelled)
-        canvas.handle_nudged.connect(self._nudged)
+        self._drags = Drags(
+            self.canvas,
+            desk.place,
+            remember=self._held,
+            move=self._move,
+            put_back=self._put_back,
+            whole=True,
+        )
         desk.changed.connect(self.refresh)
         desk.studied.connect(self.refresh)
         desk.place.settings.units_changed.connect(self._units_changed)
@@ -228,40 +227,19 @@ class MeasurePlots(PlotStack):
 
     # -- moving a breakpoint -------------------------------------------------------------------
 
-    def _grabbed(self, _handle: Handle) -> None:
+    def _held(self) -> tuple[float, ...] | None:
         measurement = self._desk.measurement
-        self._merge = self._desk.place.document.new_merge_id()
-        self._before = measurement.breakpoints if measurement else ()
+        return measurement.breakpoints if measurement else None
 
-    def _dragged(self, drag: Drag) -> None:
-        self._move(drag.handle.position, drag.position)
-
-    def _nudged(self, handle: Handle, along: int, _up: int) -> None:
-        if along:
-            if self._merge is None:
-                self._merge = self._desk.place.document.new_merge_id()
-            step = ALONG.step(self.system)
-            self._move(handle.position, (round(handle.position / step) + along) * step)
-
-    def _move(self, before: float, position: float) -> None:
+    def _move(self, handle: Handle, position: float | None, _value: float | None) -> None:
         measurement = self._desk.measurement
-        if measurement is not None:
+        if measurement is not None and position is not None:
             self._wanted = on_tape(measurement, position)
-            self._desk.apply(drag_measured, before, position, merge=self._merge)
+            self._desk.apply(drag_measured, handle.position, position, merge=self._drags.merge)
             self._wanted = None
 
-    def _released(self) -> None:
-        self._merge = None
-
-    def _cancelled(self) -> None:
-        # The same merge id: the step that the drag made vanishes, as it now changes nothing.
-        self._desk.apply(edits.set_breakpoints, self._before, merge=self._merge)
-        self._released()
-
-    def nudges_ended(self) -> None:
-        """A row of nudges is one step; the next is another."""
-        if not self.is_dragging:
-            self._merge = None
+    def _put_back(self, held: tuple[float, ...]) -> None:
+        self._desk.apply(edits.set_breakpoints, held, merge=self._drags.merge)
 
     # -- holding and letting go ----------------------------------------------------------------
 

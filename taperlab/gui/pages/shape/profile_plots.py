@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from taperlab.edits.drag import drag_breakpoint, put_back
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.plots.canvas import Drag
+from taperlab.gui.plots.drags import Drags
 from taperlab.gui.plots.grips import Handle, Side
-from taperlab.gui.plots.line_plots import AXES, OUTLINE, WEIGHT_ALONG, Drawing, Laid, LinePlots
+from taperlab.gui.plots.line_plots import OUTLINE, WEIGHT_ALONG, Drawing, Laid, LinePlots
 from taperlab.gui.plots.styles import overlay_style
 from taperlab.gui.state.document import Change
 from taperlab.gui.state.watch import Watch
@@ -23,16 +23,11 @@ class ProfilePlots(LinePlots):
     def __init__(self, place: Workplace, watch: Watch) -> None:
         self.place = place
         self._known: dict[str, Laid] = {}
-        self._before: Line | None = None
-        self._merge: int | None = None
         super().__init__(place.theme, place.system)
         self.show_sink(place.settings.sink_shown)
-        canvas = self.canvas
-        canvas.handle_grabbed.connect(self._grabbed)
-        canvas.handle_dragged.connect(self._dragged)
-        canvas.handle_released.connect(self._released)
-        canvas.handle_cancelled.connect(self._cancelled)
-        canvas.handle_nudged.connect(self._nudged)
+        self._drags = Drags(
+            self.canvas, place, remember=self._line, move=self._move, put_back=self._put_back
+        )
         watch.changed.connect(self._changed)
         place.settings.units_changed.connect(self._units_changed)
         place.settings.sink_shown_changed.connect(self._sink_changed)
@@ -81,7 +76,7 @@ class ProfilePlots(LinePlots):
         if other_line:
             if self.is_dragging:
                 self.canvas.let_go()
-                self._released()
+                self._drags.end()
             self.canvas.choose_handle(None)
             self.point_at(None)
         self.refresh()
@@ -96,19 +91,8 @@ class ProfilePlots(LinePlots):
 
     # -- editing -------------------------------------------------------------------------------
 
-    def _grabbed(self, _handle: Handle) -> None:
-        self._before = self.place.document.line
-        self._merge = self.place.document.new_merge_id()
-
-    def _dragged(self, drag: Drag) -> None:
-        if self._before is None:
-            return
-        position, value = drag.position, drag.value
-        if drag.snap:
-            along = self.chart.across.step(self.system)
-            up = AXES[drag.handle.plot].step(self.system)
-            position, value = round(position / along) * along, round(value / up) * up
-        self._move(drag.handle, position, value)
+    def _line(self) -> Line | None:
+        return self.place.document.line
 
     def _move(self, handle: Handle, position: float | None, value: float | None) -> None:
         line = self.place.document.line
@@ -122,7 +106,7 @@ class ProfilePlots(LinePlots):
             position,
             behind=handle.side is Side.BEHIND,
             **{"diameter" if outline else "linear_density": value},
-            merge=self._merge,
+            merge=self._drags.merge,
             initiator=self,
         )
         now = self.canvas.grips.find(handle.key)
@@ -131,26 +115,8 @@ class ProfilePlots(LinePlots):
             words = Sentence("{place} · {size}", place=Length(now.position), size=size)
             self.canvas.show_tag(now, render(words, self.system))
 
-    def _released(self) -> None:
-        self._before = self._merge = None
-
-    def _cancelled(self) -> None:
-        if self._before is not None:
-            # The same merge id: the step that the drag made vanishes, as it now changes nothing.
-            self.place.do(put_back, self._before, merge=self._merge, initiator=self)
-        self._released()
-
-    def _nudged(self, handle: Handle, along: int, up: int) -> None:
-        if self._merge is None:
-            self._merge = self.place.document.new_merge_id()
-        step, size = self.chart.across.step(self.system), AXES[handle.plot].step(self.system)
-        position = handle.position + along * step if along else None
-        self._move(handle, position, handle.value + up * size if up else None)
-
-    def nudges_ended(self) -> None:
-        """A row of nudges is one step; the next is another."""
-        if not self.is_dragging:
-            self._merge = None
+    def _put_back(self, line: Line) -> None:
+        self.place.do(put_back, line, merge=self._drags.merge, initiator=self)
 
 
 def handles_of(analysis: LineAnalysis) -> tuple[Handle, ...]:
