@@ -20,10 +20,10 @@ from scipy.stats import binom, norm
 
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.measurement import Instruments, Station, WeighedSection
-from taperlab.shop.measure.densities import DensityFit, fit_densities
+from taperlab.shop.measure.densities import DensityFit
 from taperlab.shop.measure.instruments import USUAL, diameter_error
-from taperlab.shop.measure.shape import ShapeFit, shape_steps
-from taperlab.shop.steps import finish
+from taperlab.shop.measure.shape import ShapeFit
+from tests.measured import fit_densities, fit_shape
 
 THOU = 0.001 * INCH
 LENGTH = 30 * FOOT
@@ -37,7 +37,7 @@ def measured(seed: int, nodes: np.ndarray, diameters: np.ndarray, count: int) ->
     read = np.round(noisy / USUAL.micrometer) * USUAL.micrometer
     tape = np.clip(np.round(x / USUAL.tape) * USUAL.tape, 0.0, nodes[-1])
     rows = [Station(float(a), (float(d),)) for a, d in zip(tape, read, strict=True)]
-    fit = finish(shape_steps(rows, float(nodes[-1]), USUAL))
+    fit = fit_shape(rows, float(nodes[-1]), USUAL)
     assert isinstance(fit, ShapeFit)
     return fit
 
@@ -143,7 +143,7 @@ def exact_shape() -> ShapeFit:
     fine = Instruments(scale=1e-9, tape=1e-9, micrometer=1e-10)
     x = np.linspace(0.0, LENGTH, 61)
     rows = [Station(float(a), (float(np.interp(a, NODES, DIAMETERS)),)) for a in x]
-    fit = finish(shape_steps(rows, LENGTH, fine))
+    fit = fit_shape(rows, LENGTH, fine)
     assert isinstance(fit, ShapeFit)
     return fit
 

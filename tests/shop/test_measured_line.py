@@ -13,15 +13,15 @@ from taperlab.model.measurement import Measurement, Station, WeighedSection
 from taperlab.model.segment import Part, Segment
 from taperlab.physics.profile import Profile
 from taperlab.shop.measure.as_built import compare, segment_errors
-from taperlab.shop.measure.densities import DensityFit, fit_densities
+from taperlab.shop.measure.densities import DensityFit
 from taperlab.shop.measure.instruments import USUAL, rounding_error
 from taperlab.shop.measure.next_measurement import Aim, Kind, sharpest_next
 from taperlab.shop.measure.outcome import NoFit
 from taperlab.shop.measure.parts import as_line, guess_parts
-from taperlab.shop.measure.shape import ShapeFit, shape_steps
+from taperlab.shop.measure.shape import ShapeFit
 from taperlab.shop.measure.study import study
-from taperlab.shop.steps import finish
 from taperlab.units.show import show_eighths
+from tests.measured import fit_densities, fit_shape
 
 TRUTH = line_of(
     "truth",
@@ -41,10 +41,8 @@ def shape(count: int = 31) -> ShapeFit:
     x = np.linspace(0.0, LENGTH, count)
     noisy = PROFILE.diameter(x) + rng.normal(0.0, USUAL.scatter, count)
     read = np.round(noisy / USUAL.micrometer) * USUAL.micrometer
-    fit = finish(
-        shape_steps(
-            [Station(float(a), (float(d),)) for a, d in zip(x, read, strict=True)], LENGTH, USUAL
-        )
+    fit = fit_shape(
+        [Station(float(a), (float(d),)) for a, d in zip(x, read, strict=True)], LENGTH, USUAL
     )
     assert isinstance(fit, ShapeFit)
     return fit
@@ -246,7 +244,7 @@ def test_a_diameter_is_promised_what_it_brings() -> None:
 
     def spread(extra: list[Station]) -> tuple[float, DensityFit]:
         fixed = [9 * FOOT, 25 * FOOT]
-        fit = finish(shape_steps([*stations, *extra], LENGTH, USUAL, fixed=fixed, only_fixed=True))
+        fit = fit_shape([*stations, *extra], LENGTH, USUAL, fixed=fixed, only_fixed=True)
         assert isinstance(fit, ShapeFit)
         dense = fit_densities(fit, [WHOLE], USUAL)
         assert isinstance(dense, DensityFit)

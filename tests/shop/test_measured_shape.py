@@ -11,9 +11,9 @@ from taperlab.model.exact_units import FOOT, INCH
 from taperlab.model.measurement import Instruments, Station
 from taperlab.shop.measure.instruments import USUAL, diameter_error, rounding_error
 from taperlab.shop.measure.outcome import NoFit
-from taperlab.shop.measure.shape import Placed, ShapeFit, shape_steps
-from taperlab.shop.steps import finish
+from taperlab.shop.measure.shape import Placed, ShapeFit
 from taperlab.units.finding import Level
+from tests.measured import fit_shape
 
 THOU = 0.001 * INCH
 LENGTH = 30 * FOOT
@@ -28,7 +28,7 @@ def stations(feet: np.ndarray, nodes=NODES, diameters=DIAMETERS) -> list[Station
 
 
 def shape(*args: object, **kwargs: object) -> ShapeFit:
-    fit = finish(shape_steps(*args, **kwargs))  # type: ignore[arg-type]
+    fit = fit_shape(*args, **kwargs)  # type: ignore[arg-type]
     assert isinstance(fit, ShapeFit), fit
     return fit
 
@@ -84,7 +84,7 @@ def test_more_readings_at_a_station_sharpen_it() -> None:
 
 
 def test_few_stations() -> None:
-    assert isinstance(finish(shape_steps([], LENGTH, USUAL)), NoFit)
+    assert isinstance(fit_shape([], LENGTH, USUAL), NoFit)
     one = shape(stations(np.array([10.0])), LENGTH, USUAL)
     assert one.diameters == pytest.approx([62 * THOU] * 2, rel=1e-6)
     assert "level" in str(one.findings[0].sentence)
@@ -163,7 +163,7 @@ def test_a_fixed_breakpoint_stays_and_the_others_are_still_found() -> None:
 
 
 def test_a_breakpoint_beyond_the_line_is_refused() -> None:
-    answer = finish(shape_steps(stations(np.linspace(0, 30, 9)), LENGTH, USUAL, fixed=[31 * FOOT]))
+    answer = fit_shape(stations(np.linspace(0, 30, 9)), LENGTH, USUAL, fixed=[31 * FOOT])
     assert isinstance(answer, NoFit)
     assert "between the ends" in str(answer.sentence)
 
@@ -180,7 +180,7 @@ def test_a_breakpoint_beyond_the_line_is_refused() -> None:
 def test_whatever_is_typed_gets_an_answer(
     rows: list[tuple[float, float]], fixed: list[float]
 ) -> None:
-    fit = finish(shape_steps([Station(x, (d,)) for x, d in rows], 9.1, USUAL, fixed=fixed))
+    fit = fit_shape([Station(x, (d,)) for x, d in rows], 9.1, USUAL, fixed=fixed)
     if isinstance(fit, NoFit):
         assert str(fit.sentence).endswith(".")
         return

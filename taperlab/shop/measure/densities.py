@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from taperlab.model.line import NO_LOOP, Loop
-from taperlab.model.measurement import Instruments, WeighedSection
+from taperlab.model.measurement import Instruments, Measurement, WeighedSection
 from taperlab.physics import frustum
 from taperlab.physics.frustum import Array
 from taperlab.shop.measure.instruments import rounding_error
@@ -118,13 +118,7 @@ class DensityFit(Fitted):
 
 
 def fit_densities(
-    shape: ShapeFit,
-    sections: Sequence[WeighedSection],
-    instruments: Instruments,
-    *,
-    spread: float = SPREAD,
-    front_loop: Loop = NO_LOOP,
-    rear_loop: Loop = NO_LOOP,
+    shape: ShapeFit, measurement: Measurement, *, spread: float = SPREAD
 ) -> DensityFit | NoFit:
     """Densities from weights, by generalised least squares over shape and densities together.
 
@@ -132,15 +126,8 @@ def fit_densities(
     that the weights alone set, about which segments spread by ``spread`` (one standard deviation,
     as a share). Where sections were weighed one by one their weights win; where only the total
     was, all segments share what it says.
-
-    Parameters
-    ----------
-    shape : the fitted shape
-    sections : what was weighed, the whole line being one of them [m], [kg]
-    instruments : steps of the instruments
-    spread : prior spread of the segments' densities about their common value, as a share
-    front_loop, rear_loop : loops on the line when it was weighed
     """
+    sections, instruments = measurement.sections, measurement.instruments
     if not sections:
         return NoFit(
             Sentence("Weigh the whole line, or a section of it: without a weight no density.")
@@ -154,7 +141,7 @@ def fit_densities(
                     end=OnTape(shape.length),
                 )
             )
-    weighings = Weighings(sections, front_loop, rear_loop)
+    weighings = Weighings(sections, measurement.front_loop, measurement.rear_loop)
     measured = np.array([section.mass for section in sections])
     prior = _prior(shape, sections, spread)
     fit = _update(prior, weighings, measured, instruments)

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
-from taperlab.model.measurement import Instruments, Station
+from taperlab.model.measurement import Measurement
 from taperlab.physics.frustum import Array
 from taperlab.shop.measure.breakpoints import (
     BoolArray,
@@ -72,28 +71,15 @@ class ShapeFit(Fitted):
         return self.error(self.state.diameter_gradient(x))
 
 
-def shape_steps(
-    stations: Sequence[Station],
-    length: float,
-    instruments: Instruments,
-    *,
-    fixed: Sequence[float] = (),
-    only_fixed: bool = False,
-) -> Steps[ShapeFit | NoFit]:
+def shape_steps(measurement: Measurement) -> Steps[ShapeFit | NoFit]:
     """Fit a line of straight segments through measured diameters.
 
     Weighted least squares with the known error of the micrometer; a breakpoint is added only if
     it takes more off chi-square than the noise would. Stations that stand far off their
-    neighbours are left out with a finding.
-
-    Parameters
-    ----------
-    stations : where diameters were read, in any order; repeated readings allowed
-    length : whole length of the line [m]
-    instruments : steps of the instruments
-    fixed : distances of breakpoints that stay where they are [m]
-    only_fixed : take no breakpoints but the fixed ones
+    neighbours are left out with a finding. Breakpoints that are fixed stay where they are.
     """
+    length, instruments = measurement.length, measurement.instruments
+    fixed, only_fixed = measurement.breakpoints, measurement.only_fixed
     for where in fixed:
         if not 0.0 < where < length:
             return NoFit(
@@ -103,7 +89,7 @@ def shape_steps(
                     end=OnTape(length),
                 )
             )
-    points, odd = gather(stations, length, instruments)
+    points, odd = gather(measurement.stations, length, instruments)
     if not len(points):
         return NoFit(Sentence("Measure at least one diameter on the line."))
     given = Given(tuple(sorted(set(fixed))), rounding_error(instruments.tape))

@@ -99,27 +99,11 @@ def measure_steps(measurement: Measurement, style: Style = Style.OTHER) -> Steps
 
     Parts that the user gave are used while they are as many as the fitted segments, else guessed.
     """
-    shape = yield from part(
-        shape_steps(
-            measurement.stations,
-            measurement.length,
-            measurement.instruments,
-            fixed=measurement.breakpoints,
-            only_fixed=measurement.only_fixed,
-        ),
-        0.0,
-        0.95,
-    )
+    shape = yield from part(shape_steps(measurement), 0.0, 0.95)
     if isinstance(shape, NoFit):
         return shape
     yield 0.95
-    densities = fit_densities(
-        shape,
-        measurement.sections,
-        measurement.instruments,
-        front_loop=measurement.front_loop,
-        rear_loop=measurement.rear_loop,
-    )
+    densities = fit_densities(shape, measurement)
     if isinstance(densities, NoFit):
         return densities
     given = measurement.parts if len(measurement.parts) == len(densities.densities) else ()
