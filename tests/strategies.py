@@ -29,6 +29,7 @@ from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.stock import Stock
 from taperlab.model.water import COLDEST, SALTIEST, WARMEST, ZERO_CELSIUS, Water, WaterKind
+from taperlab.units.limits import LIMITS
 
 # -- measures that line can have [SI] -----------------------------------------------------------
 
@@ -398,6 +399,22 @@ _solves = st.sampled_from(Solve)
 _joined = st.booleans()
 _or_none = st.none()
 
+
+@st.composite
+def _wild(draw: st.DrawFn, things: st.SearchStrategy[Any]) -> Any:
+    """A thing, now and then with a number that the model allows and no file may hold."""
+    thing = draw(things)
+    if draw(st.integers(0, 4)):
+        return thing
+    name, limited = draw(st.sampled_from(list(LIMITS[type(thing)].items())))
+    kind = limited.kind
+    value = draw(st.sampled_from([1e-12, kind.lowest / 2.0, kind.highest * 2.0, 1e6]))
+    try:
+        return replace(thing, **{name: value})
+    except ValueError:
+        return thing
+
+
 EDITS: dict[Callable[..., Edited], Drawing] = {
     segments.set_part: _cell(parts),
     segments.set_note: _cell(notes),
@@ -419,7 +436,7 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         st.one_of(_or_none, _perhaps_bad(densities)),
     ),
     segments.remove_core: _cell(),
-    segments.set_joint: _cell(joints),
+    segments.set_joint: _cell(_wild(joints)),
     segments.insert: _cell(segments_()),
     segments.insert_default: _cell(),
     segments.delete: _of_rows(),
@@ -449,19 +466,21 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     lines.delete_line: _of_line(),
     lines.rename_line: _of_line(st.text(max_size=4)),
     lines.set_style: _of_line(styles),
-    lines.describe_line: _of_line(st.text(max_size=4), styles, loops, loops, notes),
+    lines.describe_line: _of_line(st.text(max_size=4), styles, _wild(loops), _wild(loops), notes),
     lines.add_lines_from: _of_bench(
         st.lists(lines_(most=2), max_size=1).map(lambda rack: Bench(tuple(rack)))
     ),
     rods.set_rods: _of_bench(
-        st.lists(st.sampled_from(["rod-1", "rod-2"]).flatmap(rods_), max_size=2).map(tuple),
+        st.lists(
+            st.sampled_from(["rod-1", "rod-2"]).flatmap(lambda key: _wild(rods_(key))), max_size=2
+        ).map(tuple),
         st.sampled_from([None, "rod-1", "rod-2"]),
     ),
     rods.choose_rod: lambda draw, bench: (
         (None,) if draw(st.booleans()) else _key_of("rods")(draw, bench)[0],
         {},
     ),
-    stock.add_stock: _of_bench(stocks()),
+    stock.add_stock: _of_bench(_wild(stocks())),
     stock.keep_as_stock: _to_stock,
     stock.delete_stock: _key_of("stock"),
     stock.insert_from_stock: _from_stock,
@@ -490,9 +509,9 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         ),
         {},
     ),
-    measure.set_loops: _of_measurement(loops, loops),
+    measure.set_loops: _of_measurement(_wild(loops), _wild(loops)),
     measure.describe_measurement: _of_measurement(
-        st.text(max_size=4), st.sampled_from([None, "gone"]), loops, loops, notes
+        st.text(max_size=4), st.sampled_from([None, "gone"]), _wild(loops), _wild(loops), notes
     ),
     measure.set_instruments: _of_measurement(*[_tool_steps] * 4),
     measure.set_total_length: _of_measurement(_perhaps_bad(lengths)),
@@ -511,18 +530,18 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     measure.set_only_fixed: _of_measurement(st.booleans()),
     measure.set_part: _of_measurement(_row_numbers, parts, st.lists(parts, max_size=3)),
     measure.put_on_bench: _of_measurement(lines_(least=1, cores=False)),
-    cut_back.start_cut_back: _of_line(_targets, instruments),
+    cut_back.start_cut_back: _of_line(_targets, _wild(instruments)),
     cut_back.delete_cut_back: _of_cut_back(),
     cut_back.set_target: _of_cut_back(_targets),
     cut_back.set_end: _of_cut_back(
         st.sampled_from(CutEnd), st.one_of(_or_none, _perhaps_bad(st.floats(0.0, 1.0)))
     ),
-    cut_back.set_new_loops: _of_cut_back(_new_loops, _new_loops),
-    cut_back.set_limits: _of_cut_back(_limits),
-    cut_back.set_instruments: _of_cut_back(instruments),
+    cut_back.set_new_loops: _of_cut_back(_wild(_new_loops), _wild(_new_loops)),
+    cut_back.set_limits: _of_cut_back(_wild(_limits)),
+    cut_back.set_instruments: _of_cut_back(_wild(instruments)),
     cut_back.set_first_reading: _of_cut_back(st.one_of(_or_none, _perhaps_bad(masses))),
-    cut_back.record_cut: _of_cut_back(_steps),
-    cut_back.change_step: _of_cut_back(st.integers(-1, 3), _steps),
+    cut_back.record_cut: _of_cut_back(_wild(_steps)),
+    cut_back.change_step: _of_cut_back(st.integers(-1, 3), _wild(_steps)),
     cut_back.remove_last_step: _of_cut_back(),
     cut_back.put_on_bench: _of_cut_back(
         lines_(least=1), st.text(max_size=4), notes, keep=st.booleans()
