@@ -70,14 +70,20 @@ NAMED = (
         "APART = 0.08",
         "APART = 0.0",
     ),
-    ("a segment of 160 m at most", "edits/changing.py", "LONGEST = 1000.0", "LONGEST = 160.0"),
+    ("a segment of 160 m at most", "units/kinds.py", "_LONGEST = 914.4", "_LONGEST = 160.0"),
     (
         "a weighed section ends 10 m beyond the line",
         "edits/measure.py",
         "if rear > measurement.length + measurement.instruments.tape:",
         "if rear > measurement.length + 10.0:",
     ),
-    ("50 % of rounding", "files/delimited.py", "MOST_ROUNDING = 0.05", "MOST_ROUNDING = 0.5"),
+    ("50 % of rounding", "files/table.py", "MOST_ROUNDING = 0.05", "MOST_ROUNDING = 0.5"),
+    (
+        "integers of 3,000 digits",
+        "files/strict_json.py",
+        "LONGEST_WHOLE_NUMBER = 300",
+        "LONGEST_WHOLE_NUMBER = 3000",
+    ),
 )
 """Mutants that once went unnoticed: name, file in taperlab, text that stands there once, change."""
 
