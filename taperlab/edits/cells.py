@@ -11,10 +11,8 @@ from taperlab.edits.changing import (
     check_positive,
     find_line,
     find_rows,
-    mean_density,
     of_density,
     same,
-    segment_mass,
     weighing,
     with_line,
 )
@@ -23,6 +21,7 @@ from taperlab.edits.rows import new_segment, with_inserted
 from taperlab.model.bench import Bench
 from taperlab.model.line import Line
 from taperlab.model.segment import Part, Segment
+from taperlab.physics import section
 from taperlab.units.columns import Column
 from taperlab.units.sentence import Sentence, any_of
 
@@ -76,9 +75,9 @@ def fill_down(bench: Bench, line: str, indices: Iterable[int], column: Column) -
     rows = find_rows(whole, indices, Sentence("Select one or more rows to fill."))
     first = whole.segments[rows[0]]
     value: Value = (
-        segment_mass(first)
+        section.mass(first)
         if column is Column.WEIGHT
-        else mean_density(first)
+        else section.mean_density(first)
         if column is Column.DENSITY
         else getattr(first, column.replace(" ", "_"))
     )
@@ -94,7 +93,7 @@ def _grown(line: Line, values: Mapping[Column, Value]) -> Line:
     front, rear = values.get(Column.FRONT_DIAMETER), values.get(Column.REAR_DIAMETER)
     if front is not None or rear is not None:
         # Another thickness is another material: no core of the row above comes along.
-        segment = replace(segment, core=None, density=mean_density(segment))
+        segment = replace(segment, core=None, density=section.mean_density(segment))
         segment = changed(
             segment,
             index,
@@ -130,7 +129,7 @@ def _segment_with(segment: Segment, row: int, values: Mapping[Column, Value]) ->
     if Column.WEIGHT in values:
         what = Sentence("The weight of row {row}", row=row + 1)
         mass = check_positive(_number(values[Column.WEIGHT]), what)
-        return segment if same(mass, segment_mass(segment)) else weighing(segment, row, mass)
+        return segment if same(mass, section.mass(segment)) else weighing(segment, row, mass)
     return segment
 
 

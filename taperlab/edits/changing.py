@@ -183,11 +183,6 @@ def changed(segment: Segment, row: int, **changes: Any) -> Segment:
 # -- weight -----------------------------------------------------------------------------------
 
 
-core_of = section.core_of
-segment_mass = section.mass
-mean_density = section.mean_density
-
-
 def weighing(segment: Segment, row: int, mass: float) -> Segment:
     """The segment with the density, or coating density, that gives it a mass [kg]."""
     return changed(segment, row, density=section.density_for_mass(segment, mass))
@@ -198,7 +193,7 @@ def of_density(segment: Segment, row: int, density: float) -> Segment:
     if segment.core is None:
         return changed(segment, row, density=density)
     check_density(density, row)
-    if same(density, mean_density(segment)):
+    if same(density, section.mean_density(segment)):
         return segment
     return weighing(segment, row, density * section.volume(segment))
 
@@ -209,7 +204,7 @@ MEASURES = {
     "length": lambda segment: segment.length,
     "front diameter": lambda segment: segment.front_diameter,
     "rear diameter": lambda segment: segment.rear_diameter,
-    "density": mean_density,
+    "density": section.mean_density,
 }
 
 

@@ -16,7 +16,6 @@ from taperlab.edits.changing import (
     find_line,
     find_rows,
     find_segment,
-    mean_density,
     same,
     weighing,
     with_line,
@@ -26,6 +25,7 @@ from taperlab.model.bench import Bench
 from taperlab.model.exact_units import FOOT, INCH
 from taperlab.model.line import NO_LOOP, ONE_EXTRUSION, Joint, JointKind, Line
 from taperlab.model.segment import Part, Segment
+from taperlab.physics import section
 from taperlab.physics.profile import Profile
 from taperlab.units.kinds import LENGTH
 from taperlab.units.sentence import Sentence, counted
@@ -52,7 +52,7 @@ def new_segment(line: Line, index: int) -> Segment:
     rear = line.segments[index].front_diameter if index < len(line.segments) else front
     core, density = model.core, model.density
     if core and core.diameter > min(front, rear):
-        core, density = None, mean_density(model)
+        core, density = None, section.mean_density(model)
     part = Part.BELLY if model.part.in_head else model.part
     return Segment(part, NEW_LENGTH, front, rear, density, core)
 

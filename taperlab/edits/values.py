@@ -10,10 +10,8 @@ from taperlab.edits.changing import (
     check_positive,
     find_line,
     find_segment,
-    mean_density,
     of_density,
     same,
-    segment_mass,
     sound,
     weighing,
     with_line,
@@ -24,7 +22,7 @@ from taperlab.edits.edited import Edited, Refused, Solve
 from taperlab.model.bench import Bench
 from taperlab.model.line import Joint, Line
 from taperlab.model.segment import Core, Part, Segment
-from taperlab.physics.section import taper_of
+from taperlab.physics import section
 from taperlab.physics.sinking import density_for_sink_rate
 from taperlab.physics.water import water_state
 from taperlab.units.kinds import DENSITY, DIAMETER, SINK_RATE
@@ -111,12 +109,12 @@ def set_weight(
     whole = find_line(bench, line)
     segment = find_segment(whole, index)
     check_positive(mass, Sentence("The weight of row {row}", row=index + 1))
-    if same(mass, segment_mass(segment)):
+    if same(mass, section.mass(segment)):
         after = segment
     elif solve == Solve.DENSITY:
         after = weighing(segment, index, mass)
     else:
-        factor = float(taper_of(segment).scale_for_mass(mass))
+        factor = float(section.taper_of(segment).scale_for_mass(mass))
         after = changed(
             segment,
             index,
@@ -171,7 +169,7 @@ def set_sink_rate(bench: Bench, line: str, index: int, rate: float) -> Edited:
     segment = find_segment(whole, index)
     within(rate, SINK_RATE, Sentence("The sink rate of row {row}", row=index + 1))
     try:
-        density = density_for_sink_rate(rate, taper_of(segment), water_state(bench.water))
+        density = density_for_sink_rate(rate, section.taper_of(segment), water_state(bench.water))
     except ValueError:
         raise Refused(
             Sentence("Nothing is light enough for row {row} to rise that fast.", row=index + 1)
@@ -208,7 +206,7 @@ def set_core(
     elif core == segment.core:
         after = segment
     else:
-        after = weighing(changed(segment, index, core=core), index, segment_mass(segment))
+        after = weighing(changed(segment, index, core=core), index, section.mass(segment))
     return with_segments(bench, whole, {index: after}, Sentence("Change core"), rows=(index,))
 
 
@@ -218,7 +216,7 @@ def remove_core(bench: Bench, line: str, index: int) -> Edited:
     segment = find_segment(whole, index)
     after = segment
     if segment.core:
-        after = changed(segment, index, core=None, density=mean_density(segment))
+        after = changed(segment, index, core=None, density=section.mean_density(segment))
     return with_segments(bench, whole, {index: after}, Sentence("Remove core"), rows=(index,))
 
 
@@ -250,9 +248,9 @@ def _set_linear_density(
     check_positive(linear_density, Sentence("The weight per length of row {row}", row=index + 1))
     if solve == Solve.DENSITY:
         diameter, changes = getattr(segment, name), "density"
-        found = taper_of(segment).density_for_linear_density(linear_density, diameter)
+        found = section.taper_of(segment).density_for_linear_density(linear_density, diameter)
     else:
-        changes, found = name, taper_of(segment).diameter_for_linear_density(linear_density)
+        changes, found = name, section.taper_of(segment).diameter_for_linear_density(linear_density)
     unchanged = same(float(found), getattr(segment, changes))
     after = segment if unchanged else changed(segment, index, **{changes: float(found)})
     edited = _with_diameters(bench, whole, index, after, text, joined=joined)
