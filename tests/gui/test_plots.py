@@ -346,7 +346,7 @@ def test_closed_plots_let_go_of_the_document(qtbot: QtBot) -> None:
     gc.collect()
     assert kept() is None
     document.apply(set_front_diameter, "head", 3, 97 * INCH / 1000)
-    theme.changed.emit()
+    theme.choose(Choice.DARK)
     theme.disconnect_from_system()
 
 

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from enum import Enum
+from typing import TypeVar
 
 from PySide6.QtGui import QGuiApplication
 
 from taperlab.gui.frame.page_stack import PageStack
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.pages.page import Page, SegmentsInHand
+from taperlab.gui.pages.page import Page, PlotsInHand, SegmentsInHand, TableInHand
 from taperlab.units.sentence import Sentence
+
+Thing = TypeVar("Thing")
 
 
 class Needs(Enum):
@@ -33,47 +36,31 @@ class Needs(Enum):
 
 
 class InHand:
-    """Asks the page that is shown; does nothing where that has no such thing."""
+    """Asks the page that is shown when a command is given; where it has no such thing, nothing."""
 
     def __init__(self, place: Workplace, pages: PageStack) -> None:
         self._place = place
         self._pages = pages
 
-    # -- the table ----------------------------------------------------------------------------
-
-    def cut(self) -> None:
-        """Cut what is selected in the table."""
-        table = self._pages.current.table_in_hand()
-        if table is not None:
-            table.cut()
-
-    def copy(self) -> None:
-        """Copy what is selected in the table."""
-        table = self._pages.current.table_in_hand()
-        if table is not None:
-            table.copy()
-
-    def paste(self) -> None:
-        """Paste into the table."""
-        table = self._pages.current.table_in_hand()
-        if table is not None:
-            table.paste()
-
-    def select_all(self) -> None:
-        """Select all of the table."""
-        table = self._pages.current.table_in_hand()
-        if table is not None:
-            table.select_all()
-
-    # -- segments -----------------------------------------------------------------------------
+    def table(self, do: Callable[[TableInHand], object]) -> Callable[[], None]:
+        """A call that does something to the table."""
+        return self._on(lambda page: page.table_in_hand(), do)
 
     def segments(self, do: Callable[[SegmentsInHand], object]) -> Callable[[], None]:
-        """A call that does something to the segment table of the page that is shown then."""
+        """A call that does something to the segment table."""
+        return self._on(lambda page: page.segments_in_hand(), do)
 
+    def plots(self, do: Callable[[PlotsInHand], object]) -> Callable[[], None]:
+        """A call that does something to the plots."""
+        return self._on(lambda page: page.plots_in_hand(), do)
+
+    def _on(
+        self, find: Callable[[Page], Thing | None], do: Callable[[Thing], object]
+    ) -> Callable[[], None]:
         def act() -> None:
-            table = self._pages.current.segments_in_hand()
-            if table is not None:
-                do(table)
+            thing = find(self._pages.current)
+            if thing is not None:
+                do(thing)
 
         return act
 
@@ -95,68 +82,51 @@ class InHand:
         line, table = self._place.document.line, self._pages.current.segments_in_hand()
         row = table.currentIndex().row() if table is not None else -1
         if line is None or not 0 <= row < len(line.segments):
-            self._place.host.say_problem(
-                Sentence("Choose the segment whose material is to be kept.")
-            )
+            sentence = Sentence("Choose the segment whose material is to be kept.")
+            self._place.host.say_problem(sentence)
             return
         KeepStockDialog(self._place, line, row).open()
 
-    def find_weight(self) -> None:
+    def find_weight(self, plots: PlotsInHand) -> None:
         """Find where along the line in hand so much weight is, and point at it."""
         from taperlab.gui.dialogs.find_weight import FindWeightDialog
 
         self._place.host.commit()
-        plots = self._pages.current.plots_in_hand()
-        if self._place.document.line is not None and plots is not None:
+        if self._place.document.line is not None:
             dialog = FindWeightDialog(self._place)
             dialog.found.connect(plots.point_at)
             dialog.open()
 
-    # -- plots, figures, paper ----------------------------------------------------------------
-
-    def show_whole_line(self) -> None:
-        """Show the plots from end to end."""
-        plots = self._pages.current.plots_in_hand()
-        if plots is not None:
-            plots.reset_view()
-
-    def copy_plots(self) -> None:
+    def copy_plots(self, plots: PlotsInHand) -> None:
         """Copy the plots as a picture."""
-        plots = self._pages.current.plots_in_hand()
-        if plots is not None:
-            plots.copy_picture()
-            self._place.host.say(Sentence("Copied the plots"))
+        plots.copy_picture()
+        self._place.host.say(Sentence("Copied the plots"))
 
     def copy_readouts(self) -> None:
         """Copy the figures as text, one a line."""
-        rows = self._pages.current.readouts_in_hand()
-        if rows is not None:
-            self._copy(
-                "\n".join(
-                    f"{name}: {value}" + (f" ({remark})" if remark else "")
-                    for name, value, remark in rows
-                )
-            )
+        self._copy_rows(
+            lambda name, value, remark: f"{name}: {value}" + (f" ({remark})" if remark else "")
+        )
 
     def copy_readouts_table(self) -> None:
         """Copy the figures as a table for a spreadsheet."""
+        self._copy_rows(lambda *row: "\t".join(row))
+
+    def _copy_rows(self, write: Callable[[str, str, str], str]) -> None:
         rows = self._pages.current.readouts_in_hand()
         if rows is not None:
-            self._copy("\n".join("\t".join(row) for row in rows))
-
-    def _copy(self, text: str) -> None:
-        QGuiApplication.clipboard().setText(text)
-        self._place.host.say(Sentence("Copied the readouts"))
+            QGuiApplication.clipboard().setText("\n".join(write(*row) for row in rows))
+            self._place.host.say(Sentence("Copied the readouts"))
 
     def print_sheet(self) -> None:
-        """Print the sheet of the page that is shown."""
+        """Print the sheet."""
         from taperlab.gui.paper.printing import print_sheet
 
         self._place.host.commit()
         print_sheet(self._place, self._pages.current.sheet())
 
     def preview_sheet(self) -> None:
-        """Show the sheet of the page that is shown as it will be printed."""
+        """Show the sheet as it will be printed."""
         from taperlab.gui.paper.printing import preview_sheet
 
         self._place.host.commit()

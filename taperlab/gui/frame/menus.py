@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import partial
 from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import SignalInstance
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
-from PySide6.QtWidgets import QMainWindow, QMenu, QWidget
+from PySide6.QtWidgets import QMainWindow, QMenu
 
 from taperlab.edits.edited import Solve
 from taperlab.files.preferences import Theme as Colours
@@ -23,7 +22,7 @@ from taperlab.gui.frame.welcome import Welcome
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.pages.catalogue import Entry
 from taperlab.gui.pages.page import Page
-from taperlab.gui.pages.row_commands import ROW_COMMANDS, RowCommand
+from taperlab.gui.pages.row_commands import ROW_COMMANDS
 from taperlab.units.kinds import System
 from taperlab.units.language import later, tr
 from taperlab.units.sentence import render
@@ -42,7 +41,7 @@ SAMPLES = (
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One command: its name in the program, its words, what it does, its keys.
+    """One command: its name in the program, its words, what it does, its keys, and a tip.
 
     needs: what the page that is shown must have, or the command is greyed.
     """
@@ -55,40 +54,8 @@ class Item:
     needs: Needs = Needs.NOTHING
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """One of several things of which one is always chosen."""
-
-    name: str
-    text: str
-    value: object
-    keys: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Choices:
-    """A submenu of things of which one is always chosen; ``changed``: another is."""
-
-    text: str
-    choices: tuple[Choice, ...]
-    chosen: Callable[[], object]
-    choose: Callable[[Any], object]
-    changed: SignalInstance
-
-
-@dataclass(frozen=True, slots=True)
-class Switch:
-    """Something that is on or off; ``changed``: it is the other now."""
-
-    name: str
-    text: str
-    is_on: Callable[[], bool]
-    turn: Callable[[bool], object]
-    changed: SignalInstance
-
-
-Row = Item | Choices | Switch | QAction | QMenu | None
-"""A row of a menu; None parts groups."""
+Rows = Sequence[Item | QAction | QMenu | None]
+"""The rows of a menu; None parts groups."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,283 +73,202 @@ class Doers:
     close: Callable[[], object]
 
 
-def _row_item(name: str, command: RowCommand, hand: InHand) -> Item:
-    act = hand.segments(command.act)
-    return Item(name, command.text, act, command.keys, command.tip, Needs.SEGMENTS)
-
-
-def menu_table(
-    do: Doers, recent: QMenu, samples: QMenu, undo: tuple[QAction, QAction], pages: Sequence[Entry]
-) -> tuple[tuple[str, tuple[Row, ...]], ...]:
-    """All menus: title and rows."""
-    settings, theme, hand = do.place.settings, do.place.theme, do.hand
-    rows = {name: _row_item(name, command, hand) for name, command in ROW_COMMANDS.items()}
-    on_segments, on_plots = Needs.SEGMENTS, Needs.PLOTS
-    return (
-        (
-            later("&File"),
-            (
-                Item("new", later("&New bench"), do.file.new_bench, Keys.New),
-                Item("open", later("&Open…"), do.file.choose_and_open, Keys.Open),
-                recent,
-                samples,
-                None,
-                Item("save", later("&Save"), do.file.save, Keys.Save),
-                Item("save_as", later("Save &as…"), do.file.save_as, "Ctrl+Shift+S"),
-                Item("bench_note", later("No&te on this bench…"), do.dialogs.edit_bench_note),
-                None,
-                Item(
-                    "import",
-                    later("Read in a &line…"),
-                    do.file.choose_and_import,
-                    "Ctrl+I",
-                    later("Read a line in from a CSV or TSV table"),
-                ),
-                Item(
-                    "export",
-                    later("&Write the line as a table…"),
-                    do.file.choose_and_export,
-                    "Ctrl+E",
-                    later("Write the line in hand as CSV"),
-                ),
-                Item(
-                    "export_plots",
-                    later("Save the plots as a p&icture…"),
-                    do.file.choose_and_export_plots,
-                    needs=on_plots,
-                ),
-                None,
-                Item(
-                    "print",
-                    later("&Print…"),
-                    hand.print_sheet,
-                    Keys.Print,
-                    later("Print the sheet of this page: what to build, or the cut-back"),
-                ),
-                Item("preview", later("Print pre&view…"), hand.preview_sheet),
-                None,
-                Item("close", later("&Close"), do.close, "Ctrl+Q"),
-            ),
-        ),
-        (
-            later("&Edit"),
-            (
-                *undo,
-                None,
-                Item("cut", later("Cu&t"), hand.cut, Keys.Cut),
-                Item("copy", later("&Copy"), hand.copy, Keys.Copy),
-                rows["copy_headings"],
-                Item("paste", later("&Paste"), hand.paste, Keys.Paste),
-                Item("select_all", later("Select &all"), hand.select_all, Keys.SelectAll),
-                rows["fill_down"],
-                None,
-                Item(
-                    "copy_readouts",
-                    later("Copy the r&eadouts"),
-                    hand.copy_readouts,
-                    needs=Needs.READOUTS,
-                ),
-                Item(
-                    "copy_readouts_table",
-                    later("Copy the readouts as a ta&ble"),
-                    hand.copy_readouts_table,
-                    needs=Needs.READOUTS,
-                ),
-                Item(
-                    "copy_plots",
-                    later("Copy the plots as a p&icture"),
-                    hand.copy_plots,
-                    needs=on_plots,
-                ),
-            ),
-        ),
-        (
-            later("&Line"),
-            (
-                Item("add_line", later("&Add a line"), do.rack.add_line, "Ctrl+Shift+N"),
-                Item("duplicate_line", later("&Duplicate"), do.rack.duplicate_current),
-                Item("rename_line", later("&Rename"), do.rack.rename_current),
-                Item(
-                    "describe_line",
-                    later("Name, style and &loops…"),
-                    do.dialogs.describe_line,
-                    "Ctrl+L",
-                ),
-                rows["reverse_line"],
-                Item("delete_line", later("Dele&te"), do.rack.delete_current),
-                None,
-                Item(
-                    "find_weight",
-                    later("&Find a weight…"),
-                    hand.find_weight,
-                    Keys.Find,
-                    later("Where the line weighs so much from the fly end"),
-                    on_segments,
-                ),
-                Item("next_line", later("&Next line"), do.rack.next_line, "Ctrl+PgDown"),
-                Item("previous_line", later("&Previous line"), do.rack.previous_line, "Ctrl+PgUp"),
-            ),
-        ),
-        (
-            later("&Segment"),
-            (
-                rows["insert_above"],
-                rows["insert_below"],
-                Item(
-                    "insert_stock",
-                    later("Insert from s&tock…"),
-                    hand.insert_from_stock,
-                    needs=on_segments,
-                ),
-                Item(
-                    "keep_stock",
-                    later("&Keep as stock…"),
-                    hand.keep_as_stock,
-                    "",
-                    later("Put the material of this segment on the shelf"),
-                    on_segments,
-                ),
-                rows["duplicate_rows"],
-                rows["delete_rows"],
-                rows["move_up"],
-                rows["move_down"],
-                None,
-                rows["split_here"],
-                rows["merge_rows"],
-                None,
-                rows["edit_core"],
-                rows["edit_joint"],
-            ),
-        ),
-        (
-            later("&Rod and water"),
-            (
-                Item("edit_rods", later("&Rods…"), do.dialogs.edit_rods, "Ctrl+R"),
-                Item("edit_water", later("&Water…"), do.dialogs.edit_water, "Ctrl+W"),
-            ),
-        ),
-        (
-            later("&View"),
-            (
-                *_page_rows(pages, do.turn_to),
-                None,
-                Item(
-                    "zoom_all",
-                    later("Whole &line"),
-                    hand.show_whole_line,
-                    "Ctrl+0",
-                    needs=on_plots,
-                ),
-                Switch(
-                    "show_sink",
-                    later("Show the sin&k-rate plot"),
-                    lambda: settings.sink_shown,
-                    settings.show_sink,
-                    settings.sink_shown_changed,
-                ),
-                Choices(
-                    later("&Units"),
-                    (
-                        Choice(
-                            "units_us", later("Feet, inches, grains"), System.US, "Ctrl+Shift+U"
-                        ),
-                        Choice(
-                            "units_metric",
-                            later("Metres, millimetres, grams"),
-                            System.METRIC,
-                            "Ctrl+U",
-                        ),
-                    ),
-                    lambda: settings.system,
-                    do.use_system,
-                    settings.units_changed,
-                ),
-                Choices(
-                    later("A &typed weight moves"),
-                    (
-                        Choice("solve_density", later("Density"), Solve.DENSITY),
-                        Choice("solve_diameter", later("Diameter"), Solve.DIAMETER),
-                    ),
-                    lambda: settings.solve,
-                    settings.use_solve,
-                    settings.solve_changed,
-                ),
-                Choices(
-                    later("T&heme"),
-                    (
-                        Choice("theme_system", later("As the system"), Colours.SYSTEM),
-                        Choice("theme_light", later("Light"), Colours.LIGHT),
-                        Choice("theme_dark", later("Dark"), Colours.DARK),
-                    ),
-                    lambda: theme.choice,
-                    theme.choose,
-                    theme.changed,
-                ),
-            ),
-        ),
-        (
-            later("&Help"),
-            (
-                Item("welcome", later("&Welcome"), do.welcome.greet),
-                Item(
-                    "methods",
-                    later("&How the figures are worked out"),
-                    do.dialogs.show_methods,
-                    Keys.HelpContents,
-                ),
-                Item("cautions", later("&Cautions"), do.dialogs.show_cautions),
-                Item("about", later("&About Taperlab"), do.dialogs.show_about),
-            ),
-        ),
-    )
-
-
-def _page_rows(pages: Sequence[Entry], turn_to: Callable[[str], object]) -> list[Row]:
-    """The pages, groups apart; the first nine have keys."""
-    rows: list[Row] = []
-    group = pages[0].group
-    for number, page in enumerate(pages, 1):
-        if page.group != group:
-            rows.append(None)
-        group = page.group
-        keys = f"Ctrl+{number}" if number < 10 else ""
-        rows.append(Item(f"page_{page.key}", page.name, partial(turn_to, page.key), keys, page.tip))
-    return rows
-
-
 class Menus:
     """The menus of a window. ``actions``: every command, by its name."""
 
     def __init__(
-        self,
-        window: QMainWindow,
-        do: Doers,
-        memory: Memory,
-        pages: Sequence[Entry],
+        self, window: QMainWindow, do: Doers, memory: Memory, pages: Sequence[Entry]
     ) -> None:
         self._window = window
-        self._place = do.place
-        self.actions: dict[str, QAction] = {}
+        self._do = do
+        self._memory = memory
         self._needs: dict[str, Needs] = {}
-        self._undo, self._redo = QAction(window), QAction(window)
-        self._undo.setShortcuts(Keys.Undo)
-        self._redo.setShortcuts(Keys.Redo)
-        self._undo.triggered.connect(do.place.document.undo_stack.undo)
-        self._redo.triggered.connect(do.place.document.undo_stack.redo)
-        self.actions |= {"undo": self._undo, "redo": self._redo}
-        do.place.document.changed.connect(self._show_steps)
-        do.place.settings.units_changed.connect(self._show_steps)
-        self._show_steps()
-
-        bar = window.menuBar()
-        recent, samples = RecentMenu(bar, memory, do.file.open_path), _samples(bar, do.file)
-        table = menu_table(do, recent, samples, (self._undo, self._redo), pages)
-        for title, rows in table:
-            menu = bar.addMenu(tr(title))
+        self.actions: dict[str, QAction] = {}
+        for title, rows in (
+            (tr("&File"), self._file()),
+            (tr("&Edit"), self._edit()),
+            (tr("&Line"), self._line()),
+            (tr("&Segment"), self._segment()),
+            (tr("&Rod and water"), self._rod_and_water()),
+            (tr("&View"), self._view(pages)),
+            (tr("&Help"), self._help()),
+        ):
+            menu = window.menuBar().addMenu(title)
             for row in rows:
                 self._add(menu, row)
-            if self._undo in menu.actions():
+            if title == tr("&Edit"):
                 menu.aboutToShow.connect(do.place.host.commit)
+        for changed in (do.place.document.changed, do.place.settings.units_changed):
+            changed.connect(self._show_steps)
+        memory.recent_changed.connect(self._fill_recent)
+        self._show_steps()
+        self._fill_recent()
+
+    # -- the table ------------------------------------------------------------------------------
+
+    def _file(self) -> Rows:
+        do, hand = self._do.file, self._do.hand
+        self._recent = self._submenu(tr("Open &recent"))
+        self._recent.triggered.connect(lambda action: do.open_path(Path(action.data())))
+        samples = self._submenu(tr("Open a sa&mple"))
+        for name, text in SAMPLES:
+            samples.addAction(tr(text)).setData(name)
+        samples.triggered.connect(lambda action: do.open_sample(action.data()))
+        csv, table = (
+            tr("Read a line in from a CSV or TSV table"),
+            tr("Write the line in hand as CSV"),
+        )
+        sheet = tr("Print the sheet of this page: what to build, or the cut-back")
+        save_plots, write_line = (
+            tr("Save the plots as a p&icture…"),
+            tr("&Write the line as a table…"),
+        )
+        return [
+            Item("new", tr("&New bench"), do.new_bench, Keys.New),
+            Item("open", tr("&Open…"), do.choose_and_open, Keys.Open),
+            self._recent,
+            samples,
+            None,
+            Item("save", tr("&Save"), do.save, Keys.Save),
+            Item("save_as", tr("Save &as…"), do.save_as, "Ctrl+Shift+S"),
+            Item("bench_note", tr("No&te on this bench…"), self._do.dialogs.edit_bench_note),
+            None,
+            Item("import", tr("Read in a &line…"), do.choose_and_import, "Ctrl+I", csv),
+            Item("export", write_line, do.choose_and_export, "Ctrl+E", table),
+            Item("export_plots", save_plots, do.choose_and_export_plots, needs=Needs.PLOTS),
+            None,
+            Item("print", tr("&Print…"), hand.print_sheet, Keys.Print, sheet),
+            Item("preview", tr("Print pre&view…"), hand.preview_sheet),
+            None,
+            Item("close", tr("&Close"), self._do.close, "Ctrl+Q"),
+        ]
+
+    def _edit(self) -> Rows:
+        hand, stack = self._do.hand, self._do.place.document.undo_stack
+        table, picture = tr("Copy the readouts as a ta&ble"), tr("Copy the plots as a p&icture")
+        select, plots = hand.table(lambda table: table.select_all()), hand.plots(hand.copy_plots)
+        return [
+            Item("undo", tr("&Undo"), stack.undo, Keys.Undo),
+            Item("redo", tr("&Redo"), stack.redo, Keys.Redo),
+            None,
+            Item("cut", tr("Cu&t"), hand.table(lambda table: table.cut()), Keys.Cut),
+            Item("copy", tr("&Copy"), hand.table(lambda table: table.copy()), Keys.Copy),
+            self._of_rows("copy_headings"),
+            Item("paste", tr("&Paste"), hand.table(lambda table: table.paste()), Keys.Paste),
+            Item("select_all", tr("Select &all"), select, Keys.SelectAll),
+            self._of_rows("fill_down"),
+            None,
+            Item(
+                "copy_readouts", tr("Copy the r&eadouts"), hand.copy_readouts, needs=Needs.READOUTS
+            ),
+            Item("copy_readouts_table", table, hand.copy_readouts_table, needs=Needs.READOUTS),
+            Item("copy_plots", picture, plots, needs=Needs.PLOTS),
+        ]
+
+    def _line(self) -> Rows:
+        rack, hand, dialogs = self._do.rack, self._do.hand, self._do.dialogs
+        find, where = tr("&Find a weight…"), tr("Where the line weighs so much from the fly end")
+        found = hand.plots(hand.find_weight)
+        return [
+            Item("add_line", tr("&Add a line"), rack.add_line, "Ctrl+Shift+N"),
+            Item("duplicate_line", tr("&Duplicate"), rack.duplicate_current),
+            Item("rename_line", tr("&Rename"), rack.rename_current),
+            Item("describe_line", tr("Name, style and &loops…"), dialogs.describe_line, "Ctrl+L"),
+            self._of_rows("reverse_line"),
+            Item("delete_line", tr("Dele&te"), rack.delete_current),
+            None,
+            Item("find_weight", find, found, Keys.Find, where, Needs.SEGMENTS),
+            Item("next_line", tr("&Next line"), rack.next_line, "Ctrl+PgDown"),
+            Item("previous_line", tr("&Previous line"), rack.previous_line, "Ctrl+PgUp"),
+        ]
+
+    def _segment(self) -> Rows:
+        hand, on_segments = self._do.hand, Needs.SEGMENTS
+        stock, keep = tr("Insert from s&tock…"), tr("&Keep as stock…")
+        shelf = tr("Put the material of this segment on the shelf")
+        return [
+            self._of_rows("insert_above"),
+            self._of_rows("insert_below"),
+            Item("insert_stock", stock, hand.insert_from_stock, needs=on_segments),
+            Item("keep_stock", keep, hand.keep_as_stock, "", shelf, on_segments),
+            *map(self._of_rows, ("duplicate_rows", "delete_rows", "move_up", "move_down")),
+            None,
+            *map(self._of_rows, ("split_here", "merge_rows")),
+            None,
+            *map(self._of_rows, ("edit_core", "edit_joint")),
+        ]
+
+    def _rod_and_water(self) -> Rows:
+        dialogs = self._do.dialogs
+        return [
+            Item("edit_rods", tr("&Rods…"), dialogs.edit_rods, "Ctrl+R"),
+            Item("edit_water", tr("&Water…"), dialogs.edit_water, "Ctrl+W"),
+        ]
+
+    def _view(self, pages: Sequence[Entry]) -> Rows:
+        settings, theme = self._do.place.settings, self._do.place.theme
+        rows: list[Item | QAction | QMenu | None] = []
+        for number, page in enumerate(pages, 1):
+            if number > 1 and page.group != pages[number - 2].group:
+                rows.append(None)
+            turn = _call(self._do.turn_to, page.key)
+            keys = f"Ctrl+{number}" if number < 10 else ""
+            rows.append(Item(f"page_{page.key}", tr(page.name), turn, keys, tr(page.tip)))
+        sink = self.actions["show_sink"] = QAction(tr("Show the sin&k-rate plot"), self._window)
+        sink.setCheckable(True)
+        sink.setChecked(settings.sink_shown)
+        sink.toggled.connect(settings.show_sink)
+        settings.sink_shown_changed.connect(lambda: sink.setChecked(settings.sink_shown))
+        units = self._choices(
+            tr("&Units"),
+            (
+                ("units_us", tr("Feet, inches, grains"), System.US, "Ctrl+Shift+U"),
+                ("units_metric", tr("Metres, millimetres, grams"), System.METRIC, "Ctrl+U"),
+            ),
+            lambda: settings.system,
+            self._do.use_system,
+            settings.units_changed,
+        )
+        weight = self._choices(
+            tr("A &typed weight moves"),
+            (
+                ("solve_density", tr("Density"), Solve.DENSITY, ""),
+                ("solve_diameter", tr("Diameter"), Solve.DIAMETER, ""),
+            ),
+            lambda: settings.solve,
+            settings.use_solve,
+            settings.solve_changed,
+        )
+        colours = self._choices(
+            tr("T&heme"),
+            (
+                ("theme_system", tr("As the system"), Colours.SYSTEM, ""),
+                ("theme_light", tr("Light"), Colours.LIGHT, ""),
+                ("theme_dark", tr("Dark"), Colours.DARK, ""),
+            ),
+            lambda: theme.choice,
+            theme.choose,
+            theme.changed,
+        )
+        show_all = self._do.hand.plots(lambda plots: plots.reset_view())
+        whole = Item("zoom_all", tr("Whole &line"), show_all, "Ctrl+0", needs=Needs.PLOTS)
+        return [*rows, None, whole, sink, units, weight, colours]
+
+    def _help(self) -> Rows:
+        dialogs, how = self._do.dialogs, tr("&How the figures are worked out")
+        return [
+            Item("welcome", tr("&Welcome"), self._do.welcome.greet),
+            Item("methods", how, dialogs.show_methods, Keys.HelpContents),
+            Item("cautions", tr("&Cautions"), dialogs.show_cautions),
+            Item("about", tr("&About Taperlab"), dialogs.show_about),
+        ]
+
+    def _of_rows(self, name: str) -> Item:
+        command = ROW_COMMANDS[name]
+        act, text, tip = self._do.hand.segments(command.act), tr(command.text), tr(command.tip)
+        return Item(name, text, act, command.keys, tip, Needs.SEGMENTS)
+
+    # -- what it is made into -------------------------------------------------------------------
 
     def follow(self, page: Page) -> None:
         """Grey what is of no use on the page that is shown now."""
@@ -391,105 +277,77 @@ class Menus:
             self.actions[name].setEnabled(met[needs])
 
     def _show_steps(self) -> None:
-        document, system = self._place.document, self._place.system
-        for action, words, step in (
-            (self._undo, tr("&Undo {step}"), document.undo_text),
-            (self._redo, tr("&Redo {step}"), document.redo_text),
+        document, system = self._do.place.document, self._do.place.system
+        for name, words, step in (
+            ("undo", tr("&Undo {step}"), document.undo_text),
+            ("redo", tr("&Redo {step}"), document.redo_text),
         ):
-            said = render(step, system)
+            said, action = render(step, system), self.actions[name]
             action.setText(words.format(step=said.replace("&", "&&")).strip())
             action.setToolTip(words.replace("&", "").format(step=said).strip())
             action.setEnabled(bool(step))
 
-    def _add(self, menu: QMenu, row: Row) -> None:
+    def _fill_recent(self) -> None:
+        self._recent.clear()
+        for name in self._memory.preferences.recent_files:
+            action = self._recent.addAction(Path(name).name.replace("&", "&&"))
+            action.setData(name)
+            action.setToolTip(name)
+            action.setStatusTip(name)
+        self._recent.setEnabled(not self._recent.isEmpty())
+
+    def _submenu(self, title: str) -> QMenu:
+        return QMenu(title, self._window.menuBar())
+
+    def _add(self, menu: QMenu, row: Item | QAction | QMenu | None) -> None:
         if row is None:
             menu.addSeparator()
-        elif isinstance(row, QAction):
-            menu.addAction(row)
         elif isinstance(row, QMenu):
             menu.addMenu(row)
-        elif isinstance(row, Item):
-            menu.addAction(self._command(row))
-        elif isinstance(row, Switch):
-            self._switch(menu, row)
         else:
-            self._choices(menu.addMenu(tr(row.text)), row)
+            menu.addAction(self._command(row) if isinstance(row, Item) else row)
 
     def _command(self, item: Item) -> QAction:
-        action = QAction(tr(item.text), self._window)
+        action = self.actions[item.name] = QAction(item.text, self._window)
         if isinstance(item.keys, Keys):
             action.setShortcuts(item.keys)
         elif item.keys:
             action.setShortcut(QKeySequence(item.keys))
-        tip = tr(item.tip) or tr(item.text).replace("&", "")
+        tip = item.tip or item.text.replace("&", "")
         keys = action.shortcut().toString(QKeySequence.SequenceFormat.NativeText)
         action.setToolTip(f"{tip} ({keys})" if keys else tip)
         action.triggered.connect(_call(item.act))
-        self.actions[item.name] = action
         if item.needs is not Needs.NOTHING:
             self._needs[item.name] = item.needs
         return action
 
-    def _switch(self, menu: QMenu, switch: Switch) -> None:
-        action = menu.addAction(tr(switch.text))
-        action.setCheckable(True)
-        action.setChecked(switch.is_on())
-        action.toggled.connect(switch.turn)
-        switch.changed.connect(lambda: action.setChecked(switch.is_on()))
-        self.actions[switch.name] = action
-
-    def _choices(self, menu: QMenu, choices: Choices) -> None:
+    def _choices(
+        self,
+        title: str,
+        choices: Sequence[tuple[str, str, object, str]],
+        chosen: Callable[[], object],
+        choose: Callable[[Any], object],
+        changed: SignalInstance,
+    ) -> QMenu:
+        """A submenu of which one is always chosen: name, text, value and keys of each."""
+        menu = self._submenu(title)
         group = QActionGroup(menu)
-        made: list[tuple[QAction, object]] = []
-        for choice in choices.choices:
-            action = menu.addAction(tr(choice.text))
+        made = []
+        for name, text, value, keys in choices:
+            action = self.actions[name] = menu.addAction(text)
             action.setCheckable(True)
-            if choice.keys:
-                action.setShortcut(QKeySequence(choice.keys))
-            action.triggered.connect(_call(choices.choose, choice.value))
+            action.setShortcut(QKeySequence(keys))
+            action.triggered.connect(_call(choose, value))
             group.addAction(action)
-            made.append((action, choice.value))
-            self.actions[choice.name] = action
+            made.append((action, value))
 
         def show() -> None:
             for action, value in made:
-                action.setChecked(value is choices.chosen())
+                action.setChecked(value is chosen())
 
-        choices.changed.connect(show)
+        changed.connect(show)
         show()
-
-
-class RecentMenu(QMenu):
-    """The files opened lately, newest first."""
-
-    def __init__(
-        self, parent: QWidget, memory: Memory, open_path: Callable[[Path], object]
-    ) -> None:
-        super().__init__(tr("Open &recent"), parent)
-        self._memory = memory
-        self._open = open_path
-        memory.recent_changed.connect(self._fill)
-        self.triggered.connect(self._chosen)
-        self._fill()
-
-    def _fill(self) -> None:
-        self.clear()
-        for name in self._memory.preferences.recent_files:
-            action = self.addAction(Path(name).name.replace("&", "&&"))
-            action.setData(name)
-            action.setToolTip(name)
-            action.setStatusTip(name)
-        self.setEnabled(not self.isEmpty())
-
-    def _chosen(self, action: QAction) -> None:
-        self._open(Path(action.data()))
-
-
-def _samples(parent: QWidget, file: FileMenu) -> QMenu:
-    menu = QMenu(tr("Open a sa&mple"), parent)
-    for name, text in SAMPLES:
-        menu.addAction(tr(text)).triggered.connect(_call(file.open_sample, name))
-    return menu
+        return menu
 
 
 def _call(act: Callable[..., object], *arguments: object) -> Callable[..., None]:
