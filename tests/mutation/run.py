@@ -2,7 +2,7 @@
 
     python -m tests.mutation.run --sample 200 --seed today
     python -m tests.mutation.run --named
-    python -m tests.mutation.run --file taperlab/trade/joints.py
+    python -m tests.mutation.run --under taperlab/trade
 
 A first run of all tests but those of the window finds which test passes which line (kept in
 ``--cache`` for the next run); then each mutant meets the tests that pass its line, on as many cores
@@ -403,7 +403,7 @@ def main() -> int:
     """Run, and give 1 where a named mutant survives."""
     ask = argparse.ArgumentParser(description=__doc__.partition("\n")[0])
     ask.add_argument("--named", action="store_true", help="only the mutants that have names")
-    ask.add_argument("--file", help="only the mutants of this file")
+    ask.add_argument("--under", type=Path, help="only the mutants of this file or folder")
     ask.add_argument("--sample", type=int, default=0, help="so many mutants, drawn at random")
     ask.add_argument("--seed", default=time.strftime("%Y-%m-%d"), help="what they are drawn by")
     ask.add_argument("--cores", type=int, default=os.cpu_count() or 1)
@@ -414,11 +414,9 @@ def main() -> int:
     if told.named:
         mutants = [mutant for _, mutant in named()]
     else:
-        files = (
-            [ROOT / told.file]
-            if told.file
-            else sorted(file for room in ROOMS for file in (ROOT / "taperlab" / room).rglob("*.py"))
-        )
+        under = [ROOT / told.under] if told.under else [ROOT / "taperlab" / each for each in ROOMS]
+        files = [file for each in under for file in [each, *sorted(each.rglob("*.py"))]]
+        files = [file for file in files if file.is_file()]
         mutants = [mutant for file in files for mutant in mutants_of(file)]
         print(f"{len(mutants)} mutants in {len(files)} files; seed {told.seed}")
         if told.sample:
