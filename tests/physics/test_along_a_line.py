@@ -148,6 +148,15 @@ def test_loops_and_sleeves_lie_where_they_are():
     assert profile.total_mass == pytest.approx(float(profile.running_mass(10.0)))
 
 
+def test_a_stretch_weighs_what_lies_at_its_ends():
+    profile = Profile.of(LOOPED)
+    bare = profile.mass_between(1.0, 3.0, points=False)
+    assert profile.mass_between(1.0, 3.0) == pytest.approx(bare + 0.0003)
+    bare = profile.mass_between(3.0, 9.0, points=False)
+    assert profile.mass_between(3.0, 9.0) == pytest.approx(bare + 0.0003)
+    assert profile.mass_between(0.0, 10.0) == pytest.approx(profile.total_mass)
+
+
 def test_loops_and_sleeves_count_in_the_balance():
     profile = Profile.of(LOOPED)
     tip, belly = (
