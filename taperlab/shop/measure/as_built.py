@@ -5,8 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 
-import numpy as np
-
 from taperlab.model.line import Line
 from taperlab.physics.profile import Profile
 from taperlab.shop.measure.densities import DensityFit
@@ -46,7 +44,7 @@ class Amount:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A segment, or the whole line: its part's name, mass [kg], length [m], mass/length [kg/m].
+    """A segment, or the whole line: its part's name, mass [kg] and length [m].
 
     designed, built: the segment's index in each line, None where it has no match there, or for
     the whole line.
@@ -57,7 +55,6 @@ class Row:
     built: int | None
     mass: Amount
     length: Amount
-    linear_density: Amount
 
     @property
     def is_whole(self) -> bool:
@@ -106,35 +103,22 @@ def compare(designed: Line, built: Line, fit: DensityFit | None = None) -> tuple
         errors = segment_errors(fit, b) if fit is not None and b is not None else UNKNOWN
         amounts = map(Amount, _segment(plan, a), _segment(real, b), errors)
         rows.append(Row(Sentence("{part}", part=part), a, b, *amounts))
-    whole, as_built = (_measures(line.total_mass, line.length) for line in (plan, real))
-    amounts = map(Amount, whole, as_built, UNKNOWN if fit is None else _whole_errors(fit))
+    errors = UNKNOWN if fit is None else (fit.total[1], float(fit.errors.positions[-1]))
+    amounts = map(Amount, (plan.total_mass, plan.length), (real.total_mass, real.length), errors)
     return (*rows, Row(Sentence("whole line"), None, None, *amounts))
 
 
-Measures = tuple[float | None, float | None, float | None]
-"""A mass [kg], a length [m] and a mass per length [kg/m], or their errors, as far as known."""
+Measures = tuple[float | None, float | None]
+"""A mass [kg] and a length [m], or their errors, as far as known."""
 
-UNKNOWN: Measures = (None, None, None)
+UNKNOWN: Measures = (None, None)
 
 
-def segment_errors(fit: DensityFit, segment: int) -> tuple[float, float, float]:
-    """Standard deviations of a segment's mass [kg], length [m] and mass per length [kg/m].
-
-    With m / L the derivative of the last is (dm - m / L dL) / L.
-    """
+def segment_errors(fit: DensityFit, segment: int) -> tuple[float, float]:
+    """Standard deviations of a segment's mass [kg] and length [m]."""
     state = fit.state
-    by_mass, by_length = state.mass_gradient(segment), state.length_gradient(segment)
-    length, mass = state.lengths[segment], state.segment_masses[segment]
-    by_ratio = by_mass.values / length - by_length.values * mass / length**2
-    rows = np.array([by_mass.values, by_length.values, by_ratio])
-    mass_error, length_error, ratio_error = fit.error(state.like(rows)).tolist()
-    return mass_error, length_error, ratio_error
-
-
-def _whole_errors(fit: DensityFit) -> Measures:
-    """The same of the whole line, its loops included; its length is taken as known for the last."""
-    mass = fit.total[1]
-    return mass, float(fit.errors.positions[-1]), mass / fit.length
+    mass, length = state.mass_gradient(segment), state.length_gradient(segment)
+    return float(fit.error(mass)), float(fit.error(length))
 
 
 def _pairs(designed: Line, built: Line) -> list[tuple[int | None, int | None]]:
@@ -153,8 +137,4 @@ def _pairs(designed: Line, built: Line) -> list[tuple[int | None, int | None]]:
 def _segment(profile: Profile, index: int | None) -> Measures:
     if index is None:
         return UNKNOWN
-    return _measures(float(profile.segment_masses[index]), float(profile.lengths[index]))
-
-
-def _measures(mass: float, length: float) -> Measures:
-    return mass, length, mass / length if mass and length else None
+    return float(profile.segment_masses[index]), float(profile.lengths[index])

@@ -241,24 +241,16 @@ def _share_one_density(fit: Fitted, prior: Fitted, spread: float) -> bool:
 def _odd_weights(
     sections: Sequence[WeighedSection], residuals: Array, errors: Array
 ) -> list[Finding]:
-    found = []
-    for section, residual, error in zip(sections, residuals.tolist(), errors, strict=True):
-        span = {"front": OnTape(section.front), "rear": OnTape(section.rear)}
-        if residual > ODD_WEIGHT * error:
-            said = Sentence(
-                "The section from {front} to {rear} weighs {weight} more than the rest allows: "
+    return [
+        caution(
+            Sentence(
+                "The section from {front} to {rear} reads {off} against the rest of the line: "
                 "weigh it again.",
-                weight=Weight(residual),
-                **span,
+                front=OnTape(section.front),
+                rear=OnTape(section.rear),
+                off=Weight(residual, signed=True),
             )
-        elif residual < -ODD_WEIGHT * error:
-            said = Sentence(
-                "The section from {front} to {rear} weighs {weight} less than the rest allows: "
-                "weigh it again.",
-                weight=Weight(-residual),
-                **span,
-            )
-        else:
-            continue
-        found.append(caution(said))
-    return found
+        )
+        for section, residual, error in zip(sections, residuals.tolist(), errors, strict=True)
+        if abs(residual) > ODD_WEIGHT * error
+    ]

@@ -55,15 +55,8 @@ class Suggestion:
     sentence: Sentence
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class _Candidate:
-    """A measurement that could be made: the derivative of what it reads, and its error."""
-
-    kind: Kind
-    front: float
-    rear: float
-    gradient: Array
-    error: float
+Place = tuple[Kind, float, float]
+"""What could be measured, and from where to where [m]."""
 
 
 def sharpest_next(
@@ -83,23 +76,21 @@ def sharpest_next(
     a Kalman filter (Kalman, J. Basic Eng. 82, 35, 1960). ``head`` is the head's length [m] if
     the line is longer.
     """
+    places, rows, errors = _candidates(fit, instruments)
     wanted = _wanted(fit, aim, min(head, fit.length) if head else fit.length).values
-    candidates = _candidates(fit, instruments)
-    rows = np.array([each.gradient for each in candidates])
     reach = rows @ fit.covariance
-    own = np.sum(reach * rows, axis=1) + np.array([each.error for each in candidates]) ** 2
+    own = np.sum(reach * rows, axis=1) + errors**2
     before = float(np.sum((wanted @ fit.covariance) * wanted))
     after = np.maximum(0.0, before - np.sum((wanted @ reach.T) ** 2, axis=0) / own)
 
     chosen: list[Suggestion] = []
-    for i in np.argsort(after):
-        each = candidates[i]
-        if any(_tells_the_same(each, other, fit.length) for other in chosen):
-            continue
-        errors = float(before**0.5), float(after[i] ** 0.5)
-        place = (each.kind, each.front, each.rear)
-        said = _said(aim, *place, *errors, fit.length)
-        chosen.append(Suggestion(aim, *place, *errors, said))
+    for i in np.argsort(after).tolist():
+        kind, front, rear = places[i]
+        told = (each.front for each in chosen if each.kind is kind is Kind.DIAMETER)
+        if not any(abs(front - other) < APART * fit.length for other in told):
+            left = float(after[i])
+            said = _said(aim, places[i], before**0.5, left**0.5, fit.length)
+            chosen.append(Suggestion(aim, kind, front, rear, before**0.5, left**0.5, said))
         if len(chosen) == count:
             break
     return tuple(chosen)
@@ -115,35 +106,24 @@ def _wanted(fit: DensityFit, aim: Aim, end: float) -> State:
     return state.like(gradient / (state.linear_density(x).mean() * np.sqrt(PLACES)))
 
 
-def _candidates(fit: DensityFit, instruments: Instruments) -> list[_Candidate]:
+def _candidates(fit: DensityFit, instruments: Instruments) -> tuple[list[Place], Array, Array]:
+    """What could be measured; the derivatives of what each would read, and its error."""
     state = fit.state
-    places = np.linspace(0.0, fit.length, PLACES)
-    error = diameter_error(instruments, 1)
-    found = [
-        _Candidate(Kind.DIAMETER, place, place, row, error)
-        for place, row in zip(places.tolist(), state.diameter_gradient(places).values, strict=True)
-    ]
+    x = np.linspace(0.0, fit.length, PLACES)
     nodes = fit.positions.tolist()
-    spans = {(0.0, node) for node in nodes[1:]} | set(pairwise(nodes))
-    weighings = Weighings([WeighedSection(a, b, 1.0) for a, b in sorted(spans)])
-    rows = weighings.gradient(state).values
-    errors = weighings.errors(state, instruments).tolist()
-    for section, row, error in zip(weighings.sections, rows, errors, strict=True):
-        found.append(_Candidate(Kind.WEIGHT, section.front, section.rear, row, error))
-    return found
-
-
-def _tells_the_same(candidate: _Candidate, chosen: Suggestion, length: float) -> bool:
+    spans = sorted({(0.0, node) for node in nodes[1:]} | set(pairwise(nodes)))
+    weighings = Weighings([WeighedSection(front, rear, 1.0) for front, rear in spans])
+    one_diameter = np.full(PLACES, diameter_error(instruments, 1))
     return (
-        candidate.kind is chosen.kind is Kind.DIAMETER
-        and abs(candidate.front - chosen.front) < APART * length
+        [(Kind.DIAMETER, place, place) for place in x.tolist()]
+        + [(Kind.WEIGHT, front, rear) for front, rear in spans],
+        np.vstack([state.diameter_gradient(x).values, weighings.gradient(state).values]),
+        np.concatenate([one_diameter, weighings.errors(state, instruments)]),
     )
 
 
-def _said(
-    aim: Aim, kind: Kind, front: float, rear: float, before: float, after: float, length: float
-) -> Sentence:
-    what = _measurement(kind, front, rear, length)
+def _said(aim: Aim, place: Place, before: float, after: float, length: float) -> Sentence:
+    what = _measurement(*place, length)
     if aim is Aim.HEAD_WEIGHT:
         return Sentence(
             "{measurement} would bring the head’s weight from {before} to {after}.",

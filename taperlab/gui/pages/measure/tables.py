@@ -373,7 +373,7 @@ class FittedModel(DeskModel):
         guess = tr("A guess from the shape: correct it if it is wrong.")
         tip = "" if study.measurement.parts else guess
         for i, segment in enumerate(found.line.segments):
-            mass_error, length_error, _ = segment_errors(fit, i)
+            mass_error, length_error = segment_errors(fit, i)
             numbers = (
                 (segment.length, length_error, LENGTH),
                 (segment.front_diameter, errors.diameters[i], DIAMETER),
