@@ -21,13 +21,13 @@ from PySide6.QtWidgets import (
 
 from taperlab.edits import lines as line_edits
 from taperlab.gui.kit import theme as theming
-from taperlab.gui.kit.figure_texts import weight_text
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.index import NO_INDEX, Index
 from taperlab.gui.kit.widgets import caption
 from taperlab.gui.plots.styles import overlay_style
 from taperlab.gui.state.document import Change
 from taperlab.model.line import Line
+from taperlab.shop.wording import WholeWeight
 from taperlab.units.kinds import LENGTH
 from taperlab.units.language import tr
 from taperlab.units.show import show
@@ -100,7 +100,7 @@ class RackModel(QAbstractListModel):
         head = analysis.head
         length = head.length if head else analysis.length
         mass = head.mass if head else analysis.mass
-        return f"{show(length, LENGTH, system)} · {weight_text(mass, self._settings, whole=True)}"
+        return f"{show(length, LENGTH, system)} · {WholeWeight(mass).text(system)}"
 
     def is_current(self, line: Line) -> bool:
         """Whether this line is in hand."""

@@ -7,7 +7,11 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from taperlab.gui.kit import theme as theming
+from taperlab.trade.windows import Place
 from taperlab.units.language import tr
+
+PLACE_ROLES = {Place.INSIDE: "good", Place.ABOVE: "bad", Place.BELOW: "warn"}
+"""The role of a remark on where a head lies in a window."""
 
 
 class WindowGauge(QWidget):

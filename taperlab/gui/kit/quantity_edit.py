@@ -12,10 +12,10 @@ from taperlab.gui.state.settings import Settings
 from taperlab.units.kinds import Kind
 from taperlab.units.language import tr
 from taperlab.units.parse import Unreadable, parse
-from taperlab.units.sentence import NOTHING, Sentence, as_sentence, render
+from taperlab.units.sentence import NOTHING, Sentence, render
 from taperlab.units.show import show
 
-Check = Callable[[float], Sentence | str | None]
+Check = Callable[[float], Sentence | None]
 """Says what is wrong with a value that reads well, or nothing."""
 
 
@@ -150,7 +150,7 @@ class QuantityEdit(QLineEdit):
     def _fault(self, value: float | None) -> Sentence:
         if value is None or self._check is None:
             return NOTHING
-        return as_sentence(self._check(value) or NOTHING)
+        return self._check(value) or NOTHING
 
     def _text_edited(self, text: str) -> None:
         self._read(text)

@@ -20,6 +20,9 @@ from taperlab.units.language import tr
 GAP = 12
 """Between the cards of a page [px]."""
 
+NONE = "–"
+"""Where there is no figure."""
+
 SIDE_WIDTH = 280
 """Of the column of cards at the right of a page [px]."""
 
@@ -99,7 +102,7 @@ class Figure(QWidget):
         super().__init__()
         self._name = name
         self._caption = caption(name)
-        self._value = label("–", points=points, weight=QFont.Weight.Medium)
+        self._value = label(NONE, points=points, weight=QFont.Weight.Medium)
         self._remark = label("", points=8.0, role="soft", wrap=True)
         self._help = help_text
         layout = QVBoxLayout(self)

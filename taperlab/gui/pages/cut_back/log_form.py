@@ -118,14 +118,11 @@ class LogForm(QWidget):
         self.problem.setText(sentence)
         self.problem.setVisible(bool(sentence))
 
-    def _head_slip(self, value: float) -> str | None:
-        return self._said(self.case.study.slip_of_head(value) if self.case.study else None)
+    def _head_slip(self, value: float) -> Sentence | None:
+        return self.case.study.slip_of_head(value) if self.case.study else None
 
-    def _offcut_slip(self, value: float) -> str | None:
-        return self._said(self.case.study.slip_of_offcut(value) if self.case.study else None)
-
-    def _said(self, slip: Sentence | None) -> str | None:
-        return self.case.place.read(slip) if slip else None
+    def _offcut_slip(self, value: float) -> Sentence | None:
+        return self.case.study.slip_of_offcut(value) if self.case.study else None
 
 
 def _cell(name: str, field: QuantityEdit) -> QWidget:

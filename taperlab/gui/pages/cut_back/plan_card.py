@@ -15,8 +15,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from taperlab.gui.kit.figure_texts import NONE, place_text, standard_text
-from taperlab.gui.kit.widgets import Card, caption, label, set_role
+from taperlab.gui.kit.gauge import PLACE_ROLES
+from taperlab.gui.kit.widgets import NONE, Card, caption, label, set_role
 from taperlab.gui.pages.cut_back.case import CutCase
 from taperlab.gui.pages.cut_back.fields import TapeEdit
 from taperlab.model.cut_log import CutEnd
@@ -24,6 +24,7 @@ from taperlab.shop.cut_back.one_cut import Plan
 from taperlab.shop.cut_back.staged import Staged
 from taperlab.shop.cut_back.staging import Why
 from taperlab.shop.cut_back.study import ROUNDING, State, Study
+from taperlab.shop.wording import size_on_rod
 from taperlab.trade.windows import Place
 from taperlab.units.finding import Level
 from taperlab.units.language import later, tr
@@ -101,18 +102,18 @@ class StatesTable(QWidget):
         if state is None or state.analysis.head is None:
             return [(NONE, "")] * len(ROWS)
         read, fit, head = self._case.place.read, state.fit, state.analysis.head
-        size, _ = standard_text(state.analysis, study.rod, self._case.place.settings)
+        size, _ = size_on_rod(state.analysis, study.rod)
         place, role = NONE, ""
         if fit and fit.place is not None:
             place = tr(PLACES[fit.place])
-            role = place_text(fit, self._case.place.settings)[1]
+            role = PLACE_ROLES[fit.place]
         share = Number(head.front_taper_mass_share * 100.0)
         return [
             (Weight(head.mass).text(self._case.system), ""),
             (OnTape(head.length).text(self._case.system), ""),
             (read(Sentence("{ratio} ×", ratio=Ratio(fit.ratio))) if fit else NONE, ""),
             (read(Sentence("{share} %", share=share)), ""),
-            (size, ""),
+            (read(size), ""),
             (place, role),
         ]
 
@@ -284,11 +285,11 @@ class PlanCard(Card):
 
     # -- trying --------------------------------------------------------------------------------
 
-    def _too_long(self, value: float) -> str | None:
+    def _too_long(self, value: float) -> Sentence | None:
         study = self.case.study
         if study is None or value <= study.most + ROUNDING:
             return None
-        return self._read(Sentence("At most {most} can come off.", most=OnTape(study.most)))
+        return Sentence("At most {most} can come off.", most=OnTape(study.most))
 
     def _say(self, sentence: str) -> None:
         self.problem.setText(sentence)

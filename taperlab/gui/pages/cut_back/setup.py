@@ -436,5 +436,5 @@ class InstrumentsCard(SetupCard):
         return self.do(edits.set_instruments, steps)
 
 
-def _above_zero(value: float) -> str | None:
-    return None if value > 0.0 else tr("This must be more than nothing.")
+def _above_zero(value: float) -> Sentence | None:
+    return None if value > 0.0 else Sentence("This must be more than nothing.")

@@ -7,10 +7,9 @@ from dataclasses import dataclass
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QWidget
 
-from taperlab.gui.kit.figure_texts import NONE
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.swatch import Swatch
-from taperlab.gui.kit.widgets import Card, Elided, caption, label
+from taperlab.gui.kit.widgets import NONE, Card, Elided, caption, label
 from taperlab.gui.plots.styles import Dash, overlay_style
 from taperlab.gui.state.watch import Watch
 from taperlab.model.line import Line

@@ -6,11 +6,10 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
-from taperlab.gui.kit.figure_texts import NONE, ROLES
-from taperlab.gui.kit.gauge import WindowGauge
+from taperlab.gui.kit.gauge import PLACE_ROLES, WindowGauge
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.methods import method
-from taperlab.gui.kit.widgets import Card, Figure, caption, label, set_role
+from taperlab.gui.kit.widgets import NONE, Card, Figure, caption, label, set_role
 from taperlab.gui.state.watch import Watch
 from taperlab.shop.analyse import HeadFigures, LineAnalysis, RodFit
 from taperlab.shop.wording import (
@@ -131,7 +130,7 @@ class Readouts(QWidget):
         # Grains stay in sight whatever the units, and grams beside grains.
         self.other_weight.setText(OtherWeight(head.mass).text(system))
         self.in_window.setText(read(place_on_rod(fit)))
-        set_role(self.in_window, ROLES.get(fit.place, "soft") if fit and fit.place else "soft")
+        set_role(self.in_window, PLACE_ROLES[fit.place] if fit and fit.place else "soft")
         if window:
             edges = (window.lightest, window.heaviest)
             lightest, heaviest = (WholeWeight(edge).text(system) for edge in edges)
