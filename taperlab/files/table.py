@@ -214,11 +214,6 @@ class Shape:
     front: Number
     rear: Number
 
-    @classmethod
-    def of(cls, there: RoundSection) -> Shape:
-        """The shape of a segment that is there: nothing of it is rounded."""
-        return cls(*map(Number, section.shape_of(there)))
-
     @property
     def volume(self) -> float:
         """Volume [m^3]."""
