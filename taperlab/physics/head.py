@@ -18,12 +18,6 @@ def head_rows(line: Line) -> tuple[int, ...]:
     return tuple(i for i, segment in enumerate(line.segments) if segment.part.in_head)
 
 
-def head_span(line: Line) -> tuple[float, float] | None:
-    """Front and rear end of the head [m from the fly end], or None where there is no head."""
-    rows = head_rows(line)
-    return (line.starts[rows[0]], line.starts[rows[-1] + 1]) if rows else None
-
-
 def rows_in_one_piece(line: Line) -> int:
     """How many segments are head, one after the other, from the fly end on."""
     return next(

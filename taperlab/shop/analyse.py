@@ -15,7 +15,7 @@ from taperlab.model.segment import Part
 from taperlab.model.water import Water
 from taperlab.physics import sinking
 from taperlab.physics.frustum import Array
-from taperlab.physics.head import head_problem, head_rows, head_span
+from taperlab.physics.head import head_problem, head_rows
 from taperlab.physics.profile import SAME_PLACE, Profile
 from taperlab.physics.water import WaterState, water_state
 from taperlab.trade import line_weights, styles, windows
@@ -41,7 +41,7 @@ class SegmentFigures:
     """Figures of one segment.
 
     start, length: [m]. mass: [kg], loops and sleeves left out. front_linear_density,
-    rear_linear_density, mean_linear_density: [kg/m]. mean_density: [kg/m^3].
+    rear_linear_density: [kg/m]. mean_density: [kg/m^3].
     front_sink, rear_sink, sink: [m/s], at each end and of the segment as one body.
     """
 
@@ -56,26 +56,20 @@ class SegmentFigures:
     rear_sink: float
     sink: float
 
-    @property
-    def mean_linear_density(self) -> float:
-        """Mass per length over the whole segment [kg/m]."""
-        return self.mass / self.length
-
 
 @dataclass(frozen=True, slots=True)
 class HeadFigures:
     """Figures of the head: the segments that are neither handling nor running line.
 
-    length, balance_point, rear: [m], the last two from the fly end (rear is where the head ends).
-    mass: [kg], loops and sleeves on the head included. Shares: 0 to 1. mean_linear_density,
-    thickest_linear_density: [kg/m]. first_30_ft: [kg] or None where there are not 30 ft.
-    sink, fastest, slowest: [m/s]. buoyancy_in_hand: mass [kg] that the head could take on before
-    it sinks, negative when it sinks already.
+    length, balance_point: [m], the latter from the fly end. mass: [kg], loops and sleeves on the
+    head included. Shares: 0 to 1. mean_linear_density, thickest_linear_density: [kg/m].
+    first_30_ft: [kg] or None where there are not 30 ft. sink, fastest, slowest: [m/s].
+    buoyancy_in_hand: mass [kg] that the head could take on before it sinks, negative when it
+    sinks already.
     """
 
     length: float
     mass: float
-    rear: float
     front_taper_mass_share: float
     front_taper_length_share: float
     balance_point: float
@@ -101,7 +95,6 @@ class Curves:
     """
 
     position: Array
-    segment: np.ndarray[tuple[int], np.dtype[np.intp]]
     diameter: Array
     linear_density: Array
     running_mass: Array
@@ -150,7 +143,6 @@ class LineAnalysis:
             running = np.where(ahead, running - _points_at(profile, position), running)
         return Curves(
             position=position,
-            segment=index,
             diameter=diameter,
             linear_density=linear_density,
             running_mass=running,
@@ -222,11 +214,11 @@ def _segments(line: Line, profile: Profile, state: WaterState) -> tuple[SegmentF
 def _head(
     line: Line, profile: Profile, segments: tuple[SegmentFigures, ...], state: WaterState
 ) -> HeadFigures | None:
-    span = head_span(line)
-    if span is None:
+    rows = list(head_rows(line))
+    if not rows:
         return None
     in_head, tapers = np.zeros((2, len(line.segments)))
-    in_head[list(head_rows(line))] = 1.0
+    in_head[rows] = 1.0
     tapers[[i for i, segment in enumerate(line.segments) if segment.part.in_front_taper]] = 1.0
     on_head = in_head[profile.point_segments]
     length = float(profile.lengths @ in_head)
@@ -240,7 +232,6 @@ def _head(
     return HeadFigures(
         length=length,
         mass=mass,
-        rear=span[1],
         front_taper_mass_share=float(profile.mass(tapers, 0.0)) / mass,
         front_taper_length_share=float(profile.lengths @ tapers) / length,
         balance_point=float(profile.balance(in_head, on_head)),

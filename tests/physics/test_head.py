@@ -6,7 +6,7 @@ import pytest
 
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, line_of
 from taperlab.model.segment import Part, Segment
-from taperlab.physics.head import head_of, head_problem, head_rows, head_span, rows_in_one_piece
+from taperlab.physics.head import head_of, head_problem, head_rows, rows_in_one_piece
 from taperlab.physics.profile import Profile
 from taperlab.units.finding import Impossible, Level
 
@@ -26,15 +26,13 @@ def test_everything_but_handling_and_running_line_is_head() -> None:
     for part in Part:
         one = line(Segment(part, 1.0, 0.001, 0.001, 900.0))
         assert bool(head_rows(one)) == (part not in outside)
-        assert (head_span(one) is None) == (part in outside)
     assert head_rows(line(FRONT, BELLY, HANDLING, RUNNING)) == (0, 1)
-    assert head_span(line(FRONT, BELLY, HANDLING)) == pytest.approx((0.0, 30 * FOOT))
+    assert head_rows(line(FRONT, BELLY, HANDLING)) == (0, 1)
 
 
-def test_a_head_in_two_pieces_counts_whole_but_ends_where_its_first_piece_does() -> None:
+def test_a_head_in_two_pieces_counts_whole_but_only_its_first_is_one_piece() -> None:
     parted = line(FRONT, RUNNING, BELLY)
     assert head_rows(parted) == (0, 2)
-    assert head_span(parted) == pytest.approx((0.0, 100 * FOOT))
     assert rows_in_one_piece(parted) == 1
     assert rows_in_one_piece(line(RUNNING, BELLY)) == 0
     assert rows_in_one_piece(line(FRONT, BELLY)) == 2

@@ -20,7 +20,7 @@ from taperlab.model.measurement import USUAL
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.water import Water, WaterKind
-from taperlab.physics.head import head_span
+from taperlab.physics.head import head_rows
 from taperlab.physics.sinking import sink_rate
 from taperlab.shop.analyse import analyse_line, compare_heads, fit_to_rod
 from taperlab.shop.cut_back.goal import NoPlan
@@ -64,7 +64,7 @@ def test_head_leaves_out_handling_and_running_line() -> None:
     assert analysis.head.front_taper_mass_share == pytest.approx(80 / 400)
     assert analysis.head.front_taper_length_share == pytest.approx(10 / 30)
     assert analysis.head.balance_point / FOOT == pytest.approx((80 * 5 + 320 * 20) / 400)
-    assert head_span(line) == pytest.approx((0.0, 30 * FOOT))
+    assert head_rows(line) == (0, 1)
 
 
 def test_level_tip_counts_in_the_front_taper_share_but_not_in_the_first_30_ft() -> None:
