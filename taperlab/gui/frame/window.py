@@ -121,7 +121,6 @@ class Window(QMainWindow):
         self.page_list.asked.connect(self.host.show_page)
         self.pages.turned.connect(self._turned)
         self.document.changed.connect(self._changed)
-        self.document.tried.connect(self.host.tell)
         self.document.file_changed.connect(self._show_title)
         self.file.problem.connect(self.host.show_problem)
         self.file.shared.connect(self._shared)

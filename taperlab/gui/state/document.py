@@ -71,12 +71,10 @@ class Document(QObject):
     """One bench being worked on.
 
     changed(Change): the bench is another one now, and the undo stack has the step and its texts.
-    tried(Outcome): until every caller tells what became of its edit itself.
     file_changed(): path, or saved state.
     """
 
     changed = Signal(object)
-    tried = Signal(object)
     file_changed = Signal()
 
     def __init__(self, bench: Bench | None = None, parent: QObject | None = None) -> None:
@@ -187,15 +185,11 @@ class Document(QObject):
         try:
             edited = edit(self._bench, *args, **options)
         except Refused as problem:
-            outcome = Outcome(refused=problem.sentence)
-            self.tried.emit(outcome)
-            return outcome
+            return Outcome(refused=problem.sentence)
         if edited.bench is self._bench or edited.bench == self._bench:
             return Outcome()
         self.undo_stack.push(_Step(self, self._bench, edited, merge, initiator))
-        outcome = Outcome(edited.text, moved=edited.moved, held=edited.held)
-        self.tried.emit(outcome)
-        return outcome
+        return Outcome(edited.text, moved=edited.moved, held=edited.held)
 
     def look(self, *, initiator: object = None, **view: Any) -> None:
         """Show another line, overlay or page: kept in the file, but no undo step."""
