@@ -248,7 +248,7 @@ def _why_not_straight(
     ):
         done += ahead.length
         there = whole.diameter(done)
-        if not _is_plain(joint):
+        if joint.kind is not JointKind.ONE_EXTRUSION or joint.mass:
             why = Sentence("there is a joint between them ({joint})", joint=joint.kind)
         elif not same(ahead.density, behind.density) or ahead.core != behind.core:
             why = Sentence("they are not of one density")
@@ -306,10 +306,6 @@ def _joints_of(joints: Sequence[Joint], order: Sequence[int]) -> tuple[Joint, ..
     return tuple(
         joints[stays[place]] if place in stays else next(others) for place in range(len(joints))
     )
-
-
-def _is_plain(joint: Joint) -> bool:
-    return joint.kind is JointKind.ONE_EXTRUSION and joint.mass == 0.0
 
 
 def _check_gap(line: Line, index: int) -> None:
