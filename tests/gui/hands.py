@@ -203,15 +203,6 @@ def settled(page: Studied) -> None:
     pytest.fail(f"{page} does not come to rest")
 
 
-def choose(box: QComboBox, index: int) -> None:
-    """Choose from a list, as a person at the keyboard does."""
-    box.setFocus()
-    keys(Qt.Key.Key_Home)
-    for _ in range(index):
-        keys(Qt.Key.Key_Down)
-    assert box.currentIndex() == index
-
-
 def retype(field: QLineEdit, *pressed: str | Qt.Key) -> None:
     """Go to a field and type over what is in it."""
     field.setFocus()
@@ -224,7 +215,7 @@ def button(root: QWidget, text: str) -> QAbstractButton:
     return next(each for each in root.findChildren(QAbstractButton) if each.text() == text)
 
 
-def pick(box: QComboBox, index: int) -> None:
+def choose(box: QComboBox, index: int) -> None:
     """Open a list and choose from it, as one step, by keys."""
     box.setFocus()
     QTest.keyClick(box, Qt.Key.Key_Down, Qt.KeyboardModifier.AltModifier)

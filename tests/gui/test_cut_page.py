@@ -42,6 +42,7 @@ from tests.gui.hands import (
     retype,
     settle,
     settled,
+    shape,
     wait_active,
     words_on,
 )
@@ -93,7 +94,7 @@ def job_of(window: Window) -> CutBack:
 def cutting(window: Window, key: str = UNCUT) -> CutBackPage:
     """Turn to the page, with a line in hand and its cut-back begun."""
     window.document.look(line=key)
-    window.show_page("cut")
+    window.host.show_page("cut")
     page = page_of(window)
     settled(page)
     wait_active(window)
@@ -227,13 +228,13 @@ def test_what_is_shown_stays_until_the_next_plan_is_there(half_done: Window) -> 
 
 def test_nothing_is_worked_out_for_a_page_that_nobody_sees(half_done: Window) -> None:
     page = page_of(half_done)
-    half_done.show_page("shape")
+    half_done.host.show_page("shape")
     shown = page.case.study
     half_done.document.apply(segment_edits.delete, "line-1", [0])
     settle()
     assert not half_done.jobs.is_busy("cut back")
     assert page.case.study is shown
-    half_done.show_page("cut")
+    half_done.host.show_page("cut")
     settled(page)
     assert page.case.study is not shown
 
@@ -481,7 +482,7 @@ def test_a_log_that_cannot_be_true_is_said_so_and_can_be_put_right(half_done: Wi
     assert "weigh it again" in doubts or "cannot all be right" in doubts
     retype(page.plan.length, "1 ft", ENTER)
     assert page.steps.log.rows[2].change.isVisible()
-    half_done.actions_by_name["undo"].trigger()
+    half_done.menus.actions["undo"].trigger()
     settled(page)
     assert page.steps.now.form.isVisible()
 
@@ -522,8 +523,8 @@ def test_the_cut_head_goes_on_the_bench(half_done: Window, in_place: bool) -> No
     if not in_place:
         assert bench.lines[0] is whole
     # The Shape page shows the new line.
-    assert half_done.shape.isVisible()
-    half_done.actions_by_name["undo"].trigger()
+    assert shape(half_done).isVisible()
+    half_done.menus.actions["undo"].trigger()
     assert half_done.document.bench.lines == (whole,)
     assert len(job_of(half_done).steps) == 3
 
@@ -563,22 +564,22 @@ def test_what_is_typed_is_taken_over_before_a_save(half_done: Window) -> None:
     page = page_of(half_done)
     page.limits.shortest.setFocus()
     keys("30 ft")
-    half_done.commit()
+    half_done.host.commit()
     assert job_of(half_done).limits.shortest == pytest.approx(30 * FOOT)
     retype(page.instruments.scale, "nonsense")
-    half_done.commit()
+    half_done.host.commit()
     assert job_of(half_done).instruments.scale == pytest.approx(0.5 * GRAIN)
     assert page.instruments.problem.isVisible()
 
 
 def test_an_invitation_where_nothing_is_cut(window: Window) -> None:
-    window.show_page("cut")
+    window.host.show_page("cut")
     page = page_of(window)
     settled(page)
     assert "479.6\u00a0gr" in page.invitation.words.text()
     assert not page.target.isVisible()
     window.file_menu.new_bench()
-    window.show_page("cut")
+    window.host.show_page("cut")
     settled(page)
     assert page.invitation.title.text() == "Nothing to cut back here"
     assert not page.invitation.button.isVisible()
@@ -589,7 +590,7 @@ def test_a_deleted_cut_back_comes_back_by_undo(half_done: Window) -> None:
     click(page.job_card.delete_button)
     settled(page)
     assert page.invitation.isVisible()
-    half_done.actions_by_name["undo"].trigger()
+    half_done.menus.actions["undo"].trigger()
     settled(page)
     assert len(job_of(half_done).steps) == 2
     assert page.steps.now.form.isVisible()

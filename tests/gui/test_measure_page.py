@@ -757,7 +757,7 @@ def test_a_hidden_page_asks_for_no_fit_and_catches_up_with_one(
     assert measurement(page).line == design.key
     asked: list[None] = []
     page.desk.asked.connect(lambda: asked.append(None))
-    sampled.show_page("shape")
+    sampled.host.show_page("shape")
     for turn in range(30):
         diameter = (90 + turn % 7) * INCH / 1000
         assert sampled.document.apply(set_rear_diameter, design.key, 0, diameter)
@@ -767,7 +767,7 @@ def test_a_hidden_page_asks_for_no_fit_and_catches_up_with_one(
         QApplication.processEvents()
     assert asked == []
     assert not sampled.jobs.is_busy("fit")
-    sampled.show_page("measure")
+    sampled.host.show_page("measure")
     assert len(asked) == 1
     fitted(page, qtbot)
     assert page.desk.study.measurement is sampled.document.bench.measurements[0]
@@ -779,9 +779,9 @@ def test_another_bench_put_in_hand_meanwhile_is_seen_on_waking(
     sampled: Window, qtbot: QtBot
 ) -> None:
     page = sampled.pages.page("measure")
-    sampled.show_page("shape")
+    sampled.host.show_page("shape")
     sampled.file.put_in_hand(read_bench(sample("scandi.taperlab")), None)
-    sampled.show_page("measure")
+    sampled.host.show_page("measure")
     assert page.desk.measurement is None
     assert page.invitation.isVisible()
 

@@ -25,9 +25,9 @@ from tests.gui.hands import (
     TAB,
     at_cell,
     cell,
+    choose,
     drag,
     keys,
-    pick,
     settle,
     shape,
     status,
@@ -192,8 +192,8 @@ def test_everything_can_be_taken_back_and_done_again(
     shape(window).table.reverse_line()
     window.rack.duplicate_current()
     window.rack.toggle(window.document.bench.lines[0])
-    pick(shape(window).rod_card.box, 2)
-    pick(shape(window).header.style_box, 0)
+    choose(shape(window).rod_card.box, 2)
+    choose(shape(window).header.style_box, 0)
     settle()
     last, steps = window.document.bench, window.document.undo_stack.count()
     assert steps >= 7

@@ -32,10 +32,10 @@ from tests.gui.hands import (
     NOISE,
     at_cell,
     button,
+    choose,
     click,
     keys,
     open_dialog,
-    pick,
     problem,
     settle,
     shape,
@@ -88,12 +88,12 @@ def test_the_rod_picker_changes_ratio_and_window_and_is_one_step(window: Window)
     rods = window.document.bench.rods
     assert box.count() == len(rods) + 1
     other = next(i for i, rod in enumerate(rods) if rod is not window.document.rod)
-    pick(box, other + 1)
+    choose(box, other + 1)
     assert window.document.rod is rods[other]
     head = window.document.analysis().head
     shown = shape(window).readouts.figures["ratio"].value
     assert shown == f"{head.length / rods[other].length:.2f} ×"
-    pick(box, 0)
+    choose(box, 0)
     assert window.document.rod is None
     assert shape(window).readouts.figures["ratio"].value == "–"
     assert "choose a rod" in shape(window).readouts.in_window.text()
@@ -311,7 +311,7 @@ def test_a_line_dialog_with_a_bad_field_stays_open(window: Window) -> None:
 
 def test_the_style_box_of_the_page(window: Window) -> None:
     box = shape(window).header.style_box
-    pick(box, list(Style).index(Style.SKAGIT))
+    choose(box, list(Style).index(Style.SKAGIT))
     assert window.document.line.style is Style.SKAGIT
     window.menus.actions["undo"].trigger()
     assert box.currentIndex() == list(Style).index(window.document.line.style)
@@ -430,12 +430,12 @@ def test_a_chosen_loop_is_offered_what_such_a_loop_usually_takes(window: Window)
     window.dialogs.describe_line()
     dialog = open_dialog(window, LineDialog)
     for end in (dialog.front, dialog.rear):
-        pick(end.kind, list(LoopKind).index(LoopKind.FOLDED))
+        choose(end.kind, list(LoopKind).index(LoopKind.FOLDED))
     assert dialog.front.fold.value() == pytest.approx(2.5 * INCH)
     dialog.rear.fold.selectAll()
     dialog.rear.fold.setFocus()
     keys("3 in")
-    pick(dialog.rear.kind, dialog.rear.kind.currentIndex())
+    choose(dialog.rear.kind, dialog.rear.kind.currentIndex())
     assert dialog.rear.fold.value() == pytest.approx(3 * INCH), "what was typed stays"
     dialog.reject()
 

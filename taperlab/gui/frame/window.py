@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 
 from PySide6.QtCore import QByteArray, QEvent, QSize, Qt
-from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QResizeEvent
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QVBoxLayout, QWidget
 
 from taperlab.edits.edited import Solve
@@ -27,7 +27,6 @@ from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.banner import BannerColumn
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.pages import catalogue
-from taperlab.gui.pages.page import Page
 from taperlab.gui.state.bench_file import BenchFile
 from taperlab.gui.state.document import Change, Document, Reason
 from taperlab.gui.state.jobs import Jobs
@@ -129,26 +128,6 @@ class Window(QMainWindow):
         self.rack.edit_line.connect(self.dialogs.describe_line)
         self.status.solve_button.clicked.connect(self._other_solve)
         self.status.units_button.clicked.connect(self._other_system)
-
-    # -- until every test asks the parts themselves ---------------------------------------------
-
-    @property
-    def shape(self) -> Page:
-        """The Shape page."""
-        return self.pages.page("shape")
-
-    @property
-    def actions_by_name(self) -> dict[str, QAction]:
-        """Every command."""
-        return self.menus.actions
-
-    def show_page(self, key: str) -> None:
-        """Turn to a page."""
-        self.host.show_page(key)
-
-    def commit(self) -> None:
-        """Take over what is being typed."""
-        self.host.commit()
 
     # -- what is done -------------------------------------------------------------------------
 
