@@ -15,6 +15,10 @@ from taperlab.shop.cut_back.goal import Goal
 from taperlab.shop.cut_back.terms import Terms
 
 
+CLOSE = 1e-12
+"""Two cuts that differ by no more than this are one [m]."""
+
+
 class Meter:
     """What a goal counts, length [m] or mass [kg], as a function of how much is cut in all [m]."""
 
@@ -129,7 +133,7 @@ def first_crossing(
 
 def falling_root(function: Callable[[float], float], goal: float, low: float, high: float) -> float:
     """The least x from low to high where a never-rising function has come down to the goal."""
-    for _ in range(60):
+    while high - low > CLOSE:
         middle = (low + high) / 2.0
         if function(middle) > goal:
             low = middle
