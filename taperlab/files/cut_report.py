@@ -10,10 +10,16 @@ from taperlab.shop.cut_back.one_cut import Plan
 from taperlab.shop.cut_back.staged import Staged
 from taperlab.shop.cut_back.staging import Why
 from taperlab.shop.cut_back.terms import terms_of
-from taperlab.shop.cut_back.words import blade_words, cut_words, give_or_take, loops_to_make
+from taperlab.shop.cut_back.words import (
+    blade_words,
+    cut_words,
+    give_or_take,
+    listed,
+    loops_to_make,
+)
 from taperlab.trade.cautions import Topic, caution
 from taperlab.units.kinds import LENGTH, WEIGHT, System
-from taperlab.units.sentence import NOTHING, OnTape, Ratio, Sentence, Share, Weight, render
+from taperlab.units.sentence import NOTHING, OnTape, Ratio, Sentence, Share, Value, Weight, render
 
 SCHEMA = 1
 
@@ -113,22 +119,12 @@ def as_text(
 
 def _after(plan: Plan) -> Sentence:
     after = plan.after
-    length, mass = OnTape(after.length), Weight(after.mass)
     share = Share(after.front_taper_mass_share)
-    if after.ratio is None:
-        return Sentence(
-            "After     {length}, {mass}, front taper {share} of the weight",
-            length=length,
-            mass=mass,
-            share=share,
-        )
-    return Sentence(
-        "After     {length}, {mass}, ratio {ratio}, front taper {share} of the weight",
-        length=length,
-        mass=mass,
-        ratio=Ratio(after.ratio),
-        share=share,
-    )
+    figures: list[Value] = [OnTape(after.length), Weight(after.mass)]
+    if after.ratio is not None:
+        figures.append(Sentence("ratio {ratio}", ratio=Ratio(after.ratio)))
+    figures.append(Sentence("front taper {share} of the weight", share=share))
+    return Sentence("After     {figures}", figures=listed(*figures))
 
 
 def _remarks(job: CutBack, plan: Plan) -> list[Sentence]:

@@ -427,7 +427,7 @@ def test_no_rod_is_asked_for_where_one_is_needed(half_done: Window) -> None:
     assert isinstance(rods, QComboBox)
     choose(rods, 0)
     settled(page)
-    assert page.plan.no_plan.text() == "Choose a rod: a window needs one."
+    assert page.plan.no_plan.text() == "Choose a rod: that target needs one."
 
 
 # -- the log -----------------------------------------------------------------------------------
@@ -533,8 +533,8 @@ def test_new_loops_are_like_the_old_and_can_be_typed(window: Window) -> None:
     page = cutting(window)
     line = window.document.bench.line(UNCUT)
     assert job_of(window).rear_loop.fold == line.rear_loop.fold
-    retype(page.end.rear.fold, "3 1/4 in", ENTER)
-    retype(page.end.rear.mass, "0.8", ENTER)
+    retype(page.end.rear_fold, "3 1/4 in", ENTER)
+    retype(page.end.rear_mass, "0.8", ENTER)
     made = job_of(window).rear_loop
     assert made.fold == pytest.approx(3.25 * INCH)
     assert made.mass == pytest.approx(0.8 * GRAIN)

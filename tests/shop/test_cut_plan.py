@@ -205,7 +205,7 @@ HEAD_WEIGHT = Profile.of(head_of(HEAD)).total_mass / GRAIN
     [
         (weight(900.0), TERMS, "only takes away", None),
         (weight(HEAD_WEIGHT), TERMS, "Nothing to cut", None),
-        (weight(2.0), TERMS, "and its loop, the head weighs", None),
+        (weight(2.0), TERMS, "and its loop, the head comes to", None),
         (weight(HEAD_WEIGHT - 1.5), replace(TERMS, rear_loop=NewLoop()), "loop alone", None),
         (
             weight(300.0),
@@ -253,7 +253,7 @@ def test_both_ends_stop_where_the_rear_one_reaches_the_front_taper() -> None:
     answer = plan_cut(line, weight(50.0), terms)
     assert isinstance(answer, NoPlan)
     assert answer.limit == "front taper"
-    assert "At most 26 ft 8 in may come off; the head then weighs 83.3 gr." in str(answer.sentence)
+    assert "At most 26 ft 8 in may come off; that leaves 83.3 gr." in str(answer.sentence)
 
 
 def test_what_may_come_off_at_a_limit_just_respects_it() -> None:

@@ -9,13 +9,19 @@ from datetime import datetime
 from PySide6.QtGui import QTextDocument
 
 from taperlab.gui.paper.sheet import STYLE, sheet_font
-from taperlab.model.cut_log import CutBack, CutEnd
+from taperlab.model.cut_log import CutBack
 from taperlab.shop.cut_back.goal import NoPlan
 from taperlab.shop.cut_back.one_cut import Plan
 from taperlab.shop.cut_back.staged import Staged
 from taperlab.shop.cut_back.staging import Stage
 from taperlab.shop.cut_back.study import Study
-from taperlab.shop.cut_back.words import blade_words, cut_words, give_or_take, loops_to_make
+from taperlab.shop.cut_back.words import (
+    ENDS,
+    blade_words,
+    cut_words,
+    give_or_take,
+    loops_to_make,
+)
 from taperlab.trade.cautions import Topic, cautions
 from taperlab.units.kinds import System
 from taperlab.units.language import tr
@@ -71,7 +77,8 @@ def _heading(text: str) -> str:
 def _aim(study: Study, job: CutBack, read: Read) -> str:
     if not isinstance(study.staged, Staged):
         return f"<p>{read(study.staged.sentence)}</p>" if study.staged else ""
-    aim = _from_end(job.end, Weight(study.staged.target))
+    target, end = Weight(study.staged.target), ENDS[job.end]
+    aim = Sentence("Cut to {target} from {end}", target=target, end=end)
     if study.rod:
         aim = Sentence("{aim}, for {rod}", aim=aim, rod=study.rod.name)
     tools = Sentence(
@@ -80,14 +87,6 @@ def _aim(study: Study, job: CutBack, read: Read) -> str:
         tape=OnTape(job.instruments.tape),
     )
     return f"<p class='figure'>{read(aim)}.</p><p>{read(tools)}</p>"
-
-
-def _from_end(end: CutEnd, target: Weight) -> Sentence:
-    if end is CutEnd.REAR:
-        return Sentence("Cut to {target} from the rod end", target=target)
-    if end is CutEnd.FRONT:
-        return Sentence("Cut to {target} from the fly end", target=target)
-    return Sentence("Cut to {target} from both ends", target=target)
 
 
 def _table(headings: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> str:

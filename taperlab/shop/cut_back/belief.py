@@ -139,13 +139,6 @@ class Belief:
         fixed = self.fixed_mass(self.front, self.rear)
         return float(means[0]) + fixed, math.sqrt(max(0.0, float(variances[0])))
 
-    def linear_density(self, x: Array) -> tuple[Array, Array]:
-        """Mass per length [kg/m] at distances x [m] from the uncut fly end, and its error."""
-        cell = np.clip(np.searchsorted(self.edges, x, side="right") - 1, 0, CELLS - 1)
-        described = self.profile.linear_density(x)
-        spread = np.sqrt(np.diag(self.covariance)[cell])
-        return described * (1.0 + self.mean[cell]), described * spread
-
     def _observed(self, row: Array, described: float, reading: float) -> Belief:
         noise = rounding_error(self.instruments.scale) ** 2
         reach = self.covariance @ row

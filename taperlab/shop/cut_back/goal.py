@@ -83,12 +83,10 @@ def goal_of(target: Target, line: Line, rod: Rod | None) -> Goal | NoPlan:
         return Goal(size.target, weighed_over=STANDARD_LENGTH, from_tip=True)
     if kind is TargetKind.TWO_HANDED_SIZE:
         return _two_handed_goal(target, line)
-    if kind is TargetKind.RATIO:
-        if rod is None:
-            return NoPlan(Sentence("Choose a rod: a ratio needs one."))
-        return Goal(target.value * rod.length, by_length=True)
     if rod is None:
-        return NoPlan(Sentence("Choose a rod: a window needs one."))
+        return NoPlan(Sentence("Choose a rod: that target needs one."))
+    if kind is TargetKind.RATIO:
+        return Goal(target.value * rod.length, by_length=True)
     window = rod.window_for(line.style)
     if window is None:
         return NoPlan(

@@ -14,7 +14,6 @@ from taperlab.physics.trim import SLIVER
 from taperlab.shop.cut_back.goal import Goal
 from taperlab.shop.cut_back.terms import Terms
 
-
 CLOSE = 1e-12
 """Two cuts that differ by no more than this are one [m]."""
 

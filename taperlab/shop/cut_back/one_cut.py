@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from taperlab.model.cut_log import Limits, NewLoop
+from taperlab.model.cut_log import CutEnd, Limits, NewLoop
 from taperlab.model.line import NO_LOOP, JointKind, Line, Loop, LoopKind
 from taperlab.model.segment import Part
 from taperlab.physics.head import head_of
@@ -15,6 +15,7 @@ from taperlab.physics.trim import SLIVER, trim
 from taperlab.shop.cut_back.goal import NoPlan, head_or_none
 from taperlab.shop.cut_back.meter import bare_profile, loop_masses
 from taperlab.shop.cut_back.terms import SHORTEST_PIECE, Terms
+from taperlab.shop.cut_back.words import ENDS
 from taperlab.units.finding import Finding, Level
 from taperlab.units.sentence import OnTape, Sentence
 
@@ -25,15 +26,14 @@ TIPS = (Part.TIP, Part.SINK_TIP)
 class Figures:
     """Figures of a head: length [m], mass [kg], ratio to the rod if one is known.
 
-    Shares are of tip and front taper, 0 to 1. joint_step: the largest at a joint behind a tip, or
-    None where there is none.
+    The share is of tip and front taper, 0 to 1. joint_step: the largest at a joint behind a tip,
+    or None where there is none.
     """
 
     length: float
     mass: float
     ratio: float | None
     front_taper_mass_share: float
-    front_taper_length_share: float
     joint_step: float | None
 
 
@@ -127,7 +127,6 @@ def figures_of(head: Line, limits: Limits, rod_length: float | None) -> Figures:
         mass=mass,
         ratio=profile.length / rod_length if rod_length else None,
         front_taper_mass_share=float(profile.segment_masses @ front) / mass,
-        front_taper_length_share=float(profile.lengths @ front) / profile.length,
         joint_step=_joint_step(head, profile, limits),
     )
 
@@ -189,22 +188,19 @@ def _remarks(line: Line, head: Line, front: float, rear: float) -> list[Finding]
                 "loop."
             )
         )
-    if 0.0 < front < head.front_loop.fold:
-        cautions.append(
-            Sentence(
-                "The cut at the fly end falls inside the old loop, which is folded back over "
-                "{fold}: open the loop first.",
-                fold=OnTape(head.front_loop.fold),
+    for end, length, loop in (
+        (CutEnd.FRONT, front, head.front_loop),
+        (CutEnd.REAR, rear, head.rear_loop),
+    ):
+        if 0.0 < length < loop.fold:
+            cautions.append(
+                Sentence(
+                    "The cut at {end} falls inside the old loop, which is folded back over {fold}: "
+                    "open the loop first.",
+                    end=ENDS[end],
+                    fold=OnTape(loop.fold),
+                )
             )
-        )
-    if 0.0 < rear < head.rear_loop.fold:
-        cautions.append(
-            Sentence(
-                "The cut at the rod end falls inside the old loop, which is folded back over "
-                "{fold}: open the loop first.",
-                fold=OnTape(head.rear_loop.fold),
-            )
-        )
     taper, belly = span_of(head, Part.FRONT_TAPER), span_of(head, Part.BELLY)
     if taper and front > taper[0] + SLIVER:
         cautions.append(
@@ -213,11 +209,11 @@ def _remarks(line: Line, head: Line, front: float, rear: float) -> list[Finding]
                 "lands less gently."
             )
         )
-    end = head.starts[-1]
-    if belly and end - rear < belly[1] - SLIVER:
+    whole = head.starts[-1]
+    if belly and whole - rear < belly[1] - SLIVER:
         notes.append(
             Sentence("The cut at the rod end takes the whole rear taper and part of the belly.")
-            if belly[1] < end
+            if belly[1] < whole
             else Sentence("The cut at the rod end goes into the belly.")
         )
     return [Finding(Level.CAUTION, each) for each in cautions] + [

@@ -62,14 +62,14 @@ def _length_to(goal: Goal, meter: Meter) -> float | NoPlan:
     close = AS_GOOD_AS_THERE_LONG if goal.by_length else AS_GOOD_AS_THERE
     now = meter(0.0, remade=False)
     if abs(now - goal.value) <= close:
-        return NoPlan(Sentence("Nothing to cut: {head}, as asked for.", head=_is(goal, now)))
+        return NoPlan(Sentence("Nothing to cut: {head}, as asked for.", head=_comes_to(goal, now)))
     # A cut at the fly end slides heavier line into the stretch that a standard weighs: it may rise.
     may_rise = goal.weighed_over is not None and meter.terms.cuts_front
     if now < goal.value and not may_rise:
         return NoPlan(
             Sentence(
                 "Cutting only takes away: {head}, less than the {goal} asked for.",
-                head=_is(goal, now),
+                head=_comes_to(goal, now),
                 goal=goal.said,
             )
         )
@@ -107,22 +107,20 @@ def _length_to(goal: Goal, meter: Meter) -> float | NoPlan:
                 "Cut down to {shortest} and its loop, {head}, still more than the {goal} asked "
                 "for.",
                 shortest=OnTape(SHORTEST_PIECE),
-                head=_is(goal, least),
+                head=_comes_to(goal, least),
                 goal=goal.said,
             )
         )
     return max(falling_root(meter, goal.value, 0.0, most), SHORTEST_CUT)
 
 
-def _is(goal: Goal, value: float) -> Sentence:
+def _comes_to(goal: Goal, value: float) -> Sentence:
     """What the head is, as far as the goal counts it."""
-    if goal.by_length:
-        return Sentence("the head is {length} long", length=OnTape(value))
     if goal.weighed_over is None:
-        return Sentence("the head weighs {mass}", mass=Weight(value))
+        return Sentence("the head comes to {value}", value=goal.quantity(value))
     return Sentence(
-        "the head weighs {mass} over the {stretch} that the standard weighs",
-        mass=Weight(value),
+        "the head comes to {value} over the {stretch} that the standard weighs",
+        value=goal.quantity(value),
         stretch=OnTape(goal.weighed_over),
     )
 
@@ -204,17 +202,10 @@ def _out_of_bounds(goal: Goal, limit: Limit, why: Sentence, most: Sentence = NOT
 def _at_most(meter: Meter, allowed: float) -> Sentence:
     if allowed <= 0.0:
         return Sentence("Nothing may come off.")
-    value = meter(allowed)
-    if meter.goal.by_length:
-        return Sentence(
-            "At most {most} may come off; the head is then {length} long.",
-            most=OnTape(allowed),
-            length=OnTape(value),
-        )
     return Sentence(
-        "At most {most} may come off; the head then weighs {mass}.",
+        "At most {most} may come off; that leaves {value}.",
         most=OnTape(allowed),
-        mass=Weight(value),
+        value=meter.goal.quantity(meter(allowed)),
     )
 
 

@@ -70,51 +70,41 @@ def doubtful_readings(
             if abs(off) > DOUBTFUL * math.hypot(error, rounding_error(scale)):
                 doubts.append((_unexplained(i + 1, off), i))
         if step.head is not None and step.offcut is not None and before is not None:
-            missing = before - step.head - step.offcut
+            more = step.head + step.offcut - before
             # Three roundings of half a step each.
-            if abs(missing) > 1.5 * scale + 1e-9:
-                doubts.append((_does_not_add_up(i + 1, missing), i))
+            if abs(more) > 1.5 * scale + 1e-9:
+                doubts.append((_does_not_add_up(i + 1, more), i))
         before = step.head
     return tuple(Finding(Level.CAUTION, sentence, i) for sentence, i in doubts)
 
 
+def _more_or_less(off: float) -> Sentence:
+    return Sentence("more") if off > 0.0 else Sentence("less")
+
+
 def _another_line(off: float) -> Sentence:
-    if off > 0.0:
-        return Sentence(
-            "The head weighs {off} more than described: is it the right line?", off=Share(off)
-        )
     return Sentence(
-        "The head weighs {off} less than described: is it the right line?", off=Share(-off)
+        "The head weighs {off} {way} than described: is it the right line?",
+        off=Share(abs(off)),
+        way=_more_or_less(off),
     )
 
 
 def _unexplained(number: int, off: float) -> Sentence:
-    if off > 0.0:
-        return Sentence(
-            "After cut {number} the head reads {off} more than that cut can explain: weigh it "
-            "again and check what was cut.",
-            number=number,
-            off=Weight(off),
-        )
     return Sentence(
-        "After cut {number} the head reads {off} less than that cut can explain: weigh it again "
+        "After cut {number} the head reads {off} {way} than that cut can explain: weigh it again "
         "and check what was cut.",
         number=number,
-        off=Weight(-off),
+        off=Weight(abs(off)),
+        way=_more_or_less(off),
     )
 
 
-def _does_not_add_up(number: int, missing: float) -> Sentence:
-    if missing > 0.0:
-        return Sentence(
-            "After cut {number} head and offcut together are {missing} less than the head before "
-            "it: weigh both again.",
-            number=number,
-            missing=Weight(missing),
-        )
+def _does_not_add_up(number: int, more: float) -> Sentence:
     return Sentence(
-        "After cut {number} head and offcut together are {missing} more than the head before it: "
+        "After cut {number} head and offcut together are {off} {way} than the head before it: "
         "weigh both again.",
         number=number,
-        missing=Weight(-missing),
+        off=Weight(abs(more)),
+        way=_more_or_less(more),
     )

@@ -25,16 +25,15 @@ MOST_STAGES = 8
 class Rules:
     """When to stop and how careful to be.
 
-    A head within the larger of ``share`` of the target and ``mass`` [kg] is near enough; with
-    ``exact`` it is trimmed on as long as scale and blade can settle it. smallest_trim: shortest
-    cut worth making [m]. unlucky: how many standard deviations of bad luck the margin covers.
+    A head within the larger of ``share`` of the target and ``mass`` [kg] is near enough, but is
+    trimmed on as long as scale and blade can settle it. smallest_trim: shortest cut worth making
+    [m]. unlucky: how many standard deviations of bad luck the margin covers.
     """
 
     share: float = 0.01
     mass: float = 3.0 * GRAIN
     smallest_trim: float = INCH / 4.0
     unlucky: float = 3.0
-    exact: bool = True
 
     def tolerance(self, target: float) -> float:
         """How far from the target is near enough [kg]."""
@@ -50,8 +49,7 @@ class Stage:
 
     expected: the head's weight after it with its loops made [kg]; plus_minus: 95 in 100 results
     lie so near [kg]. before_loops: what the scale should read before new loops are made [kg].
-    last: whether it goes straight to the target, without a margin. optional: whether the head is
-    near enough already, so that one may as well stop.
+    last: whether it goes straight to the target, without a margin.
     """
 
     front: float
@@ -60,7 +58,6 @@ class Stage:
     plus_minus: float
     before_loops: float
     last: bool
-    optional: bool
 
     @property
     def length(self) -> float:
@@ -111,11 +108,6 @@ class Outlook:
         return self.rules.tolerance(self.target)
 
     @cached_property
-    def now(self) -> tuple[float, float]:
-        """What the head should weigh now [kg] and its standard deviation."""
-        return self.belief.head_mass()
-
-    @cached_property
     def added(self) -> float:
         """Mass [kg] that new loops will add to what the scale reads, at ends cut or to be cut."""
         belief, terms = self.belief, self.terms
@@ -128,18 +120,13 @@ class Outlook:
     def off(self) -> float:
         """How far the head would be off the target [kg] if it only got its loops."""
         belief, terms = self.belief, self.terms
-        weight, _ = self.now
+        weight, _ = belief.head_mass()
         opened = belief.fixed_mass(
             belief.front + (HAIR if terms.cuts_front else 0.0),
             belief.rear + (HAIR if terms.cuts_rear else 0.0),
         )
         old_loops = belief.fixed_mass(belief.front, belief.rear) - opened
         return weight - old_loops + self.added - self.target
-
-    @property
-    def near(self) -> float:
-        """How far off the target is near enough even if the scale was a little off [kg]."""
-        return max(0.0, self.tolerance - 2.0 * self.now[1])
 
     @property
     def most(self) -> float:
@@ -195,7 +182,7 @@ class Outlook:
         heaviest = float(belief.profile.linear_density(blades).max())
         return belief.instruments.scale + heaviest * self.rules.smallest_trim
 
-    def stage(self, front: float, rear: float, *, last: bool, optional: bool = False) -> Stage:
+    def stage(self, front: float, rear: float, *, last: bool) -> Stage:
         """The cut of so much off each end [m] as a stage."""
         means, errors = self.weights(np.array([front]), np.array([rear]))
         return Stage(
@@ -205,7 +192,6 @@ class Outlook:
             plus_minus=CONFIDENT * float(errors[0]),
             before_loops=float(means[0]) - self.added,
             last=last,
-            optional=optional,
         )
 
 
@@ -219,10 +205,10 @@ def next_stage(
     the target at the unlucky end of what is known.
     """
     outlook = Outlook(belief, target, terms, rules)
-    off, near = outlook.off, outlook.near
+    off = outlook.off
     if off < -outlook.tolerance:
         return _stop(Why.TOO_LIGHT, outlook)
-    if off <= near and not (rules.exact and off > 0.0):
+    if off <= 0.0:
         return _stop(Why.DONE, outlook)
     if outlook.most <= 0.0:
         return _stop(Why.LIMIT, outlook)
@@ -231,7 +217,7 @@ def next_stage(
     front, rear = _on_tape(outlook, min(cut, outlook.most), last)
     ends = 2 if terms.cuts_front and terms.cuts_rear else 1
     if front + rear >= max(rules.smallest_trim, ends * belief.instruments.tape / 2.0):
-        return outlook.stage(front, rear, last=last, optional=off <= near)
+        return outlook.stage(front, rear, last=last)
     if abs(off) <= outlook.tolerance:
         return _stop(Why.DONE, outlook)
     if last:
@@ -246,8 +232,7 @@ def _how_long(outlook: Outlook, straight: float) -> tuple[float, bool]:
     """How much to cut in all [m], and whether that is the last cut."""
     rules, tolerance = outlook.rules, outlook.tolerance
     bad_luck = outlook.bad_luck(straight)
-    enough = min(tolerance, outlook.settled_by(straight)) if rules.exact else tolerance
-    if bad_luck <= enough:
+    if bad_luck <= min(tolerance, outlook.settled_by(straight)):
         return straight, True
     cut = outlook.longest_above_target(rules.unlucky)
     if cut < rules.smallest_trim and bad_luck <= tolerance:
@@ -270,39 +255,33 @@ def _stop(why: Why, outlook: Outlook) -> Stop:
 
 
 def _why_no_more(why: Why, outlook: Outlook) -> Sentence:
-    off = outlook.off
-    by, target = Weight(abs(off)), Weight(outlook.target)
     if why is Why.NOT_WEIGHED:
         return Sentence("A head that was never weighed is not known well enough to cut on.")
-    if abs(off) < AS_GOOD_AS_THERE:
+    off, target = outlook.off, Weight(outlook.target)
+    by = Weight(abs(off))
+    exact = abs(off) < AS_GOOD_AS_THERE
+    if exact:
         standing = Sentence("The head is at the target of {target}", target=target)
     elif off > 0.0:
         standing = Sentence("The head is {by} over the target of {target}", by=by, target=target)
     else:
         standing = Sentence("The head is {by} under the target of {target}", by=by, target=target)
-    if why is Why.TOO_LIGHT:
-        return Sentence("{standing}; nothing more to cut.", standing=standing)
-    if why is Why.TOO_SHORT_TO_CUT:
-        return Sentence(
-            "{standing}; the cut that is left is shorter than {trim}.",
-            standing=standing,
-            trim=OnTape(outlook.rules.smallest_trim),
-        )
-    if why is Why.LIMIT:
-        return Sentence(
-            "{standing}, but the shortest head allowed, {shortest}, is reached.",
-            standing=standing,
-            shortest=OnTape(max(outlook.terms.limits.shortest, SHORTEST_PIECE)),
-        )
-    if why is Why.SCALE_TOO_COARSE:
-        return Sentence(
-            "{standing}, but that is not known well enough to cut on: weigh the head and the "
-            "offcut, on a finer scale if need be.",
-            standing=standing,
-        )
-    if abs(off) < AS_GOOD_AS_THERE:
+    if why is Why.DONE and exact:
         return Sentence("{standing}.", standing=standing)
-    return Sentence("{standing}: near enough.", standing=standing)
+    limits = outlook.terms.limits
+    trim = OnTape(outlook.rules.smallest_trim)
+    shortest = OnTape(max(limits.shortest, SHORTEST_PIECE))
+    reason = {
+        Why.DONE: Sentence("near enough"),
+        Why.TOO_LIGHT: Sentence("nothing more to cut"),
+        Why.TOO_SHORT_TO_CUT: Sentence("the cut that is left is shorter than {trim}", trim=trim),
+        Why.LIMIT: Sentence("the shortest head allowed, {least}, is reached", least=shortest),
+        Why.SCALE_TOO_COARSE: Sentence(
+            "that is not known well enough to cut on; weigh the head and the offcut, on a finer "
+            "scale if need be"
+        ),
+    }[why]
+    return Sentence("{standing}: {reason}.", standing=standing, reason=reason)
 
 
 def stages_ahead(

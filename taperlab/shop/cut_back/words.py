@@ -2,18 +2,32 @@
 
 from __future__ import annotations
 
-from taperlab.model.cut_log import CutStep
+from taperlab.model.cut_log import CutEnd, CutStep
 from taperlab.shop.cut_back.belief import CONFIDENT, Belief
 from taperlab.shop.cut_back.terms import Terms
 from taperlab.units.language import later
-from taperlab.units.sentence import OnTape, Sentence, Several, SmallWeight, Weight
+from taperlab.units.sentence import OnTape, Sentence, Several, SmallWeight, Value, Weight
+
+ENDS = {
+    CutEnd.FRONT: Sentence("the fly end"),
+    CutEnd.REAR: Sentence("the rod end"),
+    CutEnd.BOTH: Sentence("both ends"),
+}
+"""What the ends of a head are called."""
+
+
+def listed(*things: Value) -> Several:
+    """Things one after the other, with commas."""
+    return Several(things, later("{others}, {last}"))
 
 
 def cuts(front: float, rear: float) -> tuple[Sentence, ...]:
     """What is cut off each end [m], an end that is not cut left out."""
-    fly = Sentence("{length} off the fly end", length=OnTape(front))
-    rod = Sentence("{length} off the rod end", length=OnTape(rear))
-    return (fly,) * (front > 0.0) + (rod,) * (rear > 0.0)
+    return tuple(
+        Sentence("{length} off {end}", length=OnTape(length), end=ENDS[end])
+        for length, end in ((front, CutEnd.FRONT), (rear, CutEnd.REAR))
+        if length > 0.0
+    )
 
 
 def cut_words(front: float, rear: float) -> Several:
@@ -46,8 +60,7 @@ def logged(number: int, step: CutStep, belief: Belief | None) -> tuple[Sentence,
         read.append(Sentence("head {mass}", mass=Weight(step.head)))
     if step.offcut is not None:
         read.append(Sentence("offcut {mass}", mass=Weight(step.offcut)))
-    readings = Several(tuple(read), later("{others}, {last}"))
-    detail = Sentence("{readings}", readings=readings) if read else Sentence("not weighed")
+    detail = Sentence("{read}", read=listed(*read)) if read else Sentence("not weighed")
     if belief is not None:
         mass, error = belief.head_mass()
         taken = give_or_take(mass, CONFIDENT * error)
@@ -59,21 +72,17 @@ def logged(number: int, step: CutStep, belief: Belief | None) -> tuple[Sentence,
 
 def loops_to_make(terms: Terms) -> tuple[Sentence, ...]:
     """How each end that is cut gets its loop; nothing for an end that gets none."""
-    said = []
-    if terms.cuts_front and (terms.front_loop.fold or terms.front_loop.mass):
-        said.append(
-            Sentence(
-                "Make the loop at the fly end: {fold} folded back, {mass} added.",
-                fold=OnTape(terms.front_loop.fold),
-                mass=SmallWeight(terms.front_loop.mass),
-            )
+    loops = (
+        (CutEnd.FRONT, terms.cuts_front, terms.front_loop),
+        (CutEnd.REAR, terms.cuts_rear, terms.rear_loop),
+    )
+    return tuple(
+        Sentence(
+            "Make the loop at {end}: {fold} folded back, {mass} added.",
+            end=ENDS[end],
+            fold=OnTape(loop.fold),
+            mass=SmallWeight(loop.mass),
         )
-    if terms.cuts_rear and (terms.rear_loop.fold or terms.rear_loop.mass):
-        said.append(
-            Sentence(
-                "Make the loop at the rod end: {fold} folded back, {mass} added.",
-                fold=OnTape(terms.rear_loop.fold),
-                mass=SmallWeight(terms.rear_loop.mass),
-            )
-        )
-    return tuple(said)
+        for end, is_cut, loop in loops
+        if is_cut and (loop.fold or loop.mass)
+    )

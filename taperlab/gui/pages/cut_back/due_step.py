@@ -16,7 +16,7 @@ from taperlab.shop.cut_back.study import Study
 from taperlab.shop.cut_back.words import blade_words, cuts, give_or_take
 from taperlab.trade.cautions import Topic, caution
 from taperlab.units.language import later, tr
-from taperlab.units.sentence import OnTape, Sentence, Weight, counted, render
+from taperlab.units.sentence import OnTape, Sentence, Weight, render
 
 STOPS = {
     Why.DONE: (later("Done"), "good"),
@@ -83,18 +83,12 @@ class DueStep(QWidget):
 
     def _show_stage(self, study: Study, staged: Staged, stage: Stage) -> None:
         number, after = len(study.log) + 1, len(study.stages) - 1
-        self.title.setText(
-            self._read(
-                counted(
-                    "Cut {number}, about {count} more after it",
-                    "Cut {number}, about {count} more after it",
-                    after,
-                    number=number,
-                )
-                if after
-                else Sentence("Cut {number}, and the last", number=number)
+        title = Sentence("Cut {number}, and the last", number=number)
+        if after:
+            title = Sentence(
+                "Cut {number}, about {count} more after it", number=number, count=after
             )
-        )
+        self.title.setText(self._read(title))
         self.large.setText("\n".join(self._read(each) for each in cuts(stage.front, stage.rear)))
         set_role(self.large, "accent")
         blades = blade_words(stage.front, stage.rear, staged.standing.left.length)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QWidget
 
-from taperlab.gui.kit.quantity_edit import Check, QuantityEdit
+from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.widgets import label
 from taperlab.gui.state.settings import Settings
 from taperlab.units.kinds import LENGTH, Kind
@@ -16,16 +17,8 @@ from taperlab.units.sentence import OnTape
 class TapeEdit(QuantityEdit):
     """A length as a tape reads it: to an eighth of an inch, or a millimetre."""
 
-    def __init__(
-        self,
-        settings: Settings,
-        *,
-        name: str,
-        optional: bool = False,
-        kind: Kind = LENGTH,
-        check: Check | None = None,
-    ) -> None:
-        super().__init__(kind, settings, name=name, optional=optional, check=check)
+    def __init__(self, settings: Settings, kind: Kind = LENGTH, **options: Any) -> None:
+        super().__init__(kind, settings, **options)
 
     def _show_value(self) -> None:
         value = self._value

@@ -19,11 +19,11 @@ from taperlab.gui.kit.gauge import PLACE_ROLES
 from taperlab.gui.kit.widgets import NONE, Card, caption, label, set_role
 from taperlab.gui.pages.cut_back.case import CutCase
 from taperlab.gui.pages.cut_back.fields import TapeEdit
-from taperlab.model.cut_log import CutEnd
 from taperlab.shop.cut_back.one_cut import Plan
 from taperlab.shop.cut_back.staged import Staged
 from taperlab.shop.cut_back.staging import Why
 from taperlab.shop.cut_back.study import ROUNDING, State, Study
+from taperlab.shop.cut_back.words import ENDS
 from taperlab.shop.wording import size_on_rod
 from taperlab.trade.windows import Place
 from taperlab.units.finding import Level
@@ -43,11 +43,6 @@ PLACES = {
     Place.INSIDE: later("inside"),
     Place.BELOW: later("too light"),
     Place.ABOVE: later("too heavy"),
-}
-ENDS = {
-    CutEnd.REAR: later("Off the rod end"),
-    CutEnd.FRONT: later("Off the fly end"),
-    CutEnd.BOTH: later("Off both ends"),
 }
 LEVEL_ROLES = {Level.NOTE: "soft", Level.CAUTION: "warn", Level.STOP: "bad"}
 
@@ -215,7 +210,7 @@ class PlanCard(Card):
             # At the rod end, more comes off as the blade moves toward the fly end, at the left.
             self.slider.setInvertedAppearance(study.terms.cuts_rear)
             self.slider.setInvertedControls(study.terms.cuts_rear)
-        self._try_words.setText(tr(ENDS[study.terms.end]))
+        self._try_words.setText(self._read(Sentence("Off {end}", end=ENDS[study.terms.end])))
         self.refresh_trial()
 
     def refresh_trial(self) -> None:

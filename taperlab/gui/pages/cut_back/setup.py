@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Any
 
 from PySide6.QtCore import QSignalBlocker
-from PySide6.QtWidgets import QCheckBox, QComboBox, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QSizePolicy, QWidget
 
 from taperlab.edits import cut_back as edits
 from taperlab.edits.edited import Edited
@@ -20,17 +20,21 @@ from taperlab.model.cut_log import CutBack, CutEnd, NewLoop, Target, TargetKind
 from taperlab.shop.cut_back.goal import Limit, NoPlan
 from taperlab.shop.cut_back.one_cut import Plan
 from taperlab.shop.cut_back.staged import Staged
+from taperlab.shop.cut_back.words import ENDS
 from taperlab.trade.line_weights import single_hand_sizes, two_handed_class, two_handed_classes
 from taperlab.units.kinds import (
+    LENGTH,
     RATIO,
     SHARE,
     SHORT_LENGTH,
     SMALL_WEIGHT,
     WEIGHT,
     WEIGHT_PER_LENGTH,
+    Kind,
 )
 from taperlab.units.language import later, tr
 from taperlab.units.sentence import Sentence, Share, Weight
+from taperlab.units.words import capital
 
 AIMS: tuple[tuple[str, TargetKind, float], ...] = (
     (later("A weight"), TargetKind.WEIGHT, 0.0),
@@ -43,17 +47,10 @@ AIMS: tuple[tuple[str, TargetKind, float], ...] = (
     (later("A ratio to the rod"), TargetKind.RATIO, 0.0),
 )
 
-ENDS = (
-    (later("The rod end"), CutEnd.REAR),
-    (later("The fly end"), CutEnd.FRONT),
-    (later("Both ends"), CutEnd.BOTH),
-)
-
 ON_ROD = (TargetKind.WINDOW, TargetKind.RATIO)
 """Targets that are worked out on the chosen rod."""
 
-NARROW = 96
-"""Width of a field beside its name [px]."""
+Take = Callable[[float | None], bool]
 
 
 class SetupCard(Card):
@@ -68,11 +65,35 @@ class SetupCard(Card):
         self.problem = label("", points=8.0, role="bad", wrap=True)
         self.problem.hide()
 
+    def field(
+        self, kind: Kind, name: str, take: Take, *, tip: str = "", **options: Any
+    ) -> QuantityEdit:
+        """A field for a value of the bench; a length is typed as a tape reads it."""
+        settings = self.case.place.settings
+        if kind in (LENGTH, SHORT_LENGTH):
+            made: QuantityEdit = TapeEdit(settings, kind, name=name, **options)
+        else:
+            made = QuantityEdit(kind, settings, name=name, **options)
+        if tip:
+            made.set_help(tip)
+        if made.is_optional:
+            made.setPlaceholderText(tr("none"))
+        made.sentence_changed.connect(self._say)
+        self.kept.append(Kept(made, take))
+        return made
+
+    def row(self, name: str, field: QWidget) -> QWidget:
+        """A field with its name at the left, as a row of the card."""
+        row = QWidget()
+        layout = pair(name, field, 96)
+        layout.setContentsMargins(0, 0, 0, 0)
+        row.setLayout(layout)
+        self.body.addWidget(row)
+        return row
+
     def finish(self) -> None:
         """Put the sentence for what is wrong last, and follow the cut-back from now on."""
         self.body.addWidget(self.problem)
-        for kept in self.kept:
-            kept.field.sentence_changed.connect(self._say)
         self.case.asked.connect(self.refresh)
         self.case.changed.connect(self.show_study)
         self.case.place.settings.units_changed.connect(self.show_study)
@@ -96,10 +117,16 @@ class SetupCard(Card):
         anew, self._job_key = key != self._job_key, key
         if anew:
             self._say("")
-        self.show_job(job, anew)
+        for kept, value in zip(self.kept, self.values(job), strict=True):
+            kept.show(value, anew=anew)
+        self.show_job(job)
 
-    def show_job(self, job: CutBack, anew: bool) -> None:
-        """Show the values of the cut-back; cards override this."""
+    def values(self, job: CutBack) -> tuple[float | None, ...]:
+        """What the fields show of a cut-back, in order; cards override this."""
+        return ()
+
+    def show_job(self, job: CutBack) -> None:
+        """Show the rest of the cut-back; cards may override this."""
 
     def show_study(self) -> None:
         """Show what is worked out of it; cards may override this."""
@@ -114,56 +141,53 @@ class TargetCard(SetupCard):
 
     def __init__(self, case: CutCase) -> None:
         super().__init__(case, tr("Cut to"))
-        settings = case.place.settings
         self.kind = box(tr("What to cut to"), [tr(name) for name, _, _ in AIMS])
         self.kind.activated.connect(self._kind_chosen)
-        self.weight = QuantityEdit(WEIGHT, settings, name=tr("Target weight"))
-        self.length = TapeEdit(settings, name=tr("Target head length"))
-        self.ratio = QuantityEdit(RATIO, settings, name=tr("Target ratio"))
+        aimed = self._aimed
+        self.weight = self.field(WEIGHT, tr("Target weight"), aimed(TargetKind.WEIGHT))
+        self.length = self.field(LENGTH, tr("Target head length"), aimed(TargetKind.LENGTH))
+        self.ratio = self.field(RATIO, tr("Target ratio"), aimed(TargetKind.RATIO))
         self.single = box(tr("Single-hand size"), [str(s.number) for s in single_hand_sizes()])
         classes = [f"{each.letter}, {tr(each.name)}" for each in two_handed_classes()]
         self.letter = box(tr("Two-handed class"), [tr("by its length"), *classes])
         numbers = sorted(two_handed_classes()[0].targets)
         self.number = box(tr("Two-handed size"), [str(n) for n in numbers])
         self.goal = label("", points=8.0, role="soft", wrap=True)
-        self.kept = [
-            Kept(field, self._taker(kind))
-            for field, kind in (
-                (self.weight, TargetKind.WEIGHT),
-                (self.length, TargetKind.LENGTH),
-                (self.ratio, TargetKind.RATIO),
-            )
-        ]
         self.single.activated.connect(self._single_chosen)
         self.letter.activated.connect(self._two_handed_chosen)
         self.number.activated.connect(self._two_handed_chosen)
-        sizes = (self.single, self.letter, self.number)
-        for field in (self.kind, self.weight, self.length, self.ratio, *sizes):
+        self._shown = {
+            TargetKind.WEIGHT: (self.weight,),
+            TargetKind.LENGTH: (self.length,),
+            TargetKind.RATIO: (self.ratio,),
+            TargetKind.SINGLE_HAND_SIZE: (self.single,),
+            TargetKind.TWO_HANDED_SIZE: (self.letter, self.number),
+        }
+        for field in (self.kind, *(each for fields in self._shown.values() for each in fields)):
             field.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
             self.body.addWidget(field)
         self.body.addWidget(self.goal)
         self.finish()
 
-    def show_job(self, job: CutBack, anew: bool) -> None:
+    def values(self, job: CutBack) -> tuple[float | None, ...]:
+        """The target's value, in the field of its kind."""
+        kinds = (TargetKind.WEIGHT, TargetKind.LENGTH, TargetKind.RATIO)
+        return tuple(job.target.value if job.target.kind is each else None for each in kinds)
+
+    def show_job(self, job: CutBack) -> None:
         """Show the target."""
-        kind, value = job.target.kind, job.target.value
-        self._show_kind(job.target)
-        for kept, each in zip(
-            self.kept, (TargetKind.WEIGHT, TargetKind.LENGTH, TargetKind.RATIO), strict=True
-        ):
-            kept.field.setVisible(kind is each)
-            if kind is each:
-                kept.show(value, anew=anew)
-        self.single.setVisible(kind is TargetKind.SINGLE_HAND_SIZE)
-        self.letter.setVisible(kind is TargetKind.TWO_HANDED_SIZE)
-        self.number.setVisible(kind is TargetKind.TWO_HANDED_SIZE)
-        if kind is TargetKind.SINGLE_HAND_SIZE:
-            self.single.setCurrentText(str(round(value)))
-        if kind is TargetKind.TWO_HANDED_SIZE:
-            letters = [each.letter for each in two_handed_classes()]
-            group = job.target.group
-            self.letter.setCurrentIndex(letters.index(group) + 1 if group in letters else 0)
-            self.number.setCurrentText(str(round(value)))
+        target = job.target
+        self._show_kind(target)
+        for kind, fields in self._shown.items():
+            for field in fields:
+                field.setVisible(kind is target.kind)
+        size = str(round(target.value))
+        if target.kind is TargetKind.SINGLE_HAND_SIZE:
+            self.single.setCurrentText(size)
+        if target.kind is TargetKind.TWO_HANDED_SIZE:
+            letters = ["", *(each.letter for each in two_handed_classes())]
+            self.letter.setCurrentIndex(max(0, letters.index(target.group)))
+            self.number.setCurrentText(size)
 
     def _show_kind(self, target: Target) -> None:
         places = (
@@ -185,16 +209,13 @@ class TargetCard(SetupCard):
         study = self.case.study
         if study is None or study.job is None:
             return
-        words = None
         kind, rod = study.job.target.kind, study.rod
-        on_rod = rod is not None and kind in ON_ROD
+        words = None
         if isinstance(study.staged, Staged):
-            mass = Weight(study.staged.target)
-            words = Sentence("aims at {mass}", mass=mass)
-            if rod is not None and on_rod:
-                words = Sentence("aims at {mass} on {rod}", mass=mass, rod=rod.name)
-        elif rod is not None and on_rod:
-            words = Sentence("on {rod}", rod=rod.name)
+            words = Sentence("aims at {mass}", mass=Weight(study.staged.target))
+        if rod is not None and kind in ON_ROD:
+            on_rod = Sentence("on {rod}", rod=rod.name)
+            words = Sentence("{aim} {rod}", aim=words, rod=on_rod) if words else on_rod
         self.goal.setText(self.case.place.read(words) if words else "")
         self.goal.setVisible(words is not None and kind is not TargetKind.WEIGHT)
 
@@ -214,26 +235,23 @@ class TargetCard(SetupCard):
         analysis = study.described.analysis if study and study.described else None
         if study is None or analysis is None or analysis.head is None:
             return None
-        head = analysis.head
+        head, staged = analysis.head, study.staged
         if kind is TargetKind.WINDOW:
             return Target(kind, place)
         if kind is TargetKind.WEIGHT:
-            staged = study.staged
             return Target(kind, staged.target if isinstance(staged, Staged) else 0.95 * head.mass)
         if kind is TargetKind.SINGLE_HAND_SIZE:
-            rating = analysis.single_hand
-            return Target(kind, float(rating.size if rating else 6))
+            return Target(kind, float(analysis.single_hand.size if analysis.single_hand else 6))
         if kind is TargetKind.TWO_HANDED_SIZE:
             column, size = two_handed_class(head.length), analysis.two_handed
-            letter = column.letter if column else ""
-            return Target(kind, float(size.size if size else 8), letter)
-        plan = study.staged.plan if isinstance(study.staged, Staged) else None
+            return Target(kind, float(size.size if size else 8), column.letter if column else "")
+        plan = staged.plan if isinstance(staged, Staged) else None
         length = plan.after.length if isinstance(plan, Plan) else 0.95 * head.length
         if kind is TargetKind.LENGTH:
             return Target(kind, length)
         return Target(kind, length / study.rod.length if study.rod else 2.5)
 
-    def _taker(self, kind: TargetKind) -> Callable[[float | None], bool]:
+    def _aimed(self, kind: TargetKind) -> Take:
         def take(value: float | None) -> bool:
             return value is not None and self.do(edits.set_target, Target(kind, value))
 
@@ -250,75 +268,54 @@ class TargetCard(SetupCard):
         self.do(edits.set_target, Target(TargetKind.TWO_HANDED_SIZE, size, group))
 
 
-class LoopFields(QWidget):
-    """What the new loop at one end takes and adds."""
-
-    def __init__(self, fold: QuantityEdit, mass: QuantityEdit, name: str) -> None:
-        super().__init__()
-        self.fold, self.mass = fold, mass
-        fold.set_help(tr("Length of line that re-making the loop uses up."))
-        mass.set_help(tr("Weight of tube, braid or adhesive that the new loop adds."))
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(6)
-        column.addLayout(pair(name, fold, NARROW))
-        column.addLayout(pair(tr("and adds"), mass, NARROW))
-
-    def loop(self, old: NewLoop) -> NewLoop:
-        """The loop as it is typed; what cannot be read stays as it was."""
-        fold, mass = self.fold.value(), self.mass.value()
-        return replace(
-            old,
-            fold=old.fold if fold is None else fold,
-            mass=old.mass if mass is None else mass,
-        )
-
-
 class EndCard(SetupCard):
     """Where line comes off, and what each new loop takes."""
 
     def __init__(self, case: CutCase) -> None:
         super().__init__(case, tr("Cut from"))
-        settings = case.place.settings
-        self.end: QComboBox = box(tr("Where to cut"), [tr(name) for name, _ in ENDS])
+        ends = [capital(case.place.read(ENDS[end])) for end in CutEnd]
+        self.end = box(tr("Where to cut"), ends)
         self.end.activated.connect(self._end_chosen)
-        self.share = QuantityEdit(SHARE, settings, name=tr("Share off the fly end"))
-        self.front = LoopFields(
-            TapeEdit(settings, name=tr("Fly-end loop, folded back"), kind=SHORT_LENGTH),
-            QuantityEdit(SMALL_WEIGHT, settings, name=tr("Fly-end loop, weight added")),
-            tr("Fly-end loop folds back"),
+        self.body.addWidget(self.end)
+        self.share = self.field(SHARE, tr("Share off the fly end"), self._share_typed)
+        self._share_row = self.row(tr("Off the fly end"), self.share)
+        self.front_fold = self._fold(tr("Fly-end loop, folded back"))
+        self.front_mass = self._mass(tr("Fly-end loop, weight added"))
+        self.rear_fold = self._fold(tr("Rod-end loop, folded back"))
+        self.rear_mass = self._mass(tr("Rod-end loop, weight added"))
+        self._front_rows = (
+            self.row(tr("Fly-end loop folds back"), self.front_fold),
+            self.row(tr("and adds"), self.front_mass),
         )
-        self.rear = LoopFields(
-            TapeEdit(settings, name=tr("Rod-end loop, folded back"), kind=SHORT_LENGTH),
-            QuantityEdit(SMALL_WEIGHT, settings, name=tr("Rod-end loop, weight added")),
-            tr("Rod-end loop folds back"),
+        self._rear_rows = (
+            self.row(tr("Rod-end loop folds back"), self.rear_fold),
+            self.row(tr("and adds"), self.rear_mass),
         )
-        self._share_row = QWidget()
-        row = pair(tr("Off the fly end"), self.share, NARROW)
-        row.setContentsMargins(0, 0, 0, 0)
-        self._share_row.setLayout(row)
-        for each in (self.end, self._share_row, self.front, self.rear):
-            self.body.addWidget(each)
-        loops = (self.front.fold, self.rear.fold, self.front.mass, self.rear.mass)
-        self.kept = [
-            Kept(self.share, self._share_typed),
-            *(Kept(field, self._loops_typed) for field in loops),
-        ]
         self.finish()
 
-    def show_job(self, job: CutBack, anew: bool) -> None:
-        """Show end, share and loops."""
-        self.end.setCurrentIndex([end for _, end in ENDS].index(job.end))
+    def _fold(self, name: str) -> QuantityEdit:
+        words = tr("Length of line that re-making the loop uses up.")
+        return self.field(SHORT_LENGTH, name, self._loops_typed, tip=words)
+
+    def _mass(self, name: str) -> QuantityEdit:
+        words = tr("Weight of tube, braid or adhesive that the new loop adds.")
+        return self.field(SMALL_WEIGHT, name, self._loops_typed, tip=words)
+
+    def values(self, job: CutBack) -> tuple[float | None, ...]:
+        """Share and loops."""
         front, rear = job.front_loop, job.rear_loop
-        values = (job.front_share, front.fold, rear.fold, front.mass, rear.mass)
-        for kept, value in zip(self.kept, values, strict=True):
-            kept.show(value, anew=anew)
+        return job.front_share, front.fold, front.mass, rear.fold, rear.mass
+
+    def show_job(self, job: CutBack) -> None:
+        """Show the end, and the loops that are made there."""
+        self.end.setCurrentIndex(list(CutEnd).index(job.end))
         self._share_row.setVisible(job.end is CutEnd.BOTH)
-        self.front.setVisible(job.end is not CutEnd.REAR)
-        self.rear.setVisible(job.end is not CutEnd.FRONT)
+        for rows, other in ((self._front_rows, CutEnd.REAR), (self._rear_rows, CutEnd.FRONT)):
+            for row in rows:
+                row.setVisible(job.end is not other)
 
     def _end_chosen(self, index: int) -> None:
-        self.do(edits.set_end, ENDS[index][1])
+        self.do(edits.set_end, list(CutEnd)[index])
 
     def _share_typed(self, value: float | None) -> bool:
         job = self.case.job
@@ -326,9 +323,21 @@ class EndCard(SetupCard):
 
     def _loops_typed(self, _value: float | None) -> bool:
         job = self.case.job
-        return job is not None and self.do(
-            edits.set_new_loops, self.front.loop(job.front_loop), self.rear.loop(job.rear_loop)
-        )
+        if job is None:
+            return False
+        front = _loop(self.front_fold, self.front_mass, job.front_loop)
+        rear = _loop(self.rear_fold, self.rear_mass, job.rear_loop)
+        return self.do(edits.set_new_loops, front, rear)
+
+
+def _loop(fold: QuantityEdit, mass: QuantityEdit, old: NewLoop) -> NewLoop:
+    """The loop as it is typed; what cannot be read stays as it was."""
+    length, added = fold.value(), mass.value()
+    return replace(
+        old,
+        fold=old.fold if length is None else length,
+        mass=old.mass if added is None else added,
+    )
 
 
 class LimitsCard(SetupCard):
@@ -336,40 +345,33 @@ class LimitsCard(SetupCard):
 
     def __init__(self, case: CutCase) -> None:
         super().__init__(case, tr("Limits"))
-        settings = case.place.settings
-        self.shortest = TapeEdit(settings, name=tr("Shortest head"), optional=True)
-        self.step = QuantityEdit(RATIO, settings, name=tr("Largest joint step"), optional=True)
-        self.step.set_help(
-            tr(
-                "Weight per length of the tip at its joint ÷ that of the head behind it. Over "
-                "about 1 the tip is heavier than what must carry it, and the rig hinges."
-            )
+        typed = self._typed
+        self.shortest = self.field(LENGTH, tr("Shortest head"), typed, optional=True)
+        tip = tr(
+            "Weight per length of the tip at its joint ÷ that of the head behind it. Over about 1 "
+            "the tip is heavier than what must carry it, and the rig hinges."
         )
-        self.tip = QuantityEdit(
-            WEIGHT_PER_LENGTH, settings, name=tr("Tip looped ahead, at its rear"), optional=True
-        )
-        self.tip.set_help(
-            tr("Weight per length of a tip that is looped to the front of this head.")
-        )
-        for field in (self.shortest, self.step, self.tip):
-            field.setPlaceholderText(tr("none"))
+        self.step = self.field(RATIO, tr("Largest joint step"), typed, optional=True, tip=tip)
+        name = tr("Tip looped ahead, at its rear")
+        tip = tr("Weight per length of a tip that is looped to the front of this head.")
+        self.tip = self.field(WEIGHT_PER_LENGTH, name, typed, optional=True, tip=tip)
         self.whole = QCheckBox(tr("Keep the front taper whole"))
         self.whole.clicked.connect(self._whole_clicked)
-        self.body.addLayout(pair(tr("Shortest head"), self.shortest, NARROW))
-        self.body.addLayout(pair(tr("Largest joint step"), self.step, NARROW))
-        self.body.addLayout(pair(tr("Tip looped ahead"), self.tip, NARROW))
+        self.row(tr("Shortest head"), self.shortest)
+        self.row(tr("Largest joint step"), self.step)
+        self.row(tr("Tip looped ahead"), self.tip)
         self.body.addWidget(self.whole)
-        self.kept = [Kept(field, self._typed) for field in (self.shortest, self.step, self.tip)]
         self.finish()
 
-    def show_job(self, job: CutBack, anew: bool) -> None:
-        """Show the limits."""
+    def values(self, job: CutBack) -> tuple[float | None, ...]:
+        """The limits; nothing where there is none."""
         limits = job.limits
         step = None if math.isinf(limits.largest_step) else limits.largest_step
-        values = (limits.shortest or None, step, limits.tip_linear_density)
-        for kept, value in zip(self.kept, values, strict=True):
-            kept.show(value, anew=anew)
-        self.whole.setChecked(limits.keep_front_taper)
+        return limits.shortest or None, step, limits.tip_linear_density
+
+    def show_job(self, job: CutBack) -> None:
+        """Show whether the front taper is to stay whole."""
+        self.whole.setChecked(job.limits.keep_front_taper)
 
     def show_study(self) -> None:
         """Say which limit stops the cut."""
@@ -380,12 +382,12 @@ class LimitsCard(SetupCard):
             (self.step, Limit.JOINT_STEP),
             (self.whole, Limit.FRONT_TAPER),
         ):
-            words = tr("This limit stops the cut.") if limit is stops else ""
-            field.setAccessibleDescription(words)
+            field.setAccessibleDescription(
+                tr("This limit stops the cut.") if limit is stops else ""
+            )
 
     def _typed(self, _value: float | None) -> bool:
-        job = self.case.job
-        step = self.step.value()
+        job, step = self.case.job, self.step.value()
         return job is not None and self.do(
             edits.set_limits,
             replace(
@@ -407,24 +409,18 @@ class InstrumentsCard(SetupCard):
 
     def __init__(self, case: CutCase) -> None:
         super().__init__(case, tr("Scale and tape"))
-        settings = case.place.settings
-        self.scale = QuantityEdit(
-            SMALL_WEIGHT, settings, name=tr("The scale reads to"), check=_above_zero
-        )
-        self.scale.set_help(tr("The smallest step that the scale shows."))
-        self.tape = TapeEdit(
-            settings, name=tr("The tape reads to"), kind=SHORT_LENGTH, check=_above_zero
-        )
-        self.tape.set_help(tr("The smallest step of the tape; cuts are rounded to it."))
-        self.body.addLayout(pair(tr("The scale reads to"), self.scale, NARROW))
-        self.body.addLayout(pair(tr("The tape reads to"), self.tape, NARROW))
-        self.kept = [Kept(self.scale, self._typed), Kept(self.tape, self._typed)]
+        scale, tape, check = tr("The scale reads to"), tr("The tape reads to"), _above_zero
+        tip = tr("The smallest step that the scale shows.")
+        self.scale = self.field(SMALL_WEIGHT, scale, self._typed, tip=tip, check=check)
+        tip = tr("The smallest step of the tape; cuts are rounded to it.")
+        self.tape = self.field(SHORT_LENGTH, tape, self._typed, tip=tip, check=check)
+        self.row(scale, self.scale)
+        self.row(tape, self.tape)
         self.finish()
 
-    def show_job(self, job: CutBack, anew: bool) -> None:
-        """Show the steps."""
-        self.kept[0].show(job.instruments.scale, anew=anew)
-        self.kept[1].show(job.instruments.tape, anew=anew)
+    def values(self, job: CutBack) -> tuple[float | None, ...]:
+        """The steps."""
+        return job.instruments.scale, job.instruments.tape
 
     def _typed(self, _value: float | None) -> bool:
         job = self.case.job
@@ -436,5 +432,5 @@ class InstrumentsCard(SetupCard):
         return self.do(edits.set_instruments, steps)
 
 
-def _above_zero(value: float) -> Sentence | None:
-    return None if value > 0.0 else Sentence("This must be more than nothing.")
+def _above_zero(value: float) -> str | None:
+    return None if value > 0.0 else tr("This must be more than nothing.")
