@@ -12,7 +12,7 @@ from taperlab.model.line import Loop, LoopKind, line_of
 from taperlab.model.measurement import Measurement, Station, WeighedSection
 from taperlab.model.segment import Part, Segment
 from taperlab.physics.profile import Profile
-from taperlab.shop.measure.as_built import compare, segment_errors
+from taperlab.shop.measure.as_built import compare
 from taperlab.shop.measure.densities import DensityFit
 from taperlab.shop.measure.instruments import USUAL, rounding_error
 from taperlab.shop.measure.next_measurement import Aim, Kind, sharpest_next
@@ -211,7 +211,8 @@ def test_the_errors_of_a_segment_are_those_of_many_such_lines() -> None:
         squares = d[:, k] ** 2 + d[:, k] * d[:, k + 1] + d[:, k + 1] ** 2
         mass = np.pi / 12.0 * rho[:, k] * long * squares
         found = [float(np.std(each)) for each in (mass, long)]
-        assert segment_errors(fit, k) == pytest.approx(found, rel=0.05)
+        stated = fit.segment_masses[1][k], fit.segment_lengths[1][k]
+        assert stated == pytest.approx(found, rel=0.05)
 
 
 def test_segments_without_a_partner_stand_alone() -> None:

@@ -14,7 +14,7 @@ from taperlab.model.measurement import USUAL, Measurement, Station, WeighedSecti
 from taperlab.model.segment import Part, Segment
 from taperlab.physics.profile import Profile
 from taperlab.shop.measure.next_measurement import Aim, Kind
-from taperlab.shop.measure.study import head_end, study
+from taperlab.shop.measure.study import head_end, study, study_steps
 
 FOOT, INCH, GRAIN = 0.3048, 0.0254, 64.79891e-6
 
@@ -123,3 +123,25 @@ def test_a_few_stations_give_a_line_or_a_sentence(
     else:
         assert found.total[1] > 0.0
         assert found.fit.line.length == pytest.approx(35 * FOOT, abs=0.01)
+
+
+def test_a_study_says_how_far_it_is_and_can_be_left_at_every_step() -> None:
+    whole = study(measured(), DESIGN)
+    steps = study_steps(measured(), DESIGN)
+    shares = []
+    try:
+        while True:
+            shares.append(next(steps))
+    except StopIteration as end:
+        found = end.value
+    assert shares == sorted(shares)
+    assert 0.0 <= shares[0] <= shares[-1] <= 1.0
+    # Each of its three breakpoints is tried in a step of its own, and polished in another.
+    assert len(shares) > 6
+    assert (found.total, found.head, found.next) == (whole.total, whole.head, whole.next)
+    for count in (0, 1, len(shares) // 2, len(shares)):
+        left = study_steps(measured(), DESIGN)
+        for _ in range(count):
+            next(left)
+        left.close()
+        assert next(left, None) is None

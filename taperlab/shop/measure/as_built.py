@@ -94,17 +94,19 @@ def compare(designed: Line, built: Line, fit: DensityFit | None = None) -> tuple
     Segments are paired one by one where both lines have as many, else by their parts in order.
     ``fit`` is what ``built`` was made from; without it nothing is said about measuring error.
     """
-    if fit is not None and len(fit.densities) != len(built.segments):
-        fit = None
+    known, whole = [UNKNOWN] * len(built.segments), UNKNOWN
+    if fit is not None and len(fit.densities) == len(built.segments):
+        errors = fit.segment_masses[1].tolist(), fit.segment_lengths[1].tolist()
+        known = list(zip(*errors, strict=True))
+        whole = fit.total[1], float(fit.errors.positions[-1])
     plan, real = Profile.of(designed), Profile.of(built)
     rows = []
     for a, b in _pairs(designed, built):
         part = built.segments[b].part if b is not None else designed.segments[a or 0].part
-        errors = segment_errors(fit, b) if fit is not None and b is not None else UNKNOWN
-        amounts = map(Amount, _segment(plan, a), _segment(real, b), errors)
+        error = UNKNOWN if b is None else known[b]
+        amounts = map(Amount, _segment(plan, a), _segment(real, b), error)
         rows.append(Row(Sentence("{part}", part=part), a, b, *amounts))
-    errors = UNKNOWN if fit is None else (fit.total[1], float(fit.errors.positions[-1]))
-    amounts = map(Amount, (plan.total_mass, plan.length), (real.total_mass, real.length), errors)
+    amounts = map(Amount, (plan.total_mass, plan.length), (real.total_mass, real.length), whole)
     return (*rows, Row(Sentence("whole line"), None, None, *amounts))
 
 
@@ -112,13 +114,6 @@ Measures = tuple[float | None, float | None]
 """A mass [kg] and a length [m], or their errors, as far as known."""
 
 UNKNOWN: Measures = (None, None)
-
-
-def segment_errors(fit: DensityFit, segment: int) -> tuple[float, float]:
-    """Standard deviations of a segment's mass [kg] and length [m]."""
-    state = fit.state
-    mass, length = state.mass_gradient(segment), state.length_gradient(segment)
-    return float(fit.error(mass)), float(fit.error(length))
 
 
 def _pairs(designed: Line, built: Line) -> list[tuple[int | None, int | None]]:

@@ -60,16 +60,6 @@ class Weighings:
             masses = masses + held * (loop.mass + loop.fold * folded)
         return masses
 
-    def gradient(self, state: State) -> State:
-        """Derivative of :meth:`masses`, by central differences."""
-        gradient = state.zeros(len(self.sections))
-        steps = 1e-5 * np.maximum(np.abs(state.values), 1e-4)
-        for number, step in enumerate(np.diag(steps)):
-            up, down = state.like(state.values + step), state.like(state.values - step)
-            difference = self.masses(up) - self.masses(down)
-            gradient.values[:, number] = difference / (2.0 * steps[number])
-        return gradient
-
     def errors(self, state: State, instruments: Instruments) -> Array:
         """Standard deviation of each weighing [kg]: the scale, and the tape at cut ends."""
         ends = np.array([(section.front, section.rear) for section in self.sections])
@@ -100,7 +90,7 @@ class DensityFit(Fitted):
     def mass(self, front: float, rear: float) -> tuple[float, float]:
         """Mass [kg] between two distances [m], loops at the ends included, and its error."""
         weighings = self.sections_like([WeighedSection(front, rear, 1.0)])
-        mass, error = weighings.masses(self.state), self.error(weighings.gradient(self.state))
+        mass, error = self.with_error(weighings.masses)
         return float(mass[0]), float(error[0])
 
     @property
@@ -108,9 +98,15 @@ class DensityFit(Fitted):
         """Mass of the whole line [kg] and its standard deviation."""
         return self.mass(0.0, self.length)
 
-    def segment_mass(self, segment: int) -> float:
-        """Mass of one fitted segment [kg], loops left out."""
-        return float(self.state.segment_masses[segment])
+    @property
+    def segment_masses(self) -> tuple[Array, Array]:
+        """Mass of each segment [kg], loops left out, and its standard deviation."""
+        return self.with_error(lambda state: state.segment_masses)
+
+    @property
+    def segment_lengths(self) -> tuple[Array, Array]:
+        """Length of each segment [m] and its standard deviation."""
+        return self.with_error(lambda state: state.lengths)
 
     def linear_density(self, x: Array) -> tuple[Array, Array]:
         """Mass per length [kg/m] at each x [m] and its standard deviation."""
@@ -215,12 +211,13 @@ def _update(
     u = np.zeros(len(size))
     for _ in range(MOST_ROUNDS):
         variance = weighings.errors(at(u), instruments) ** 2
-        rows = weighings.gradient(at(u)).values
+        rows = at(u).gradient(weighings.masses).values
         now, full = cost(u), way(rows)
         share = next((each for each in HALVINGS if cost(u + each * full) < now), 0.0)
         then = u + share * full
         if 0.0 < share < 1.0 and not at(then).is_crossed:
-            change = weighings.gradient(at(u + 2.0 * share * full)).values - rows
+            beyond = at(u + 2.0 * share * full)
+            change = beyond.gradient(weighings.masses).values - rows
             mixed = [way(rows + each * change) for each in MIXTURES]
             then = min([then, *(u + s * w for w in mixed for s in HALVINGS[:6])], key=cost)
         still = np.abs(covariance @ (then - u)) <= STILL * size

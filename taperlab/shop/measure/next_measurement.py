@@ -100,7 +100,7 @@ def _wanted(fit: DensityFit, aim: Aim, end: float) -> State:
     """Derivatives of the aim: rows whose variances add up to the aim's."""
     state = fit.state
     if aim is Aim.HEAD_WEIGHT:
-        return fit.sections_like([WeighedSection(0.0, end, 1.0)]).gradient(state)
+        return state.gradient(fit.sections_like([WeighedSection(0.0, end, 1.0)]).masses)
     x = (np.arange(PLACES) + 0.5) / PLACES * end
     gradient = state.linear_density_gradient(x).values
     return state.like(gradient / (state.linear_density(x).mean() * np.sqrt(PLACES)))
@@ -117,7 +117,7 @@ def _candidates(fit: DensityFit, instruments: Instruments) -> tuple[list[Place],
     return (
         [(Kind.DIAMETER, place, place) for place in x.tolist()]
         + [(Kind.WEIGHT, front, rear) for front, rear in spans],
-        np.vstack([state.diameter_gradient(x).values, weighings.gradient(state).values]),
+        np.vstack([state.diameter_gradient(x).values, state.gradient(weighings.masses).values]),
         np.concatenate([one_diameter, weighings.errors(state, instruments)]),
     )
 

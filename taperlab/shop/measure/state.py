@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Self
 
@@ -75,7 +76,8 @@ class State:
     @property
     def segment_masses(self) -> Array:
         """Mass of each segment [kg], loops left out."""
-        return self.volumes(0.0, self.length) * self.densities
+        ends = (self.diameters[:-1], self.diameters[1:])
+        return frustum.volume(self.lengths, *ends) * self.densities
 
     def segment_at(self, x: Array) -> IntArray:
         """The segment at each x [m]; at a node, the one to the rear."""
@@ -123,25 +125,18 @@ class State:
         gradient.densities[np.arange(len(x)), segment] = frustum.QUARTER_PI * diameter**2
         return gradient
 
-    def length_gradient(self, segment: int) -> Self:
-        """Derivative of the length of one segment, ()."""
-        gradient = self.zeros()
-        gradient.positions[[segment, segment + 1]] = -1.0, 1.0
-        return gradient
+    def gradient(self, quantities: Callable[[Self], Array]) -> Self:
+        """Derivative of quantities (n,) that change smoothly with all numbers, by differences.
 
-    def mass_gradient(self, segment: int) -> Self:
-        """Derivative of the mass pi/12 rho L (d1^2 + d1 d2 + d2^2) of one segment, ()."""
-        length, density = self.lengths[segment], self.densities[segment]
-        d1, d2 = self.diameters[[segment, segment + 1]]
-        volume = frustum.volume(length, d1, d2)
-        gradient = self.like(self.length_gradient(segment).values * density * volume / length)
-        third = np.pi / 12.0 * length * density
-        gradient.diameters[[segment, segment + 1]] = (
-            third * (2.0 * d1 + d2),
-            third * (d1 + 2.0 * d2),
-        )
-        gradient.densities[segment] = volume
-        return gradient
+        Central ones, so that they are off by the square of a step only.
+        """
+        steps = 1e-5 * np.maximum(np.abs(self.values), 1e-4)
+        columns = [
+            (quantities(self.like(self.values + step)) - quantities(self.like(self.values - step)))
+            / (2.0 * step.sum())
+            for step in np.diag(steps)
+        ]
+        return self.like(np.array(columns).T)
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -180,3 +175,7 @@ class Fitted:
         """Standard deviation of each quantity with these derivatives: sqrt(g C g^T)."""
         g = gradient.values
         return np.asarray(np.sqrt(np.maximum(0.0, np.sum((g @ self.covariance) * g, axis=-1))))
+
+    def with_error(self, quantities: Callable[[State], Array]) -> tuple[Array, Array]:
+        """Quantities (n,) of the state, and the standard deviation of each."""
+        return quantities(self.state), self.error(self.state.gradient(quantities))

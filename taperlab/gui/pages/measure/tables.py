@@ -10,7 +10,7 @@ from taperlab.files.cells import parse_clipboard
 from taperlab.gui.pages.measure.desk import Desk
 from taperlab.gui.pages.measure.words import difference_text, even, off_text, off_unit, with_error
 from taperlab.gui.table.grid_model import EMPTY, GridCell, GridModel, Heading
-from taperlab.shop.measure.as_built import Row, segment_errors
+from taperlab.shop.measure.as_built import Row
 from taperlab.shop.measure.drawn import stands_out
 from taperlab.shop.measure.study import Measured
 from taperlab.units.kinds import DENSITY, DIAMETER, DISTANCE, LENGTH, WEIGHT, Kind, System
@@ -370,16 +370,16 @@ class FittedModel(DeskModel):
         if study is None or found is None:
             return
         fit, errors = found.densities, found.densities.errors
+        (masses, mass_errors), (_, length_errors) = fit.segment_masses, fit.segment_lengths
         guess = tr("A guess from the shape: correct it if it is wrong.")
         tip = "" if study.measurement.parts else guess
         for i, segment in enumerate(found.line.segments):
-            mass_error, length_error = segment_errors(fit, i)
             numbers = (
-                (segment.length, length_error, LENGTH),
+                (segment.length, length_errors[i], LENGTH),
                 (segment.front_diameter, errors.diameters[i], DIAMETER),
                 (segment.rear_diameter, errors.diameters[i + 1], DIAMETER),
                 (segment.density, errors.densities[i], DENSITY),
-                (fit.segment_mass(i), mass_error, WEIGHT),
+                (masses[i], mass_errors[i], WEIGHT),
             )
             yield (
                 GridCell(heading(segment.part), "", tip),
