@@ -238,7 +238,7 @@ def test_a_click_elsewhere_waits_until_bad_text_is_mended(table: Bench_, qtbot: 
     assert table.editor().text() == "zero"
     assert table.where() == (2, Col.LENGTH)
     assert not table.view.commit_open_editor()
-    table.view.discard_open_editor()
+    keys(ESC)
     assert table.editor() is None
 
 

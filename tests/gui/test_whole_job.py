@@ -153,7 +153,7 @@ def test_saving_with_a_bad_cell_open_does_not_take_its_text(window: Window, tmp_
     assert window.file.save(tmp_path / "bench.taperlab")
     window.host.commit()
     assert window.document.bench == before
-    shape(window).table.discard_open_editor()
+    keys(ESC)
 
 
 def drag_breakpoint(window: Window, index: int, by: QPointF) -> None:

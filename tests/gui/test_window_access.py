@@ -261,7 +261,7 @@ def test_the_choice_of_theme_is_remembered_and_the_window_s_size_too(
     assert kept.theme is Theme.DARK
     again = make(kept)
     assert again.size() == size
-    assert again.theme.tokens.is_dark
+    assert again.theme.tokens.name == "dark"
     assert again.menus.actions["theme_dark"].isChecked()
 
 

@@ -60,7 +60,7 @@ class QuantityEdit(QLineEdit):
         self.setAccessibleName(name or tr(kind.label))
         self.setToolTip(self._help)
         self.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        self.textEdited.connect(self._text_edited)
+        self.textEdited.connect(self._read)
         settings.units_changed.connect(self._units_changed)
 
     # -- the value ----------------------------------------------------------------------------
@@ -122,13 +122,9 @@ class QuantityEdit(QLineEdit):
     def event(self, event: QEvent) -> bool:
         """Leave Ctrl+Z to the window where nothing was typed that could be taken back here."""
         if event.type() is QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
-            nothing_to_undo = event.matches(QKeySequence.StandardKey.Undo) and (
-                not self.isUndoAvailable()
-            )
-            nothing_to_redo = event.matches(QKeySequence.StandardKey.Redo) and (
-                not self.isRedoAvailable()
-            )
-            if nothing_to_undo or nothing_to_redo:
+            undo = event.matches(QKeySequence.StandardKey.Undo) and not self.isUndoAvailable()
+            redo = event.matches(QKeySequence.StandardKey.Redo) and not self.isRedoAvailable()
+            if undo or redo:
                 event.ignore()
                 return False
         return super().event(event)
@@ -151,9 +147,6 @@ class QuantityEdit(QLineEdit):
         if value is None or self._check is None:
             return NOTHING
         return self._check(value) or NOTHING
-
-    def _text_edited(self, text: str) -> None:
-        self._read(text)
 
     def _read(self, text: str) -> None:
         before = self.value()

@@ -38,11 +38,6 @@ class Tokens:
     overlays: tuple[str, ...]
     """In this order, neighbours differ to the colour-blind too, and so do next neighbours."""
 
-    @property
-    def is_dark(self) -> bool:
-        """Whether ink is light on a dark page."""
-        return self.name == "dark"
-
 
 LIGHT = Tokens(
     name="light",

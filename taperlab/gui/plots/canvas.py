@@ -14,7 +14,7 @@ from taperlab.gui.kit.theme import Theme
 from taperlab.gui.plots.blades import Blades
 from taperlab.gui.plots.chart import Chart
 from taperlab.gui.plots.grips import Grips, Handle, Key
-from taperlab.gui.plots.marks import Tag, TagRow
+from taperlab.gui.plots.marks import Mark, Tag, TagRow
 from taperlab.gui.plots.panel import Panel
 from taperlab.gui.plots.pointer import Pointer
 from taperlab.gui.plots.stage import Stage
@@ -76,6 +76,13 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
         self.blades = Blades(self.stage, scene)
         self.tag = Tag()
         scene.addItem(self.tag)
+        self.passing: tuple[Mark, ...] = (
+            self.grips.mark,
+            self.pointer.mark,
+            self.pointer.tag,
+            self.tag,
+        )
+        """What shows where is pointed and what is held; no picture holds it."""
         self._mouse_at: QPointF | None = None
         self._press: QPointF | None = None
         self._held = Held.NOTHING
@@ -116,8 +123,7 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
         tokens = self.stage.tokens
         self.setBackground(tokens.card)
         self.stage.set_tokens(tokens)
-        passing = (self.grips.mark, self.pointer.mark, self.pointer.tag, self.tag)
-        for mark in (*passing, *self.blades.marks):
+        for mark in (*self.passing, *self.blades.marks):
             mark.set_tokens(tokens)
 
     def arrange(self) -> None:

@@ -99,16 +99,16 @@ class Chart:
             return self.read(position)
         found = [show(position, self.across.kind, system)]
         for plot in self.plots:
-            for name, text in plot_words(plot, plot.under + plot.own, position, system):
-                found.append(tr("{name}: {value}").format(name=name, value=text))
+            for ink, text in readings(plot, plot.under + plot.own, position, system):
+                found.append(tr("{name}: {value}").format(name=ink.name, value=text))
         return Words(tuple(found))
 
     def laid_words(self, position: float, system: System) -> str:
         """What every line laid over reads at a place, one after the other."""
         found: dict[str, list[str]] = {}
         for plot in self.plots:
-            for name, text in plot_words(plot, plot.laid, position, system):
-                found.setdefault(name, []).append(text)
+            for ink, text in readings(plot, plot.laid, position, system):
+                found.setdefault(ink.name, []).append(text)
         said = [
             tr("{name}: {value}").format(name=name, value=", ".join(texts))
             for name, texts in found.items()
@@ -116,11 +116,11 @@ class Chart:
         return "; ".join(said)
 
 
-def plot_words(
+def readings(
     plot: Plot, inks: tuple[Ink, ...], position: float, system: System
-) -> Iterator[tuple[str, str]]:
-    """Names of inks that have one, and what each reads at a place."""
+) -> Iterator[tuple[Ink, str]]:
+    """The inks that have a name and are met at a place, and what each reads there."""
     for ink in inks:
         value = ink.at(position) if ink.name else None
         if value is not None:
-            yield ink.name, show(value, plot.axis.kind, system)
+            yield ink, show(value, plot.axis.kind, system)

@@ -9,9 +9,10 @@ import numpy as np
 import pyqtgraph as pg
 from numpy.typing import NDArray
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QColor, QPainter, QPolygonF
 
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.plots import marks
 from taperlab.gui.plots.ink import Ink, Pad, Span, span_of
 from taperlab.physics.frustum import Array
 
@@ -162,11 +163,7 @@ class Points(Ink):
         """Draw them, as large on every screen; one out of sight lies on the edge."""
         area, painter = pad.area, pad.painter
         heights = np.clip(self.y, area.top(), area.bottom())
-        stroke, cross, rim = (
-            _in_pixels(self.colour),
-            _in_pixels(self.bad, 1.6),
-            _in_pixels(self.rim),
-        )
+        stroke, cross, rim = marks.pen(self.colour), marks.pen(self.bad, 1.6), marks.pen(self.rim)
         with pad.in_pixels() as place:
             painter.setBrush(QColor(self.colour))
             for i, (x, y) in enumerate(zip(self.x.tolist(), heights.tolist(), strict=True)):
@@ -183,12 +180,6 @@ class Points(Ink):
                         painter.drawLine(end, point + point - end)
                 painter.setPen(rim)
                 painter.drawEllipse(point, self.RADIUS, self.RADIUS)
-
-
-def _in_pixels(colour: str, width: float = 1.0) -> QPen:
-    made = theming.pen(colour, width)
-    made.setCosmetic(False)
-    return made
 
 
 def _polygon(x: Array, y: Array) -> QPolygonF:

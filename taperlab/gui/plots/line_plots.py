@@ -247,6 +247,3 @@ class LinePlots(PlotStack):
         if reading is None:
             return Words((place, what), COLUMNS)
         return Words((place, capital(what), *rest), COLUMNS, self.theme.tokens.parts[reading.part])
-
-
-__all__ = ["OUTLINE", "RUNNING", "SINK", "WEIGHT_ALONG", "Drawing", "Laid", "LinePlots"]

@@ -28,12 +28,9 @@ class Panel(Map):
         self.plot = plot
         self.view = pg.ViewBox(enableMouse=False, enableMenu=False, defaultPadding=0.0)
         self.view.disableAutoRange()
-        self.ground, self.under, self.laid, self.own = (
-            Ground(),
-            Sheet(),
-            Sheet(kept=True),
-            Sheet(),
-        )
+        self.ground, self.under = Ground(), Sheet()
+        self.laid, self.own = Sheet(kept=True), Sheet()
+        self._sheets = (self.ground, self.under, self.laid, self.own)
         self.frame, self.over = Frame(), OverMarks()
         self.x_ticks = self.y_ticks = Ticks()
         scene.addItem(self.view)
@@ -42,10 +39,6 @@ class Panel(Map):
             self.view.addItem(sheet, ignoreBounds=True)
         for mark in (self.frame, self.over):
             scene.addItem(mark)
-
-    @property
-    def _sheets(self) -> tuple[Sheet, ...]:
-        return self.ground, self.under, self.laid, self.own
 
     @property
     def inks(self) -> tuple[Ink, ...]:
@@ -119,10 +112,5 @@ class Panel(Map):
 
     def set_tokens(self, tokens: Tokens) -> None:
         """Take a theme's colours; inks bring their own."""
-        self.ground.set_tokens(tokens)
-        self.frame.set_tokens(tokens)
-        self.over.set_tokens(tokens)
-
-    def keep_pictures(self, keep: bool) -> None:
-        """Whether sheets that keep their picture do so now."""
-        self.laid.keep_picture(keep)
+        for part in (self.ground, self.frame, self.over):
+            part.set_tokens(tokens)

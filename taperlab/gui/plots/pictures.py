@@ -12,7 +12,7 @@ from PySide6.QtSvg import QSvgGenerator
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.plots.canvas import Canvas
 from taperlab.gui.plots.chart import Legend
-from taperlab.gui.plots.marks import Mark, pen
+from taperlab.gui.plots.marks import pen
 from taperlab.gui.plots.panel import LEFT
 
 ROW = 18.0
@@ -103,24 +103,19 @@ def _paint(canvas: Canvas, painter: QPainter) -> None:
 @contextlib.contextmanager
 def _at_rest(canvas: Canvas) -> Iterator[None]:
     """Without crosshair, handles and tags, and with every sheet painted anew."""
-    passing: tuple[Mark, ...] = (
-        canvas.pointer.mark,
-        canvas.pointer.tag,
-        canvas.grips.mark,
-        canvas.tag,
-    )
+    passing = canvas.passing
     panels = canvas.stage.shown
     visible = [mark.isVisible() for mark in passing]
     for mark in passing:
         mark.hide()
     for panel in panels:
-        panel.keep_pictures(False)
+        panel.laid.keep_picture(False)
         panel.frame.covers = True
     try:
         yield
     finally:
         for panel in panels:
-            panel.keep_pictures(True)
+            panel.laid.keep_picture(True)
             panel.frame.covers = False
         for mark, shown in zip(passing, visible, strict=True):
             mark.setVisible(shown)

@@ -5,11 +5,10 @@ from __future__ import annotations
 import pyqtgraph as pg
 from PySide6.QtCore import QLineF, QPointF
 
-from taperlab.gui.plots.chart import Words
+from taperlab.gui.plots.chart import Words, readings
 from taperlab.gui.plots.marks import Crosshair, Dot, Tag, TagRow
 from taperlab.gui.plots.panel import Panel
 from taperlab.gui.plots.stage import Stage
-from taperlab.units.show import show
 
 OWN, LAID = 4.0, 3.0
 """Radius of the dots on what is in hand, and on what is laid over it [px]."""
@@ -48,15 +47,12 @@ class Pointer:
 
     def draw(self) -> None:
         """Read anew, and stand where that was done."""
-        stage, position = self._stage, self.position
-        if position is None or stage.is_empty:
-            self.mark.hide()
-            self.tag.hide()
-            self.words = Words()
-            return
-        position = min(position, stage.chart.reach)
-        self.words = stage.chart.words(position, stage.system)
-        if not stage.range.holds(position):
+        stage, position = self._stage, None if self._stage.is_empty else self.position
+        self.words = Words()
+        if position is not None:
+            position = min(position, stage.chart.reach)
+            self.words = stage.chart.words(position, stage.system)
+        if position is None or not stage.range.holds(position):
             self.mark.hide()
             self.tag.hide()
             return
@@ -73,12 +69,10 @@ class Pointer:
         """What the lines laid over read, in a box on the plot pointed at."""
         stage = self._stage
         panel = next((each for each in stage.shown if each.plot.key == self.plot), stage.first)
-        plot, rows = panel.plot, []
-        for ink in plot.laid:
-            value = ink.at(position) if ink.name else None
-            if value is not None:
-                text = show(value, plot.axis.kind, stage.system)
-                rows.append(TagRow(f"{text}  {ink.name}", ink.colour, ink.dash))
+        rows = [
+            TagRow(f"{text}  {ink.name}", ink.colour, ink.dash)
+            for ink, text in readings(panel.plot, panel.plot.laid, position, stage.system)
+        ]
         if rows:
             self.tag.show_clear_of(x, rows, panel.rect)
         else:

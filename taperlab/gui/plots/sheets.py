@@ -28,11 +28,6 @@ class Sheet(QGraphicsItem):
         self.inks: tuple[Ink, ...] = ()
         self.keep_picture(True)
 
-    @property
-    def area(self) -> QRectF:
-        """The stretch of both axes that is seen [SI]."""
-        return self._area
-
     def keep_picture(self, keep: bool) -> None:
         """Whether a sheet that keeps its picture does so now; an export must not."""
         mode = QGraphicsItem.CacheMode.DeviceCoordinateCache
@@ -90,7 +85,7 @@ class Ground(Sheet):
 
     def set_rules(self, across: Sequence[float], upright: Sequence[float]) -> None:
         """Where the grid's rules lie on both axes [SI]."""
-        a = self.area
+        a = self._area
         self._rules = [QLineF(x, a.top(), x, a.bottom()) for x in across]
         self._rules += [QLineF(a.left(), y, a.right(), y) for y in upright if y != 0.0]
         self._zero = [QLineF(a.left(), 0.0, a.right(), 0.0)] if 0.0 in upright else []

@@ -112,10 +112,8 @@ class Stage:
         self.range.reach(chart.reach, chart.across.size(self.system), shrink=shrink)
         for panel in self.shown:
             spans = [span for ink in panel.inks if (span := ink.upright)]
-            low, high = (
-                min((s[0] for s in spans), default=0.0),
-                max((s[1] for s in spans), default=0.0),
-            )
+            low = min((span[0] for span in spans), default=0.0)
+            high = max((span[1] for span in spans), default=0.0)
             needed = panel.plot.axis.holding(low, high, self.system)
             panel.look_at(self.range.span, self.range.height(panel.plot.key, needed, shrink=shrink))
         seen = [(p.plot.key, p.plot.axis, p.rect, p.x_range, p.y_range) for p in self.shown]

@@ -66,13 +66,6 @@ class TypingTable(QTableView):
         editor = self.open_editor()
         return editor is None or self._delegate.finish(editor)
 
-    def discard_open_editor(self) -> None:
-        """Close the editor without taking its text."""
-        editor = self.open_editor()
-        if editor is not None:
-            editor.say("")
-            self.closeEditor(editor, QAbstractItemDelegate.EndEditHint.RevertModelCache)
-
     def closeEditor(self, editor: QWidget, hint: QAbstractItemDelegate.EndEditHint) -> None:
         """Close an editor, unless its text waits to be mended."""
         kept = hint == QAbstractItemDelegate.EndEditHint.RevertModelCache

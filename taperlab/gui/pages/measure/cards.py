@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 from taperlab.edits import measure as edits
 from taperlab.gui.kit.findings import FindingsList
 from taperlab.gui.kit.quantity_edit import QuantityEdit
-from taperlab.gui.kit.widgets import Card, caption, label
+from taperlab.gui.kit.widgets import NONE, Card, caption, label
 from taperlab.gui.pages.measure.desk import LANE, Desk
 from taperlab.shop.measure.study import Study
 from taperlab.shop.measure.uncertainty import WeightError
@@ -36,29 +36,8 @@ from taperlab.units.sentence import (
 )
 from taperlab.units.words import capital
 
-NONE = "–"
 
-
-class DeskCard(Card):
-    """A card that follows the measurement in hand."""
-
-    def __init__(self, desk: Desk, *, spacing: int) -> None:
-        super().__init__(spacing=spacing)
-        self._desk = desk
-
-    def follow(self) -> None:
-        """Show what there is, and follow it from now on."""
-        for signal in (self._desk.changed, self._desk.studied):
-            signal.connect(self.refresh)
-        self._desk.place.settings.units_changed.connect(self.refresh)
-        self.refresh()
-
-    def refresh(self) -> None:
-        """Show what is known now."""
-        raise NotImplementedError
-
-
-class LineCard(DeskCard):
+class LineCard(Card):
     """Which measurement is in hand; its length, weight and instruments.
 
     another(), details(), instruments(): the person asks for these dialogs.
@@ -69,7 +48,8 @@ class LineCard(DeskCard):
     instruments = Signal()
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__(desk, spacing=6)
+        super().__init__(spacing=6)
+        self._desk = desk
         settings = desk.place.settings
         self.box = QComboBox()
         self.box.setAccessibleName(tr("Measured line"))
@@ -116,7 +96,7 @@ class LineCard(DeskCard):
         self.body.addLayout(form)
         self.body.addWidget(self.problem)
         self.body.addWidget(self.tools)
-        self.follow()
+        desk.follow(self.refresh)
 
     def refresh(self) -> None:
         """Show the measurement in hand."""
@@ -177,11 +157,12 @@ class LineCard(DeskCard):
         self._desk.apply(edits.delete_measurement)
 
 
-class WeightCard(DeskCard):
+class WeightCard(Card):
     """What the line weighs by the fit, large, with its error; and the way onto the bench."""
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__(desk, spacing=3)
+        super().__init__(spacing=3)
+        self._desk = desk
         self.weight = label(NONE, points=30.0, weight=QFont.Weight.DemiBold)
         self.error = label("", points=11.0, role="soft")
         self.error.setContentsMargins(0, 0, 0, 8)
@@ -214,7 +195,7 @@ class WeightCard(DeskCard):
         self.body.addSpacing(6)
         self.body.addWidget(self.button)
         desk.place.jobs.busy.connect(self._busy)
-        self.follow()
+        desk.follow(self.refresh)
 
     def refresh(self) -> None:
         """Show the fit."""
@@ -260,11 +241,12 @@ def _summary(study: Study) -> Sentence:
     )
 
 
-class NextCard(DeskCard):
+class NextCard(Card):
     """Which measurement would sharpen the answer most, plainly."""
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__(desk, spacing=5)
+        super().__init__(spacing=5)
+        self._desk = desk
         self.first = label("", wrap=True)
         self.second = label("", points=8.0, role="soft", wrap=True)
         self.body.addWidget(caption(tr("Measure next")))
@@ -277,7 +259,7 @@ class NextCard(DeskCard):
                 "this one."
             )
         )
-        self.follow()
+        desk.follow(self.refresh)
 
     def refresh(self) -> None:
         """Show the suggestions."""
@@ -296,9 +278,7 @@ class RemarksCard(FindingsList):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk.place, most=5)
         self._desk = desk
-        for signal in (desk.changed, desk.studied, desk.place.settings.units_changed):
-            signal.connect(self.refresh)
-        self.refresh()
+        desk.follow(self.refresh)
 
     def refresh(self) -> None:
         """Show the findings."""

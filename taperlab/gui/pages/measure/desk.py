@@ -79,6 +79,12 @@ class Desk(QObject):
         found = self.study
         return found is not None and found.measurement is self.measurement
 
+    def follow(self, refresh: Callable[[], None]) -> None:
+        """Call this now, and whenever the measurement, its study or the units are others."""
+        for signal in (self.changed, self.studied, self.place.settings.units_changed):
+            signal.connect(refresh)
+        refresh()
+
     # -- changing it --------------------------------------------------------------------------
 
     def take(self, key: str | None) -> None:

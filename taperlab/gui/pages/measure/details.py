@@ -11,7 +11,7 @@ from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.pages.measure.begin import DesignBox
 from taperlab.gui.pages.measure.desk import Desk
 from taperlab.model.measurement import Measurement
-from taperlab.units.kinds import FINE_LENGTH, SHORT_LENGTH, SMALL_WEIGHT
+from taperlab.units.kinds import FINE_LENGTH, SHORT_LENGTH, SMALL_WEIGHT, Kind
 from taperlab.units.language import tr
 
 
@@ -28,30 +28,26 @@ class InstrumentsDialog(FormDialog):
         )
         micrometer = tr("The smallest step that the micrometer or caliper shows.")
         tape = tr("The smallest step that you read on the tape.")
-        self.scale, self.tape, self.micrometer, self.scatter = self.edits = tuple(
-            QuantityEdit(kind, desk.place.settings, name=name)
-            for kind, name in (
-                (SMALL_WEIGHT, tr("Scale step")),
-                (SHORT_LENGTH, tr("Tape step")),
-                (FINE_LENGTH, tr("Micrometer step")),
-                (FINE_LENGTH, tr("Scatter of a diameter")),
-            )
-        )
-        for edit, value, help_text in (
-            (self.scale, now.scale, tr("The smallest step that the scale shows.")),
-            (self.tape, now.tape, tape),
-            (self.micrometer, now.micrometer, micrometer),
-            (self.scatter, now.scatter, scatter),
-        ):
+        scale = tr("The smallest step that the scale shows.")
+
+        def step(kind: Kind, name: str, value: float, help_text: str) -> QuantityEdit:
+            edit = QuantityEdit(kind, desk.place.settings, name=name)
             edit.set_value(value)
             edit.set_help(help_text)
             edit.sentence_changed.connect(self.problem)
-            self.form.addRow(edit.accessibleName(), edit)
+            self.form.addRow(name, edit)
+            return edit
+
+        self.scale = step(SMALL_WEIGHT, tr("Scale step"), now.scale, scale)
+        self.tape = step(SHORT_LENGTH, tr("Tape step"), now.tape, tape)
+        self.micrometer = step(FINE_LENGTH, tr("Micrometer step"), now.micrometer, micrometer)
+        self.scatter = step(FINE_LENGTH, tr("Scatter of a diameter"), now.scatter, scatter)
         self.finish_layout()
 
     def try_accept(self) -> None:
         """Take the steps over."""
-        values = [edit.require() for edit in self.edits]
+        fields = (self.scale, self.tape, self.micrometer, self.scatter)
+        values = [edit.require() for edit in fields]
         if None not in values:
             self.finish_with(edits.set_instruments, self._measurement.key, *values)
 

@@ -67,8 +67,8 @@ class MeasurePage(Page):
         place.settings.units_changed.connect(self.invitation.fields.refresh)
         self.invitation.started.connect(self._started)
         self.line_card.another.connect(self._begin_another)
-        self.line_card.details.connect(self._edit_details)
-        self.line_card.instruments.connect(self._edit_instruments)
+        self.line_card.details.connect(lambda: self._ask(DetailsDialog))
+        self.line_card.instruments.connect(lambda: self._ask(InstrumentsDialog))
         self._show_right_one()
 
     # -- layout -------------------------------------------------------------------------------
@@ -181,12 +181,7 @@ class MeasurePage(Page):
         dialog.accepted.connect(self._started)
         dialog.open()
 
-    def _edit_details(self) -> None:
+    def _ask(self, dialog: type[DetailsDialog | InstrumentsDialog]) -> None:
         self.commit()
         if self.desk.measurement is not None:
-            DetailsDialog(self.desk, self.desk.measurement).open()
-
-    def _edit_instruments(self) -> None:
-        self.commit()
-        if self.desk.measurement is not None:
-            InstrumentsDialog(self.desk, self.desk.measurement).open()
+            dialog(self.desk, self.desk.measurement).open()

@@ -80,11 +80,8 @@ class MeasurePlots(PlotStack):
             put_back=self._put_back,
             whole=True,
         )
-        desk.changed.connect(self.refresh)
-        desk.studied.connect(self.refresh)
-        desk.place.settings.units_changed.connect(self._units_changed)
         desk.place.theme.changed.connect(self.refresh)
-        self.refresh()
+        desk.follow(self.refresh)
 
     def sizeHint(self) -> QSize:
         """Wide."""
@@ -100,6 +97,7 @@ class MeasurePlots(PlotStack):
     def refresh(self) -> None:
         """Show the measurement in hand as far as it is fitted."""
         desk = self._desk
+        self.set_system(desk.system)
         measurement, study = desk.measurement, desk.study
         if measurement is None:
             self.show_chart(Chart())
@@ -118,10 +116,6 @@ class MeasurePlots(PlotStack):
             hint=hint,
         )
         self.show_chart(chart, self._make_handles())
-
-    def _units_changed(self) -> None:
-        self.set_system(self._desk.system)
-        self.refresh()
 
     def _make_plots(self) -> tuple[Plot, ...]:
         study, tokens = self._desk.study, self.theme.tokens

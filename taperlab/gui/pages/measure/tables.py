@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from taperlab.edits import measure as edits
 from taperlab.files.cells import parse_clipboard
+from taperlab.gui.kit.widgets import NONE
 from taperlab.gui.pages.measure.desk import Desk
 from taperlab.gui.pages.measure.words import difference_text, even, off_text, off_unit, with_error
 from taperlab.gui.table.grid_model import EMPTY, GridCell, GridModel, Heading
@@ -23,7 +24,6 @@ from taperlab.units.words import capital, heading
 
 _NEXT_READING = re.compile(r"\s*;\s*|\s+(?=[\d.,])")
 MOST_ROWS = 2000
-NONE = "–"
 
 NO_MEASUREMENT = Sentence("Start a measurement first.")
 
@@ -45,10 +45,7 @@ class DeskModel(GridModel):
     def __init__(self, desk: Desk, *, adds: bool = False) -> None:
         self._desk = desk
         super().__init__(self._headings(desk.system), adds=adds)
-        desk.changed.connect(self.refresh)
-        desk.studied.connect(self.refresh)
-        desk.place.settings.units_changed.connect(self.refresh)
-        self.refresh()
+        desk.follow(self.refresh)
 
     def refresh(self) -> None:
         """Show what is known now."""

@@ -6,9 +6,7 @@ from taperlab.shop.measure.as_built import Amount
 from taperlab.shop.measure.uncertainty import CONFIDENT
 from taperlab.units import kinds
 from taperlab.units.kinds import DIAMETER, LENGTH, System
-from taperlab.units.show import UNKNOWN, from_unit, show, show_error, to_unit
-
-MINUS = "−"
+from taperlab.units.show import MINUS, UNKNOWN, from_unit, show, show_error, to_unit
 
 
 def error_text(error: float, kind: kinds.Kind, system: System, *, unit: bool = True) -> str:
@@ -32,12 +30,8 @@ def even(value: float, kind: kinds.Kind, system: System) -> str:
 
 def off_text(residual: float, system: System) -> str:
     """How far a diameter lies off the fit [m]: thousandths of an inch, or micrometres."""
-    unit, decimals = ("thou", 1) if system is System.US else ("µm", 0)
-    number = residual / from_unit(1.0, unit, DIAMETER)
-    text = f"{abs(number):.{decimals}f}"
-    if float(text) == 0.0:
-        return text
-    return f"{'+' if number > 0 else MINUS}{text}"
+    number = residual / from_unit(1.0, off_unit(system), DIAMETER)
+    return _signed(number, 1 if system is System.US else 0)
 
 
 def off_unit(system: System) -> str:
@@ -49,16 +43,18 @@ def difference_text(amount: Amount, kind: kinds.Kind, system: System) -> str:
     """``+4.2 ± 0.6 gr``: built less designed, with the error of the built."""
     if amount.difference is None:
         return UNKNOWN
-    if kind is LENGTH:
+    long, after = kind is LENGTH, ""
+    if long:
         unit, decimals = ("in", 1) if system is System.US else ("mm", 0)
-        number = to_unit(amount.difference, unit, kind)
-        text = f"{abs(number):.{decimals}f}"
-        sign = "" if float(text) == 0.0 else "+" if number > 0 else MINUS
-        text = f"{sign}{text}"
-        if amount.error is None:
-            return f"{text} {unit}"
-        return f"{text} {error_text(amount.error, kind, system)}"
-    text = show(amount.difference, kind, system, unit=False, signed=True)
-    if amount.error is None:
-        return text
-    return f"{text} {error_text(amount.error, kind, system, unit=False)}"
+        text, after = _signed(to_unit(amount.difference, unit, kind), decimals), f" {unit}"
+    else:
+        text = show(amount.difference, kind, system, unit=False, signed=True)
+    if amount.error is not None:
+        after = f" {error_text(amount.error, kind, system, unit=long)}"
+    return f"{text}{after}"
+
+
+def _signed(number: float, decimals: int) -> str:
+    """A number with its sign, + included; nothing has none."""
+    text = f"{abs(number):.{decimals}f}"
+    return text if float(text) == 0.0 else f"{'+' if number > 0 else MINUS}{text}"
