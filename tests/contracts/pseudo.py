@@ -1,4 +1,4 @@
-"""A language in which every text of the program stands in ⟦brackets⟧, to see which ones escape.
+"""A language in which every text of the program stands in «quotes», to see which ones escape.
 
 Babel finds the texts where the program marks them, the standard library's gettext looks them up.
 ``python -m tests.contracts.pseudo taperlab.pot`` writes the template that translators start from.
@@ -37,11 +37,10 @@ KEYWORDS: dict[str, tuple[int, ...] | None] = {
 TABLE_TEXTS = {"words", "name", "title", "text", "defer", "counted", "source"}
 """Keys of the shipped tables whose texts a person reads."""
 
-OPEN, CLOSE = "⟦", "⟧"
+OPEN, CLOSE = "«", "»"
+"""Marks that the program does not use itself and that its own font has."""
 
-UNITS = frozenset(
-    ["in", "ft", "yd", "mm", "cm", "gr", "oz", "lb", "mg", "kg", "thou", "µm", "ms", "degC", "degF"]
-)
+UNITS = frozenset("in ft yd mm cm gr oz lb mg kg thou µm ms cm³ degC degF".split())  # noqa: SIM905
 """Words that stand in no catalogue: units are the same in every language."""
 
 

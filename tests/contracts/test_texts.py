@@ -59,8 +59,8 @@ def test_every_marked_text_is_in_the_template() -> None:
 def test_a_language_is_read_from_its_catalogue(tmp_path: Path) -> None:
     one = Sentence("{others} and {last}", others=Sentence("tip"), last="Mill Pool 9")
     with reading_pseudo(tmp_path):
-        assert tr("tip") == "⟦tip⟧"
-        assert render(one, System.US) == "⟦⟦tip⟧ and Mill Pool 9⟧"
+        assert tr("tip") == "«tip»"
+        assert render(one, System.US) == "««tip» and Mill Pool 9»"
         assert outside(render(one, System.US)).strip() == ""
     assert tr("tip") == "tip"
     assert render(counted("{count} x", "{count} xs", 2), System.US) == "2 xs"

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import html
 from collections.abc import Callable, Sequence
-from datetime import datetime
 
 from PySide6.QtGui import QTextDocument
 
-from taperlab.gui.paper.sheet import STYLE, sheet_font
+from taperlab.gui.paper.sheet import STYLE, sheet_font, today
 from taperlab.model.cut_log import CutBack
 from taperlab.shop.cut_back.goal import NoPlan
 from taperlab.shop.cut_back.one_cut import Plan
@@ -48,7 +47,7 @@ def cut_sheet(study: Study, system: System) -> QTextDocument:
     title = read(Sentence("Cut-back: {line}", line=study.line.name))
     parts = [
         f"<h1>{title}</h1>",
-        f"<p class='soft'>{datetime.now().astimezone():%d %B %Y}</p>",
+        f"<p class='soft'>{html.escape(today())}</p>",
         _aim(study, study.job, read),
         _log(study, study.job, read),
         _plan(study, read),

@@ -81,6 +81,11 @@ def page_layout(system: System) -> QPageLayout:
     )
 
 
+def today() -> str:
+    """The date, as the person's system names months."""
+    return QLocale().toString(QDate.currentDate(), "dd MMMM yyyy")
+
+
 def build_sheet(bench: Bench, line: Line, system: System) -> QTextDocument:
     """The sheet of one line: figures, outline, segments, joints and loops, cautions."""
     analysis = analyse_line(line, bench.water)
@@ -91,10 +96,9 @@ def build_sheet(bench: Bench, line: Line, system: System) -> QTextDocument:
     document.addResource(
         QTextDocument.ResourceType.ImageResource, QUrl("outline"), outline_picture(analysis)
     )
-    today = QLocale().toString(QDate.currentDate(), "dd MMMM yyyy")
     parts = [
         f"<h1>{html.escape(line.name)}</h1>",
-        f"<p class='soft'>{html.escape(heading(line.style))} · {html.escape(today)}</p>",
+        f"<p class='soft'>{html.escape(heading(line.style))} · {html.escape(today())}</p>",
         _figures(analysis, fit, system),
         "<p><img src='outline' width='670'></p>",
         _segments(analysis, system),
