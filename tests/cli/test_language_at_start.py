@@ -37,4 +37,4 @@ def test_a_start_reads_the_language_of_the_environment(
         assert main() == 0
     finally:
         language.use(NullTranslations())
-    assert ("⟦" in capsys.readouterr().out) is read
+    assert ("«" in capsys.readouterr().out) is read

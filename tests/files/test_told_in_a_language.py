@@ -109,12 +109,12 @@ def test_what_cannot_be_typed(kind) -> None:
         with pytest.raises(Unreadable) as caught:
             parse(text, kind, System.US)
         check(caught.value.sentence)
-    assert f"⟦{kind.noun}⟧" in str(caught.value.sentence)
+    assert f"«{kind.noun}»" in str(caught.value.sentence)
 
 
 def test_a_part_is_typed_in_the_language_or_as_files_have_it() -> None:
-    assert read_part("⟦belly⟧") is read_part("belly")
-    for text in ("", "tail", "f", "⟦"):
+    assert read_part("«belly»") is read_part("belly")
+    for text in ("", "tail", "f", "«"):
         try:
             read_part(text)
         except Unreadable as problem:

@@ -225,7 +225,7 @@ def test_what_a_page_prints(window: Window, entry: Entry) -> None:
 
 
 def test_the_window_with_nothing_in_hand_and_its_welcome(window: Window) -> None:
-    window.actions_by_name["welcome"].trigger()
+    window.menus.actions["welcome"].trigger()
     settle()
     assert escaped(window, names(window)) == set()
 
@@ -240,11 +240,11 @@ def test_what_is_said_of_edits(window: Window) -> None:
         found |= escaped(window, names(window) | {"nonsense"})
         keys(Qt.Key.Key_Escape)
     for command in ("insert_below", "duplicate_rows", "move_up", "delete_rows", "reverse_line"):
-        window.actions_by_name[command].trigger()
+        window.menus.actions[command].trigger()
         settle()
         found |= escaped(window, names(window))
     for command in ("undo", "undo", "redo"):
-        window.actions_by_name[command].trigger()
+        window.menus.actions[command].trigger()
         settle()
         found |= escaped(window, names(window))
     assert found == set()
@@ -265,7 +265,7 @@ def dialogs(window: Window) -> list[QDialog]:
 def test_a_dialog(window: Window, command: str) -> None:
     window.file_menu.open_sample("skagit.taperlab")
     at_cell(window, 1, 1)
-    window.actions_by_name[command].trigger()
+    window.menus.actions[command].trigger()
     settle()
     (dialog,) = dialogs(window)
     assert escaped(dialog, names(window)) == set()
