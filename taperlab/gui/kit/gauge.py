@@ -70,15 +70,12 @@ class WindowGauge(QWidget):
         painter.setBrush(colour)
         x = across(self._value)
         middle = bar.center().y()
-        if x < 3:
-            painter.drawPolygon(QPolygonF([QPointF(0, middle), QPointF(9, 0), QPointF(9, 19)]))
-        elif x > bar.width() - 3:
-            right = bar.width()
-            painter.drawPolygon(
-                QPolygonF([QPointF(right, middle), QPointF(right - 9, 0), QPointF(right - 9, 19)])
-            )
-        else:
+        if 3 <= x <= bar.width() - 3:
             painter.drawRoundedRect(QRectF(x - 2, 0, 4, 19), 2, 2)
+        else:
+            tip, base = (0.0, 9.0) if x < 3 else (bar.width(), bar.width() - 9.0)
+            arrow = [QPointF(tip, middle), QPointF(base, 0), QPointF(base, 19)]
+            painter.drawPolygon(QPolygonF(arrow))
         painter.setPen(QColor(t.soft))
         painter.setFont(theming.font(8.0))
         for value, text in zip((low, high), self._labels, strict=True):
