@@ -15,7 +15,7 @@ from taperlab.physics import section
 from taperlab.units.kinds import DENSITY, DIAMETER, LENGTH, Kind
 from taperlab.units.limits import outside
 from taperlab.units.parse import limits
-from taperlab.units.sentence import Diameter, Sentence, of_kind, of_table
+from taperlab.units.sentence import Diameter, Quantity, Sentence, of_table
 
 Thing = TypeVar("Thing")
 KeyedThing = TypeVar("KeyedThing", bound=Keyed)
@@ -97,7 +97,7 @@ def _beyond(value: float, kind: Kind, what: Sentence) -> Sentence:
     return Sentence(
         "{what} would be {value}; it must be {limits}.",
         what=what,
-        value=of_kind(value, kind),
+        value=Quantity(kind, value),
         limits=limits(kind),
     )
 

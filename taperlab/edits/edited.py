@@ -6,15 +6,11 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from taperlab.model.bench import Bench
-from taperlab.units.sentence import NOTHING, Sentence
+from taperlab.units.sentence import NOTHING, Sentence, Told
 
 
-class Refused(ValueError):  # noqa: N818 - an answer, not a fault
+class Refused(Told, ValueError):  # noqa: N818 - an answer, not a fault
     """An edit that can't be done. ``sentence`` says why; nothing was changed."""
-
-    def __init__(self, sentence: Sentence) -> None:
-        super().__init__(sentence)
-        self.sentence = sentence
 
 
 class Solve(StrEnum):

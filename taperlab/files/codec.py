@@ -15,15 +15,11 @@ from typing import Any
 
 from taperlab.files.problem import FileProblem
 from taperlab.units.limits import Limited
-from taperlab.units.sentence import Sentence, any_of, of_table
+from taperlab.units.sentence import Sentence, Told, any_of, of_table
 
 
-class BadValue(Exception):  # noqa: N818 - caught and told where it happened
+class BadValue(Told):
     """A value that a file may not hold. ``sentence``: what was expected instead."""
-
-    def __init__(self, sentence: Sentence) -> None:
-        super().__init__(sentence)
-        self.sentence = sentence
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,17 +14,6 @@ from taperlab.files.strict_json import damaged, parse_json
 from taperlab.model.bench import Bench
 from taperlab.units.sentence import Sentence
 
-__all__ = [
-    "FORMAT",
-    "SUFFIX",
-    "VERSION",
-    "FileProblem",
-    "dumps",
-    "loads",
-    "read_bench",
-    "write_bench",
-]
-
 FORMAT = "taperlab bench"
 VERSION = 1
 SUFFIX = ".taperlab"

@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from taperlab.units.sentence import Sentence
+from taperlab.units.sentence import Sentence, Told
 
 
-class FileProblem(Exception):  # noqa: N818 - what a person is told, not a fault of the program
+class FileProblem(Told):
     """A file that could not be read or written. ``sentence`` says what, where and why."""
-
-    def __init__(self, sentence: Sentence) -> None:
-        super().__init__(sentence)
-        self.sentence = sentence
 
 
 class TableProblem(Exception):  # noqa: N818 - what a person is told, not a fault of the program

@@ -259,10 +259,6 @@ def _rod_readouts(rod: OnRod) -> list[tuple[str, Sentence]]:
     return found
 
 
-def _length(value: float, system: System) -> str:
-    return show(value, LENGTH, system)
-
-
 def _single_hand_words(analysis: LineAnalysis) -> Sentence:
     rating = analysis.single_hand
     _, standing = single_hand(analysis)
@@ -311,7 +307,7 @@ def segment_rows(analysis: LineAnalysis, system: System = System.US) -> list[lis
             [
                 str(number),
                 word(segment.part),
-                _length(segment.length, system),
+                show(segment.length, LENGTH, system),
                 render(both_weights(segment.mass), system),
                 show(segment.front_linear_density, WEIGHT_PER_LENGTH, system, unit=False),
                 show(segment.rear_linear_density, WEIGHT_PER_LENGTH, system, unit=False),

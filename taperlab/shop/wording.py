@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 
 from taperlab.model.line import NO_LOOP, Joint, Loop, Style
 from taperlab.model.rod import Rod
@@ -13,13 +14,14 @@ from taperlab.trade.line_weights import two_handed_class
 from taperlab.trade.sink_types import classify
 from taperlab.trade.windows import Place
 from taperlab.units.finding import Finding, Level
-from taperlab.units.kinds import System
+from taperlab.units.kinds import WEIGHT, System
 from taperlab.units.sentence import (
     NOTHING,
     Apart,
     Density,
     Length,
     Number,
+    Quantity,
     Sentence,
     Share,
     ShortLength,
@@ -38,23 +40,26 @@ AS_DENSE = 1e-9
 """A head that could take on less than this, or must lose less, hovers [kg]."""
 
 
-class WholeWeight(Weight):
+class _Whole(Quantity):
     """A weight in whole grains, all that a grain scale supports; in grams as it is."""
 
     def text(self, system: System) -> str:
         """The weight."""
         if shown_unit(self.kind, system) != "gr":
-            return Weight.text(self, system)
+            return Quantity.text(self, system)
         number = show(self.value, self.kind, system, unit=False).replace(" ", "")
         return f"{float(number):.0f} gr"
 
 
-class OtherWeight(Weight):
+class _InOther(Quantity):
     """A weight as the other system has it, to stand beside the one that is read."""
 
     def text(self, system: System) -> str:
         """The weight."""
-        return Weight.text(self, System.METRIC if system is System.US else System.US)
+        return Quantity.text(self, System.METRIC if system is System.US else System.US)
+
+
+WholeWeight, OtherWeight = partial(_Whole, WEIGHT), partial(_InOther, WEIGHT)
 
 
 def both_weights(mass: float) -> Sentence:

@@ -5,15 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import IntEnum
 
-from taperlab.units.sentence import Sentence
+from taperlab.units.sentence import Sentence, Told
 
 
-class Impossible(ValueError):  # noqa: N818 - an answer, not a fault
+class Impossible(Told, ValueError):  # noqa: N818 - an answer, not a fault
     """What can't be worked out for a line, a rod or a water. ``sentence`` says why."""
-
-    def __init__(self, sentence: Sentence) -> None:
-        super().__init__(sentence)
-        self.sentence = sentence
 
 
 class Level(IntEnum):

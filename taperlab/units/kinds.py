@@ -8,13 +8,13 @@ narrow enough to catch a slip of the hand.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from types import MappingProxyType
 
 from taperlab.model.water import COLDEST, SALTIEST, WARMEST
 from taperlab.units.language import later
-from taperlab.units.vocabulary import Dimension
+from taperlab.units.vocabulary import Dimension, unit_named
 
 
 class System(StrEnum):
@@ -54,7 +54,6 @@ class Kind:
     label: str
     noun: str
     help: str
-    dimension: Dimension
     us: Shown
     metric: Shown
     lowest: float
@@ -74,6 +73,11 @@ class Kind:
         return self.lowest <= value <= self.highest
 
     @property
+    def dimension(self) -> Dimension:
+        """What its units measure."""
+        return unit_named(self.us.unit).dimension
+
+    @property
     def feet_and_inches(self) -> bool:
         """Whether this is a length told in feet and inches by those who use them."""
         return self.us.feet_and_inches
@@ -87,7 +91,6 @@ LENGTH = Kind(
     label=later("Length"),
     noun=later("a length"),
     help=later("Length along the line, at rest and straight."),
-    dimension=Dimension.LENGTH,
     us=Shown("ft", 1, 0, feet_and_inches=True),
     metric=Shown("m", 3, 3),
     # A cut at an eighth of an inch beside a breakpoint at a millimetre leaves 0.025 mm.
@@ -99,20 +102,15 @@ LENGTH = Kind(
     units=("ft", "in", "yd", "m", "cm", "mm"),
 )
 
-DISTANCE = Kind(
+DISTANCE = replace(
+    LENGTH,
     name="distance",
     label=later("Distance"),
     noun=later("a distance"),
     help=later("Distance from the fly end, along the line, at rest and straight."),
-    dimension=Dimension.LENGTH,
-    us=Shown("ft", 1, 0, feet_and_inches=True),
-    metric=Shown("m", 3, 3),
     lowest=0.0,
-    highest=_LONGEST,
     too_low=later("is ahead of the fly end"),
-    too_high=later("is longer than any spool of line"),
     example=3.81,
-    units=("ft", "in", "yd", "m", "cm", "mm"),
 )
 
 ROD_LENGTH = Kind(
@@ -120,7 +118,6 @@ ROD_LENGTH = Kind(
     label=later("Rod length"),
     noun=later("a rod length"),
     help=later("Length of the rod, put together, from butt to tip."),
-    dimension=Dimension.LENGTH,
     us=Shown("ft", 1, 0, feet_and_inches=True),
     metric=Shown("m", 3, 3),
     lowest=1.0,
@@ -136,7 +133,6 @@ SHORT_LENGTH = Kind(
     label=later("Short length"),
     noun=later("a short length"),
     help=later("Length of a fold, an overlap, a sleeve or an offcut."),
-    dimension=Dimension.LENGTH,
     us=Shown("in", 3, 0),
     metric=Shown("mm", 1, 0),
     lowest=0.0,
@@ -152,7 +148,6 @@ DIAMETER = Kind(
     label=later("Diameter"),
     noun=later("a diameter"),
     help=later("Outside diameter of the line, read with a micrometer that does not squeeze it."),
-    dimension=Dimension.LENGTH,
     us=Shown("in", 4, 3),
     metric=Shown("mm", 3, 2),
     # A single fibre of a core.
@@ -171,7 +166,6 @@ FINE_LENGTH = Kind(
     help=later(
         "The smallest step that a micrometer or caliper shows, or how far its readings scatter."
     ),
-    dimension=Dimension.LENGTH,
     us=Shown("in", 5, 4),
     metric=Shown("mm", 4, 2),
     lowest=0.0,
@@ -187,7 +181,6 @@ WEIGHT = Kind(
     label=later("Weight"),
     noun=later("a weight"),
     help=later("Weight as a scale gives it: 1 grain is 64.79891 mg."),
-    dimension=Dimension.WEIGHT,
     us=Shown("gr", 1, 1),
     metric=Shown("g", 2, 2),
     lowest=6.479891e-6,
@@ -203,7 +196,6 @@ SMALL_WEIGHT = Kind(
     label=later("Small weight"),
     noun=later("a small weight"),
     help=later("Weight of what a joint or a loop adds: sleeve, braid, adhesive."),
-    dimension=Dimension.WEIGHT,
     us=Shown("gr", 2, 1),
     metric=Shown("g", 3, 2),
     lowest=0.0,
@@ -221,7 +213,6 @@ DENSITY = Kind(
     help=later(
         "Weight of the line for its volume, core and coating together; fresh water has about 1."
     ),
-    dimension=Dimension.DENSITY,
     us=Shown("g/cm³", 3, 3),
     metric=Shown("g/cm³", 3, 3),
     # Of a coating, a core and both together alike: a mean lies between its parts, so that what
@@ -240,7 +231,6 @@ WEIGHT_PER_LENGTH = Kind(
     label=later("Weight per length"),
     noun=later("a weight per length"),
     help=later("Weight of the line for its length at one place: density × π d²/4."),
-    dimension=Dimension.WEIGHT_PER_LENGTH,
     us=Shown("gr/ft", 2, 2),
     metric=Shown("g/m", 3, 3),
     lowest=0.00001,
@@ -259,7 +249,6 @@ SINK_RATE = Kind(
     help=later(
         "Speed at which a level, straight piece settles in still water; below zero, it rises."
     ),
-    dimension=Dimension.SPEED,
     us=Shown("in/s", 1, 1),
     metric=Shown("cm/s", 1, 1),
     lowest=-1.016,
@@ -276,7 +265,6 @@ TEMPERATURE = Kind(
     label=later("Temperature"),
     noun=later("a water temperature"),
     help=later("Temperature of the water."),
-    dimension=Dimension.TEMPERATURE,
     us=Shown("°F", 1, 1),
     metric=Shown("°C", 1, 1),
     lowest=COLDEST,
@@ -293,7 +281,6 @@ SALINITY = Kind(
     label=later("Salinity"),
     noun=later("a salinity"),
     help=later("Weight of salt in a weight of sea water; the open sea has about 35 g/kg."),
-    dimension=Dimension.SHARE,
     us=Shown("g/kg", 1, 1),
     metric=Shown("g/kg", 1, 1),
     lowest=0.0,
@@ -309,7 +296,6 @@ SHARE = Kind(
     label=later("Share"),
     noun=later("a share"),
     help=later("Part of a whole, in percent."),
-    dimension=Dimension.SHARE,
     us=Shown("%", 1, 1),
     metric=Shown("%", 1, 1),
     lowest=0.0,
@@ -325,7 +311,6 @@ RATIO = Kind(
     label=later("Ratio"),
     noun=later("a ratio"),
     help=later("Head length divided by rod length."),
-    dimension=Dimension.RATIO,
     us=Shown("", 2, 2),
     metric=Shown("", 2, 2),
     lowest=0.01,

@@ -10,7 +10,7 @@ import math
 
 from taperlab.units.kinds import Kind, System
 from taperlab.units.registry import conversion
-from taperlab.units.sentence import NOTHING, Sentence, any_of, of_kind, of_table
+from taperlab.units.sentence import NOTHING, Quantity, Sentence, Told, any_of, of_table
 from taperlab.units.show import shown_unit
 from taperlab.units.typed import FeetInches, Mark, NotANumber, read
 from taperlab.units.vocabulary import Unit, find_unit, unit_named
@@ -19,21 +19,14 @@ INCH = unit_named("in")
 LONGEST_QUOTE = 40
 
 
-class Unreadable(ValueError):  # noqa: N818  (a state of the text, not a fault of the program)
-    """Text that is no value of the kind asked for.
-
-    sentence: what was found and what was expected, ready to be shown.
-    """
-
-    def __init__(self, sentence: Sentence) -> None:
-        super().__init__(sentence)
-        self.sentence = sentence
+class Unreadable(Told, ValueError):  # noqa: N818  (a state of the text, not a fault of the program)
+    """Text that is no value of the kind asked for: what was found and what was expected."""
 
 
 def expected(kind: Kind) -> Sentence:
     """What to type, with an example: ``a length such as 13 ft 6 in``."""
     return Sentence(
-        "{what} such as {example}", what=of_table(kind.noun), example=of_kind(kind.example, kind)
+        "{what} such as {example}", what=of_table(kind.noun), example=Quantity(kind, kind.example)
     )
 
 
@@ -41,8 +34,8 @@ def limits(kind: Kind) -> Sentence:
     """What values are taken: ``from 0.05 g/cm³ to 25 g/cm³``."""
     return Sentence(
         "from {lowest} to {highest}",
-        lowest=of_kind(kind.lowest, kind),
-        highest=of_kind(kind.highest, kind),
+        lowest=Quantity(kind, kind.lowest),
+        highest=Quantity(kind, kind.highest),
     )
 
 

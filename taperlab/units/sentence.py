@@ -15,8 +15,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import Enum
+from functools import partial
 from pathlib import Path
-from typing import ClassVar
 
 from taperlab.units import kinds
 from taperlab.units.kinds import Kind, System
@@ -32,98 +32,44 @@ class Quantity:
     signed: it is a difference, so its sign is always written. unit: whether its unit is written.
     """
 
-    kind: ClassVar[Kind]
+    kind: Kind
     value: float
     signed: bool = False
     unit: bool = True
-
-    def __init_subclass__(cls, kind: Kind | None = None) -> None:
-        if kind:
-            cls.kind = kind
 
     def text(self, system: System) -> str:
         """The value in the units of a system."""
         return show(self.value, self.kind, system, unit=self.unit, signed=self.signed)
 
 
-class Length(Quantity, kind=kinds.LENGTH):
-    """A length [m] as it is typed: ``13 ft 6 in``, ``4.115 m``."""
+Length = partial(Quantity, kinds.LENGTH)
+Distance = partial(Quantity, kinds.DISTANCE)
+RodLength = partial(Quantity, kinds.ROD_LENGTH)
+ShortLength = partial(Quantity, kinds.SHORT_LENGTH)
+Diameter = partial(Quantity, kinds.DIAMETER)
+FineLength = partial(Quantity, kinds.FINE_LENGTH)
+Weight = partial(Quantity, kinds.WEIGHT)
+SmallWeight = partial(Quantity, kinds.SMALL_WEIGHT)
+Density = partial(Quantity, kinds.DENSITY)
+WeightPerLength = partial(Quantity, kinds.WEIGHT_PER_LENGTH)
+SinkRate = partial(Quantity, kinds.SINK_RATE)
+Temperature = partial(Quantity, kinds.TEMPERATURE)
+Salinity = partial(Quantity, kinds.SALINITY)
+Share = partial(Quantity, kinds.SHARE)
+Ratio = partial(Quantity, kinds.RATIO)
 
 
-class Distance(Quantity, kind=kinds.DISTANCE):
-    """A distance from the fly end [m]."""
-
-
-class OnTape(Quantity, kind=kinds.LENGTH):
+@dataclass(frozen=True, slots=True)
+class OnTape:
     """A length [m] as a tape shows it: ``27 ft 3 5/8 in``; millimetres up to a metre, metres on."""
+
+    value: float
 
     def text(self, system: System) -> str:
         """The length to the nearest 1/8 in, millimetre, or in metres."""
         if system is System.METRIC and abs(self.value) >= 1.0:
-            return show(self.value, self.kind, system)
+            return show(self.value, kinds.LENGTH, system)
         return show_eighths(self.value, system)
-
-
-class RodLength(Quantity, kind=kinds.ROD_LENGTH):
-    """The length of a rod [m]."""
-
-
-class ShortLength(Quantity, kind=kinds.SHORT_LENGTH):
-    """A fold, an overlap, a sleeve [m]."""
-
-
-class Diameter(Quantity, kind=kinds.DIAMETER):
-    """A diameter [m]."""
-
-
-class FineLength(Quantity, kind=kinds.FINE_LENGTH):
-    """A step of an instrument, or a scatter [m]."""
-
-
-class Weight(Quantity, kind=kinds.WEIGHT):
-    """A weight [kg]."""
-
-
-class SmallWeight(Quantity, kind=kinds.SMALL_WEIGHT):
-    """The weight of a sleeve or a loop [kg]."""
-
-
-class Density(Quantity, kind=kinds.DENSITY):
-    """A density [kg/m^3]."""
-
-
-class WeightPerLength(Quantity, kind=kinds.WEIGHT_PER_LENGTH):
-    """A weight per length [kg/m]."""
-
-
-class SinkRate(Quantity, kind=kinds.SINK_RATE):
-    """A sink rate [m/s]."""
-
-
-class Temperature(Quantity, kind=kinds.TEMPERATURE):
-    """A temperature [K]."""
-
-
-class Salinity(Quantity, kind=kinds.SALINITY):
-    """A salinity [kg/kg]."""
-
-
-class Share(Quantity, kind=kinds.SHARE):
-    """A part of a whole, from 0 to 1, said in percent."""
-
-
-class Ratio(Quantity, kind=kinds.RATIO):
-    """A ratio."""
-
-
-_OF_KIND: dict[str, type[Quantity]] = {
-    quantity.kind.name: quantity for quantity in Quantity.__subclasses__() if quantity is not OnTape
-}
-
-
-def of_kind(value: float, kind: Kind) -> Quantity:
-    """A value [SI] of a kind that only the one who calls knows."""
-    return _OF_KIND[kind.name](value)
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,8 +103,8 @@ class Several:
 class Apart:
     """``said`` where two quantities read apart in a system, else ``alike``."""
 
-    low: Quantity
-    high: Quantity
+    low: Quantity | OnTape
+    high: Quantity | OnTape
     said: Sentence
     alike: Sentence
 
@@ -197,11 +143,19 @@ class Sentence:
         return bool(self.template)
 
 
-Value = Sentence | Quantity | Number | Several | Apart | Enum | Path | str | int
+Value = Sentence | Quantity | OnTape | Number | Several | Apart | Enum | Path | str | int
 """What may stand in a sentence: never a bare float, whose unit nobody would know."""
 
 NOTHING = Sentence("")
 """Nothing to say."""
+
+
+class Told(Exception):  # noqa: N818 - what a person is told, not a fault of the program
+    """What stops something. ``sentence`` says what, where and why, ready to be shown."""
+
+    def __init__(self, sentence: Sentence) -> None:
+        super().__init__(sentence)
+        self.sentence = sentence
 
 
 def counted(one: str, many: str, count: int, /, **values: Value) -> Sentence:
@@ -243,7 +197,7 @@ def render(sentence: Sentence, system: System) -> str:
 def _said(value: Value, system: System) -> str:
     if isinstance(value, Sentence):
         return render(value, system)
-    if isinstance(value, Quantity | Number | Several | Apart):
+    if isinstance(value, Quantity | OnTape | Number | Several | Apart):
         return value.text(system)
     if isinstance(value, Enum):
         return word(value)

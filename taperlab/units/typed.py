@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from taperlab.units.sentence import Sentence
+from taperlab.units.sentence import Sentence, Told
 
 Mark = Literal[".", ","]
 
@@ -58,12 +58,8 @@ _NAN = re.compile(r"[+-]* ?nan\b", re.IGNORECASE)
 _INFINITE = re.compile(r"[+-]* ?(?:inf\b|infinity\b|∞)", re.IGNORECASE)
 
 
-class NotANumber(ValueError):  # noqa: N818  (as Unreadable)
+class NotANumber(Told, ValueError):  # noqa: N818  (as Unreadable)
     """The text is no number. ``sentence`` goes on where the text itself leaves off."""
-
-    def __init__(self, sentence: Sentence) -> None:
-        super().__init__(sentence)
-        self.sentence = sentence
 
 
 @dataclass(frozen=True, slots=True)

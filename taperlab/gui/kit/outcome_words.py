@@ -3,31 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from taperlab.edits.edited import Moved
 from taperlab.gui.state.document import Outcome
-from taperlab.units.kinds import System
+from taperlab.units.kinds import DENSITY, DIAMETER, LENGTH, Kind, System
 from taperlab.units.language import later, tr
-from taperlab.units.sentence import (
-    Density,
-    Diameter,
-    Length,
-    Quantity,
-    Sentence,
-    Several,
-    counted,
-    render,
-)
+from taperlab.units.sentence import Quantity, Sentence, Several, counted, render
 from taperlab.units.words import capital
 
 _MOST = 2
 """Numbers told one by one; the rest are counted."""
 
-_QUANTITIES: dict[str, tuple[type[Quantity], str]] = {
-    "length": (Length, later("length")),
-    "front diameter": (Diameter, later("front diameter")),
-    "rear diameter": (Diameter, later("rear diameter")),
-    "density": (Density, later("density")),
+_QUANTITIES: dict[str, tuple[Kind, str]] = {
+    "length": (LENGTH, later("length")),
+    "front diameter": (DIAMETER, later("front diameter")),
+    "rear diameter": (DIAMETER, later("rear diameter")),
+    "density": (DENSITY, later("density")),
 }
 
 
@@ -53,9 +45,9 @@ def _one(moved: Moved, system: System) -> Sentence:
     kind, noun = _QUANTITIES[moved.quantity]
     quantity, row = tr(noun), moved.segment + 1
     # One unit for both, but for feet and inches, which have none behind them.
-    both = kind.kind.shown(system).feet_and_inches
-    before, after = kind(moved.before, unit=both), kind(moved.after)
-    if kind(moved.before).text(system) == after.text(system):
+    both = kind.shown(system).feet_and_inches
+    before, after = Quantity(kind, moved.before), Quantity(kind, moved.after)
+    if before.text(system) == after.text(system):
         return Sentence(
             "{quantity} of row {row} moved by less than is shown", quantity=quantity, row=row
         )
@@ -63,6 +55,6 @@ def _one(moved: Moved, system: System) -> Sentence:
         "{quantity} of row {row} moved from {before} to {after}",
         quantity=quantity,
         row=row,
-        before=before,
+        before=replace(before, unit=both),
         after=after,
     )

@@ -13,7 +13,7 @@ from taperlab.model.line import Line
 from taperlab.model.rod import Rod
 from taperlab.trade import line_weights
 from taperlab.units.finding import Impossible
-from taperlab.units.sentence import OnTape, Sentence, Several, Weight
+from taperlab.units.sentence import OnTape, Quantity, Sentence, Several, Weight
 
 STANDARD_LENGTH = 30.0 * FOOT
 """Length that the single-hand standard weighs [m]."""
@@ -50,12 +50,12 @@ class Goal:
     from_tip: bool = False
     letter: str = ""
 
-    def quantity(self, value: float) -> OnTape | Weight:
+    def quantity(self, value: float) -> OnTape | Quantity:
         """A value of what the goal counts."""
         return OnTape(value) if self.by_length else Weight(value)
 
     @property
-    def said(self) -> OnTape | Weight:
+    def said(self) -> OnTape | Quantity:
         """The goal with its unit."""
         return self.quantity(self.value)
 

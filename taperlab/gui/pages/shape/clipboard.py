@@ -18,7 +18,7 @@ from taperlab.model.bench import Bench
 from taperlab.model.segment import Segment
 from taperlab.units.columns import DESCRIBED, column_headed
 from taperlab.units.kinds import System
-from taperlab.units.sentence import Sentence, counted
+from taperlab.units.sentence import Sentence, Told, counted
 from taperlab.units.show import shown_unit
 from taperlab.units.typed import Mark
 from taperlab.units.vocabulary import Unit, unit_named
@@ -33,12 +33,8 @@ _DECIMAL_COMMA = re.compile(
 _POINT = re.compile(r"[0-9]\.[0-9]|(?:^|\s)\.[0-9]")
 
 
-class CannotPaste(ValueError):  # noqa: N818 - an answer to the person, not a fault
+class CannotPaste(Told, ValueError):  # noqa: N818 - an answer to the person, not a fault
     """Why nothing was pasted. ``sentence`` says it."""
-
-    def __init__(self, sentence: Sentence) -> None:
-        super().__init__(sentence)
-        self.sentence = sentence
 
 
 @dataclass(frozen=True, slots=True)
