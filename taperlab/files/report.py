@@ -197,18 +197,10 @@ def _all_findings(analysis: LineAnalysis, rod: OnRod | None) -> tuple[Finding, .
     return analysis.findings + (rod.findings if rod else ())
 
 
-@dataclass(frozen=True, slots=True)
-class Readout:
-    """One figure: what it is and its value with its unit."""
-
-    label: str
-    text: str
-
-
 def readouts(
     analysis: LineAnalysis, rod: OnRod | None, system: System = System.US
-) -> tuple[Readout, ...]:
-    """The figures of a line, grains beside grams."""
+) -> list[tuple[str, str]]:
+    """The figures of a line, each with its label, grains beside grams."""
     head = analysis.head
     whole = Sentence(
         "{length}, {weight}", length=Length(analysis.length), weight=both_weights(analysis.mass)
@@ -237,7 +229,7 @@ def readouts(
     found.append((tr("Water"), water_words(analysis.water)))
     if rod is not None:
         found += _rod_readouts(rod)
-    return tuple(Readout(label, render(said, system)) for label, said in found)
+    return [(label, render(said, system)) for label, said in found]
 
 
 def _rod_readouts(rod: OnRod) -> list[tuple[str, Sentence]]:
@@ -321,8 +313,10 @@ def segment_rows(analysis: LineAnalysis, system: System = System.US) -> list[lis
 def as_text(analysis: LineAnalysis, rod: OnRod | None, system: System = System.US) -> str:
     """The report for reading, ending in a line break."""
     line = analysis.line
-    figures = [[each.label, each.text] for each in readouts(analysis, rod, system)]
-    blocks = [f"{_one_line(line.name)} ({word(line.style)})", _aligned(figures, right_from=9)]
+    blocks = [
+        f"{_one_line(line.name)} ({word(line.style)})",
+        _aligned(readouts(analysis, rod, system), right_from=9),
+    ]
     if analysis.segments:
         blocks.append(_aligned(segment_rows(analysis, system), right_from=2))
     findings = _all_findings(analysis, rod)

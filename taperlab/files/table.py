@@ -121,16 +121,18 @@ class Layout:
         """Whether it has all that a line needs."""
         return set(NEEDED) <= set(self.columns) and bool(set(WEIGHTS) & set(self.columns))
 
+    def _problem(self, fault: Sentence, heading: str | None = None) -> TableProblem:
+        return TableProblem(fault, self.heading_row, heading)
+
     def check_headings(self) -> None:
         """Raise TableProblem for the first heading that is in doubt or stands twice."""
         for heading in self.headings:
             if heading.question:
-                raise TableProblem(heading.question, self.heading_row, heading.text)
+                raise self._problem(heading.question, heading.text)
         for column in Column:
             if self.columns.count(column) > 1:
-                raise TableProblem(
-                    Sentence('found two columns for "{column}"; expected one.', column=str(column)),
-                    self.heading_row,
+                raise self._problem(
+                    Sentence('found two columns for "{column}"; expected one.', column=str(column))
                 )
 
     def check(self) -> None:
@@ -138,19 +140,16 @@ class Layout:
         self.check_headings()
         for column in NEEDED:
             if column not in self.columns:
-                raise TableProblem(
-                    Sentence(
-                        'found no column "{column}"; expected one.', column=heading_text(column)
-                    ),
-                    self.heading_row,
+                name = heading_text(column)
+                raise self._problem(
+                    Sentence('found no column "{column}"; expected one.', column=name)
                 )
         if not self.is_whole:
             wanted = any_of(f'"{heading_text(column)}"' for column in WEIGHTS)
-            raise TableProblem(
+            raise self._problem(
                 Sentence(
                     "found no column for the weight; expected one of {columns}.", columns=wanted
-                ),
-                self.heading_row,
+                )
             )
 
     def read_rows(self) -> Iterator[TableRow]:

@@ -17,23 +17,8 @@ from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Core, Segment
 from taperlab.model.stock import Stock
 from taperlab.model.water import Water
-from taperlab.units.kinds import (
-    DENSITY,
-    DIAMETER,
-    DISTANCE,
-    FINE_LENGTH,
-    LENGTH,
-    RATIO,
-    ROD_LENGTH,
-    SALINITY,
-    SHARE,
-    SHORT_LENGTH,
-    SMALL_WEIGHT,
-    TEMPERATURE,
-    WEIGHT,
-    WEIGHT_PER_LENGTH,
-    Kind,
-)
+from taperlab.units import kinds
+from taperlab.units.kinds import Kind
 from taperlab.units.language import later
 
 
@@ -54,80 +39,82 @@ class Limited:
 
 
 _SECTION = {
-    "length": Limited(LENGTH, later("The length")),
-    "front_diameter": Limited(DIAMETER, later("The front diameter")),
-    "rear_diameter": Limited(DIAMETER, later("The rear diameter")),
-    "density": Limited(DENSITY, later("The density")),
+    "length": Limited(kinds.LENGTH, later("The length")),
+    "front_diameter": Limited(kinds.DIAMETER, later("The front diameter")),
+    "rear_diameter": Limited(kinds.DIAMETER, later("The rear diameter")),
+    "density": Limited(kinds.DENSITY, later("The density")),
 }
 _LOOP = {
-    "fold": Limited(SHORT_LENGTH, later("The line folded back into a loop")),
-    "mass": Limited(SMALL_WEIGHT, later("The weight added by a loop")),
+    "fold": Limited(kinds.SHORT_LENGTH, later("The line folded back into a loop")),
+    "mass": Limited(kinds.SMALL_WEIGHT, later("The weight added by a loop")),
 }
 
 LIMITS: Mapping[type, Mapping[str, Limited]] = {
     Core: {
-        "diameter": Limited(DIAMETER, later("The core diameter")),
-        "density": Limited(DENSITY, later("The core density")),
+        "diameter": Limited(kinds.DIAMETER, later("The core diameter")),
+        "density": Limited(kinds.DENSITY, later("The core density")),
     },
     Segment: _SECTION,
     Stock: _SECTION,
     Joint: {
-        "overlap": Limited(SHORT_LENGTH, later("The overlap of a joint")),
-        "mass": Limited(SMALL_WEIGHT, later("The weight added by a joint")),
+        "overlap": Limited(kinds.SHORT_LENGTH, later("The overlap of a joint")),
+        "mass": Limited(kinds.SMALL_WEIGHT, later("The weight added by a joint")),
     },
     Loop: _LOOP,
     NewLoop: _LOOP,
-    Rod: {"length": Limited(ROD_LENGTH, later("The length of a rod"))},
+    Rod: {"length": Limited(kinds.ROD_LENGTH, later("The length of a rod"))},
     Window: {
-        "lightest": Limited(WEIGHT, later("The lightest head of a window")),
-        "heaviest": Limited(WEIGHT, later("The heaviest head of a window")),
+        "lightest": Limited(kinds.WEIGHT, later("The lightest head of a window")),
+        "heaviest": Limited(kinds.WEIGHT, later("The heaviest head of a window")),
     },
     Water: {
-        "temperature": Limited(TEMPERATURE, later("The temperature of the water")),
-        "salinity": Limited(SALINITY, later("The salinity of the water")),
+        "temperature": Limited(kinds.TEMPERATURE, later("The temperature of the water")),
+        "salinity": Limited(kinds.SALINITY, later("The salinity of the water")),
     },
     Instruments: {
-        "scale": Limited(SMALL_WEIGHT, later("The scale’s step")),
-        "tape": Limited(SHORT_LENGTH, later("The tape’s step")),
-        "micrometer": Limited(FINE_LENGTH, later("The micrometer’s step")),
-        "scatter": Limited(FINE_LENGTH, later("The scatter of the diameters")),
+        "scale": Limited(kinds.SMALL_WEIGHT, later("The scale’s step")),
+        "tape": Limited(kinds.SHORT_LENGTH, later("The tape’s step")),
+        "micrometer": Limited(kinds.FINE_LENGTH, later("The micrometer’s step")),
+        "scatter": Limited(kinds.FINE_LENGTH, later("The scatter of the diameters")),
     },
     Station: {
-        "distance": Limited(DISTANCE, later("The distance from the fly end")),
-        "readings": Limited(DIAMETER, later("A diameter")),
+        "distance": Limited(kinds.DISTANCE, later("The distance from the fly end")),
+        "readings": Limited(kinds.DIAMETER, later("A diameter")),
     },
     WeighedSection: {
-        "front": Limited(DISTANCE, later("The distance from the fly end")),
-        "rear": Limited(DISTANCE, later("The distance from the fly end")),
-        "mass": Limited(WEIGHT, later("The weight")),
+        "front": Limited(kinds.DISTANCE, later("The distance from the fly end")),
+        "rear": Limited(kinds.DISTANCE, later("The distance from the fly end")),
+        "mass": Limited(kinds.WEIGHT, later("The weight")),
     },
     Measurement: {
-        "length": Limited(LENGTH, later("The measured length")),
-        "breakpoints": Limited(DISTANCE, later("The distance from the fly end")),
+        "length": Limited(kinds.LENGTH, later("The measured length")),
+        "breakpoints": Limited(kinds.DISTANCE, later("The distance from the fly end")),
     },
     Limits: {
-        "shortest": Limited(DISTANCE, later("The shortest head")),
-        "largest_step": Limited(RATIO, later("The largest joint step"), besides=math.inf),
-        "tip_linear_density": Limited(WEIGHT_PER_LENGTH, later("The tip’s weight per length")),
+        "shortest": Limited(kinds.DISTANCE, later("The shortest head")),
+        "largest_step": Limited(kinds.RATIO, later("The largest joint step"), besides=math.inf),
+        "tip_linear_density": Limited(
+            kinds.WEIGHT_PER_LENGTH, later("The tip’s weight per length")
+        ),
     },
     CutStep: {
-        "front": Limited(DISTANCE, later("What is cut off the fly end")),
-        "rear": Limited(DISTANCE, later("What is cut off the rod end")),
-        "head": Limited(WEIGHT, later("The weight of the head")),
+        "front": Limited(kinds.DISTANCE, later("What is cut off the fly end")),
+        "rear": Limited(kinds.DISTANCE, later("What is cut off the rod end")),
+        "head": Limited(kinds.WEIGHT, later("The weight of the head")),
         # A short trim may not move the scale at all.
-        "offcut": Limited(WEIGHT, later("The weight of the offcut"), besides=0.0),
+        "offcut": Limited(kinds.WEIGHT, later("The weight of the offcut"), besides=0.0),
     },
     CutBack: {
-        "front_share": Limited(SHARE, later("The share that comes off the front")),
-        "first_reading": Limited(WEIGHT, later("The weight of the head")),
+        "front_share": Limited(kinds.SHARE, later("The share that comes off the front")),
+        "first_reading": Limited(kinds.WEIGHT, later("The weight of the head")),
     },
 }
 """Of each dataclass, the numbers in it that have limits; of a tuple, each number in it."""
 
 _TARGETS: Mapping[TargetKind, Limited] = {
-    TargetKind.WEIGHT: Limited(WEIGHT, later("The weight to cut to")),
-    TargetKind.LENGTH: Limited(LENGTH, later("The length to cut to")),
-    TargetKind.RATIO: Limited(RATIO, later("The ratio to cut to")),
+    TargetKind.WEIGHT: Limited(kinds.WEIGHT, later("The weight to cut to")),
+    TargetKind.LENGTH: Limited(kinds.LENGTH, later("The length to cut to")),
+    TargetKind.RATIO: Limited(kinds.RATIO, later("The ratio to cut to")),
 }
 """What the value of a target is; a place in a window and a size are numbers of their own."""
 

@@ -209,14 +209,14 @@ def test_text_has_grains_beside_grams_and_lists_findings() -> None:
     assert "21.12 g (326.0 gr)" in metric
     assert "12.192 m" in metric
     assert not any(line.endswith(" ") for line in text.splitlines())
-    labels = [each.label for each in readouts(analysis, rod)]
+    labels = [label for label, _ in readouts(analysis, rod)]
     assert len(labels) == len(set(labels))
 
 
 def test_long_heads_are_named_as_the_trade_and_as_the_standard_do() -> None:
     for feet, said in ((55.0, "mid belly in the trade, class S (short belly) by"), (35.0, None)):
         line = line_of("a", "a", (level(Part.BELLY, feet, 10.0, 0.08),))
-        found = {each.label: each.text for each in readouts(analyse_line(line, Water()), None)}
+        found = dict(readouts(analyse_line(line, Water()), None))
         assert ("Belly" in found) is (said is not None)
         assert said is None or found["Belly"].startswith(said)
 
