@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
@@ -82,15 +83,10 @@ class FileMenu(QObject):
 
     def choose_and_open(self) -> None:
         """Ask for a file and open it."""
-        benches, everything = tr("Benches and lines"), tr("All files")
-        name, _ = QFileDialog.getOpenFileName(
-            self._window,
-            tr("Open a bench or a line"),
-            self._where(),
-            f"{benches} (*{SUFFIX} *.csv *.tsv *.txt);;{everything} (*)",
-        )
-        if name:
-            self.open_path(Path(name))
+        kinds = {tr("Benches and lines"): f"*{SUFFIX} *.csv *.tsv *.txt", tr("All files"): "*"}
+        path = self._ask_for_file(tr("Open a bench or a line"), kinds)
+        if path is not None:
+            self.open_path(path)
 
     def open_path(self, path: Path) -> bool:
         """Open a bench, or read a line in from a table; the content decides, not the name."""
@@ -120,35 +116,44 @@ class FileMenu(QObject):
         )
         return str(Path(self._where()) / f"{name.strip(' .') or 'line'}{suffix}")
 
-    def _ending(self, name: str, suffixes: tuple[str, ...]) -> Path | None:
-        """The file chosen, with the first of the endings if it has none of them.
+    def _ask_for_file(self, title: str, kinds: dict[str, str]) -> Path | None:
+        """A file to read; kinds: what is offered, by name."""
+        name, _ = QFileDialog.getOpenFileName(self._window, title, self._where(), _filters(kinds))
+        return Path(name) if name else None
+
+    def _ask_where(self, title: str, start: str, kinds: dict[str, str]) -> Path | None:
+        """A file to write, with the ending of the kind that is chosen if it has none of them.
 
         None where nothing was chosen, or a file that has that name by now is to be kept: the
         file dialog asked for the name as it was typed alone.
         """
-        if not name or name.lower().endswith(suffixes):
+        name, chosen = QFileDialog.getSaveFileName(self._window, title, start, _filters(kinds))
+        endings = [each[1:] for pattern in kinds.values() for each in pattern.split()]
+        if not name or name.lower().endswith(tuple(endings)):
             return Path(name) if name else None
-        path = Path(name + suffixes[0])
+        path = Path(name + next((each for each in endings if f"(*{each}" in chosen), endings[0]))
+        question = Sentence("{file} is there already. Write over it?", file=path.name)
         buttons = QMessageBox.StandardButton
         if path.exists() and buttons.Yes != QMessageBox.question(
-            self._window,
-            "Taperlab",
-            self._place.read(Sentence("{file} is there already. Write over it?", file=path.name)),
+            self._window, "Taperlab", self._place.read(question)
         ):
             return None
         return path
 
+    def _write(self, path: Path, write: Callable[[Path], object]) -> None:
+        """Write a file, and say so or why not."""
+        try:
+            write(path)
+            self._place.host.say(Sentence("Wrote {file}", file=path.name))
+        except FileProblem as problem:
+            self._place.host.show_problem(problem.sentence)
+
     def choose_and_import(self) -> None:
         """Ask for a table and read a line in from it."""
-        tables, everything = tr("Tables"), tr("All files")
-        name, _ = QFileDialog.getOpenFileName(
-            self._window,
-            tr("Read in a line"),
-            self._where(),
-            f"{tables} (*.csv *.tsv *.txt);;{everything} (*)",
-        )
-        if name:
-            self.import_path(Path(name))
+        kinds = {tr("Tables"): "*.csv *.tsv *.txt", tr("All files"): "*"}
+        path = self._ask_for_file(tr("Read in a line"), kinds)
+        if path is not None:
+            self.import_path(path)
 
     def import_path(self, path: Path) -> bool:
         """Read a line in from a table; a preview asks where units or columns need a decision."""
@@ -164,44 +169,21 @@ class FileMenu(QObject):
         line = self._place.document.line
         if line is None:
             return
-        tables = tr("Tables")
-        name, _ = QFileDialog.getSaveFileName(
-            self._window,
-            tr("Write the line as a table"),
-            self._beside(".csv"),
-            f"{tables} (*.csv)",
-        )
-        path = self._ending(name, (".csv", ".txt"))
+        title, kinds = tr("Write the line as a table"), {tr("Tables"): "*.csv *.txt"}
+        path = self._ask_where(title, self._beside(".csv"), kinds)
         if path is not None:
-            try:
-                write_line(line, path, self._place.system)
-                self._place.host.say(Sentence("Wrote {file}", file=path.name))
-            except FileProblem as problem:
-                self._place.host.show_problem(problem.sentence)
+            self._write(path, lambda path: write_line(line, path, self._place.system))
 
     def choose_and_export_plots(self) -> None:
         """Ask for a file and write the plots of the page that is shown to it as PNG or SVG."""
         plots = self._pages.current.plots_in_hand()
         if plots is None:
             return
-        png, svg = tr("PNG picture"), tr("SVG drawing")
-        name, chosen = QFileDialog.getSaveFileName(
-            self._window,
-            tr("Save the plots as a picture"),
-            self._beside(".png"),
-            f"{png} (*.png);;{svg} (*.svg)",
-        )
-        path = self._ending(name, (".svg", ".png") if "*.svg" in chosen else (".png", ".svg"))
-        if path is None:
-            return
-        try:
-            if path.suffix.lower() == ".svg":
-                plots.export_svg(path)
-            else:
-                plots.export_png(path)
-            self._place.host.say(Sentence("Wrote {file}", file=path.name))
-        except FileProblem as problem:
-            self._place.host.show_problem(problem.sentence)
+        kinds = {tr("PNG picture"): "*.png", tr("SVG drawing"): "*.svg"}
+        path = self._ask_where(tr("Save the plots as a picture"), self._beside(".png"), kinds)
+        if path is not None:
+            is_svg = path.suffix.lower() == ".svg"
+            self._write(path, plots.export_svg if is_svg else plots.export_png)
 
     def save(self) -> bool:
         """Save to the bench's file, asking for one if it has none."""
@@ -242,11 +224,7 @@ class FileMenu(QObject):
         """Ask for a file and save to it."""
         self._place.host.commit()
         start = str(self._place.document.path or Path.home() / f"bench{SUFFIX}")
-        benches = tr("Benches")
-        name, _ = QFileDialog.getSaveFileName(
-            self._window, tr("Save the bench"), start, f"{benches} (*{SUFFIX})"
-        )
-        path = self._ending(name, (SUFFIX,))
+        path = self._ask_where(tr("Save the bench"), start, {tr("Benches"): f"*{SUFFIX}"})
         return path is not None and self._save_to(path)
 
     def may_leave(self) -> bool:
@@ -312,3 +290,8 @@ class FileMenu(QObject):
     def _recover(self, left: LeftCopy) -> None:
         if self.may_leave():
             self._file.recover(left)
+
+
+def _filters(kinds: dict[str, str]) -> str:
+    """Kinds of file as a file dialog takes them."""
+    return ";;".join(f"{name} ({pattern})" for name, pattern in kinds.items())
