@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import gc
+import os
 import sys
 from pathlib import Path
 
 
 def main() -> int:
     """Run Taperlab with the arguments of this process and give its exit status."""
+    # Its matrices are small: threads for each take longer to call than the sums do.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     from taperlab.cli import Screen, run
     from taperlab.shipped import resource
     from taperlab.units import language

@@ -15,6 +15,8 @@ settings.load_profile("taperlab")
 
 os.environ["QT_QPA_PLATFORM"] = "offscreen"
 os.environ["PYQTGRAPH_QT_LIB"] = "PySide6"
+# As the program does, and before anything loads numpy.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 
 @pytest.fixture(autouse=True)
