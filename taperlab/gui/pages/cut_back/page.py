@@ -290,7 +290,7 @@ class CutBackPage(Page):
         self._draw()
         self.steps.go_on_if_due()
         if working and self.isVisible():
-            QTimer.singleShot(0, self._show_due)
+            QTimer.singleShot(0, self, self._show_due)
 
     def _show_due(self) -> None:
         """Scroll to the step that is due, once the rows have their places."""
@@ -361,7 +361,7 @@ class CutBackPage(Page):
     def showEvent(self, event: QShowEvent) -> None:
         """Show the step that is due."""
         super().showEvent(event)
-        QTimer.singleShot(0, self._show_due)
+        QTimer.singleShot(0, self, self._show_due)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Put plan and steps side by side where there is room."""
