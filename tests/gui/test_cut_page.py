@@ -226,6 +226,16 @@ def test_what_is_shown_stays_until_the_next_plan_is_there(half_done: Window) -> 
     assert figure(page, "Now", "Head weight") != plan
 
 
+def test_the_window_closes_while_a_plan_is_worked_out(half_done: Window) -> None:
+    page = page_of(half_done)
+    page.steps.now.form.head_reading.setFocus()
+    keys("459.5", ENTER, "2", ENTER)
+    assert not page.is_settled
+    half_done.document.undo_stack.setClean()
+    assert half_done.close()
+    settle()
+
+
 def test_nothing_is_worked_out_for_a_page_that_nobody_sees(half_done: Window) -> None:
     page = page_of(half_done)
     half_done.host.show_page("shape")

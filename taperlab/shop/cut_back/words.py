@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from taperlab.model.cut_log import CutEnd, CutStep
+from taperlab.model.cut_log import CutEnd, CutStep, NewLoop
 from taperlab.shop.cut_back.belief import CONFIDENT, Belief
 from taperlab.shop.cut_back.terms import Terms
 from taperlab.units.language import later
@@ -77,12 +77,16 @@ def loops_to_make(terms: Terms) -> tuple[Sentence, ...]:
         (CutEnd.REAR, terms.cuts_rear, terms.rear_loop),
     )
     return tuple(
-        Sentence(
-            "Make the loop at {end}: {fold} folded back, {mass} added.",
-            end=ENDS[end],
-            fold=OnTape(loop.fold),
-            mass=SmallWeight(loop.mass),
-        )
+        _loop_to_make(end, loop)
         for end, is_cut, loop in loops
         if is_cut and (loop.fold or loop.mass)
     )
+
+
+def _loop_to_make(end: CutEnd, loop: NewLoop) -> Sentence:
+    fold = Sentence(
+        "Make the loop at {end}: {fold} folded back", end=ENDS[end], fold=OnTape(loop.fold)
+    )
+    if not loop.mass:
+        return Sentence("{fold}.", fold=fold)
+    return Sentence("{fold}, {mass} added.", fold=fold, mass=SmallWeight(loop.mass))

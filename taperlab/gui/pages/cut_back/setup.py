@@ -284,11 +284,11 @@ class EndCard(SetupCard):
         self.rear_fold = self._fold(tr("Rod-end loop, folded back"))
         self.rear_mass = self._mass(tr("Rod-end loop, weight added"))
         self._front_rows = (
-            self.row(tr("Fly-end loop folds back"), self.front_fold),
+            self.row(tr("Fly-end loop takes"), self.front_fold),
             self.row(tr("and adds"), self.front_mass),
         )
         self._rear_rows = (
-            self.row(tr("Rod-end loop folds back"), self.rear_fold),
+            self.row(tr("Rod-end loop takes"), self.rear_fold),
             self.row(tr("and adds"), self.rear_mass),
         )
         self.finish()
