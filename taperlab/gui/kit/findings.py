@@ -27,7 +27,6 @@ class FindingsList(Card):
     def show_findings(self, findings: Iterable[Finding]) -> None:
         """Show these, the gravest first."""
         found = sorted(findings, key=lambda finding: -finding.level)[: self._most]
-        self.setVisible(bool(found))
         while len(self.labels) < len(found):
             self.labels.append(label(wrap=True))
             self.body.addWidget(self.labels[-1])
@@ -38,3 +37,5 @@ class FindingsList(Card):
                 said = found[i].sentence if note else with_level(found[i])
                 shown.setText(capital(self._place.read(said)))
                 set_role(shown, _ROLES[found[i].level])
+        # Only now, so that the card is laid out as high as its texts are.
+        self.setVisible(bool(found))
