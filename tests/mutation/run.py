@@ -57,12 +57,17 @@ class Mutant:
 
 
 NAMED = (
-    ("TIPS without sink tip", "shop/cut_back/plan.py", "(Part.TIP, Part.SINK_TIP)", "(Part.TIP,)"),
+    (
+        "TIPS without sink tip",
+        "shop/cut_back/one_cut.py",
+        "TIPS = (Part.TIP, Part.SINK_TIP)",
+        "TIPS = (Part.TIP,)",
+    ),
     (
         "the rear loop dropped on a short front cut",
         "shop/cut_back/meter.py",
-        "return _held(self.counted, begin, end) + front_loop + rear_loop",
-        "return _held(self.counted, begin, end) + front_loop",
+        "return _held(self.counted, *blades) + front_loop + rear_loop",
+        "return _held(self.counted, *blades) + front_loop",
     ),
     (
         "suggestions need not lie apart",
@@ -70,7 +75,7 @@ NAMED = (
         "APART = 0.08",
         "APART = 0.0",
     ),
-    ("a segment of 160 m at most", "units/kinds.py", "_LONGEST = 914.4", "_LONGEST = 160.0"),
+    ("lines of 160 m at most", "units/kinds.py", "_LONGEST = 914.4", "_LONGEST = 160.0"),
     (
         "a weighed section ends 10 m beyond the line",
         "edits/measure.py",
@@ -79,7 +84,7 @@ NAMED = (
     ),
     ("50 % of rounding", "files/table.py", "MOST_ROUNDING = 0.05", "MOST_ROUNDING = 0.5"),
     (
-        "integers of 3,000 digits",
+        "whole numbers of 3,000 digits",
         "files/strict_json.py",
         "LONGEST_WHOLE_NUMBER = 300",
         "LONGEST_WHOLE_NUMBER = 3000",
