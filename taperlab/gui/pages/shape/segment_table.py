@@ -14,11 +14,9 @@ from taperlab.edits import segments as edits
 from taperlab.edits.cells import CELLS
 from taperlab.edits.edited import Refused
 from taperlab.edits.together import Step, together
-from taperlab.files.cells import to_tsv
 from taperlab.gui.dialogs.form import Do
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.pages.row_commands import ROW_COMMANDS, native
-from taperlab.gui.pages.shape.clipboard import CannotPaste, headings, paste_block, read_block
 from taperlab.gui.pages.shape.columns import COLUMNS, Col
 from taperlab.gui.pages.shape.row_dialogs import (
     CoreDialog,
@@ -173,6 +171,10 @@ class SegmentTable(SegmentView):
         self._copy(with_headings=True)
 
     def _copy(self, *, with_headings: bool) -> None:
+        # Only who copies and pastes needs the reader of tables; a start has no time for it.
+        from taperlab.files.cells import to_tsv
+        from taperlab.gui.pages.shape.clipboard import headings
+
         cells = {
             (index.row(), index.column())
             for index in self.selectionModel().selectedIndexes()
@@ -205,6 +207,8 @@ class SegmentTable(SegmentView):
 
     def paste(self) -> None:
         """Fill cells from the current one on; nothing is pasted if any cell can't be read."""
+        from taperlab.gui.pages.shape.clipboard import CannotPaste, paste_block, read_block
+
         index = self.currentIndex()
         if self.place.document.line is None or not index.isValid():
             return
