@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from taperlab.gui.kit.theme import Choice, Theme
-from taperlab.gui.plots.line_plots import OUTLINE, WEIGHT_ALONG, Drawing, LinePlots
+from taperlab.gui.plots.line_plots import OUTLINE, WEIGHT_ALONG, Drawing, Laid, LinePlots
 from taperlab.model.exact_units import FOOT, INCH
 from taperlab.model.line import Style, line_of
 from taperlab.model.segment import Part, Segment
@@ -43,8 +43,8 @@ def stack(qtbot: QtBot) -> Iterator[LinePlots]:
     made.show()
     qtbot.waitExposed(made)
     left = trim(WHOLE, 4 * FOOT, 27 * FOOT)
-    made.set_shadow(analyse_line(WHOLE, Water()), "before")
-    made.draw(Drawing(analyse_line(left, Water()), start=4 * FOOT))
+    shadow = Laid("before", analyse_line(WHOLE, Water()))
+    made.draw(Drawing(analyse_line(left, Water()), start=4 * FOOT, shadow=shadow))
     yield made
     theme.disconnect_from_system()
 

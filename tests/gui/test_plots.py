@@ -26,7 +26,15 @@ from taperlab.gui.pages.shape.profile_plots import ProfilePlots
 from taperlab.gui.plots.axis import round_below, step_for, tick_text, ticks
 from taperlab.gui.plots.grips import Handle, Side
 from taperlab.gui.plots.ink import Map
-from taperlab.gui.plots.line_plots import OUTLINE, RUNNING, SINK, WEIGHT_ALONG, Drawing, LinePlots
+from taperlab.gui.plots.line_plots import (
+    OUTLINE,
+    RUNNING,
+    SINK,
+    WEIGHT_ALONG,
+    Drawing,
+    Laid,
+    LinePlots,
+)
 from taperlab.gui.plots.outline import Piece, place_name
 from taperlab.gui.plots.styles import overlay_style, style_at
 from taperlab.gui.state.document import Document
@@ -745,10 +753,10 @@ def test_zoom_stays_on_the_lines(plots: ProfilePlots) -> None:
 
 def test_shadow_and_blade(plots: ProfilePlots) -> None:
     shadow = analyse_line(head("before", "Before", 1.0), Water())
-    plots.set_shadow(shadow, "before the cut")
+    plots.draw(replace(plots.drawing, shadow=Laid("before the cut", shadow)))
     assert len(plots.panels[WEIGHT_ALONG].laid.inks) == 2
     assert str(plots.panels[OUTLINE].frame.note.text) == "before the cut"
-    plots.set_shadow(None)
+    plots.draw(replace(plots.drawing, shadow=None))
     assert len(plots.panels[WEIGHT_ALONG].laid.inks) == 1
     moved: list[float] = []
     plots.blade_moved.connect(moved.append)

@@ -67,8 +67,8 @@ class Laid:
 
     name: str
     analysis: LineAnalysis
-    colour: str
-    dash: tuple[float, ...] | None
+    colour: str = ""
+    dash: tuple[float, ...] | None = None
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -76,6 +76,7 @@ class Drawing:
     """What the plots show. rod_length: [m]. A window is drawn on running weight.
 
     start: where the fly end of the line lies on the axis [m], for what is left of a longer one.
+    shadow: the line in another state, in grey, as before and after.
     """
 
     analysis: LineAnalysis | None = None
@@ -83,6 +84,7 @@ class Drawing:
     rod_length: float | None = None
     window: Window | None = None
     start: float = 0.0
+    shadow: Laid | None = None
 
 
 def values(curves: Curves, plot: str) -> Array:
@@ -100,7 +102,6 @@ class LinePlots(PlotStack):
 
     def __init__(self, theme: Theme, system: System = System.US) -> None:
         self.drawing = Drawing()
-        self._shadow: Laid | None = None
         self._sink = False
         self._handles: tuple[Handle, ...] = ()
         super().__init__(theme, system)
@@ -128,11 +129,6 @@ class LinePlots(PlotStack):
         if shown != self._sink:
             self._sink = shown
             self.redraw()
-
-    def set_shadow(self, analysis: LineAnalysis | None, label: str = "") -> None:
-        """Draw another state of the line in grey, as before and after; None takes it away."""
-        self._shadow = None if analysis is None else Laid(label, analysis, "", None)
-        self.redraw()
 
     def redraw(self) -> None:
         """Draw all that has changed."""
@@ -175,7 +171,7 @@ class LinePlots(PlotStack):
         )
 
     def _plot(self, key: str, analysis: LineAnalysis) -> Plot:
-        tokens, shadow, window = self.theme.tokens, self._shadow, self.drawing.window
+        tokens, shadow, window = self.theme.tokens, self.drawing.shadow, self.drawing.window
         curves = analysis.curves
         x = curves.position + self.drawing.start if self.drawing.start else curves.position
         y = values(curves, key)
@@ -207,9 +203,10 @@ class LinePlots(PlotStack):
 
     def _laid(self) -> list[Laid]:
         laid = [each for each in self.drawing.laid if each.analysis.segments]
-        if self._shadow and self._shadow.analysis.segments:
+        shadow = self.drawing.shadow
+        if shadow and shadow.analysis.segments:
             # Below the lines laid over, and named by its note alone.
-            laid.insert(0, replace(self._shadow, name="", colour=self.theme.tokens.soft))
+            laid.insert(0, replace(shadow, name="", colour=self.theme.tokens.soft))
         return laid
 
     def _window_note(self, window: Window) -> Note:

@@ -33,10 +33,10 @@ from taperlab.gui.pages.cut_back.plan_card import PlanCard
 from taperlab.gui.pages.cut_back.setup import EndCard, InstrumentsCard, LimitsCard, TargetCard
 from taperlab.gui.pages.cut_back.steps import StepsCard
 from taperlab.gui.pages.page import Page
-from taperlab.gui.plots.line_plots import Drawing, LinePlots
+from taperlab.gui.plots.line_plots import Drawing, Laid, LinePlots
 from taperlab.shop.cut_back.one_cut import Plan
 from taperlab.shop.cut_back.start import usual_instruments, usual_target
-from taperlab.shop.cut_back.study import State, Study
+from taperlab.shop.cut_back.study import Study
 from taperlab.shop.wording import window_words
 from taperlab.units.language import tr
 from taperlab.units.sentence import OnTape, Sentence, Weight
@@ -169,7 +169,6 @@ class CutBackPage(Page):
         self.limits = LimitsCard(self.case)
         self.instruments = InstrumentsCard(self.case)
         self._setup = (self.target, self.end, self.limits, self.instruments)
-        self._shadow: tuple[State | None, str] = (None, "")
         self._lay_out()
 
         self._dialogs = Dialogs(place)
@@ -303,45 +302,34 @@ class CutBackPage(Page):
         study = self.case.study
         if study is None or study.left is None:
             self.plots.set_blades(())
-            self._show_shadow(None)
             self.plots.draw(Drawing())
             return
-        left, terms = study.left, study.terms
+        left, terms, rod = study.left, study.terms, study.rod
+        shown = study.after or left
         # The axis is the tape on the head as it lies now, so the uncut head fits only if its fly
         # end is still where it was.
         whole = study.standing is not None and study.standing.belief.front == 0.0
         before = study.uncut if whole else None
-        plan = study.plan if isinstance(study.plan, Plan) else None
-        shown = study.after or left
-        start = 0.0
-        if plan is not None:
-            self._show_shadow(before or left, uncut=whole)
-            front_fold, _ = terms.folds(front=plan.front_cut > 0.0, rear=False)
-            start = plan.front_cut + front_fold
+        words, start, blades = tr("in grey: before any cut"), 0.0, (0.0, left.line.length)
+        if isinstance(study.plan, Plan):
+            plan = study.plan
+            if before is None:
+                before, words = left, tr("in grey: before this cut")
+            start = plan.front_cut + terms.folds(front=plan.front_cut > 0.0, rear=False)[0]
             blades = plan.front_blade, plan.rear_blade
-        else:
-            self._show_shadow(before if shown is not before else None, uncut=True)
-            blades = 0.0, left.line.length
-        rod = study.rod
         self.plots.draw(
             Drawing(
                 shown.analysis,
                 start=start,
                 rod_length=rod.length if rod else None,
                 window=rod.window_for(left.line.style) if rod else None,
+                shadow=Laid(words, before.analysis) if before and before is not shown else None,
             )
         )
         ends = (terms.cuts_front, terms.cuts_rear) if study.job is not None else (False, False)
         self.plots.set_blades(
             tuple(at for at, is_cut in zip(blades, ends, strict=True) if is_cut), True
         )
-
-    def _show_shadow(self, state: State | None, *, uncut: bool = False) -> None:
-        words = tr("in grey: before any cut") if uncut else tr("in grey: before this cut")
-        shadow = (state, words if state else "")
-        if shadow != self._shadow:
-            self._shadow = shadow
-            self.plots.set_shadow(state.analysis if state else None, shadow[1])
 
     def _units_changed(self) -> None:
         self.plots.set_system(self.place.system)
