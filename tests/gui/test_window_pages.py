@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QAccessible, QImage
+from PySide6.QtGui import QAccessible, QImage, QTextDocument
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLabel, QVBoxLayout
 
@@ -21,7 +21,7 @@ from taperlab.gui.pages.catalogue import FISH, PAGES, Entry
 from taperlab.gui.pages.page import Page
 from taperlab.gui.state.document import Change, Reason
 from taperlab.shipped import sample
-from tests.gui.hands import CTRL, NOISE, NONE, menu, settle, status, type_into
+from tests.gui.hands import CTRL, NOISE, NONE, menu, settle, type_into
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
 
@@ -137,12 +137,13 @@ def test_while_hidden_it_hears_nothing_and_then_all_at_once(window: Window) -> N
     assert change.after is window.document.bench
 
 
-def test_what_it_has_not_is_greyed_and_printing_says_why(window: Window) -> None:
+def test_what_it_has_not_is_greyed_and_the_line_in_hand_is_printed(window: Window) -> None:
     window.host.show_page("pools")
     for name in ("copy_plots", "export_plots", "copy_readouts", "insert_below", "zoom_all"):
         assert not window.menus.actions[name].isEnabled(), name
-    window.menus.actions["print"].trigger()
-    assert "no sheet" in status(window)
+    sheet = window.pages.current.sheet()
+    assert isinstance(sheet, QTextDocument)
+    assert window.document.line.name in sheet.toPlainText()
     window.host.show_page("shape")
     for name in ("copy_plots", "export_plots", "copy_readouts", "insert_below", "zoom_all"):
         assert window.menus.actions[name].isEnabled(), name

@@ -148,5 +148,13 @@ class Page(QWidget):
         return None
 
     def sheet(self) -> QTextDocument | Sentence:
-        """What printing means on this page, or why there is nothing to print."""
-        return Sentence("This page has no sheet: the build sheet is printed from the Shape page.")
+        """What printing means on this page, or why there is nothing to print.
+
+        Where a page has no sheet of its own: the build sheet of the line in hand.
+        """
+        from taperlab.gui.paper.sheet import build_sheet
+
+        line = self.place.document.line
+        if line is None:
+            return Sentence("There is no line to print.")
+        return build_sheet(self.place.document.bench, line, self.place.system)

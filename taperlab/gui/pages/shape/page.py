@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from PySide6.QtGui import QTextDocument
 from PySide6.QtWidgets import QHBoxLayout
 
 from taperlab.gui.dialogs.opening import Dialogs
@@ -16,7 +15,6 @@ from taperlab.gui.pages.shape.header import LineHeader
 from taperlab.gui.pages.shape.profile_plots import ProfilePlots
 from taperlab.gui.pages.shape.readouts import Readouts
 from taperlab.gui.pages.shape.segment_table import SegmentTable
-from taperlab.units.sentence import Sentence
 
 
 class ShapePage(Page):
@@ -69,15 +67,6 @@ class ShapePage(Page):
     def readouts_in_hand(self) -> list[tuple[str, str, str]]:
         """The figures at the right."""
         return self.readouts.as_rows()
-
-    def sheet(self) -> QTextDocument | Sentence:
-        """The build sheet of the line in hand."""
-        from taperlab.gui.paper.sheet import build_sheet
-
-        line = self.place.document.line
-        if line is None:
-            return Sentence("There is no line to print.")
-        return build_sheet(self.place.document.bench, line, self.place.system)
 
     def commit(self) -> None:
         """Take over what is being typed, before a save or a page change."""
