@@ -159,3 +159,14 @@ def test_a_deleted_line_takes_its_cut_backs_and_is_forgotten_by_measurements(ben
     assert after.cut_backs == ()
     assert after.measurements[0].line is None
     assert cut_back.delete_cut_back(bench, job(bench).key).bench.cut_backs == ()
+
+
+def test_an_offcut_from_either_end_is_logged_and_one_from_nowhere_is_not(bench: Bench) -> None:
+    key = job(bench).key
+    both = cut_back.set_end(bench, key, CutEnd.BOTH, 0.0).bench
+    assert job(both).front_share == 0.0
+    for front, rear in ((1 * FOOT, 0.0), (0.0, 1 * FOOT)):
+        step = CutStep(front, rear, 440 * GRAIN, 15 * GRAIN)
+        assert job(cut_back.record_cut(bench, key, step).bench).steps == (step,)
+    with pytest.raises(Refused, match="no cut was typed"):
+        cut_back.record_cut(bench, key, CutStep(0.0, 0.0, 440 * GRAIN, 15 * GRAIN))

@@ -95,3 +95,15 @@ def test_notes_are_written():
     assert noted.note == "spring order"
     assert noted.lines is BENCH.lines
     assert bench_edits.set_note(noted, "spring order").bench is noted
+
+
+def test_a_segment_is_kept_as_stock_under_a_name_of_its_own():
+    belly = Segment(Part.BELLY, 3.0, 0.002, 0.002, 870.0)
+    bench = Bench((line_of("a", "Head", (belly,)),))
+    kept = stock.keep_as_stock(bench, "a", 0, "  Level   belly ").bench
+    (material,) = kept.stock
+    assert (material.name, material.length, material.density) == ("Level belly", 3.0, 870.0)
+    with pytest.raises(Refused, match="on the shelf already"):
+        stock.keep_as_stock(kept, "a", 0, "Level belly")
+    with pytest.raises(Refused, match="needs a name"):
+        stock.keep_as_stock(kept, "a", 0, " ")
