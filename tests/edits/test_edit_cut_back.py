@@ -126,6 +126,18 @@ def test_a_step_that_cannot_be_is_refused(bench: Bench, step: CutStep, why: str)
         cut_back.record_cut(bench, job(bench).key, step)
 
 
+@pytest.mark.parametrize("cut", [{"front": FOOT}, {"rear": FOOT}])
+def test_an_offcut_is_weighed_at_either_end(bench: Bench, cut: dict[str, float]) -> None:
+    step = CutStep(**cut, offcut=10 * GRAIN)
+    assert job(cut_back.record_cut(bench, job(bench).key, step).bench).steps == (step,)
+
+
+@pytest.mark.parametrize("share", [0.0, 1.0])
+def test_all_may_come_off_one_end_where_both_are_cut(bench: Bench, share: float) -> None:
+    edited = cut_back.set_end(bench, job(bench).key, CutEnd.BOTH, share)
+    assert job(edited.bench).front_share == share
+
+
 def test_a_weighing_without_a_cut_is_a_step(bench: Bench) -> None:
     step = CutStep(head=440 * GRAIN)
     assert job(cut_back.record_cut(bench, job(bench).key, step).bench).steps == (step,)
@@ -141,10 +153,11 @@ def test_the_cut_head_stands_beside_its_line_or_in_its_place(bench: Bench) -> No
     assert beside.lines[0] is whole
     assert beside.lines[1].segments == cut.segments
     assert beside.lines[1].name != whole.name
+    assert beside.lines[2:] == bench.lines[1:]
     assert beside.current_line is beside.lines[1]
     assert beside.cut_backs == bench.cut_backs
     instead = cut_back.put_on_bench(bench, key, cut, "Head, cut", keep=False).bench
-    assert len(instead.lines) == 2
+    assert instead.lines[1:] == bench.lines[1:]
     assert instead.lines[0].key == whole.key
     assert instead.lines[0].length == pytest.approx(20 * FOOT)
     assert instead.cut_backs == ()

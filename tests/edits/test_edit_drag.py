@@ -103,5 +103,6 @@ def test_a_measured_breakpoint_goes_to_whole_steps_of_the_tape() -> None:
 
 def test_what_is_pointed_at_stays_on_the_line() -> None:
     assert on_tape(MEASURED, 0.0001) == 0.0001
+    assert on_tape(MEASURED, 0.5) == pytest.approx(157 * INCH / 8, abs=1e-9)
     assert on_tape(MEASURED, 10.0) == 10.0
     assert math.isnan(on_tape(MEASURED, math.nan))

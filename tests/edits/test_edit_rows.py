@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from taperlab.edits import segments as edit
 from taperlab.edits.edited import Refused
 from taperlab.model.bench import Bench
-from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, line_of
+from taperlab.model.line import ONE_EXTRUSION, Joint, JointKind, Line, Loop, LoopKind, line_of
 from taperlab.model.segment import Core, Part, Segment
 from tests.strategies import lines_, segments_
 
@@ -224,6 +224,16 @@ def test_moving_rows_takes_the_joint_between_them_along():
 
 
 # -- insert, delete, duplicate ------------------------------------------------------------------
+
+
+def test_a_copy_of_rows_has_the_joints_between_them():
+    bench = bench_of(TIP, TAPER, BELLY, RUNNING, joints=(SLEEVE, WELD, SLEEVE))
+    twice = only(edit.duplicate(bench, "a", [1, 2]).bench)
+    assert twice.segments == (TIP, TAPER, BELLY, TAPER, BELLY, RUNNING)
+    assert twice.joints[:2] == (SLEEVE, WELD)
+    assert twice.joints[3:] == (WELD, SLEEVE)
+    apart = only(edit.duplicate(bench, "a", [0, 2]).bench)
+    assert apart.joints[3] == ONE_EXTRUSION
 
 
 @given(rack(least=0), segments_(), st.data())

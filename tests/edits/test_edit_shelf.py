@@ -69,6 +69,13 @@ def test_more_stock_than_there_is_cannot_be_used(length, says):
         stock.insert_from_stock(BENCH, "a", 0, "t", length)
 
 
+def test_two_materials_cannot_have_one_name():
+    once = stock.keep_as_stock(BENCH, "a", 0, "Belly stock").bench
+    assert [each.name for each in once.stock][-1] == "Belly stock"
+    with pytest.raises(Refused, match="on the shelf already"):
+        stock.keep_as_stock(once, "a", 0, " Belly  stock ")
+
+
 def test_stock_cannot_be_thinner_than_its_core():
     with pytest.raises(ValueError, match="core diameter"):
         Stock(Part.TIP, 9.0, 0.0004, 0.001, 900.0, Core(0.0005, 1400.0), key="w", name="Wrong")

@@ -144,6 +144,9 @@ def test_a_neighbour_follows_a_diameter_that_it_shared_and_says_so():
     apart = edit.set_rear_diameter(bench, "a", 1, 0.0025)
     assert apart.moved == ()
     assert rows(apart.bench)[2] is RUNNING
+    ahead = edit.set_front_diameter(bench, "a", 2, 0.0015)
+    assert ahead.moved == ()
+    assert rows(ahead.bench)[1] is BELLY
     alone = edit.set_front_diameter(bench, "a", 1, 0.0025, joined=False)
     assert rows(alone.bench)[0] is TAPER
 
