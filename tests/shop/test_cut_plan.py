@@ -143,6 +143,13 @@ def test_a_length_and_a_ratio_count_the_finished_head() -> None:
     assert plan.front_cut == pytest.approx(plan.rear_cut)
 
 
+@pytest.mark.parametrize("end", CutEnd)
+def test_a_head_as_long_as_asked_for_is_left_alone(end: CutEnd) -> None:
+    none = plan_cut(HEAD, Target(TargetKind.LENGTH, 35 * FOOT), replace(TERMS, end=end), ROD)
+    assert isinstance(none, NoPlan)
+    assert "Nothing to cut" in str(none.sentence)
+
+
 def test_a_single_hand_size_is_weighed_over_thirty_feet_without_tip_or_loops() -> None:
     tip = Segment(Part.TIP, FOOT, 0.04 * INCH, 0.04 * INCH, 900.0)
     line = replace(HEAD, segments=(tip, *HEAD.segments), joints=(Joint(), *HEAD.joints))
