@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import Any
@@ -119,8 +120,8 @@ def set_instruments(
         (micrometer, Sentence("The micrometer’s step")),
     ):
         check_positive(step, what)
-    if not scatter >= 0.0:
-        raise Refused(Sentence("The scatter of the diameters must be zero or more."))
+    if not 0.0 <= scatter < math.inf:
+        raise Refused(Sentence("The scatter of the diameters must be a number of zero or more."))
     instruments = sound(
         replace(before, scale=scale, tape=tape, micrometer=micrometer, scatter=scatter)
     )

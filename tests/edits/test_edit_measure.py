@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -51,6 +52,13 @@ def test_instruments_are_those_of_the_last_measurement() -> None:
     second = edits.start_measurement(bench, None, 9.0).bench.measurements[1]
     assert second.instruments.tape == 1e-3
     assert second.name == "Customer’s line 2"
+
+
+@pytest.mark.parametrize("scatter", [-1e-6, math.inf, math.nan])
+def test_a_scatter_that_is_no_size_is_refused(scatter: float) -> None:
+    bench = started()
+    with pytest.raises(Refused, match="scatter"):
+        edits.set_instruments(bench, found(bench).key, 1e-5, 1e-3, 1e-6, scatter)
 
 
 def test_the_weight_of_the_whole_goes_with_its_length() -> None:
