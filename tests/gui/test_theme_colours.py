@@ -6,7 +6,12 @@ from itertools import combinations
 
 import numpy as np
 import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QImage, QRegion
+from PySide6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
 
+from taperlab.gui.kit.swatch import Swatch
 from taperlab.gui.kit.theme import DARK, DASHES, LIGHT, Tokens, contrast, ink_on
 from taperlab.gui.plots.styles import style_at
 
@@ -163,3 +168,21 @@ def test_any_two_lines_differ_in_colour_to_every_eye_or_in_dash(tokens: Tokens) 
 @pytest.mark.parametrize("sight", list(SIGHTS))
 def test_good_and_bad_are_told_apart_by_more_than_hue(tokens: Tokens, sight: str) -> None:
     assert apart(tokens.good, tokens.bad, sight) > 10.0
+
+
+def test_a_swatch_is_as_wide_for_its_size_at_any_density(qtbot: QtBot) -> None:
+    swatch = Swatch("#000000", None)
+    qtbot.addWidget(swatch)
+
+    def share(density: float) -> float:
+        size = swatch.size() * density
+        image = QImage(size, QImage.Format.Format_RGB32)
+        image.setDevicePixelRatio(density)
+        image.fill(Qt.GlobalColor.white)
+        swatch.render(image, QPoint(), QRegion(), QWidget.RenderFlag(0))
+        x = size.width() // 2
+        dark = sum(255 - image.pixelColor(x, y).lightness() for y in range(size.height()))
+        return dark / 255 / size.height()
+
+    assert share(1.0) > 0.1
+    assert share(2.0) == pytest.approx(share(1.0), abs=0.02)

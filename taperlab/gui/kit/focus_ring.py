@@ -22,9 +22,7 @@ def came_by_key(event: QFocusEvent) -> bool:
 
 def paint_ring(painter: QPainter, widget: QWidget, tokens: theming.Tokens) -> None:
     """Draw the ring just inside a widget's edge."""
-    ring = theming.pen(tokens.accent, 2.0)
-    ring.setCosmetic(False)
-    painter.setPen(ring)
+    painter.setPen(theming.pen(tokens.accent, 2.0))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.drawRoundedRect(widget.rect().adjusted(1, 1, -1, -1), 6, 6)

@@ -169,11 +169,17 @@ def font(points: float = 9.0, *, weight: QFont.Weight = QFont.Weight.Normal) -> 
 
 
 def pen(colour: str, width: float = 1.0, dash: tuple[float, ...] | None = None) -> QPen:
-    """A cosmetic pen; overlays stay at width 1, which repaints several times faster."""
+    """A pen that grows with the screen's density, as widgets do."""
     made = QPen(QColor(colour), width)
-    made.setCosmetic(True)
     if dash:
         made.setDashPattern(list(dash))
+    return made
+
+
+def curve_pen(colour: str, width: float = 1.0, dash: tuple[float, ...] | None = None) -> QPen:
+    """A pen as wide under any view; overlays stay at width 1, which repaints far faster."""
+    made = pen(colour, width, dash)
+    made.setCosmetic(True)
     return made
 
 

@@ -12,7 +12,6 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPolygonF
 
 from taperlab.gui.kit import theme as theming
-from taperlab.gui.plots import marks
 from taperlab.gui.plots.ink import Ink, Pad, Span, span_of
 from taperlab.physics.frustum import Array
 
@@ -57,7 +56,7 @@ class Curve(Ink):
 
     def paint(self, pad: Pad) -> None:
         """Draw it."""
-        pad.use(theming.pen(self.colour, self.width, self.dash))
+        pad.use(theming.curve_pen(self.colour, self.width, self.dash))
         for polygon in self.polygons:
             pad.painter.drawPolyline(polygon)
 
@@ -126,7 +125,7 @@ class Uprights(Ink):
         """Draw them."""
         painter, area = pad.painter, pad.area
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        pad.use(theming.pen(self.colour, 1.0, self.dash))
+        pad.use(theming.curve_pen(self.colour, 1.0, self.dash))
         painter.drawLines([QLineF(x, area.top(), x, area.bottom()) for x in self.places])
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
 
@@ -163,7 +162,11 @@ class Points(Ink):
         """Draw them, as large on every screen; one out of sight lies on the edge."""
         area, painter = pad.area, pad.painter
         heights = np.clip(self.y, area.top(), area.bottom())
-        stroke, cross, rim = marks.pen(self.colour), marks.pen(self.bad, 1.6), marks.pen(self.rim)
+        stroke, cross, rim = (
+            theming.pen(self.colour),
+            theming.pen(self.bad, 1.6),
+            theming.pen(self.rim),
+        )
         with pad.in_pixels() as place:
             painter.setBrush(QColor(self.colour))
             for i, (x, y) in enumerate(zip(self.x.tolist(), heights.tolist(), strict=True)):

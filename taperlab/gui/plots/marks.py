@@ -7,11 +7,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPolygonF
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from taperlab.gui.kit import theme as theming
-from taperlab.gui.kit.theme import Tokens
+from taperlab.gui.kit.theme import Tokens, pen
 from taperlab.gui.plots.ink import Name, Over
 
 SMALL = 8.0
@@ -20,13 +20,6 @@ SMALL = 8.0
 _CENTRE = Qt.AlignmentFlag.AlignCenter
 _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-
-
-def pen(colour: str, width: float = 1.0, dash: tuple[float, ...] | None = None) -> QPen:
-    """A pen that grows with the screen's density, as everything here is in pixels."""
-    made = theming.pen(colour, width, dash)
-    made.setCosmetic(False)
-    return made
 
 
 def paint_key(

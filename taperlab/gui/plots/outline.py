@@ -20,9 +20,9 @@ from PySide6.QtGui import (
 )
 
 from taperlab.gui.kit import theme as theming
-from taperlab.gui.kit.theme import Tokens, ink_on
+from taperlab.gui.kit.theme import Tokens, ink_on, pen
 from taperlab.gui.plots.ink import Ink, Map, Name, Over, Pad, Span
-from taperlab.gui.plots.marks import SMALL, pen
+from taperlab.gui.plots.marks import SMALL
 from taperlab.model.line import JointKind, Line, LoopKind
 from taperlab.model.segment import Part
 from taperlab.units.language import later, tr
@@ -100,7 +100,7 @@ class Outline(Ink):
             painter.setBrush(QColor(self.tokens.parts[part]))
             painter.drawPolygon(polygon)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        pad.use(theming.pen(self.tokens.card, 1.5))
+        pad.use(theming.curve_pen(self.tokens.card, 1.5))
         painter.drawLines([rule for rule, room in self._rules if room * pad.pixels > NARROW])
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
 

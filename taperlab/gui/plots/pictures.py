@@ -10,9 +10,9 @@ from PySide6.QtGui import QColor, QFont, QFontMetricsF, QImage, QPainter
 from PySide6.QtSvg import QSvgGenerator
 
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.theme import pen
 from taperlab.gui.plots.canvas import Canvas
 from taperlab.gui.plots.chart import Legend
-from taperlab.gui.plots.marks import pen
 from taperlab.gui.plots.panel import LEFT
 
 ROW = 18.0

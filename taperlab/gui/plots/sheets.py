@@ -13,7 +13,7 @@ from PySide6.QtCore import QLineF, QRectF
 from PySide6.QtGui import QPainter, QPen
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
-from taperlab.gui.kit.theme import Tokens, pen
+from taperlab.gui.kit.theme import Tokens, curve_pen
 from taperlab.gui.plots.ink import Ink, Pad
 
 
@@ -80,7 +80,7 @@ class Ground(Sheet):
 
     def set_tokens(self, tokens: Tokens) -> None:
         """Take a theme's colours."""
-        self._rule_pen, self._zero_pen = pen(tokens.hover), pen(tokens.rule)
+        self._rule_pen, self._zero_pen = curve_pen(tokens.hover), curve_pen(tokens.rule)
         self.update()
 
     def set_rules(self, across: Sequence[float], upright: Sequence[float]) -> None:
