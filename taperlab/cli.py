@@ -208,7 +208,7 @@ def _report(arguments: list[str], screen: Screen) -> int:
 def _cut(arguments: list[str], screen: Screen) -> int:
     asked = _cut_parser().parse_args(arguments)
 
-    from taperlab.edits.cut_back import new_cut_back
+    from taperlab.edits.cut_back import cut_back_of, new_cut_back
     from taperlab.edits.edited import Refused
     from taperlab.files import cut_report
     from taperlab.files.opening import read_any
@@ -219,6 +219,7 @@ def _cut(arguments: list[str], screen: Screen) -> int:
     from taperlab.shop.cut_back.staged import staged_cut
     from taperlab.shop.cut_back.start import usual_instruments
     from taperlab.units.kinds import WEIGHT, System
+    from taperlab.units.sentence import counted
 
     system = System(asked.units)
     target = Target(TargetKind.WEIGHT, _typed("--to", asked.to, WEIGHT, system))
@@ -226,6 +227,15 @@ def _cut(arguments: list[str], screen: Screen) -> int:
     with _problems():
         bench = read_any(asked.file)
     line = _line_named(asked.line, bench, asked.file)
+    logged = cut_back_of(bench, line)
+    if logged is not None and logged.steps:
+        begun = counted(
+            "{line} has a cut in its log already: go on with it in the window.",
+            "{line} has {count} cuts in its log already: go on with it in the window.",
+            len(logged.steps),
+            line=line.name,
+        )
+        raise Refusal(_of_file(asked.file, begun, system))
     if reading is not None:
         line = _scaled_to_reading(line, reading, asked.file, system)
     try:

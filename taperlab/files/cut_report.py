@@ -19,7 +19,17 @@ from taperlab.shop.cut_back.words import (
 )
 from taperlab.trade.cautions import Topic, caution
 from taperlab.units.kinds import LENGTH, WEIGHT, System
-from taperlab.units.sentence import NOTHING, OnTape, Ratio, Sentence, Share, Value, Weight, render
+from taperlab.units.sentence import (
+    NOTHING,
+    OnTape,
+    Ratio,
+    Sentence,
+    Share,
+    Value,
+    Weight,
+    of_table,
+    render,
+)
 
 SCHEMA = 1
 
@@ -112,7 +122,10 @@ def as_text(
     rows += [NOTHING, *remarks] if remarks else []
     blade, fumes = caution(Topic.BLADE), caution(Topic.FUMES)
     cautions = Sentence(
-        "Caution: {blade} {fumes} {defer}", blade=blade.text, fumes=fumes.text, defer=blade.defer
+        "Caution: {blade} {fumes} {defer}",
+        blade=of_table(blade.text),
+        fumes=of_table(fumes.text),
+        defer=of_table(blade.defer),
     )
     return "\n".join(render(row, system) for row in [*rows, NOTHING, cautions]) + "\n"
 

@@ -176,11 +176,6 @@ def of_table(text: str) -> Sentence:
     return Sentence(text)
 
 
-def as_sentence(text: Sentence | str) -> Sentence:
-    """The sentence, or a text made one."""
-    return text if isinstance(text, Sentence) else verbatim(text)
-
-
 def render(sentence: Sentence, system: System) -> str:
     """The sentence in the units of a system and the language that is read."""
     if sentence.many:

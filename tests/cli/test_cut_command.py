@@ -13,6 +13,7 @@ from taperlab import shipped
 from taperlab.cli import Screen, run
 from taperlab.edits.cut_back import set_first_reading, start_cut_back
 from taperlab.files.delimited import read_line
+from taperlab.files.native import write_bench
 from taperlab.files.opening import read_any
 from taperlab.model.cut_log import Target, TargetKind
 from taperlab.physics.head import head_of
@@ -180,9 +181,11 @@ SAMPLES = sorted(
 @pytest.mark.parametrize("share", [0.97, 0.9, 0.7])
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.name)
 def test_the_window_and_the_command_cut_every_sample_at_one_place(
-    capsys: Capture, path: Path, share: float
+    capsys: Capture, tmp_path: Path, path: Path, share: float
 ) -> None:
     bench = replace(read_any(path), cut_backs=())
+    path = tmp_path / "uncut.taperlab"
+    write_bench(bench, path)
     for line in bench.lines:
         whole = Profile.of(head_of(line)).total_mass
         goal = f"{share * whole / GRAIN:.1f} gr"
@@ -201,6 +204,14 @@ def test_the_window_and_the_command_cut_every_sample_at_one_place(
             assert found["cut"]["position_ft"] == blade
         stages = [stage.length / FOOT for stage in shown.stages]
         assert [each["cut_length_ft"] for each in found["stages"]] == pytest.approx(stages)
+
+
+def test_a_head_with_cuts_in_its_log_is_for_the_window(capsys: Capture) -> None:
+    # A blade at the figure for the uncut head would take off what is gone already.
+    begun = shipped.sample("cut_back.taperlab")
+    line = next(each for each in read_any(begun).cut_backs if each.steps).line
+    said = refused(capsys, str(begun), "--to", "400 gr", "--line", line)
+    assert "in its log already: go on with it in the window" in said
 
 
 LIGHT = """

@@ -18,7 +18,7 @@ from taperlab.cli import Screen, run
 from taperlab.files.native import read_bench
 from taperlab.model.bench import Bench
 from taperlab.trade.starters import starter_rods
-from tests.contracts.pseudo import UNITS, given, outside, reading_pseudo, words
+from tests.contracts.pseudo import OPEN, UNITS, given, outside, reading_pseudo, words
 
 SAMPLES = ("scandi", "skagit", "single_hand", "long_belly", "cut_back", "measured_head")
 ARGPARSE = """
@@ -96,6 +96,14 @@ def test_cut(capsys: pytest.CaptureFixture[str], name: str, options: tuple[str, 
     file = shipped.sample(f"{name}.taperlab")
     text = said(capsys, "cut", str(file), *options)
     assert escaped(text, known=given(bench_of(name)), files=(str(file),)) == []
+
+
+def test_the_cautions_of_a_cut_come_from_the_catalogue(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    text = said(capsys, "cut", str(shipped.sample("scandi.csv")), "--to", "450")
+    assert f"{OPEN}Cut away from your hand" in text
+    assert f"{OPEN}Molten" in text or f"{OPEN}PVC" in text or f"{OPEN}Heated PVC" in text
 
 
 @pytest.mark.parametrize("command", [(), *((each,) for each in SPOKEN_OF[1:6])])

@@ -178,3 +178,13 @@ def test_a_group_without_pages_is_not_shown(
     groups = {window.page_list.item(row).data(role) for row in range(window.page_list.count())}
     assert groups == {"Design", "Make"}
     settle()
+
+
+def test_a_page_turned_to_by_the_menu_is_asked_for_once(window: Window) -> None:
+    # Showing a page commits the table that is left; doing it twice could ask a question twice.
+    asked: list[str] = []
+    window.page_list.asked.connect(asked.append)
+    entries = {each.text(): each for each in menu(window, "View").actions()}
+    entries["&Pools"].trigger()
+    assert window.page_list.currentItem().text() == "Pools"
+    assert asked == []

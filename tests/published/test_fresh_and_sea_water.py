@@ -58,15 +58,6 @@ def test_eos80_check_values(salinity, celsius_68, density):
     assert eos80_density(celsius_68, salinity) == pytest.approx(density, abs=1e-5)
 
 
-@pytest.mark.parametrize(
-    ("celsius", "density"),
-    [(0, 1028.106), (5, 1027.675), (10, 1026.952), (15, 1025.972), (20, 1024.762), (25, 1023.341)],
-)
-def test_sea_water_takes_its_temperature_on_its_90(celsius, density):
-    """EOS-80 at S 35, entered on ITS-90; on IPTS-68 it would be up to 0.0015 off."""
-    assert sea_density(celsius + 273.15, STANDARD) == pytest.approx(density, abs=6e-4)
-
-
 @pytest.mark.parametrize("celsius", range(-2, 41, 6))
 @pytest.mark.parametrize("salinity", [0.001, 0.010, 0.020, 0.035, 0.042])
 def test_sea_water_against_gsw(celsius, salinity):

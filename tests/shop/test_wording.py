@@ -14,6 +14,7 @@ from taperlab.model.segment import Part, Segment
 from taperlab.model.water import ZERO_CELSIUS, Water, WaterKind
 from taperlab.shop import wording
 from taperlab.shop.analyse import LineAnalysis, analyse_line, fit_to_rod
+from taperlab.shop.cut_back.words import one_after_another
 from taperlab.units.finding import Finding, Level
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence, render
@@ -155,3 +156,11 @@ def test_a_remark_says_how_much_it_matters() -> None:
 def test_an_empty_line_has_words() -> None:
     empty = analyse_line(Line("k", "n"), Water())
     assert wording.place_on_rod(fit_to_rod(empty, Rod("r", "R", 4.0)))
+
+
+def test_texts_stand_one_after_another_with_one_stop_between() -> None:
+    said = ["446 gr on the scale", "Weigh it again.", "Is it the right line?", "Then"]
+    assert one_after_another(said) == (
+        "446 gr on the scale. Weigh it again. Is it the right line? Then"
+    )
+    assert one_after_another([]) == ""

@@ -26,7 +26,7 @@ from taperlab.model.line import Style
 from taperlab.model.rod import Rod, Window
 from taperlab.units.kinds import ROD_LENGTH, WEIGHT
 from taperlab.units.language import tr
-from taperlab.units.sentence import as_sentence
+from taperlab.units.sentence import verbatim
 from taperlab.units.words import heading
 
 STYLES = tuple(Style)
@@ -173,5 +173,5 @@ def _required(edit: QuantityEdit) -> float:
     """What a field holds. Raises Refused."""
     value = edit.require()
     if value is None:
-        raise Refused(as_sentence(edit.sentence))
+        raise Refused(verbatim(edit.sentence))
     return value

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QPoint, QRect, QSize, Qt, Signal
+from PySide6.QtCore import QPoint, QRect, QSignalBlocker, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QMouseEvent, QPainter
 from PySide6.QtWidgets import (
     QListWidget,
@@ -69,7 +69,8 @@ class PageList(QListWidget):
         """Mark a page as the one that is shown."""
         for row in range(self.count()):
             if self.item(row).data(KEY) == key and self.currentRow() != row:
-                self.setCurrentRow(row)
+                with QSignalBlocker(self):  # it is shown already: nobody asks for it
+                    self.setCurrentRow(row)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """A press on a heading is for nobody."""

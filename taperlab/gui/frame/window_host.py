@@ -11,7 +11,7 @@ from taperlab.gui.kit.outcome_words import outcome_sentence
 from taperlab.gui.state.document import Document, Outcome
 from taperlab.gui.state.settings import Settings
 from taperlab.units.language import tr
-from taperlab.units.sentence import Sentence, as_sentence, render
+from taperlab.units.sentence import Sentence, render
 
 
 class WindowHost:
@@ -41,18 +41,18 @@ class WindowHost:
         """What dialogs belong to."""
         return self._window
 
-    def say(self, sentence: Sentence | str) -> None:
+    def say(self, sentence: Sentence) -> None:
         """Show a sentence in the status line for a while."""
-        self._status.say(as_sentence(sentence))
+        self._status.say(sentence)
 
-    def say_problem(self, sentence: Sentence | str) -> None:
+    def say_problem(self, sentence: Sentence) -> None:
         """Show in the status line why something was not done."""
         if sentence:
-            self._status.say(as_sentence(sentence), "bad")
+            self._status.say(sentence, "bad")
 
-    def show_problem(self, sentence: Sentence | str) -> None:
+    def show_problem(self, sentence: Sentence) -> None:
         """Show a sentence that must not be missed, until it is dismissed."""
-        text = render(as_sentence(sentence), self._settings.system)
+        text = render(sentence, self._settings.system)
         self._banners.show_banner(text, [(tr("All right"), None)], grave=True)
 
     def tell(self, outcome: Outcome) -> None:

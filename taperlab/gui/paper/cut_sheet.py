@@ -20,6 +20,7 @@ from taperlab.shop.cut_back.words import (
     cut_words,
     give_or_take,
     loops_to_make,
+    one_after_another,
 )
 from taperlab.trade.cautions import Topic, cautions
 from taperlab.units.kinds import System
@@ -112,7 +113,7 @@ def _log(study: Study, job: CutBack, read: Read) -> str:
     if study.standing is None or not study.log:
         return text
     rows = [
-        (read(each.title), ". ".join(read(said) for said in (each.detail, *each.doubts)))
+        (read(each.title), one_after_another(read(said) for said in (each.detail, *each.doubts)))
         for each in study.log
     ]
     text += _table((html.escape(tr("Cut")), html.escape(tr("On the scale"))), rows)

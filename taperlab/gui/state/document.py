@@ -18,7 +18,7 @@ from taperlab.model.line import Line
 from taperlab.model.rod import Rod
 from taperlab.shop.analyse import LineAnalysis, RodFit, analyse_line, fit_to_rod
 from taperlab.units.language import tr
-from taperlab.units.sentence import NOTHING, Sentence, as_sentence
+from taperlab.units.sentence import NOTHING, Sentence
 
 
 class Reason(Enum):
@@ -133,7 +133,7 @@ class Document(QObject):
 
     def _text_of(self, step: int) -> Sentence:
         found = self.undo_stack.command(step) if 0 <= step < self.undo_stack.count() else None
-        return as_sentence(found.sentence) if isinstance(found, _Step) else NOTHING
+        return found.sentence if isinstance(found, _Step) else NOTHING
 
     def analysis(self, key: str | None = None) -> LineAnalysis | None:
         """The analysis of a line (the one in hand by default), computed once per change."""

@@ -41,11 +41,9 @@ class Watch(QObject):
 
     def _document_changed(self, change: Change) -> None:
         if change.after is self._seen:
-            return  # told when it woke
+            return  # the change that turned to this page was caught up with when it woke
         if self._awake:
-            # The change that turned to this page was caught up with when it woke.
-            if change.after is not self._seen:
-                self._seen = change.after
-                self.changed.emit(change)
+            self._seen = change.after
+            self.changed.emit(change)
         elif change.reason is Reason.LOAD:
             self._reason = Reason.LOAD

@@ -10,7 +10,7 @@ from taperlab.model.cut_log import CutBack
 from taperlab.shop.cut_back.belief import Belief
 from taperlab.shop.measure.instruments import rounding_error
 from taperlab.units.finding import Finding, Level
-from taperlab.units.sentence import Sentence, Share, Weight
+from taperlab.units.sentence import Sentence, Share, Value, Weight
 
 DOUBTFUL = 4.0
 """Standard deviations beyond which a reading is more likely a slip than bad luck."""
@@ -78,33 +78,44 @@ def doubtful_readings(
     return tuple(Finding(Level.CAUTION, sentence, i) for sentence, i in doubts)
 
 
-def _more_or_less(off: float) -> Sentence:
-    return Sentence("more") if off > 0.0 else Sentence("less")
-
-
 def _another_line(off: float) -> Sentence:
+    values = {"off": Share(abs(off))}
+    if off > 0.0:
+        return Sentence(
+            "The head weighs {off} more than described: is it the right line?",
+            **values,
+        )
     return Sentence(
-        "The head weighs {off} {way} than described: is it the right line?",
-        off=Share(abs(off)),
-        way=_more_or_less(off),
+        "The head weighs {off} less than described: is it the right line?",
+        **values,
     )
 
 
 def _unexplained(number: int, off: float) -> Sentence:
+    values: dict[str, Value] = {"number": number, "off": Weight(abs(off))}
+    if off > 0.0:
+        return Sentence(
+            "After cut {number} the head reads {off} more than that cut can explain: weigh "
+            "it again and check what was cut.",
+            **values,
+        )
     return Sentence(
-        "After cut {number} the head reads {off} {way} than that cut can explain: weigh it again "
-        "and check what was cut.",
-        number=number,
-        off=Weight(abs(off)),
-        way=_more_or_less(off),
+        "After cut {number} the head reads {off} less than that cut can explain: weigh "
+        "it again and check what was cut.",
+        **values,
     )
 
 
 def _does_not_add_up(number: int, more: float) -> Sentence:
+    values: dict[str, Value] = {"number": number, "off": Weight(abs(more))}
+    if more > 0.0:
+        return Sentence(
+            "After cut {number} head and offcut together are {off} more than the head "
+            "before it: weigh both again.",
+            **values,
+        )
     return Sentence(
-        "After cut {number} head and offcut together are {off} {way} than the head before it: "
-        "weigh both again.",
-        number=number,
-        off=Weight(abs(more)),
-        way=_more_or_less(more),
+        "After cut {number} head and offcut together are {off} less than the head "
+        "before it: weigh both again.",
+        **values,
     )

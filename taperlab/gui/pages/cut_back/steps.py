@@ -15,7 +15,7 @@ from taperlab.gui.pages.cut_back.fields import Kept
 from taperlab.gui.pages.cut_back.step_rows import Marked, StepRows, StepWords
 from taperlab.shop.cut_back.staged import Staged
 from taperlab.shop.cut_back.study import Study
-from taperlab.shop.cut_back.words import cut_words, give_or_take, loops_to_make
+from taperlab.shop.cut_back.words import cut_words, give_or_take, loops_to_make, one_after_another
 from taperlab.trade.cautions import Topic, caution
 from taperlab.units.kinds import WEIGHT
 from taperlab.units.language import tr
@@ -131,9 +131,7 @@ class StepsCard(Card):
 
     def _show_log(self, study: Study) -> None:
         for row, each in zip(self.log.show_count(len(study.log)), study.log, strict=True):
-            detail = self._read(each.detail)
-            if each.doubts:
-                detail = " ".join([f"{detail}.", *(self._read(doubt) for doubt in each.doubts)])
+            detail = one_after_another(self._read(said) for said in (each.detail, *each.doubts))
             role = "warn" if each.doubts else "soft"
             row.show_words(self._read(each.title), detail, can_change=True, role=role)
 

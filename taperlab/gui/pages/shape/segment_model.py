@@ -33,7 +33,7 @@ from taperlab.units.sentence import (
     Diameter,
     Sentence,
     SinkRate,
-    as_sentence,
+    verbatim,
 )
 from taperlab.units.show import show
 from taperlab.units.words import capital, heading
@@ -393,7 +393,7 @@ class SegmentModel(TypedModel):
             if sink < 0.0:
                 return Sentence("Rises at {rate}", rate=rate)
             return Sentence("Sinks at {rate}", rate=rate)
-        return as_sentence(shown.segment.note) if column == Col.NOTE else NOTHING
+        return verbatim(shown.segment.note) if column == Col.NOTE else NOTHING
 
     def joint_sentence(self, row: int) -> Sentence:
         """What the joint behind a row is; nothing where none was made."""

@@ -23,7 +23,7 @@ from taperlab.gui.table.keys import Go, go_for
 from taperlab.gui.table.typed_model import Index
 from taperlab.gui.table.typing_table import TypingTable
 from taperlab.units.language import tr
-from taperlab.units.sentence import Sentence, as_sentence
+from taperlab.units.sentence import Sentence, verbatim
 
 ROW_HEIGHT = 28
 
@@ -79,7 +79,7 @@ class SegmentView(TypingTable):
         if line is None:
             return Outcome(refused=Sentence("No line is in hand."))
         if editor is not None and not self.commit_open_editor():
-            return Outcome(refused=as_sentence(editor.sentence))
+            return Outcome(refused=verbatim(editor.sentence))
         return self.place.do(edit, line.key, *arguments, initiator=self, **options)
 
     # -- moving -------------------------------------------------------------------------------
