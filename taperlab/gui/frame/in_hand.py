@@ -10,7 +10,9 @@ from PySide6.QtGui import QGuiApplication
 
 from taperlab.gui.frame.page_stack import PageStack
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.pages.page import Page, PlotsInHand, SegmentsInHand, TableInHand
+from taperlab.gui.pages.page import Page
+from taperlab.gui.plots.stack import PlotStack
+from taperlab.gui.table.typing_table import TypingTable
 from taperlab.units.sentence import Sentence
 
 Thing = TypeVar("Thing")
@@ -42,15 +44,17 @@ class InHand:
         self._place = place
         self._pages = pages
 
-    def table(self, do: Callable[[TableInHand], object]) -> Callable[[], None]:
+    def table(self, do: Callable[[TypingTable], object]) -> Callable[[], None]:
         """A call that does something to the table."""
         return self._on(lambda page: page.table_in_hand(), do)
 
-    def segments(self, do: Callable[[SegmentsInHand], object]) -> Callable[[], None]:
-        """A call that does something to the segment table."""
-        return self._on(lambda page: page.segments_in_hand(), do)
+    def segments(self, command: str) -> Callable[[], None]:
+        """A call that has the segment table do one of ``ROW_COMMANDS``."""
+        return self._on(
+            lambda page: page.segments_in_hand(), lambda table: getattr(table, command)()
+        )
 
-    def plots(self, do: Callable[[PlotsInHand], object]) -> Callable[[], None]:
+    def plots(self, do: Callable[[PlotStack], object]) -> Callable[[], None]:
         """A call that does something to the plots."""
         return self._on(lambda page: page.plots_in_hand(), do)
 
@@ -87,7 +91,7 @@ class InHand:
             return
         KeepStockDialog(self._place, line, row).open()
 
-    def find_weight(self, plots: PlotsInHand) -> None:
+    def find_weight(self, plots: PlotStack) -> None:
         """Find where along the line in hand so much weight is, and point at it."""
         from taperlab.gui.dialogs.find_weight import FindWeightDialog
 
@@ -97,7 +101,7 @@ class InHand:
             dialog.found.connect(plots.point_at)
             dialog.open()
 
-    def copy_plots(self, plots: PlotsInHand) -> None:
+    def copy_plots(self, plots: PlotStack) -> None:
         """Copy the plots as a picture."""
         plots.copy_picture()
         self._place.host.say(Sentence("Copied the plots"))

@@ -265,7 +265,7 @@ class Menus:
 
     def _of_rows(self, name: str) -> Item:
         command = ROW_COMMANDS[name]
-        act, text, tip = self._do.hand.segments(command.act), tr(command.text), tr(command.tip)
+        act, text, tip = self._do.hand.segments(name), tr(command.text), tr(command.tip)
         return Item(name, text, act, command.keys, tip, Needs.SEGMENTS)
 
     # -- what it is made into -------------------------------------------------------------------

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QByteArray, Qt, Signal
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QStackedWidget, QWidget
+from PySide6.QtWidgets import QStackedWidget
 
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.pages.catalogue import Entry
@@ -75,7 +75,7 @@ class PageStack(QStackedWidget):
         """Put the keys where the work of the page that is shown is done."""
         page = self.current
         table = page.table_in_hand()
-        if isinstance(table, QWidget) and table.isVisibleTo(page):
+        if table is not None and table.isVisibleTo(page):
             table.setFocus(Qt.FocusReason.ShortcutFocusReason)
             return
         target = page.nextInFocusChain()

@@ -2,97 +2,14 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-from typing import Protocol
-
-from PySide6.QtCore import QModelIndex
 from PySide6.QtGui import QHideEvent, QShowEvent, QTextDocument
 from PySide6.QtWidgets import QSplitter, QWidget
 
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.plots.stack import PlotStack
 from taperlab.gui.state.watch import Watch
+from taperlab.gui.table.typing_table import TypingTable
 from taperlab.units.sentence import Sentence
-
-
-class TableInHand(Protocol):
-    """A table that the Edit menu acts on."""
-
-    def cut(self) -> None:
-        """Put what is selected on the clipboard and take it out."""
-
-    def copy(self) -> None:
-        """Put what is selected on the clipboard."""
-
-    def paste(self) -> None:
-        """Put the clipboard's cells in place of what is selected."""
-
-    def select_all(self) -> None:
-        """Select every row."""
-
-
-class SegmentsInHand(Protocol):
-    """A table of segments, for the Segment menu."""
-
-    def currentIndex(self) -> QModelIndex:
-        """The cell that the keys act on."""
-
-    def copy_with_headings(self) -> object:
-        """Copy what is selected under a header row."""
-
-    def fill_down(self) -> object:
-        """Give every selected cell the value of the first one in its column."""
-
-    def reverse_line(self) -> object:
-        """Turn the whole line end for end."""
-
-    def insert_above(self) -> object:
-        """Put a row in before the first selected one."""
-
-    def insert_below(self) -> object:
-        """Put a row in behind the last selected one."""
-
-    def duplicate_rows(self) -> object:
-        """Copy the selected rows to behind the last of them."""
-
-    def delete_rows(self) -> object:
-        """Take the selected rows out."""
-
-    def move_up(self) -> object:
-        """Move the selected rows one toward the fly."""
-
-    def move_down(self) -> object:
-        """Move the selected rows one toward the rod."""
-
-    def split_here(self) -> object:
-        """Ask where to split the current row, and split it there."""
-
-    def merge_rows(self) -> object:
-        """Make one row of the selected ones."""
-
-    def edit_core(self) -> object:
-        """Ask for the core and coating of the current row."""
-
-    def edit_joint(self) -> object:
-        """Ask how the current row meets the next."""
-
-
-class PlotsInHand(Protocol):
-    """Plots that can be copied and saved as a picture."""
-
-    def reset_view(self) -> None:
-        """Show all there is, from end to end."""
-
-    def point_at(self, position: float) -> None:
-        """Put the crosshair at a distance from the fly end [m]."""
-
-    def copy_picture(self) -> None:
-        """Put the plots on the clipboard, as an image."""
-
-    def export_png(self, path: Path) -> None:
-        """Save the plots as a PNG file. Raises FileProblem."""
-
-    def export_svg(self, path: Path) -> None:
-        """Save the plots as an SVG file. Raises FileProblem."""
 
 
 class Page(QWidget):
@@ -131,15 +48,15 @@ class Page(QWidget):
         self.sleep()
         super().hideEvent(event)
 
-    def table_in_hand(self) -> TableInHand | None:
+    def table_in_hand(self) -> TypingTable | None:
         """The table that the Edit menu acts on."""
         return None
 
-    def segments_in_hand(self) -> SegmentsInHand | None:
-        """The segment table that the Segment menu acts on."""
+    def segments_in_hand(self) -> TypingTable | None:
+        """The segment table that the Segment menu acts on: it does each of ``ROW_COMMANDS``."""
         return None
 
-    def plots_in_hand(self) -> PlotsInHand | None:
+    def plots_in_hand(self) -> PlotStack | None:
         """The plots that copying and saving a picture mean."""
         return None
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from types import MethodType
-
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QFont, QResizeEvent
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QSizePolicy, QToolButton, QWidget
@@ -63,7 +61,7 @@ class LineHeader(QWidget):
             button = QToolButton()
             button.setText(command.words)
             button.setToolTip(f"{tr(command.tip)} ({native(command.keys)})")
-            button.clicked.connect(MethodType(command.act, table))
+            button.clicked.connect(getattr(table, name))
             button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
             self._row.addWidget(button)
             self.setTabOrder([self._details, *self._buttons][-1], button)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from types import MethodType
 from typing import TypeVar
 
 from PySide6.QtCore import Qt
@@ -166,7 +165,7 @@ class SegmentTable(SegmentView):
         """Copy the selected cells with the numbers as shown."""
         self._copy(with_headings=False)
 
-    def copy_with_headings(self) -> None:
+    def copy_headings(self) -> None:
         """Copy the selected cells under a header row with units."""
         self._copy(with_headings=True)
 
@@ -267,5 +266,5 @@ class SegmentTable(SegmentView):
                 keys = native(command.keys)
                 action = menu.addAction(f"{command.words}\t{keys}" if keys else command.words)
                 action.setToolTip(tr(command.tip))
-                action.triggered.connect(MethodType(command.act, self))
+                action.triggered.connect(getattr(self, name))
         return menu
