@@ -172,3 +172,11 @@ def test_stopping_waits_for_what_is_at_work_and_drops_the_rest(qapp: object) -> 
     jobs.stop()
     assert got == []
     assert not jobs.is_busy()
+
+
+def test_a_step_of_work_begins_when_the_window_has_nothing_to_do(jobs: Jobs, qtbot: QtBot) -> None:
+    # Both share one interpreter: a step at work would keep a key or a repaint waiting.
+    begun = Event()
+    jobs.run("fit", begun.set, done=lambda _: None)
+    assert not begun.wait(jobs_module.PATIENCE / 3.0)  # this thread is at work itself
+    qtbot.waitUntil(begun.is_set)

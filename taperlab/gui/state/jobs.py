@@ -14,6 +14,9 @@ from taperlab.units.sentence import Sentence
 PROGRESS_AFTER = 600
 """Milliseconds until work is said to take a while; shorter work shows nothing."""
 
+PATIENCE = 0.1
+"""Seconds that a step of work waits at most for the window to have nothing to do."""
+
 
 @dataclass(eq=False)
 class _Job:
@@ -27,6 +30,7 @@ class _Job:
     failed: Callable[[Sentence], object] | None
     interim: bool
     stop: Event = field(default_factory=Event)
+    may_go_on: Event = field(default_factory=Event)
 
 
 class Jobs(QObject):
@@ -37,6 +41,9 @@ class Jobs(QObject):
     comes while another of its lane is at work waits, and takes the place of one that waits
     already; the answer of the one at work is dropped, unless it was asked for as ``interim``.
 
+    The window goes first: threads share one interpreter, so a step begins when the window has
+    nothing to do, and a key or a repaint that comes then waits for one step at the most.
+
     busy(lane, bool): work takes longer than a moment, or no longer does. progress(lane, share).
     failed(lane, sentence): work came to grief; nothing was changed.
     """
@@ -46,6 +53,7 @@ class Jobs(QObject):
     failed = Signal(str, object)
     _answered = Signal(int, bool, object)
     _went_on = Signal(int, float)
+    _asked = Signal()
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -56,9 +64,15 @@ class Jobs(QObject):
         self._waiting: dict[str, _Job] = {}
         self._shown: set[str] = set()
         self._timers: dict[str, QTimer] = {}
+        self._hurry = False
+        # Of no interval, it comes when keys, paints and all else that waits is done.
+        self._nothing_to_do = QTimer(self)
+        self._nothing_to_do.setSingleShot(True)
+        self._nothing_to_do.timeout.connect(self._let_go_on)
         # Emitted from other threads, these arrive here through the event loop.
         self._answered.connect(self._take_answer)
         self._went_on.connect(self._take_progress)
+        self._asked.connect(self._nothing_to_do.start)
 
     def run(
         self,
@@ -100,15 +114,19 @@ class Jobs(QObject):
 
     def settle(self) -> None:
         """Wait until all that was asked for is answered: for pictures, never in a window."""
+        self._hurry = True
         while self._running:
+            self._let_go_on()
             self._pool.waitForDone()
             QCoreApplication.sendPostedEvents(self)
+        self._hurry = False
 
     def stop(self) -> None:
         """Drop all requests and wait for what is at work, before the window goes."""
         self._waiting.clear()
         for job in self._running.values():
             job.stop.set()
+        self._let_go_on()
         self._pool.waitForDone()
         QCoreApplication.sendPostedEvents(self)
 
@@ -125,8 +143,12 @@ class Jobs(QObject):
             timer.timeout.connect(self._tell_busy)
         if job.lane not in self._shown and not timer.isActive():
             timer.start()
-        worker = _Worker(job, self._answered, self._went_on)
+        worker = _Worker(job, self._wait_for_turn, self._answered, self._went_on)
         self._pool.start(worker.run)
+
+    def _let_go_on(self) -> None:
+        for job in self._running.values():
+            job.may_go_on.set()
 
     def _tell_busy(self) -> None:
         lane = self.sender().objectName()
@@ -168,12 +190,28 @@ class Jobs(QObject):
         if job is not None and not job.stop.is_set():
             self.progress.emit(job.lane, share)
 
+    # -- in the thread of a job ---------------------------------------------------------------
+
+    def _wait_for_turn(self, job: _Job) -> None:
+        if self._hurry or job.stop.is_set():
+            return
+        job.may_go_on.clear()
+        self._asked.emit()
+        job.may_go_on.wait(PATIENCE)
+
 
 class _Worker:
     """Does one job on a thread of the pool; it owns no Qt object and touches none but signals."""
 
-    def __init__(self, job: _Job, answered: SignalInstance, went_on: SignalInstance) -> None:
+    def __init__(
+        self,
+        job: _Job,
+        wait_for_turn: Callable[[_Job], object],
+        answered: SignalInstance,
+        went_on: SignalInstance,
+    ) -> None:
         self._job = job
+        self._wait_for_turn = wait_for_turn
         self._answered = answered
         self._went_on = went_on
 
@@ -182,6 +220,7 @@ class _Worker:
         job = self._job
         well, answer = True, None
         try:
+            self._wait_for_turn(job)
             if not job.stop.is_set():
                 answer = job.work(*job.arguments)
                 if isinstance(answer, Generator):
@@ -197,5 +236,6 @@ class _Worker:
             except StopIteration as end:
                 return end.value
             self._went_on.emit(self._job.number, float(share))
+            self._wait_for_turn(self._job)
         steps.close()
         return None
