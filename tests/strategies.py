@@ -10,9 +10,13 @@ from typing import Any
 from hypothesis import strategies as st
 
 from taperlab.edits import bench as bench_edits
-from taperlab.edits import cut_back, drag, lines, measure, rods, segments, stock, water
+from taperlab.edits import breakpoints as breakpoint_edits
+from taperlab.edits import cells as cell_edits
+from taperlab.edits import cut_back, drag, lines, measure, rods, stock
+from taperlab.edits import rows as row_edits
+from taperlab.edits import values as value_edits
+from taperlab.edits.cells import CELLS
 from taperlab.edits.edited import Edited, Solve
-from taperlab.edits.segments import CELLS, Column
 from taperlab.model.bench import Bench, View
 from taperlab.model.cut_log import (
     CutBack,
@@ -29,6 +33,7 @@ from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.stock import Stock
 from taperlab.model.water import COLDEST, SALTIEST, WARMEST, ZERO_CELSIUS, Water, WaterKind
+from taperlab.units.columns import Column
 from taperlab.units.limits import LIMITS
 
 # -- measures that line can have [SI] -----------------------------------------------------------
@@ -416,39 +421,38 @@ def _wild(draw: st.DrawFn, things: st.SearchStrategy[Any]) -> Any:
 
 
 EDITS: dict[Callable[..., Edited], Drawing] = {
-    segments.set_part: _cell(parts),
-    segments.set_note: _cell(notes),
-    segments.set_length: _cell(_perhaps_bad(lengths)),
-    segments.set_front_diameter: _cell(_perhaps_bad(diameters), joined=_joined),
-    segments.set_rear_diameter: _cell(_perhaps_bad(diameters), joined=_joined),
-    segments.set_density: _cell(_perhaps_bad(densities)),
-    segments.set_weight: _cell(_perhaps_bad(masses), _solves, joined=_joined),
-    segments.set_front_linear_density: _cell(
+    value_edits.set_part: _cell(parts),
+    value_edits.set_note: _cell(notes),
+    value_edits.set_length: _cell(_perhaps_bad(lengths)),
+    value_edits.set_front_diameter: _cell(_perhaps_bad(diameters), joined=_joined),
+    value_edits.set_rear_diameter: _cell(_perhaps_bad(diameters), joined=_joined),
+    value_edits.set_density: _cell(_perhaps_bad(densities)),
+    value_edits.set_weight: _cell(_perhaps_bad(masses), _solves, joined=_joined),
+    value_edits.set_front_linear_density: _cell(
         _perhaps_bad(linear_densities), _solves, joined=_joined
     ),
-    segments.set_rear_linear_density: _cell(
+    value_edits.set_rear_linear_density: _cell(
         _perhaps_bad(linear_densities), _solves, joined=_joined
     ),
-    segments.set_sink_rate: _cell(_perhaps_bad(rates)),
-    segments.set_core: _cell(
+    value_edits.set_sink_rate: _cell(_perhaps_bad(rates)),
+    value_edits.set_core: _cell(
         _perhaps_bad(diameters),
         _perhaps_bad(densities),
         st.one_of(_or_none, _perhaps_bad(densities)),
     ),
-    segments.remove_core: _cell(),
-    segments.set_joint: _cell(_wild(joints)),
-    segments.insert: _cell(segments_()),
-    segments.insert_default: _cell(),
-    segments.delete: _of_rows(),
-    segments.duplicate: _of_rows(),
-    segments.move: _of_rows(st.integers(-1, 7)),
-    segments.split: _of_line(_perhaps_bad(st.floats(0.0, 60.0))),
-    segments.split_segment: _cell(_perhaps_bad(lengths)),
-    segments.merge: _of_rows(keep_weight=st.booleans()),
-    segments.reverse: _of_line(),
-    segments.fill_down: _of_rows(st.sampled_from(CELLS)),
-    segments.paste_cells: _cell(pasted()),
-    segments.move_breakpoint: _cell(
+    value_edits.remove_core: _cell(),
+    value_edits.set_joint: _cell(_wild(joints)),
+    row_edits.insert: _cell(segments_()),
+    row_edits.insert_default: _cell(),
+    row_edits.delete: _of_rows(),
+    row_edits.duplicate: _of_rows(),
+    row_edits.move: _of_rows(st.integers(-1, 7)),
+    row_edits.split_segment: _cell(_perhaps_bad(lengths)),
+    row_edits.merge: _of_rows(keep_weight=st.booleans()),
+    row_edits.reverse: _of_line(),
+    cell_edits.fill_down: _of_rows(st.sampled_from(CELLS)),
+    cell_edits.paste_cells: _cell(pasted()),
+    breakpoint_edits.move_breakpoint: _cell(
         st.one_of(_or_none, _perhaps_bad(st.floats(-1.0, 60.0))),
         diameter_ahead=st.one_of(_or_none, _perhaps_bad(diameters)),
         diameter_behind=st.one_of(_or_none, _perhaps_bad(diameters)),
@@ -461,7 +465,7 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     ),
     drag.put_back: _line_as_it_was,
     drag.drag_measured: _of_measurement(_places, _places),
-    lines.add_line: _of_bench(st.text(max_size=4), styles, st.lists(segments_(), max_size=2)),
+    lines.add_line: _of_bench(st.text(max_size=4)),
     lines.duplicate_line: _of_line(),
     lines.delete_line: _of_line(),
     lines.rename_line: _of_line(st.text(max_size=4)),
@@ -480,14 +484,13 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         (None,) if draw(st.booleans()) else _key_of("rods")(draw, bench)[0],
         {},
     ),
-    stock.add_stock: _of_bench(_wild(stocks())),
     stock.keep_as_stock: _to_stock,
     stock.delete_stock: _key_of("stock"),
     stock.insert_from_stock: _from_stock,
-    water.set_water: _of_bench(
-        st.one_of(_or_none, st.sampled_from(WaterKind)),
-        st.one_of(_or_none, _perhaps_bad(st.floats(COLDEST, WARMEST))),
-        st.one_of(_or_none, _perhaps_bad(st.floats(0.0, SALTIEST))),
+    bench_edits.set_water: _of_bench(
+        st.sampled_from(WaterKind),
+        _perhaps_bad(st.floats(COLDEST, WARMEST)),
+        _perhaps_bad(st.floats(0.0, SALTIEST)),
     ),
     bench_edits.set_note: _of_bench(notes),
     measure.start_measurement: lambda draw, bench: (
@@ -500,18 +503,12 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         {},
     ),
     measure.delete_measurement: _of_measurement(),
-    measure.rename_measurement: _of_measurement(st.text(max_size=4)),
-    measure.set_measurement_note: _of_measurement(notes),
-    measure.set_design: lambda draw, bench: (
-        (
-            *_of_measurement()(draw, bench)[0],
-            draw(st.sampled_from([None, _line(draw, bench)])),
-        ),
-        {},
-    ),
-    measure.set_loops: _of_measurement(_wild(loops), _wild(loops)),
     measure.describe_measurement: _of_measurement(
-        st.text(max_size=4), st.sampled_from([None, "gone"]), _wild(loops), _wild(loops), notes
+        st.text(max_size=4),
+        st.sampled_from([None, "line-1", "gone"]),
+        _wild(loops),
+        _wild(loops),
+        notes,
     ),
     measure.set_instruments: _of_measurement(*[_tool_steps] * 4),
     measure.set_total_length: _of_measurement(_perhaps_bad(lengths)),

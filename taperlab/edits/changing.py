@@ -13,7 +13,7 @@ from taperlab.model.line import Line
 from taperlab.model.segment import Segment
 from taperlab.physics import section
 from taperlab.units.kinds import DENSITY, DIAMETER, LENGTH, Kind
-from taperlab.units.limits import outside
+from taperlab.units.limits import LIMITS, outside
 from taperlab.units.parse import limits
 from taperlab.units.sentence import Diameter, Quantity, Sentence, of_table
 
@@ -93,6 +93,12 @@ def within(value: float, kind: Kind, what: Sentence) -> float:
     return value
 
 
+def checked(owner: type, name: str, value: float) -> float:
+    """The value [SI], if the model's number of that name can be it. Raises Refused."""
+    limited = LIMITS[owner][name]
+    return within(value, limited.kind, of_table(limited.name))
+
+
 def _beyond(value: float, kind: Kind, what: Sentence) -> Sentence:
     return Sentence(
         "{what} would be {value}; it must be {limits}.",
@@ -100,6 +106,13 @@ def _beyond(value: float, kind: Kind, what: Sentence) -> Sentence:
         value=Quantity(kind, value),
         limits=limits(kind),
     )
+
+
+def without_blanks(name: str, none: Sentence) -> str:
+    """A name without needless blanks. Raises Refused, saying ``none``, where nothing is left."""
+    if found := " ".join(name.split()):
+        return found
+    raise Refused(none)
 
 
 def sound(thing: Thing) -> Thing:
@@ -110,37 +123,32 @@ def sound(thing: Thing) -> Thing:
     return thing
 
 
-def check_length(length: float, row: int) -> float:
-    """The length [m], if line can have it. Raises Refused."""
-    return within(length, LENGTH, Sentence("The length of row {row}", row=row + 1))
+def check_length(length: float, row: int) -> None:
+    """Refuse a length [m] that line can't have."""
+    within(length, LENGTH, Sentence("The length of row {row}", row=row + 1))
 
 
-def check_diameter(diameter: float, row: int) -> float:
-    """The diameter [m], if line can have it. Raises Refused."""
-    if not math.isfinite(diameter):
-        raise Refused(Sentence("No diameter of row {row} gives that.", row=row + 1))
-    if not DIAMETER.allows(diameter):
-        raise Refused(_beyond(diameter, DIAMETER, Sentence("A diameter of row {row}", row=row + 1)))
-    return diameter
+def check_diameter(diameter: float, row: int) -> None:
+    """Refuse a diameter [m] that line can't have, or that could not be worked back."""
+    none = Sentence("No diameter of row {row} gives that.", row=row + 1)
+    _check_found(diameter, DIAMETER, Sentence("A diameter of row {row}", row=row + 1), none)
 
 
-def check_density(density: float, row: int, *, coating: bool = False) -> float:
-    """The density [kg/m^3], if material can have it. Raises Refused."""
+def check_density(density: float, row: int, *, coating: bool = False) -> None:
+    """Refuse a density [kg/m^3] that material can't have, or that could not be worked back."""
+    what = Sentence("The density of row {row}", row=row + 1)
+    none = Sentence("No density of row {row} gives that.", row=row + 1)
     if coating:
-        what, none = (
-            Sentence("The coating density of row {row}", row=row + 1),
-            Sentence("No coating density of row {row} gives that.", row=row + 1),
-        )
-    else:
-        what, none = (
-            Sentence("The density of row {row}", row=row + 1),
-            Sentence("No density of row {row} gives that.", row=row + 1),
-        )
-    if not math.isfinite(density):
+        what = Sentence("The coating density of row {row}", row=row + 1)
+        none = Sentence("No coating density of row {row} gives that.", row=row + 1)
+    _check_found(density, DENSITY, what, none)
+
+
+def _check_found(value: float, kind: Kind, what: Sentence, none: Sentence) -> None:
+    if not math.isfinite(value):
         raise Refused(none)
-    if not DENSITY.allows(density):
-        raise Refused(_beyond(density, DENSITY, what))
-    return density
+    if not kind.allows(value):
+        raise Refused(_beyond(value, kind, what))
 
 
 def check_segment(segment: Segment, row: int) -> Segment:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
+from typing import Any
 
 from taperlab.edits.changing import find, find_line, sound, within
 from taperlab.edits.edited import Edited, Refused
 from taperlab.edits.lines import clean_name, fresh_line_key, fresh_line_name
-from taperlab.model.bench import Bench, fresh_key
+from taperlab.model.bench import Bench, fresh_key, keyed
 from taperlab.model.cut_log import CutBack, CutEnd, CutStep, Limits, NewLoop, Target
 from taperlab.model.line import Line
 from taperlab.model.measurement import Instruments
@@ -59,7 +59,7 @@ def head_to_cut(line: Line) -> Line:
 def start_cut_back(bench: Bench, line: str, target: Target, instruments: Instruments) -> Edited:
     """Begin to cut the head of a line back. A line has one cut-back at a time."""
     whole = find_line(bench, line)
-    if any(job.line == line for job in bench.cut_backs):
+    if cut_back_of(bench, whole):
         raise Refused(
             Sentence(
                 "{line} has a cut-back already: go on with it, or delete it first.", line=whole.name
@@ -85,41 +85,30 @@ def delete_cut_back(bench: Bench, key: str) -> Edited:
 
 def set_target(bench: Bench, key: str, target: Target) -> Edited:
     """Aim at something else."""
-    job = find_cut_back(bench, key)
-    return _with(bench, job, replace(job, target=target), Sentence("Change target"))
+    return _changed(bench, key, Sentence("Change target"), target=target)
 
 
 def set_end(bench: Bench, key: str, end: CutEnd, front_share: float | None = None) -> Edited:
     """Say where line comes off; ``front_share``, 0 to 1, counts where both ends are cut."""
-    job = find_cut_back(bench, key)
-    share = job.front_share if front_share is None else front_share
+    share = find_cut_back(bench, key).front_share if front_share is None else front_share
     if not 0.0 <= share <= 1.0:
         raise Refused(Sentence("The share that comes off the fly end must be from 0 to 100 %."))
-    return _with(
-        bench, job, replace(job, end=end, front_share=share), Sentence("Change where to cut")
-    )
+    return _changed(bench, key, Sentence("Change where to cut"), end=end, front_share=share)
 
 
 def set_new_loops(bench: Bench, key: str, front: NewLoop, rear: NewLoop) -> Edited:
     """Say what re-making each loop takes and adds."""
-    job = find_cut_back(bench, key)
-    return _with(
-        bench, job, replace(job, front_loop=front, rear_loop=rear), Sentence("Change new loops")
-    )
+    return _changed(bench, key, Sentence("Change new loops"), front_loop=front, rear_loop=rear)
 
 
 def set_limits(bench: Bench, key: str, limits: Limits) -> Edited:
     """Say what the cut must respect."""
-    job = find_cut_back(bench, key)
-    return _with(bench, job, replace(job, limits=limits), Sentence("Change limits"))
+    return _changed(bench, key, Sentence("Change limits"), limits=limits)
 
 
 def set_instruments(bench: Bench, key: str, instruments: Instruments) -> Edited:
     """Say what scale and tape read to."""
-    job = find_cut_back(bench, key)
-    return _with(
-        bench, job, replace(job, instruments=instruments), Sentence("Change scale and tape")
-    )
+    return _changed(bench, key, Sentence("Change scale and tape"), instruments=instruments)
 
 
 def set_first_reading(bench: Bench, key: str, mass: float | None) -> Edited:
@@ -127,39 +116,38 @@ def set_first_reading(bench: Bench, key: str, mass: float | None) -> Edited:
     job = find_cut_back(bench, key)
     if mass is not None:
         within(mass, WEIGHT, Sentence("The weight of the head"))
-        _scalable(bench, job, mass)
-    return _with(bench, job, replace(job, first_reading=mass), Sentence("Weigh the head"))
+        if mass <= head_to_cut(find_line(bench, job.line)).added_mass:
+            raise Refused(Sentence("The loops and joints alone weigh more than that."))
+    return _changed(bench, key, Sentence("Weigh the head"), first_reading=mass)
 
 
 def record_cut(bench: Bench, key: str, step: CutStep) -> Edited:
     """Log a cut and what the scale said after it; or, without a cut, a weighing."""
-    job = find_cut_back(bench, key)
-    _check_steps(bench, job, (*job.steps, step))
-    return _with(bench, job, replace(job, steps=(*job.steps, step)), Sentence("Log cut"))
+    steps = (*find_cut_back(bench, key).steps, step)
+    return _with_steps(bench, key, steps, Sentence("Log cut"))
 
 
 def change_step(bench: Bench, key: str, index: int, step: CutStep) -> Edited:
     """Put right what was logged of one cut."""
-    job = find_cut_back(bench, key)
-    if not 0 <= index < len(job.steps):
+    steps = find_cut_back(bench, key).steps
+    if not 0 <= index < len(steps):
         raise Refused(
             Sentence(
                 "There is no cut {number} in the log; it has {count}.",
                 number=index + 1,
-                count=len(job.steps),
+                count=len(steps),
             )
         )
-    steps = (*job.steps[:index], step, *job.steps[index + 1 :])
-    _check_steps(bench, job, steps)
-    return _with(bench, job, replace(job, steps=steps), Sentence("Change logged cut"))
+    steps = (*steps[:index], step, *steps[index + 1 :])
+    return _with_steps(bench, key, steps, Sentence("Change logged cut"))
 
 
 def remove_last_step(bench: Bench, key: str) -> Edited:
     """Take the last cut out of the log, as if it had not been logged."""
-    job = find_cut_back(bench, key)
-    if not job.steps:
+    steps = find_cut_back(bench, key).steps
+    if not steps:
         raise Refused(Sentence("There is no cut in the log yet."))
-    return _with(bench, job, replace(job, steps=job.steps[:-1]), Sentence("Take back last cut"))
+    return _changed(bench, key, Sentence("Take back last cut"), steps=steps[:-1])
 
 
 def put_on_bench(
@@ -191,7 +179,9 @@ def put_on_bench(
     return Edited(after, Sentence("Put cut head on bench"), line=fresh.key)
 
 
-def _with(bench: Bench, before: CutBack, after: CutBack, text: Sentence) -> Edited:
+def _changed(bench: Bench, key: str, text: Sentence, **changes: Any) -> Edited:
+    before = find_cut_back(bench, key)
+    after = replace(before, **changes)
     if after != before:
         sound(after)
         jobs = tuple(after if each is before else each for each in bench.cut_backs)
@@ -200,23 +190,15 @@ def _with(bench: Bench, before: CutBack, after: CutBack, text: Sentence) -> Edit
 
 
 def _line_of(bench: Bench, job: CutBack) -> str | None:
-    return job.line if any(line.key == job.line for line in bench.lines) else None
+    return job.line if keyed(bench.lines, job.line) else None
 
 
-def _scalable(bench: Bench, job: CutBack, mass: float) -> None:
-    head = head_to_cut(find_line(bench, job.line))
-    fixed = head.front_loop.mass + head.rear_loop.mass + sum(joint.mass for joint in head.joints)
-    if mass <= fixed:
-        raise Refused(Sentence("The loops and joints alone weigh more than that."))
-    if not math.isfinite(mass):
-        raise Refused(Sentence("The weight of the head must be a number."))
-
-
-def _check_steps(bench: Bench, job: CutBack, steps: tuple[CutStep, ...]) -> None:
+def _with_steps(bench: Bench, key: str, steps: tuple[CutStep, ...], text: Sentence) -> Edited:
     if any(not (s.front or s.rear) and s.head is None for s in steps):
         raise Refused(Sentence("Type what was cut off, or what the head weighs."))
     if any(not (s.front or s.rear) and s.offcut for s in steps):
         raise Refused(Sentence("An offcut was weighed, but no cut was typed."))
-    length = head_to_cut(find_line(bench, job.line)).length
+    length = head_to_cut(find_line(bench, find_cut_back(bench, key).line)).length
     if sum(step.front + step.rear for step in steps) >= length:
         raise Refused(Sentence("That is more than is left of the head."))
+    return _changed(bench, key, text, steps=steps)

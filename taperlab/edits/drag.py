@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable
 
 from taperlab.edits.breakpoints import move_breakpoint
-from taperlab.edits.changing import find_line, same
+from taperlab.edits.changing import find_line, same, with_line
 from taperlab.edits.edited import Edited
 from taperlab.edits.measure import find_measurement
 from taperlab.edits.measure import move_breakpoint as move_measured
@@ -89,6 +89,4 @@ def _within_reach(diameter: float, segments: Iterable[Segment]) -> float:
 
 def put_back(bench: Bench, line: Line) -> Edited:
     """Put a line back as it was before a drag that was called off. Raises Refused."""
-    if find_line(bench, line.key) == line:
-        return Edited(bench, Sentence("Move breakpoint"), line=line.key)
-    return Edited(bench.with_line(line), Sentence("Move breakpoint"), line=line.key)
+    return with_line(bench, find_line(bench, line.key), line, Sentence("Move breakpoint"))

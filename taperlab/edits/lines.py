@@ -2,27 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 
-from taperlab.edits.changing import find_line, sound, with_line
+from taperlab.edits.changing import find_line, sound, with_line, without_blanks
 from taperlab.edits.edited import Edited, Refused
 from taperlab.model.bench import Bench, fresh_key, fresh_name
-from taperlab.model.line import Line, Loop, Style, line_of
-from taperlab.model.segment import Segment
+from taperlab.model.line import Line, Loop, Style
 from taperlab.units.sentence import Sentence, counted
 
 
-def add_line(
-    bench: Bench,
-    name: str = "New line",
-    style: Style = Style.OTHER,
-    segments: Sequence[Segment] = (),
-) -> Edited:
-    """Put a line, of one extrusion, on the bench and take it in hand."""
-    name = fresh_line_name(bench, clean_name(name))
-    sound(tuple(segments))
-    line = line_of(fresh_line_key(bench), name, tuple(segments), style)
+def add_line(bench: Bench, name: str) -> Edited:
+    """Put an empty line on the bench and take it in hand."""
+    line = Line(fresh_line_key(bench), fresh_line_name(bench, clean_name(name)))
     return _in_hand(replace(bench, lines=(*bench.lines, line)), line.key, Sentence("Add line"))
 
 
@@ -117,10 +108,7 @@ def _in_hand(bench: Bench, key: str, text: Sentence) -> Edited:
 
 def clean_name(name: str) -> str:
     """A line's name without needless blanks. Raises Refused where nothing is left."""
-    name = " ".join(name.split())
-    if not name:
-        raise Refused(Sentence("A line needs a name."))
-    return name
+    return without_blanks(name, Sentence("A line needs a name."))
 
 
 def fresh_line_key(bench: Bench) -> str:

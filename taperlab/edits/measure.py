@@ -3,18 +3,26 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
+from functools import partial
 from typing import Any
 
-from taperlab.edits.changing import check_positive, check_segment, find, find_line, sound, within
+from taperlab.edits.changing import (
+    Thing,
+    check_positive,
+    check_segment,
+    checked,
+    find,
+    find_line,
+    sound,
+    without_blanks,
+)
 from taperlab.edits.edited import Edited, Refused
-from taperlab.edits.together import Step, together
 from taperlab.model.bench import Bench, fresh_key, fresh_name, keyed
 from taperlab.model.line import NO_LOOP, Line, Loop
 from taperlab.model.measurement import USUAL, Measurement, Station, WeighedSection
 from taperlab.model.segment import Part
-from taperlab.units.kinds import DIAMETER, DISTANCE, LENGTH, WEIGHT
 from taperlab.units.sentence import Sentence, counted
 
 SAME_PLACE = 1e-6
@@ -70,43 +78,19 @@ def delete_measurement(bench: Bench, key: str) -> Edited:
     return Edited(replace(bench, measurements=left), Sentence("Delete measurement"))
 
 
-def rename_measurement(bench: Bench, key: str, name: str) -> Edited:
-    """Give a measurement another name."""
-    name = " ".join(name.split())
-    if not name:
-        raise Refused(Sentence("A measurement needs a name."))
-    return _changed(bench, key, Sentence("Rename measurement"), name=name)
-
-
-def set_measurement_note(bench: Bench, key: str, note: str) -> Edited:
-    """Write a note on a measurement."""
-    return _changed(bench, key, Sentence("Change measurement note"), note=note)
-
-
-def set_design(bench: Bench, key: str, line: str | None) -> Edited:
-    """Say which line of the bench the measured one was built to, or none."""
-    if line is not None:
-        find_line(bench, line)
-    return _changed(bench, key, Sentence("Compare with another line"), line=line)
-
-
-def set_loops(bench: Bench, key: str, front: Loop, rear: Loop) -> Edited:
-    """Say which loops the line had when it was weighed."""
-    sound((front, rear))
-    return _changed(bench, key, Sentence("Change loops"), front_loop=front, rear_loop=rear)
-
-
 def describe_measurement(
     bench: Bench, key: str, name: str, line: str | None, front: Loop, rear: Loop, note: str
 ) -> Edited:
-    """Name, design, loops and note of a measurement at once."""
-    steps: list[Step] = [
-        (rename_measurement, (key, name)),
-        (set_design, (key, line)),
-        (set_loops, (key, front, rear)),
-        (set_measurement_note, (key, note)),
-    ]
-    return together(bench, Sentence("Describe measurement"), steps, ())
+    """Say what a measurement is called, which loops the line had when it was weighed, and more.
+
+    line: key of the design that the line was built to, if any.
+    """
+    name = without_blanks(name, Sentence("A measurement needs a name."))
+    if line is not None:
+        find_line(bench, line)
+    sound((front, rear))
+    changes = {"name": name, "line": line, "front_loop": front, "rear_loop": rear, "note": note}
+    return _changed(bench, key, Sentence("Describe measurement"), **changes)
 
 
 def set_instruments(
@@ -195,13 +179,9 @@ def replace_station(
 
 def delete_stations(bench: Bench, key: str, rows: Iterable[int]) -> Edited:
     """Take stations away."""
-    before = find_measurement(bench, key)
-    gone = set(rows)
-    if not gone:
-        raise Refused(Sentence("Select one or more stations to delete."))
-    for row in gone:
-        _station(before, row)
-    kept = tuple(each for i, each in enumerate(before.stations) if i not in gone)
+    before, gone = find_measurement(bench, key), set(rows)
+    none = Sentence("Select one or more stations to delete.")
+    kept = _without(before.stations, gone, none, lambda row: _station(before, row))
     text = counted("Delete station", "Delete stations", len(gone))
     return _changed(bench, key, text, stations=kept)
 
@@ -222,7 +202,7 @@ def paste_stations(bench: Bench, key: str, readings: Sequence[Reading]) -> Edite
 def add_section(bench: Bench, key: str, front: float, rear: float, mass: float) -> Edited:
     """Note what a stretch of line weighs: distances from the fly end [m], mass [kg]."""
     before = find_measurement(bench, key)
-    made = _section(None, before, front, rear, mass)
+    made = _section(before, front, rear, mass)
     return _changed(bench, key, Sentence("Add weighed section"), sections=(*before.sections, made))
 
 
@@ -231,20 +211,16 @@ def replace_section(
 ) -> Edited:
     """Change a weighed section, ``row`` counted among all of them, the whole line included."""
     before = find_measurement(bench, key)
-    made = _section(_weighed(before, row), before, front, rear, mass)
+    made = _section(before, front, rear, mass, extra=_weighed(before, row).extra)
     sections = tuple(made if i == row else each for i, each in enumerate(before.sections))
     return _changed(bench, key, Sentence("Change weighed section"), sections=sections)
 
 
 def delete_sections(bench: Bench, key: str, rows: Iterable[int]) -> Edited:
     """Take weighed sections away."""
-    before = find_measurement(bench, key)
-    gone = set(rows)
-    if not gone:
-        raise Refused(Sentence("Select one or more weighed sections to delete."))
-    for row in gone:
-        _weighed(before, row)
-    kept = tuple(each for i, each in enumerate(before.sections) if i not in gone)
+    before, gone = find_measurement(bench, key), set(rows)
+    none = Sentence("Select one or more weighed sections to delete.")
+    kept = _without(before.sections, gone, none, lambda row: _weighed(before, row))
     text = counted("Delete weighed section", "Delete weighed sections", len(gone))
     return _changed(bench, key, text, sections=kept)
 
@@ -254,21 +230,17 @@ def delete_sections(bench: Bench, key: str, rows: Iterable[int]) -> Edited:
 
 def fix_breakpoint(bench: Bench, key: str, position: float) -> Edited:
     """Hold a breakpoint at a distance from the fly end [m], whatever the stations say."""
-    return _with_breakpoint(bench, key, position, position, Sentence("Fix breakpoint"))
+    fixed = move_breakpoint(bench, key, position, position)
+    return replace(fixed, text=Sentence("Fix breakpoint"))
 
 
 def move_breakpoint(bench: Bench, key: str, before: float, position: float) -> Edited:
     """Move a fixed breakpoint from one distance [m] to another; one that was free gets fixed."""
-    return _with_breakpoint(bench, key, before, position, Sentence("Move breakpoint"))
-
-
-def _with_breakpoint(
-    bench: Bench, key: str, before: float, position: float, text: Sentence
-) -> Edited:
     measurement = find_measurement(bench, key)
     position = _inside(measurement, position)
     others = _apart_from(before, _apart_from(position, measurement.breakpoints))
-    return _changed(bench, key, text, breakpoints=tuple(sorted((*others, position))))
+    places = tuple(sorted((*others, position)))
+    return _changed(bench, key, Sentence("Move breakpoint"), breakpoints=places)
 
 
 def _apart_from(place: float, places: Iterable[float]) -> tuple[float, ...]:
@@ -355,24 +327,25 @@ def _changed(bench: Bench, key: str, text: Sentence, **changes: Any) -> Edited:
     return Edited(replace(bench, measurements=measurements), text)
 
 
-def _length(length: float) -> float:
-    return within(length, LENGTH, Sentence("The measured length"))
-
-
-def _mass(mass: float) -> float:
-    return within(mass, WEIGHT, Sentence("The weight"))
-
-
-def _distance(distance: float) -> float:
-    return within(distance, DISTANCE, Sentence("The distance from the fly end"))
+_length = partial(checked, Measurement, "length")
+_mass = partial(checked, WeighedSection, "mass")
+_distance = partial(checked, Station, "distance")
 
 
 def _readings(readings: Sequence[float]) -> tuple[float, ...]:
     if not readings:
         raise Refused(Sentence("A station needs at least one diameter; delete the row to drop it."))
-    for reading in readings:
-        within(reading, DIAMETER, Sentence("A diameter"))
-    return tuple(readings)
+    return tuple(checked(Station, "readings", reading) for reading in readings)
+
+
+def _without(
+    things: tuple[Thing, ...], rows: set[int], none: Sentence, check: Callable[[int], object]
+) -> tuple[Thing, ...]:
+    if not rows:
+        raise Refused(none)
+    for row in rows:
+        check(row)
+    return tuple(each for i, each in enumerate(things) if i not in rows)
 
 
 def _station(measurement: Measurement, row: int) -> Station:
@@ -410,7 +383,7 @@ def _with_readings(
 
 
 def _section(
-    was: WeighedSection | None, measurement: Measurement, front: float, rear: float, mass: float
+    measurement: Measurement, front: float, rear: float, mass: float, **kept: Any
 ) -> WeighedSection:
     front, rear = _distance(front), _distance(rear)
     if rear - front <= SAME_PLACE:
@@ -419,9 +392,7 @@ def _section(
         )
     if rear > measurement.length + measurement.instruments.tape:
         raise Refused(Sentence("A weighed section must end within the measured length."))
-    if was is None:
-        return WeighedSection(front, rear, _mass(mass))
-    return replace(was, front=front, rear=rear, mass=_mass(mass))
+    return WeighedSection(front, rear, _mass(mass), **kept)
 
 
 def _inside(measurement: Measurement, position: float) -> float:

@@ -156,16 +156,6 @@ def reverse(bench: Bench, line: str) -> Edited:
 # -- splitting and merging --------------------------------------------------------------------
 
 
-def split(bench: Bench, line: str, position: float) -> Edited:
-    """Split the segment at a distance from the fly end [m] in two; nothing else changes."""
-    whole = find_line(bench, line)
-    if not 0.0 < position < whole.length:
-        raise Refused(Sentence("{line} can be split only between its ends.", line=whole.name))
-    starts = whole.starts
-    row = next(i for i in range(len(whole.segments)) if position <= starts[i + 1])
-    return split_segment(bench, line, row, position - starts[row])
-
-
 def split_segment(bench: Bench, line: str, index: int, distance: float) -> Edited:
     """Split a segment in two at a distance from its own front [m]; nothing else changes."""
     whole = find_line(bench, line)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from taperlab.edits import rows
-from taperlab.edits.changing import SAME, find, find_line, find_segment, sound, within
+from taperlab.edits.changing import SAME, find, find_line, find_segment, within, without_blanks
 from taperlab.edits.edited import Edited, Refused
 from taperlab.model.bench import Bench, fresh_key
 from taperlab.model.stock import Stock
@@ -13,25 +13,15 @@ from taperlab.units.kinds import LENGTH
 from taperlab.units.sentence import Length, Sentence
 
 
-def add_stock(bench: Bench, stock: Stock) -> Edited:
-    """Put a material on the shelf; it gets another key if its own is taken."""
-    sound(stock)
-    taken = {each.key for each in bench.stock}
-    if stock.key in taken or not stock.key:
-        stock = replace(stock, key=fresh_key(taken, "stock"))
-    return Edited(replace(bench, stock=(*bench.stock, stock)), Sentence("Add stock"))
-
-
 def keep_as_stock(bench: Bench, line: str, index: int, name: str) -> Edited:
     """Put a material like a segment of a line on the shelf, as long as that segment is."""
     segment = find_segment(find_line(bench, line), index)
-    name = " ".join(name.split())
-    if not name:
-        raise Refused(Sentence("A material needs a name."))
+    name = without_blanks(name, Sentence("A material needs a name."))
     if name in {each.name for each in bench.stock}:
         raise Refused(Sentence("There is a material named {name} on the shelf already.", name=name))
-    material = Stock.like(segment, name)
-    return replace(add_stock(bench, material), text=Sentence("Keep as stock"))
+    key = fresh_key({each.key for each in bench.stock}, "stock")
+    material = replace(Stock.like(segment, name), key=key)
+    return Edited(replace(bench, stock=(*bench.stock, material)), Sentence("Keep as stock"))
 
 
 def delete_stock(bench: Bench, stock: str) -> Edited:

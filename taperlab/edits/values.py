@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import replace
+from typing import Any
 
 from taperlab.edits.changing import (
     changed,
@@ -31,26 +32,17 @@ from taperlab.units.sentence import Sentence
 
 def set_part(bench: Bench, line: str, index: int, part: Part) -> Edited:
     """Say what a segment is for."""
-    whole = find_line(bench, line)
-    after = changed(find_segment(whole, index), index, part=part)
-    return with_segments(bench, whole, {index: after}, Sentence("Change part"), rows=(index,))
+    return _typed(bench, line, index, Sentence("Change part"), part=part)
 
 
 def set_note(bench: Bench, line: str, index: int, note: str) -> Edited:
     """Write a note beside a segment."""
-    whole = find_line(bench, line)
-    after = changed(find_segment(whole, index), index, note=note)
-    return with_segments(bench, whole, {index: after}, Sentence("Change note"), rows=(index,))
+    return _typed(bench, line, index, Sentence("Change note"), note=note)
 
 
 def set_length(bench: Bench, line: str, index: int, length: float) -> Edited:
     """Give a segment another length [m]; its diameters stay, its weight follows."""
-    whole = find_line(bench, line)
-    after = changed(find_segment(whole, index), index, length=length)
-    typed = {("length", index)}
-    return with_segments(
-        bench, whole, {index: after}, Sentence("Change length"), typed=typed, rows=(index,)
-    )
+    return _typed(bench, line, index, Sentence("Change length"), length=length)
 
 
 def set_front_diameter(
@@ -60,12 +52,8 @@ def set_front_diameter(
 
     ``joined``: the touching end of the neighbour moves with it if it was the same.
     """
-    whole = find_line(bench, line)
-    after = changed(find_segment(whole, index), index, front_diameter=diameter)
-    typed = {("front diameter", index)}
-    return _with_diameters(
-        bench, whole, index, after, Sentence("Change front diameter"), typed, joined=joined
-    )
+    text = Sentence("Change front diameter")
+    return _typed(bench, line, index, text, joined=joined, front_diameter=diameter)
 
 
 def set_rear_diameter(
@@ -75,12 +63,8 @@ def set_rear_diameter(
 
     ``joined``: the touching end of the neighbour moves with it if it was the same.
     """
-    whole = find_line(bench, line)
-    after = changed(find_segment(whole, index), index, rear_diameter=diameter)
-    typed = {("rear diameter", index)}
-    return _with_diameters(
-        bench, whole, index, after, Sentence("Change rear diameter"), typed, joined=joined
-    )
+    text = Sentence("Change rear diameter")
+    return _typed(bench, line, index, text, joined=joined, rear_diameter=diameter)
 
 
 def set_density(bench: Bench, line: str, index: int, density: float) -> Edited:
@@ -233,6 +217,15 @@ def set_joint(bench: Bench, line: str, index: int, joint: Joint) -> Edited:
     )
 
 
+def _typed(
+    bench: Bench, line: str, index: int, text: Sentence, *, joined: bool = False, **changes: Any
+) -> Edited:
+    whole = find_line(bench, line)
+    after = changed(find_segment(whole, index), index, **changes)
+    typed = [(name.replace("_", " "), index) for name in changes]
+    return _with_diameters(bench, whole, index, after, text, typed, joined=joined)
+
+
 def _set_linear_density(
     bench: Bench,
     line: str,
@@ -267,18 +260,16 @@ def _with_diameters(
     *,
     joined: bool,
 ) -> Edited:
-    before = whole.segments[index]
+    before, count = whole.segments[index], len(whole.segments)
     changes = {index: after}
-    if joined and index > 0:
-        ahead = whole.segments[index - 1]
-        if same(ahead.rear_diameter, before.front_diameter) and (
-            after.front_diameter != before.front_diameter
-        ):
-            changes[index - 1] = changed(ahead, index - 1, rear_diameter=after.front_diameter)
-    if joined and index + 1 < len(whole.segments):
-        behind = whole.segments[index + 1]
-        if same(behind.front_diameter, before.rear_diameter) and (
-            after.rear_diameter != before.rear_diameter
-        ):
-            changes[index + 1] = changed(behind, index + 1, front_diameter=after.rear_diameter)
+    for row, own, touching in (
+        (index - 1, "front_diameter", "rear_diameter"),
+        (index + 1, "rear_diameter", "front_diameter"),
+    ):
+        was, now = getattr(before, own), getattr(after, own)
+        if not (joined and 0 <= row < count and was != now):
+            continue
+        neighbour = whole.segments[row]
+        if same(getattr(neighbour, touching), was):
+            changes[row] = changed(neighbour, row, **{touching: now})
     return with_segments(bench, whole, changes, text, typed=typed, rows=(index,))

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from taperlab.edits.breakpoints import move_breakpoint
 from taperlab.edits.edited import Refused
-from taperlab.edits.segments import move_breakpoint
 from taperlab.model.bench import Bench
 from taperlab.model.line import line_of
 from taperlab.model.segment import Part, Segment

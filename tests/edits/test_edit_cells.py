@@ -6,12 +6,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from taperlab.edits import segments as edit
+from taperlab.edits import cells as edit
 from taperlab.edits.edited import Refused
-from taperlab.edits.segments import Column
 from taperlab.model.bench import Bench
 from taperlab.model.line import Joint, JointKind, Line, line_of
 from taperlab.model.segment import Core, Part, Segment
+from taperlab.units.columns import Column
 from tests.strategies import densities, diameters, lengths, lines_, parts
 
 BELLY = Segment(Part.BELLY, 5.0, 0.002, 0.002, 860.0)

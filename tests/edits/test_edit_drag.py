@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from taperlab.edits.breakpoints import move_breakpoint
 from taperlab.edits.drag import drag_breakpoint, drag_measured, on_tape, put_back
 from taperlab.edits.edited import Refused
-from taperlab.edits.segments import move_breakpoint
 from taperlab.model.bench import Bench
 from taperlab.model.exact_units import INCH
 from taperlab.model.line import line_of

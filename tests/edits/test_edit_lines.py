@@ -25,16 +25,15 @@ def keys(bench: Bench) -> list[str]:
 
 
 def test_a_new_line_is_in_hand():
-    edited = edit.add_line(BENCH, "  Alder\n intermediate ", Style.SCANDI, [BELLY, BELLY])
+    edited = edit.add_line(BENCH, "  Alder\n intermediate ")
     new = edited.bench.current_line
     assert new is not None
-    assert (new.key, new.name, new.style) == (edited.line, "Alder intermediate", Style.SCANDI)
-    assert new.segments == (BELLY, BELLY)
+    assert new == Line(edited.line, "Alder intermediate")
     assert edited.bench.lines[:3] == BENCH.lines
 
 
 def test_names_that_are_taken_are_numbered():
-    twice = edit.add_line(edit.add_line(Bench()).bench).bench
+    twice = edit.add_line(edit.add_line(Bench(), "New line").bench, "New line").bench
     assert [line.name for line in twice.lines] == ["New line", "New line 2"]
     copies = edit.duplicate_line(edit.duplicate_line(BENCH, "a").bench, "a").bench
     assert [line.name for line in copies.lines] == [
@@ -69,7 +68,7 @@ def test_deleting_a_line_leaves_its_neighbour_in_hand(key, in_hand, overlays):
 
 
 def test_the_last_line_can_be_deleted():
-    alone = edit.add_line(Bench()).bench
+    alone = edit.add_line(Bench(), "Alder").bench
     empty = edit.delete_line(alone, alone.lines[0].key).bench
     assert empty.lines == ()
     assert empty.current_line is None

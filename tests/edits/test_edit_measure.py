@@ -109,6 +109,23 @@ def test_breakpoints_are_held_in_order_moved_and_let_go() -> None:
             edits.fix_breakpoint(bench, key, outside)
 
 
+def test_a_measurement_is_described_all_at_once_or_not_at_all() -> None:
+    bench = started()
+    key = found(bench).key
+    edited = edits.describe_measurement(bench, key, " His  head ", "line-1", Loop(), LOOP, "worn")
+    after = found(edited.bench)
+    assert (after.name, after.line, after.note) == ("His head", "line-1", "worn")
+    assert (after.front_loop, after.rear_loop) == (Loop(), LOOP)
+    wrong = Loop(LoopKind.FOLDED, fold=4.0)
+    for name, line, loop, says in (
+        (" ", None, LOOP, "needs a name"),
+        ("His", "gone", LOOP, "no longer in the bench"),
+        ("His", None, wrong, "folded back into a loop would be"),
+    ):
+        with pytest.raises(Refused, match=says):
+            edits.describe_measurement(bench, key, name, line, Loop(), loop, "")
+
+
 def fitted(key: str, *, length: float = 9.0) -> Line:
     return line_of(key, "fit", (replace(BELLY, length=length),))
 
@@ -116,7 +133,7 @@ def fitted(key: str, *, length: float = 9.0) -> Line:
 def test_a_line_put_on_the_bench_is_renewed_and_keeps_what_it_was_given() -> None:
     bench = started()
     key = found(bench).key
-    bench = edits.rename_measurement(bench, key, "Drawn").bench
+    bench = edits.describe_measurement(bench, key, " Drawn ", None, Loop(), LOOP, "").bench
     bench = edits.put_on_bench(bench, key, fitted(key)).bench
     line = bench.line(key)
     assert line.name == "Drawn 2"

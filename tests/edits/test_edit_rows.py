@@ -6,7 +6,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from taperlab.edits import segments as edit
+from taperlab.edits import rows as edit
 from taperlab.edits.edited import Refused
 from taperlab.model.bench import Bench
 from taperlab.model.line import ONE_EXTRUSION, Joint, JointKind, Line, Loop, LoopKind, line_of
@@ -92,22 +92,9 @@ def test_split_then_merge_changes_nothing(bench, share, data):
     assert (joined.part, joined.core, joined.note) == (before.part, before.core, before.note)
 
 
-@given(rack(), st.floats(0.0, 1.0))
-def test_a_split_keeps_weight_length_and_shape(bench, share):
-    line = only(bench)
-    try:
-        cut = only(edit.split(bench, "a", share * line.length).bench)
-    except Refused:
-        assume(False)
-    assert len(cut.segments) == len(line.segments) + 1
-    assert cut.length == pytest.approx(line.length, rel=1e-12)
-    assert mass(cut) == pytest.approx(mass(line), rel=1e-9)
-    assert any(math.isclose(at, share * line.length, rel_tol=1e-9) for at in cut.starts)
-
-
 def test_a_split_interpolates_and_keeps_core_and_note():
     cored = Segment(Part.BELLY, 4.0, 0.001, 0.003, 900.0, Core(0.0005, 1100.0), "soft")
-    front, rear = only(edit.split(bench_of(TIP, cored), "a", 1.3).bench).segments[1:]
+    front, rear = only(edit.split_segment(bench_of(TIP, cored), "a", 1, 1.0).bench).segments[1:]
     assert front.length == pytest.approx(1.0)
     assert front.rear_diameter == rear.front_diameter == pytest.approx(0.0015)
     assert front.core == rear.core == cored.core
@@ -115,18 +102,18 @@ def test_a_split_interpolates_and_keeps_core_and_note():
 
 
 @pytest.mark.parametrize(
-    ("position", "says"),
+    ("distance", "says"),
     [
-        (0.0, "between its ends"),
-        (8.3, "between its ends"),
+        (-0.1, "between its ends"),
         (99.0, "between its ends"),
         (math.nan, "between its ends"),
-        (0.3, "a breakpoint there already"),
+        (0.0, "a breakpoint there already"),
+        (TAPER.length, "a breakpoint there already"),
     ],
 )
-def test_a_split_off_the_line_or_on_a_breakpoint_is_refused(position, says):
+def test_a_split_off_the_row_or_at_its_end_is_refused(distance, says):
     with pytest.raises(Refused, match=says):
-        edit.split(bench_of(TIP, TAPER, BELLY), "a", position)
+        edit.split_segment(bench_of(TIP, TAPER, BELLY), "a", 1, distance)
 
 
 @given(rack(least=2), st.data())

@@ -7,7 +7,7 @@ import math
 import pytest
 
 from taperlab.edits import bench as bench_edits
-from taperlab.edits import rods, stock, water
+from taperlab.edits import rods, stock
 from taperlab.edits.edited import Refused
 from taperlab.model.bench import Bench
 from taperlab.model.line import line_of
@@ -41,7 +41,9 @@ def test_rods_are_replaced_and_chosen():
 
 
 def test_stock_is_kept_by_key():
-    assert stock.add_stock(BENCH, TIP).bench.stock[1].key == "stock-2"
+    kept = stock.keep_as_stock(BENCH, "a", 0, "Belly stock").bench
+    assert [each.key for each in kept.stock] == ["t", "stock-2"]
+    assert stock.delete_stock(kept, "t").bench.stock == kept.stock[1:]
     assert stock.delete_stock(BENCH, "t").bench.stock == ()
 
 
@@ -81,20 +83,18 @@ def test_stock_cannot_be_thinner_than_its_core():
         Stock(Part.TIP, 9.0, 0.0004, 0.001, 900.0, Core(0.0005, 1400.0), key="w", name="Wrong")
 
 
-def test_water_keeps_what_is_not_given():
-    sea = water.set_water(BENCH, WaterKind.SEA).bench
-    assert sea.water == Water(WaterKind.SEA)
-    cold = water.set_water(sea, temperature=ZERO_CELSIUS - 1.0).bench
-    assert cold.water == Water(WaterKind.SEA, ZERO_CELSIUS - 1.0)
-    assert water.set_water(cold, WaterKind.SEA).bench is cold
+def test_water_is_what_was_typed():
+    sea = bench_edits.set_water(BENCH, WaterKind.SEA, ZERO_CELSIUS - 1.0, 0.03).bench
+    assert sea.water == Water(WaterKind.SEA, ZERO_CELSIUS - 1.0, 0.03)
+    assert bench_edits.set_water(sea, WaterKind.SEA, ZERO_CELSIUS - 1.0, 0.03).bench is sea
     with pytest.raises(
         Refused, match=r"^Fresh water must be from 32\.0 °F to 104\.0 °F, not 30\.2 °F\.$"
     ):
-        water.set_water(cold, WaterKind.FRESH)
+        bench_edits.set_water(sea, WaterKind.FRESH, ZERO_CELSIUS - 1.0, 0.03)
     with pytest.raises(Refused, match=r"would be 60\.0 g/kg; it must be from 0\.0 g/kg to 42"):
-        water.set_water(BENCH, salinity=0.06)
-    with pytest.raises(Refused, match="must be from"):
-        water.set_water(BENCH, temperature=math.nan)
+        bench_edits.set_water(BENCH, WaterKind.FRESH, 283.15, 0.06)
+    with pytest.raises(Refused, match="must be above zero"):
+        bench_edits.set_water(BENCH, WaterKind.SEA, math.nan, 0.03)
 
 
 def test_notes_are_written():

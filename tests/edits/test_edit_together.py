@@ -2,7 +2,8 @@ from __future__ import annotations
 
 import pytest
 
-from taperlab.edits import segments
+from taperlab.edits import rows as row_edits
+from taperlab.edits import values as value_edits
 from taperlab.edits.edited import Refused
 from taperlab.edits.together import together
 from taperlab.model.bench import Bench
@@ -12,18 +13,18 @@ BENCH = Bench((line_of("a", "Alder head", ()),))
 
 
 def test_edits_done_together_are_one_edit():
-    steps = [(segments.insert_default, ("a", 0)), (segments.set_length, ("a", 0, 2.0))]
+    steps = [(row_edits.insert_default, ("a", 0)), (value_edits.set_length, ("a", 0, 2.0))]
     edited = together(BENCH, "Insert row", steps, (0,))
     assert (edited.text, edited.line, edited.segments) == ("Insert row", "a", (0,))
     assert edited.bench.lines[0].segments[0].length == 2.0
 
 
 def test_one_edit_refused_is_all_refused():
-    steps = [(segments.insert_default, ("a", 0)), (segments.set_length, ("a", 0, -2.0))]
+    steps = [(row_edits.insert_default, ("a", 0)), (value_edits.set_length, ("a", 0, -2.0))]
     with pytest.raises(Refused, match="The length of row 1"):
         together(BENCH, "Insert row", steps, (0,))
 
 
 def test_edits_that_cancel_out_change_nothing():
-    steps = [(segments.insert_default, ("a", 0)), (segments.delete, ("a", [0]))]
+    steps = [(row_edits.insert_default, ("a", 0)), (row_edits.delete, ("a", [0]))]
     assert together(BENCH, "Nothing", steps, ()).bench is BENCH

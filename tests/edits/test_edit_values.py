@@ -6,7 +6,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from taperlab.edits import segments as edit
+from taperlab.edits import values as edit
 from taperlab.edits.edited import Moved, Refused, Solve
 from taperlab.model.bench import Bench
 from taperlab.model.line import Joint, JointKind, Line, line_of

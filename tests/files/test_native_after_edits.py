@@ -4,11 +4,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from taperlab.edits import cells as cell_edits
 from taperlab.edits import lines, rods
-from taperlab.edits import segments as edits
-from taperlab.edits import stock as shelf
+from taperlab.edits import rows as row_edits
+from taperlab.edits import values as value_edits
 from taperlab.edits.edited import Edited, Refused
-from taperlab.edits.segments import Column
 from taperlab.files import native
 from taperlab.files.cells import to_text
 from taperlab.files.delimited import line_rows, parse_table
@@ -16,7 +16,7 @@ from taperlab.model.bench import Bench
 from taperlab.model.line import Joint, JointKind, Loop, LoopKind, Style, line_of
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Core, Part, Segment
-from taperlab.model.stock import Stock
+from taperlab.units.columns import Column
 from taperlab.units.kinds import DENSITY, DIAMETER, LENGTH, System
 from tests.strategies import EDITS, benches, done_to
 
@@ -70,20 +70,20 @@ def done(edited: Edited) -> Segment:
 
 
 def test_a_row_of_one_millimetre_is_written_and_read():
-    assert done(edits.set_length(bench_of(BELLY), "a", 0, 0.001)).length == 0.001
-    assert done(edits.split(bench_of(BELLY), "a", 0.001)).length == 0.001
+    assert done(value_edits.set_length(bench_of(BELLY), "a", 0, 0.001)).length == 0.001
+    assert done(row_edits.split_segment(bench_of(BELLY), "a", 0, 0.001)).length == 0.001
 
 
 def test_a_coating_of_bare_foam_is_written_and_read():
-    assert done(edits.set_core(bench_of(CORED), "a", 0, 0.0008, 1150.0, 60.0)).density == 60.0
-    bare = edits.set_density(bench_of(BELLY), "a", 0, 60.0)
+    assert done(value_edits.set_core(bench_of(CORED), "a", 0, 0.0008, 1150.0, 60.0)).density == 60.0
+    bare = value_edits.set_density(bench_of(BELLY), "a", 0, 60.0)
     assert done(bare).density == 60.0
 
 
 NUMBERS = {
-    "length": (LENGTH, edits.set_length),
-    "diameter": (DIAMETER, edits.set_front_diameter),
-    "density": (DENSITY, edits.set_density),
+    "length": (LENGTH, value_edits.set_length),
+    "diameter": (DIAMETER, value_edits.set_front_diameter),
+    "density": (DENSITY, value_edits.set_density),
 }
 
 
@@ -99,13 +99,13 @@ def test_edits_take_what_lies_within_the_limits_and_nothing_beyond(name: str) ->
 
 def test_the_longest_row_is_a_thousand_yards():
     yard = 0.9144
-    assert done(edits.set_length(bench_of(BELLY), "a", 0, 1000 * yard)).length == 1000 * yard
+    assert done(value_edits.set_length(bench_of(BELLY), "a", 0, 1000 * yard)).length == 1000 * yard
     with pytest.raises(Refused, match=r"from 0\.0004 in to 3000 ft"):
-        edits.set_length(bench_of(BELLY), "a", 0, 1001 * yard)
+        value_edits.set_length(bench_of(BELLY), "a", 0, 1001 * yard)
     with pytest.raises(Refused, match=r"from 0\.0004 in to 3000 ft"):
-        edits.paste_cells(bench_of(BELLY), "a", 0, {(0, Column.LENGTH): 1001 * yard})
+        cell_edits.paste_cells(bench_of(BELLY), "a", 0, {(0, Column.LENGTH): 1001 * yard})
     with pytest.raises(Refused, match=r"from 0\.0004 in to 3000 ft"):
-        edits.merge(bench_of(*[_long(600 * yard)] * 2), "a", [0, 1])
+        row_edits.merge(bench_of(*[_long(600 * yard)] * 2), "a", [0, 1])
 
 
 def _long(length: float) -> Segment:
@@ -119,15 +119,13 @@ WRONG_CORE = Segment(Part.BELLY, 5.0, 0.002, 0.002, 860.0, Core(0.0008, 49.0))
 @pytest.mark.parametrize(
     ("edit", "arguments"),
     [
-        (edits.set_joint, ("a", 0, Joint(JointKind.LAPPED_WELD, overlap=4.0))),
-        (edits.set_joint, ("a", 0, Joint(JointKind.BUTT_WELD, mass=0.01))),
-        (edits.insert, ("a", 0, WRONG_CORE)),
-        (lines.add_line, ("Willow", Style.OTHER, [WRONG_CORE])),
+        (value_edits.set_joint, ("a", 0, Joint(JointKind.LAPPED_WELD, overlap=4.0))),
+        (value_edits.set_joint, ("a", 0, Joint(JointKind.BUTT_WELD, mass=0.01))),
+        (row_edits.insert, ("a", 0, WRONG_CORE)),
         (lines.describe_line, ("a", "Alder", Style.OTHER, Loop(), WRONG_LOOP, "")),
         (lines.add_lines_from, (bench_of(WRONG_CORE),)),
         (rods.set_rods, ((Rod("r", "Long", 9.0),), None)),
         (rods.set_rods, ((Rod("r", "Rod", 4.0, windows=(Window(Style.OTHER, 0.03, 1),)),), None)),
-        (shelf.add_stock, (Stock(Part.TIP, 2000.0, 0.001, 0.001, 900.0, key="s", name="Spool"),)),
     ],
 )
 def test_what_no_file_may_hold_no_edit_puts_there(edit, arguments):

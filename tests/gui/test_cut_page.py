@@ -11,7 +11,7 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QLabel, QWidget
 
-from taperlab.edits import segments as segment_edits
+from taperlab.edits import rows as row_edits
 from taperlab.edits.cut_back import record_cut
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.cut_back.page import CutBackPage
@@ -240,7 +240,7 @@ def test_nothing_is_worked_out_for_a_page_that_nobody_sees(half_done: Window) ->
     page = page_of(half_done)
     half_done.host.show_page("shape")
     shown = page.case.study
-    half_done.document.apply(segment_edits.delete, "line-1", [0])
+    half_done.document.apply(row_edits.delete, "line-1", [0])
     settle()
     assert not half_done.jobs.is_busy("cut back")
     assert page.case.study is shown
@@ -499,12 +499,12 @@ def test_a_log_that_cannot_be_true_is_said_so_and_can_be_put_right(half_done: Wi
 
 def test_a_head_shorter_than_its_log_is_said_so(half_done: Window) -> None:
     page = page_of(half_done)
-    half_done.document.apply(segment_edits.delete, "line-1", [1, 2, 3])
+    half_done.document.apply(row_edits.delete, "line-1", [1, 2, 3])
     settled(page)
     assert page.plan.no_plan.isVisible()
     assert page.plan.no_plan.text()
     retype(page.plan.length, "1 ft", ENTER)
-    half_done.document.apply(segment_edits.delete, "line-1", [0, 1])
+    half_done.document.apply(row_edits.delete, "line-1", [0, 1])
     settled(page)
     assert page.invitation.title.text() == "Nothing to cut back here"
 

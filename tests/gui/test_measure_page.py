@@ -22,7 +22,7 @@ from PySide6.QtWidgets import (
 from pytestqt.qtbot import QtBot
 
 from taperlab.edits.measure import add_station
-from taperlab.edits.segments import set_rear_diameter
+from taperlab.edits.values import set_rear_diameter
 from taperlab.files.native import read_bench
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.measure.begin import BeginDialog

@@ -12,7 +12,7 @@ from PySide6.QtCore import SIGNAL, QObject, QTimer
 from PySide6.QtWidgets import QApplication
 from shiboken6 import isValid
 
-from taperlab.edits.segments import set_length
+from taperlab.edits.values import set_length
 from taperlab.files.preferences import Preferences, Theme
 from taperlab.files.presence import Presence
 from taperlab.gui.frame.start import make_window

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
-from taperlab.edits.segments import set_length
+from taperlab.edits.values import set_length
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages import catalogue
 from taperlab.gui.pages.shape.columns import Col

@@ -18,7 +18,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from taperlab.edits.segments import set_front_diameter
+from taperlab.edits.values import set_front_diameter
 from taperlab.files.problem import FileProblem
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.theme import DARK, LIGHT, Choice, Theme

@@ -129,7 +129,7 @@ def test_the_card_tells_what_the_line_in_hand_has_more_of(racked: Window) -> Non
 
 
 def test_an_edit_of_either_line_moves_the_card(racked: Window) -> None:
-    from taperlab.edits.segments import set_length
+    from taperlab.edits.values import set_length
 
     click(racked.rack.view.viewport(), swatch_of(racked, "Pool"))
     racked.document.apply(set_length, "a", 1, 15 * FOOT)

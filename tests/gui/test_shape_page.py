@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 from PySide6.QtWidgets import QDialog, QToolButton, QWidget
 
-from taperlab.edits import segments as edits
-from taperlab.edits import water as water_edits
+from taperlab.edits import bench as bench_edits
+from taperlab.edits import rows as row_edits
+from taperlab.edits import values as value_edits
 from taperlab.edits.lines import rename_line
 from taperlab.gui.dialogs.line import LineDialog
 from taperlab.gui.dialogs.rods import RodsDialog
@@ -44,8 +45,8 @@ def test_edits_cost_nothing_while_another_page_is_shown(window: Window) -> None:
     window.host.show_page("measure")
     settle()
     line = document.line
-    document.apply(edits.set_length, line.key, 1, 3.0)
-    document.apply(edits.set_weight, line.key, 2, 0.012)
+    document.apply(value_edits.set_length, line.key, 1, 3.0)
+    document.apply(value_edits.set_weight, line.key, 2, 0.012)
     document.apply(rename_line, line.key, "Alder pool")
     settle()
     assert shown(page)[:4] == before[:4]
@@ -65,8 +66,8 @@ def test_what_was_missed_is_one_change(window: Window) -> None:
     window.host.show_page("measure")
     line = document.line
     for length in (3.0, 3.1, 3.2):
-        document.apply(edits.set_length, line.key, 1, length)
-    document.apply(edits.insert_default, line.key, 0)
+        document.apply(value_edits.set_length, line.key, 1, length)
+    document.apply(row_edits.insert_default, line.key, 0)
     window.host.show_page("shape")
     settle()
     assert len(updated) == 1
@@ -86,7 +87,7 @@ def test_another_bench_that_came_meanwhile_is_shown(window: Window) -> None:
 def test_the_water_and_the_rod_are_followed(window: Window) -> None:
     page, document = shape(window), window.document
     assert any(text.startswith("Fresh, ") for text in words_on(page.water))
-    document.apply(water_edits.set_water, WaterKind.SEA, 283.15, 0.035)
+    document.apply(bench_edits.set_water, WaterKind.SEA, 283.15, 0.035)
     settle()
     assert any(text.startswith("Sea, ") for text in words_on(page.water))
 

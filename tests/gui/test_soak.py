@@ -22,9 +22,11 @@ from PySide6.QtCore import QCoreApplication, QEvent
 from PySide6.QtWidgets import QApplication
 from shiboken6 import isValid
 
-from taperlab.edits import segments as edits
+from taperlab.edits import breakpoints as breakpoint_edits
+from taperlab.edits import rows as row_edits
+from taperlab.edits import values as value_edits
+from taperlab.edits.bench import set_water
 from taperlab.edits.edited import Solve
-from taperlab.edits.water import set_water
 from taperlab.gui.frame.window import Window
 from taperlab.model.water import WaterKind
 
@@ -52,17 +54,17 @@ def one_edit(window: Window, key: str, number: int) -> None:
     document, swing = window.document, number % 11
     match number % 8:
         case 0:
-            document.apply(edits.set_length, key, 1, 3.0 + 0.01 * swing)
+            document.apply(value_edits.set_length, key, 1, 3.0 + 0.01 * swing)
         case 1:
-            document.apply(edits.set_rear_diameter, key, 0, 0.0011 + 0.00001 * swing)
+            document.apply(value_edits.set_rear_diameter, key, 0, 0.0011 + 0.00001 * swing)
         case 2:
-            document.apply(edits.set_weight, key, 1, 0.010 + 0.0001 * swing, Solve.DENSITY)
+            document.apply(value_edits.set_weight, key, 1, 0.010 + 0.0001 * swing, Solve.DENSITY)
         case 3:
-            document.apply(edits.move_breakpoint, key, 1, None, diameter_ahead=0.0012)
+            document.apply(breakpoint_edits.move_breakpoint, key, 1, None, diameter_ahead=0.0012)
         case 4:
             document.apply(set_water, WaterKind.FRESH, 278.15 + swing, 0.035)
         case 5:
-            document.apply(edits.split, key, 4.0)
+            document.apply(row_edits.split_segment, key, 1, 1.0)
         case 6:
             document.undo_stack.undo()
         case 7:

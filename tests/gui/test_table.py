@@ -14,9 +14,10 @@ from PySide6.QtTest import QAbstractItemModelTester, QTest
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QLineEdit, QMenu, QWidget
 from pytestqt.qtbot import QtBot
 
+from taperlab.edits import bench as bench_edits
 from taperlab.edits import lines as line_edits
-from taperlab.edits import segments as edits
-from taperlab.edits import water as water_edits
+from taperlab.edits import rows as row_edits
+from taperlab.edits import values as value_edits
 from taperlab.edits.edited import Moved, Solve
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.outcome_words import outcome_sentence
@@ -32,7 +33,7 @@ from taperlab.gui.table.editors import Bubble, CellEdit, PartMenu
 from taperlab.model.bench import Bench
 from taperlab.model.line import Joint, JointKind, Loop, LoopKind, line_of
 from taperlab.model.segment import Core, Part, Segment
-from taperlab.model.water import Water
+from taperlab.model.water import WaterKind
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence
 from tests.gui.hands import CTRL, ENTER, ESC, NOISE, SHIFT, TAB, keys, words_on
@@ -456,10 +457,10 @@ def test_an_open_editor_survives_other_changes(table: Bench_) -> None:
     keys("12")
     resets: list[int] = []
     table.view.segments.modelReset.connect(lambda: resets.append(1))
-    table.document.apply(edits.set_weight, "line-1", 2, 0.02)
-    table.document.apply(edits.set_length, "line-1", 2, 3.0)
-    table.document.apply(edits.insert_default, "line-1", 0)
-    table.document.apply(water_edits.set_water, Water(temperature=290.0))
+    table.document.apply(value_edits.set_weight, "line-1", 2, 0.02)
+    table.document.apply(value_edits.set_length, "line-1", 2, 3.0)
+    table.document.apply(row_edits.insert_default, "line-1", 0)
+    table.document.apply(bench_edits.set_water, WaterKind.FRESH, 290.0, 0.035)
     assert table.editor().text() == "12"
     keys(" ft", ENTER)
     assert table.segments[3].length == pytest.approx(12 * FT)
@@ -471,10 +472,10 @@ def test_only_cells_that_look_different_are_told(table: Bench_) -> None:
     table.view.segments.dataChanged.connect(
         lambda one, other, roles: told.append((one.row(), one.column(), other.column()))
     )
-    table.document.apply(edits.set_note, "line-1", 1, "hello")
+    table.document.apply(value_edits.set_note, "line-1", 1, "hello")
     assert told == [(1, Col.NOTE, Col.NOTE)]
     told.clear()
-    table.document.apply(edits.set_length, "line-1", 2, 4.0)
+    table.document.apply(value_edits.set_length, "line-1", 2, 4.0)
     assert {row for row, _, _ in told} == {2}
     assert (2, Col.LENGTH, Col.LENGTH) in told
     assert not any(first <= Col.DENSITY <= last for _, first, last in told)
@@ -670,7 +671,7 @@ def test_the_joint_dialog_keeps_the_loops_of_a_joint_that_stays_loop_to_loop(
 ) -> None:
     loop = Loop(LoopKind.FOLDED, 2.5 * IN, 0.4 * GRAIN)
     looped = Joint(JointKind.LOOP_TO_LOOP, loop_ahead=loop, loop_behind=loop)
-    table.document.apply(edits.set_joint, table.document.line.key, 1, looped)
+    table.document.apply(value_edits.set_joint, table.document.line.key, 1, looped)
     table.at(1, Col.PART)
     dialog = table.view.edit_joint()
     QTest.keyClicks(dialog.mass, "0.5")
@@ -705,7 +706,7 @@ def select(table: Bench_, top: int, left: int, bottom: int, right: int) -> None:
 
 
 def test_fill_down(table: Bench_) -> None:
-    table.document.apply(edits.set_density, "line-1", 0, 900.0)
+    table.document.apply(value_edits.set_density, "line-1", 0, 900.0)
     select(table, 0, Col.DENSITY, 3, Col.DENSITY)
     table.view.fill_down()
     assert [one.density for one in table.segments] == pytest.approx([900.0] * 4)
@@ -860,7 +861,7 @@ def test_screen_readers_hear_full_words(table: Bench_) -> None:
     def heard(row: int, column: int) -> str:
         return str(model.index(row, column).data(Qt.ItemDataRole.AccessibleTextRole))
 
-    table.document.apply(edits.set_length, "line-1", 1, 10.5 * FT)
+    table.document.apply(value_edits.set_length, "line-1", 1, 10.5 * FT)
     assert heard(1, Col.LENGTH) == "Length 10 feet 6 inches"
     assert heard(0, Col.LENGTH) == "Length 6 inches"
     assert heard(2, Col.LENGTH) == "Length 15 feet"

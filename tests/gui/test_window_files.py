@@ -12,7 +12,7 @@ from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QApplication, QDialog, QFileDialog, QMessageBox
 
 from taperlab.edits import lines as line_edits
-from taperlab.edits.segments import set_length
+from taperlab.edits.values import set_length
 from taperlab.files.native import read_bench, write_bench
 from taperlab.files.preferences import load_preferences
 from taperlab.gui.dialogs.table_import import TableImportDialog

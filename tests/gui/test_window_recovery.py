@@ -14,7 +14,7 @@ import pytest
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QMessageBox
 
-from taperlab.edits.segments import set_length
+from taperlab.edits.values import set_length
 from taperlab.files.native import read_bench, write_bench
 from taperlab.files.presence import Presence
 from taperlab.gui.frame.errors import LastResort, log
@@ -32,7 +32,7 @@ EDIT_AND_WAIT = """
 import sys
 from pathlib import Path
 from PySide6.QtCore import QTimer
-from taperlab.edits.segments import set_length
+from taperlab.edits.values import set_length
 from taperlab.gui.frame import start as starting
 make = starting.make_window
 def make_and_edit(*arguments):

@@ -18,7 +18,8 @@ from pytest_benchmark.fixture import BenchmarkFixture
 
 from taperlab.edits import cut_back as cutting
 from taperlab.edits import measure as measuring
-from taperlab.edits.segments import move_breakpoint, set_rear_diameter, set_weight
+from taperlab.edits.breakpoints import move_breakpoint
+from taperlab.edits.values import set_rear_diameter, set_weight
 from taperlab.files.preferences import Preferences, Theme
 from taperlab.gui.frame.start import make_application, make_window
 from taperlab.gui.frame.window import Window

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QComboBox
 
-from taperlab.edits import water as water_edits
+from taperlab.edits import bench as bench_edits
 from taperlab.gui.dialogs.form import FormDialog
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.quantity_edit import QuantityEdit
@@ -48,7 +48,7 @@ class WaterDialog(FormDialog):
         temperature, salinity = self.temperature.require(), self.salinity.require()
         if temperature is None or salinity is None:
             return
-        self.finish_with(water_edits.set_water, self._kind(), temperature, salinity)
+        self.finish_with(bench_edits.set_water, self._kind(), temperature, salinity)
 
     def _kind(self) -> WaterKind:
         return KINDS[self.kind.currentIndex()]

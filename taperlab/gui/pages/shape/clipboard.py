@@ -6,9 +6,9 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from taperlab.edits import segments as edits
+from taperlab.edits import cells as cell_edits
+from taperlab.edits import values as value_edits
 from taperlab.edits.edited import Edited, Refused, Solve
-from taperlab.edits.segments import Column
 from taperlab.edits.together import Step, together
 from taperlab.files.cells import Row, find_separator, parse_clipboard
 from taperlab.files.problem import TableProblem
@@ -16,7 +16,7 @@ from taperlab.files.table import Heading, Layout, TableRow, heading_text, lay_ou
 from taperlab.gui.pages.shape.columns import COLUMNS
 from taperlab.model.bench import Bench
 from taperlab.model.segment import Segment
-from taperlab.units.columns import DESCRIBED, column_headed
+from taperlab.units.columns import DESCRIBED, Column, column_headed
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence, Told, counted
 from taperlab.units.show import shown_unit
@@ -85,7 +85,7 @@ def paste_block(
     rate, follow from it, so the first of them counts, and only in a row that tells no weight.
     """
     there = bench.line(line).segments
-    cells: dict[tuple[int, Column], edits.Value] = {}
+    cells: dict[tuple[int, Column], cell_edits.Value] = {}
     worked: list[Step] = []
     for down, read in enumerate(rows):
         at = row + down
@@ -96,7 +96,7 @@ def paste_block(
         cells.update({(down, column): value for column, value in values.items()})
         if not read.weights:
             worked += _worked_back(line, at, read, solve)
-    steps: list[Step] = [(edits.paste_cells, (line, row, cells))] if cells else []
+    steps: list[Step] = [(cell_edits.paste_cells, (line, row, cells))] if cells else []
     text = counted("Paste a row", "Paste {count} rows", len(rows))
     return together(bench, text, [*steps, *worked], tuple(range(row, row + len(rows))))
 
@@ -169,15 +169,17 @@ def _decimal(rows: Iterable[Row]) -> Mark | None:
     return "," if has_comma and not any(_POINT.search(cell) for cell in cells) else None
 
 
-def _cells_of(read: TableRow, there: Segment | None) -> dict[Column, edits.Value]:
+def _cells_of(read: TableRow, there: Segment | None) -> dict[Column, cell_edits.Value]:
     """What goes into the cells of a row; ``there`` is the segment in it, if any.
 
     A new row of a table that tells all a line needs must do so itself. Raises TableProblem.
     """
     if there is None and read.layout.is_whole:
         read.check_whole()
-    values: dict[Column, edits.Value] = {
-        column: number.value for column, number in read.numbers.items() if column in edits.CELLS
+    values: dict[Column, cell_edits.Value] = {
+        column: number.value
+        for column, number in read.numbers.items()
+        if column in cell_edits.CELLS
     }
     if read.part is not None:
         values[Column.PART] = read.part
@@ -203,9 +205,9 @@ def _cells_of(read: TableRow, there: Segment | None) -> dict[Column, edits.Value
 
 def _worked_back(line: str, row: int, read: TableRow, solve: Solve) -> list[Step]:
     for column, edit, more in (
-        (Column.FRONT_WEIGHT_PER_LENGTH, edits.set_front_linear_density, (solve,)),
-        (Column.REAR_WEIGHT_PER_LENGTH, edits.set_rear_linear_density, (solve,)),
-        (Column.SINK_RATE, edits.set_sink_rate, ()),
+        (Column.FRONT_WEIGHT_PER_LENGTH, value_edits.set_front_linear_density, (solve,)),
+        (Column.REAR_WEIGHT_PER_LENGTH, value_edits.set_rear_linear_density, (solve,)),
+        (Column.SINK_RATE, value_edits.set_sink_rate, ()),
     ):
         if column in read.numbers:
             return [(edit, (line, row, read.numbers[column].value, *more))]

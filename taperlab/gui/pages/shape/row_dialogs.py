@@ -8,7 +8,8 @@ from typing import Any
 
 from PySide6.QtWidgets import QComboBox, QFormLayout, QPushButton
 
-from taperlab.edits import segments as edits
+from taperlab.edits import rows as row_edits
+from taperlab.edits import values as value_edits
 from taperlab.edits.edited import Refused
 from taperlab.gui.dialogs.form import Do, FormDialog
 from taperlab.gui.kit.host import Workplace
@@ -124,7 +125,7 @@ class SplitDialog(RowDialog):
     def try_accept(self) -> None:
         """Split there."""
         if self.is_filled_in():
-            self.finish_with(edits.split_segment, self._row, self.distance.value())
+            self.finish_with(row_edits.split_segment, self._row, self.distance.value())
 
     def _check(self, distance: float) -> Sentence | None:
         if distance < self._length:
@@ -148,7 +149,7 @@ class MergeDialog(RowDialog):
 
     def try_accept(self) -> None:
         """Merge at their weight."""
-        self.finish_with(edits.merge, self._rows, keep_weight=True)
+        self.finish_with(row_edits.merge, self._rows, keep_weight=True)
 
 
 class CoreDialog(RowDialog):
@@ -200,7 +201,7 @@ class CoreDialog(RowDialog):
             return
         bench = self.place.document.bench
         try:
-            edited = edits.set_core(bench, self._key, self._row, diameter, density, coating)
+            edited = value_edits.set_core(bench, self._key, self._row, diameter, density, coating)
         except Refused as problem:
             self.say_remark(problem.sentence)
             return
@@ -222,7 +223,7 @@ class CoreDialog(RowDialog):
         """Set the core."""
         if self.is_filled_in():
             values = (field.value() for field in (self.diameter, self.density, self.coating))
-            self.finish_with(edits.set_core, self._row, *values)
+            self.finish_with(value_edits.set_core, self._row, *values)
 
     def _check(self, diameter: float) -> Sentence | None:
         if diameter <= self._thinner:
@@ -233,7 +234,7 @@ class CoreDialog(RowDialog):
         )
 
     def _remove(self) -> None:
-        self.finish_with(edits.remove_core, self._row)
+        self.finish_with(value_edits.remove_core, self._row)
 
 
 class JointDialog(RowDialog):
@@ -297,4 +298,4 @@ class JointDialog(RowDialog):
             loop_ahead=self._joint.loop_ahead if kept else NO_LOOP,
             loop_behind=self._joint.loop_behind if kept else NO_LOOP,
         )
-        self.finish_with(edits.set_joint, self._row, joint)
+        self.finish_with(value_edits.set_joint, self._row, joint)

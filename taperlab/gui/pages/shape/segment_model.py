@@ -9,7 +9,8 @@ from typing import Any
 
 from PySide6.QtCore import QModelIndex, QObject, Qt, Signal
 
-from taperlab.edits import segments as edits
+from taperlab.edits import rows as row_edits
+from taperlab.edits import values as value_edits
 from taperlab.edits.edited import Edited
 from taperlab.edits.together import Step, together
 from taperlab.gui.kit.host import Workplace
@@ -54,16 +55,16 @@ NUMBERS: dict[int, Callable[[Segment, SegmentFigures], float]] = {
 """What each column of numbers shows [SI]."""
 
 _EDITS: dict[int, Callable[..., Edited]] = {
-    Col.PART: edits.set_part,
-    Col.LENGTH: edits.set_length,
-    Col.FRONT_DIAMETER: edits.set_front_diameter,
-    Col.REAR_DIAMETER: edits.set_rear_diameter,
-    Col.DENSITY: edits.set_density,
-    Col.WEIGHT: edits.set_weight,
-    Col.FRONT_WEIGHT_PER_LENGTH: edits.set_front_linear_density,
-    Col.REAR_WEIGHT_PER_LENGTH: edits.set_rear_linear_density,
-    Col.SINK_RATE: edits.set_sink_rate,
-    Col.NOTE: edits.set_note,
+    Col.PART: value_edits.set_part,
+    Col.LENGTH: value_edits.set_length,
+    Col.FRONT_DIAMETER: value_edits.set_front_diameter,
+    Col.REAR_DIAMETER: value_edits.set_rear_diameter,
+    Col.DENSITY: value_edits.set_density,
+    Col.WEIGHT: value_edits.set_weight,
+    Col.FRONT_WEIGHT_PER_LENGTH: value_edits.set_front_linear_density,
+    Col.REAR_WEIGHT_PER_LENGTH: value_edits.set_rear_linear_density,
+    Col.SINK_RATE: value_edits.set_sink_rate,
+    Col.NOTE: value_edits.set_note,
 }
 _SOLVED = (Col.WEIGHT, Col.FRONT_WEIGHT_PER_LENGTH, Col.REAR_WEIGHT_PER_LENGTH)
 """Columns where the person chooses which other number moves."""
@@ -234,7 +235,7 @@ class SegmentModel(TypedModel):
             return problem.sentence
         if not adds:
             return self._apply(edit, *arguments)
-        steps = [(edits.insert_default, (line.key, row)), (edit, arguments)]
+        steps = [(row_edits.insert_default, (line.key, row)), (edit, arguments)]
         return self._apply(together, Sentence("Insert segment"), steps, (row,))
 
     def _apply(self, edit: Callable[..., Edited], *arguments: Any) -> Sentence:

@@ -9,7 +9,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QMenu
 
-from taperlab.edits import segments as edits
+from taperlab.edits import cells as cell_edits
+from taperlab.edits import rows as row_edits
+from taperlab.edits import values as value_edits
 from taperlab.edits.cells import CELLS
 from taperlab.edits.edited import Refused
 from taperlab.edits.together import Step, together
@@ -51,36 +53,36 @@ class SegmentTable(SegmentView):
     def insert_above(self) -> None:
         """Put a sensible row in before the first selected one."""
         rows = self.selected_rows()
-        self.edit_rows(edits.insert_default, rows[0] if rows else self.segments.count)
+        self.edit_rows(row_edits.insert_default, rows[0] if rows else self.segments.count)
 
     def insert_below(self) -> None:
         """Put a sensible row in behind the last selected one."""
         rows = self.selected_rows()
-        self.edit_rows(edits.insert_default, rows[-1] + 1 if rows else self.segments.count)
+        self.edit_rows(row_edits.insert_default, rows[-1] + 1 if rows else self.segments.count)
 
     def delete_rows(self) -> None:
         """Take the selected rows out."""
-        self.edit_rows(edits.delete, self.selected_rows())
+        self.edit_rows(row_edits.delete, self.selected_rows())
 
     def duplicate_rows(self) -> None:
         """Copy the selected rows to behind the last of them."""
-        self.edit_rows(edits.duplicate, self.selected_rows())
+        self.edit_rows(row_edits.duplicate, self.selected_rows())
 
     def move_up(self) -> None:
         """Move the selected rows one toward the fly."""
         rows = self.selected_rows()
         if rows and rows[0] > 0:
-            self.edit_rows(edits.move, rows, rows[0] - 1)
+            self.edit_rows(row_edits.move, rows, rows[0] - 1)
 
     def move_down(self) -> None:
         """Move the selected rows one toward the rod."""
         rows = self.selected_rows()
         if rows and rows[-1] + 1 < self.segments.count:
-            self.edit_rows(edits.move, rows, rows[-1] + 2)
+            self.edit_rows(row_edits.move, rows, rows[-1] + 2)
 
     def reverse_line(self) -> None:
         """Turn the whole line end for end."""
-        self.edit_rows(edits.reverse)
+        self.edit_rows(row_edits.reverse)
 
     def fill_down(self) -> None:
         """Give every selected cell the value of the first one in its column."""
@@ -96,7 +98,7 @@ class SegmentTable(SegmentView):
         first = self.segments.row(rows[0])
         for column in columns:
             if COLUMNS[column].column in CELLS:
-                steps.append((edits.fill_down, (line.key, rows, COLUMNS[column].column)))
+                steps.append((cell_edits.fill_down, (line.key, rows, COLUMNS[column].column)))
             else:
                 value = NUMBERS[column](first.segment, first.figures)
                 steps += [self.segments.step(line.key, row, column, value) for row in rows[1:]]
@@ -107,7 +109,7 @@ class SegmentTable(SegmentView):
         line, rows = self.place.document.line, self.selected_rows()
         why = self._why_merging_asks(line, rows) if line else None
         if why is None:
-            self.edit_rows(edits.merge, rows)
+            self.edit_rows(row_edits.merge, rows)
             return None
         dialog = MergeDialog(rows, why, self.place, self.edit_rows)
         dialog.open()
@@ -117,10 +119,10 @@ class SegmentTable(SegmentView):
         """Why rows can't become one as they are, if they can at their weight."""
         bench = self.place.document.bench
         try:
-            edits.merge(bench, line.key, rows)
+            row_edits.merge(bench, line.key, rows)
         except Refused as problem:
             try:
-                edits.merge(bench, line.key, rows, keep_weight=True)
+                row_edits.merge(bench, line.key, rows, keep_weight=True)
             except Refused:
                 return None
             return problem.sentence
@@ -234,7 +236,7 @@ class SegmentTable(SegmentView):
         if self.selects_whole_rows():
             self.delete_rows()
         elif self._only_notes():
-            steps: list[Step] = [(edits.set_note, (line.key, row, "")) for row in rows]
+            steps: list[Step] = [(value_edits.set_note, (line.key, row, "")) for row in rows]
             self._together(Sentence("Clear note"), steps, rows)
         else:
             self._refuse(

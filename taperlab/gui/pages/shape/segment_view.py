@@ -9,7 +9,7 @@ from PySide6.QtCore import QItemSelection, QItemSelectionModel, QPoint, QSize, Q
 from PySide6.QtGui import QColor, QContextMenuEvent, QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHeaderView, QMenu, QWidget
 
-from taperlab.edits import segments as edits
+from taperlab.edits import rows as row_edits
 from taperlab.edits.edited import Edited
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.host import Workplace
@@ -108,7 +108,7 @@ class SegmentView(TypingTable):
 
     def add_row(self) -> None:
         """Add a row at the rod end and go to it."""
-        self.edit_rows(edits.insert_default, self.segments.count)
+        self.edit_rows(row_edits.insert_default, self.segments.count)
         self.go_to(self.segments.count - 1, 0)
 
     def take_key(self, event: QKeyEvent) -> bool:
