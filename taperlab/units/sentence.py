@@ -21,7 +21,7 @@ from pathlib import Path
 from taperlab.units import kinds
 from taperlab.units.kinds import Kind, System
 from taperlab.units.language import later, tr, trn
-from taperlab.units.show import show, show_eighths
+from taperlab.units.show import NO_BREAK, show, show_eighths
 from taperlab.units.words import word
 
 
@@ -114,6 +114,17 @@ class Apart:
         return render(self.alike if same else self.said, system)
 
 
+@dataclass(frozen=True, slots=True)
+class Unbroken:
+    """What stays on one line where a text is broken into lines."""
+
+    value: Value
+
+    def text(self, system: System) -> str:
+        """The value, with spaces that hold."""
+        return _said(self.value, system).replace(" ", NO_BREAK)
+
+
 def any_of(things: Iterable[Value]) -> Several:
     """Things of which one is meant: ``a, b or c``."""
     return Several(tuple(things), later("{others} or {last}"))
@@ -143,7 +154,7 @@ class Sentence:
         return bool(self.template)
 
 
-Value = Sentence | Quantity | OnTape | Number | Several | Apart | Enum | Path | str | int
+Value = Sentence | Quantity | OnTape | Number | Several | Apart | Unbroken | Enum | Path | str | int
 """What may stand in a sentence: never a bare float, whose unit nobody would know."""
 
 NOTHING = Sentence("")
@@ -192,7 +203,7 @@ def render(sentence: Sentence, system: System) -> str:
 def _said(value: Value, system: System) -> str:
     if isinstance(value, Sentence):
         return render(value, system)
-    if isinstance(value, Quantity | OnTape | Number | Several | Apart):
+    if isinstance(value, Quantity | OnTape | Number | Several | Apart | Unbroken):
         return value.text(system)
     if isinstance(value, Enum):
         return word(value)

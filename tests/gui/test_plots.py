@@ -89,7 +89,7 @@ Make = Callable[..., ProfilePlots]
 
 
 def awake_plots(document: Document, settings: Settings, theme: Theme) -> ProfilePlots:
-    watch = Watch(document)
+    watch = Watch(document, settings)
     watch.wake()
     plots = ProfilePlots(workplace(document, settings, theme), watch)
     watch.setParent(plots)

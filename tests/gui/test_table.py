@@ -107,7 +107,7 @@ def make_table(qtbot: QtBot) -> Iterator[Callable[..., Bench_]]:
         if segments is not None:
             bench = Bench(lines=(line_of("line-1", "Alder scandi", segments),))
         document, preferred, theme = Document(bench), Settings(system), Theme(Choice.LIGHT)
-        place, watch = workplace(document, preferred, theme), Watch(document)
+        place, watch = workplace(document, preferred, theme), Watch(document, preferred)
         watch.wake()
         view = SegmentTable(place, watch)
         watch.setParent(view)

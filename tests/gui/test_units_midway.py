@@ -6,9 +6,11 @@ from collections.abc import Callable
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel, QWidget
 
 from taperlab.files.preferences import load_preferences
 from taperlab.gui.frame.window import Window
+from taperlab.gui.pages.catalogue import PAGES, Entry
 from taperlab.gui.pages.shape.columns import Col
 from taperlab.units.kinds import System
 from tests.gui.hands import (
@@ -19,6 +21,7 @@ from tests.gui.hands import (
     cell,
     click,
     keys,
+    settle,
     shape,
     status,
     type_into,
@@ -76,6 +79,30 @@ def test_everything_on_the_page_follows(window: Window) -> None:
     # Looking at it in other units is no edit.
     assert window.document.bench is bench
     assert not window.document.is_dirty
+
+
+def texts(page: QWidget) -> list[str]:
+    """What the labels of a page hold, hidden or not."""
+    return [each.text() for each in page.findChildren(QLabel)]
+
+
+@pytest.mark.parametrize("entry", PAGES, ids=lambda entry: entry.key)
+def test_a_hidden_page_takes_other_units_when_it_is_shown(
+    make: Callable[..., Window], entry: Entry
+) -> None:
+    window = make(demo=False)
+    window.file_menu.open_sample(entry.sample)
+    window.host.show_page(entry.key)
+    settle()
+    window.jobs.settle()
+    settle()
+    page = window.pages.page(entry.key)
+    window.host.show_page("measure" if entry.key == "shape" else "shape")
+    before = texts(page)
+    click(window.status.units_button)
+    assert texts(page) == before
+    window.host.show_page(entry.key)
+    assert texts(page) != before
 
 
 def test_the_choice_is_remembered(window: Window, make: Callable[..., Window]) -> None:

@@ -12,7 +12,8 @@ from taperlab.shop.wording import with_level
 from taperlab.units.finding import Finding, Level
 from taperlab.units.words import capital
 
-_ROLES = {Level.NOTE: "soft", Level.CAUTION: "warn", Level.STOP: "bad"}
+LEVEL_ROLES = {Level.NOTE: "soft", Level.CAUTION: "warn", Level.STOP: "bad"}
+"""The style sheet's role for each level."""
 
 
 class FindingsList(Card):
@@ -36,6 +37,6 @@ class FindingsList(Card):
                 note = found[i].level is Level.NOTE
                 said = found[i].sentence if note else with_level(found[i])
                 shown.setText(capital(self._place.read(said)))
-                set_role(shown, _ROLES[found[i].level])
+                set_role(shown, LEVEL_ROLES[found[i].level])
         # Only now, so that the card is laid out as high as its texts are.
         self.setVisible(bool(found))

@@ -137,11 +137,14 @@ class QuantityEdit(QLineEdit):
 
     # -- inside -------------------------------------------------------------------------------
 
+    def written(self, value: float) -> str:
+        """A value [SI] as it is shown here."""
+        return show(value, self._kind, self._settings.system)
+
     def _show_value(self) -> None:
-        shown = "" if self._value is None else show(self._value, self._kind, self._settings.system)
-        self._shown = shown
-        if self.text() != shown:
-            self.setText(shown)
+        self._shown = "" if self._value is None else self.written(self._value)
+        if self.text() != self._shown:
+            self.setText(self._shown)
 
     def _fault(self, value: float | None) -> Sentence:
         if value is None or self._check is None:

@@ -45,7 +45,7 @@ class RodCard(Card):
         self.body.addWidget(caption(tr("Rod")))
         self.body.addLayout(row)
         watch.changed.connect(self.refresh)
-        place.settings.units_changed.connect(self.refresh)
+        watch.units_changed.connect(self.refresh)
         self.refresh()
 
     def refresh(self) -> None:

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
+    QBoxLayout,
     QFrame,
     QLabel,
+    QLayout,
     QScrollArea,
     QSizePolicy,
     QSplitter,
+    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -35,6 +40,62 @@ def set_role(widget: QWidget, role: str) -> None:
         widget.style().polish(widget)
 
 
+Item = QWidget | tuple[QWidget, int] | QLayout | int | None
+"""What is laid out: a widget, one with its share of the room, a layout, a gap [px], or with None
+the room that is left."""
+
+
+def fill(box: QBoxLayout, *items: Item) -> None:
+    """Put items into a layout, in order."""
+    for item in items:
+        if isinstance(item, QWidget):
+            box.addWidget(item)
+        elif isinstance(item, tuple):
+            box.addWidget(*item)
+        elif isinstance(item, QLayout):
+            box.addLayout(item)
+        elif item is None:
+            box.addStretch(1)
+        else:
+            box.addSpacing(item)
+
+
+def in_row(*items: Item, spacing: int = -1, of: QWidget | None = None) -> QBoxLayout:
+    """Items side by side, without a margin; ``of``: the widget that they are laid out in.
+
+    spacing: between them [px]; the style's own by default.
+    """
+    return _laid(QBoxLayout.Direction.LeftToRight, items, spacing, of)
+
+
+def in_column(*items: Item, spacing: int = 0, of: QWidget | None = None) -> QBoxLayout:
+    """Items one below the other, without a margin; otherwise as :func:`in_row`."""
+    return _laid(QBoxLayout.Direction.TopToBottom, items, spacing, of)
+
+
+def _laid(
+    direction: QBoxLayout.Direction, items: tuple[Item, ...], spacing: int, of: QWidget | None
+) -> QBoxLayout:
+    made = QBoxLayout(direction, of)
+    made.setContentsMargins(0, 0, 0, 0)
+    made.setSpacing(spacing)
+    fill(made, *items)
+    return made
+
+
+def tool_button(
+    text: str, name: str, tip: str, pressed: Callable[[], object] | None = None
+) -> QToolButton:
+    """A small button: its text, its name read aloud, its tooltip, and what pressing it does."""
+    made = QToolButton()
+    made.setText(text)
+    made.setAccessibleName(name)
+    made.setToolTip(tip)
+    if pressed is not None:
+        made.clicked.connect(pressed)
+    return made
+
+
 def label(
     text: str = "",
     *,
@@ -51,6 +112,23 @@ def label(
     if role:
         made.setProperty("role", role)
     return made
+
+
+class Remark(QLabel):
+    """Words that are there at times only: without any it takes no room."""
+
+    def __init__(self, role: str = "bad", *, points: float = 9.0) -> None:
+        super().__init__()
+        self.setFont(theme.font(points))
+        self.setWordWrap(True)
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setProperty("role", role)
+        self.hide()
+
+    def say(self, text: str) -> None:
+        """Show a text, or nothing."""
+        self.setText(text)
+        self.setVisible(bool(text))
 
 
 class Elided(QLabel):
@@ -94,6 +172,10 @@ class Card(QFrame):
         self.body.setContentsMargins(margin, margin - 4, margin, margin - 4)
         self.body.setSpacing(spacing)
 
+    def add(self, *items: Item) -> None:
+        """Put items into the card, one below the other."""
+        fill(self.body, *items)
+
 
 class Figure(QWidget):
     """One number: its name, its value large, a remark below."""
@@ -105,12 +187,7 @@ class Figure(QWidget):
         self._value = label(NONE, points=points, weight=QFont.Weight.Medium)
         self._remark = label("", points=8.0, role="soft", wrap=True)
         self._help = help_text
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(1)
-        for part in (self._caption, self._value, self._remark):
-            layout.addWidget(part)
-        layout.addStretch(1)
+        in_column(self._caption, self._value, self._remark, None, spacing=1, of=self)
         self.setToolTip(help_text)
 
     def show_value(self, value: str, remark: str = "", role: str = "") -> None:
@@ -157,12 +234,7 @@ def scrolling(content: QWidget) -> QScrollArea:
 def side_column(*cards: QWidget) -> QScrollArea:
     """Cards one below the other, for the right of a page."""
     column = QWidget()
-    layout = QVBoxLayout(column)
-    layout.setContentsMargins(0, 0, 0, 0)
-    layout.setSpacing(GAP)
-    for card in cards:
-        layout.addWidget(card)
-    layout.addStretch(1)
+    in_column(*cards, None, spacing=GAP, of=column)
     scroll = scrolling(column)
     scroll.setFixedWidth(SIDE_WIDTH)
     return scroll

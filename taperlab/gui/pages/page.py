@@ -25,7 +25,7 @@ class Page(QWidget):
         super().__init__()
         self.setObjectName("page")
         self.place = place
-        self.watch = Watch(place.document, self)
+        self.watch = Watch(place.document, place.settings, self)
 
     def commit(self) -> None:
         """Take over what is being typed, before a save or a page change."""

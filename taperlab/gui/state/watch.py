@@ -1,28 +1,33 @@
-"""A page's own ear to the document: while the page sleeps it hears nothing, then catches up."""
+"""A page's own ear to bench and units: while it sleeps it hears nothing, then catches up."""
 
 from __future__ import annotations
 
 from PySide6.QtCore import QObject, Signal
 
 from taperlab.gui.state.document import Change, Document, Reason
+from taperlab.gui.state.settings import Settings
 
 
 class Watch(QObject):
     """Passes on what changes while awake; on waking, all that changed meanwhile as one change.
 
     changed(Change): as the document's; the reason of what was missed is WAKE, or LOAD where
-    another bench was put in hand meanwhile.
+    another bench was put in hand meanwhile. units_changed(): other units are shown.
     """
 
     changed = Signal(object)
+    units_changed = Signal()
 
-    def __init__(self, document: Document, parent: QObject | None = None) -> None:
+    def __init__(
+        self, document: Document, settings: Settings, parent: QObject | None = None
+    ) -> None:
         super().__init__(parent)
-        self.document = document
-        self._seen = document.bench
+        self.document, self.settings = document, settings
+        self._seen, self._system = document.bench, settings.system
         self._awake = False
         self._reason = Reason.WAKE
         document.changed.connect(self._document_changed)
+        settings.units_changed.connect(self._units_changed)
 
     def wake(self) -> None:
         """Pass changes on from now, and what was missed at once."""
@@ -34,6 +39,7 @@ class Watch(QObject):
             missed = Change(self._seen, bench, self._reason)
             self._seen, self._reason = bench, Reason.WAKE
             self.changed.emit(missed)
+        self._units_changed()
 
     def sleep(self) -> None:
         """Pass nothing on until woken."""
@@ -47,3 +53,8 @@ class Watch(QObject):
             self.changed.emit(change)
         elif change.reason is Reason.LOAD:
             self._reason = Reason.LOAD
+
+    def _units_changed(self) -> None:
+        if self._awake and self._system is not self.settings.system:
+            self._system = self.settings.system
+            self.units_changed.emit()

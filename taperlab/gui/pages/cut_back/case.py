@@ -26,19 +26,21 @@ LANE = "cut back"
 class CutCase(QObject):
     """Follows the bench, asks for a study of the cut-back in hand, keeps the last answer.
 
-    What is shown stays until another answer comes. asked(): another line, cut-back, rod or water is
-    in hand; its answer is still to come. changed(): the answer is here. tried(): another cut is
-    tried out; the log and the stages are as before.
+    What is shown stays until another answer comes. asked(bool): another line, cut-back, rod or
+    water is in hand, its answer still to come; told whether the cut-back is another one. changed():
+    the answer is here. tried(): another cut is tried out; the log and the stages are as before.
     """
 
-    asked = Signal()
+    asked = Signal(bool)
     changed = Signal()
     tried = Signal()
 
     def __init__(self, place: Workplace, watch: Watch, parent: QObject) -> None:
         super().__init__(parent)
         self.place = place
+        self.watch = watch
         self.study: Study | None = None
+        self._keys: tuple[str, str] | None = None
         self._asked: tuple[Line | None, CutBack | None, Rod | None, Water] | None = None
         watch.changed.connect(self.refresh)
 
@@ -77,6 +79,11 @@ class CutCase(QObject):
         document = self.place.document
         return self.line, self.job, document.rod, document.bench.water
 
+    def follow(self, refresh: Callable[[], None]) -> None:
+        """Call this whenever there is an answer, and when its units are others."""
+        self.changed.connect(refresh)
+        self.watch.units_changed.connect(refresh)
+
     # -- changing it ---------------------------------------------------------------------------
 
     def do(self, edit: Callable[..., Edited], *args: Any, **options: Any) -> Outcome:
@@ -111,7 +118,11 @@ class CutCase(QObject):
             return
         self._asked = asked
         self.place.jobs.run(LANE, shop.study, *asked, done=self._answered, interim=True)
-        self.asked.emit()
+        line, job = self.line, self.job
+        # A file opened anew may hold another cut-back under the same key.
+        keys = (line.key, job.key) if line and job else self._keys
+        is_another, self._keys = keys != self._keys, keys
+        self.asked.emit(is_another)
 
     def sleep(self) -> None:
         """Want no answer any more; the next refresh asks again."""

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont
-from PySide6.QtWidgets import QCheckBox, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QPushButton, QWidget
 
 from taperlab.edits import cut_back as edits
-from taperlab.gui.kit.widgets import label, set_role
+from taperlab.gui.kit.widgets import in_column, label, set_role
 from taperlab.gui.pages.cut_back.case import CutCase
 from taperlab.gui.pages.cut_back.log_form import LogForm
 from taperlab.shop.cut_back.staged import Staged
@@ -33,35 +33,24 @@ WITH_WEIGHT = (Why.DONE, Why.TOO_SHORT_TO_CUT, Why.TOO_LIGHT, Why.SCALE_TOO_COAR
 
 
 class DueStep(QWidget):
-    """What is to be done now.
-
-    logged(): a cut was logged. finished(): the cut head was put on the bench.
-    """
-
-    logged = Signal()
-    finished = Signal()
+    """What is to be done now."""
 
     def __init__(self, case: CutCase) -> None:
         super().__init__()
-        self.case = case
+        self.case, self._read = case, case.place.read
         self.title = label("", weight=QFont.Weight.Medium)
         self.large = label("", points=17.0, weight=QFont.Weight.DemiBold, role="accent", wrap=True)
         self.where = label("", wrap=True)
         self.expect = label("", role="soft", wrap=True)
         self.form = LogForm(case)
-        self.form.logged.connect(self.logged)
         self.finish = Finish(case)
-        self.finish.finished.connect(self.finished)
         self.caution = label("", points=8.5, role="warn", wrap=True)
         blade = caution(Topic.BLADE)
         self.caution.setText(f"{tr(blade.title)}: {tr(blade.text)}")
         self.caution.setToolTip(tr(blade.defer))
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 10)
-        column.setSpacing(3)
         words = (self.title, self.large, self.where, self.expect)
-        for each in (*words, self.form, self.finish, self.caution):
-            column.addWidget(each)
+        column = in_column(*words, self.form, self.finish, self.caution, spacing=3, of=self)
+        column.setContentsMargins(0, 0, 0, 10)
 
     def show_study(self, study: Study) -> None:
         """Show the cut that is due, or why there is none."""
@@ -77,9 +66,6 @@ class DueStep(QWidget):
             self._show_stage(study, study.staged, stage)
         elif stop is not None and isinstance(study.staged, Staged):
             self._show_stop(study, study.staged, stop)
-
-    def _read(self, sentence: Sentence) -> str:
-        return self.case.place.read(sentence)
 
     def _show_stage(self, study: Study, staged: Staged, stage: Stage) -> None:
         number, after = len(study.log) + 1, len(study.stages) - 1
@@ -135,12 +121,7 @@ class DueStep(QWidget):
 
 
 class Finish(QWidget):
-    """Puts the cut head on the bench, as a line of its own or in place of the old one.
-
-    finished(): it is there.
-    """
-
-    finished = Signal()
+    """Puts the cut head on the bench, as a line of its own or in place of the old one."""
 
     def __init__(self, case: CutCase) -> None:
         super().__init__()
@@ -152,14 +133,11 @@ class Finish(QWidget):
         self.in_place.setToolTip(
             tr("Otherwise the head becomes a line of its own, and the line and its log stay")
         )
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(3)
-        column.addWidget(self.button, 0, Qt.AlignmentFlag.AlignLeft)
-        column.addWidget(self.in_place)
+        column = in_column(self.button, self.in_place, spacing=3, of=self)
+        column.setAlignment(self.button, Qt.AlignmentFlag.AlignLeft)
 
     def put_on_bench(self) -> None:
-        """Put the cut head on the bench."""
+        """Put the cut head on the bench, and turn to where it is shown."""
         study = self.case.study
         if study is None or study.finished is None or study.line is None:
             return
@@ -170,4 +148,4 @@ class Finish(QWidget):
         name = self.case.place.read(cut) if keep else study.line.name
         note = render(study.story, self.case.system)
         if self.case.do(edits.put_on_bench, study.finished.line, name, note, keep=keep):
-            self.finished.emit()
+            self.case.place.host.show_page("shape")

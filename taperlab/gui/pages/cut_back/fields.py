@@ -3,28 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
-
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QWidget
 
 from taperlab.gui.kit.quantity_edit import QuantityEdit
-from taperlab.gui.kit.widgets import label
-from taperlab.gui.state.settings import Settings
-from taperlab.units.kinds import LENGTH, Kind
 from taperlab.units.sentence import OnTape
 
 
 class TapeEdit(QuantityEdit):
     """A length as a tape reads it: to an eighth of an inch, or a millimetre."""
 
-    def __init__(self, settings: Settings, kind: Kind = LENGTH, **options: Any) -> None:
-        super().__init__(kind, settings, **options)
-
-    def _show_value(self) -> None:
-        value = self._value
-        self._shown = "" if value is None else OnTape(value).text(self._settings.system)
-        if self.text() != self._shown:
-            self.setText(self._shown)
+    def written(self, value: float) -> str:
+        """The length, rounded to the tape."""
+        return OnTape(value).text(self._settings.system)
 
 
 class Kept:
@@ -62,23 +51,3 @@ class Kept:
                 self.field.set_value(before)
             # The bench has it now: Ctrl+Z is the window's from here.
             self.field.setText(self.field.text())
-
-
-def pair(name: str, widget: QWidget, width: int = 150) -> QHBoxLayout:
-    """A name with its field at the right."""
-    row = QHBoxLayout()
-    row.setSpacing(8)
-    words = label(name, wrap=True)
-    words.setBuddy(widget)
-    row.addWidget(words, 1)
-    widget.setFixedWidth(width)
-    row.addWidget(widget)
-    return row
-
-
-def box(name: str, items: list[str]) -> QComboBox:
-    """A list to choose from."""
-    made = QComboBox()
-    made.setAccessibleName(name)
-    made.addItems(items)
-    return made

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QPushButton, QWidget
 
 from taperlab.edits import cut_back as edits
 from taperlab.gui.kit.quantity_edit import QuantityEdit
-from taperlab.gui.kit.widgets import label
+from taperlab.gui.kit.widgets import Remark, in_column, in_row, label
 from taperlab.gui.pages.cut_back.case import CutCase
 from taperlab.gui.pages.cut_back.fields import TapeEdit
 from taperlab.model.cut_log import CutStep
 from taperlab.shop.cut_back.staging import Stage
 from taperlab.shop.cut_back.study import Study
-from taperlab.units.kinds import WEIGHT
+from taperlab.units.kinds import LENGTH, WEIGHT
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence
 
@@ -30,8 +30,8 @@ class LogForm(QWidget):
         super().__init__()
         self.case = case
         settings = case.place.settings
-        self.front_cut = TapeEdit(settings, name=tr("Cut off the fly end"), optional=True)
-        self.rear_cut = TapeEdit(settings, name=tr("Cut off the rod end"), optional=True)
+        self.front_cut = TapeEdit(LENGTH, settings, name=tr("Cut off the fly end"), optional=True)
+        self.rear_cut = TapeEdit(LENGTH, settings, name=tr("Cut off the rod end"), optional=True)
         self.head_reading = QuantityEdit(
             WEIGHT, settings, name=tr("The head now weighs"), optional=True, check=self._head_slip
         )
@@ -41,32 +41,20 @@ class LogForm(QWidget):
         self.head_reading.set_help(tr("Before anything is added for a new loop. Enter goes on."))
         self.offcut_reading.set_help(tr("All that came off in this step. Enter logs the cut."))
         self.fields = (self.front_cut, self.rear_cut, self.head_reading, self.offcut_reading)
-        row = QHBoxLayout()
+        names = (tr("Off fly end"), tr("Off rod end"), tr("Head weighs"), tr("Offcut weighs"))
+        cells = [_cell(name, field) for name, field in zip(names, self.fields, strict=True)]
+        self._front_cell, self._rear_cell, *_ = cells
+        row = in_row(*((cell, 1) for cell in cells), spacing=6)
         row.setContentsMargins(0, 6, 0, 0)
-        row.setSpacing(6)
-        self._front_cell = _cell(tr("Off fly end"), self.front_cut)
-        self._rear_cell = _cell(tr("Off rod end"), self.rear_cut)
-        head_cell = _cell(tr("Head weighs"), self.head_reading)
-        offcut_cell = _cell(tr("Offcut weighs"), self.offcut_reading)
-        for cell in (self._front_cell, self._rear_cell, head_cell, offcut_cell):
-            row.addWidget(cell, 1)
-        self.problem = label("", points=8.5, role="bad", wrap=True)
-        self.problem.hide()
+        self.problem = Remark(points=8.5)
         self.button = QPushButton(tr("Log this cut"))
         self.button.setDefault(True)
         self.button.clicked.connect(self.log)
-        buttons = QHBoxLayout()
+        buttons = in_row(self.button, None)
         buttons.setContentsMargins(0, 4, 0, 0)
-        buttons.addWidget(self.button)
-        buttons.addStretch(1)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(3)
-        column.addLayout(row)
-        column.addWidget(self.problem)
-        column.addLayout(buttons)
+        in_column(row, self.problem, buttons, spacing=3, of=self)
         for field in self.fields:
-            field.sentence_changed.connect(self._say)
+            field.sentence_changed.connect(self.problem.say)
             field.returnPressed.connect(self._entered)
 
     def show_stage(self, study: Study, stage: Stage | None) -> None:
@@ -83,7 +71,7 @@ class LogForm(QWidget):
         """Forget what was typed of the scale."""
         self.head_reading.set_value(None)
         self.offcut_reading.set_value(None)
-        self._say("")
+        self.problem.say("")
 
     def log(self) -> None:
         """Log the cut and its weighings."""
@@ -102,7 +90,7 @@ class LogForm(QWidget):
         if outcome:
             self.logged.emit()
         else:
-            self._say(self.case.place.read(outcome.refused))
+            self.problem.say(self.case.place.read(outcome.refused))
 
     def _entered(self) -> None:
         """Go on to the next field, or log what the last one completes."""
@@ -113,10 +101,6 @@ class LogForm(QWidget):
         elif not shown[at].sentence:
             shown[at + 1].setFocus(Qt.FocusReason.TabFocusReason)
             shown[at + 1].selectAll()
-
-    def _say(self, sentence: str) -> None:
-        self.problem.setText(sentence)
-        self.problem.setVisible(bool(sentence))
 
     def _head_slip(self, value: float) -> Sentence | None:
         return self.case.study.slip_of_head(value) if self.case.study else None
@@ -132,9 +116,5 @@ def _cell(name: str, field: QuantityEdit) -> QWidget:
     field.setPlaceholderText("–")
     field.setMinimumWidth(62)
     cell = QWidget()
-    column = QVBoxLayout(cell)
-    column.setContentsMargins(0, 0, 0, 0)
-    column.setSpacing(2)
-    column.addWidget(words)
-    column.addWidget(field)
+    in_column(words, field, spacing=2, of=cell)
     return cell

@@ -2,17 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QFont, QResizeEvent, QShowEvent, QTextDocument
-from PySide6.QtWidgets import (
-    QBoxLayout,
-    QHBoxLayout,
-    QPushButton,
-    QSplitter,
-    QStackedWidget,
-    QToolButton,
-    QWidget,
-)
+from PySide6.QtWidgets import QBoxLayout, QPushButton, QSplitter, QStackedWidget, QWidget
 
 from taperlab.edits import cut_back as edits
 from taperlab.gui.dialogs.opening import Dialogs
@@ -23,9 +15,11 @@ from taperlab.gui.kit.widgets import (
     SIDE_WIDTH,
     Card,
     caption,
+    in_row,
     label,
     scrolling,
     side_column,
+    tool_button,
     upper_and_lower,
 )
 from taperlab.gui.pages.cut_back.case import CutCase
@@ -39,7 +33,7 @@ from taperlab.shop.cut_back.start import usual_instruments, usual_target
 from taperlab.shop.cut_back.study import Study
 from taperlab.shop.wording import window_words
 from taperlab.units.language import tr
-from taperlab.units.sentence import OnTape, Sentence, Weight
+from taperlab.units.sentence import OnTape, Sentence, Unbroken, Weight
 
 NARROW = 640
 """Less room than this for plan and steps, and they stand one below the other [px]."""
@@ -48,8 +42,6 @@ NARROW = 640
 class Invitation(Card):
     """What the page offers where nothing is being cut."""
 
-    start = Signal()
-
     def __init__(self, case: CutCase) -> None:
         super().__init__(margin=24, spacing=8)
         self._case = case
@@ -57,15 +49,11 @@ class Invitation(Card):
         self.words = label("", points=9.5, wrap=True)
         self.button = QPushButton(tr("Start a cut-back"))
         self.button.setDefault(True)
-        self.button.clicked.connect(self.start)
         for each in (self.title, self.words):
             each.setMaximumWidth(560)
-            self.body.addWidget(each)
-        self.body.addSpacing(6)
-        self.body.addWidget(self.button, 0, Qt.AlignmentFlag.AlignLeft)
-        self.body.addStretch(1)
-        case.changed.connect(self.refresh)
-        case.place.settings.units_changed.connect(self.refresh)
+        self.add(self.title, self.words, 6, self.button, None)
+        self.body.setAlignment(self.button, Qt.AlignmentFlag.AlignLeft)
+        case.follow(self.refresh)
 
     def refresh(self) -> None:
         """Say what can be cut, or what is missing."""
@@ -75,8 +63,7 @@ class Invitation(Card):
         self.button.setVisible(study.described is not None)
         title, words = _invitation(study)
         self.title.setText(self._case.place.read(title))
-        # A line that breaks leaves the unit with its number.
-        self.words.setText(self._case.place.read(words).replace(" gr", "\u00a0gr"))
+        self.words.setText(self._case.place.read(words))
 
 
 def _invitation(study: Study) -> tuple[Sentence, Sentence]:
@@ -97,7 +84,7 @@ def _invitation(study: Study) -> tuple[Sentence, Sentence]:
         )
     weighs = Sentence(
         "By its description the head weighs {mass} at {length}.",
-        mass=Weight(study.described.mass),
+        mass=Unbroken(Weight(study.described.mass)),
         length=OnTape(study.described.line.length),
     )
     fit = study.described.fit
@@ -106,7 +93,7 @@ def _invitation(study: Study) -> tuple[Sentence, Sentence]:
             "{weighs} {rod} takes {window}.",
             weighs=weighs,
             rod=fit.name,
-            window=window_words(fit.window.lightest, fit.window.heaviest),
+            window=Unbroken(window_words(fit.window.lightest, fit.window.heaviest)),
         )
     return (
         Sentence("Cut {line} back to weight", line=line),
@@ -125,23 +112,14 @@ class JobCard(Card):
         super().__init__()
         self._case = case
         self.name = label("", points=11.0, weight=QFont.Weight.DemiBold, wrap=True)
-        self.print_button = QToolButton()
-        self.print_button.setText(tr("Print…"))
-        self.print_button.setAccessibleName(tr("Print the cut-back"))
-        self.print_button.setToolTip(tr("Print the plan, the log and the cautions"))
-        self.delete_button = QToolButton()
-        self.delete_button.setText(tr("Delete"))
-        self.delete_button.setAccessibleName(tr("Delete the cut-back"))
-        self.delete_button.setToolTip(tr("Forget this cut-back and its log; the line stays"))
-        self.body.addWidget(caption(tr("Cutting back")))
-        self.body.addWidget(self.name)
+        tip = tr("Print the plan, the log and the cautions")
+        self.print_button = tool_button(tr("Print…"), tr("Print the cut-back"), tip)
+        tip = tr("Forget this cut-back and its log; the line stays")
+        self.delete_button = tool_button(tr("Delete"), tr("Delete the cut-back"), tip)
         self.buttons = QWidget()
-        row = QHBoxLayout(self.buttons)
+        row = in_row(self.print_button, self.delete_button, None, of=self.buttons)
         row.setContentsMargins(0, 2, 0, 0)
-        row.addWidget(self.print_button)
-        row.addWidget(self.delete_button)
-        row.addStretch(1)
-        self.body.addWidget(self.buttons)
+        self.add(caption(tr("Cutting back")), self.name, self.buttons)
         case.asked.connect(self.refresh)
 
     def refresh(self) -> None:
@@ -174,14 +152,13 @@ class CutBackPage(Page):
         self._dialogs = Dialogs(place)
         self.rod_card.edit_rods.connect(self._dialogs.edit_rods)
         self.plots.blade_moved.connect(self._blade_moved)
-        self.steps.finished.connect(self._head_on_bench)
-        self.steps.change_step.connect(self._change_step)
-        self.invitation.start.connect(self.start)
+        self.steps.log.change_step.connect(self._change_step)
+        self.invitation.button.clicked.connect(self.start)
         self.job_card.print_button.clicked.connect(self._print)
         self.job_card.delete_button.clicked.connect(self._delete)
         self.case.changed.connect(self._study_came)
         self.case.tried.connect(self._draw)
-        place.settings.units_changed.connect(self._units_changed)
+        self.watch.units_changed.connect(self._units_changed)
 
     def _lay_out(self) -> None:
         plot_card = Card()
@@ -205,11 +182,7 @@ class CutBackPage(Page):
         for card in self._setup:
             card.hide()
         side = side_column(self.job_card, self.rod_card, *self._setup)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(GAP)
-        row.addWidget(self.splitter, 1)
-        row.addWidget(side)
+        in_row((self.splitter, 1), side, spacing=GAP, of=self)
 
     @property
     def is_settled(self) -> bool:
@@ -252,9 +225,6 @@ class CutBackPage(Page):
 
         self.place.host.commit()
         preview_sheet(self.place, self.sheet())
-
-    def _head_on_bench(self) -> None:
-        self.place.host.show_page("shape")
 
     def _delete(self) -> None:
         if self.case.job:

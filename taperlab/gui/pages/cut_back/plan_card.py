@@ -4,19 +4,20 @@ from __future__ import annotations
 
 from PySide6.QtCore import QSignalBlocker, Qt
 from PySide6.QtGui import QFont
-from PySide6.QtWidgets import (
-    QGridLayout,
-    QHBoxLayout,
-    QLabel,
-    QPushButton,
-    QSizePolicy,
-    QSlider,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QSizePolicy, QSlider, QWidget
 
+from taperlab.gui.kit.findings import LEVEL_ROLES
 from taperlab.gui.kit.gauge import PLACE_ROLES
-from taperlab.gui.kit.widgets import NONE, Card, caption, label, set_role
+from taperlab.gui.kit.widgets import (
+    NONE,
+    Card,
+    Remark,
+    caption,
+    in_column,
+    in_row,
+    label,
+    set_role,
+)
 from taperlab.gui.pages.cut_back.case import CutCase
 from taperlab.gui.pages.cut_back.fields import TapeEdit
 from taperlab.shop.cut_back.one_cut import Plan
@@ -27,6 +28,7 @@ from taperlab.shop.cut_back.words import ENDS
 from taperlab.shop.wording import size_on_rod
 from taperlab.trade.windows import Place
 from taperlab.units.finding import Level
+from taperlab.units.kinds import LENGTH
 from taperlab.units.language import later, tr
 from taperlab.units.sentence import Number, OnTape, Ratio, Sentence, Weight, render
 
@@ -44,7 +46,6 @@ PLACES = {
     Place.BELOW: later("too light"),
     Place.ABOVE: later("too heavy"),
 }
-LEVEL_ROLES = {Level.NOTE: "soft", Level.CAUTION: "warn", Level.STOP: "bad"}
 
 PAGE_STEP = 0.3048
 """What a page key moves the slider by [m]."""
@@ -118,7 +119,7 @@ class PlanCard(Card):
 
     def __init__(self, case: CutCase) -> None:
         super().__init__(spacing=6)
-        self.case = case
+        self.case, self._read = case, case.place.read
         self.title = caption("")
         self.no_plan = label("", points=11.0, weight=QFont.Weight.Medium, role="bad", wrap=True)
         self.places: list[tuple[QLabel, QLabel]] = []
@@ -127,57 +128,38 @@ class PlanCard(Card):
         self._make_trying()
         self.states = StatesTable(case)
         self.remarks = [label("", points=8.5, wrap=True) for _ in range(4)]
-        self.body.addWidget(self.title)
-        self.body.addWidget(self.no_plan)
-        self.body.addWidget(self._where)
-        self.body.addWidget(self.off)
-        self.body.addWidget(self.slider)
-        self.body.addLayout(self._try_row)
-        self.body.addWidget(self.problem)
-        self.body.addSpacing(4)
-        self.body.addWidget(self.states)
-        for remark in self.remarks:
-            self.body.addWidget(remark)
-        self.body.addStretch(1)
+        self.add(self.title, self.no_plan, self._where, self.off, self.slider, self._try_row)
+        self.add(self.problem, 4, self.states, *self.remarks, None)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
-        case.changed.connect(self.refresh)
+        case.follow(self.refresh)
         case.tried.connect(self.refresh_trial)
-        case.place.settings.units_changed.connect(self.refresh)
 
     def _make_places(self) -> QWidget:
         """Two large figures, and what each is."""
-        holder = QWidget()
-        column = QVBoxLayout(holder)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
+        rows = []
         for _ in range(2):
-            row = QHBoxLayout()
-            row.setSpacing(7)
             value = label("", points=17.0, weight=QFont.Weight.DemiBold)
             words = label("", role="soft")
             words.setContentsMargins(0, 0, 0, 4)
-            row.addWidget(value)
-            row.addWidget(words, 1, Qt.AlignmentFlag.AlignBottom)
-            column.addLayout(row)
+            row = in_row(value, (words, 1), spacing=7)
+            row.setAlignment(words, Qt.AlignmentFlag.AlignBottom)
+            rows.append(row)
             self.places.append((value, words))
+        holder = QWidget()
+        in_column(*rows, of=holder)
         return holder
 
     def _make_trying(self) -> None:
         """The slider and the field that try a cut out."""
-        self.length = TapeEdit(
-            self.case.place.settings,
-            name=tr("Length to cut off"),
-            optional=True,
-            check=self._too_long,
-        )
+        settings, name = self.case.place.settings, tr("Length to cut off")
+        self.length = TapeEdit(LENGTH, settings, name=name, optional=True, check=self._too_long)
         self.length.set_help(tr("Type any length to see what it leaves. Nothing is cut by typing."))
         self.length.setFixedWidth(112)
         self.length.editingFinished.connect(self._length_typed)
-        self.problem = label("", points=8.5, role="bad", wrap=True)
-        self.problem.hide()
-        self.length.sentence_changed.connect(self._say)
+        self.problem = Remark(points=8.5)
+        self.length.sentence_changed.connect(self.problem.say)
         self.slider = QSlider(Qt.Orientation.Horizontal)
-        self.slider.setAccessibleName(tr("Length to cut off"))
+        self.slider.setAccessibleName(name)
         self.slider.setToolTip(tr("Slide to see what a longer or shorter cut leaves"))
         self.slider.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.slider.setMinimumHeight(24)
@@ -189,12 +171,7 @@ class PlanCard(Card):
         self.back.setSizePolicy(keep)
         self._try_words = label("", role="soft")
         self._try_words.setBuddy(self.length)
-        self._try_row = QHBoxLayout()
-        self._try_row.setSpacing(8)
-        self._try_row.addWidget(self._try_words)
-        self._try_row.addWidget(self.length)
-        self._try_row.addStretch(1)
-        self._try_row.addWidget(self.back)
+        self._try_row = in_row(self._try_words, self.length, None, self.back, spacing=8)
 
     # -- showing -------------------------------------------------------------------------------
 
@@ -239,9 +216,6 @@ class PlanCard(Card):
                 self.length.set_value(cut if cut > 0.0 else None)
         self.slider.setAccessibleDescription(OnTape(cut).text(self.case.system))
 
-    def _read(self, sentence: Sentence) -> str:
-        return self.case.place.read(sentence)
-
     def _show_no_plan(self, study: Study) -> None:
         stop = study.stop
         # Nothing more to cut is good news.
@@ -285,10 +259,6 @@ class PlanCard(Card):
         if study is None or value <= study.most + ROUNDING:
             return None
         return Sentence("At most {most} can come off.", most=OnTape(study.most))
-
-    def _say(self, sentence: str) -> None:
-        self.problem.setText(sentence)
-        self.problem.setVisible(bool(sentence))
 
     def _slid(self, value: int) -> None:
         study = self.case.study

@@ -8,14 +8,14 @@ from dataclasses import replace
 from typing import Any
 
 from PySide6.QtCore import QSignalBlocker
-from PySide6.QtWidgets import QCheckBox, QSizePolicy, QWidget
+from PySide6.QtWidgets import QCheckBox, QComboBox, QSizePolicy, QWidget
 
 from taperlab.edits import cut_back as edits
 from taperlab.edits.edited import Edited
 from taperlab.gui.kit.quantity_edit import QuantityEdit
-from taperlab.gui.kit.widgets import Card, caption, label
+from taperlab.gui.kit.widgets import Card, Remark, caption, in_row, label
 from taperlab.gui.pages.cut_back.case import CutCase
-from taperlab.gui.pages.cut_back.fields import Kept, TapeEdit, box, pair
+from taperlab.gui.pages.cut_back.fields import Kept, TapeEdit
 from taperlab.model.cut_log import CutBack, CutEnd, NewLoop, Target, TargetKind
 from taperlab.shop.cut_back.goal import Limit, NoPlan
 from taperlab.shop.cut_back.one_cut import Plan
@@ -33,7 +33,7 @@ from taperlab.units.kinds import (
     Kind,
 )
 from taperlab.units.language import later, tr
-from taperlab.units.sentence import Sentence, Share, Weight
+from taperlab.units.sentence import NOTHING, Sentence, Share, Weight
 from taperlab.units.words import capital
 
 AIMS: tuple[tuple[str, TargetKind, float], ...] = (
@@ -60,63 +60,51 @@ class SetupCard(Card):
         super().__init__(spacing=6)
         self.case = case
         self.kept: list[Kept] = []
-        self._job_key: tuple[object, object] = (None, None)
-        self.body.addWidget(caption(name))
-        self.problem = label("", points=8.0, role="bad", wrap=True)
-        self.problem.hide()
+        self.add(caption(name))
+        self.problem = Remark(points=8.0)
 
     def field(
         self, kind: Kind, name: str, take: Take, *, tip: str = "", **options: Any
     ) -> QuantityEdit:
         """A field for a value of the bench; a length is typed as a tape reads it."""
-        settings = self.case.place.settings
-        if kind in (LENGTH, SHORT_LENGTH):
-            made: QuantityEdit = TapeEdit(settings, kind, name=name, **options)
-        else:
-            made = QuantityEdit(kind, settings, name=name, **options)
+        edit = TapeEdit if kind in (LENGTH, SHORT_LENGTH) else QuantityEdit
+        made = edit(kind, self.case.place.settings, name=name, **options)
         if tip:
             made.set_help(tip)
         if made.is_optional:
             made.setPlaceholderText(tr("none"))
-        made.sentence_changed.connect(self._say)
+        made.sentence_changed.connect(self.problem.say)
         self.kept.append(Kept(made, take))
         return made
 
     def row(self, name: str, field: QWidget) -> QWidget:
         """A field with its name at the left, as a row of the card."""
+        words = label(name, wrap=True)
+        words.setBuddy(field)
+        field.setFixedWidth(96)
         row = QWidget()
-        layout = pair(name, field, 96)
-        layout.setContentsMargins(0, 0, 0, 0)
-        row.setLayout(layout)
-        self.body.addWidget(row)
+        in_row((words, 1), field, spacing=8, of=row)
+        self.add(row)
         return row
 
     def finish(self) -> None:
         """Put the sentence for what is wrong last, and follow the cut-back from now on."""
-        self.body.addWidget(self.problem)
+        self.add(self.problem)
         self.case.asked.connect(self.refresh)
-        self.case.changed.connect(self.show_study)
-        self.case.place.settings.units_changed.connect(self.show_study)
-
-    def _say(self, sentence: str) -> None:
-        self.problem.setText(sentence)
-        self.problem.setVisible(bool(sentence))
+        self.case.follow(self.show_study)
 
     def commit(self) -> None:
         """Take over what is being typed."""
         for kept in self.kept:
             kept.commit()
 
-    def refresh(self) -> None:
-        """Show the cut-back as the bench has it."""
+    def refresh(self, anew: bool) -> None:
+        """Show the cut-back as the bench has it; ``anew``: another than before."""
         job = self.case.job
         if job is None:
             return
-        # A file opened anew may hold another cut-back under the same key.
-        key = (job.key, self.case.line.key if self.case.line else None)
-        anew, self._job_key = key != self._job_key, key
         if anew:
-            self._say("")
+            self.problem.say("")
         for kept, value in zip(self.kept, self.values(job), strict=True):
             kept.show(value, anew=anew)
         self.show_job(job)
@@ -136,23 +124,31 @@ class SetupCard(Card):
         return bool(self.case.do(edit, *args))
 
 
+def _box(name: str, items: list[str]) -> QComboBox:
+    """A list to choose from."""
+    made = QComboBox()
+    made.setAccessibleName(name)
+    made.addItems(items)
+    return made
+
+
 class TargetCard(SetupCard):
     """What to cut to."""
 
     def __init__(self, case: CutCase) -> None:
         super().__init__(case, tr("Cut to"))
-        self.kind = box(tr("What to cut to"), [tr(name) for name, _, _ in AIMS])
+        self.kind = _box(tr("What to cut to"), [tr(name) for name, _, _ in AIMS])
         self.kind.activated.connect(self._kind_chosen)
         aimed = self._aimed
         self.weight = self.field(WEIGHT, tr("Target weight"), aimed(TargetKind.WEIGHT))
         self.length = self.field(LENGTH, tr("Target head length"), aimed(TargetKind.LENGTH))
         self.ratio = self.field(RATIO, tr("Target ratio"), aimed(TargetKind.RATIO))
-        self.single = box(tr("Single-hand size"), [str(s.number) for s in single_hand_sizes()])
+        self.single = _box(tr("Single-hand size"), [str(s.number) for s in single_hand_sizes()])
         classes = [f"{each.letter}, {tr(each.name)}" for each in two_handed_classes()]
-        self.letter = box(tr("Two-handed class"), [tr("by its length"), *classes])
+        self.letter = _box(tr("Two-handed class"), [tr("by its length"), *classes])
         numbers = sorted(two_handed_classes()[0].targets)
-        self.number = box(tr("Two-handed size"), [str(n) for n in numbers])
-        self.goal = label("", points=8.0, role="soft", wrap=True)
+        self.number = _box(tr("Two-handed size"), [str(n) for n in numbers])
+        self.goal = Remark("soft", points=8.0)
         self.single.activated.connect(self._single_chosen)
         self.letter.activated.connect(self._two_handed_chosen)
         self.number.activated.connect(self._two_handed_chosen)
@@ -165,8 +161,8 @@ class TargetCard(SetupCard):
         }
         for field in (self.kind, *(each for fields in self._shown.values() for each in fields)):
             field.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-            self.body.addWidget(field)
-        self.body.addWidget(self.goal)
+            self.add(field)
+        self.add(self.goal)
         self.finish()
 
     def values(self, job: CutBack) -> tuple[float | None, ...]:
@@ -209,15 +205,13 @@ class TargetCard(SetupCard):
         study = self.case.study
         if study is None or study.job is None:
             return
-        kind, rod = study.job.target.kind, study.rod
-        words = None
-        if isinstance(study.staged, Staged):
+        kind, rod, words = study.job.target.kind, study.rod, NOTHING
+        if isinstance(study.staged, Staged) and kind is not TargetKind.WEIGHT:
             words = Sentence("aims at {mass}", mass=Weight(study.staged.target))
         if rod is not None and kind in ON_ROD:
             on_rod = Sentence("on {rod}", rod=rod.name)
             words = Sentence("{aim} {rod}", aim=words, rod=on_rod) if words else on_rod
-        self.goal.setText(self.case.place.read(words) if words else "")
-        self.goal.setVisible(words is not None and kind is not TargetKind.WEIGHT)
+        self.goal.say(self.case.place.read(words))
 
     def _kind_chosen(self, index: int) -> None:
         job = self.case.job
@@ -274,9 +268,9 @@ class EndCard(SetupCard):
     def __init__(self, case: CutCase) -> None:
         super().__init__(case, tr("Cut from"))
         ends = [capital(case.place.read(ENDS[end])) for end in CutEnd]
-        self.end = box(tr("Where to cut"), ends)
+        self.end = _box(tr("Where to cut"), ends)
         self.end.activated.connect(self._end_chosen)
-        self.body.addWidget(self.end)
+        self.add(self.end)
         self.share = self.field(SHARE, tr("Share off the fly end"), self._share_typed)
         self._share_row = self.row(tr("Off the fly end"), self.share)
         self.front_fold = self._fold(tr("Fly-end loop, folded back"))
@@ -360,7 +354,7 @@ class LimitsCard(SetupCard):
         self.row(tr("Shortest head"), self.shortest)
         self.row(tr("Largest joint step"), self.step)
         self.row(tr("Tip looped ahead"), self.tip)
-        self.body.addWidget(self.whole)
+        self.add(self.whole)
         self.finish()
 
     def values(self, job: CutBack) -> tuple[float | None, ...]:

@@ -12,7 +12,7 @@ from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.pages.cut_back.fields import TapeEdit
 from taperlab.model.cut_log import CutBack
-from taperlab.units.kinds import WEIGHT
+from taperlab.units.kinds import LENGTH, WEIGHT
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence
 
@@ -24,8 +24,8 @@ class StepDialog(FormDialog):
         super().__init__(place.read(Sentence("Cut {number}", number=index + 1)), place)
         self._job, self._index = job, index
         step, settings = job.steps[index], place.settings
-        self.front = TapeEdit(settings, name=tr("Cut off the fly end"), optional=True)
-        self.rear = TapeEdit(settings, name=tr("Cut off the rod end"), optional=True)
+        self.front = TapeEdit(LENGTH, settings, name=tr("Cut off the fly end"), optional=True)
+        self.rear = TapeEdit(LENGTH, settings, name=tr("Cut off the rod end"), optional=True)
         self.head = QuantityEdit(WEIGHT, settings, name=tr("Head weighed"), optional=True)
         self.offcut = QuantityEdit(WEIGHT, settings, name=tr("Offcut weighed"), optional=True)
         self.note = QLineEdit(step.note)

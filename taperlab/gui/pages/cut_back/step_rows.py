@@ -4,24 +4,24 @@ from __future__ import annotations
 
 from PySide6.QtCore import QRectF, Signal
 from PySide6.QtGui import QColor, QFont, QPainter, QPaintEvent
-from PySide6.QtWidgets import QHBoxLayout, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QToolButton, QWidget
 
 from taperlab.gui.kit import theme as theming
-from taperlab.gui.kit.widgets import label, set_role
+from taperlab.gui.kit.widgets import Remark, in_column, in_row, label, set_role
 from taperlab.units.language import tr
 
-MARK = 22
+MARK = 26
 """Room for the dot [px]."""
 
 
-class StepMark(QWidget):
-    """The dot of a step on the line that joins them: filled when done, a ring when due."""
+class Marked(QWidget):
+    """A step beside its dot on the line that joins them: filled when done, a ring when due."""
 
-    def __init__(self, theme: theming.Theme) -> None:
+    def __init__(self, theme: theming.Theme, content: QWidget) -> None:
         super().__init__()
         self._theme = theme
         self.state = "next"
-        self.setFixedWidth(MARK)
+        in_row(content, of=self).setContentsMargins(MARK, 0, 0, 0)
         theme.changed.connect(self.update)
 
     def set_state(self, state: str) -> None:
@@ -45,19 +45,6 @@ class StepMark(QWidget):
         painter.drawEllipse(QRectF(x - radius, y - radius, 2 * radius, 2 * radius))
 
 
-class Marked(QWidget):
-    """Anything with the dot of a step at its left."""
-
-    def __init__(self, theme: theming.Theme, content: QWidget) -> None:
-        super().__init__()
-        self.mark = StepMark(theme)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(4)
-        row.addWidget(self.mark)
-        row.addWidget(content, 1)
-
-
 class StepWords(QWidget):
     """A step that is done or still to come, in a line or two.
 
@@ -69,21 +56,14 @@ class StepWords(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self.title = label("", weight=QFont.Weight.Medium, wrap=True)
-        self.detail = label("", points=8.5, role="soft", wrap=True)
+        self.detail = Remark("soft", points=8.5)
         self.change = QToolButton()
         self.change.setText(tr("Change…"))
         self.change.setFont(theming.font(8.5))
         self.change.clicked.connect(self.pressed)
         self.change.setMaximumHeight(20)
-        top = QHBoxLayout()
-        top.setSpacing(6)
-        top.addWidget(self.title, 1)
-        top.addWidget(self.change)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 1, 0, 7)
-        column.setSpacing(0)
-        column.addLayout(top)
-        column.addWidget(self.detail)
+        top = in_row((self.title, 1), self.change, spacing=6)
+        in_column(top, self.detail, of=self).setContentsMargins(0, 1, 0, 7)
 
     def show_words(
         self, title: str, detail: str, *, can_change: bool = False, role: str = "soft"
@@ -91,8 +71,7 @@ class StepWords(QWidget):
         """Show a step; role colours its detail."""
         self.title.setText(title)
         set_role(self.detail, role)
-        self.detail.setText(detail)
-        self.detail.setVisible(bool(detail))
+        self.detail.say(detail)
         self.change.setVisible(can_change)
         self.change.setAccessibleName(f"{self.change.text()} {title}")
         self.setAccessibleName(f"{title}. {detail}")
@@ -111,9 +90,7 @@ class StepRows(QWidget):
         self._theme, self._state = theme, state
         self.rows: list[StepWords] = []
         self._marked: list[Marked] = []
-        self._column = QVBoxLayout(self)
-        self._column.setContentsMargins(0, 0, 0, 0)
-        self._column.setSpacing(0)
+        self._column = in_column(of=self)
 
     def show_count(self, count: int) -> list[StepWords]:
         """Show so many rows, and give them to be filled."""
@@ -128,7 +105,7 @@ class StepRows(QWidget):
         row, number = StepWords(), len(self.rows)
         row.pressed.connect(lambda: self.change_step.emit(number))
         marked = Marked(self._theme, row)
-        marked.mark.set_state(self._state)
+        marked.set_state(self._state)
         self.rows.append(row)
         self._marked.append(marked)
         self._column.addWidget(marked)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QGridLayout, QWidget
 
 from taperlab.edits import cut_back as edits
 from taperlab.gui.kit.quantity_edit import QuantityEdit
-from taperlab.gui.kit.widgets import Card, caption, label, set_role
+from taperlab.gui.kit.widgets import Card, Remark, caption, label, set_role
 from taperlab.gui.pages.cut_back.case import CutCase
 from taperlab.gui.pages.cut_back.due_step import DueStep
 from taperlab.gui.pages.cut_back.fields import Kept
@@ -36,7 +36,7 @@ class FirstWeighing(QWidget):
         self.kept = Kept(self.field, self._typed)
         words = label(tr("The head on the scale"), weight=QFont.Weight.Medium)
         words.setBuddy(self.field)
-        self.detail = label("", points=8.5, role="soft", wrap=True)
+        self.detail = Remark("soft", points=8.5)
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 8)
         grid.setHorizontalSpacing(8)
@@ -53,25 +53,18 @@ class FirstWeighing(QWidget):
         if study.job is not None and study.job.first_reading is None:
             advice = tr("Weigh it first, dry and with its loops: the margins stand on it.")
         set_role(self.detail, "warn" if doubts else "soft")
-        self.detail.setText(doubts or advice)
-        self.detail.setVisible(bool(doubts or advice))
+        self.detail.say(doubts or advice)
 
     def _typed(self, value: float | None) -> bool:
         return bool(self.case.do(edits.set_first_reading, value))
 
 
 class StepsCard(Card):
-    """Weigh, cut, weigh again: every step in order, the next one with fields to type into.
-
-    change_step(int): a logged cut is to be changed. finished(): the cut head was put on the bench.
-    """
-
-    change_step = Signal(int)
-    finished = Signal()
+    """Weigh, cut, weigh again: every step in order, the next one with fields to type into."""
 
     def __init__(self, case: CutCase) -> None:
         super().__init__(spacing=0)
-        self.case = case
+        self.case, self._read = case, case.place.read
         theme = case.place.theme
         self.first = FirstWeighing(case)
         self._first_row = Marked(theme, self.first)
@@ -81,31 +74,22 @@ class StepsCard(Card):
         self.ahead = StepRows(theme, "next")
         self.loops = StepWords()
         self._loops_row = Marked(theme, self.loops)
-        self.body.addWidget(caption(tr("In stages: cut short, weigh, look again")))
-        self.body.addSpacing(6)
-        for row in (self._first_row, self.log, self.due, self.ahead, self._loops_row):
-            self.body.addWidget(row)
-        self.body.addStretch(1)
-        self._job_key: tuple[object, object] = (None, None)
+        rows = (self._first_row, self.log, self.due, self.ahead, self._loops_row)
+        self.add(caption(tr("In stages: cut short, weigh, look again")), 6, *rows, None)
         self._steps: object = None
         self._go_on = False
         self.first.field.returnPressed.connect(self._first_entered)
-        self.log.change_step.connect(self.change_step)
-        self.now.logged.connect(self.go_on)
-        self.now.finished.connect(self.finished)
+        self.now.form.logged.connect(self.go_on)
         case.asked.connect(self._job_changed)
-        case.changed.connect(self.refresh)
-        case.place.settings.units_changed.connect(self.refresh)
+        case.follow(self.refresh)
 
     # -- showing -------------------------------------------------------------------------------
 
-    def _job_changed(self) -> None:
+    def _job_changed(self, anew: bool) -> None:
         """Show what the bench holds at once; what is worked out of it comes in a moment."""
         job = self.case.job
         if job is None:
             return
-        key = (job.key, self.case.line.key if self.case.line else None)
-        anew, self._job_key = key != self._job_key, key
         self.first.kept.show(job.first_reading, anew=anew)
         if anew or self._steps is not job.steps:
             self._steps = job.steps
@@ -117,17 +101,14 @@ class StepsCard(Card):
         if study is None or study.job is None:
             return
         weighed = study.job.first_reading is not None
-        self._first_row.mark.set_state("done" if weighed or study.log else "now")
+        self._first_row.set_state("done" if weighed or study.log else "now")
         self.first.show_study(study)
         self._show_log(study)
         self.due.setVisible(isinstance(study.staged, Staged))
-        self.due.mark.set_state("done" if study.is_done else "now")
+        self.due.set_state("done" if study.is_done else "now")
         self.now.show_study(study)
         self._show_ahead(study)
         self._show_loops(study)
-
-    def _read(self, sentence: Sentence) -> str:
-        return self.case.place.read(sentence)
 
     def _show_log(self, study: Study) -> None:
         for row, each in zip(self.log.show_count(len(study.log)), study.log, strict=True):

@@ -7,17 +7,15 @@ from PySide6.QtGui import QFont
 from PySide6.QtWidgets import (
     QComboBox,
     QFormLayout,
-    QHBoxLayout,
     QLineEdit,
     QPushButton,
     QSizePolicy,
-    QVBoxLayout,
     QWidget,
 )
 
 from taperlab.gui.dialogs.form import FormDialog
 from taperlab.gui.kit.quantity_edit import QuantityEdit
-from taperlab.gui.kit.widgets import Card, label
+from taperlab.gui.kit.widgets import Card, Remark, in_column, in_row, label
 from taperlab.gui.pages.measure.desk import Desk
 from taperlab.units.kinds import LENGTH, WEIGHT
 from taperlab.units.language import tr
@@ -101,9 +99,7 @@ class Invitation(QWidget):
         self.setObjectName("page")
         card = Card(margin=26, spacing=12)
         card.setFixedWidth(430)
-        card.body.addWidget(
-            label(tr("Measure a real line"), points=15.0, weight=QFont.Weight.DemiBold)
-        )
+        title = label(tr("Measure a real line"), points=15.0, weight=QFont.Weight.DemiBold)
         words = label(
             tr(
                 "Lay the line out straight, at rest, and note its length. Weigh it. Then go along "
@@ -115,36 +111,25 @@ class Invitation(QWidget):
         )
         # A wrapped text in a card of fixed width: the layout does not ask how high it gets.
         words.setFixedSize(378, words.heightForWidth(378))
-        card.body.addWidget(words)
         form = QFormLayout()
         form.setHorizontalSpacing(14)
         form.setVerticalSpacing(8)
         form.setLabelAlignment(Qt.AlignmentFlag.AlignLeft)
         self.fields = BeginFields(form, desk)
-        card.body.addSpacing(4)
-        card.body.addLayout(form)
-        self.problem = label("", role="bad", wrap=True)
-        self.problem.hide()
-        card.body.addWidget(self.problem)
+        self.problem = Remark()
         self.button = QPushButton(tr("Start"))
         self.button.setDefault(True)
         self.button.clicked.connect(self._start)
         for edit in (self.fields.name, self.fields.length, self.fields.weight):
             edit.returnPressed.connect(self._start)
-        row = QHBoxLayout()
-        row.addStretch(1)
-        row.addWidget(self.button)
-        card.body.addLayout(row)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addStretch(1)
-        column.addWidget(card, 0, Qt.AlignmentFlag.AlignHCenter)
-        column.addStretch(2)
+        card.add(title, words, 4, form, self.problem, in_row(None, self.button))
+        column = in_column(None, card, None, of=self)
+        column.setStretch(2, 2)
+        column.setAlignment(card, Qt.AlignmentFlag.AlignHCenter)
 
     def _start(self) -> None:
         sentence = self.fields.start()
-        self.problem.setText(sentence)
-        self.problem.setVisible(bool(sentence))
+        self.problem.say(sentence)
         if not sentence:
             self.started.emit()
 

@@ -4,20 +4,12 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFont
-from PySide6.QtWidgets import (
-    QComboBox,
-    QFormLayout,
-    QHBoxLayout,
-    QMenu,
-    QPushButton,
-    QSizePolicy,
-    QToolButton,
-)
+from PySide6.QtWidgets import QComboBox, QFormLayout, QMenu, QPushButton, QSizePolicy
 
 from taperlab.edits import measure as edits
 from taperlab.gui.kit.findings import FindingsList
 from taperlab.gui.kit.quantity_edit import QuantityEdit
-from taperlab.gui.kit.widgets import NONE, Card, caption, label
+from taperlab.gui.kit.widgets import NONE, Card, Remark, caption, in_row, label, tool_button
 from taperlab.gui.pages.measure.desk import LANE, Desk
 from taperlab.shop.measure.study import Study
 from taperlab.shop.measure.uncertainty import WeightError
@@ -56,11 +48,9 @@ class LineCard(Card):
         self.box.setToolTip(tr("The measurement in hand"))
         self.box.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         self.box.activated.connect(self._chosen)
-        self.more = QToolButton()
-        self.more.setText(tr("More…"))
-        self.more.setAccessibleName(tr("More about this measurement"))
-        self.more.setToolTip(tr("Measure another line, describe this one, or delete it"))
-        self.more.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        tip = tr("Measure another line, describe this one, or delete it")
+        self.more = tool_button(tr("More…"), tr("More about this measurement"), tip)
+        self.more.setPopupMode(self.more.ToolButtonPopupMode.InstantPopup)
         menu = QMenu(self.more)
         menu.addAction(tr("Measure another line…")).triggered.connect(self.another)
         menu.addAction(tr("Name, design, loops and note…")).triggered.connect(self.details)
@@ -68,10 +58,6 @@ class LineCard(Card):
         menu.addSeparator()
         menu.addAction(tr("Delete this measurement")).triggered.connect(self._delete)
         self.more.setMenu(menu)
-        row = QHBoxLayout()
-        row.setSpacing(4)
-        row.addWidget(self.box, 1)
-        row.addWidget(self.more)
         self.length = QuantityEdit(LENGTH, settings, name=tr("Total length"))
         self.weight = QuantityEdit(WEIGHT, settings, name=tr("Total weight"), optional=True)
         self.weight.setPlaceholderText(tr("not weighed"))
@@ -85,17 +71,13 @@ class LineCard(Card):
         form.setLabelAlignment(Qt.AlignmentFlag.AlignLeft)
         form.addRow(tr("Total length"), self.length)
         form.addRow(tr("Total weight"), self.weight)
-        self.problem = label("", role="bad", wrap=True)
-        self.problem.hide()
+        self.problem = Remark()
         for edit in (self.length, self.weight):
-            edit.sentence_changed.connect(self._say)
+            edit.sentence_changed.connect(self.problem.say)
         self.tools = label("", points=8.0, role="soft", wrap=True)
         self.tools.setToolTip(tr("Errors follow from these steps; press … to change them"))
-        self.body.addWidget(caption(tr("Measured line")))
-        self.body.addLayout(row)
-        self.body.addLayout(form)
-        self.body.addWidget(self.problem)
-        self.body.addWidget(self.tools)
+        row = in_row((self.box, 1), self.more, spacing=4)
+        self.add(caption(tr("Measured line")), row, form, self.problem, self.tools)
         desk.follow(self.refresh)
 
     def refresh(self) -> None:
@@ -134,21 +116,17 @@ class LineCard(Card):
         self._length_typed()
         self._weight_typed()
 
-    def _say(self, sentence: str) -> None:
-        self.problem.setText(sentence)
-        self.problem.setVisible(bool(sentence))
-
     def _length_typed(self) -> None:
         measurement, value = self._desk.measurement, self.length.value()
         if measurement is not None and value is not None and value != measurement.length:
             outcome = self._desk.apply(edits.set_total_length, value)
-            self._say(self._desk.place.read(outcome.refused))
+            self.problem.say(self._desk.place.read(outcome.refused))
 
     def _weight_typed(self) -> None:
         value = self.weight.value()
         if self._desk.measurement and not self.weight.sentence and value != self._mass:
             outcome = self._desk.apply(edits.set_total_weight, value)
-            self._say(self._desk.place.read(outcome.refused))
+            self.problem.say(self._desk.place.read(outcome.refused))
 
     def _chosen(self, index: int) -> None:
         self._desk.take(self._desk.measurements[index].key)
@@ -176,10 +154,8 @@ class WeightCard(Card):
                 "readings. ± covers 95 in 100 measurements like this one."
             )
         )
-        top = QHBoxLayout()
-        top.setSpacing(8)
-        top.addWidget(self.weight)
-        top.addWidget(self.error, 1, Qt.AlignmentFlag.AlignBottom)
+        top = in_row(self.weight, (self.error, 1), spacing=8)
+        top.setAlignment(self.error, Qt.AlignmentFlag.AlignBottom)
         self.button = QPushButton(tr("Put it on the bench"))
         self.button.setToolTip(
             tr(
@@ -188,12 +164,7 @@ class WeightCard(Card):
             )
         )
         self.button.clicked.connect(desk.put_on_bench)
-        self.body.addWidget(caption(tr("Total weight, fitted")))
-        self.body.addLayout(top)
-        self.body.addWidget(self.more)
-        self.body.addWidget(self.busy)
-        self.body.addSpacing(6)
-        self.body.addWidget(self.button)
+        self.add(caption(tr("Total weight, fitted")), top, self.more, self.busy, 6, self.button)
         desk.place.jobs.busy.connect(self._busy)
         desk.follow(self.refresh)
 
@@ -248,10 +219,8 @@ class NextCard(Card):
         super().__init__(spacing=5)
         self._desk = desk
         self.first = label("", wrap=True)
-        self.second = label("", points=8.0, role="soft", wrap=True)
-        self.body.addWidget(caption(tr("Measure next")))
-        self.body.addWidget(self.first)
-        self.body.addWidget(self.second)
+        self.second = Remark("soft", points=8.0)
+        self.add(caption(tr("Measure next")), self.first, self.second)
         self.setToolTip(
             tr(
                 "Every further diameter and weighing is tried on the errors alone: what it would "
@@ -267,8 +236,7 @@ class NextCard(Card):
         advice = [each for each in study.advice if each] if study else []
         best, other = [*advice, NOTHING, NOTHING][:2]
         self.first.setText(capital(read(best)))
-        self.second.setText(read(Sentence("Or: {way}", way=other)) if other else "")
-        self.second.setVisible(bool(other))
+        self.second.say(read(Sentence("Or: {way}", way=other)) if other else "")
         self.setVisible(bool(advice))
 
 

@@ -34,7 +34,7 @@ class Desk(QObject):
 
     def __init__(self, place: Workplace, watch: Watch, parent: QObject) -> None:
         super().__init__(parent)
-        self.place = place
+        self.place, self._watch = place, watch
         self._key: str | None = None
         self._study: Study | None = None
         self._asked: tuple[Measurement | None, Line | None] = (None, None)
@@ -81,7 +81,7 @@ class Desk(QObject):
 
     def follow(self, refresh: Callable[[], None]) -> None:
         """Call this now, and whenever the measurement, its study or the units are others."""
-        for signal in (self.changed, self.studied, self.place.settings.units_changed):
+        for signal in (self.changed, self.studied, self._watch.units_changed):
             signal.connect(refresh)
         refresh()
 

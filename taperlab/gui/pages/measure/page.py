@@ -2,11 +2,19 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QTabBar, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QStackedWidget, QTabBar, QWidget
 
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.kit.widgets import GAP, Card, caption, side_column, upper_and_lower
+from taperlab.gui.kit.widgets import (
+    GAP,
+    Card,
+    caption,
+    in_column,
+    in_row,
+    side_column,
+    upper_and_lower,
+)
 from taperlab.gui.pages.measure.begin import BeginDialog, Invitation
 from taperlab.gui.pages.measure.cards import LineCard, NextCard, RemarksCard, WeightCard
 from taperlab.gui.pages.measure.desk import Desk
@@ -64,7 +72,6 @@ class MeasurePage(Page):
         self.tabs.currentChanged.connect(self._turn)
         desk.changed.connect(self._show_right_one)
         self.watch.changed.connect(self._bench_changed)
-        place.settings.units_changed.connect(self.invitation.fields.refresh)
         self.invitation.started.connect(self._started)
         self.line_card.another.connect(self._begin_another)
         self.line_card.details.connect(lambda: self._ask(DetailsDialog))
@@ -90,44 +97,31 @@ class MeasurePage(Page):
         ):
             self.tabs.setTabToolTip(self.tabs.addTab(name), tip)
         typed = QWidget()
-        row = QHBoxLayout(typed)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(10)
+        row = in_row(spacing=10, of=typed)
         for table, name in (
             (self.stations, tr("Stations")),
             (self.sections, tr("Parts weighed by themselves")),
         ):
-            column = QVBoxLayout()
-            column.setSpacing(2)
             heading = caption(name)
             heading.setContentsMargins(8, 6, 0, 0)
             heading.setMinimumWidth(10)
-            column.addWidget(heading)
-            column.addWidget(table, 1)
-            row.addLayout(column, 1)
+            row.addLayout(in_column(heading, (table, 1), spacing=2), 1)
         self._tables = QStackedWidget()
         for page in (typed, self.fitted, self.compared):
             self._tables.addWidget(page)
         table_card = Card()
         table_card.body.setContentsMargins(4, 2, 4, 6)
         table_card.body.setSpacing(2)
-        table_card.body.addWidget(self.tabs)
-        table_card.body.addWidget(self._tables, 1)
+        table_card.add(self.tabs, (self._tables, 1))
 
         self.splitter = upper_and_lower(plot_card, table_card, stretch=(3, 2), sizes=(440, 280))
         side = side_column(self.line_card, self.weight_card, self.next_card, self.remarks)
         work = QWidget()
-        row = QHBoxLayout(work)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(GAP)
-        row.addWidget(self.splitter, 1)
-        row.addWidget(side)
+        in_row((self.splitter, 1), side, spacing=GAP, of=work)
         self._whole = QStackedWidget()
         self._whole.addWidget(self.invitation)
         self._whole.addWidget(work)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self._whole)
+        in_row(self._whole, of=self)
 
     def _grids(self) -> tuple[Grid, ...]:
         return (self.stations, self.sections, self.fitted, self.compared)

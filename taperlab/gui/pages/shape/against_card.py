@@ -39,7 +39,7 @@ class AgainstCard(Card):
         self._blocks: list[_Block] = []
         self.body.addWidget(caption(tr("This line against")))
         watch.changed.connect(self.refresh)
-        place.settings.units_changed.connect(self.refresh)
+        watch.units_changed.connect(self.refresh)
         place.theme.changed.connect(self.refresh)
         self.refresh()
 

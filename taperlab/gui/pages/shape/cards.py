@@ -24,7 +24,7 @@ class FindingsCard(FindingsList):
     def __init__(self, place: Workplace, watch: Watch) -> None:
         super().__init__(place, most=MOST_FINDINGS)
         watch.changed.connect(self.refresh)
-        place.settings.units_changed.connect(self.refresh)
+        watch.units_changed.connect(self.refresh)
         self.refresh()
 
     def refresh(self) -> None:
@@ -56,7 +56,7 @@ class WaterCard(Card):
         self.body.addWidget(caption(tr("Water")))
         self.body.addLayout(row)
         watch.changed.connect(self.refresh)
-        place.settings.units_changed.connect(self.refresh)
+        watch.units_changed.connect(self.refresh)
         self.refresh()
 
     def refresh(self) -> None:

@@ -29,7 +29,7 @@ class ProfilePlots(LinePlots):
             self.canvas, place, remember=self._line, move=self._move, put_back=self._put_back
         )
         watch.changed.connect(self._changed)
-        place.settings.units_changed.connect(self._units_changed)
+        watch.units_changed.connect(self._units_changed)
         place.settings.sink_shown_changed.connect(self._sink_changed)
         self.refresh()
 

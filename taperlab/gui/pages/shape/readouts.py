@@ -69,7 +69,7 @@ class Readouts(QWidget):
         column.addWidget(self._weight_card())
         column.addWidget(self._figures_card())
         watch.changed.connect(self.refresh)
-        place.settings.units_changed.connect(self.refresh)
+        watch.units_changed.connect(self.refresh)
         self.refresh()
 
     def _weight_card(self) -> Card:

@@ -57,7 +57,7 @@ class SegmentView(TypingTable):
         columns.setStretchLastSection(True)
         if self.segments.rowCount():
             self.setCurrentIndex(self.segments.index(0, 0))
-        place.settings.units_changed.connect(self._units_changed)
+        watch.units_changed.connect(self._units_changed)
 
     def sizeHint(self) -> QSize:
         """Six rows."""
