@@ -168,7 +168,7 @@ def _report(arguments: list[str], screen: Screen) -> int:
     from taperlab.files import report
     from taperlab.files.opening import read_any
     from taperlab.model.water import Water, WaterKind
-    from taperlab.shop.analyse import analyse_line
+    from taperlab.shop.analyse import analyse_line, fit_to_rod
     from taperlab.units.kinds import ROD_LENGTH, TEMPERATURE, WEIGHT, System
 
     system = System(asked.units)
@@ -197,7 +197,7 @@ def _report(arguments: list[str], screen: Screen) -> int:
     rod_named = None
     if length is None:
         rod_named = _rod_named(asked.rod, bench, asked.file) if asked.rod else bench.chosen_rod
-    rod_fit = report.on_rod(analysis, rod_named, length, window)
+    rod_fit = fit_to_rod(analysis, rod_named, length, window)
     if asked.json:
         print(json.dumps(report.as_json(analysis, rod_fit), indent=2, allow_nan=False))
     else:

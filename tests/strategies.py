@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from taperlab.edits import bench as bench_edits
 from taperlab.edits import breakpoints as breakpoint_edits
 from taperlab.edits import cells as cell_edits
-from taperlab.edits import cut_back, drag, lines, measure, rods, stock
+from taperlab.edits import cut_back, lines, measure, rods, stock
 from taperlab.edits import rows as row_edits
 from taperlab.edits import values as value_edits
 from taperlab.edits.cells import CELLS
@@ -457,14 +457,14 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         diameter_ahead=st.one_of(_or_none, _perhaps_bad(diameters)),
         diameter_behind=st.one_of(_or_none, _perhaps_bad(diameters)),
     ),
-    drag.drag_breakpoint: _cell(
+    breakpoint_edits.drag_breakpoint: _cell(
         st.one_of(_or_none, _perhaps_bad(st.floats(-1.0, 60.0))),
         behind=st.booleans(),
         diameter=st.one_of(_or_none, _perhaps_bad(diameters)),
         linear_density=st.one_of(_or_none, _perhaps_bad(linear_densities)),
     ),
-    drag.put_back: _line_as_it_was,
-    drag.drag_measured: _of_measurement(_places, _places),
+    breakpoint_edits.put_back: _line_as_it_was,
+    breakpoint_edits.drag_measured: _of_measurement(_places, _places),
     lines.add_line: _of_bench(st.text(max_size=4)),
     lines.duplicate_line: _of_line(),
     lines.delete_line: _of_line(),

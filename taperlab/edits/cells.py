@@ -20,10 +20,10 @@ from taperlab.edits.edited import Edited, Refused
 from taperlab.edits.rows import new_segment, with_inserted
 from taperlab.model.bench import Bench
 from taperlab.model.line import Line
-from taperlab.model.segment import Part, Segment
+from taperlab.model.segment import Segment
 from taperlab.physics import section
 from taperlab.units.columns import Column
-from taperlab.units.sentence import Sentence, any_of
+from taperlab.units.sentence import Sentence
 
 CELLS = (
     Column.PART,
@@ -36,7 +36,14 @@ CELLS = (
 )
 """The columns that can be pasted into and filled down; the others are worked back."""
 
-Value = float | str | Part
+_FIELDS = {
+    column: column.replace(" ", "_")
+    for column in CELLS
+    if column not in (Column.DENSITY, Column.WEIGHT)
+}
+"""The columns that are numbers and words of a segment as they stand, and their names there."""
+
+Value = Any
 """What a cell takes: a number in SI, the text of a note, or a part."""
 
 
@@ -74,13 +81,12 @@ def fill_down(bench: Bench, line: str, indices: Iterable[int], column: Column) -
     whole = find_line(bench, line)
     rows = find_rows(whole, indices, Sentence("Select one or more rows to fill."))
     first = whole.segments[rows[0]]
-    value: Value = (
-        section.mass(first)
-        if column is Column.WEIGHT
-        else section.mean_density(first)
-        if column is Column.DENSITY
-        else getattr(first, column.replace(" ", "_"))
-    )
+    if column is Column.WEIGHT:
+        value = section.mass(first)
+    elif column is Column.DENSITY:
+        value = section.mean_density(first)
+    else:
+        value = getattr(first, _FIELDS[column])
     filled = whole
     for index in rows[1:]:
         filled = _with_values(filled, index, {column: value})
@@ -97,8 +103,8 @@ def _grown(line: Line, values: Mapping[Column, Value]) -> Line:
         segment = changed(
             segment,
             index,
-            front_diameter=_number(rear if front is None else front),
-            rear_diameter=_number(front if rear is None else rear),
+            front_diameter=rear if front is None else front,
+            rear_diameter=front if rear is None else rear,
         )
     return with_inserted(line, index, segment)
 
@@ -112,42 +118,15 @@ def _with_values(line: Line, row: int, values: Mapping[Column, Value]) -> Line:
 
 
 def _segment_with(segment: Segment, row: int, values: Mapping[Column, Value]) -> Segment:
-    plain: dict[str, Any] = {}
-    if Column.PART in values:
-        plain["part"] = _part(values[Column.PART], row)
-    if Column.NOTE in values:
-        plain["note"] = str(values[Column.NOTE])
-    for column in (Column.LENGTH, Column.FRONT_DIAMETER, Column.REAR_DIAMETER):
-        if column in values:
-            plain[column.replace(" ", "_")] = _number(values[column])
-    segment = changed(segment, row, **plain)
+    fields = {name: values[column] for column, name in _FIELDS.items() if column in values}
+    segment = changed(segment, row, **fields)
     if Column.DENSITY in values and Column.WEIGHT in values:
         raise Refused(Sentence("Give a density or a weight for row {row}, not both.", row=row + 1))
     if Column.DENSITY in values:
         what = Sentence("The density of row {row}", row=row + 1)
-        return of_density(segment, row, check_positive(_number(values[Column.DENSITY]), what))
+        return of_density(segment, row, check_positive(values[Column.DENSITY], what))
     if Column.WEIGHT in values:
         what = Sentence("The weight of row {row}", row=row + 1)
-        mass = check_positive(_number(values[Column.WEIGHT]), what)
+        mass = check_positive(values[Column.WEIGHT], what)
         return segment if same(mass, section.mass(segment)) else weighing(segment, row, mass)
     return segment
-
-
-def _part(value: Value, row: int) -> Part:
-    try:
-        return Part(str(value))
-    except ValueError:
-        raise Refused(
-            Sentence(
-                "Row {row} can't be {found}; a part is one of {parts}.",
-                row=row + 1,
-                found=str(value),
-                parts=any_of(Part),
-            )
-        ) from None
-
-
-def _number(value: Value | None) -> float:
-    if isinstance(value, int | float):
-        return float(value)
-    raise Refused(Sentence("{found} is not a number.", found=str(value)))

@@ -1,9 +1,11 @@
-"""What an edit gives back, and how it says no."""
+"""What an edit gives back, how it says no, and several edits as one."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from enum import StrEnum
+from typing import Any
 
 from taperlab.model.bench import Bench
 from taperlab.units.sentence import NOTHING, Sentence, Told
@@ -48,3 +50,19 @@ class Edited:
     line: str | None = None
     segments: tuple[int, ...] = ()
     held: Sentence = NOTHING
+
+
+Step = tuple[Callable[..., Edited], tuple[Any, ...]]
+"""An edit and what it takes after the bench."""
+
+
+def together(bench: Bench, text: Sentence, steps: Sequence[Step], rows: tuple[int, ...]) -> Edited:
+    """Do edits in order under one menu text; ``rows`` are to be selected.
+
+    Raises Refused, from the first edit that can't be done: then none of them is.
+    """
+    edited = Edited(bench, text, segments=rows)
+    for edit, arguments in steps:
+        done = edit(edited.bench, *arguments)
+        edited = replace(edited, bench=done.bench, line=done.line or edited.line)
+    return edited if edited.bench != bench else replace(edited, bench=bench)

@@ -2,29 +2,28 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from taperlab.files.figures import figure, plain
-from taperlab.model.rod import Rod, Window
-from taperlab.shop.analyse import LineAnalysis, overload
+from taperlab.shop.analyse import LineAnalysis, RodFit
 from taperlab.shop.wording import (
     NO_WINDOW,
     both_weights,
     from_fly_end,
     head_sink_rates,
+    place_on_rod,
     share_of,
     single_hand,
     two_handed,
     water_words,
-    window_place,
     window_words,
     with_level,
 )
-from taperlab.trade import windows
 from taperlab.trade.line_weights import SingleHandRating, TwoHandedRating
-from taperlab.trade.styles import belly_names, read_ratio
+from taperlab.trade.styles import belly_words, trade_belly
+from taperlab.trade.windows import Place
 from taperlab.units.finding import Finding
 from taperlab.units.kinds import (
     LENGTH,
@@ -37,7 +36,6 @@ from taperlab.units.kinds import (
 )
 from taperlab.units.language import tr
 from taperlab.units.sentence import (
-    NOTHING,
     Length,
     Ratio,
     RodLength,
@@ -53,53 +51,7 @@ from taperlab.units.words import word
 SCHEMA = 1
 
 
-@dataclass(frozen=True, slots=True)
-class OnRod:
-    """How a head fits a rod, as far as the rod is known.
-
-    length: of the rod [m]. window: that for the line's style, and how the head lies in it.
-    reading: the ratio in the trade's words.
-    """
-
-    name: str | None = None
-    length: float | None = None
-    ratio: float | None = None
-    reading: Sentence = NOTHING
-    window: Window | None = None
-    fit: windows.WindowFit | None = None
-    findings: tuple[Finding, ...] = ()
-
-
-def on_rod(
-    analysis: LineAnalysis,
-    rod: Rod | None = None,
-    length: float | None = None,
-    window: tuple[float, float] | None = None,
-) -> OnRod | None:
-    """A line's head on a rod, or on as much as is known of one; None if nothing is.
-
-    rod: a whole rod, in place of ``length`` [m]. window: lightest and heaviest head [kg], in
-    place of the rod's own.
-    """
-    if rod is None and length is None and window is None:
-        return None
-    style, head = analysis.line.style, analysis.head
-    length = rod.length if rod else length
-    own = Window(style, *window) if window else rod.window_for(style) if rod else None
-    ratio = head.length / length if head and length else None
-    fit = windows.place(head.mass, own) if head and own else None
-    return OnRod(
-        name=rod.name or None if rod else None,
-        length=length,
-        ratio=ratio,
-        reading=read_ratio(style, ratio).words if ratio else NOTHING,
-        window=own,
-        fit=fit,
-        findings=overload(fit.place if fit else None),
-    )
-
-
-def as_json(analysis: LineAnalysis, rod: OnRod | None) -> dict[str, Any]:
+def as_json(analysis: LineAnalysis, rod: RodFit | None) -> dict[str, Any]:
     """The report for scripts; unknown or not applicable is None.
 
     Names, units and meaning of these keys never change; more may be added.
@@ -164,14 +116,14 @@ def as_json(analysis: LineAnalysis, rod: OnRod | None) -> dict[str, Any]:
     }
 
 
-def _rod_json(rod: OnRod) -> dict[str, Any]:
+def _rod_json(rod: RodFit) -> dict[str, Any]:
     edges = (rod.window.lightest, rod.window.heaviest) if rod.window else ()
     return {
-        "name": rod.name,
-        "length_ft": figure(rod.length, "ft", ROD_LENGTH),
+        "name": rod.name or None,
+        "length_ft": figure(rod.rod_length, "ft", ROD_LENGTH),
         "ratio": plain(rod.ratio),
         "window_gr": [figure(mass, "gr", WEIGHT) for mass in edges] or None,
-        "in_window": None if rod.fit is None else rod.fit.place is windows.Place.INSIDE,
+        "in_window": None if rod.place is None else rod.place is Place.INSIDE,
     }
 
 
@@ -193,12 +145,12 @@ def _two_handed_json(rating: TwoHandedRating) -> dict[str, Any]:
     }
 
 
-def _all_findings(analysis: LineAnalysis, rod: OnRod | None) -> tuple[Finding, ...]:
+def _all_findings(analysis: LineAnalysis, rod: RodFit | None) -> tuple[Finding, ...]:
     return analysis.findings + (rod.findings if rod else ())
 
 
 def readouts(
-    analysis: LineAnalysis, rod: OnRod | None, system: System = System.US
+    analysis: LineAnalysis, rod: RodFit | None, system: System = System.US
 ) -> list[tuple[str, str]]:
     """The figures of a line, each with its label, grains beside grams."""
     head = analysis.head
@@ -222,9 +174,8 @@ def readouts(
             (tr("Single-hand"), _single_hand_words(analysis)),
             (tr("Two-handed"), _two_handed_words(analysis)),
         ]
-        belly = belly_names(head.length)
-        if belly.trade:
-            found.append((tr("Belly"), belly.words))
+        if trade_belly(head.length):
+            found.append((tr("Belly"), belly_words(head.length)))
         found.append((tr("Sink rate"), head_sink_rates(head)))
     found.append((tr("Water"), water_words(analysis.water)))
     if rod is not None:
@@ -232,19 +183,20 @@ def readouts(
     return [(label, render(said, system)) for label, said in found]
 
 
-def _rod_readouts(rod: OnRod) -> list[tuple[str, Sentence]]:
+def _rod_readouts(rod: RodFit) -> list[tuple[str, Sentence]]:
     found = []
-    if rod.length is not None:
-        length = Sentence("{length}", length=RodLength(rod.length))
-        named = Sentence("{rod} ({length})", rod=rod.name or "", length=length)
+    if not math.isnan(rod.rod_length):
+        length = Sentence("{length}", length=RodLength(rod.rod_length))
+        named = Sentence("{rod} ({length})", rod=rod.name, length=length)
         found.append((tr("Rod"), named if rod.name else length))
-    if rod.ratio is not None:
-        ratio = Sentence("{ratio}: {reading}", ratio=Ratio(rod.ratio), reading=rod.reading)
+    if rod.reading.words:
+        reading = rod.reading.words
+        ratio = Sentence("{ratio}: {reading}", ratio=Ratio(rod.ratio), reading=reading)
         found.append((tr("Ratio"), ratio))
     if rod.window is not None:
         said = window_words(rod.window.lightest, rod.window.heaviest)
-        if rod.fit:
-            said = Sentence("{window}: {place}", window=said, place=window_place(*rod.fit))
+        if rod.place:
+            said = Sentence("{window}: {place}", window=said, place=place_on_rod(rod))
         found.append((tr("Window"), said))
     elif rod.name:
         found.append((tr("Window"), NO_WINDOW))
@@ -310,7 +262,7 @@ def segment_rows(analysis: LineAnalysis, system: System = System.US) -> list[lis
     return rows
 
 
-def as_text(analysis: LineAnalysis, rod: OnRod | None, system: System = System.US) -> str:
+def as_text(analysis: LineAnalysis, rod: RodFit | None, system: System = System.US) -> str:
     """The report for reading, ending in a line break."""
     line = analysis.line
     blocks = [

@@ -10,10 +10,12 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from taperlab.physics import frustum
-from taperlab.physics.constants import STANDARD_GRAVITY
 from taperlab.physics.drag import drag_and_slope
 from taperlab.physics.frustum import QUARTER_PI, Array, Taper, floats
 from taperlab.physics.water import WaterState
+
+STANDARD_GRAVITY = 9.80665
+"""Standard acceleration of free fall [m/s^2], exact by definition (NIST SP 811, app. B.8)."""
 
 # Where the search for a Reynolds number starts: C_d Re^2 rises all the way (each of the three
 # terms of the drag formula does), so a table of its logarithm can be read backwards.
@@ -71,7 +73,7 @@ def sink_rate(diameter: ArrayLike, linear_density: ArrayLike, state: WaterState)
     Net weight per length, (linear density - rho_w pi/4 d^2) g, equals drag per length,
     C_d rho_w d v^2 / 2. With Re = rho_w v d / mu this is C_d(Re) Re^2 = 2 rho_w d / mu^2 times
     the net weight per length, and the left side rises all the way, so there is one speed. C_d
-    after Cheng (2013), see :func:`taperlab.physics.drag.drag_coefficient`.
+    after Cheng (2013), see :func:`taperlab.physics.drag.drag_and_slope`.
     """
     d, mass = np.broadcast_arrays(*floats(diameter, linear_density))
     excess = _excess(mass, state.density * QUARTER_PI * d**2)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 from dataclasses import dataclass, fields
 from functools import cached_property
 
@@ -21,7 +22,7 @@ from taperlab.physics.water import WaterState, water_state
 from taperlab.trade import line_weights, styles, windows
 from taperlab.trade.joints import hinges
 from taperlab.units.finding import Finding, Level
-from taperlab.units.sentence import Number, Sentence
+from taperlab.units.sentence import NOTHING, Number, Sentence
 
 STANDARD_LENGTH = 30.0 * FOOT
 """Length that the single-hand standard weighs [m]."""
@@ -294,10 +295,12 @@ def _findings(line: Line, segments: tuple[SegmentFigures, ...]) -> list[Finding]
 
 @dataclass(frozen=True, slots=True)
 class RodFit:
-    """How a head fits a rod. ratio: head length over rod length.
+    """How a head fits a rod, as far as the rod is known.
 
-    place and to_edge ([kg], distance to the nearer edge of the window) are None without a
-    window for the line's style.
+    name: empty where it is not known. rod_length: [m]. ratio: head length over rod length, and its
+    reading in the trade's words; numbers are nan, and words nothing, without a head or a length.
+    window: that for the line's style. place and to_edge ([kg], distance to the nearer edge of the
+    window) are None without a head or a window.
     """
 
     name: str
@@ -310,35 +313,39 @@ class RodFit:
     findings: tuple[Finding, ...]
 
 
-def fit_to_rod(analysis: LineAnalysis, rod: Rod) -> RodFit | None:
-    """Judge a line's head on a rod; None where the line has no head."""
-    head = analysis.head
-    if head is None:
+def fit_to_rod(
+    analysis: LineAnalysis,
+    rod: Rod | None = None,
+    length: float | None = None,
+    window: tuple[float, float] | None = None,
+) -> RodFit | None:
+    """Judge a line's head on a rod, or on as much as is known of one; None if nothing is.
+
+    rod: a whole rod, in place of ``length`` [m]. window: lightest and heaviest head [kg], in
+    place of the rod's own.
+    """
+    if rod is None and length is None and window is None:
         return None
-    window = rod.window_for(analysis.line.style)
-    ratio = head.length / rod.length
-    place, to_edge = windows.place(head.mass, window) if window else (None, None)
-    return RodFit(
-        name=rod.name,
-        rod_length=rod.length,
-        ratio=ratio,
-        reading=styles.read_ratio(analysis.line.style, ratio),
-        window=window,
-        place=place,
-        to_edge=to_edge,
-        findings=overload(place),
-    )
-
-
-def overload(place: windows.Place | None) -> tuple[Finding, ...]:
-    """The caution that goes with a head beyond its rod's window."""
-    if place is not windows.Place.ABOVE:
-        return ()
-    sentence = Sentence(
+    style, head = analysis.line.style, analysis.head
+    rod_length = rod.length if rod else length or math.nan
+    own = Window(style, *window) if window else rod.window_for(style) if rod else None
+    ratio = head.length / rod_length if head else math.nan
+    unread = styles.RatioReading(NOTHING, "")
+    place, to_edge = windows.place(head.mass, own) if head and own else (None, None)
+    too_heavy = Sentence(
         "Heavier than the rod's window: an overloaded rod can break. "
         "Keep to what the rod's maker states."
     )
-    return (Finding(Level.CAUTION, sentence),)
+    return RodFit(
+        name=rod.name if rod else "",
+        rod_length=rod_length,
+        ratio=ratio,
+        reading=unread if math.isnan(ratio) else styles.read_ratio(style, ratio),
+        window=own,
+        place=place,
+        to_edge=to_edge,
+        findings=(Finding(Level.CAUTION, too_heavy),) if place is windows.Place.ABOVE else (),
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -82,23 +82,18 @@ def window_words(lightest: float, heaviest: float) -> Sentence:
 NO_WINDOW = Sentence("the rod has no window for this style")
 
 
-def window_place(place: Place, to_edge: float) -> Sentence:
-    """Where a head lies in a window, and how far [kg] from its nearer edge."""
-    edge = WholeWeight(to_edge)
-    if place is Place.INSIDE:
-        return Sentence("inside the window, {edge} from its edge", edge=edge)
-    if place is Place.ABOVE:
-        return Sentence("{edge} too heavy for the window", edge=edge)
-    return Sentence("{edge} too light for the window", edge=edge)
-
-
 def place_on_rod(fit: RodFit | None) -> Sentence:
-    """Where a head lies in the rod's window, or why that can't be said."""
+    """Where a head lies in the rod's window, and how far from its nearer edge, or why not."""
     if fit is None:
         return Sentence("choose a rod to see its window")
-    if fit.place is None or fit.to_edge is None:
+    if fit.to_edge is None:
         return NO_WINDOW
-    return window_place(fit.place, fit.to_edge)
+    edge = WholeWeight(fit.to_edge)
+    if fit.place is Place.INSIDE:
+        return Sentence("inside the window, {edge} from its edge", edge=edge)
+    if fit.place is Place.ABOVE:
+        return Sentence("{edge} too heavy for the window", edge=edge)
+    return Sentence("{edge} too light for the window", edge=edge)
 
 
 # -- in water ---------------------------------------------------------------------------------

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from taperlab.model.exact_units import FOOT
@@ -40,40 +39,26 @@ def read_ratio(style: Style, ratio: float) -> RatioReading:
     return RatioReading(of_table(words), entry["source"])
 
 
-@dataclass(frozen=True, slots=True)
-class BellyNames:
-    """What a head of some length is called in the trade and by the written standard.
+def trade_belly(head_length: float) -> Style | None:
+    """What the trade calls a head of this length [m]; its edges go to the shorter name.
 
-    trade: None where it is shorter or longer than any the trade names. letter, standard: class
-    of the two-handed standard, None below 30 ft.
+    None where it is shorter or longer than any that the trade names.
     """
-
-    trade: Style | None
-    letter: str | None
-    standard: str | None
-
-    @property
-    def words(self) -> Sentence:
-        """Both names, and which is which."""
-        if self.letter and self.standard:
-            name = of_table(self.standard)
-            standard = Sentence("class {letter} ({name})", letter=self.letter, name=name)
-        else:
-            standard = Sentence("no class")
-        return Sentence(
-            "{trade} in the trade, {standard} by the written standard",
-            trade=self.trade or Sentence("no belly line"),
-            standard=standard,
-        )
-
-
-def belly_names(head_length: float) -> BellyNames:
-    """Name a head by its length [m], both ways; the trade's edges go to the shorter name."""
-    trade = None
     for row in read_table("tables", "belly_lengths.toml")["belly"]:
         longest = row["to_ft"] * FOOT * (1.0 + _ROUNDING)
         if row["from_ft"] * FOOT * (1.0 - _ROUNDING) <= head_length <= longest:
-            trade = Style(row["name"])
-            break
-    column = two_handed_class(head_length)
-    return BellyNames(trade, column.letter if column else None, column.name if column else None)
+            return Style(row["name"])
+    return None
+
+
+def belly_words(head_length: float) -> Sentence:
+    """What a head of this length [m] is called in the trade and by the written standard."""
+    standard, column = Sentence("no class"), two_handed_class(head_length)
+    if column:
+        name = of_table(column.name)
+        standard = Sentence("class {letter} ({name})", letter=column.letter, name=name)
+    return Sentence(
+        "{trade} in the trade, {standard} by the written standard",
+        trade=trade_belly(head_length) or Sentence("no belly line"),
+        standard=standard,
+    )

@@ -104,8 +104,6 @@ def test_pasting_what_is_there_gives_the_same_bench():
         (3, {(0, Column.LENGTH): 1.0}, "no row 4 to paste into"),
         (0, {(1, Column.LENGTH): -1.0}, "The length of row 2 must be above zero"),
         (0, {(0, Column.WEIGHT): math.nan}, "The weight of row 1 must be above zero"),
-        (0, {(0, Column.PART): "handle"}, "Row 1 can't be handle; a part is one of tip, "),
-        (0, {(0, Column.LENGTH): "long"}, "long is not a number"),
     ],
 )
 def test_what_cannot_be_pasted_is_refused_whole(row, cells, says):

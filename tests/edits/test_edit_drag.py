@@ -9,8 +9,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from taperlab.edits.breakpoints import move_breakpoint
-from taperlab.edits.drag import drag_breakpoint, drag_measured, on_tape, put_back
+from taperlab.edits.breakpoints import (
+    drag_breakpoint,
+    drag_measured,
+    move_breakpoint,
+    on_tape,
+    put_back,
+)
 from taperlab.edits.edited import Refused
 from taperlab.model.bench import Bench
 from taperlab.model.exact_units import INCH

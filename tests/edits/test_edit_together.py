@@ -4,8 +4,7 @@ import pytest
 
 from taperlab.edits import rows as row_edits
 from taperlab.edits import values as value_edits
-from taperlab.edits.edited import Refused
-from taperlab.edits.together import together
+from taperlab.edits.edited import Refused, together
 from taperlab.model.bench import Bench
 from taperlab.model.line import line_of
 

@@ -30,7 +30,7 @@ def test_every_edit_is_drawn_from():
         loaded = importlib.import_module(f"taperlab.edits.{module.name}")
         for name, function in inspect.getmembers(loaded, inspect.isfunction):
             gives = inspect.signature(function).return_annotation
-            shared = function.__module__.rpartition(".")[2] in ("changing", "together")
+            shared = function.__module__.rpartition(".")[2] in ("changing", "edited")
             if not (shared or name.startswith("_")) and gives in ("Edited", Edited):
                 found.add(function)
     assert found == set(EDITS)

@@ -10,12 +10,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from taperlab.files.report import as_json, as_text, on_rod, readouts
+from taperlab.files.report import as_json, as_text, readouts
 from taperlab.model.line import Line, Style, line_of
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Part, Segment
 from taperlab.model.water import Water, WaterKind
-from taperlab.shop.analyse import analyse_line
+from taperlab.shop.analyse import analyse_line, fit_to_rod
 from taperlab.units.kinds import System
 
 GRAIN, FOOT, INCH = 64.79891e-6, 0.3048, 0.0254
@@ -95,7 +95,7 @@ def test_figures_in_the_promised_units() -> None:
     rod = Rod(
         "r", "Mill pool", 13.0 * FOOT, windows=(Window(Style.SCANDI, 300 * GRAIN, 350 * GRAIN),)
     )
-    found = as_json(analysis, on_rod(analysis, rod))
+    found = as_json(analysis, fit_to_rod(analysis, rod))
     check_shape(found)
     near = pytest.approx
     assert found["line"] == {
@@ -171,7 +171,7 @@ def test_what_is_not_applicable_is_null() -> None:
 @pytest.mark.parametrize("segments", [(), (level(Part.RUNNING_LINE, 100.0, 2.0, 0.03),)])
 def test_a_line_without_a_head(segments: tuple[Segment, ...]) -> None:
     analysis = analyse_line(line_of("a", "a", segments), Water())
-    rod = on_rod(analysis, length=4.0, window=(0.02, 0.03))
+    rod = fit_to_rod(analysis, length=4.0, window=(0.02, 0.03))
     found = as_json(analysis, rod)
     check_shape(found)
     assert set(found["head"].values()) == {None}
@@ -184,22 +184,22 @@ def test_a_line_without_a_head(segments: tuple[Segment, ...]) -> None:
 
 def test_as_much_of_a_rod_as_is_known() -> None:
     analysis = analyse_line(a_line(), Water())
-    assert on_rod(analysis) is None
-    found = as_json(analysis, on_rod(analysis, length=13 * FOOT))["rod"]
+    assert fit_to_rod(analysis) is None
+    found = as_json(analysis, fit_to_rod(analysis, length=13 * FOOT))["rod"]
     assert (found["name"], found["window_gr"], found["in_window"]) == (None, None, None)
     assert found["ratio"] == pytest.approx(40 / 13)
-    found = as_json(analysis, on_rod(analysis, window=(330 * GRAIN, 400 * GRAIN)))["rod"]
+    found = as_json(analysis, fit_to_rod(analysis, window=(330 * GRAIN, 400 * GRAIN)))["rod"]
     assert (found["length_ft"], found["ratio"], found["in_window"]) == (None, None, False)
     rod = Rod("r", "Mill pool", 4.0, windows=(Window(Style.SKAGIT, 0.03, 0.04),))
-    assert as_json(analysis, on_rod(analysis, rod))["rod"]["window_gr"] is None
-    own = on_rod(analysis, rod, window=(300 * GRAIN, 400 * GRAIN))
+    assert as_json(analysis, fit_to_rod(analysis, rod))["rod"]["window_gr"] is None
+    own = fit_to_rod(analysis, rod, window=(300 * GRAIN, 400 * GRAIN))
     assert as_json(analysis, own)["rod"]["in_window"] is True
 
 
 def test_text_has_grains_beside_grams_and_lists_findings() -> None:
     light = replace(a_line(), name="two\nlines")
     analysis = analyse_line(light, Water(WaterKind.SEA))
-    rod = on_rod(analysis, length=13 * FOOT, window=(200 * GRAIN, 300 * GRAIN))
+    rod = fit_to_rod(analysis, length=13 * FOOT, window=(200 * GRAIN, 300 * GRAIN))
     text = as_text(analysis, rod)
     assert text.startswith("two lines (Scandi)\n")
     assert "326.0 gr (21.12 g)" in text
@@ -234,6 +234,6 @@ segments = st.builds(
 @given(st.lists(segments, max_size=5), st.sampled_from(Style), st.sampled_from(System))
 def test_every_line_can_be_reported(made: list[Segment], style: Style, system: System) -> None:
     analysis = analyse_line(line_of("a", "a", tuple(made), style), Water())
-    rod = on_rod(analysis, length=4.0, window=(0.02, 0.03))
+    rod = fit_to_rod(analysis, length=4.0, window=(0.02, 0.03))
     check_shape(as_json(analysis, rod))
     assert as_text(analysis, rod, system).endswith("\n")

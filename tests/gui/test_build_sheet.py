@@ -17,7 +17,7 @@ from taperlab.files.native import read_bench, write_bench
 from taperlab.files.problem import FileProblem
 from taperlab.gui.frame.window import Window
 from taperlab.gui.paper.export import write_sheet
-from taperlab.gui.paper.sheet import BUILD_TOPICS, build_sheet, page_layout, paint_sheet
+from taperlab.gui.paper.sheet import TOPICS, build_sheet, page_layout, paint_sheet
 from taperlab.model.bench import Bench
 from taperlab.model.line import line_of
 from taperlab.model.segment import Part, Segment
@@ -92,7 +92,7 @@ def test_the_pdf_holds_weight_segments_and_cautions(
     assert bench.current_line.name in words
     for segment in bench.current_line.segments:
         assert str(segment.part).capitalize() in words
-    shown = [each for each in cautions() if each.topic in BUILD_TOPICS]
+    shown = [each for each in cautions() if each.topic in TOPICS]
     assert len(shown) >= 3
     for each in shown:
         assert " ".join(each.title.split()) in words

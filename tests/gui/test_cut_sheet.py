@@ -12,8 +12,8 @@ from PySide6.QtGui import QPdfWriter, QTextDocument
 from PySide6.QtWidgets import QApplication
 
 from taperlab.files.native import read_bench
-from taperlab.gui.paper.cut_sheet import CUT_TOPICS, cut_sheet
-from taperlab.gui.paper.sheet import page_layout, paint_sheet
+from taperlab.gui.paper.cut_sheet import cut_sheet
+from taperlab.gui.paper.sheet import TOPICS, page_layout, paint_sheet
 from taperlab.model.bench import Bench
 from taperlab.model.cut_log import CutBack, CutStep, Limits
 from taperlab.shipped import sample
@@ -51,7 +51,7 @@ def test_the_log_and_what_is_still_to_cut(bench: Bench) -> None:
     assert "37 ft 1 1/8 in" in text
     assert "Make the loop at the rod end: 2 1/2 in folded back" in text
     for each in cautions():
-        assert (each.text in text) == (each.topic in CUT_TOPICS)
+        assert (each.text in text) == (each.topic in TOPICS)
 
 
 def test_in_metric_and_finished(bench: Bench) -> None:

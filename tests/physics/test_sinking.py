@@ -10,7 +10,7 @@ from scipy.optimize import brentq
 
 from taperlab.model.water import Water, WaterKind
 from taperlab.physics import frustum
-from taperlab.physics.drag import drag_coefficient
+from taperlab.physics.drag import drag_and_slope
 from taperlab.physics.frustum import Taper
 from taperlab.physics.sinking import (
     body_sink_rate,
@@ -28,6 +28,10 @@ lengths = st.floats(0.01, 40.0)
 
 def level_mass(d, rho):
     return rho * math.pi / 4.0 * d * d
+
+
+def drag_coefficient(reynolds):
+    return drag_and_slope(np.log(reynolds))[0]
 
 
 def drag_by_quad(speed, length, front, rear, state=WATER):

@@ -4,7 +4,8 @@ import pytest
 
 from taperlab.model.exact_units import FOOT
 from taperlab.model.line import Style
-from taperlab.trade.styles import belly_names, read_ratio
+from taperlab.trade.line_weights import two_handed_class
+from taperlab.trade.styles import read_ratio, trade_belly
 
 
 @pytest.mark.parametrize(
@@ -30,12 +31,12 @@ def test_bands(style, low, high):
 
 def test_belly_lines_in_the_trade_and_by_the_standard():
     """Trade (common practice): short 40-50 ft, mid 50-64, long 64-72. AFFTA draws elsewhere."""
-    found = {feet: belly_names(feet * FOOT) for feet in (45, 55, 62, 68, 71)}
-    assert [found[f].trade for f in found] == [
+    lengths = [feet * FOOT for feet in (45, 55, 62, 68, 71)]
+    assert [trade_belly(length) for length in lengths] == [
         "short belly",
         "mid belly",
         "mid belly",
         "long belly",
         "long belly",
     ]
-    assert [found[f].letter for f in found] == ["H", "S", "M", "M", "L"]
+    assert [two_handed_class(length).letter for length in lengths] == ["H", "S", "M", "M", "L"]

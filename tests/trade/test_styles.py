@@ -4,7 +4,7 @@ from hypothesis import strategies as st
 
 from taperlab.model.exact_units import FOOT
 from taperlab.model.line import Style
-from taperlab.trade.styles import belly_names, read_ratio
+from taperlab.trade.styles import belly_words, read_ratio, trade_belly
 from taperlab.units.sentence import Sentence
 
 
@@ -50,16 +50,16 @@ def test_a_tip_is_not_judged_as_a_head():
     assert "longer than the rod" in str(read_ratio(Style.TIP, 1.2).words)
 
 
-def test_belly_names_outside_both_lists():
-    assert str(belly_names(23 * FOOT).words) == (
+def test_bellies_outside_both_lists():
+    assert str(belly_words(23 * FOOT)) == (
         "no belly line in the trade, no class by the written standard"
     )
-    assert str(belly_names(55 * FOOT).words) == (
+    assert str(belly_words(55 * FOOT)) == (
         "mid belly in the trade, class S (short belly) by the written standard"
     )
-    assert belly_names(90 * FOOT).trade is None
+    assert trade_belly(90 * FOOT) is None
 
 
 def test_a_trade_edge_goes_to_the_shorter_name():
-    assert belly_names(50 * FOOT).trade is Style.SHORT_BELLY
-    assert belly_names(64 * FOOT).trade is Style.MID_BELLY
+    assert trade_belly(50 * FOOT) is Style.SHORT_BELLY
+    assert trade_belly(64 * FOOT) is Style.MID_BELLY

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import html
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 
 from PySide6.QtGui import QTextDocument
 
-from taperlab.gui.paper.sheet import STYLE, sheet_font, today
+from taperlab.gui.paper.sheet import paragraph, sheet_of, table, title, today
 from taperlab.model.cut_log import CutBack
 from taperlab.shop.cut_back.goal import NoPlan
 from taperlab.shop.cut_back.one_cut import Plan
@@ -22,12 +22,10 @@ from taperlab.shop.cut_back.words import (
     loops_to_make,
     one_after_another,
 )
-from taperlab.trade.cautions import Topic, cautions
 from taperlab.units.kinds import System
 from taperlab.units.language import tr
 from taperlab.units.sentence import OnTape, Sentence, SmallWeight, Value, Weight, render
 
-CUT_TOPICS = (Topic.BLADE, Topic.HEAT, Topic.FUMES, Topic.ADHESIVE)
 BLANK = "_____________"
 """Room to write a reading."""
 
@@ -45,38 +43,22 @@ def cut_sheet(study: Study, system: System) -> QTextDocument:
     def read(sentence: Sentence) -> str:
         return html.escape(render(sentence, system))
 
-    title = read(Sentence("Cut-back: {line}", line=study.line.name))
-    parts = [
-        f"<h1>{title}</h1>",
-        f"<p class='soft'>{html.escape(today())}</p>",
-        _aim(study, study.job, read),
-        _log(study, study.job, read),
-        _plan(study, read),
-        *(f"<p>{read(each)}</p>" for each in loops_to_make(study.terms)),
-    ]
-    if study.job.note:
-        parts.append(_heading(tr("Note")) + f"<p>{html.escape(study.job.note)}</p>")
-    parts.append(_heading(tr("Cautions")))
-    parts += [
-        f"<p><b>{html.escape(tr(each.title))}.</b> {html.escape(tr(each.text))} "
-        f"{html.escape(tr(each.defer))}</p>"
-        for each in cautions()
-        if each.topic in CUT_TOPICS
-    ]
-    document = QTextDocument()
-    document.setDefaultFont(sheet_font(8.5))
-    document.setDefaultStyleSheet(STYLE)
-    document.setHtml("<body>" + "".join(parts) + "</body>")
-    return document
-
-
-def _heading(text: str) -> str:
-    return f"<h2>{html.escape(text)}</h2>"
+    return sheet_of(
+        render(Sentence("Cut-back: {line}", line=study.line.name), system),
+        today(),
+        [
+            _aim(study, study.job, read),
+            _log(study, study.job, read),
+            _plan(study, read),
+            *(paragraph(read(each)) for each in loops_to_make(study.terms)),
+        ],
+        note=study.job.note,
+    )
 
 
 def _aim(study: Study, job: CutBack, read: Read) -> str:
     if not isinstance(study.staged, Staged):
-        return f"<p>{read(study.staged.sentence)}</p>" if study.staged else ""
+        return paragraph(read(study.staged.sentence)) if study.staged else ""
     target, end = Weight(study.staged.target), ENDS[job.end]
     aim = Sentence("Cut to {target} from {end}", target=target, end=end)
     if study.rod:
@@ -89,34 +71,17 @@ def _aim(study: Study, job: CutBack, read: Read) -> str:
     return f"<p class='figure'>{read(aim)}.</p><p>{read(tools)}</p>"
 
 
-def _table(headings: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> str:
-    """A table of texts that are escaped already; all columns but the first to the right."""
-
-    def line(cell: str, texts: tuple[str, ...]) -> str:
-        cells = (
-            f"<{cell} align='{'right' if i else 'left'}'>{text}</{cell}>"
-            for i, text in enumerate(texts)
-        )
-        return f"<tr>{''.join(cells)}</tr>"
-
-    body = "".join(line("td", row) for row in rows)
-    return (
-        "<table class='rows' width='100%' cellspacing='0'>"
-        f"<thead>{line('th', headings)}</thead>{body}</table>"
-    )
-
-
 def _log(study: Study, job: CutBack, read: Read) -> str:
     first: Value = BLANK if job.first_reading is None else Weight(job.first_reading)
     before = Sentence("The head before the first cut: {reading} on the scale.", reading=first)
-    text = _heading(tr("Log")) + f"<p>{read(before)}</p>"
+    text = title(tr("Log")) + paragraph(read(before))
     if study.standing is None or not study.log:
         return text
     rows = [
         (read(each.title), one_after_another(read(said) for said in (each.detail, *each.doubts)))
         for each in study.log
     ]
-    text += _table((html.escape(tr("Cut")), html.escape(tr("On the scale"))), rows)
+    text += table((tr("Cut"), tr("On the scale")), rows)
     if study.finished is not None and study.uncut is not None:
         now = Sentence(
             "Now, with its loops made: {mass} at {length}, cut from {uncut}.",
@@ -124,7 +89,7 @@ def _log(study: Study, job: CutBack, read: Read) -> str:
             length=OnTape(study.finished.line.length),
             uncut=OnTape(study.uncut.line.length),
         )
-        text += f"<p>{read(now)}</p>"
+        text += paragraph(read(now))
     return text
 
 
@@ -132,7 +97,7 @@ def _plan(study: Study, read: Read) -> str:
     staged = study.staged
     if not isinstance(staged, Staged):
         return ""
-    text = _heading(tr("Still to cut"))
+    text = title(tr("Still to cut"))
     if not staged.stages:
         return text + f"<p>{read(staged.stop.sentence) if staged.stop else ''}</p>"
     if isinstance(staged.plan, Plan):
@@ -141,7 +106,7 @@ def _plan(study: Study, read: Read) -> str:
             cut=cut_words(staged.plan.front_cut, staged.plan.rear_cut),
             mass=Weight(staged.plan.cut_mass),
         )
-        text += f"<p>{read(way)}</p>"
+        text += paragraph(read(way))
     headings = (
         tr("Cut"),
         tr("Blade from the fly end"),
@@ -154,7 +119,7 @@ def _plan(study: Study, read: Read) -> str:
     for stage in staged.stages:
         rows.append(_stage_row(stage, length, read))
         length -= stage.length
-    text += _table(tuple(html.escape(each) for each in headings), rows)
+    text += table(headings, rows)
     remarks = [
         each.sentence for each in ([] if isinstance(staged.plan, NoPlan) else staged.plan.findings)
     ]
@@ -164,7 +129,7 @@ def _plan(study: Study, read: Read) -> str:
             "the plan again."
         )
         remarks.insert(0, later)
-    return text + "".join(f"<p>{read(each)}</p>" for each in remarks)
+    return text + "".join(paragraph(read(each)) for each in remarks)
 
 
 def _stage_row(stage: Stage, length: float, read: Read) -> tuple[str, ...]:

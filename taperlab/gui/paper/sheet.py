@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import html
+from collections.abc import Iterable, Sequence
 
 from PySide6.QtCore import QDate, QLocale, QMarginsF, QPointF, QRectF, QSizeF, Qt, QUrl
 from PySide6.QtGui import (
@@ -37,7 +38,6 @@ from taperlab.units.kinds import (
     LENGTH,
     WEIGHT,
     WEIGHT_PER_LENGTH,
-    Kind,
     System,
 )
 from taperlab.units.language import tr
@@ -54,7 +54,8 @@ from taperlab.units.sentence import (
 from taperlab.units.show import show
 from taperlab.units.words import heading, word
 
-BUILD_TOPICS = (Topic.BLADE, Topic.HEAT, Topic.FUMES, Topic.ADHESIVE)
+TOPICS = (Topic.BLADE, Topic.HEAT, Topic.FUMES, Topic.ADHESIVE)
+PICTURE = "outline"
 PICTURE_WIDTH, PICTURE_HEIGHT = 1800, 260
 MARGIN_MM = 16.0
 
@@ -89,26 +90,85 @@ def today() -> str:
 def build_sheet(bench: Bench, line: Line, system: System) -> QTextDocument:
     """The sheet of one line: figures, outline, segments, joints and loops, cautions."""
     analysis = analyse_line(line, bench.water)
-    fit = fit_to_rod(analysis, bench.chosen_rod) if bench.chosen_rod else None
+    fit = fit_to_rod(analysis, bench.chosen_rod)
+    findings = [_said(each.sentence, system) for each in (fit.findings if fit else ())]
+    return sheet_of(
+        line.name,
+        f"{heading(line.style)} · {today()}",
+        [
+            _figures(analysis, fit, system),
+            f"<p><img src='{PICTURE}' width='670'></p>",
+            _segments(analysis, system),
+            _joints(line, system),
+        ],
+        note=line.note,
+        warnings=[paragraph(f"<b>{said}</b>") for said in findings],
+        picture=outline_picture(analysis),
+    )
+
+
+def sheet_of(
+    name: str,
+    about: str,
+    parts: Iterable[str],
+    *,
+    note: str,
+    warnings: Iterable[str] = (),
+    picture: QImage | None = None,
+) -> QTextDocument:
+    """A sheet: its name and what it is about, its parts, a note, and the cautions for the work.
+
+    parts, warnings: HTML; the warnings stand ahead of the cautions. picture: shown in a part where
+    that has an image called ``PICTURE``.
+    """
     document = QTextDocument()
     document.setDefaultFont(sheet_font(8.5))
     document.setDefaultStyleSheet(STYLE)
-    document.addResource(
-        QTextDocument.ResourceType.ImageResource, QUrl("outline"), outline_picture(analysis)
-    )
-    parts = [
-        f"<h1>{html.escape(line.name)}</h1>",
-        f"<p class='soft'>{html.escape(heading(line.style))} · {html.escape(today())}</p>",
-        _figures(analysis, fit, system),
-        "<p><img src='outline' width='670'></p>",
-        _segments(analysis, system),
-        _joints(line, system),
+    if picture is not None:
+        document.addResource(QTextDocument.ResourceType.ImageResource, QUrl(PICTURE), picture)
+    for_work = [
+        f"<p><b>{html.escape(tr(each.title))}.</b> "
+        f"{html.escape(f'{tr(each.text)} {tr(each.defer)}')}</p>"
+        for each in cautions()
+        if each.topic in TOPICS
     ]
-    if line.note:
-        parts.append(_heading(tr("Note")) + f"<p>{html.escape(line.note)}</p>")
-    parts.append(_cautions(fit, system))
-    document.setHtml("<body>" + "".join(parts) + "</body>")
+    body = [
+        f"<h1>{html.escape(name)}</h1><p class='soft'>{html.escape(about)}</p>",
+        *parts,
+        title(tr("Note")) + paragraph(html.escape(note)) if note else "",
+        title(tr("Cautions")),
+        *warnings,
+        *for_work,
+    ]
+    document.setHtml(f"<body>{''.join(body)}</body>")
     return document
+
+
+def title(text: str) -> str:
+    """What stands above a part, as HTML."""
+    return f"<h2>{html.escape(text)}</h2>"
+
+
+def paragraph(text: str) -> str:
+    """A paragraph of a text that is HTML already."""
+    return f"<p>{text}</p>"
+
+
+def table(headings: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
+    """A table of texts that are HTML already; all columns but the first to the right."""
+
+    def line(cell: str, texts: Sequence[str]) -> str:
+        cells = (
+            f"<{cell} align='{'right' if i else 'left'}'>{text}</{cell}>"
+            for i, text in enumerate(texts)
+        )
+        return f"<tr>{''.join(cells)}</tr>"
+
+    return (
+        "<table class='rows' width='100%' cellspacing='0'>"
+        f"<thead>{line('th', [html.escape(each) for each in headings])}</thead>"
+        f"{''.join(line('td', row) for row in rows)}</table>"
+    )
 
 
 def paint_sheet(document: QTextDocument, device: QPagedPaintDevice) -> int:
@@ -168,8 +228,8 @@ def outline_picture(analysis: LineAnalysis) -> QImage:
     painter.setFont(theming.font(17.0))
     for i, segment in enumerate(analysis.line.segments):
         x1, x2 = 4 + profile.starts[i] * across, 4 + profile.starts[i + 1] * across
-        h1 = half * profile.front_diameters[i] / thickest
-        h2 = half * profile.rear_diameters[i] / thickest
+        h1 = half * segment.front_diameter / thickest
+        h2 = half * segment.rear_diameter / thickest
         painter.setPen(QColor("white"))
         colour = tokens.parts[segment.part]
         painter.setBrush(QColor(colour))
@@ -232,25 +292,17 @@ def _figures(analysis: LineAnalysis, fit: RodFit | None, system: System) -> str:
             on = Sentence("On {rod}", rod=fit.name)
         ratio = Sentence("ratio {ratio}", ratio=Number(fit.ratio, 2))
         cells.append((render(on, system), render(ratio, system), render(place, system)))
-    rows = []
-    for at in range(0, len(cells), 3):
-        rows.append(
-            "<tr>"
-            + "".join(
-                f"<td width='33%' style='padding: 5px 12px 5px 0'><span class='soft'>"
-                f"{html.escape(name)}</span><br><span class='figure'>{html.escape(value)}</span>"
-                f"<br><span class='soft'>{html.escape(remark)}</span></td>"
-                for name, value, remark in cells[at : at + 3]
-            )
-            + "</tr>"
-        )
-    return f"<table width='100%'>{''.join(rows)}</table>"
+    shown = [
+        f"<td width='33%' style='padding: 5px 12px 5px 0'><span class='soft'>"
+        f"{html.escape(name)}</span><br><span class='figure'>{html.escape(value)}</span>"
+        f"<br><span class='soft'>{html.escape(remark)}</span></td>"
+        for name, value, remark in cells
+    ]
+    rows = ["".join(shown[at : at + 3]) for at in range(0, len(shown), 3)]
+    return f"<table width='100%'>{''.join(f'<tr>{row}</tr>' for row in rows)}</table>"
 
 
 def _segments(analysis: LineAnalysis, system: System) -> str:
-    def cell(value: float, kind: Kind) -> str:
-        return f"<td align='right'>{html.escape(show(value, kind, system))}</td>"
-
     headings = (
         tr("Part"),
         tr("From"),
@@ -261,31 +313,22 @@ def _segments(analysis: LineAnalysis, system: System) -> str:
         tr("Weight"),
         tr("At front"),
     )
-    head = "".join(
-        f"<th align='{'left' if i == 0 else 'right'}'>{html.escape(name)}</th>"
-        for i, name in enumerate(headings)
-    )
     rows = []
     for segment, figures in zip(analysis.line.segments, analysis.segments, strict=True):
         part = html.escape(heading(segment.part))
         if segment.note:
             part += f"<br><span class='soft'>{html.escape(segment.note)}</span>"
-        start = "0" if figures.start == 0.0 else show(figures.start, LENGTH, system)
-        rows.append(
-            f"<tr><td>{part}</td><td align='right'>{start}</td>"
-            + cell(segment.length, LENGTH)
-            + cell(segment.front_diameter, DIAMETER)
-            + cell(segment.rear_diameter, DIAMETER)
-            + cell(figures.mean_density, DENSITY)
-            + cell(figures.mass, WEIGHT)
-            + cell(figures.front_linear_density, WEIGHT_PER_LENGTH)
-            + "</tr>"
-        )
-    return (
-        _heading(tr("Segments from the fly end"))
-        + f"<table class='rows' width='100%' cellspacing='0'><thead><tr>{head}</tr></thead>"
-        f"{''.join(rows)}</table>"
-    )
+        shown = [
+            "0" if figures.start == 0.0 else show(figures.start, LENGTH, system),
+            show(segment.length, LENGTH, system),
+            show(segment.front_diameter, DIAMETER, system),
+            show(segment.rear_diameter, DIAMETER, system),
+            show(figures.mean_density, DENSITY, system),
+            show(figures.mass, WEIGHT, system),
+            show(figures.front_linear_density, WEIGHT_PER_LENGTH, system),
+        ]
+        rows.append([part, *map(html.escape, shown)])
+    return title(tr("Segments from the fly end")) + table(headings, rows)
 
 
 def _joints(line: Line, system: System) -> str:
@@ -315,22 +358,8 @@ def _joints(line: Line, system: System) -> str:
     if not said:
         return ""
     rows = "".join(f"<p>{_said(each, system)}</p>" for each in said)
-    return _heading(tr("Loops and joints")) + rows
-
-
-def _cautions(fit: RodFit | None, system: System) -> str:
-    findings = fit.findings if fit else ()
-    rows = "".join(f"<p><b>{_said(each.sentence, system)}</b></p>" for each in findings)
-    for each in cautions():
-        if each.topic in BUILD_TOPICS:
-            title, text, defer = (tr(each.title), tr(each.text), tr(each.defer))
-            rows += f"<p><b>{html.escape(title)}.</b> {html.escape(f'{text} {defer}')}</p>"
-    return _heading(tr("Cautions")) + rows
+    return title(tr("Loops and joints")) + rows
 
 
 def _said(sentence: Sentence, system: System) -> str:
     return html.escape(render(sentence, system))
-
-
-def _heading(text: str) -> str:
-    return f"<h2>{html.escape(text)}</h2>"

@@ -149,9 +149,7 @@ class Document(QObject):
     def rod_fit(self, key: str | None = None) -> RodFit | None:
         """How a line (the one in hand by default) fits the chosen rod."""
         analysis = self.analysis(key)
-        if analysis is None or self.rod is None:
-            return None
-        return fit_to_rod(analysis, self.rod)
+        return fit_to_rod(analysis, self.rod) if analysis and analysis.head else None
 
     def overlays(self) -> list[Line]:
         """The lines laid over the one in hand, in the order of the bench."""

@@ -228,7 +228,7 @@ def study_now(line: Line | None, job: CutBack | None, rod: Rod | None, water: Wa
 def _state(head: Line, rod: Rod | None, water: Water) -> State:
     analysis = analyse_line(head, water)
     _ = analysis.curves  # worked out here, not when they are painted
-    return State(analysis, fit_to_rod(analysis, rod) if rod else None)
+    return State(analysis, fit_to_rod(analysis, rod))
 
 
 def _log(job: CutBack, place: Standing | None, staged: Staged | NoPlan) -> tuple[Logged, ...]:

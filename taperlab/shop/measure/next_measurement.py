@@ -46,7 +46,6 @@ class Suggestion:
     sentence: all that in words.
     """
 
-    aim: Aim
     kind: Kind
     front: float
     rear: float
@@ -90,7 +89,7 @@ def sharpest_next(
         if not any(abs(front - other) < APART * fit.length for other in told):
             left = float(after[i])
             said = _said(aim, places[i], before**0.5, left**0.5, fit.length)
-            chosen.append(Suggestion(aim, kind, front, rear, before**0.5, left**0.5, said))
+            chosen.append(Suggestion(kind, front, rear, before**0.5, left**0.5, said))
         if len(chosen) == count:
             break
     return tuple(chosen)

@@ -11,7 +11,7 @@ from PySide6.QtGui import QAction, QContextMenuEvent, QKeySequence
 from PySide6.QtWidgets import QMenu
 
 from taperlab.edits import measure as edits
-from taperlab.edits.drag import drag_measured, on_tape
+from taperlab.edits.breakpoints import drag_measured, on_tape
 from taperlab.gui.kit.theme import DASHES
 from taperlab.gui.pages.measure.desk import Desk
 from taperlab.gui.plots.axis import Axis, Unit

@@ -8,8 +8,7 @@ from dataclasses import dataclass
 
 from taperlab.edits import cells as cell_edits
 from taperlab.edits import values as value_edits
-from taperlab.edits.edited import Edited, Refused, Solve
-from taperlab.edits.together import Step, together
+from taperlab.edits.edited import Edited, Refused, Solve, Step, together
 from taperlab.files.cells import Row, find_separator, parse_clipboard
 from taperlab.files.problem import TableProblem
 from taperlab.files.table import Heading, Layout, TableRow, heading_text, lay_out

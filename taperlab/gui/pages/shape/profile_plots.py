@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from taperlab.edits.drag import drag_breakpoint, put_back
+from taperlab.edits.breakpoints import drag_breakpoint, put_back
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.plots.drags import Drags
 from taperlab.gui.plots.grips import Handle, Side

@@ -20,7 +20,7 @@ from taperlab.shop.wording import (
     place_on_rod,
     size_on_rod,
 )
-from taperlab.trade.styles import belly_names
+from taperlab.trade.styles import belly_words
 from taperlab.units.kinds import LENGTH, WEIGHT_PER_LENGTH
 from taperlab.units.language import later, tr
 from taperlab.units.sentence import (
@@ -166,7 +166,7 @@ class Readouts(QWidget):
             show(head.mean_linear_density, WEIGHT_PER_LENGTH, place.system), place.read(remark)
         )
         figures["sink"].show_value(place.read(head_sink(head)), place.read(head_sink_class(head)))
-        names = place.read(belly_names(head.length).words)
+        names = place.read(belly_words(head.length))
         figures["standard"].set_help(f"{method('standard')}\n{names}.")
         size, standing = size_on_rod(analysis, place.document.rod)
         figures["standard"].show_value(place.read(size), place.read(standing))

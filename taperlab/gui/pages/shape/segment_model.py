@@ -11,8 +11,7 @@ from PySide6.QtCore import QModelIndex, QObject, Qt, Signal
 
 from taperlab.edits import rows as row_edits
 from taperlab.edits import values as value_edits
-from taperlab.edits.edited import Edited
-from taperlab.edits.together import Step, together
+from taperlab.edits.edited import Edited, Step, together
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.pages.shape.columns import COLUMNS, Col
 from taperlab.gui.state.document import Change, Reason

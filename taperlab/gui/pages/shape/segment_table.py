@@ -13,8 +13,7 @@ from taperlab.edits import cells as cell_edits
 from taperlab.edits import rows as row_edits
 from taperlab.edits import values as value_edits
 from taperlab.edits.cells import CELLS
-from taperlab.edits.edited import Refused
-from taperlab.edits.together import Step, together
+from taperlab.edits.edited import Refused, Step, together
 from taperlab.gui.dialogs.form import Do
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.pages.row_commands import ROW_COMMANDS, native
