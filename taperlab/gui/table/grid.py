@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from PySide6.QtCore import QEvent, QSize, Qt
 from PySide6.QtGui import (
     QColor,
@@ -19,10 +21,9 @@ from taperlab.files.cells import to_tsv
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.table.editors import Bubble
-from taperlab.gui.table.grid_model import GridModel
+from taperlab.gui.table.grid_model import GridModel, Index
 from taperlab.gui.table.keys import Go
-from taperlab.gui.table.typed_model import Index
-from taperlab.gui.table.typing_delegate import Field, TypingDelegate
+from taperlab.gui.table.typing_delegate import TypingDelegate
 from taperlab.gui.table.typing_table import TypingTable
 
 ROW_HEIGHT = 26
@@ -39,7 +40,7 @@ class GridDelegate(TypingDelegate):
     """Paints texts and the frame of the current cell."""
 
     def __init__(
-        self, model: GridModel, place: Workplace, bubble: Bubble, view: QAbstractItemView
+        self, model: GridModel[Any], place: Workplace, bubble: Bubble, view: QAbstractItemView
     ) -> None:
         super().__init__(model, place, bubble, view)
         self._grid = model
@@ -62,16 +63,11 @@ class GridDelegate(TypingDelegate):
         painter.drawText(room, int(side | Qt.AlignmentFlag.AlignVCenter), text)
         self.paint_frame(painter, rect, index)
 
-    def field(self, column: int) -> Field:
-        """What is typed in a column."""
-        heading = self._grid.headings[column]
-        return Field(heading.name, heading.right, heading.part)
-
 
 class Grid(TypingTable):
     """A table of texts. Enter goes to the next typed cell, and past a row to the row below."""
 
-    def __init__(self, model: GridModel, place: Workplace, name: str, help_text: str) -> None:
+    def __init__(self, model: GridModel[Any], place: Workplace, name: str, help_text: str) -> None:
         super().__init__(place)
         self.grid = model
         model.setParent(self)

@@ -1,15 +1,18 @@
-"""Rows of texts for small tables, which somebody else makes and takes typed text for."""
+"""Rows of texts that can be typed into, and a last row that may add another."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from difflib import SequenceMatcher
+from typing import Generic, TypeVar
 
-from PySide6.QtCore import QModelIndex, QObject, Qt
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
-from taperlab.gui.table.typed_model import Index, TypedModel
 from taperlab.units.language import tr
 from taperlab.units.sentence import NOTHING, Sentence
+
+Index = QModelIndex | QPersistentModelIndex
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,20 +35,46 @@ class Heading:
 
 @dataclass(frozen=True, slots=True)
 class GridCell:
-    """What a cell shows; role: "" for ink, "soft", "warn" or "strong"."""
+    """All that the look of a cell depends on; role: "" for ink, "soft", "warn" or "strong".
+
+    edit: what an editor starts with, where that is not the text. absent: decimals that others in
+    the column have and this one has not. marks: which of its table's own signs stand in it.
+    """
 
     text: str
     role: str = ""
     tip: str = ""
+    edit: str = ""
+    absent: int = 0
+    marks: tuple[bool, ...] = ()
 
 
 EMPTY = GridCell("")
 
 
-class GridModel(TypedModel):
+@dataclass(frozen=True, slots=True)
+class GridRow:
+    """A row: what its cells show."""
+
+    cells: tuple[GridCell, ...]
+
+    @property
+    def of(self) -> object:
+        """What the row is of, by which it is known again where others come or go before it."""
+        return None
+
+
+RowT = TypeVar("RowT", bound=GridRow)
+
+# Put together once: every painted cell asks for it.
+_READ = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
+_TYPE_INTO = _READ | Qt.ItemFlag.ItemIsEditable
+
+
+class GridModel(QAbstractTableModel, Generic[RowT]):
     """Rows of texts; a last row may be for adding another.
 
-    A change moves no other row and repaints only cells whose text is another.
+    A change moves no other row and repaints only cells that look different.
     """
 
     def __init__(
@@ -54,7 +83,7 @@ class GridModel(TypedModel):
         super().__init__(parent)
         self.headings = tuple(headings)
         self.adds = adds
-        self._cells: list[tuple[GridCell, ...]] = []
+        self._shown: list[RowT] = []
 
     # -- for those who inherit ------------------------------------------------------------------
 
@@ -82,29 +111,24 @@ class GridModel(TypedModel):
     @property
     def count(self) -> int:
         """Rows that hold something; the one that adds is not counted."""
-        return len(self._cells)
+        return len(self._shown)
+
+    def row(self, row: int) -> RowT:
+        """One row. Raises IndexError."""
+        return self._shown[row]
 
     def cell(self, row: int, column: int) -> GridCell:
         """What a cell shows."""
-        return self._cells[row][column] if row < self.count else self.adding_cell(column)
-
-    @property
-    def adding(self) -> bool:
-        """Whether a last row adds another."""
-        return self.adds
-
-    @property
-    def columns(self) -> int:
-        """Number of headings."""
-        return len(self.headings)
-
-    def text(self, row: int, column: int) -> str:
-        """The text that a cell shows."""
-        return self.cell(row, column).text
+        return self._shown[row].cells[column] if row < self.count else self.adding_cell(column)
 
     def edit_text(self, row: int, column: int) -> str:
         """The text that an editor starts with."""
-        return self._cells[row][column].text if row < self.count else ""
+        cell = self._shown[row].cells[column] if row < self.count else EMPTY
+        return cell.edit or cell.text
+
+    def copy_text(self, row: int, column: int) -> str:
+        """The text that is copied: as shown, with the minus sign that spreadsheets know."""
+        return self.edit_text(row, column).replace("−", "-")
 
     def tip(self, row: int, column: int) -> str:
         """The tooltip of a cell; its whole text where it has none of its own."""
@@ -112,31 +136,49 @@ class GridModel(TypedModel):
         return cell.tip or cell.text
 
     def spoken(self, row: int, column: int) -> str:
-        """The heading and the text of a cell."""
+        """What a screen reader says of a cell: its heading and its text."""
         name, text = self.headings[column].name, self.cell(row, column).text
         return tr("{name}: {value}").format(name=name, value=text or tr("empty"))
 
-    def show_rows(self, rows: Sequence[tuple[GridCell, ...]]) -> None:
+    # -- showing something else -----------------------------------------------------------------
+
+    def show_rows(self, rows: Sequence[RowT]) -> None:
         """Show these rows in place of those."""
-        before, after = self.count, len(rows)
-        if after < before:
-            self.beginRemoveRows(QModelIndex(), after, before - 1)
-            del self._cells[after:]
-            self.endRemoveRows()
-        elif after > before:
-            # The adding row becomes a row and another comes below it, so that whoever types
-            # there stays where he is.
-            first = before + 1 if self.adds else before
-            self.beginInsertRows(QModelIndex(), first, first + after - before - 1)
-            self._cells.extend(rows[before:])
-            self.endInsertRows()
-            if self.adds:
-                self.tell(before, 0, len(self.headings) - 1)
-        for i, row in enumerate(rows[:before]):
-            old, self._cells[i] = self._cells[i], row
-            for column, (one, other) in enumerate(zip(old, row, strict=True)):
-                if one != other:
-                    self.tell(i, column, column)
+        if len(rows) != self.count:
+            self._fit_rows(rows)
+        for i, row in enumerate(rows):
+            old, self._shown[i] = self._shown[i], row
+            if old is not row:
+                for column, (one, other) in enumerate(zip(old.cells, row.cells, strict=True)):
+                    if one != other:
+                        self.tell(i, column, column)
+
+    def _fit_rows(self, rows: Sequence[RowT]) -> None:
+        """Have as many rows as these, most of them of the same; what is put in is yet blank."""
+        before, after = (
+            [i if each.of is None else id(each.of) for i, each in enumerate(some)]
+            for some in (self._shown, rows)
+        )
+        blank = tuple(self.adding_cell(column) for column in range(len(self.headings)))
+        for what, start, end, new_start, new_end in reversed(
+            SequenceMatcher(None, before, after, autojunk=False).get_opcodes()
+        ):
+            if what == "equal":
+                continue
+            at = start + min(end - start, new_end - new_start)
+            more = rows[new_start + at - start : new_end]
+            if end > at:
+                self.beginRemoveRows(QModelIndex(), at, end - 1)
+                del self._shown[at:end]
+                self.endRemoveRows()
+            elif more:
+                # At the end the adding row becomes a row, to be told of like any other, and
+                # another comes below it: whoever was typing there stays on what he typed.
+                first = at + 1 if self.adds and at == self.count else at
+                self.beginInsertRows(QModelIndex(), first, first + len(more) - 1)
+                self._shown[at:at] = [replace(row, cells=blank) for row in more]
+                self.endInsertRows()
+        self.headerDataChanged.emit(Qt.Orientation.Vertical, 0, self.count)
 
     def tell(self, row: int, first: int, last: int) -> None:
         """Tell views that cells of a row show something else."""
@@ -150,12 +192,34 @@ class GridModel(TypedModel):
 
     # -- Qt -----------------------------------------------------------------------------------
 
+    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's way
+        """The rows, and one to add another where that can be done."""
+        return 0 if parent.isValid() else self.count + self.adds
+
+    def columnCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's way
+        """The columns."""
+        return 0 if parent.isValid() else len(self.headings)
+
     def flags(self, index: Index) -> Qt.ItemFlag:
         """Typed columns can be edited."""
-        flags = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
-        if index.isValid() and self.headings[index.column()].typed:
-            flags |= Qt.ItemFlag.ItemIsEditable
-        return flags
+        if not index.isValid():
+            return Qt.ItemFlag.NoItemFlags
+        return _TYPE_INTO if self.headings[index.column()].typed else _READ
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
+        """Texts for views, editors, tooltips and screen readers."""
+        if not index.isValid():
+            return None
+        row, column = index.row(), index.column()
+        if role == Qt.ItemDataRole.DisplayRole:
+            return self.cell(row, column).text
+        if role == Qt.ItemDataRole.EditRole:
+            return self.edit_text(row, column)
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return self.tip(row, column) or None
+        if role == Qt.ItemDataRole.AccessibleTextRole:
+            return self.spoken(row, column)
+        return None
 
     def headerData(
         self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole

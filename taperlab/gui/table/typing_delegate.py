@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import Any
 
 import shiboken6
 from PySide6.QtCore import QAbstractItemModel, QEvent, QObject, QRect, Qt, Signal
@@ -12,21 +12,12 @@ from PySide6.QtWidgets import QAbstractItemView, QStyledItemDelegate, QStyleOpti
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.table.editors import Bubble, CellEdit, PartEdit
+from taperlab.gui.table.grid_model import GridModel, Index
 from taperlab.gui.table.keys import go_for
-from taperlab.gui.table.typed_model import Index, TypedModel
-
-
-@dataclass(frozen=True, slots=True)
-class Field:
-    """What is typed in a column: its name, whether it stands right, whether it is a part."""
-
-    name: str
-    right: bool
-    part: bool
 
 
 class TypingDelegate(QStyledItemDelegate):
-    """Edits cells through :class:`CellEdit`; a table of its own says what is typed where.
+    """Edits cells through :class:`CellEdit`.
 
     left(Go): an editor was closed by a key that moves on. refused(Sentence): typed text can't be
     used.
@@ -36,7 +27,7 @@ class TypingDelegate(QStyledItemDelegate):
     refused = Signal(object)
 
     def __init__(
-        self, model: TypedModel, place: Workplace, bubble: Bubble, view: QAbstractItemView
+        self, model: GridModel[Any], place: Workplace, bubble: Bubble, view: QAbstractItemView
     ) -> None:
         super().__init__(view)
         self._typed = model
@@ -47,10 +38,6 @@ class TypingDelegate(QStyledItemDelegate):
         self._font = theming.font()
         self._metrics = QFontMetrics(self._font)
         self.use_theme()
-
-    def field(self, column: int) -> Field:
-        """What is typed in a column."""
-        raise NotImplementedError
 
     def open_editor(self) -> CellEdit | None:
         """The editor that is open, if one is."""
@@ -101,7 +88,7 @@ class TypingDelegate(QStyledItemDelegate):
 
     def createEditor(self, parent: QWidget, option: QStyleOptionViewItem, index: Index) -> QWidget:
         """Open an editor; numbers stand right as they do in the cell."""
-        field = self.field(index.column())
+        field = self._typed.headings[index.column()]
         make = PartEdit if field.part else CellEdit
         editor = make(parent, self._place.theme.tokens, self._bubble)
         if field.right:

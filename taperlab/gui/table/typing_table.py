@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from PySide6.QtCore import QItemSelection, QItemSelectionModel, QItemSelectionRange, Qt
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent
 from PySide6.QtWidgets import QAbstractItemDelegate, QAbstractItemView, QTableView, QWidget
 
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.table.editors import Bubble, CellEdit, PartEdit, opens_list
+from taperlab.gui.table.grid_model import GridModel
 from taperlab.gui.table.keys import Go, go_for
-from taperlab.gui.table.typed_model import TypedModel
 from taperlab.gui.table.typing_delegate import TypingDelegate
 
 _SELECT = QItemSelectionModel.SelectionFlag
@@ -27,7 +29,7 @@ class TypingTable(QTableView):
         self.place = place
         self._bubble = Bubble(self.viewport())
         self._delegate: TypingDelegate
-        self._typed: TypedModel
+        self._typed: GridModel[Any]
         self.setShowGrid(False)
         self.setWordWrap(False)
         self.setFrameShape(QTableView.Shape.NoFrame)
@@ -40,7 +42,7 @@ class TypingTable(QTableView):
         )
         self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
 
-    def type_into(self, model: TypedModel, delegate: TypingDelegate) -> None:
+    def type_into(self, model: GridModel[Any], delegate: TypingDelegate) -> None:
         """Show a model and edit it with a delegate."""
         self._typed, self._delegate = model, delegate
         delegate.left.connect(self.go)
@@ -95,7 +97,7 @@ class TypingTable(QTableView):
     def on_part(self) -> bool:
         """Whether the current cell holds a part."""
         index = self.currentIndex()
-        return index.isValid() and self._delegate.field(index.column()).part
+        return index.isValid() and self._typed.headings[index.column()].part
 
     def open_part_list(self) -> None:
         """Open the list of parts on the current cell, if it holds one."""

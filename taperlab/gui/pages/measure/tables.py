@@ -10,7 +10,7 @@ from taperlab.files.cells import parse_clipboard
 from taperlab.gui.kit.widgets import NONE
 from taperlab.gui.pages.measure.desk import Desk
 from taperlab.gui.pages.measure.words import difference_text, even, off_text, off_unit, with_error
-from taperlab.gui.table.grid_model import EMPTY, GridCell, GridModel, Heading
+from taperlab.gui.table.grid_model import EMPTY, GridCell, GridModel, GridRow, Heading
 from taperlab.shop.measure.as_built import Row
 from taperlab.shop.measure.drawn import stands_out
 from taperlab.shop.measure.study import Measured
@@ -39,7 +39,7 @@ def read_diameters(text: str, system: System) -> tuple[float, ...]:
     )
 
 
-class DeskModel(GridModel):
+class DeskModel(GridModel[GridRow]):
     """Rows that follow the measurement in hand."""
 
     def __init__(self, desk: Desk, *, adds: bool = False) -> None:
@@ -50,7 +50,7 @@ class DeskModel(GridModel):
     def refresh(self) -> None:
         """Show what is known now."""
         self.set_headings(self._headings(self._desk.system))
-        self.show_rows(list(self._rows(self._desk.system)))
+        self.show_rows([GridRow(cells) for cells in self._rows(self._desk.system)])
 
     def _headings(self, system: System) -> tuple[Heading, ...]:
         raise NotImplementedError

@@ -8,12 +8,10 @@ from PySide6.QtWidgets import QAbstractItemView, QStyle, QStyleOptionViewItem
 
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.pages.shape.columns import COLUMNS, Col
-from taperlab.gui.pages.shape.segment_model import Cell, SegmentModel
+from taperlab.gui.pages.shape.segment_model import SegmentModel
 from taperlab.gui.table.editors import Bubble
-from taperlab.gui.table.typed_model import Index
-from taperlab.gui.table.typing_delegate import Field, TypingDelegate
-from taperlab.units.language import tr
-from taperlab.units.words import capital
+from taperlab.gui.table.grid_model import GridCell, Index
+from taperlab.gui.table.typing_delegate import TypingDelegate
 
 PAD = 8
 """Air at the left and right of a cell [px]."""
@@ -40,11 +38,6 @@ class SegmentDelegate(TypingDelegate):
         self._digit = self._metrics.horizontalAdvance("0")
         self._point = self._metrics.horizontalAdvance(".")
 
-    def field(self, column: int) -> Field:
-        """What is typed in a column."""
-        described = COLUMNS[column]
-        return Field(capital(tr(described.name)), bool(described.kind), column == Col.PART)
-
     def use_theme(self) -> None:
         """Take the colours of the theme in force."""
         super().use_theme()
@@ -61,7 +54,7 @@ class SegmentDelegate(TypingDelegate):
         if _SELECTED in option.state:
             painter.fillRect(rect, self._wash)
         painter.setFont(self._font)
-        painter.setPen(self._soft if cell.soft else self._ink)
+        painter.setPen(self._soft if cell.role else self._ink)
         if cell.text:
             self._paint_text(painter, rect, cell, row, column)
         if column == Col.PART and row < self._segments.count:
@@ -71,7 +64,7 @@ class SegmentDelegate(TypingDelegate):
         self.paint_frame(painter, rect, index)
 
     def _paint_text(
-        self, painter: QPainter, rect: QRect, cell: Cell, row: int, column: int
+        self, painter: QPainter, rect: QRect, cell: GridCell, row: int, column: int
     ) -> None:
         if COLUMNS[column].kind is not None:
             absent = cell.absent * self._digit
@@ -87,7 +80,7 @@ class SegmentDelegate(TypingDelegate):
             room.setWidth(max(room.width(), _ADD_WIDTH))
             painter.drawText(room, _LEFT, cell.text)
 
-    def _paint_part(self, painter: QPainter, rect: QRect, cell: Cell, row: int) -> None:
+    def _paint_part(self, painter: QPainter, rect: QRect, cell: GridCell, row: int) -> None:
         part = self._segments.row(row).segment.part
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
         painter.setPen(Qt.PenStyle.NoPen)

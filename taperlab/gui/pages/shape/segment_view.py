@@ -19,8 +19,8 @@ from taperlab.gui.pages.shape.segment_headers import ColumnHeader, RowHeader
 from taperlab.gui.pages.shape.segment_model import SegmentModel
 from taperlab.gui.state.document import Change, Outcome, Reason
 from taperlab.gui.state.watch import Watch
+from taperlab.gui.table.grid_model import Index
 from taperlab.gui.table.keys import Go, go_for
-from taperlab.gui.table.typed_model import Index
 from taperlab.gui.table.typing_table import TypingTable
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence, verbatim
