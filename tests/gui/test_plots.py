@@ -386,19 +386,19 @@ def test_one_segment(make: Make) -> None:
     assert {(h.plot, h.index) for h in plots.handles} == {
         (plot, index) for plot in (OUTLINE, WEIGHT_ALONG) for index in (0, 1)
     }
-    assert len(plots.canvas.grips.mark.points) == 4
+    assert len(plots.canvas.grips.points) == 4
 
 
 def test_two_hundred_segments_show_handles_only_near_the_pointer(make: Make) -> None:
     sizes = np.linspace(40, 95, 201)
     segments = tuple(piece(Part.BELLY, 0.2, front, rear) for front, rear in pairwise(sizes))
     plots = make(bench_of(line_of("many", "Many", segments)))
-    assert plots.canvas.grips.mark.points == []
+    assert plots.canvas.grips.points == []
     handle = handle_at(plots, OUTLINE, 100)
     mouse = Mouse(plots)
     mouse.move(point_of(plots, handle), held=False)
-    assert plots.canvas.grips.mark.large is not None
-    assert len(plots.canvas.grips.mark.points) <= 1
+    assert plots.canvas.grips.large is not None
+    assert len(plots.canvas.grips.points) <= 1
 
 
 def test_a_line_of_no_great_length_and_a_very_long_one(make: Make) -> None:
@@ -438,13 +438,13 @@ def test_crosshair_reads_the_physics(plots: ProfilePlots) -> None:
 def test_crosshair_follows_the_mouse_and_leaves_with_it(plots: ProfilePlots) -> None:
     panel = plots.panels[RUNNING]
     Mouse(plots).move(panel.point(20 * FOOT, 100 * GRAIN), held=False)
-    assert plots.canvas.pointer.mark.isVisible()
+    assert plots.canvas.pointer.isVisible()
     assert plots.reading.position == pytest.approx(20 * FOOT, abs=0.03)
     # One line a plot at least, a dot on each curve of both lines in each plot.
-    assert len(plots.canvas.pointer.mark.lines) >= 3
-    assert len(plots.canvas.pointer.mark.dots) == 6
+    assert len(plots.canvas.pointer.lines) >= 3
+    assert len(plots.canvas.pointer.dots) == 6
     QApplication.sendEvent(plots.canvas, QEvent(QEvent.Type.Leave))
-    assert not plots.canvas.pointer.mark.isVisible()
+    assert not plots.canvas.pointer.isVisible()
     assert plots.reading is None
 
 
@@ -452,9 +452,7 @@ def test_dots_lie_on_the_curves(plots: ProfilePlots) -> None:
     plots.point_at(10.5 * FOOT)
     panel = plots.panels[WEIGHT_ALONG]
     own = panel.upright(plots.reading.linear_density)
-    assert any(
-        dot.where.y() == pytest.approx(own, abs=0.01) for dot in plots.canvas.pointer.mark.dots
-    )
+    assert any(dot.where.y() == pytest.approx(own, abs=0.01) for dot in plots.canvas.pointer.dots)
 
 
 def test_crosshair_leaves_the_names_free(plots: ProfilePlots) -> None:
@@ -463,7 +461,7 @@ def test_crosshair_leaves_the_names_free(plots: ProfilePlots) -> None:
     plots.point_at(panel.position_at(name.center().x()))
     inside = [
         line
-        for line in plots.canvas.pointer.mark.lines
+        for line in plots.canvas.pointer.lines
         if line.y1() < name.bottom() and line.y2() > name.top() and line.y1() >= panel.rect.top()
     ]
     assert inside == []
@@ -485,7 +483,7 @@ def test_keys_move_the_crosshair(plots: ProfilePlots) -> None:
     assert plots.reading.position == pytest.approx(30.5 * FOOT)
     QTest.keyClick(plots, Qt.Key.Key_Escape)
     assert plots.reading is None
-    assert not plots.canvas.pointer.mark.isVisible()
+    assert not plots.canvas.pointer.isVisible()
 
 
 def test_where_an_overlay_is_longer_the_strip_says_so(plots: ProfilePlots) -> None:
@@ -778,7 +776,7 @@ def test_shadow_and_blade(plots: ProfilePlots) -> None:
     mouse.release()
     assert len(moved) == count
     plots.set_blades(())
-    assert not any(blade.isVisible() for blade in plots.canvas.blades.marks)
+    assert not plots.canvas.blades.isVisible()
 
 
 def test_a_stack_needs_no_document(qtbot: QtBot) -> None:
@@ -813,7 +811,7 @@ def test_png_holds_the_plots_at_twice_the_size(plots: ProfilePlots, tmp_path: Pa
     }
     assert {LIGHT.card.upper(), LIGHT.parts[Part.BELLY].upper(), LIGHT.band.upper()} <= colours
     assert LIGHT.crosshair.upper() not in colours
-    assert plots.canvas.pointer.mark.isVisible()
+    assert plots.canvas.pointer.isVisible()
 
 
 @pytest.mark.parametrize("scale", [1, 2, 3])

@@ -3,30 +3,33 @@
 from __future__ import annotations
 
 import pyqtgraph as pg
-from PySide6.QtCore import QPointF
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QColor, QPainter, QPolygonF
 
+from taperlab.gui.kit.theme import pen
 from taperlab.gui.plots.grips import NEAR
-from taperlab.gui.plots.marks import Blade
+from taperlab.gui.plots.marks import Mark
 from taperlab.gui.plots.stage import Stage
 
 
-class Blades:
-    """Up to two blades, the front one first. held: the number of the one moved last."""
+class Blades(Mark):
+    """Up to two blades, the front one first: upright lines, with a grip on top to drag them by.
+
+    held: the number of the one moved last.
+    """
 
     def __init__(self, stage: Stage, scene: pg.GraphicsScene) -> None:
+        super().__init__(scene, stage.theme, 18.0)
         self._stage = stage
         self.positions: tuple[float, ...] = ()
         self.draggable = False
         self.held = 0
-        self.marks = (Blade(), Blade())
-        for mark in self.marks:
-            scene.addItem(mark)
 
     def put(self, positions: tuple[float, ...], *, draggable: bool) -> None:
         """Stand at these positions [SI]."""
         self.positions, self.draggable = positions, draggable
         self.held = min(self.held, max(0, len(positions) - 1))
-        self.draw()
+        self.place()
 
     def move(self, position: float) -> float:
         """Move the held blade, as far as its neighbour or the end of the line; where it is now."""
@@ -47,17 +50,37 @@ class Blades:
         far = [
             (abs(point.x() - panel.across(at)), number)
             for number, at in enumerate(self.positions)
-            if self.marks[number].isVisible()
+            if self._stage.range.holds(at)
         ]
         return min(far)[1] if far and min(far)[0] <= NEAR else None
 
-    def draw(self) -> None:
-        """Draw the blades in sight."""
-        for number, mark in enumerate(self.marks):
-            at = self.positions[number] if number < len(self.positions) else None
-            if at is None or self._stage.is_empty or not self._stage.range.holds(at):
-                mark.hide()
-            else:
-                panel = self._stage.first
-                x = panel.across(at)
-                mark.show_at(x, panel.rect, panel.uprights(x), self.draggable)
+    def _in_sight(self) -> list[float]:
+        return [each for each in self.positions if self._stage.range.holds(each)]
+
+    def place(self) -> None:
+        """Stand where the plot is now."""
+        seen = [] if self._stage.is_empty else self._in_sight()
+        self.setVisible(bool(seen))
+        if seen:
+            panel = self._stage.first
+            names = [name.where for name in panel.over.names]
+            self.cover(
+                panel.rect.adjusted(-8.0, -1.0, 8.0, 1.0),
+                seen,
+                panel.x_range,
+                names,
+                self.draggable,
+            )
+
+    def draw(self, painter: QPainter) -> None:
+        """Draw lines and grips."""
+        panel = self._stage.first
+        for at in self._in_sight():
+            x, top = panel.across(at), panel.rect.top()
+            painter.setPen(pen(self.tokens.bad, 2.0))
+            painter.drawLines(panel.uprights(x))
+            if self.draggable:
+                painter.setPen(Qt.PenStyle.NoPen)
+                painter.setBrush(QColor(self.tokens.bad))
+                corners = QPointF(x - 7, top), QPointF(x + 7, top), QPointF(x, top + 9)
+                painter.drawPolygon(QPolygonF(corners))

@@ -74,14 +74,8 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
         self.grips = Grips(self.stage, scene)
         self.pointer = Pointer(self.stage, scene)
         self.blades = Blades(self.stage, scene)
-        self.tag = Tag()
-        scene.addItem(self.tag)
-        self.passing: tuple[Mark, ...] = (
-            self.grips.mark,
-            self.pointer.mark,
-            self.pointer.tag,
-            self.tag,
-        )
+        self.tag = Tag(scene, theme)
+        self.passing: tuple[Mark, ...] = (self.grips, self.pointer, self.pointer.tag, self.tag)
         """What shows where is pointed and what is held; no picture holds it."""
         self._mouse_at: QPointF | None = None
         self._press: QPointF | None = None
@@ -120,11 +114,8 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
 
     def use_theme(self) -> None:
         """Take the theme's colours."""
-        tokens = self.stage.tokens
-        self.setBackground(tokens.card)
-        self.stage.set_tokens(tokens)
-        for mark in (*self.passing, *self.blades.marks):
-            mark.set_tokens(tokens)
+        self.setBackground(self.stage.tokens.card)
+        self.scene().update()
 
     def arrange(self) -> None:
         """Lay the plots out, let their axes fit, and draw what goes by place."""
@@ -133,13 +124,13 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
 
     def _look_anew(self) -> None:
         if self.stage.is_empty:
-            self.pointer.draw()
+            self.pointer.place()
             return
         self.stage.fit(shrink=not self.is_dragging)
         # The blades leave the names free, so these come first.
         self.stage.draw_axes()
         self.draw_handles()
-        self.blades.draw()
+        self.blades.place()
         self._draw_pointer()
 
     def resizeEvent(self, event: QResizeEvent | None) -> None:
@@ -180,11 +171,11 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
 
     def point_at(self, position: float | None, plot: str | None = None) -> None:
         """Put the crosshair at a position [SI], perhaps on one plot, or take it away."""
-        self.pointer.move_to(position, plot)
+        self.pointer.stand(position, plot)
         self._draw_pointer()
 
     def _draw_pointer(self) -> None:
-        self.pointer.draw()
+        self.pointer.place()
         self.pointed.emit()
 
     def choose_handle(self, key: Key | None) -> None:
@@ -192,14 +183,14 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
         self.grips.chosen = key
         handle = self.grips.in_hand
         if handle is not None:
-            self.pointer.move_to(handle.position, handle.plot)
+            self.pointer.stand(handle.position, handle.plot)
             self.bring_in_sight(handle.position)
         self.draw_handles()
         self._draw_pointer()
 
     def draw_handles(self) -> None:
         """Draw the handles anew, after another one was chosen or pointed at."""
-        self.grips.draw(self._mouse_at, focused=self.parentWidget().hasFocus())
+        self.grips.place(self._mouse_at, focused=self.parentWidget().hasFocus())
 
     def show_tag(self, handle: Handle | None, text: str = "") -> None:
         """Show live values beside a handle; None hides them."""

@@ -7,9 +7,11 @@ from dataclasses import dataclass
 from enum import Enum
 
 import pyqtgraph as pg
-from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter
 
-from taperlab.gui.plots.marks import HandleMarks
+from taperlab.gui.kit.theme import pen
+from taperlab.gui.plots.marks import Mark
 from taperlab.gui.plots.stage import Stage
 
 NEAR = 8.0
@@ -56,16 +58,26 @@ class Handle:
         return self.plot, self.index, self.side
 
 
-class Grips:
-    """chosen: the handle in hand, or chosen by key. hovered: the one below the pointer."""
+class Grips(Mark):
+    """The handles, round; full and with a padlock where one is held.
+
+    chosen: the one in hand, or chosen by key. hovered: the one below the pointer. points: where
+    they are drawn in the scene, and whether held; large: the one in hand or pointed at.
+    """
+
+    RADIUS, SMALL, LARGE = 4.0, 2.5, 5.5
+    ROOM = 26.0
+    """Handles with less room than this beside each other, in pixels, are drawn small."""
 
     def __init__(self, stage: Stage, scene: pg.GraphicsScene) -> None:
+        super().__init__(scene, stage.theme, 15.0)
         self._stage = stage
         self.handles: tuple[Handle, ...] = ()
         self.chosen: Key | None = None
         self.hovered: Key | None = None
-        self.mark = HandleMarks()
-        scene.addItem(self.mark)
+        self.points: list[tuple[QPointF, bool]] = []
+        self.large: tuple[QPointF, bool] | None = None
+        self._ringed = False
 
     @property
     def in_hand(self) -> Handle | None:
@@ -100,24 +112,53 @@ class Grips:
                     best, least = handle, far
         return best
 
-    def draw(self, mouse: QPointF | None, *, focused: bool) -> None:
-        """Draw the handles in sight; of very many, only the one nearest to the mouse."""
+    def place(self, mouse: QPointF | None, *, focused: bool) -> None:
+        """Show the handles in sight; of very many, only the one nearest to the mouse."""
         stage = self._stage
         lead = self.find(self.chosen) or self.find(self.hovered)
         seen = [each for each in self.handles if stage.range.holds(each.position)]
-        points = [(self.point_of(each), each.held) for each in seen if each is not lead]
+        self.points = [(self.point_of(each), each.held) for each in seen if each is not lead]
         if self.crowded:
-            points = _nearest(points, mouse)
-        large = (self.point_of(lead), lead.held) if lead in seen and lead else None
+            self.points = _nearest(self.points, mouse)
+        self.large = (self.point_of(lead), lead.held) if lead in seen and lead else None
+        self._ringed = focused and self.chosen is not None
         rect = QRectF()
         for key in {handle.plot for handle in self.handles}:
             rect = rect.united(stage.panels[key].rect)
-        self.mark.show_handles(
-            rect.adjusted(-10.0, -22.0, 10.0, 10.0),
-            points,
-            large,
-            focused and self.chosen is not None,
-        )
+        rect = rect.adjusted(-10.0, -22.0, 10.0, 10.0)
+        self.cover(rect, self.points, self.large, self._ringed)
+
+    def draw(self, painter: QPainter) -> None:
+        """Draw the handles."""
+        crowded = len(self.points) / 2.0 * self.ROOM > self._rect.width()
+        radius = self.SMALL if crowded else self.RADIUS
+        for point, held in self.points:
+            painter.setPen(pen(self.tokens.ink, 1.4))
+            painter.setBrush(QColor(self.tokens.accent if held else self.tokens.card))
+            painter.drawEllipse(point, radius, radius)
+            if held:
+                self._draw_lock(painter, point)
+        if self.large is not None:
+            point, held = self.large
+            painter.setPen(pen(self.tokens.card, 1.5))
+            painter.setBrush(QColor(self.tokens.accent))
+            painter.drawEllipse(point, self.LARGE + 0.5, self.LARGE + 0.5)
+            if held:
+                self._draw_lock(painter, point)
+            if self._ringed:
+                painter.setPen(pen(self.tokens.accent, 1.5))
+                painter.setBrush(Qt.BrushStyle.NoBrush)
+                painter.drawEllipse(point, self.LARGE + 4.0, self.LARGE + 4.0)
+
+    def _draw_lock(self, painter: QPainter, below: QPointF) -> None:
+        """A small padlock: held is told by shape as well as by colour."""
+        middle = below - QPointF(0.0, 15.0)
+        painter.setPen(pen(self.tokens.ink, 1.3))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawArc(QRectF(middle.x() - 2.5, middle.y() - 5.0, 5.0, 6.0), 0, 180 * 16)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(self.tokens.ink))
+        painter.drawRoundedRect(QRectF(middle.x() - 4.0, middle.y() - 2.0, 8.0, 6.0), 1.0, 1.0)
 
 
 def _nearest(

@@ -1,4 +1,4 @@
-"""What is drawn round and over the plots, in pixels: captions, axes, names, handles, pointer."""
+"""What is drawn round and over the plots, in pixels: captions, axes, names, tags."""
 
 from __future__ import annotations
 
@@ -6,12 +6,13 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import pyqtgraph as pg
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPolygonF
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from taperlab.gui.kit import theme as theming
-from taperlab.gui.kit.theme import Tokens, pen
+from taperlab.gui.kit.theme import Theme, Tokens, pen
 from taperlab.gui.plots.ink import Name, Over
 
 SMALL = 8.0
@@ -34,28 +35,32 @@ def paint_key(
 
 
 class Mark(QGraphicsItem):
-    """Something drawn in pixels inside one rectangle of the scene."""
+    """Something drawn in pixels inside one rectangle of a scene; height: above other marks."""
 
-    def __init__(self, height: float = 0.0) -> None:
+    def __init__(self, scene: pg.GraphicsScene, theme: Theme, height: float = 0.0) -> None:
         super().__init__()
+        self.theme = theme
         self._rect = QRectF()
-        self.tokens: Tokens = theming.LIGHT
+        self._what: tuple[object, ...] = ()
         self.setZValue(height)
+        scene.addItem(self)
+
+    @property
+    def tokens(self) -> Tokens:
+        """The colours in force."""
+        return self.theme.tokens
 
     def boundingRect(self) -> QRectF:
         """The rectangle."""
         return self._rect
 
-    def move_to(self, rect: QRectF) -> None:
-        """Draw in another rectangle."""
+    def cover(self, rect: QRectF, *what: object) -> None:
+        """Be drawn in a rectangle, anew if it or ``what`` is drawn there is not as before."""
         if rect != self._rect:
             self.prepareGeometryChange()
-            self._rect = rect
-        self.update()
-
-    def set_tokens(self, tokens: Tokens) -> None:
-        """Take a theme's colours."""
-        self.tokens = tokens
+        elif what == self._what:
+            return
+        self._rect, self._what = rect, what
         self.update()
 
     def paint(
@@ -90,34 +95,32 @@ class Frame(Mark):
 
     CAPTION = 18.0
 
-    def __init__(self) -> None:
-        super().__init__()
+    def __init__(self, scene: pg.GraphicsScene, theme: Theme) -> None:
+        super().__init__(scene, theme)
         self.title = ""
         self.note: Note | None = None
         self.covers = False
         """Whether the margins are painted over, for a picture whose viewer may know no clipping."""
-        self._plot = QRectF()
         self._margins: tuple[QRectF, ...] = ()
         self._labels: list[tuple[float, str]] = []
         self.caption = QRectF()
 
-    def show_axis(self, plot: QRectF, labels: list[tuple[float, str]], caption: QRectF) -> None:
+    def show_axis(
+        self,
+        plot: QRectF,
+        labels: list[tuple[float, str]],
+        caption: QRectF,
+        title: str,
+        note: Note | None,
+    ) -> None:
         """Labels at these scene heights beside a plot, and the caption over it."""
-        if (plot, labels, caption) == (self._plot, self._labels, self.caption):
-            return
-        self._plot, self._labels, self.caption = plot, labels, caption
+        self._labels, self.caption, self.title, self.note = labels, caption, title, note
         tall = plot.adjusted(-plot.left(), -8.0, 0.0, 8.0)
         self._margins = (
             QRectF(0.0, tall.top(), plot.left(), tall.height()),
             QRectF(plot.right(), tall.top(), plot.left(), tall.height()),
         )
-        self.move_to(self._margins[0].united(caption))
-
-    def write(self, title: str, note: Note | None) -> None:
-        """Another caption."""
-        if (title, note) != (self.title, self.note):
-            self.title, self.note = title, note
-            self.update()
+        self.cover(self._margins[0].united(caption), plot, labels, title, note)
 
     def draw(self, painter: QPainter) -> None:
         """Draw caption and labels."""
@@ -150,16 +153,13 @@ class AcrossAxis(Mark):
 
     HEIGHT = 34.0
 
-    def __init__(self) -> None:
-        super().__init__()
-        self._labels: list[tuple[float, str]] = []
-        self._title = ""
+    _labels: Sequence[tuple[float, str]] = ()
+    _title = ""
 
     def show_axis(self, rect: QRectF, labels: list[tuple[float, str]], title: str) -> None:
         """Labels at these scene positions, and the axis's title below them."""
-        if (rect, labels, title) != (self._rect, self._labels, self._title):
-            self._labels, self._title = labels, title
-            self.move_to(rect)
+        self._labels, self._title = labels, title
+        self.cover(rect, labels, title)
 
     def draw(self, painter: QPainter) -> None:
         """Draw labels and title."""
@@ -176,26 +176,23 @@ class TickStrip(Mark):
 
     HEIGHT = 19.0
 
-    def __init__(self) -> None:
-        super().__init__()
-        self.marks: list[tuple[float, str]] = []
+    marks: Sequence[tuple[float, str]] = ()
 
     def show_marks(self, rect: QRectF, places: Sequence[tuple[float, str]]) -> None:
         """Ticks at these scene positions; labels where they fit."""
         metrics = QFontMetricsF(theming.font(SMALL))
-        before, self.marks = self.marks, []
+        marks = []
         taken = rect.left() - 4.0
         for x, text in places:
             if not rect.left() <= x <= rect.right():
                 continue
             half = metrics.horizontalAdvance(text) / 2.0
             fits = x - half > taken and x + half <= rect.right()
-            self.marks.append((x, text if fits else ""))
+            marks.append((x, text if fits else ""))
             if fits:
                 taken = x + half + 8.0
-        rect = rect.adjusted(-1.0, 0.0, 1.0, 0.0)
-        if (rect, self.marks) != (self._rect, before):
-            self.move_to(rect)
+        self.marks = marks
+        self.cover(rect.adjusted(-1.0, 0.0, 1.0, 0.0), marks)
 
     def draw(self, painter: QPainter) -> None:
         """Draw ticks and labels."""
@@ -211,10 +208,8 @@ class TickStrip(Mark):
 class OverMarks(Mark):
     """What inks put over all curves: names and small shapes."""
 
-    def __init__(self) -> None:
-        super().__init__(5.0)
-        self.shown: tuple[Over, ...] = ()
-        self._clear = QRectF()
+    shown: tuple[Over, ...] = ()
+    _clear = QRectF()
 
     @property
     def names(self) -> tuple[Name, ...]:
@@ -223,10 +218,8 @@ class OverMarks(Mark):
 
     def show_over(self, plot: QRectF, over: Sequence[Over]) -> None:
         """Show these over a plot."""
-        rect = plot.adjusted(-12.0, -8.0, 12.0, 12.0)
-        if rect != self._rect or tuple(over) != self.shown:
-            self.shown = tuple(over)
-            self.move_to(rect)
+        self.shown = tuple(over)
+        self.cover(plot.adjusted(-12.0, -8.0, 12.0, 12.0), self.shown)
 
     def keep_clear(self, rect: QRectF) -> None:
         """Leave out the names that would show from behind this rectangle."""
@@ -249,132 +242,6 @@ class OverMarks(Mark):
 
 
 @dataclass(frozen=True, slots=True)
-class Dot:
-    """Where the crosshair meets a curve."""
-
-    where: QPointF
-    colour: str
-    radius: float
-
-
-class Crosshair(Mark):
-    """An upright line through all plots, with a dot where it meets each curve."""
-
-    def __init__(self) -> None:
-        super().__init__(20.0)
-        self.lines: list[QLineF] = []
-        self.dots: list[Dot] = []
-        self.hide()
-
-    def show_at(self, x: float, lines: list[QLineF], dots: list[Dot]) -> None:
-        """Stand there."""
-        self.lines, self.dots = lines, dots
-        top = min((line.y1() for line in lines), default=0.0)
-        bottom = max((line.y2() for line in lines), default=0.0)
-        self.move_to(QRectF(x - 6.0, top - 6.0, 12.0, bottom - top + 12.0))
-        self.show()
-
-    def draw(self, painter: QPainter) -> None:
-        """Draw line and dots."""
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        painter.setPen(pen(self.tokens.crosshair))
-        painter.drawLines(self.lines)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
-        painter.setPen(pen(self.tokens.card, 1.0))
-        for dot in self.dots:
-            painter.setBrush(QColor(dot.colour))
-            painter.drawEllipse(dot.where, dot.radius, dot.radius)
-
-
-class HandleMarks(Mark):
-    """Round handles; full and with a padlock where one is held."""
-
-    RADIUS = 4.0
-    SMALL = 2.5
-    LARGE = 5.5
-    ROOM = 26.0
-    """Handles with less room than this beside each other, in pixels, are drawn small."""
-
-    def __init__(self) -> None:
-        super().__init__(15.0)
-        self.points: list[tuple[QPointF, bool]] = []
-        self.large: tuple[QPointF, bool] | None = None
-        self.focused = False
-
-    def show_handles(
-        self,
-        rect: QRectF,
-        points: list[tuple[QPointF, bool]],
-        large: tuple[QPointF, bool] | None,
-        focused: bool,
-    ) -> None:
-        """Draw handles at these points, held or not; one of them large: in hand, or chosen."""
-        self.points, self.large, self.focused = points, large, focused
-        self.move_to(rect)
-
-    def draw(self, painter: QPainter) -> None:
-        """Draw the handles."""
-        crowded = len(self.points) / 2.0 * self.ROOM > self._rect.width()
-        radius = self.SMALL if crowded else self.RADIUS
-        for point, held in self.points:
-            painter.setPen(pen(self.tokens.ink, 1.4))
-            painter.setBrush(QColor(self.tokens.accent if held else self.tokens.card))
-            painter.drawEllipse(point, radius, radius)
-            if held:
-                self._draw_lock(painter, point)
-        if self.large is not None:
-            point, held = self.large
-            painter.setPen(pen(self.tokens.card, 1.5))
-            painter.setBrush(QColor(self.tokens.accent))
-            painter.drawEllipse(point, self.LARGE + 0.5, self.LARGE + 0.5)
-            if held:
-                self._draw_lock(painter, point)
-            if self.focused:
-                painter.setPen(pen(self.tokens.accent, 1.5))
-                painter.setBrush(Qt.BrushStyle.NoBrush)
-                painter.drawEllipse(point, self.LARGE + 4.0, self.LARGE + 4.0)
-
-    def _draw_lock(self, painter: QPainter, below: QPointF) -> None:
-        """A small padlock: held is told by shape as well as by colour."""
-        middle = below - QPointF(0.0, 15.0)
-        painter.setPen(pen(self.tokens.ink, 1.3))
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.drawArc(QRectF(middle.x() - 2.5, middle.y() - 5.0, 5.0, 6.0), 0, 180 * 16)
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(QColor(self.tokens.ink))
-        painter.drawRoundedRect(QRectF(middle.x() - 4.0, middle.y() - 2.0, 8.0, 6.0), 1.0, 1.0)
-
-
-class Blade(Mark):
-    """Where a cut would go: an upright line across the first plot with a grip on top."""
-
-    def __init__(self) -> None:
-        super().__init__(18.0)
-        self._x = 0.0
-        self._lines: list[QLineF] = []
-        self._draggable = False
-        self.hide()
-
-    def show_at(self, x: float, plot: QRectF, lines: list[QLineF], draggable: bool) -> None:
-        """Stand there."""
-        self._x, self._lines, self._draggable = x, lines, draggable
-        self.move_to(QRectF(x - 8.0, plot.top() - 1.0, 16.0, plot.height() + 2.0))
-        self.show()
-
-    def draw(self, painter: QPainter) -> None:
-        """Draw line and grip."""
-        x, top = self._x, self._rect.top() + 1.0
-        painter.setPen(pen(self.tokens.bad, 2.0))
-        painter.drawLines(self._lines)
-        if self._draggable:
-            painter.setPen(Qt.PenStyle.NoPen)
-            painter.setBrush(QColor(self.tokens.bad))
-            painter.drawPolygon(
-                QPolygonF([QPointF(x - 7, top), QPointF(x + 7, top), QPointF(x, top + 9)])
-            )
-
-
-@dataclass(frozen=True, slots=True)
 class TagRow:
     """One line of a tag: its text, and the curve it is about, if it is about one."""
 
@@ -390,8 +257,8 @@ class Tag(Mark):
     KEY = 26.0
     WIDEST = 220.0
 
-    def __init__(self, height: float = 30.0) -> None:
-        super().__init__(height)
+    def __init__(self, scene: pg.GraphicsScene, theme: Theme, height: float = 30.0) -> None:
+        super().__init__(scene, theme, height)
         self.rows: tuple[TagRow, ...] = ()
         self._high = 1
         self.hide()
@@ -411,7 +278,7 @@ class Tag(Mark):
         if y < bounds.top():
             y = point.y() + 12.0
         y = max(bounds.top(), min(y, bounds.bottom() - height))
-        self.move_to(QRectF(max(bounds.left(), x), y, width, height))
+        self.cover(QRectF(max(bounds.left(), x), y, width, height), self.rows)
         self.show()
 
     def show_clear_of(self, x: float, rows: Sequence[TagRow], bounds: QRectF) -> None:
@@ -422,7 +289,7 @@ class Tag(Mark):
         left = bounds.left() + 8.0
         if x < left + width + 12.0:
             left = bounds.right() - 8.0 - width
-        self.move_to(QRectF(left, bounds.top() + 2.0, width, height))
+        self.cover(QRectF(left, bounds.top() + 2.0, width, height), self.rows)
         self.show()
 
     def _take(self, rows: Sequence[TagRow], bounds: QRectF) -> tuple[float, float]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pyqtgraph as pg
 from PySide6.QtCore import QLineF, QRectF
 
-from taperlab.gui.kit.theme import Tokens
+from taperlab.gui.kit.theme import Theme
 from taperlab.gui.plots.axis import Axis, Ticks
 from taperlab.gui.plots.chart import Plot
 from taperlab.gui.plots.ink import Ink, Map, Span
@@ -23,22 +23,20 @@ PIXELS_A_TICK_UPRIGHT = 17.0
 class Panel(Map):
     """A plot as it is shown. ``plot`` is the value that it shows."""
 
-    def __init__(self, plot: Plot, scene: pg.GraphicsScene) -> None:
+    def __init__(self, plot: Plot, scene: pg.GraphicsScene, theme: Theme) -> None:
         super().__init__()
         self.plot = plot
         self.view = pg.ViewBox(enableMouse=False, enableMenu=False, defaultPadding=0.0)
         self.view.disableAutoRange()
-        self.ground, self.under = Ground(), Sheet()
+        self.ground, self.under = Ground(theme), Sheet()
         self.laid, self.own = Sheet(kept=True), Sheet()
         self._sheets = (self.ground, self.under, self.laid, self.own)
-        self.frame, self.over = Frame(), OverMarks()
+        self.frame, self.over = Frame(scene, theme), OverMarks(scene, theme, 5.0)
         self.x_ticks = self.y_ticks = Ticks()
         scene.addItem(self.view)
         for height, sheet in enumerate(self._sheets):
             sheet.setZValue(height)
             self.view.addItem(sheet, ignoreBounds=True)
-        for mark in (self.frame, self.over):
-            scene.addItem(mark)
 
     @property
     def inks(self) -> tuple[Ink, ...]:
@@ -94,8 +92,8 @@ class Panel(Map):
         rect, y = self.rect, self.y_ticks
         labels = [(self.upright(at), text) for at, text in zip(y.places, y.texts, strict=True)]
         top = rect.top() - strip - Frame.CAPTION
-        self.frame.show_axis(rect, labels, QRectF(rect.left(), top, rect.width(), Frame.CAPTION))
-        self.frame.write(self.plot.axis.title(system), self.plot.note)
+        caption = QRectF(rect.left(), top, rect.width(), Frame.CAPTION)
+        self.frame.show_axis(rect, labels, caption, self.plot.axis.title(system), self.plot.note)
         over = (ink.over(self) for ink in self.inks)
         self.over.show_over(rect, [each for each in over if each is not None])
 
@@ -109,8 +107,3 @@ class Panel(Map):
                     QLineF(x, name.where.bottom() + 1.0, x, rect.bottom()),
                 ]
         return [QLineF(x, rect.top(), x, rect.bottom())]
-
-    def set_tokens(self, tokens: Tokens) -> None:
-        """Take a theme's colours; inks bring their own."""
-        for part in (self.ground, self.frame, self.over):
-            part.set_tokens(tokens)

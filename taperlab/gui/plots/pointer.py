@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-import pyqtgraph as pg
-from PySide6.QtCore import QLineF, QPointF
+from dataclasses import dataclass
 
+import pyqtgraph as pg
+from PySide6.QtCore import QLineF, QPointF, QRectF
+from PySide6.QtGui import QColor, QPainter
+
+from taperlab.gui.kit.theme import pen
 from taperlab.gui.plots.chart import Words, readings
-from taperlab.gui.plots.marks import Crosshair, Dot, Tag, TagRow
+from taperlab.gui.plots.marks import Mark, Tag, TagRow
 from taperlab.gui.plots.panel import Panel
 from taperlab.gui.plots.stage import Stage
 
@@ -14,22 +18,34 @@ OWN, LAID = 4.0, 3.0
 """Radius of the dots on what is in hand, and on what is laid over it [px]."""
 
 
-class Pointer:
-    """position: where the crosshair is wanted [SI], or None. words: what is read there.
+@dataclass(frozen=True, slots=True)
+class Dot:
+    """Where the crosshair meets a curve."""
 
-    plot: the key of the plot whose overlays are told beside the crosshair; the one pointed at.
+    where: QPointF
+    colour: str
+    radius: float
+
+
+class Pointer(Mark):
+    """The crosshair: an upright line through all plots, with a dot where it meets each curve.
+
+    position: where it is wanted [SI], or None. words: what is read there. plot: the key of the
+    plot whose overlays are told beside the crosshair; the one pointed at.
     """
 
     def __init__(self, stage: Stage, scene: pg.GraphicsScene) -> None:
+        super().__init__(scene, stage.theme, 20.0)
         self._stage = stage
         self.position: float | None = None
         self.plot: str | None = None
         self.words = Words()
-        self.mark, self.tag = Crosshair(), Tag(25.0)
-        for mark in (self.mark, self.tag):
-            scene.addItem(mark)
+        self.lines: list[QLineF] = []
+        self.dots: list[Dot] = []
+        self.tag = Tag(scene, stage.theme, 25.0)
+        self.hide()
 
-    def move_to(self, position: float | None, plot: str | None = None) -> None:
+    def stand(self, position: float | None, plot: str | None = None) -> None:
         """Be wanted at a position [SI], as far as anything reaches, or nowhere."""
         if position is not None and not self._stage.is_empty:
             position = min(max(position, 0.0), self._stage.chart.reach)
@@ -45,7 +61,7 @@ class Pointer:
         laid = self._stage.chart.laid_words(self.position, self._stage.system)
         return "; ".join(each for each in (", ".join(self.words.columns), laid) if each)
 
-    def draw(self) -> None:
+    def place(self) -> None:
         """Read anew, and stand where that was done."""
         stage, position = self._stage, None if self._stage.is_empty else self.position
         self.words = Words()
@@ -53,17 +69,28 @@ class Pointer:
             position = min(position, stage.chart.reach)
             self.words = stage.chart.words(position, stage.system)
         if position is None or not stage.range.holds(position):
-            self.mark.hide()
+            self.hide()
             self.tag.hide()
             return
-        x = stage.first.across(position)
-        lines: list[QLineF] = []
-        dots: list[Dot] = []
-        for panel in stage.shown:
-            lines += panel.uprights(x)
-            dots += _dots(panel, x, position)
-        self.mark.show_at(x, lines, dots)
+        x, shown = stage.first.across(position), stage.shown
+        self.lines = [line for panel in shown for line in panel.uprights(x)]
+        self.dots = [dot for panel in shown for dot in _dots(panel, x, position)]
+        top, bottom = shown[0].rect.top(), shown[-1].rect.bottom()
+        rect = QRectF(x - 6.0, top - 6.0, 12.0, bottom - top + 12.0)
+        self.cover(rect, self.lines, self.dots)
+        self.show()
         self._tell_laid(x, position)
+
+    def draw(self, painter: QPainter) -> None:
+        """Draw line and dots."""
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+        painter.setPen(pen(self.tokens.crosshair))
+        painter.drawLines(self.lines)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+        painter.setPen(pen(self.tokens.card, 1.0))
+        for dot in self.dots:
+            painter.setBrush(QColor(dot.colour))
+            painter.drawEllipse(dot.where, dot.radius, dot.radius)
 
     def _tell_laid(self, x: float, position: float) -> None:
         """What the lines laid over read, in a box on the plot pointed at."""

@@ -10,10 +10,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QLineF, QRectF
-from PySide6.QtGui import QPainter, QPen
+from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
-from taperlab.gui.kit.theme import Tokens, curve_pen
+from taperlab.gui.kit.theme import Theme, curve_pen
 from taperlab.gui.plots.ink import Ink, Pad
 
 
@@ -71,17 +71,11 @@ class Sheet(QGraphicsItem):
 class Ground(Sheet):
     """The grid, and the line at zero."""
 
-    def __init__(self) -> None:
+    def __init__(self, theme: Theme) -> None:
         super().__init__()
+        self._theme = theme
         self._rules: list[QLineF] = []
         self._zero: list[QLineF] = []
-        self._rule_pen = QPen()
-        self._zero_pen = QPen()
-
-    def set_tokens(self, tokens: Tokens) -> None:
-        """Take a theme's colours."""
-        self._rule_pen, self._zero_pen = curve_pen(tokens.hover), curve_pen(tokens.rule)
-        self.update()
 
     def set_rules(self, across: Sequence[float], upright: Sequence[float]) -> None:
         """Where the grid's rules lie on both axes [SI]."""
@@ -98,6 +92,7 @@ class Ground(Sheet):
         super().paint(painter, option, widget)
         pad = Pad(painter, self._area, self._pixels)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        for how, lines in ((self._rule_pen, self._rules), (self._zero_pen, self._zero)):
-            pad.use(how)
+        tokens = self._theme.tokens
+        for colour, lines in ((tokens.hover, self._rules), (tokens.rule, self._zero)):
+            pad.use(curve_pen(colour))
             painter.drawLines(lines)

@@ -28,12 +28,10 @@ class Stage:
         self.chart = Chart()
         self.range = ViewRange()
         self.panels: dict[str, Panel] = {}
-        self.axis, self.above = AcrossAxis(), TickStrip()
+        self.axis, self.above = AcrossAxis(scene, theme), TickStrip(scene, theme)
         self._scene = scene
         self._laid_out: object = None
         self._ruled: object = None
-        for mark in (self.axis, self.above):
-            scene.addItem(mark)
 
     @property
     def tokens(self) -> Tokens:
@@ -67,8 +65,7 @@ class Stage:
         self.chart = chart
         for plot in chart.plots:
             if plot.key not in self.panels:
-                self.panels[plot.key] = Panel(plot, self._scene)
-                self.panels[plot.key].set_tokens(self.tokens)
+                self.panels[plot.key] = Panel(plot, self._scene, self.theme)
             self.panels[plot.key].show_plot(plot)
         keys = {plot.key for plot in chart.plots}
         for key, panel in self.panels.items():
@@ -78,13 +75,6 @@ class Stage:
         """Show another system's units."""
         self.system = system
         self.range.forget_heights()
-
-    def set_tokens(self, tokens: Tokens) -> None:
-        """Take a theme's colours."""
-        for panel in self.panels.values():
-            panel.set_tokens(tokens)
-        for mark in (self.axis, self.above):
-            mark.set_tokens(tokens)
 
     def arrange(self, width: float, height: float) -> None:
         """Lay the plots out in a scene of this size [px]."""
