@@ -82,8 +82,8 @@ def test_what_is_left_lies_where_it_was(stack: LinePlots) -> None:
 
 def test_each_blade_is_held_and_stops_at_the_other(stack: LinePlots) -> None:
     moved: list[tuple[int, float]] = []
-    stack.blade_moved.connect(lambda at: moved.append((stack.blade_held, at / FOOT)))
-    stack.set_blades((4 * FOOT, 27 * FOOT), True)
+    stack.canvas.blade_moved.connect(lambda at: moved.append((stack.canvas.blades.held, at / FOOT)))
+    stack.canvas.blades.put((4 * FOOT, 27 * FOOT))
     panel = stack.panels[OUTLINE]
     middle = panel.rect.center().y()
 
@@ -101,6 +101,6 @@ def test_each_blade_is_held_and_stops_at_the_other(stack: LinePlots) -> None:
     drag(6.0, 29.0)
     assert moved[-1] == (0, pytest.approx(25.0, abs=0.1))
     # The rear one goes to the end of the uncut line, beyond what is left.
-    stack.set_blades((4 * FOOT, 25 * FOOT), True)
+    stack.canvas.blades.put((4 * FOOT, 25 * FOOT))
     drag(25.0, 30.5)
     assert moved[-1] == (1, pytest.approx(30.0))

@@ -237,10 +237,7 @@ def test_an_axis_rounds_what_it_holds() -> None:
     low, high = both.holding(-3.0, 1.0, System.US)
     assert low == -high
     assert high >= 3.0
-    assert (
-        both.ticks(low, high, 4, System.US).texts[0]
-        == both.ticks(low, high, 4, System.US).texts[-1]
-    )
+    assert both.ticks(low, high, 4, System.US)[0][1] == both.ticks(low, high, 4, System.US)[-1][1]
 
 
 def imports(path: Path) -> set[str]:

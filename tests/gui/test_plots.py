@@ -339,7 +339,7 @@ def test_a_low_outline_still_says_its_scale(make: Make) -> None:
     settings_of(plots).use_system(System.METRIC)
     settings_of(plots).show_sink(True)
     plots.resize(600, 330)
-    assert any(tick > 0.0 for tick in plots.panels[OUTLINE].y_ticks.places)
+    assert any(place > 0.0 for place, _ in plots.panels[OUTLINE].y_ticks)
 
 
 def test_closed_plots_let_go_of_the_document(qtbot: QtBot) -> None:
@@ -406,7 +406,7 @@ def test_a_line_of_no_great_length_and_a_very_long_one(make: Make) -> None:
         plots = make(bench_of(line_of("odd", "Odd", (piece(Part.TIP, feet, 40, 40),))))
         panel = plots.panels[OUTLINE]
         assert panel.x_range[1] >= feet * FOOT
-        assert len(panel.x_ticks.places) >= 2
+        assert len(panel.x_ticks) >= 2
         plots.grab()
 
 
@@ -757,8 +757,8 @@ def test_shadow_and_blade(plots: ProfilePlots) -> None:
     plots.draw(replace(plots.drawing, shadow=None))
     assert len(plots.panels[WEIGHT_ALONG].laid.inks) == 1
     moved: list[float] = []
-    plots.blade_moved.connect(moved.append)
-    plots.set_blades((32 * FOOT,), True)
+    plots.canvas.blade_moved.connect(moved.append)
+    plots.canvas.blades.put((32 * FOOT,))
     panel = plots.panels[OUTLINE]
     mouse = Mouse(plots)
     mouse.press(QPointF(panel.across(32 * FOOT), panel.rect.center().y()))
@@ -769,13 +769,7 @@ def test_shadow_and_blade(plots: ProfilePlots) -> None:
     plots.canvas.choose_handle(None)
     QTest.keyClick(plots, Qt.Key.Key_Right, ALT)
     assert moved[-1] == pytest.approx(moved[-2] + INCH)
-    plots.set_blades((32 * FOOT,))
-    count = len(moved)
-    mouse.press(QPointF(panel.across(32 * FOOT), panel.rect.center().y()))
-    mouse.drag(QPointF(-20.0, 0.0))
-    mouse.release()
-    assert len(moved) == count
-    plots.set_blades(())
+    plots.canvas.blades.put(())
     assert not plots.canvas.blades.isVisible()
 
 

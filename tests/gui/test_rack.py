@@ -146,11 +146,12 @@ def test_an_edit_of_either_line_moves_the_card(racked: Window) -> None:
 def test_lines_laid_over_have_the_same_mark_in_rack_card_and_plots(racked: Window) -> None:
     for name in ("Pool", "Run"):
         click(racked.rack.view.viewport(), swatch_of(racked, name))
-    styles = {line.key: overlay_style(racked.document, line) for line in LINES[1:]}
+    tokens = shape(racked).place.theme.tokens
+    styles = {line.key: overlay_style(racked.document, line, tokens) for line in LINES[1:]}
     assert styles["b"][0] != styles["c"][0]
     assert styles["b"][1] != styles["c"][1]
     for line in LINES[1:]:
-        assert racked.rack.model.swatch(line) == styles[line.key]
+        assert racked.rack.model.swatch(line, tokens) == styles[line.key]
     laid = [(each.colour, each.dash) for each in shape(racked).plots.drawing.laid]
     assert laid == [styles["b"], styles["c"]]
     swatches = shape(racked).against.findChildren(Swatch)

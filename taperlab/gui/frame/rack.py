@@ -110,9 +110,9 @@ class RackModel(QAbstractListModel):
         """Whether this line is laid over the one in hand."""
         return line.key in self._document.bench.view.overlays
 
-    def swatch(self, line: Line) -> tuple[str, tuple[float, ...] | None]:
+    def swatch(self, line: Line, tokens: theming.Tokens) -> tuple[str, tuple[float, ...]]:
         """Colour and dash that the plots give this line as an overlay."""
-        return overlay_style(self._document, line)
+        return overlay_style(self._document, line, tokens)
 
     def _changed(self, change: Change) -> None:
         after = change.after.lines
@@ -193,7 +193,7 @@ class RackDelegate(QStyledItemDelegate):
             painter.setPen(theming.pen(t.accent, 3.0))
             painter.drawLine(start, y, end, y)
         elif self._model.is_overlay(line):
-            colour, dash = self._model.swatch(line)
+            colour, dash = self._model.swatch(line, t)
             painter.setPen(theming.pen(colour, 2.0, dash))
             painter.drawLine(start, y, end, y)
         else:

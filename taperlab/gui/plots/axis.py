@@ -25,12 +25,8 @@ class Unit:
     coarse: float = 1.0
 
 
-@dataclass(frozen=True, slots=True)
-class Ticks:
-    """Where the rules of an axis lie [SI], and what is written at them."""
-
-    places: tuple[float, ...] = ()
-    texts: tuple[str, ...] = ()
+Ticks = list[tuple[float, str]]
+"""Where the rules of an axis lie [SI], and what is written at each."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,13 +72,12 @@ class Axis:
             step = min(step_for(top, max(1, most // 2)), round_below(top))
             count = int(top / step + 1e-9)
             found = [number * step for number in range(-count, count + 1)]
-            texts = [tick_text(each if self.signed else abs(each), step) for each in found]
         else:
             most = max(2, most)
             step = step_for((high - low) / unit, most)
             found = ticks(low / unit, high / unit, most)
-            texts = [tick_text(each, step) for each in found]
-        return Ticks(tuple(each * unit for each in found), tuple(texts))
+        plain = self.mirrored and not self.signed
+        return [(each * unit, tick_text(abs(each) if plain else each, step)) for each in found]
 
     def holding(self, low: float, high: float, system: System) -> tuple[float, float]:
         """Both ends of an axis that holds zero and these [SI], rounded so as to change seldom."""

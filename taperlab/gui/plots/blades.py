@@ -22,12 +22,11 @@ class Blades(Mark):
         super().__init__(scene, stage.theme, 18.0)
         self._stage = stage
         self.positions: tuple[float, ...] = ()
-        self.draggable = False
         self.held = 0
 
-    def put(self, positions: tuple[float, ...], *, draggable: bool) -> None:
-        """Stand at these positions [SI]."""
-        self.positions, self.draggable = positions, draggable
+    def put(self, positions: tuple[float, ...]) -> None:
+        """Stand at these positions [SI], the front one first."""
+        self.positions = positions
         self.held = min(self.held, max(0, len(positions) - 1))
         self.place()
 
@@ -37,12 +36,12 @@ class Blades(Mark):
         least = blades[held - 1] if held else 0.0
         most = blades[held + 1] if held + 1 < len(blades) else self._stage.chart.reach
         blades[held] = min(max(position, least), most)
-        self.put(tuple(blades), draggable=True)
+        self.put(tuple(blades))
         return blades[held]
 
     def at(self, point: QPointF) -> int | None:
         """Which blade can be taken hold of at a scene point, the nearest if there are two."""
-        if not self.draggable or self._stage.is_empty:
+        if self._stage.is_empty:
             return None
         panel = self._stage.first
         if not panel.rect.adjusted(-NEAR, -4.0, NEAR, 4.0).contains(point):
@@ -64,13 +63,7 @@ class Blades(Mark):
         if seen:
             panel = self._stage.first
             names = [name.where for name in panel.over.names]
-            self.cover(
-                panel.rect.adjusted(-8.0, -1.0, 8.0, 1.0),
-                seen,
-                panel.x_range,
-                names,
-                self.draggable,
-            )
+            self.cover(panel.rect.adjusted(-8.0, -1.0, 8.0, 1.0), seen, panel.x_range, names)
 
     def draw(self, painter: QPainter) -> None:
         """Draw lines and grips."""
@@ -79,8 +72,7 @@ class Blades(Mark):
             x, top = panel.across(at), panel.rect.top()
             painter.setPen(pen(self.tokens.bad, 2.0))
             painter.drawLines(panel.uprights(x))
-            if self.draggable:
-                painter.setPen(Qt.PenStyle.NoPen)
-                painter.setBrush(QColor(self.tokens.bad))
-                corners = QPointF(x - 7, top), QPointF(x + 7, top), QPointF(x, top + 9)
-                painter.drawPolygon(QPolygonF(corners))
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(QColor(self.tokens.bad))
+            corners = QPointF(x - 7, top), QPointF(x + 7, top), QPointF(x, top + 9)
+            painter.drawPolygon(QPolygonF(corners))

@@ -10,23 +10,13 @@ from PySide6.QtGui import QKeyEvent
 
 from taperlab.gui.plots.canvas import Canvas
 
-USED = {
-    Qt.Key.Key_Left,
-    Qt.Key.Key_Right,
-    Qt.Key.Key_Up,
-    Qt.Key.Key_Down,
-    Qt.Key.Key_Home,
-    Qt.Key.Key_End,
-    Qt.Key.Key_PageUp,
-    Qt.Key.Key_PageDown,
-    Qt.Key.Key_Escape,
-    Qt.Key.Key_Space,
-}
-"""Keys that are kept from the window's shortcuts while the plots have the focus."""
-
 _ALONG = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}
 _UP = {Qt.Key.Key_Down: -1, Qt.Key.Key_Up: 1}
 _PAGE = {Qt.Key.Key_PageUp: -1, Qt.Key.Key_PageDown: 1}
+_OTHER = {Qt.Key.Key_Home, Qt.Key.Key_End, Qt.Key.Key_Escape, Qt.Key.Key_Space}
+
+USED = {*_ALONG, *_UP, *_PAGE, *_OTHER}
+"""Keys that are kept from the window's shortcuts while the plots have the focus."""
 
 
 def press(canvas: Canvas, event: QKeyEvent) -> bool:
@@ -50,7 +40,7 @@ def _nudge(canvas: Canvas, key: Qt.Key) -> bool:
         canvas.choose_handle(canvas.grips.chosen)
         return True
     blades = canvas.blades
-    if blades.positions and blades.draggable and along:
+    if blades.positions and along:
         step = canvas.stage.chart.across.step(canvas.stage.system)
         canvas.move_blade(blades.positions[blades.held] + along * step)
         return True

@@ -32,7 +32,8 @@ class Panel(Map):
         self.laid, self.own = Sheet(kept=True), Sheet()
         self._sheets = (self.ground, self.under, self.laid, self.own)
         self.frame, self.over = Frame(scene, theme), OverMarks(scene, theme, 5.0)
-        self.x_ticks = self.y_ticks = Ticks()
+        self.x_ticks: Ticks = []
+        self.y_ticks: Ticks = []
         scene.addItem(self.view)
         for height, sheet in enumerate(self._sheets):
             sheet.setZValue(height)
@@ -79,18 +80,16 @@ class Panel(Map):
         most = int(self.rect.height() / PIXELS_A_TICK_UPRIGHT)
         self.y_ticks = self.plot.axis.ticks(low, high, most, system)
         most = int(self.rect.width() / PIXELS_A_TICK_ACROSS)
-        found = across.ticks(left, right, most, system)
-        first = sum(place < 0.0 for place in found.places)
-        self.x_ticks = Ticks(found.places[first:], found.texts[first:])
+        self.x_ticks = [each for each in across.ticks(left, right, most, system) if each[0] >= 0.0]
         area = QRectF(left, low, right - left, high - low)
         for sheet in self._sheets:
             sheet.cover(area, self.rect.width())
-        self.ground.set_rules(self.x_ticks.places, self.y_ticks.places)
+        self.ground.set_rules([x for x, _ in self.x_ticks], [y for y, _ in self.y_ticks])
 
     def draw_frame(self, strip: float, system: System) -> None:
         """Caption and labels, the caption above a strip so high, and what stands over curves."""
-        rect, y = self.rect, self.y_ticks
-        labels = [(self.upright(at), text) for at, text in zip(y.places, y.texts, strict=True)]
+        rect = self.rect
+        labels = [(self.upright(at), text) for at, text in self.y_ticks]
         top = rect.top() - strip - Frame.CAPTION
         caption = QRectF(rect.left(), top, rect.width(), Frame.CAPTION)
         self.frame.show_axis(rect, labels, caption, self.plot.axis.title(system), self.plot.note)

@@ -9,15 +9,24 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QGuiApplication, QKeyEvent, QPainter, QPaintEvent
-from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
+from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtGui import (
+    QAccessible,
+    QAccessibleInterface,
+    QAccessibleValueChangeEvent,
+    QFocusEvent,
+    QGuiApplication,
+    QKeyEvent,
+    QPainter,
+    QPaintEvent,
+)
+from PySide6.QtWidgets import QAccessibleWidget, QLabel, QVBoxLayout, QWidget
 
 from taperlab.files.atomic import write_bytes
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.focus_ring import came_by_key, paint_ring
 from taperlab.gui.kit.theme import Theme
-from taperlab.gui.plots import keys, pictures, speech
+from taperlab.gui.plots import keys, pictures
 from taperlab.gui.plots.canvas import Canvas
 from taperlab.gui.plots.chart import HINT, Chart
 from taperlab.gui.plots.grips import Handle
@@ -30,11 +39,9 @@ from taperlab.units.language import tr
 class PlotStack(QWidget):
     """Plots one below the other that share an axis.
 
-    blade_moved(position [SI]): of the blade that ``blade_held`` counts, from the fly end. What
-    happens to handles, the ``canvas`` tells. commands: what further keys do, for those who inherit.
+    What happens to handles and blades, the ``canvas`` tells. commands: what further keys do, for
+    those who inherit.
     """
-
-    blade_moved = Signal(float)
 
     def __init__(
         self, theme: Theme, system: System = System.US, parent: QWidget | None = None
@@ -55,7 +62,6 @@ class PlotStack(QWidget):
         column.addWidget(self.strip)
         column.addWidget(self.canvas, 1)
         column.addWidget(self.empty, 1)
-        self.canvas.blade_moved.connect(self.blade_moved)
         self.canvas.pointed.connect(self._read)
         self.canvas.doubled.connect(self.pressed_twice)
         theme.changed.connect(self._theme_changed)
@@ -141,18 +147,12 @@ class PlotStack(QWidget):
     def _read(self) -> None:
         words = self.canvas.pointer.words
         self.strip.show_words(words, self.chart.hint or tr(HINT))
-        speech.say(self, ", ".join(words.columns))
-
-    # -- blades --------------------------------------------------------------------------------
-
-    @property
-    def blade_held(self) -> int:
-        """Which blade was moved last, counted from the fly end."""
-        return self.canvas.blades.held
-
-    def set_blades(self, positions: tuple[float, ...], draggable: bool = False) -> None:
-        """Draw up to two blades across the first plot at positions [SI], the front one first."""
-        self.canvas.blades.put(positions, draggable=draggable)
+        said = ", ".join(words.columns)
+        if said != self.accessibleDescription():
+            self.setAccessibleDescription(said)  # Qt tells that the description changed
+            if QAccessible.isActive():
+                event = QAccessibleValueChangeEvent(self, self.spoken)
+                QAccessible.updateAccessibility(event)
 
     # -- pictures ------------------------------------------------------------------------------
 
@@ -222,4 +222,19 @@ class PlotStack(QWidget):
             paint_ring(painter, self, self.theme.tokens)
 
 
-speech.speaks(PlotStack)
+class _SpokenStack(QAccessibleWidget):
+    """Tells screen readers what is painted: a chart whose value is what the crosshair reads."""
+
+    def __init__(self, stack: PlotStack) -> None:
+        super().__init__(stack, QAccessible.Role.Chart)
+        self._stack = stack
+
+    def text(self, kind: QAccessible.Text) -> str:
+        return self._stack.spoken if kind == QAccessible.Text.Value else str(super().text(kind))
+
+
+def _speak(_name: str, made: QObject | None) -> QAccessibleInterface | None:
+    return _SpokenStack(made) if isinstance(made, PlotStack) else None
+
+
+QAccessible.installFactory(_speak)

@@ -121,11 +121,11 @@ class Stage:
         strip = TickStrip.HEIGHT if chart.above else 0.0
         for panel in shown:
             panel.draw_frame(strip if panel is shown[0] else 0.0, self.system)
-        panel, x = shown[0], shown[0].x_ticks
+        panel = shown[0]
         rect, bottom = panel.rect, shown[-1].rect.bottom()
         self.axis.show_axis(
             QRectF(rect.left() - 30.0, bottom, rect.width() + 30.0 + RIGHT, AcrossAxis.HEIGHT),
-            [(panel.across(at), text) for at, text in zip(x.places, x.texts, strict=True)],
+            [(panel.across(at), text) for at, text in panel.x_ticks],
             chart.across.title(self.system),
         )
         self.above.setVisible(bool(strip))

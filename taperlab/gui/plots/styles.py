@@ -2,32 +2,23 @@
 
 from __future__ import annotations
 
-from PySide6.QtGui import QGuiApplication
-
-from taperlab.gui.kit.theme import DARK, DASHES, LIGHT, Tokens
+from taperlab.gui.kit.theme import DASHES, Tokens
 from taperlab.gui.state.document import Document
 from taperlab.model.line import Line
 
 Dash = tuple[float, ...]
 
 
-def overlay_style(
-    document: Document, line: Line, tokens: Tokens | None = None
-) -> tuple[str, Dash | None]:
+def overlay_style(document: Document, line: Line, tokens: Tokens) -> tuple[str, Dash]:
     """Colour and dash that a line of the bench has wherever it is laid over another.
 
     They follow the line's place on the bench, so they stay while lines are laid on and off.
-    Without ``tokens`` the colour is that of the palette the application has now.
     """
     keys = [each.key for each in document.bench.lines]
-    return style_at(keys.index(line.key) if line.key in keys else 0, tokens or _in_force())
+    return style_at(keys.index(line.key) if line.key in keys else 0, tokens)
 
 
 def style_at(place: int, tokens: Tokens) -> tuple[str, Dash]:
     """Colour and dash of the n-th line; with more lines than colours no pair comes twice soon."""
     turn, colour = divmod(place, len(tokens.overlays))
     return tokens.overlays[colour], DASHES[(colour + turn) % len(DASHES)]
-
-
-def _in_force() -> Tokens:
-    return DARK if QGuiApplication.palette().window().color().lightness() < 128 else LIGHT

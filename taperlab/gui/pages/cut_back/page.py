@@ -151,7 +151,7 @@ class CutBackPage(Page):
 
         self._dialogs = Dialogs(place)
         self.rod_card.edit_rods.connect(self._dialogs.edit_rods)
-        self.plots.blade_moved.connect(self._blade_moved)
+        self.plots.canvas.blade_moved.connect(self._blade_moved)
         self.steps.log.change_step.connect(self._change_step)
         self.invitation.button.clicked.connect(self.start)
         self.job_card.print_button.clicked.connect(self._print)
@@ -241,7 +241,7 @@ class CutBackPage(Page):
         terms = self.case.study.terms if self.case.study else None
         if terms is not None:
             both = terms.cuts_front and terms.cuts_rear
-            front = self.plots.blade_held == 0 if both else terms.cuts_front
+            front = self.plots.canvas.blades.held == 0 if both else terms.cuts_front
             self.case.try_blade(position, front=front)
 
     # -- showing -------------------------------------------------------------------------------
@@ -271,7 +271,7 @@ class CutBackPage(Page):
         """Lay what is left over what was there before."""
         study = self.case.study
         if study is None or study.left is None:
-            self.plots.set_blades(())
+            self.plots.canvas.blades.put(())
             self.plots.draw(Drawing())
             return
         left, terms, rod = study.left, study.terms, study.rod
@@ -297,9 +297,8 @@ class CutBackPage(Page):
             )
         )
         ends = (terms.cuts_front, terms.cuts_rear) if study.job is not None else (False, False)
-        self.plots.set_blades(
-            tuple(at for at, is_cut in zip(blades, ends, strict=True) if is_cut), True
-        )
+        cut = tuple(at for at, is_cut in zip(blades, ends, strict=True) if is_cut)
+        self.plots.canvas.blades.put(cut)
 
     def _units_changed(self) -> None:
         self.plots.set_system(self.place.system)
