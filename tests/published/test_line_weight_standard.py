@@ -1,7 +1,8 @@
 """AFFTA Approved Fly Line Weight Specifications, every cell.
 
-Single hand: as reprinted in six lists. Two-handed: A. Buhr, How to Design Fly Lines, 2004,
-rev. 2006. Published values; columns that only one family of lists prints are labelled.
+Single hand: the standard as six undated lists without an author reprint it, all alike in grains.
+Two-handed: A. Buhr, How to Design Fly Lines, 2004, rev. 2006. Columns that only one family of
+lists prints are labelled.
 """
 
 import math

@@ -1,4 +1,8 @@
-"""Sink-rate classes of two printed charts: an encyclopaedia (cm/s) and a trade chart (in/s)."""
+"""Sink-rate classes of two printed charts: an encyclopaedia (cm/s) and a trade chart (in/s).
+
+Common practice: neither chart names an author, and both are undated. What is checked is that the
+shipped table holds them as they were printed.
+"""
 
 import pytest
 
