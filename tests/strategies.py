@@ -401,7 +401,6 @@ _readings = st.lists(_perhaps_bad(diameters), max_size=3).map(tuple)
 _tool_steps = _perhaps_bad(st.floats(1e-7, 1e-3))
 
 _solves = st.sampled_from(Solve)
-_joined = st.booleans()
 _or_none = st.none()
 
 
@@ -424,16 +423,12 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     value_edits.set_part: _cell(parts),
     value_edits.set_note: _cell(notes),
     value_edits.set_length: _cell(_perhaps_bad(lengths)),
-    value_edits.set_front_diameter: _cell(_perhaps_bad(diameters), joined=_joined),
-    value_edits.set_rear_diameter: _cell(_perhaps_bad(diameters), joined=_joined),
+    value_edits.set_front_diameter: _cell(_perhaps_bad(diameters)),
+    value_edits.set_rear_diameter: _cell(_perhaps_bad(diameters)),
     value_edits.set_density: _cell(_perhaps_bad(densities)),
-    value_edits.set_weight: _cell(_perhaps_bad(masses), _solves, joined=_joined),
-    value_edits.set_front_linear_density: _cell(
-        _perhaps_bad(linear_densities), _solves, joined=_joined
-    ),
-    value_edits.set_rear_linear_density: _cell(
-        _perhaps_bad(linear_densities), _solves, joined=_joined
-    ),
+    value_edits.set_weight: _cell(_perhaps_bad(masses), _solves),
+    value_edits.set_front_linear_density: _cell(_perhaps_bad(linear_densities), _solves),
+    value_edits.set_rear_linear_density: _cell(_perhaps_bad(linear_densities), _solves),
     value_edits.set_sink_rate: _cell(_perhaps_bad(rates)),
     value_edits.set_core: _cell(
         _perhaps_bad(diameters),
@@ -452,11 +447,6 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     row_edits.reverse: _of_line(),
     cell_edits.fill_down: _of_rows(st.sampled_from(CELLS)),
     cell_edits.paste_cells: _cell(pasted()),
-    breakpoint_edits.move_breakpoint: _cell(
-        st.one_of(_or_none, _perhaps_bad(st.floats(-1.0, 60.0))),
-        diameter_ahead=st.one_of(_or_none, _perhaps_bad(diameters)),
-        diameter_behind=st.one_of(_or_none, _perhaps_bad(diameters)),
-    ),
     breakpoint_edits.drag_breakpoint: _cell(
         st.one_of(_or_none, _perhaps_bad(st.floats(-1.0, 60.0))),
         behind=st.booleans(),

@@ -27,7 +27,7 @@ from taperlab.physics import section
 from taperlab.physics.sinking import density_for_sink_rate
 from taperlab.physics.water import water_state
 from taperlab.units.kinds import DENSITY, DIAMETER, SINK_RATE
-from taperlab.units.sentence import Sentence
+from taperlab.units.sentence import NOTHING, Sentence
 
 
 def set_part(bench: Bench, line: str, index: int, part: Part) -> Edited:
@@ -45,46 +45,29 @@ def set_length(bench: Bench, line: str, index: int, length: float) -> Edited:
     return _typed(bench, line, index, Sentence("Change length"), length=length)
 
 
-def set_front_diameter(
-    bench: Bench, line: str, index: int, diameter: float, *, joined: bool = True
-) -> Edited:
+def set_front_diameter(bench: Bench, line: str, index: int, diameter: float) -> Edited:
     """Give a segment another diameter [m] at its front.
 
-    ``joined``: the touching end of the neighbour moves with it if it was the same.
+    Here and below, the touching end of a neighbour moves with an end if it was the same.
     """
     text = Sentence("Change front diameter")
-    return _typed(bench, line, index, text, joined=joined, front_diameter=diameter)
+    return _typed(bench, line, index, text, front_diameter=diameter)
 
 
-def set_rear_diameter(
-    bench: Bench, line: str, index: int, diameter: float, *, joined: bool = True
-) -> Edited:
-    """Give a segment another diameter [m] at its rear.
-
-    ``joined``: the touching end of the neighbour moves with it if it was the same.
-    """
-    text = Sentence("Change rear diameter")
-    return _typed(bench, line, index, text, joined=joined, rear_diameter=diameter)
+def set_rear_diameter(bench: Bench, line: str, index: int, diameter: float) -> Edited:
+    """Give a segment another diameter [m] at its rear."""
+    return _typed(bench, line, index, Sentence("Change rear diameter"), rear_diameter=diameter)
 
 
 def set_density(bench: Bench, line: str, index: int, density: float) -> Edited:
     """Give a segment another mean density [kg/m^3]; round a core, the coating takes it up."""
     whole = find_line(bench, line)
     after = of_density(find_segment(whole, index), index, density)
-    typed = {("density", index)}
-    return with_segments(
-        bench, whole, {index: after}, Sentence("Change density"), typed=typed, rows=(index,)
-    )
+    return _with(bench, whole, index, after, Sentence("Change density"), typed=["density"])
 
 
 def set_weight(
-    bench: Bench,
-    line: str,
-    index: int,
-    mass: float,
-    solve: Solve = Solve.DENSITY,
-    *,
-    joined: bool = True,
+    bench: Bench, line: str, index: int, mass: float, solve: Solve = Solve.DENSITY
 ) -> Edited:
     """Make a segment weigh ``mass`` [kg], joints and loops left out.
 
@@ -105,43 +88,30 @@ def set_weight(
             front_diameter=segment.front_diameter * factor,
             rear_diameter=segment.rear_diameter * factor,
         )
-    text = Sentence("Change weight")
-    edited = _with_diameters(bench, whole, index, after, text, joined=joined)
-    return replace(edited, held=Sentence("the weight holds"))
+    held = Sentence("the weight holds")
+    return _with(bench, whole, index, after, Sentence("Change weight"), held=held)
 
 
 def set_front_linear_density(
-    bench: Bench,
-    line: str,
-    index: int,
-    linear_density: float,
-    solve: Solve = Solve.DENSITY,
-    *,
-    joined: bool = True,
+    bench: Bench, line: str, index: int, linear_density: float, solve: Solve = Solve.DENSITY
 ) -> Edited:
     """Give the front end of a segment a mass per length [kg/m].
 
     By density the whole segment changes; by diameter only this end does.
     """
     where = "front_diameter", Sentence("Change front weight per length")
-    return _set_linear_density(bench, line, index, linear_density, *where, solve, joined)
+    return _set_linear_density(bench, line, index, linear_density, solve, *where)
 
 
 def set_rear_linear_density(
-    bench: Bench,
-    line: str,
-    index: int,
-    linear_density: float,
-    solve: Solve = Solve.DENSITY,
-    *,
-    joined: bool = True,
+    bench: Bench, line: str, index: int, linear_density: float, solve: Solve = Solve.DENSITY
 ) -> Edited:
     """Give the rear end of a segment a mass per length [kg/m].
 
     By density the whole segment changes; by diameter only this end does.
     """
     where = "rear_diameter", Sentence("Change rear weight per length")
-    return _set_linear_density(bench, line, index, linear_density, *where, solve, joined)
+    return _set_linear_density(bench, line, index, linear_density, solve, *where)
 
 
 def set_sink_rate(bench: Bench, line: str, index: int, rate: float) -> Edited:
@@ -159,9 +129,8 @@ def set_sink_rate(bench: Bench, line: str, index: int, rate: float) -> Edited:
             Sentence("Nothing is light enough for row {row} to rise that fast.", row=index + 1)
         ) from None
     after = of_density(segment, index, float(density))
-    text = Sentence("Change sink rate")
-    edited = with_segments(bench, whole, {index: after}, text, rows=(index,))
-    return replace(edited, held=Sentence("the sink rate holds"))
+    held = Sentence("the sink rate holds")
+    return _with(bench, whole, index, after, Sentence("Change sink rate"), held=held)
 
 
 def set_core(
@@ -191,7 +160,7 @@ def set_core(
         after = segment
     else:
         after = weighing(changed(segment, index, core=core), index, section.mass(segment))
-    return with_segments(bench, whole, {index: after}, Sentence("Change core"), rows=(index,))
+    return _with(bench, whole, index, after, Sentence("Change core"))
 
 
 def remove_core(bench: Bench, line: str, index: int) -> Edited:
@@ -201,7 +170,7 @@ def remove_core(bench: Bench, line: str, index: int) -> Edited:
     after = segment
     if segment.core:
         after = changed(segment, index, core=None, density=section.mean_density(segment))
-    return with_segments(bench, whole, {index: after}, Sentence("Remove core"), rows=(index,))
+    return _with(bench, whole, index, after, Sentence("Remove core"))
 
 
 def set_joint(bench: Bench, line: str, index: int, joint: Joint) -> Edited:
@@ -217,24 +186,14 @@ def set_joint(bench: Bench, line: str, index: int, joint: Joint) -> Edited:
     )
 
 
-def _typed(
-    bench: Bench, line: str, index: int, text: Sentence, *, joined: bool = False, **changes: Any
-) -> Edited:
-    whole = find_line(bench, line)
-    after = changed(find_segment(whole, index), index, **changes)
-    typed = [(name.replace("_", " "), index) for name in changes]
-    return _with_diameters(bench, whole, index, after, text, typed, joined=joined)
-
-
 def _set_linear_density(
     bench: Bench,
     line: str,
     index: int,
     linear_density: float,
+    solve: Solve,
     name: str,
     text: Sentence,
-    solve: Solve,
-    joined: bool,
 ) -> Edited:
     whole = find_line(bench, line)
     segment = find_segment(whole, index)
@@ -246,20 +205,27 @@ def _set_linear_density(
         changes, found = name, section.taper_of(segment).diameter_for_linear_density(linear_density)
     unchanged = same(float(found), getattr(segment, changes))
     after = segment if unchanged else changed(segment, index, **{changes: float(found)})
-    edited = _with_diameters(bench, whole, index, after, text, joined=joined)
-    return replace(edited, held=Sentence("the weight per length holds"))
+    return _with(bench, whole, index, after, text, held=Sentence("the weight per length holds"))
 
 
-def _with_diameters(
+def _typed(bench: Bench, line: str, index: int, text: Sentence, **changes: Any) -> Edited:
+    whole = find_line(bench, line)
+    after = changed(find_segment(whole, index), index, **changes)
+    typed = [name.replace("_", " ") for name in changes]
+    return _with(bench, whole, index, after, text, typed=typed)
+
+
+def _with(
     bench: Bench,
     whole: Line,
     index: int,
     after: Segment,
     text: Sentence,
-    typed: Collection[tuple[str, int]] = (),
     *,
-    joined: bool,
+    typed: Collection[str] = (),
+    held: Sentence = NOTHING,
 ) -> Edited:
+    """The bench with a segment replaced; ends of neighbours that touch and were equal follow."""
     before, count = whole.segments[index], len(whole.segments)
     changes = {index: after}
     for row, own, touching in (
@@ -267,9 +233,8 @@ def _with_diameters(
         (index + 1, "rear_diameter", "front_diameter"),
     ):
         was, now = getattr(before, own), getattr(after, own)
-        if not (joined and 0 <= row < count and was != now):
-            continue
-        neighbour = whole.segments[row]
-        if same(getattr(neighbour, touching), was):
-            changes[row] = changed(neighbour, row, **{touching: now})
-    return with_segments(bench, whole, changes, text, typed=typed, rows=(index,))
+        if 0 <= row < count and was != now and same(getattr(whole.segments[row], touching), was):
+            changes[row] = changed(whole.segments[row], row, **{touching: now})
+    places = [(name, index) for name in typed]
+    edited = with_segments(bench, whole, changes, text, typed=places, rows=(index,))
+    return replace(edited, held=held)

@@ -73,11 +73,6 @@ def join(ahead: Line, behind: Line) -> Line:
     )
 
 
-def scaled(line: Line, factor: float) -> Line:
-    """The line with every density multiplied by ``factor``; what loops and joints add stays."""
-    return replace(line, segments=tuple(section.scaled(each, factor) for each in line.segments))
-
-
 def scaled_to(line: Line, mass: float) -> Line:
     """The line with its densities scaled so that the whole of it weighs ``mass`` [kg].
 
@@ -89,4 +84,5 @@ def scaled_to(line: Line, mass: float) -> Line:
         raise Impossible(Sentence("An empty line has no weight to scale."))
     if mass <= fixed:
         raise Impossible(Sentence("The loops and joints alone weigh more than that."))
-    return scaled(line, (mass - fixed) / scalable)
+    factor = (mass - fixed) / scalable
+    return replace(line, segments=tuple(section.scaled(each, factor) for each in line.segments))

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from taperlab.edits.breakpoints import move_breakpoint
+from taperlab.edits.breakpoints import drag_breakpoint
 from taperlab.edits.edited import Refused
 from taperlab.model.bench import Bench
 from taperlab.model.line import line_of
@@ -27,7 +27,7 @@ def rows(bench: Bench) -> tuple[Segment, ...]:
 def test_a_moved_breakpoint_takes_from_one_what_it_gives_the_other(line, position, data):
     count = len(line.segments)
     i = data.draw(st.integers(0, count))
-    after = move_breakpoint(Bench((line,)), "a", i, position).bench.lines[0]
+    after = drag_breakpoint(Bench((line,)), "a", i, position).bench.lines[0]
     if i < count:
         assert after.length == pytest.approx(line.length, rel=1e-12)
     assert all(segment.length >= 0.005 * (1 - 1e-9) for segment in after.segments)
@@ -42,31 +42,32 @@ def test_a_moved_breakpoint_takes_from_one_what_it_gives_the_other(line, positio
         assert after is line
 
 
-def test_a_drag_moves_lengths_and_diameters_on_its_own_side():
-    edited = move_breakpoint(BENCH, "a", 1, 4.0, diameter_ahead=0.0021, diameter_behind=0.0022)
+def test_a_drag_moves_lengths_and_the_diameters_that_touch():
+    edited = drag_breakpoint(BENCH, "a", 1, 4.0, diameter=0.0021)
     front, rear, running = rows(edited.bench)
     assert (front.length, front.front_diameter, front.rear_diameter) == (4.0, 0.001, 0.0021)
-    assert (rear.length, rear.front_diameter, rear.rear_diameter) == (4.0, 0.0022, 0.002)
+    assert (rear.length, rear.front_diameter, rear.rear_diameter) == (4.0, 0.0021, 0.002)
     assert running is RUNNING
+    assert edited.moved == ()
     assert str(edited.text) == "Move breakpoint"
 
 
 def test_the_rod_end_changes_the_last_length_and_the_fly_end_stays():
-    assert rows(move_breakpoint(BENCH, "a", 3, 30.0).bench)[2].length == pytest.approx(22.0)
-    assert move_breakpoint(BENCH, "a", 0, 1.0).bench is BENCH
-    fly_end = move_breakpoint(BENCH, "a", 0, None, diameter_behind=0.0012)
+    assert rows(drag_breakpoint(BENCH, "a", 3, 30.0).bench)[2].length == pytest.approx(22.0)
+    assert drag_breakpoint(BENCH, "a", 0, 1.0).bench is BENCH
+    fly_end = drag_breakpoint(BENCH, "a", 0, None, diameter=0.0012)
     assert rows(fly_end.bench)[0].front_diameter == 0.0012
-    rod_end = move_breakpoint(BENCH, "a", 3, diameter_ahead=0.0012)
+    rod_end = drag_breakpoint(BENCH, "a", 3, diameter=0.0012)
     assert rows(rod_end.bench)[2].rear_diameter == 0.0012
 
 
 def test_a_drag_back_to_the_start_gives_the_same_bench():
-    assert move_breakpoint(BENCH, "a", 1, 3.0).bench is BENCH
+    assert drag_breakpoint(BENCH, "a", 1, 3.0).bench is BENCH
 
 
 @pytest.mark.parametrize("index", [-1, 4])
 def test_there_is_no_breakpoint_off_the_line(index):
     with pytest.raises(Refused, match="no breakpoint"):
-        move_breakpoint(BENCH, "a", index, 1.0)
+        drag_breakpoint(BENCH, "a", index, 1.0)
     with pytest.raises(Refused, match="must stay on the line"):
-        move_breakpoint(BENCH, "a", 1, math.nan)
+        drag_breakpoint(BENCH, "a", 1, math.nan)

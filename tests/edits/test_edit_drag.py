@@ -6,13 +6,10 @@ import math
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from taperlab.edits.breakpoints import (
     drag_breakpoint,
     drag_measured,
-    move_breakpoint,
     on_tape,
     put_back,
 )
@@ -24,7 +21,6 @@ from taperlab.model.measurement import Measurement
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.shop.measure.instruments import USUAL
 from taperlab.units.kinds import DIAMETER
-from tests.strategies import lines_
 
 TAPER = Segment(Part.FRONT_TAPER, 3.0, 0.001, 0.002, 860.0)
 BELLY = Segment(Part.BELLY, 5.0, 0.002, 0.002, 860.0)
@@ -71,13 +67,6 @@ def test_a_drag_goes_no_further_than_cores_and_limits() -> None:
     assert rows(drag_breakpoint(BENCH, "a", 0, diameter=0.0).bench)[0].front_diameter == (
         DIAMETER.lowest
     )
-
-
-@given(lines_("a", least=1), st.floats(-5.0, 130.0), st.data())
-def test_along_the_line_it_is_a_moved_breakpoint(line, position, data) -> None:
-    i = data.draw(st.integers(0, len(line.segments)))
-    bench = Bench((line,))
-    assert drag_breakpoint(bench, "a", i, position) == move_breakpoint(bench, "a", i, position)
 
 
 def test_a_drag_of_what_is_not_there_is_refused() -> None:

@@ -62,18 +62,18 @@ BELLY = Segment(Part.BELLY, 5.0, 0.002, 0.002, 860.0)
 RUNNING = Segment(Part.RUNNING_LINE, 20.0, 0.001, 0.001, 900.0)
 
 
-@given(placed(), masses, st.sampled_from(Solve), st.booleans())
-def test_a_typed_weight_is_the_weight(place, target, solve, joined):
+@given(placed(), masses, st.sampled_from(Solve))
+def test_a_typed_weight_is_the_weight(place, target, solve):
     bench, i = place
-    edited = attempt(edit.set_weight, bench, "a", i, target, solve, joined=joined)
+    edited = attempt(edit.set_weight, bench, "a", i, target, solve)
     assert mass(rows(edited.bench)[i]) == pytest.approx(target, rel=2e-9)
 
 
-@given(placed(), linear_densities, st.sampled_from(Solve), st.booleans(), st.booleans())
-def test_a_typed_weight_per_length_is_that_of_its_end(place, target, solve, joined, front):
+@given(placed(), linear_densities, st.sampled_from(Solve), st.booleans())
+def test_a_typed_weight_per_length_is_that_of_its_end(place, target, solve, front):
     bench, i = place
     function = edit.set_front_linear_density if front else edit.set_rear_linear_density
-    edited = attempt(function, bench, "a", i, target, solve, joined=joined)
+    edited = attempt(function, bench, "a", i, target, solve)
     before, after = rows(bench)[i], rows(edited.bench)[i]
     assert linear_density(after, 0.0 if front else 1.0) == pytest.approx(target, rel=4e-9)
     if solve is Solve.DIAMETER:
@@ -147,8 +147,6 @@ def test_a_neighbour_follows_a_diameter_that_it_shared_and_says_so():
     ahead = edit.set_front_diameter(bench, "a", 2, 0.0015)
     assert ahead.moved == ()
     assert rows(ahead.bench)[1] is BELLY
-    alone = edit.set_front_diameter(bench, "a", 1, 0.0025, joined=False)
-    assert rows(alone.bench)[0] is TAPER
 
 
 def test_a_typed_weight_says_which_number_moved():

@@ -60,7 +60,7 @@ def one_edit(window: Window, key: str, number: int) -> None:
         case 2:
             document.apply(value_edits.set_weight, key, 1, 0.010 + 0.0001 * swing, Solve.DENSITY)
         case 3:
-            document.apply(breakpoint_edits.move_breakpoint, key, 1, None, diameter_ahead=0.0012)
+            document.apply(breakpoint_edits.drag_breakpoint, key, 1, None, diameter=0.0012)
         case 4:
             document.apply(set_water, WaterKind.FRESH, 278.15 + swing, 0.035)
         case 5:

@@ -18,7 +18,7 @@ from pytest_benchmark.fixture import BenchmarkFixture
 
 from taperlab.edits import cut_back as cutting
 from taperlab.edits import measure as measuring
-from taperlab.edits.breakpoints import move_breakpoint
+from taperlab.edits.breakpoints import drag_breakpoint
 from taperlab.edits.values import set_rear_diameter, set_weight
 from taperlab.files.preferences import Preferences, Theme
 from taperlab.gui.frame.start import make_application, make_window
@@ -125,11 +125,11 @@ def test_a_dragged_breakpoint(benchmark: BenchmarkFixture, window: Window) -> No
         step = next(turn) % 9
         answer(
             window,
-            move_breakpoint,
+            drag_breakpoint,
             "line-0",
             20,
             6.0 + 0.01 * step,
-            diameter_ahead=0.0019 + 0.00001 * step,
+            diameter=0.0019 + 0.00001 * step,
             merge=merge,
             initiator=window.pages.current,
         )
