@@ -6,20 +6,11 @@ import contextlib
 import json
 import os
 from dataclasses import dataclass
-from datetime import UTC, datetime
 from pathlib import Path
 
 from taperlab.files import atomic, presence
 from taperlab.files.presence import Presence
 from taperlab.files.problem import FileProblem
-
-
-@dataclass(frozen=True, slots=True)
-class Holder:
-    """Another window that has the same file open: its process, and since when if known."""
-
-    process: int
-    since: datetime | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,20 +20,23 @@ class Claim:
     here: Presence
     record: Path
 
-    def others(self) -> tuple[Holder, ...]:
-        """The other living windows on this file, in this run or another, at this moment."""
+    def others(self) -> frozenset[str]:
+        """The other living windows on this file, in this run or another, at this moment.
+
+        Each is told by the name of its record, which is another for every window.
+        """
         stem = self.record.name.partition(".")[0]
-        found = []
+        found = set()
         for record in self.record.parent.glob(f"{stem}.*.json"):
             if record == self.record:
                 continue
             run = record.name.split(".")[1]
             if presence.is_alive(self.here.folder, run):
-                found.append(Holder(presence.process_of(run), _since(record)))
+                found.add(record.name)
             else:
                 with contextlib.suppress(OSError):
                     record.unlink()
-        return tuple(found)
+        return frozenset(found)
 
     def release(self) -> None:
         """Hold the file no longer."""
@@ -62,15 +56,7 @@ def claim(here: Presence, path: Path) -> Claim:
     stem = hashlib.sha256(real.encode("utf-8", "surrogatepass")).hexdigest()[:32]
     folder = here.folder / "claims"
     record = folder / f"{stem}.{here.name}.{os.urandom(4).hex()}.json"
-    about = {"file": real, "since": datetime.now(UTC).isoformat(timespec="seconds")}
     with contextlib.suppress(FileProblem):
         atomic.make_folder(folder)
-        atomic.write_text(record, json.dumps(about, indent=2) + "\n", durable=False)
+        atomic.write_text(record, json.dumps({"file": real}) + "\n", durable=False)
     return Claim(here, record)
-
-
-def _since(record: Path) -> datetime | None:
-    try:
-        return datetime.fromisoformat(json.loads(record.read_text(encoding="utf-8"))["since"])
-    except (OSError, ValueError, TypeError, KeyError):
-        return None

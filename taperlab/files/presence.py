@@ -97,12 +97,6 @@ def sweep(folder: Path) -> None:
                 path.unlink()
 
 
-def process_of(name: str) -> int:
-    """The process number in a run's name."""
-    digits = name.partition("-")[0]
-    return int(digits) if digits.isdecimal() else 0
-
-
 def _locks(folder: Path) -> Path:
     return folder / "present"
 

@@ -9,7 +9,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from taperlab.files import atomic, native, presence
-from taperlab.files.presence import Presence, process_of
+from taperlab.files.presence import Presence
 from taperlab.model.bench import Bench
 
 
@@ -18,13 +18,12 @@ class LeftCopy:
     """A copy whose program is gone without saving.
 
     original: the file that the bench came from, or None if it was never saved. saved: when the
-    copy was written. process: the number of the process that wrote it.
+    copy was written.
     """
 
     copy: Path
     original: Path | None
     saved: datetime
-    process: int
 
     def read(self) -> Bench:
         """The bench in the copy. Raises FileProblem."""
@@ -75,7 +74,7 @@ def _left_copy(copy: Path) -> LeftCopy:
         about = json.loads(_about_file(copy).read_text(encoding="utf-8"))
         original = None if about["original"] is None else Path(about["original"])
         saved = datetime.fromisoformat(about["saved"]).astimezone(UTC)
-    return LeftCopy(copy, original, saved or _last_written(copy), process_of(_run_of(copy)))
+    return LeftCopy(copy, original, saved or _last_written(copy))
 
 
 def _last_written(copy: Path) -> datetime:

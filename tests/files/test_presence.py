@@ -64,7 +64,6 @@ def test_only_copies_of_ended_runs_are_left(state: Path, tmp_path: Path) -> None
     for each in left:
         assert each.read() == BENCH
         assert abs((before - each.saved).total_seconds()) < 3600
-        assert each.process > 0
         each.discard()
     assert find_left_copies(here) == ()
     drop_copy(here, "doc-1")
@@ -136,13 +135,13 @@ def test_a_killed_process_leaves_its_copy_and_no_claim(state: Path, tmp_path: Pa
         here = Presence.enter()
         mine = claim(here, original)
         assert find_left_copies(here) == ()
-        assert [holder.process for holder in mine.others()] == [process.pid]
+        assert len(mine.others()) == 1
         process.kill()
         process.wait()
     (left,) = find_left_copies(here)
-    assert (left.original, left.process) == (original, process.pid)
+    assert left.original == original
     assert left.read() == BENCH
-    assert mine.others() == ()
+    assert mine.others() == frozenset()
     here.leave()
 
 
@@ -151,17 +150,16 @@ def test_two_windows_on_one_file_are_told_of_each_other(state: Path, tmp_path: P
     path = tmp_path / "head.taperlab"
     path.write_text("{}", encoding="utf-8")
     first = claim(one, path)
-    assert first.others() == ()
+    assert first.others() == frozenset()
     same_run = claim(one, path.parent / "x" / ".." / path.name)
-    (seen,) = first.others()
-    assert seen.since is not None
+    assert len(first.others()) == 1
     other_run = claim(two, path)
     claim(two, tmp_path / "another.taperlab")
     assert len(first.others()) == len(same_run.others()) == len(other_run.others()) == 2
     same_run.release()
     assert len(first.others()) == 1
     two.leave()
-    assert first.others() == ()
+    assert first.others() == frozenset()
     first.release()
     first.release()
     one.leave()

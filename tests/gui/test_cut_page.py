@@ -94,7 +94,7 @@ def job_of(window: Window) -> CutBack:
 def cutting(window: Window, key: str = UNCUT) -> CutBackPage:
     """Turn to the page, with a line in hand and its cut-back begun."""
     window.document.look(line=key)
-    window.host.show_page("cut")
+    window.show_page("cut")
     page = page_of(window)
     settled(page)
     wait_active(window)
@@ -238,13 +238,13 @@ def test_the_window_closes_while_a_plan_is_worked_out(half_done: Window) -> None
 
 def test_nothing_is_worked_out_for_a_page_that_nobody_sees(half_done: Window) -> None:
     page = page_of(half_done)
-    half_done.host.show_page("shape")
+    half_done.show_page("shape")
     shown = page.case.study
     half_done.document.apply(row_edits.delete, "line-1", [0])
     settle()
     assert not half_done.jobs.is_busy("cut back")
     assert page.case.study is shown
-    half_done.host.show_page("cut")
+    half_done.show_page("cut")
     settled(page)
     assert page.case.study is not shown
 
@@ -574,22 +574,22 @@ def test_what_is_typed_is_taken_over_before_a_save(half_done: Window) -> None:
     page = page_of(half_done)
     page.limits.shortest.setFocus()
     keys("30 ft")
-    half_done.host.commit()
+    half_done.commit()
     assert job_of(half_done).limits.shortest == pytest.approx(30 * FOOT)
     retype(page.instruments.scale, "nonsense")
-    half_done.host.commit()
+    half_done.commit()
     assert job_of(half_done).instruments.scale == pytest.approx(0.5 * GRAIN)
     assert page.instruments.problem.isVisible()
 
 
 def test_an_invitation_where_nothing_is_cut(window: Window) -> None:
-    window.host.show_page("cut")
+    window.show_page("cut")
     page = page_of(window)
     settled(page)
     assert "479.6\u00a0gr" in page.invitation.words.text()
     assert not page.target.isVisible()
     window.file_menu.new_bench()
-    window.host.show_page("cut")
+    window.show_page("cut")
     settled(page)
     assert page.invitation.title.text() == "Nothing to cut back here"
     assert not page.invitation.button.isVisible()

@@ -68,7 +68,7 @@ def head_weight() -> float:
 
 @pytest.fixture
 def page(window: Window, qtbot: QtBot) -> MeasurePage:
-    window.host.show_page("measure")
+    window.show_page("measure")
     found = window.pages.page("measure")
     assert isinstance(found, MeasurePage)
     return found
@@ -134,11 +134,11 @@ def sampled(make: Callable[..., Window], qtbot: QtBot) -> Window:
 
 
 def test_nothing_is_built_until_the_page_is_wanted(window: Window) -> None:
-    assert not window.pages.is_built("measure")
-    window.host.commit()
-    assert not window.pages.is_built("measure")
-    window.host.show_page("measure")
-    assert window.pages.is_built("measure")
+    assert not window.findChildren(MeasurePage)
+    window.commit()
+    assert not window.findChildren(MeasurePage)
+    window.show_page("measure")
+    assert window.findChildren(MeasurePage)
 
 
 def test_an_empty_page_invites_to_start(page: MeasurePage, qtbot: QtBot) -> None:
@@ -318,7 +318,7 @@ def test_the_edit_menu_never_acts_on_a_hidden_table(
         assert not window.menus.actions[name].isEnabled()
         window.menus.actions[name].trigger()
     assert window.document.line is line
-    window.host.show_page("shape")
+    window.show_page("shape")
     assert window.menus.actions["delete_rows"].isEnabled()
 
 
@@ -638,7 +638,7 @@ def test_a_page_turned_takes_what_is_being_typed(
     keys(qtbot, "3")
     for character in "0.052":
         qtbot.keyClick(QApplication.focusWidget(), character)
-    window.host.show_page("shape")
+    window.show_page("shape")
     assert len(measurement(page).stations) == 1
 
 
@@ -757,7 +757,7 @@ def test_a_hidden_page_asks_for_no_fit_and_catches_up_with_one(
     assert measurement(page).line == design.key
     asked: list[None] = []
     page.desk.asked.connect(lambda: asked.append(None))
-    sampled.host.show_page("shape")
+    sampled.show_page("shape")
     for turn in range(30):
         diameter = (90 + turn % 7) * INCH / 1000
         assert sampled.document.apply(set_rear_diameter, design.key, 0, diameter)
@@ -767,7 +767,7 @@ def test_a_hidden_page_asks_for_no_fit_and_catches_up_with_one(
         QApplication.processEvents()
     assert asked == []
     assert not sampled.jobs.is_busy("fit")
-    sampled.host.show_page("measure")
+    sampled.show_page("measure")
     assert len(asked) == 1
     fitted(page, qtbot)
     assert page.desk.study.measurement is sampled.document.bench.measurements[0]
@@ -779,9 +779,9 @@ def test_another_bench_put_in_hand_meanwhile_is_seen_on_waking(
     sampled: Window, qtbot: QtBot
 ) -> None:
     page = sampled.pages.page("measure")
-    sampled.host.show_page("shape")
+    sampled.show_page("shape")
     sampled.file.put_in_hand(read_bench(sample("scandi.taperlab")), None)
-    sampled.host.show_page("measure")
+    sampled.show_page("measure")
     assert page.desk.measurement is None
     assert page.invitation.isVisible()
 

@@ -18,6 +18,7 @@ from taperlab.files.presence import Presence
 from taperlab.gui.frame.start import make_window
 from taperlab.gui.frame.window import Window
 from taperlab.gui.kit import theme as theming
+from taperlab.units.sentence import Sentence
 from tests.gui.hands import NOISE, answer, settle, shape
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
@@ -130,7 +131,7 @@ def test_the_undo_stack_says_nothing_to_a_window_that_goes(make: Callable[..., W
 
 def test_banners_come_and_go(window: Window) -> None:
     for i in range(5):
-        window.host.show_problem(f"Sentence {i}.")
+        window.show_problem(Sentence("Sentence {number}.", number=i))
     settle()
     shown = [
         each

@@ -13,6 +13,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from taperlab.edits.values import set_length
+from taperlab.gui.frame.rack import LINE_ROLE
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages import catalogue
 from taperlab.gui.pages.shape.columns import Col
@@ -43,10 +44,10 @@ def everything(window: Window) -> None:
         settle()
     window.settings.show_sink(True)
     for key in (each.key for each in catalogue.PAGES):
-        window.host.show_page(key)
+        window.show_page(key)
         settle()
         window.grab()
-    window.host.show_page("shape")
+    window.show_page("shape")
     window.settings.show_sink(False)
     shape(window).plots.reset_view()
     shape(window).readouts.as_rows()
@@ -202,12 +203,12 @@ def test_any_sequence_of_things_done_can_be_taken_back(blank: Window, data: st.D
         elif what == "units":
             window.use_system(data.draw(st.sampled_from(System)))
         else:
-            window.host.show_page(
+            window.show_page(
                 data.draw(st.sampled_from([each.key for each in catalogue.PAGES]))
             )
         settle()
         same_on_screen(window)
-    window.host.show_page("shape")
+    window.show_page("shape")
     same_on_screen(window)
     last = document.bench
     redone = document.undo_stack.index()
@@ -227,7 +228,8 @@ def same_on_screen(window: Window) -> None:
     A page that is hidden may show what was: it catches up when it is turned to.
     """
     line: Line | None = window.document.line
-    lines = [window.rack.model.line_at(i) for i in range(window.rack.model.rowCount())]
+    rack = window.rack.model
+    lines = [rack.index(i).data(LINE_ROLE) for i in range(rack.rowCount())]
     assert lines == list(window.document.bench.lines)
     if window.pages.key != "shape":
         return

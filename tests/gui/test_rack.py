@@ -64,7 +64,7 @@ def racked(make: Callable[..., Window]) -> Window:
 
 def row_of(window: Window, name: str) -> QPoint:
     model = window.rack.model
-    row = next(i for i in range(model.rowCount()) if model.line_at(i).name == name)
+    row = next(i for i in range(model.rowCount()) if model.index(i).data() == name)
     return window.rack.view.visualRect(model.index(row)).center()
 
 

@@ -42,7 +42,7 @@ def test_edits_cost_nothing_while_another_page_is_shown(window: Window) -> None:
     told: list[object] = []
     page.table.segments.dataChanged.connect(lambda *_: told.append(1))
     page.table.segments.updated.connect(told.append)
-    window.host.show_page("measure")
+    window.show_page("measure")
     settle()
     line = document.line
     document.apply(value_edits.set_length, line.key, 1, 3.0)
@@ -51,7 +51,7 @@ def test_edits_cost_nothing_while_another_page_is_shown(window: Window) -> None:
     settle()
     assert shown(page)[:4] == before[:4]
     assert not told
-    window.host.show_page("shape")
+    window.show_page("shape")
     settle()
     assert page.header.name.text() == "Alder pool"
     assert page.table.segments.cell(1, Col.LENGTH).text == "9' 10.1\""
@@ -63,12 +63,12 @@ def test_what_was_missed_is_one_change(window: Window) -> None:
     page, document = shape(window), window.document
     updated: list[object] = []
     page.table.segments.updated.connect(updated.append)
-    window.host.show_page("measure")
+    window.show_page("measure")
     line = document.line
     for length in (3.0, 3.1, 3.2):
         document.apply(value_edits.set_length, line.key, 1, length)
     document.apply(row_edits.insert_default, line.key, 0)
-    window.host.show_page("shape")
+    window.show_page("shape")
     settle()
     assert len(updated) == 1
     assert page.table.segments.count == len(document.line.segments)
@@ -76,9 +76,9 @@ def test_what_was_missed_is_one_change(window: Window) -> None:
 
 def test_another_bench_that_came_meanwhile_is_shown(window: Window) -> None:
     page = shape(window)
-    window.host.show_page("measure")
+    window.show_page("measure")
     window.file_menu.open_sample("single_hand.taperlab")
-    window.host.show_page("shape")
+    window.show_page("shape")
     settle()
     assert page.header.name.text() == window.document.line.name
     assert page.table.segments.count == len(window.document.line.segments)

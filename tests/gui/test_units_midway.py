@@ -92,16 +92,16 @@ def test_a_hidden_page_takes_other_units_when_it_is_shown(
 ) -> None:
     window = make(demo=False)
     window.file_menu.open_sample(entry.sample)
-    window.host.show_page(entry.key)
+    window.show_page(entry.key)
     settle()
     window.jobs.settle()
     settle()
     page = window.pages.page(entry.key)
-    window.host.show_page("measure" if entry.key == "shape" else "shape")
+    window.show_page("measure" if entry.key == "shape" else "shape")
     before = texts(page)
     click(window.status.units_button)
     assert texts(page) == before
-    window.host.show_page(entry.key)
+    window.show_page(entry.key)
     assert texts(page) != before
 
 

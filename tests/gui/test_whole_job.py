@@ -151,7 +151,7 @@ def test_saving_with_a_bad_cell_open_does_not_take_its_text(window: Window, tmp_
     at_cell(window, 1, Col.LENGTH)
     keys("12 stone")
     assert window.file.save(tmp_path / "bench.taperlab")
-    window.host.commit()
+    window.commit()
     assert window.document.bench == before
     keys(ESC)
 

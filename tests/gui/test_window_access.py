@@ -93,7 +93,7 @@ def nameless(root: QWidget) -> list[str]:
 
 def test_everything_on_every_page_that_takes_keys_has_a_name(window: Window) -> None:
     for key in (each.key for each in catalogue.PAGES):
-        window.host.show_page(key)
+        window.show_page(key)
         settle()
     assert len(list(focusable(window))) > 10
     assert nameless(window) == []

@@ -106,31 +106,31 @@ def test_it_has_a_place_in_the_menu_and_a_key(window: Window) -> None:
     page = window.pages.current
     assert isinstance(page, Pools)
     assert page.isVisible()
-    window.host.show_page("shape")
+    window.show_page("shape")
     QTest.keyClick(window, Qt.Key.Key_4, CTRL)
     assert window.pages.current is page
     assert window.page_list.currentItem().text() == "Pools"
 
 
 def test_it_is_built_when_it_is_first_shown(window: Window) -> None:
-    assert not window.pages.is_built("pools")
-    window.host.commit()
-    assert not window.pages.is_built("pools")
-    window.host.show_page("pools")
-    assert window.pages.is_built("pools")
+    assert not window.findChildren(Pools)
+    window.commit()
+    assert not window.findChildren(Pools)
+    window.show_page("pools")
+    assert window.findChildren(Pools)
 
 
 def test_while_hidden_it_hears_nothing_and_then_all_at_once(window: Window) -> None:
-    window.host.show_page("pools")
+    window.show_page("pools")
     page = window.pages.current
     assert isinstance(page, Pools)
-    window.host.show_page("shape")
+    window.show_page("shape")
     page.told.clear()
     before = window.document.bench.lines
     for length in range(2, 5):
         type_into(window, 1, 1, f"{length} ft")
     assert page.told == []
-    window.host.show_page("pools")
+    window.show_page("pools")
     (change,) = page.told
     assert change.reason is Reason.WAKE
     assert change.before.lines == before
@@ -138,13 +138,13 @@ def test_while_hidden_it_hears_nothing_and_then_all_at_once(window: Window) -> N
 
 
 def test_what_it_has_not_is_greyed_and_the_line_in_hand_is_printed(window: Window) -> None:
-    window.host.show_page("pools")
+    window.show_page("pools")
     for name in ("copy_plots", "export_plots", "copy_readouts", "insert_below", "zoom_all"):
         assert not window.menus.actions[name].isEnabled(), name
     sheet = window.pages.current.sheet()
     assert isinstance(sheet, QTextDocument)
     assert window.document.line.name in sheet.toPlainText()
-    window.host.show_page("shape")
+    window.show_page("shape")
     for name in ("copy_plots", "export_plots", "copy_readouts", "insert_below", "zoom_all"):
         assert window.menus.actions[name].isEnabled(), name
 

@@ -63,7 +63,7 @@ def test_copying_the_plots_means_the_page_that_is_shown(window: Window) -> None:
     clipboard = QApplication.clipboard()
     seen: dict[str, QImage] = {}
     for page in ("shape", "cut", "measure"):
-        window.host.show_page(page)
+        window.show_page(page)
         settle()
         clipboard.setText("nothing")
         window.menus.actions["copy_plots"].trigger()

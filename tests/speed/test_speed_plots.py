@@ -46,7 +46,7 @@ def window(private_folders: object) -> Iterator[Window]:
 
 def plots_of(window: Window, key: str) -> PlotStack:
     """The plots of a page, shown and with all that is asked for answered."""
-    window.host.show_page(key)
+    window.show_page(key)
     window.jobs.settle()
     QApplication.processEvents()
     plots = window.pages.page(key).plots

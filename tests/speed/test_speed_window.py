@@ -77,7 +77,7 @@ def window(private_folders: object) -> Iterator[Window]:
     made.resize(1280, 800)
     made.show()
     for entry in (*PAGES, PAGES[0]):  # all are there, and the first is shown
-        made.host.show_page(entry.key)
+        made.show_page(entry.key)
         app.processEvents()
     yield made
     made.document.undo_stack.setClean()

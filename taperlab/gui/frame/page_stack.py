@@ -49,10 +49,6 @@ class PageStack(QStackedWidget):
                 page.splitter.restoreState(QByteArray.fromBase64(self._layouts[key].encode()))
         return self._built[key]
 
-    def is_built(self, key: str) -> bool:
-        """Whether a page has been wanted yet."""
-        return key in self._built
-
     def commit(self) -> None:
         """Take over what is being typed on any page."""
         for page in self._built.values():

@@ -8,14 +8,11 @@ from PySide6.QtCore import QAbstractListModel, QModelIndex, QPoint, QRect, QSize
 from PySide6.QtGui import QColor, QFont, QKeyEvent, QMouseEvent, QPainter
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QHBoxLayout,
     QListView,
     QMenu,
     QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
-    QToolButton,
-    QVBoxLayout,
     QWidget,
 )
 
@@ -23,7 +20,7 @@ from taperlab.edits import lines as line_edits
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.index import NO_INDEX, Index
-from taperlab.gui.kit.widgets import caption
+from taperlab.gui.kit.widgets import caption, in_column, in_row, tool_button
 from taperlab.gui.plots.styles import overlay_style
 from taperlab.gui.state.document import Change
 from taperlab.model.line import Line
@@ -45,7 +42,6 @@ class RackModel(QAbstractListModel):
         super().__init__(place.document)
         self._place = place
         self._document = place.document
-        self._settings = place.settings
         self._lines: tuple[Line, ...] = place.document.bench.lines
         place.document.changed.connect(self._changed)
         place.settings.units_changed.connect(self._all_changed)
@@ -53,10 +49,6 @@ class RackModel(QAbstractListModel):
     def rowCount(self, parent: Index = NO_INDEX) -> int:
         """Lines on the bench."""
         return 0 if parent.isValid() else len(self._lines)
-
-    def line_at(self, row: int) -> Line:
-        """The line of a row."""
-        return self._lines[row]
 
     def row_of(self, key: str) -> int:
         """The row of a line, -1 where it is not here."""
@@ -96,7 +88,7 @@ class RackModel(QAbstractListModel):
         analysis = self._document.analysis(line.key)
         if analysis is None or not line.segments:
             return tr("empty")
-        system = self._settings.system
+        system = self._place.system
         head = analysis.head
         length = head.length if head else analysis.length
         mass = head.mass if head else analysis.mass
@@ -219,7 +211,8 @@ class RackView(QListView):
         self._on_mark = False
         self.setAccessibleName(tr("Lines on the bench"))
         self.setMouseTracking(True)
-        self.setEditTriggers(QListView.EditTrigger.EditKeyPressed)
+        by = QListView.EditTrigger
+        self.setEditTriggers(by.EditKeyPressed | by.DoubleClicked)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
         self.setFrameShape(QListView.Shape.NoFrame)
@@ -284,25 +277,15 @@ class Rack(QWidget):
         self.view.toggled.connect(self.toggle)
         self.view.picked.connect(self.pick)
         self.view.clicked.connect(self._clicked)
-        self.view.doubleClicked.connect(self._double_clicked)
         self.view.customContextMenuRequested.connect(self._menu)
         place.theme.changed.connect(self.view.viewport().update)
         place.document.changed.connect(self._changed)
 
-        add = QToolButton()
-        add.setText(tr("Add…"))
-        add.setAccessibleName(tr("Add a line"))
-        add.setToolTip(tr("Add an empty line to the bench"))
-        add.clicked.connect(self.add_line)
-        head = QHBoxLayout()
+        tip = tr("Add an empty line to the bench")
+        add = tool_button(tr("Add…"), tr("Add a line"), tip, self.add_line)
+        head = in_row((caption(tr("Lines on the bench")), 1), add)
         head.setContentsMargins(8, 0, 0, 0)
-        head.addWidget(caption(tr("Lines on the bench")), 1)
-        head.addWidget(add)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(4)
-        column.addLayout(head)
-        column.addWidget(self.view, 1)
+        in_column(head, (self.view, 1), spacing=4, of=self)
         self._select_current()
 
     def pick(self, line: Line) -> None:
@@ -357,9 +340,6 @@ class Rack(QWidget):
 
     def _clicked(self, index: QModelIndex) -> None:
         self.pick(index.data(LINE_ROLE))
-
-    def _double_clicked(self, index: QModelIndex) -> None:
-        self.view.edit(index)
 
     def _changed(self, change: Change) -> None:
         # Where the keyboard is stays, unless another line was taken in hand.

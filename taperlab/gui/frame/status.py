@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QTimer
-from PySide6.QtWidgets import QStatusBar, QToolButton
+from PySide6.QtWidgets import QStatusBar
 
 from taperlab.edits.edited import Solve
 from taperlab.gui.kit import theme as theming
-from taperlab.gui.kit.widgets import label, set_role
+from taperlab.gui.kit.widgets import label, set_role, tool_button
 from taperlab.gui.state.settings import Settings
 from taperlab.units.kinds import System
 from taperlab.units.language import later, tr
@@ -35,17 +35,20 @@ class StatusLine(QStatusBar):
         self._sentence = NOTHING
         self._text = label("", role="soft")
         self._text.setObjectName("status")
-        self.solve_button = self._button(
+        self.solve_button = tool_button(
+            "",
             tr("What gives way when a weight is typed"),
             tr("What gives way when a weight is typed; press for the other"),
         )
-        self.units_button = self._button(
+        self.units_button = tool_button(
+            "",
             tr("Units shown, and taken for bare numbers"),
             tr("Units shown, and taken for bare numbers; press for the other"),
         )
         self.addWidget(self._text, 1)
-        self.addPermanentWidget(self.solve_button)
-        self.addPermanentWidget(self.units_button)
+        for button in (self.solve_button, self.units_button):
+            button.setFont(theming.font(8.5))
+            self.addPermanentWidget(button)
         self.setSizeGripEnabled(False)
         self._quiet = QTimer(self)
         self._quiet.setSingleShot(True)
@@ -70,10 +73,3 @@ class StatusLine(QStatusBar):
         self._text.setText(render(self._sentence, self._settings.system))
         self.units_button.setText(tr(UNITS[self._settings.system]))
         self.solve_button.setText(tr(SOLVES[self._settings.solve]))
-
-    def _button(self, name: str, tip: str) -> QToolButton:
-        button = QToolButton()
-        button.setToolTip(tip)
-        button.setAccessibleName(name)
-        button.setFont(theming.font(8.5))
-        return button

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QByteArray, QEvent, QSize, Qt
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QMainWindow, QWidget
 
 from taperlab.edits.edited import Solve
 from taperlab.files.preferences import Preferences
@@ -22,13 +22,14 @@ from taperlab.gui.frame.page_stack import PageStack
 from taperlab.gui.frame.rack import Rack
 from taperlab.gui.frame.status import StatusLine
 from taperlab.gui.frame.welcome import Welcome
-from taperlab.gui.frame.window_host import WindowHost
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.banner import BannerColumn
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.outcome_words import outcome_sentence
+from taperlab.gui.kit.widgets import in_column, in_row
 from taperlab.gui.pages import catalogue
 from taperlab.gui.state.bench_file import BenchFile
-from taperlab.gui.state.document import Change, Document, Reason
+from taperlab.gui.state.document import Change, Document, Outcome, Reason
 from taperlab.gui.state.jobs import Jobs
 from taperlab.gui.state.settings import Settings
 from taperlab.units.kinds import System
@@ -46,7 +47,7 @@ EDGES = QSize(12, 44)
 
 
 class Window(QMainWindow):
-    """One bench in one window: puts the parts together, and hands none of them itself."""
+    """One bench in one window: puts the parts together, and is the host of pages and dialogs."""
 
     def __init__(
         self,
@@ -70,10 +71,8 @@ class Window(QMainWindow):
         self.status = StatusLine(settings)
         self.banners = BannerColumn()
         self.welcome = Welcome(self.banners, self.memory)
-        self.host = WindowHost(self, self.document, settings, self.status, self.banners)
-        self.place = Workplace(self.document, settings, theme, self.jobs, self.host)
+        self.place = Workplace(self.document, settings, theme, self.jobs, self)
         self.pages = PageStack(self.place, catalogue.PAGES)
-        self.host.use_pages(self.pages)
         self.page_list = PageList(catalogue.PAGES, theme)
         self.rack = Rack(self.place)
         self.dialogs = Dialogs(self.place)
@@ -97,31 +96,22 @@ class Window(QMainWindow):
 
     def _lay_out(self) -> None:
         self._left = left = QWidget()
-        column = QVBoxLayout(left)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(14)
-        column.addWidget(self.page_list)
-        column.addWidget(self.rack, 1)
-        middle = QVBoxLayout()
-        middle.setSpacing(12)
-        middle.addWidget(self.banners)
-        middle.addWidget(self.pages, 1)
+        in_column(self.page_list, (self.rack, 1), spacing=14, of=left)
+        middle = in_column(self.banners, (self.pages, 1), spacing=12)
         whole = QWidget()
         whole.setObjectName("page")
-        row = QHBoxLayout(whole)
+        row = in_row(left, middle, spacing=12, of=whole)
         row.setContentsMargins(12, 6, 12, 2)
-        row.setSpacing(12)
-        row.addWidget(left)
-        row.addLayout(middle, 1)
+        row.setStretch(1, 1)
         self.setCentralWidget(whole)
         self.setStatusBar(self.status)
 
     def _connect(self) -> None:
-        self.page_list.asked.connect(self.host.show_page)
+        self.page_list.asked.connect(self.show_page)
         self.pages.turned.connect(self._turned)
         self.document.changed.connect(self._changed)
         self.document.file_changed.connect(self._show_title)
-        self.file.problem.connect(self.host.show_problem)
+        self.file.problem.connect(self.show_problem)
         self.file.shared.connect(self._shared)
         self.file.opened.connect(self.memory.opened)
         self.file_menu.arrived.connect(self._arrived)
@@ -129,16 +119,53 @@ class Window(QMainWindow):
         self.status.solve_button.clicked.connect(self._other_solve)
         self.status.units_button.clicked.connect(self._other_system)
 
+    # -- what pages and dialogs ask -----------------------------------------------------------
+
+    @property
+    def parent_widget(self) -> QWidget:
+        """What dialogs belong to."""
+        return self
+
+    def say(self, sentence: Sentence) -> None:
+        """Show a sentence in the status line for a while."""
+        self.status.say(sentence)
+
+    def say_problem(self, sentence: Sentence) -> None:
+        """Show in the status line why something was not done."""
+        if sentence:
+            self.status.say(sentence, "bad")
+
+    def show_problem(self, sentence: Sentence) -> None:
+        """Show a sentence that must not be missed, until it is dismissed."""
+        self.banners.show_banner(self.place.read(sentence), [(tr("All right"), None)], grave=True)
+
+    def tell(self, outcome: Outcome) -> None:
+        """Say what became of an edit: the step and what it moved, or why it was refused."""
+        sentence = outcome_sentence(outcome, self.settings.system)
+        if outcome.refused:
+            self.say_problem(sentence)
+        elif sentence:
+            self.say(sentence)
+
+    def commit(self) -> None:
+        """Take over what is being typed on any page."""
+        self.pages.commit()
+
+    def show_page(self, key: str) -> None:
+        """Turn to a page."""
+        self.commit()
+        self.document.look(page=key)
+
     # -- what is done -------------------------------------------------------------------------
 
     def turn_to(self, key: str) -> None:
         """Turn to a page, and put the keys where its work is done."""
-        self.host.show_page(key)
+        self.show_page(key)
         self.pages.take_keys()
 
     def use_system(self, system: System) -> None:
         """Show and read other units; what is being typed was meant in those before."""
-        self.host.commit()
+        self.commit()
         self.settings.use_system(system)
 
     def _other_system(self) -> None:
@@ -155,13 +182,13 @@ class Window(QMainWindow):
 
     def _changed(self, change: Change) -> None:
         if change.reason is Reason.UNDO:
-            self.host.say(Sentence("Undid: {step}", step=change.text))
+            self.say(Sentence("Undid: {step}", step=change.text))
         elif change.reason is Reason.REDO:
-            self.host.say(Sentence("Did again: {step}", step=change.text))
+            self.say(Sentence("Did again: {step}", step=change.text))
 
     def _arrived(self, sentence: Sentence) -> None:
         self.welcome.dismiss()
-        self.host.say(sentence)
+        self.say(sentence)
         self.pages.take_keys()
 
     def _shared(self, sentence: Sentence) -> None:

@@ -7,9 +7,9 @@ from functools import partial
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QFont
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QPushButton, QWidget
 
-from taperlab.gui.kit.widgets import Card, label
+from taperlab.gui.kit.widgets import Card, in_column, in_row, label
 from taperlab.units.language import tr
 
 
@@ -29,8 +29,7 @@ class Banner(Card):
         self.setAccessibleName(
             tr("Problem: {sentence}").format(sentence=sentence) if grave else sentence
         )
-        row = QHBoxLayout()
-        row.setSpacing(10)
+        row = in_row(spacing=10)
         if grave:
             mark = label("!", points=13.0, weight=QFont.Weight.Bold, role="bad")
             mark.setAccessibleName(tr("Problem"))
@@ -43,7 +42,7 @@ class Banner(Card):
             button.clicked.connect(partial(self._pressed, act))
             row.addWidget(button)
             self.buttons[text] = button
-        self.body.addLayout(row)
+        self.add(row)
 
     def _pressed(self, act: Callable[[], object] | None, *_checked: object) -> None:
         if act is not None:
@@ -62,9 +61,7 @@ class BannerColumn(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        self._column = QVBoxLayout(self)
-        self._column.setContentsMargins(0, 0, 0, 0)
-        self._column.setSpacing(8)
+        self._column = in_column(spacing=8, of=self)
         self.hide()
 
     def show_banner(

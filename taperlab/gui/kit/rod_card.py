@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QSizePolicy, QToolButton
+from PySide6.QtWidgets import QComboBox, QSizePolicy
 
 from taperlab.edits import rods as rod_edits
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.kit.widgets import Card, caption
+from taperlab.gui.kit.widgets import Card, caption, in_row, tool_button
 from taperlab.gui.state.watch import Watch
 from taperlab.model.rod import Rod
 from taperlab.units.kinds import ROD_LENGTH, System
@@ -33,17 +33,9 @@ class RodCard(Card):
         self.box.setToolTip(tr("The rod that the ratio and the window are worked out on"))
         self.box.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         self.box.activated.connect(self._chosen)
-        edit = QToolButton()
-        edit.setText(tr("Edit…"))
-        edit.setAccessibleName(tr("Edit rods"))
-        edit.setToolTip(tr("Add rods, or change their lengths and windows"))
-        edit.clicked.connect(self.edit_rods)
-        row = QHBoxLayout()
-        row.setSpacing(4)
-        row.addWidget(self.box, 1)
-        row.addWidget(edit)
-        self.body.addWidget(caption(tr("Rod")))
-        self.body.addLayout(row)
+        tip = tr("Add rods, or change their lengths and windows")
+        edit = tool_button(tr("Edit…"), tr("Edit rods"), tip, self.edit_rods)
+        self.add(caption(tr("Rod")), in_row((self.box, 1), edit, spacing=4))
         watch.changed.connect(self.refresh)
         watch.units_changed.connect(self.refresh)
         self.refresh()

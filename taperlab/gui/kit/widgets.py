@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, SignalInstance
 from PySide6.QtGui import QFont, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
@@ -84,7 +84,7 @@ def _laid(
 
 
 def tool_button(
-    text: str, name: str, tip: str, pressed: Callable[[], object] | None = None
+    text: str, name: str, tip: str, pressed: Callable[..., object] | SignalInstance | None = None
 ) -> QToolButton:
     """A small button: its text, its name read aloud, its tooltip, and what pressing it does."""
     made = QToolButton()

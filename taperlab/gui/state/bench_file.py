@@ -8,7 +8,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from taperlab.files import recovery
-from taperlab.files.claims import Claim, Holder, claim
+from taperlab.files.claims import Claim, claim
 from taperlab.files.native import read_bench, write_bench
 from taperlab.files.presence import Presence
 from taperlab.files.problem import FileProblem
@@ -39,7 +39,7 @@ class BenchFile(QObject):
         self._presence = presence
         self._name = name
         self._claim: Claim | None = None
-        self._others: tuple[Holder, ...] = ()
+        self._others: frozenset[str] = frozenset()
         self._on_disk: str | None = None
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
@@ -91,9 +91,7 @@ class BenchFile(QObject):
         self.drop_copy()
         # The stack is cleared when the window goes, and would tell a window half gone.
         self._document.undo_stack.blockSignals(True)
-        if self._claim is not None:
-            self._claim.release()
-            self._claim = None
+        self._claim_file(None)
 
     def _claim_file(self, path: Path | None) -> None:
         if self._claim is not None:
@@ -102,7 +100,7 @@ class BenchFile(QObject):
         if path is None or self._presence is None:
             return
         self._claim = claim(self._presence, path)
-        self._others = ()
+        self._others = frozenset()
         self.look_for_others()
 
     def look_for_others(self) -> None:
@@ -111,7 +109,7 @@ class BenchFile(QObject):
         if self._claim is None or path is None:
             return
         before, self._others = self._others, self._claim.others()
-        if set(self._others) - set(before):
+        if self._others - before:
             self.shared.emit(
                 Sentence(
                     "{file} is open in another window too. Whichever window saves last decides "

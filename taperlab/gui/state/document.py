@@ -87,7 +87,7 @@ class Document(QObject):
         self.undo_stack = QUndoStack(self)
         # The last that the stack says of a step.
         self.undo_stack.redoTextChanged.connect(self._tell)
-        self.undo_stack.cleanChanged.connect(self._clean_changed)
+        self.undo_stack.cleanChanged.connect(self.file_changed)
 
     # -- what there is ------------------------------------------------------------------------
 
@@ -211,9 +211,6 @@ class Document(QObject):
         """Note that the bench is now what this file holds."""
         self._path = path
         self.undo_stack.setClean()
-        self.file_changed.emit()
-
-    def _clean_changed(self) -> None:
         self.file_changed.emit()
 
     def _swap(self, change: Change) -> None:

@@ -9,7 +9,12 @@ from taperlab.units.kinds import System
 
 
 class Settings(QObject):
-    """Choices that hold for every bench. Views redraw when ``units_changed`` is emitted."""
+    """Choices that hold for every bench. Views redraw when ``units_changed`` is emitted.
+
+    system: the units shown and taken for bare numbers. solve: what a typed weight or weight per
+    length moves, density or diameter. sink_shown: whether the fourth plot, sink rate, is shown.
+    To be changed by the methods alone.
+    """
 
     units_changed = Signal()
     solve_changed = Signal()
@@ -24,39 +29,24 @@ class Settings(QObject):
         sink_shown: bool = False,
     ) -> None:
         super().__init__(parent)
-        self._system = system
-        self._solve = solve
-        self._sink_shown = sink_shown
-
-    @property
-    def system(self) -> System:
-        """The units shown and taken for bare numbers."""
-        return self._system
+        self.system = system
+        self.solve = solve
+        self.sink_shown = sink_shown
 
     def use_system(self, system: System) -> None:
         """Show and read the other system from now on."""
-        if system is not self._system:
-            self._system = system
+        if system is not self.system:
+            self.system = system
             self.units_changed.emit()
-
-    @property
-    def solve(self) -> Solve:
-        """What a typed weight or weight per length moves: density or diameter."""
-        return self._solve
 
     def use_solve(self, solve: Solve) -> None:
         """Let typed weights move the other number from now on."""
-        if solve is not self._solve:
-            self._solve = solve
+        if solve is not self.solve:
+            self.solve = solve
             self.solve_changed.emit()
-
-    @property
-    def sink_shown(self) -> bool:
-        """Whether the fourth plot, sink rate, is shown."""
-        return self._sink_shown
 
     def show_sink(self, shown: bool) -> None:
         """Show or hide the sink-rate plot."""
-        if shown != self._sink_shown:
-            self._sink_shown = shown
+        if shown != self.sink_shown:
+            self.sink_shown = shown
             self.sink_shown_changed.emit()
