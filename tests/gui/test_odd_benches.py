@@ -203,9 +203,7 @@ def test_any_sequence_of_things_done_can_be_taken_back(blank: Window, data: st.D
         elif what == "units":
             window.use_system(data.draw(st.sampled_from(System)))
         else:
-            window.show_page(
-                data.draw(st.sampled_from([each.key for each in catalogue.PAGES]))
-            )
+            window.show_page(data.draw(st.sampled_from([each.key for each in catalogue.PAGES])))
         settle()
         same_on_screen(window)
     window.show_page("shape")

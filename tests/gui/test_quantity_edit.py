@@ -15,7 +15,7 @@ from taperlab.units.sentence import Length, Sentence
 
 @pytest.fixture
 def settings() -> Settings:
-    return Settings(System.US)
+    return Settings()
 
 
 def typed(edit: QuantityEdit, text: str) -> None:

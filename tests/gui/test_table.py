@@ -19,6 +19,7 @@ from taperlab.edits import lines as line_edits
 from taperlab.edits import rows as row_edits
 from taperlab.edits import values as value_edits
 from taperlab.edits.edited import Moved, Solve
+from taperlab.files.preferences import Preferences
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.outcome_words import outcome_sentence
 from taperlab.gui.kit.theme import Choice, Theme
@@ -106,7 +107,8 @@ def make_table(qtbot: QtBot) -> Iterator[Callable[..., Bench_]]:
         bench = Bench()
         if segments is not None:
             bench = Bench(lines=(line_of("line-1", "Alder scandi", segments),))
-        document, preferred, theme = Document(bench), Settings(system), Theme(Choice.LIGHT)
+        document, theme = Document(bench), Theme(Choice.LIGHT)
+        preferred = Settings(Preferences(system=system))
         place, watch = workplace(document, preferred, theme), Watch(document, preferred)
         watch.wake()
         view = SegmentTable(place, watch)

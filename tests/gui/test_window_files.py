@@ -158,11 +158,11 @@ def test_a_file_of_a_newer_format_is_refused_in_a_sentence(window: Window, tmp_p
 def test_a_missing_file_is_taken_off_the_recent_ones(window: Window, tmp_path: Path) -> None:
     path = tmp_path / "gone.taperlab"
     assert window.file.save(path)
-    assert str(path) in window.memory.preferences.recent_files
+    assert str(path) in window.settings.preferences.recent_files
     path.unlink()
     assert not window.file_menu.open_path(path)
     assert "is not there" in banners(window)[0]
-    assert window.memory.preferences.recent_files == ()
+    assert window.settings.preferences.recent_files == ()
     assert not menu(window, "Open recent").isEnabled()
 
 

@@ -11,9 +11,9 @@ from PySide6.QtGui import QAccessible, QImage, QTextDocument
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLabel, QVBoxLayout
 
+from taperlab.files.preferences import Preferences, Theme, load_preferences, save_preferences
 from taperlab.files.problem import FileProblem
-from taperlab.gui.frame.picture import draw
-from taperlab.gui.frame.pictures import draw_all
+from taperlab.gui.frame.picture import draw, draw_all
 from taperlab.gui.frame.window import Window
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.pages import catalogue
@@ -21,6 +21,7 @@ from taperlab.gui.pages.catalogue import FISH, PAGES, Entry
 from taperlab.gui.pages.page import Page
 from taperlab.gui.state.document import Change, Reason
 from taperlab.shipped import sample
+from taperlab.units.kinds import System
 from tests.gui.hands import CTRL, NOISE, NONE, menu, settle, type_into
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
@@ -157,6 +158,13 @@ def test_it_can_be_drawn_as_a_picture(pools: None, tmp_path: Path, qapp: QApplic
     assert one != other
     with pytest.raises(FileProblem, match="shape, measure, cut and pools"):
         draw(sample("scandi.taperlab"), tmp_path / "none.png", "riffles")
+
+
+def test_a_picture_leaves_the_choices_of_the_person_alone(tmp_path: Path) -> None:
+    kept = Preferences(theme=Theme.DARK, welcome_seen=True, recent_files=("head.taperlab",))
+    save_preferences(kept)
+    draw(sample("scandi.taperlab"), tmp_path / "shape.png", "shape", system=System.METRIC)
+    assert load_preferences() == kept
 
 
 def test_all_pages_are_drawn_each_on_its_sample(

@@ -15,7 +15,6 @@ from taperlab.files.opening import is_native
 from taperlab.files.problem import FileProblem
 from taperlab.files.reading import read_bytes
 from taperlab.files.recovery import LeftCopy
-from taperlab.gui.frame.memory import Memory
 from taperlab.gui.frame.page_stack import PageStack
 from taperlab.gui.kit.banner import Banner, BannerColumn
 from taperlab.gui.kit.host import Workplace
@@ -42,14 +41,12 @@ class FileMenu(QObject):
         file: BenchFile,
         pages: PageStack,
         banners: BannerColumn,
-        memory: Memory,
     ) -> None:
         super().__init__(place.host.parent_widget)
         self._place = place
         self._file = file
         self._pages = pages
         self._banners = banners
-        self._memory = memory
         self._window = place.host.parent_widget
 
     def open_demo(self) -> None:
@@ -94,7 +91,8 @@ class FileMenu(QObject):
             native = is_native(read_bytes(path)) or path.suffix == SUFFIX
         except FileProblem as problem:
             self._place.host.show_problem(problem.sentence)
-            self._memory.lost(path)
+            settings = self._place.settings
+            settings.use(settings.preferences.without_recent(path))
             return False
         if not native:
             return self.import_path(path)

@@ -16,7 +16,6 @@ from taperlab.files.preferences import Theme as Colours
 from taperlab.gui.dialogs.opening import Dialogs
 from taperlab.gui.frame.file_menu import FileMenu
 from taperlab.gui.frame.in_hand import InHand, Needs
-from taperlab.gui.frame.memory import Memory
 from taperlab.gui.frame.rack import Rack
 from taperlab.gui.frame.welcome import Welcome
 from taperlab.gui.kit.host import Workplace
@@ -76,12 +75,9 @@ class Doers:
 class Menus:
     """The menus of a window. ``actions``: every command, by its name."""
 
-    def __init__(
-        self, window: QMainWindow, do: Doers, memory: Memory, pages: Sequence[Entry]
-    ) -> None:
+    def __init__(self, window: QMainWindow, do: Doers, pages: Sequence[Entry]) -> None:
         self._window = window
         self._do = do
-        self._memory = memory
         self._needs: dict[str, Needs] = {}
         self.actions: dict[str, QAction] = {}
         for title, rows in (
@@ -100,7 +96,7 @@ class Menus:
                 menu.aboutToShow.connect(do.place.host.commit)
         for changed in (do.place.document.changed, do.place.settings.units_changed):
             changed.connect(self._show_steps)
-        memory.recent_changed.connect(self._fill_recent)
+        do.place.settings.recent_changed.connect(self._fill_recent)
         self._show_steps()
         self._fill_recent()
 
@@ -289,7 +285,7 @@ class Menus:
 
     def _fill_recent(self) -> None:
         self._recent.clear()
-        for name in self._memory.preferences.recent_files:
+        for name in self._do.place.settings.preferences.recent_files:
             action = self._recent.addAction(Path(name).name.replace("&", "&&"))
             action.setData(name)
             action.setToolTip(name)

@@ -1,13 +1,19 @@
-"""A page as a picture, drawn without a screen."""
+"""A page as a picture, drawn without a screen.
+
+Run as ``python -m taperlab.gui.frame.picture FOLDER [FILE]``, it draws every page in both themes,
+at 1280×800 and at twice the scale, for a person to look at.
+"""
 
 from __future__ import annotations
 
 import os
+import sys
 from pathlib import Path
 
 from taperlab.files.opening import read_any
 from taperlab.files.preferences import Preferences, Theme
 from taperlab.files.problem import FileProblem
+from taperlab.shipped import sample
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence, Several
 
@@ -53,7 +59,7 @@ def draw(
             )
         )
     app = make_application(["taperlab"])
-    window = make_window(Preferences(theme=theme, system=system))
+    window = make_window(Preferences(theme=theme, system=system), keeps=False)
     try:
         window.file.put_in_hand(bench, source)
         window.document.look(page=page or keys[0])
@@ -101,3 +107,25 @@ def _wrong_ending(target: Path) -> FileProblem:
             "{file} must end in .png or .svg, not {ending}.", file=target, ending=target.suffix
         )
     )
+
+
+def draw_all(folder: Path, source: Path | None = None) -> list[Path]:
+    """Draw every page of a file, or of its sample, into a folder; the files written."""
+    from taperlab.gui.pages import catalogue
+
+    folder.mkdir(parents=True, exist_ok=True)
+    written = []
+    for page in catalogue.PAGES:
+        for theme in (Theme.LIGHT, Theme.DARK):
+            for scale in (1.0, 2.0):
+                target = folder / f"{page.key}-{theme}-{scale:.0f}x.png"
+                draw(source or sample(page.sample), target, page.key, theme=theme, scale=scale)
+                written.append(target)
+    return written
+
+
+if __name__ == "__main__":
+    if not 2 <= len(sys.argv) <= 3:
+        sys.exit("usage: python -m taperlab.gui.frame.picture FOLDER [FILE]")
+    for path in draw_all(*map(Path, sys.argv[1:])):
+        print(path)  # noqa: T201

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import ctypes
 import gc
 import os
@@ -9,7 +10,7 @@ import sys
 from pathlib import Path
 
 from taperlab.files.folders import state_folder
-from taperlab.files.preferences import Preferences, load_preferences
+from taperlab.files.preferences import Preferences, load_preferences, save_preferences
 from taperlab.files.presence import Presence
 from taperlab.files.problem import FileProblem
 from taperlab.gui.frame.errors import LastResort
@@ -19,18 +20,26 @@ from taperlab.gui.kit.application import make_application
 from taperlab.gui.state.settings import Settings
 
 
-def make_window(preferences: Preferences, presence: Presence | None = None) -> Window:
-    """A window with its own settings and theme, not yet shown, holding no bench."""
-    settings = Settings(
-        preferences.system, solve=preferences.solve, sink_shown=preferences.sink_shown
-    )
+def make_window(
+    preferences: Preferences, presence: Presence | None = None, *, keeps: bool = True
+) -> Window:
+    """A window with its own settings and theme, not yet shown, holding no bench.
+
+    keeps: whether choices are written to the preferences file as soon as one changes.
+    """
+    settings = Settings(preferences, _keep if keeps else None)
     theme = theming.Theme(preferences.theme)
     theme.prepare()
-    window = Window(settings, theme, preferences, presence)
+    window = Window(settings, theme, presence)
     settings.setParent(window)
     theme.setParent(window)
     window.destroyed.connect(theme.disconnect_from_system)
     return window
+
+
+def _keep(preferences: Preferences) -> None:
+    with contextlib.suppress(FileProblem):  # a choice forgotten is no loss worth a message
+        save_preferences(preferences)
 
 
 NO_DISPLAY = """\

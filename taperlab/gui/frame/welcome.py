@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-from taperlab.gui.frame.memory import Memory
 from taperlab.gui.kit.banner import Banner, BannerColumn
+from taperlab.gui.state.settings import Settings
 from taperlab.units.language import tr
 
 
 class Welcome:
     """Greets once, and again when asked."""
 
-    def __init__(self, banners: BannerColumn, memory: Memory) -> None:
+    def __init__(self, banners: BannerColumn, settings: Settings) -> None:
         self._banners = banners
-        self._memory = memory
+        self._settings = settings
         self._banner: Banner | None = None
 
     def greet_once(self) -> None:
         """Greet whoever has not been greeted yet."""
-        if not self._memory.preferences.welcome_seen:
+        if not self._settings.preferences.welcome_seen:
             self.greet()
 
     def greet(self) -> None:
@@ -43,4 +43,4 @@ class Welcome:
         self._banner = None
 
     def _seen(self) -> None:
-        self._memory.remember(welcome_seen=True)
+        self._settings.remember(welcome_seen=True)

@@ -10,12 +10,10 @@ from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QResizeEvent
 from PySide6.QtWidgets import QMainWindow, QWidget
 
 from taperlab.edits.edited import Solve
-from taperlab.files.preferences import Preferences
 from taperlab.files.presence import Presence
 from taperlab.gui.dialogs.opening import Dialogs
 from taperlab.gui.frame.file_menu import FileMenu
 from taperlab.gui.frame.in_hand import InHand
-from taperlab.gui.frame.memory import Memory
 from taperlab.gui.frame.menus import Doers, Menus
 from taperlab.gui.frame.page_list import PageList
 from taperlab.gui.frame.page_stack import PageStack
@@ -53,7 +51,6 @@ class Window(QMainWindow):
         self,
         settings: Settings,
         theme: theming.Theme,
-        preferences: Preferences,
         presence: Presence | None = None,
         *,
         name: str = "window-1",
@@ -66,17 +63,16 @@ class Window(QMainWindow):
         self.theme = theme
         self.document = Document(parent=self)
         self.jobs = Jobs(self)
-        self.memory = Memory(preferences, settings, theme, self)
         self.file = BenchFile(self.document, presence, name)
         self.status = StatusLine(settings)
         self.banners = BannerColumn()
-        self.welcome = Welcome(self.banners, self.memory)
+        self.welcome = Welcome(self.banners, settings)
         self.place = Workplace(self.document, settings, theme, self.jobs, self)
         self.pages = PageStack(self.place, catalogue.PAGES)
         self.page_list = PageList(catalogue.PAGES, theme)
         self.rack = Rack(self.place)
         self.dialogs = Dialogs(self.place)
-        self.file_menu = FileMenu(self.place, self.file, self.pages, self.banners, self.memory)
+        self.file_menu = FileMenu(self.place, self.file, self.pages, self.banners)
         doers = Doers(
             self.place,
             self.file_menu,
@@ -88,7 +84,7 @@ class Window(QMainWindow):
             self.use_system,
             self.close,
         )
-        self.menus = Menus(self, doers, self.memory, catalogue.PAGES)
+        self.menus = Menus(self, doers, catalogue.PAGES)
         self._lay_out()
         self._connect()
         self._restore()
@@ -111,9 +107,10 @@ class Window(QMainWindow):
         self.pages.turned.connect(self._turned)
         self.document.changed.connect(self._changed)
         self.document.file_changed.connect(self._show_title)
+        self.theme.changed.connect(self._theme_changed)
         self.file.problem.connect(self.show_problem)
         self.file.shared.connect(self._shared)
-        self.file.opened.connect(self.memory.opened)
+        self.file.opened.connect(self._opened)
         self.file_menu.arrived.connect(self._arrived)
         self.rack.edit_line.connect(self.dialogs.describe_line)
         self.status.solve_button.clicked.connect(self._other_solve)
@@ -191,6 +188,12 @@ class Window(QMainWindow):
         self.say(sentence)
         self.pages.take_keys()
 
+    def _theme_changed(self) -> None:
+        self.settings.remember(theme=self.theme.choice)
+
+    def _opened(self, path: Path) -> None:
+        self.settings.use(self.settings.preferences.with_recent(path))
+
     def _shared(self, sentence: Sentence) -> None:
         self.banners.show_banner(self.place.read(sentence), [(tr("All right"), None)])
 
@@ -204,7 +207,7 @@ class Window(QMainWindow):
         self.resize(
             min(1280, room.width() - EDGES.width()), min(800, room.height() - EDGES.height())
         )
-        kept = self.memory.preferences
+        kept = self.settings.preferences
         if kept.window_geometry:
             self.restoreGeometry(QByteArray.fromBase64(kept.window_geometry.encode()))
         self.pages.use_layouts(_layouts(kept.window_layout))
@@ -227,7 +230,7 @@ class Window(QMainWindow):
         if not self.file_menu.may_leave():
             event.ignore()
             return
-        self.memory.remember(
+        self.settings.remember(
             window_geometry=bytes(self.saveGeometry().toBase64().data()).decode("ascii"),
             window_layout=json.dumps(self.pages.layouts()),
         )

@@ -1,52 +1,79 @@
-"""What the person prefers, as the window sees it: units and theme now, the rest on disk."""
+"""What the person prefers, as the window sees it."""
 
 from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
 from taperlab.edits.edited import Solve
+from taperlab.files.preferences import Preferences
 from taperlab.units.kinds import System
 
 
 class Settings(QObject):
-    """Choices that hold for every bench. Views redraw when ``units_changed`` is emitted.
+    """Choices that hold for every bench; ``preferences`` is all of them.
 
-    system: the units shown and taken for bare numbers. solve: what a typed weight or weight per
-    length moves, density or diameter. sink_shown: whether the fourth plot, sink rate, is shown.
-    To be changed by the methods alone.
+    Views redraw at ``units_changed``. keep: called with all choices whenever one is another.
     """
 
     units_changed = Signal()
     solve_changed = Signal()
     sink_shown_changed = Signal()
+    recent_changed = Signal()
 
     def __init__(
         self,
-        system: System = System.US,
-        parent: QObject | None = None,
-        *,
-        solve: Solve = Solve.DENSITY,
-        sink_shown: bool = False,
+        preferences: Preferences | None = None,
+        keep: Callable[[Preferences], object] | None = None,
     ) -> None:
-        super().__init__(parent)
-        self.system = system
-        self.solve = solve
-        self.sink_shown = sink_shown
+        super().__init__()
+        self.preferences = preferences or Preferences()
+        self._keep = keep
+
+    def use(self, preferences: Preferences) -> None:
+        """Take these choices from now on."""
+        before, self.preferences = self.preferences, preferences
+        for name, signal in (
+            ("system", self.units_changed),
+            ("solve", self.solve_changed),
+            ("sink_shown", self.sink_shown_changed),
+            ("recent_files", self.recent_changed),
+        ):
+            if getattr(preferences, name) != getattr(before, name):
+                signal.emit()
+        if self._keep is not None and preferences != before:
+            self._keep(preferences)
+
+    def remember(self, **choices: Any) -> None:
+        """Take some choices, by the names of :class:`Preferences`."""
+        self.use(replace(self.preferences, **choices))
+
+    @property
+    def system(self) -> System:
+        """The units shown and taken for bare numbers."""
+        return self.preferences.system
 
     def use_system(self, system: System) -> None:
         """Show and read the other system from now on."""
-        if system is not self.system:
-            self.system = system
-            self.units_changed.emit()
+        self.remember(system=system)
+
+    @property
+    def solve(self) -> Solve:
+        """What a typed weight or weight per length moves: density or diameter."""
+        return self.preferences.solve
 
     def use_solve(self, solve: Solve) -> None:
         """Let typed weights move the other number from now on."""
-        if solve is not self.solve:
-            self.solve = solve
-            self.solve_changed.emit()
+        self.remember(solve=solve)
+
+    @property
+    def sink_shown(self) -> bool:
+        """Whether the fourth plot, sink rate, is shown."""
+        return self.preferences.sink_shown
 
     def show_sink(self, shown: bool) -> None:
         """Show or hide the sink-rate plot."""
-        if shown != self.sink_shown:
-            self.sink_shown = shown
-            self.sink_shown_changed.emit()
+        self.remember(sink_shown=shown)
