@@ -133,7 +133,7 @@ class Document(QObject):
 
     def _text_of(self, step: int) -> Sentence:
         found = self.undo_stack.command(step) if 0 <= step < self.undo_stack.count() else None
-        return found.sentence if isinstance(found, _Step) else NOTHING
+        return found.edited.text if isinstance(found, _Step) else NOTHING
 
     def analysis(self, key: str | None = None) -> LineAnalysis | None:
         """The analysis of a line (the one in hand by default), computed once per change."""
@@ -146,9 +146,9 @@ class Document(QObject):
             self._analyses[line.key] = known
         return known
 
-    def rod_fit(self, key: str | None = None) -> RodFit | None:
-        """How a line (the one in hand by default) fits the chosen rod."""
-        analysis = self.analysis(key)
+    def rod_fit(self) -> RodFit | None:
+        """How the line in hand fits the chosen rod."""
+        analysis = self.analysis()
         return fit_to_rod(analysis, self.rod) if analysis and analysis.head else None
 
     def overlays(self) -> list[Line]:
@@ -236,7 +236,8 @@ class Document(QObject):
         )
         if reason is not Reason.EDIT and view != bench.view:
             bench = replace(bench, view=view)
-        self._swap(Change(self._bench, bench, reason, initiator, step.rows, step.sentence))
+        edited = step.edited
+        self._swap(Change(self._bench, bench, reason, initiator, edited.segments, edited.text))
 
 
 class _Step(QUndoCommand):
@@ -249,14 +250,10 @@ class _Step(QUndoCommand):
         initiator: object,
     ) -> None:
         super().__init__(str(edited.text))
-        self.sentence = edited.text
-        self._document = document
-        self._before = before
-        self._after = edited.bench
-        self._merge = merge
-        self._initiator = initiator
-        self._done_once = False
-        self.rows = edited.segments
+        self.edited = edited
+        self._document, self._before = document, before
+        self._merge, self._initiator = merge, initiator
+        self._reason = Reason.EDIT
 
     def id(self) -> int:
         return self._merge or -1
@@ -264,17 +261,14 @@ class _Step(QUndoCommand):
     def mergeWith(self, other: QUndoCommand) -> bool:
         if not isinstance(other, _Step) or other._merge != self._merge:
             return False
-        self._after = other._after
-        self.rows = other.rows
-        if self._after == self._before:
+        self.edited = replace(other.edited, text=self.edited.text)
+        if self.edited.bench == self._before:
             self.setObsolete(True)
         return True
 
     def redo(self) -> None:
-        reason = Reason.REDO if self._done_once else Reason.EDIT
-        initiator = None if self._done_once else self._initiator
-        self._done_once = True
-        self._document._step_to(self._after, self, reason, initiator)
+        self._document._step_to(self.edited.bench, self, self._reason, self._initiator)
+        self._reason, self._initiator = Reason.REDO, None
 
     def undo(self) -> None:
         self._document._step_to(self._before, self, Reason.UNDO, None)
