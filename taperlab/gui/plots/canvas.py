@@ -125,6 +125,7 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
     def _look_anew(self) -> None:
         if self.stage.is_empty:
             self.pointer.place()
+            self.blades.place()
             return
         self.stage.fit(shrink=not self.is_dragging)
         # The blades leave the names free, so these come first.
