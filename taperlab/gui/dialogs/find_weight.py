@@ -6,7 +6,6 @@ from PySide6.QtCore import Signal
 
 from taperlab.gui.dialogs.form import FormDialog
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.widgets import label
 from taperlab.shop.reading import Reading, place_of_weight
 from taperlab.units.kinds import WEIGHT
@@ -24,13 +23,11 @@ class FindWeightDialog(FormDialog):
 
     def __init__(self, place: Workplace) -> None:
         super().__init__(tr("Find a weight"), place, accept=tr("Show it"))
-        self.weight = QuantityEdit(WEIGHT, place.settings, name=tr("Weight from the fly end"))
+        self.weight = self.add_field(tr("Weight from the fly end"), WEIGHT, None)
         self.answer = label(" ", role="soft", wrap=True)
-        self.form.addRow(tr("Weight from the fly end"), self.weight)
         self.column.addWidget(self.answer)
         self.finish_layout()
         self.setMinimumWidth(420)
-        self.weight.sentence_changed.connect(self.problem)
         self.weight.value_changed.connect(self._look)
 
     def try_accept(self) -> None:

@@ -3,28 +3,38 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from typing import Any, TypeVar
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QFormLayout, QVBoxLayout
+from PySide6.QtWidgets import (
+    QDialog,
+    QDialogButtonBox,
+    QFormLayout,
+    QPlainTextEdit,
+    QVBoxLayout,
+    QWidget,
+)
 
 from taperlab.edits.edited import Edited
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.widgets import label
 from taperlab.gui.state.document import Outcome
+from taperlab.units.kinds import Kind
 from taperlab.units.language import tr
 
 Do = Callable[..., Outcome]
 """Does an edit, given with its arguments, and gives what became of it."""
+
+Field = TypeVar("Field", bound=QWidget)
 
 
 class FormDialog(QDialog):
     """A dialog with a heading, a form and buttons. It is deleted when it closes.
 
     accept: what the button says that takes it all over. do: does an edit; the workplace does
-    unless somebody else is named. Fields call ``problem`` with a sentence, or with nothing when
-    all is well again.
+    unless somebody else is named. What is wrong with a field is said below the form.
     """
 
     def __init__(
@@ -32,6 +42,7 @@ class FormDialog(QDialog):
     ) -> None:
         super().__init__(place.host.parent_widget)
         self.place = place
+        self.quantities: list[QuantityEdit] = []
         self._doer = do or place.do
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle(title)
@@ -54,6 +65,49 @@ class FormDialog(QDialog):
         self.accept_button.setDefault(True)
         self.buttons.accepted.connect(self.try_accept)
         self.buttons.rejected.connect(self.reject)
+
+    def add_row(self, name: str, field: Field) -> Field:
+        """Put a field in the form; its row's name is read aloud where it has none of its own."""
+        if not field.accessibleName():
+            field.setAccessibleName(name)
+        self.form.addRow(name, field)
+        return field
+
+    def add_field(
+        self, name: str, kind: Kind, value: float | None, about: str = "", **options: Any
+    ) -> QuantityEdit:
+        """Put a quantity [SI] in the form.
+
+        about: what it means. options: as :class:`QuantityEdit` takes them.
+        """
+        field = QuantityEdit(kind, self.place.settings, name=name, **options)
+        field.set_value(value)
+        if about:
+            field.set_help(about)
+        self.watch(field)
+        return self.add_row(name, field)
+
+    def watch(self, *fields: QuantityEdit) -> None:
+        """Say what is wrong with fields, and let none be accepted that is."""
+        for field in fields:
+            field.sentence_changed.connect(self.judge)
+            self.quantities.append(field)
+
+    def judge(self) -> None:
+        """Say what is wrong with the fields, the first thing only."""
+        found = (
+            field.sentence for field in self.quantities if field.isEnabled() and field.sentence
+        )
+        self.problem(next(found, ""))
+
+    def is_filled_in(self) -> bool:
+        """Whether every field has what it must have; goes to the first that has not."""
+        for field in self.quantities:
+            if field.isEnabled():
+                field.require()
+                if field.bad:
+                    return False
+        return True
 
     def finish_layout(self) -> None:
         """Put the sentence and the buttons below whatever the dialog has added."""
@@ -79,3 +133,12 @@ class FormDialog(QDialog):
     def try_accept(self) -> None:
         """Accept unless a field is wrong; dialogs override this."""
         self.accept()
+
+
+def note_box(note: str, height: int = 0) -> QPlainTextEdit:
+    """A note of several lines, as high as there is room or so many pixels."""
+    made = QPlainTextEdit(note)
+    made.setTabChangesFocus(True)
+    if height:
+        made.setFixedHeight(height)
+    return made

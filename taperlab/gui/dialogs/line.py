@@ -4,19 +4,17 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QPlainTextEdit, QWidget
+from PySide6.QtWidgets import QLineEdit, QWidget
 
 from taperlab.edits import lines as line_edits
-from taperlab.gui.dialogs.form import FormDialog
+from taperlab.gui.dialogs.form import FormDialog, note_box
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.quantity_edit import QuantityEdit
-from taperlab.gui.kit.widgets import label
-from taperlab.gui.state.settings import Settings
+from taperlab.gui.kit.widgets import choice, in_row, label
 from taperlab.model.exact_units import GRAIN, INCH
 from taperlab.model.line import Line, Loop, LoopKind, Style
 from taperlab.units.kinds import SHORT_LENGTH, SMALL_WEIGHT
 from taperlab.units.language import tr
-from taperlab.units.words import heading
 
 USUAL_LOOP = {
     LoopKind.NONE: (0.0, 0.0),
@@ -27,19 +25,14 @@ USUAL_LOOP = {
 a folded loop uses 2 to 3 in of line; a braided one with its glue weighs 1 to 2 gr."""
 
 
-KINDS, STYLES = tuple(LoopKind), tuple(Style)
-
-
 class LoopFields(QWidget):
-    """Kind of loop, line folded back, and weight of whatever else it adds."""
+    """Kind of loop, line folded back, and weight of whatever else it adds: a row of a form."""
 
-    def __init__(self, name: str, loop: Loop, settings: Settings) -> None:
+    def __init__(self, dialog: FormDialog, name: str, loop: Loop) -> None:
         super().__init__()
         self._loop = loop
-        self.kind = QComboBox()
-        self.kind.addItems([heading(kind) for kind in KINDS])
-        self.kind.setCurrentIndex(KINDS.index(loop.kind))
-        self.kind.setAccessibleName(name)
+        settings = dialog.place.settings
+        self.kind = choice(LoopKind, loop.kind, name)
         self.fold = QuantityEdit(
             SHORT_LENGTH, settings, name=tr("{loop}: line folded back").format(loop=name)
         )
@@ -55,38 +48,33 @@ class LoopFields(QWidget):
         )
         self.mass.set_help(tr("Weight of tube, braid and adhesive."))
         self.mass.set_value(loop.mass)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(8)
-        row.addWidget(self.kind, 2)
-        row.addWidget(label(tr("folded"), role="soft"))
-        row.addWidget(self.fold, 1)
-        row.addWidget(label(tr("adds"), role="soft"))
-        row.addWidget(self.mass, 1)
+        folded, adds = label(tr("folded"), role="soft"), label(tr("adds"), role="soft")
+        in_row((self.kind, 2), folded, (self.fold, 1), adds, (self.mass, 1), spacing=8, of=self)
         self.kind.currentIndexChanged.connect(self._kind_changed)
         self.kind.activated.connect(self._offer_usual)
         self._kind_changed()
+        dialog.watch(self.fold, self.mass)
+        dialog.form.addRow(name, self)
 
-    def loop(self) -> Loop | None:
-        """The loop as filled in, or None where a field cannot be read."""
-        kind = KINDS[self.kind.currentIndex()]
+    def loop(self) -> Loop:
+        """The loop as filled in, once its dialog is."""
+        kind = self._kind()
         if kind is LoopKind.NONE:
             return replace(self._loop, kind=kind, fold=0.0, mass=0.0)
-        fold, mass = self.fold.require(), self.mass.require()
-        if fold is None or mass is None:
-            return None
+        fold, mass = self.fold.value() or 0.0, self.mass.value() or 0.0
         return replace(self._loop, kind=kind, fold=fold, mass=mass)
 
+    def _kind(self) -> LoopKind:
+        return LoopKind(self.kind.currentData())
+
     def _kind_changed(self) -> None:
-        kind = KINDS[self.kind.currentIndex()]
-        self.fold.setEnabled(kind is not LoopKind.NONE)
-        self.mass.setEnabled(kind is not LoopKind.NONE)
+        for field in (self.fold, self.mass):
+            field.setEnabled(self._kind() is not LoopKind.NONE)
 
     def _offer_usual(self) -> None:
         """Fill in what such a loop usually takes, unless something is filled in already."""
-        kind = KINDS[self.kind.currentIndex()]
         if not (self.fold.value() or self.mass.value()):
-            fold, mass = USUAL_LOOP[kind]
+            fold, mass = USUAL_LOOP[self._kind()]
             self.fold.set_value(fold)
             self.mass.set_value(mass)
 
@@ -97,42 +85,25 @@ class LineDialog(FormDialog):
     def __init__(self, place: Workplace, line: Line) -> None:
         super().__init__(tr("Line"), place)
         self._line = line
-        self.name = QLineEdit(line.name)
-        self.name.setAccessibleName(tr("Name"))
+        self.name = self.add_row(tr("Name"), QLineEdit(line.name))
         self.name.selectAll()
-        self.style_box = QComboBox()
-        self.style_box.addItems([heading(style) for style in STYLES])
-        self.style_box.setCurrentIndex(STYLES.index(line.style))
-        self.style_box.setAccessibleName(tr("Style"))
+        self.style_box = self.add_row(tr("Style"), choice(Style, line.style))
         self.style_box.setToolTip(tr("The window, and the reading of the ratio, follow the style"))
-        self.front = LoopFields(tr("Front loop"), line.front_loop, place.settings)
-        self.rear = LoopFields(tr("Rear loop"), line.rear_loop, place.settings)
-        self.note = QPlainTextEdit(line.note)
-        self.note.setAccessibleName(tr("Note"))
-        self.note.setTabChangesFocus(True)
-        self.note.setFixedHeight(70)
-        for fields in (self.front, self.rear):
-            fields.fold.sentence_changed.connect(self.problem)
-            fields.mass.sentence_changed.connect(self.problem)
-        self.form.addRow(tr("Name"), self.name)
-        self.form.addRow(tr("Style"), self.style_box)
-        self.form.addRow(tr("Front loop"), self.front)
-        self.form.addRow(tr("Rear loop"), self.rear)
-        self.form.addRow(tr("Note"), self.note)
+        self.front = LoopFields(self, tr("Front loop"), line.front_loop)
+        self.rear = LoopFields(self, tr("Rear loop"), line.rear_loop)
+        self.note = self.add_row(tr("Note"), note_box(line.note, 70))
         self.finish_layout()
         self.setMinimumWidth(560)
 
     def try_accept(self) -> None:
         """Apply all fields as one step."""
-        front, rear = self.front.loop(), self.rear.loop()
-        if front is None or rear is None:
-            return
-        self.finish_with(
-            line_edits.describe_line,
-            self._line.key,
-            self.name.text(),
-            STYLES[self.style_box.currentIndex()],
-            front,
-            rear,
-            self.note.toPlainText(),
-        )
+        if self.is_filled_in():
+            self.finish_with(
+                line_edits.describe_line,
+                self._line.key,
+                self.name.text(),
+                Style(self.style_box.currentData()),
+                self.front.loop(),
+                self.rear.loop(),
+                self.note.toPlainText(),
+            )

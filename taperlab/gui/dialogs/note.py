@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QPlainTextEdit
-
 from taperlab.edits import bench as bench_edits
-from taperlab.gui.dialogs.form import FormDialog
+from taperlab.gui.dialogs.form import FormDialog, note_box
 from taperlab.gui.kit.host import Workplace
 from taperlab.units.language import tr
 
@@ -15,9 +13,8 @@ class BenchNoteDialog(FormDialog):
 
     def __init__(self, place: Workplace) -> None:
         super().__init__(tr("Note on this bench"), place)
-        self.note = QPlainTextEdit(place.document.bench.note)
+        self.note = note_box(place.document.bench.note)
         self.note.setAccessibleName(tr("Note on this bench"))
-        self.note.setTabChangesFocus(True)
         self.column.addWidget(self.note, 1)
         self.finish_layout()
         self.resize(520, 320)

@@ -7,29 +7,22 @@ from dataclasses import replace
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QCheckBox,
-    QComboBox,
     QFormLayout,
-    QHBoxLayout,
     QLineEdit,
     QPushButton,
-    QToolButton,
-    QVBoxLayout,
     QWidget,
 )
 
 from taperlab.edits.edited import Refused
 from taperlab.edits.rods import check_rod, make_window
 from taperlab.gui.kit.quantity_edit import QuantityEdit
-from taperlab.gui.kit.widgets import caption, label
+from taperlab.gui.kit.widgets import caption, choice, in_column, in_row, label, tool_button
 from taperlab.gui.state.settings import Settings
 from taperlab.model.line import Style
 from taperlab.model.rod import Rod, Window
 from taperlab.units.kinds import ROD_LENGTH, WEIGHT
 from taperlab.units.language import tr
 from taperlab.units.sentence import verbatim
-from taperlab.units.words import heading
-
-STYLES = tuple(Style)
 
 
 class WindowFields(QWidget):
@@ -40,39 +33,27 @@ class WindowFields(QWidget):
     def __init__(self, window: Window | None, settings: Settings) -> None:
         super().__init__()
         self._extra = window.extra if window else {}
-        self.style_box = QComboBox()
-        self.style_box.addItems(
-            [tr("Any style") if style is Style.OTHER else heading(style) for style in STYLES]
-        )
+        self.style_box = choice(Style, window.style if window else Style.SKAGIT)
+        self.style_box.setItemText(self.style_box.findData(Style.OTHER), tr("Any style"))
         self.style_box.setAccessibleName(tr("Style of the window"))
         self.lightest = QuantityEdit(WEIGHT, settings, name=tr("Lightest head"))
         self.heaviest = QuantityEdit(WEIGHT, settings, name=tr("Heaviest head"))
         self.source = QLineEdit()
         self.source.setAccessibleName(tr("Who says so"))
         self.source.setPlaceholderText(tr("who says so"))
-        self.remove = QToolButton()
-        self.remove.setText("×")
-        self.remove.setAccessibleName(tr("Remove this window"))
-        self.remove.clicked.connect(self.remove_asked)
+        self.remove = tool_button("×", tr("Remove this window"), "", self.remove_asked.emit)
         if window is not None:
-            self.style_box.setCurrentIndex(STYLES.index(window.style))
             self.lightest.set_value(window.lightest)
             self.heaviest.set_value(window.heaviest)
             self.source.setText(window.source)
             self.source.setCursorPosition(0)  # who says so begins with a name
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(6)
-        row.addWidget(self.style_box)
-        row.addWidget(self.lightest, 1)
-        row.addWidget(self.heaviest, 1)
-        row.addWidget(self.source, 3)
-        row.addWidget(self.remove)
+        heads = (self.lightest, 1), (self.heaviest, 1)
+        in_row(self.style_box, *heads, (self.source, 3), self.remove, spacing=6, of=self)
 
     def window_of_rod(self) -> Window:
         """The window as filled in. Raises Refused."""
         lightest, heaviest = _required(self.lightest), _required(self.heaviest)
-        style, source = STYLES[self.style_box.currentIndex()], self.source.text().strip()
+        style, source = Style(self.style_box.currentData()), self.source.text().strip()
         return replace(make_window(style, lightest, heaviest, source), extra=self._extra)
 
 
@@ -98,27 +79,24 @@ class RodForm(QWidget):
         form.addRow(tr("Length"), self.length)
         form.addRow(tr("Class"), self.line_class)
         form.addRow("", self.two_handed)
-        self._rows = QVBoxLayout()
-        self._rows.setSpacing(6)
+        self._rows = in_column(spacing=6)
         add = QPushButton(tr("Add a window"))
         add.clicked.connect(self._add_empty)
         add.setAutoDefault(False)
-        adding = QHBoxLayout()
-        adding.addWidget(add)
-        adding.addStretch(1)
-        caution = tr(
+        maker = tr(
             "A window is what the rod's maker or owner says; a head above it can break the rod. "
             "Keep to the maker's figures."
         )
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(10)
-        column.addLayout(form)
-        column.addWidget(caption(tr("Windows: lightest and heaviest head, by style")))
-        column.addLayout(self._rows)
-        column.addLayout(adding)
-        column.addWidget(label(caution, points=8.0, role="soft", wrap=True))
-        column.addStretch(1)
+        in_column(
+            form,
+            caption(tr("Windows: lightest and heaviest head, by style")),
+            self._rows,
+            in_row(add, None),
+            label(maker, points=8.0, role="soft", wrap=True),
+            None,
+            spacing=10,
+            of=self,
+        )
 
     def set_rod(self, rod: Rod) -> None:
         """Show a rod."""

@@ -7,13 +7,10 @@ from dataclasses import replace
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import (
-    QHBoxLayout,
     QListWidget,
     QListWidgetItem,
     QMenu,
     QPushButton,
-    QScrollArea,
-    QVBoxLayout,
     QWidget,
 )
 
@@ -22,6 +19,7 @@ from taperlab.edits.edited import Refused
 from taperlab.gui.dialogs.form import FormDialog
 from taperlab.gui.dialogs.rod_form import RodForm
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.widgets import in_column, in_row, scrolling
 from taperlab.model.bench import fresh_key
 from taperlab.model.exact_units import FOOT
 from taperlab.model.rod import Rod
@@ -60,22 +58,12 @@ class RodsDialog(FormDialog):
         add, remove = QPushButton(tr("Add")), QPushButton(tr("Remove"))
         add.setMenu(self._add_menu(add))
         remove.clicked.connect(self._remove)
-        buttons = QHBoxLayout()
         for button in (add, remove):
             button.setAutoDefault(False)  # Enter means Done
-            buttons.addWidget(button)
-        left = QVBoxLayout()
-        left.addWidget(self.list, 1)
-        left.addLayout(buttons)
-        scroll = QScrollArea()
-        scroll.setWidgetResizable(True)
-        scroll.setWidget(self.fields)
-        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        row = QHBoxLayout()
-        row.setSpacing(18)
-        row.addLayout(left)
-        row.addWidget(scroll, 1)
-        self.column.addLayout(row, 1)
+        left = in_column((self.list, 1), in_row(add, remove), spacing=-1)
+        scroll = scrolling(self.fields)
+        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
+        self.column.addLayout(in_row(left, (scroll, 1), spacing=18), 1)
         self.finish_layout()
         self.resize(760, 480)
 

@@ -7,7 +7,6 @@ from PySide6.QtWidgets import QComboBox, QDialogButtonBox, QLineEdit, QPushButto
 from taperlab.edits import stock as stock_edits
 from taperlab.gui.dialogs.form import FormDialog
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.widgets import label
 from taperlab.model.exact_units import FOOT
 from taperlab.model.line import Line
@@ -28,15 +27,11 @@ class StockDialog(FormDialog):
         super().__init__(tr("Insert from stock"), place, accept=tr("Insert"))
         self._line = line
         self._at = at
-        self.box = QComboBox()
-        self.box.setAccessibleName(tr("Material"))
+        self.box = self.add_row(tr("Material"), QComboBox())
         self.box.addItems([stock.name for stock in place.document.bench.stock])
         self.box.setMinimumWidth(300)
-        self.length = QuantityEdit(LENGTH, place.settings)
-        self.length.set_value(USUAL_PIECE)
+        self.length = self.add_field(tr("Length"), LENGTH, USUAL_PIECE)
         self._about = label("", role="soft", wrap=True)
-        self.form.addRow(tr("Material"), self.box)
-        self.form.addRow(tr("Length"), self.length)
         self.column.addWidget(self._about)
         self.finish_layout()
         self.remove_button = QPushButton(tr("Take off the shelf"))
@@ -44,7 +39,6 @@ class StockDialog(FormDialog):
         self.remove_button.setToolTip(tr("Remove this material from the bench; lines keep theirs"))
         self.remove_button.clicked.connect(self._remove)
         self.buttons.addButton(self.remove_button, QDialogButtonBox.ButtonRole.ResetRole)
-        self.length.sentence_changed.connect(self.problem)
         self.length.value_changed.connect(self._describe)
         self.box.currentIndexChanged.connect(self._describe)
         self._describe()
@@ -107,11 +101,11 @@ class KeepStockDialog(FormDialog):
     def __init__(self, place: Workplace, line: Line, row: int) -> None:
         super().__init__(tr("Keep as stock"), place, accept=tr("Keep"))
         self._line, self._row = line, row
-        self.name = QLineEdit(f"{line.name}, {word(line.segments[row].part)}")
+        name = f"{line.name}, {word(line.segments[row].part)}"
+        self.name = self.add_row(tr("Name"), QLineEdit(name))
         self.name.setAccessibleName(tr("Name of the material"))
         self.name.setMinimumWidth(320)
         self.name.selectAll()
-        self.form.addRow(tr("Name"), self.name)
         kept = Sentence(
             "Segment {row} is kept with its diameters, density, core and length.", row=row + 1
         )

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from enum import StrEnum
 
 from PySide6.QtCore import Qt, SignalInstance
 from PySide6.QtGui import QFont, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
+    QComboBox,
     QFrame,
     QLabel,
     QLayout,
@@ -21,6 +23,7 @@ from PySide6.QtWidgets import (
 
 from taperlab.gui.kit import theme
 from taperlab.units.language import tr
+from taperlab.units.words import heading
 
 GAP = 12
 """Between the cards of a page [px]."""
@@ -93,6 +96,16 @@ def tool_button(
     made.setToolTip(tip)
     if pressed is not None:
         made.clicked.connect(pressed)
+    return made
+
+
+def choice(words: type[StrEnum], now: StrEnum, name: str = "") -> QComboBox:
+    """A list to choose one word of a vocabulary from; its data are the words. Read aloud: name."""
+    made = QComboBox()
+    for each in words:
+        made.addItem(heading(each), each)
+    made.setCurrentIndex(list(words).index(now))
+    made.setAccessibleName(name)
     return made
 
 

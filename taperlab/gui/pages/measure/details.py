@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QLineEdit, QPlainTextEdit
+from PySide6.QtWidgets import QLineEdit
 
 from taperlab.edits import measure as edits
-from taperlab.gui.dialogs.form import FormDialog
+from taperlab.gui.dialogs.form import FormDialog, note_box
 from taperlab.gui.dialogs.line import LoopFields
-from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.pages.measure.begin import DesignBox
 from taperlab.gui.pages.measure.desk import Desk
 from taperlab.model.measurement import Measurement
-from taperlab.units.kinds import FINE_LENGTH, SHORT_LENGTH, SMALL_WEIGHT, Kind
+from taperlab.units.kinds import FINE_LENGTH, SHORT_LENGTH, SMALL_WEIGHT
 from taperlab.units.language import tr
 
 
@@ -29,27 +28,21 @@ class InstrumentsDialog(FormDialog):
         micrometer = tr("The smallest step that the micrometer or caliper shows.")
         tape = tr("The smallest step that you read on the tape.")
         scale = tr("The smallest step that the scale shows.")
-
-        def step(kind: Kind, name: str, value: float, help_text: str) -> QuantityEdit:
-            edit = QuantityEdit(kind, desk.place.settings, name=name)
-            edit.set_value(value)
-            edit.set_help(help_text)
-            edit.sentence_changed.connect(self.problem)
-            self.form.addRow(name, edit)
-            return edit
-
-        self.scale = step(SMALL_WEIGHT, tr("Scale step"), now.scale, scale)
-        self.tape = step(SHORT_LENGTH, tr("Tape step"), now.tape, tape)
-        self.micrometer = step(FINE_LENGTH, tr("Micrometer step"), now.micrometer, micrometer)
-        self.scatter = step(FINE_LENGTH, tr("Scatter of a diameter"), now.scatter, scatter)
+        self.scale = self.add_field(tr("Scale step"), SMALL_WEIGHT, now.scale, scale)
+        self.tape = self.add_field(tr("Tape step"), SHORT_LENGTH, now.tape, tape)
+        self.micrometer = self.add_field(
+            tr("Micrometer step"), FINE_LENGTH, now.micrometer, micrometer
+        )
+        self.scatter = self.add_field(
+            tr("Scatter of a diameter"), FINE_LENGTH, now.scatter, scatter
+        )
         self.finish_layout()
 
     def try_accept(self) -> None:
         """Take the steps over."""
-        fields = (self.scale, self.tape, self.micrometer, self.scatter)
-        values = [edit.require() for edit in fields]
-        if None not in values:
-            self.finish_with(edits.set_instruments, self._measurement.key, *values)
+        if self.is_filled_in():
+            steps = (field.value() for field in self.quantities)
+            self.finish_with(edits.set_instruments, self._measurement.key, *steps)
 
 
 class DetailsDialog(FormDialog):
@@ -59,37 +52,22 @@ class DetailsDialog(FormDialog):
         super().__init__(tr("About this measurement"), desk.place)
         self._desk, self._measurement = desk, measurement
         self.setMinimumWidth(560)
-        self.name = QLineEdit(measurement.name)
-        self.name.setAccessibleName(tr("Name"))
-        self.design = DesignBox(desk, measurement.line)
-        settings = desk.place.settings
-        self.front = LoopFields(tr("Front loop"), measurement.front_loop, settings)
-        self.rear = LoopFields(tr("Rear loop"), measurement.rear_loop, settings)
-        for fields in (self.front, self.rear):
-            fields.fold.sentence_changed.connect(self.problem)
-            fields.mass.sentence_changed.connect(self.problem)
-        self.note = QPlainTextEdit(measurement.note)
-        self.note.setAccessibleName(tr("Note"))
-        self.note.setTabChangesFocus(True)
-        self.note.setFixedHeight(60)
-        self.form.addRow(tr("Name"), self.name)
-        self.form.addRow(tr("Design"), self.design)
-        self.form.addRow(tr("Front loop"), self.front)
-        self.form.addRow(tr("Rear loop"), self.rear)
-        self.form.addRow(tr("Note"), self.note)
+        self.name = self.add_row(tr("Name"), QLineEdit(measurement.name))
+        self.design = self.add_row(tr("Design"), DesignBox(desk, measurement.line))
+        self.front = LoopFields(self, tr("Front loop"), measurement.front_loop)
+        self.rear = LoopFields(self, tr("Rear loop"), measurement.rear_loop)
+        self.note = self.add_row(tr("Note"), note_box(measurement.note, 60))
         self.finish_layout()
 
     def try_accept(self) -> None:
         """Take it all over in one step."""
-        front, rear = self.front.loop(), self.rear.loop()
-        if front is None or rear is None:
-            return
-        self.finish_with(
-            edits.describe_measurement,
-            self._measurement.key,
-            self.name.text(),
-            self.design.line,
-            front,
-            rear,
-            self.note.toPlainText(),
-        )
+        if self.is_filled_in():
+            self.finish_with(
+                edits.describe_measurement,
+                self._measurement.key,
+                self.name.text(),
+                self.design.line,
+                self.front.loop(),
+                self.rear.loop(),
+                self.note.toPlainText(),
+            )

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
-from PySide6.QtWidgets import QComboBox, QFormLayout, QPushButton
+from PySide6.QtWidgets import QFormLayout, QPushButton
 
 from taperlab.edits import rows as row_edits
 from taperlab.edits import values as value_edits
@@ -14,13 +14,12 @@ from taperlab.edits.edited import Refused
 from taperlab.gui.dialogs.form import Do, FormDialog
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.quantity_edit import QuantityEdit
-from taperlab.gui.kit.widgets import label
+from taperlab.gui.kit.widgets import choice, label
 from taperlab.model.line import NO_LOOP, JointKind, Line
 from taperlab.shop.analyse import analyse_line
 from taperlab.units.kinds import DENSITY, DIAMETER, LENGTH, SHORT_LENGTH, SMALL_WEIGHT, Kind
 from taperlab.units.language import tr
 from taperlab.units.sentence import NOTHING, Density, Diameter, Length, Sentence, Weight
-from taperlab.units.words import heading
 
 _CORE_DENSITY = 1140.0
 """Nylon, the usual core [kg/m^3]; only a start for the field."""
@@ -37,24 +36,14 @@ class RowDialog(FormDialog):
         self.column.insertWidget(1, label(place.read(about), wrap=True))
         self.remark = label("", points=8.5, role="soft", wrap=True)
         self.column.addWidget(self.remark)
-        self.fields: list[QuantityEdit] = []
         self.setMinimumWidth(400)
 
     def add_field(
         self, name: str, kind: Kind, value: float | None, about: str = "", **options: Any
     ) -> QuantityEdit:
-        """Put a quantity in the form; what is wrong with it is said below the form.
-
-        about: what it means. options: as :class:`QuantityEdit` takes them.
-        """
-        field = QuantityEdit(kind, self.place.settings, name=name, **options)
-        field.set_value(value)
-        if about:
-            field.set_help(about)
-        self.form.addRow(name, field)
-        field.sentence_changed.connect(self.judge)
+        """As in other forms, and the remark follows it."""
+        field = super().add_field(name, kind, value, about, **options)
         field.value_changed.connect(self.refresh)
-        self.fields.append(field)
         return field
 
     def open(self) -> None:
@@ -75,20 +64,6 @@ class RowDialog(FormDialog):
         """Say something quietly below the form."""
         self.remark.setText(self.place.read(sentence))
         self.remark.setVisible(bool(sentence))
-
-    def judge(self) -> None:
-        """Say what is wrong with the fields, the first thing only."""
-        found = (field.sentence for field in self.fields if field.isEnabled() and field.sentence)
-        self.problem(next(found, ""))
-
-    def is_filled_in(self) -> bool:
-        """Whether every field has what it must have; goes to the first that has not."""
-        for field in self.fields:
-            if field.isEnabled():
-                field.require()
-                if field.bad:
-                    return False
-        return True
 
 
 class SplitDialog(RowDialog):
@@ -250,11 +225,8 @@ class JointDialog(RowDialog):
         )
         super().__init__(tr("Joint"), about, tr("Set"), place, do)
         self._row, self._joint = row, line.joints[row]
-        self.kind = QComboBox()
-        self.kind.setAccessibleName(tr("Kind of joint"))
-        self.kind.addItems([heading(kind) for kind in JointKind])
-        self.kind.setCurrentIndex(list(JointKind).index(self._joint.kind))
-        self.form.addRow(tr("Kind"), self.kind)
+        kinds = choice(JointKind, self._joint.kind, tr("Kind of joint"))
+        self.kind = self.add_row(tr("Kind"), kinds)
         self.overlap = self.add_field(
             tr("Overlap"),
             SHORT_LENGTH,
@@ -274,7 +246,7 @@ class JointDialog(RowDialog):
     @property
     def chosen(self) -> JointKind:
         """The kind of joint that is chosen."""
-        return list(JointKind)[self.kind.currentIndex()]
+        return JointKind(self.kind.currentData())
 
     def refresh(self) -> None:
         """Offer only what a kind of joint has."""
