@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from difflib import SequenceMatcher
 
 from taperlab.model.line import Line
+from taperlab.physics.frustum import Array
 from taperlab.physics.profile import Profile
 from taperlab.shop.measure.densities import DensityFit
 from taperlab.shop.measure.uncertainty import CONFIDENT
@@ -19,8 +20,7 @@ BOTH = later("{others}, {last}")
 class Amount:
     """One quantity designed and built, in SI, and the standard deviation of the built one.
 
-    designed or built is None where the segment exists on one side only; error is None where the
-    built line was not measured.
+    designed or built is None where the segment exists on one side only.
     """
 
     designed: float | None
@@ -35,10 +35,10 @@ class Amount:
         return self.built - self.designed
 
     @property
-    def outside(self) -> bool | None:
-        """Whether the difference is more than measuring error explains (95 %)."""
+    def outside(self) -> bool:
+        """Whether there is a difference, and more than measuring error explains (95 %)."""
         if self.difference is None or self.error is None:
-            return None
+            return False
         return abs(self.difference) > CONFIDENT * self.error
 
 
@@ -64,8 +64,7 @@ class Row:
     @property
     def differs(self) -> bool:
         """Whether built and designed differ by more than measuring error explains."""
-        alone = self.mass.difference is None
-        return alone or bool(self.length.outside) or bool(self.mass.outside)
+        return self.mass.difference is None or self.length.outside or self.mass.outside
 
     @property
     def verdict(self) -> Sentence:
@@ -74,8 +73,6 @@ class Row:
             return Sentence("only in the design")
         if self.mass.designed is None:
             return Sentence("not in the design")
-        if self.mass.outside is None and self.length.outside is None:
-            return Sentence("not measured")
         found = []
         if self.length.outside:
             longer = (self.length.difference or 0.0) > 0.0
@@ -88,32 +85,23 @@ class Row:
         return Sentence("✓ within error")
 
 
-def compare(designed: Line, built: Line, fit: DensityFit | None = None) -> tuple[Row, ...]:
+def compare(designed: Line, built: Line, fit: DensityFit) -> tuple[Row, ...]:
     """A row for each segment in order from the fly end, then one for the whole line.
 
     Segments are paired one by one where both lines have as many, else by their parts in order.
-    ``fit`` is what ``built`` was made from; without it nothing is said about measuring error.
+    ``fit`` is what ``built`` was made from.
     """
-    known, whole = [UNKNOWN] * len(built.segments), UNKNOWN
-    if fit is not None and len(fit.densities) == len(built.segments):
-        errors = fit.segment_masses[1].tolist(), fit.segment_lengths[1].tolist()
-        known = list(zip(*errors, strict=True))
-        whole = fit.total[1], float(fit.errors.positions[-1])
-    plan, real = Profile.of(designed), Profile.of(built)
+    plan = Profile.of(designed)
+    (masses, mass_errors), (lengths, length_errors) = fit.segment_masses, fit.segment_lengths
     rows = []
     for a, b in _pairs(designed, built):
         part = built.segments[b].part if b is not None else designed.segments[a or 0].part
-        error = UNKNOWN if b is None else known[b]
-        amounts = map(Amount, _segment(plan, a), _segment(real, b), error)
-        rows.append(Row(Sentence("{part}", part=part), a, b, *amounts))
-    amounts = map(Amount, (plan.total_mass, plan.length), (real.total_mass, real.length), whole)
-    return (*rows, Row(Sentence("whole line"), None, None, *amounts))
-
-
-Measures = tuple[float | None, float | None]
-"""A mass [kg] and a length [m], or their errors, as far as known."""
-
-UNKNOWN: Measures = (None, None)
+        mass = Amount(_at(plan.segment_masses, a), _at(masses, b), _at(mass_errors, b))
+        length = Amount(_at(plan.lengths, a), _at(lengths, b), _at(length_errors, b))
+        rows.append(Row(Sentence("{part}", part=part), a, b, mass, length))
+    mass = Amount(plan.total_mass, *fit.total)
+    length = Amount(plan.length, fit.length, float(fit.errors.positions[-1]))
+    return (*rows, Row(Sentence("whole line"), None, None, mass, length))
 
 
 def _pairs(designed: Line, built: Line) -> list[tuple[int | None, int | None]]:
@@ -129,7 +117,5 @@ def _pairs(designed: Line, built: Line) -> list[tuple[int | None, int | None]]:
     return pairs
 
 
-def _segment(profile: Profile, index: int | None) -> Measures:
-    if index is None:
-        return UNKNOWN
-    return float(profile.segment_masses[index]), float(profile.lengths[index])
+def _at(values: Array, row: int | None) -> float | None:
+    return None if row is None else float(values[row])
