@@ -1,6 +1,6 @@
 import numpy as np
 
-from taperlab.physics.drag import drag_and_slope
+from taperlab.physics.sinking import drag_and_slope
 
 HIGHEST_REYNOLDS = 2.0e5
 """Below which the formula is given."""

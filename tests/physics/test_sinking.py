@@ -10,11 +10,11 @@ from scipy.optimize import brentq
 
 from taperlab.model.water import Water, WaterKind
 from taperlab.physics import frustum
-from taperlab.physics.drag import drag_and_slope
 from taperlab.physics.frustum import Taper
 from taperlab.physics.sinking import (
     body_sink_rate,
     density_for_sink_rate,
+    drag_and_slope,
     segment_drag,
     sink_rate,
 )

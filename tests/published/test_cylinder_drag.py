@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from taperlab.physics.drag import drag_and_slope
+from taperlab.physics.sinking import drag_and_slope
 
 # Re, C_d, band in %: Henderson, Phys. Fluids 7, 2102, 1995; Posdziech & Grundmann, J. Fluids
 # Struct. 23, 479, 2007; Tritton, J. Fluid Mech. 6, 547, 1959; Wieselsberger, NACA TN 121, 1922,

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 
-from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QCheckBox,
     QFormLayout,
@@ -26,9 +26,7 @@ from taperlab.units.sentence import verbatim
 
 
 class WindowFields(QWidget):
-    """One window, in a row. remove_asked(): it is to go."""
-
-    remove_asked = Signal()
+    """One window, in a row."""
 
     def __init__(self, window: Window | None, settings: Settings) -> None:
         super().__init__()
@@ -41,7 +39,7 @@ class WindowFields(QWidget):
         self.source = QLineEdit()
         self.source.setAccessibleName(tr("Who says so"))
         self.source.setPlaceholderText(tr("who says so"))
-        self.remove = tool_button("×", tr("Remove this window"), "", self.remove_asked.emit)
+        self.remove = tool_button("×", tr("Remove this window"), "")
         if window is not None:
             self.lightest.set_value(window.lightest)
             self.heaviest.set_value(window.heaviest)
@@ -129,18 +127,13 @@ class RodForm(QWidget):
 
     def _add(self, window: Window | None) -> WindowFields:
         fields = WindowFields(window, self._settings)
-        fields.remove_asked.connect(self._remove_asked)
+        fields.remove.clicked.connect(partial(self._remove, fields))
         self._windows.append(fields)
         self._rows.addWidget(fields)
         fields.show()  # now, so that it can take the focus
         return fields
 
-    def _remove_asked(self) -> None:
-        fields = self.sender()
-        if isinstance(fields, WindowFields):
-            self._remove(fields)
-
-    def _remove(self, fields: WindowFields) -> None:
+    def _remove(self, fields: WindowFields, *_checked: object) -> None:
         self._windows.remove(fields)
         self._rows.removeWidget(fields)
         fields.hide()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import Qt
@@ -136,7 +137,7 @@ class TableImportDialog(FormDialog):
         self.units.append(unit)
         self._doubts.append(doubt)
         self._fill_units(at)
-        meaning.currentIndexChanged.connect(self._meaning_changed)
+        meaning.currentIndexChanged.connect(partial(self._meaning_changed, at))
         unit.currentIndexChanged.connect(self._judge)
 
     def _column(self, at: int) -> Column | None:
@@ -166,10 +167,8 @@ class TableImportDialog(FormDialog):
                 box.setCurrentIndex(found)
         box.blockSignals(False)
 
-    def _meaning_changed(self) -> None:
-        for at, box in enumerate(self.meanings):
-            if box is self.sender():
-                self._fill_units(at)
+    def _meaning_changed(self, at: int, *_index: object) -> None:
+        self._fill_units(at)
         self._judge()
 
     def _judge(self) -> None:
