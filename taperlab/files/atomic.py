@@ -61,11 +61,7 @@ def make_folder(folder: Path) -> None:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise FileProblem(
-            Sentence(
-                "The folder {folder} could not be made: {system}.",
-                folder=folder,
-                system=reason(error),
-            )
+            "The folder {folder} could not be made: {system}.", folder=folder, system=reason(error)
         ) from error
 
 
@@ -75,16 +71,12 @@ def _mode_to_keep(path: Path, target: Path) -> int | None:
     except FileNotFoundError:
         return None
     if stat.S_ISDIR(found.st_mode):
-        raise FileProblem(Sentence("{file} is a folder; give the name of a file.", file=path))
+        raise FileProblem("{file} is a folder; give the name of a file.", file=path)
     if not stat.S_ISREG(found.st_mode):
-        raise FileProblem(
-            Sentence("{file} is not an ordinary file and was not replaced.", file=path)
-        )
+        raise FileProblem("{file} is not an ordinary file and was not replaced.", file=path)
     # Replacing needs no permission for the file itself, but a protected file is meant to stay.
     if not os.access(target, os.W_OK):
-        raise FileProblem(
-            Sentence("{file} is write-protected; save under another name.", file=path)
-        )
+        raise FileProblem("{file} is write-protected; save under another name.", file=path)
     return stat.S_IMODE(found.st_mode)
 
 

@@ -36,7 +36,7 @@ class Where:
 
     def problem(self, fault: Sentence) -> FileProblem:
         """The problem to raise about this place."""
-        return FileProblem(Sentence("{place}: {fault}.", place=self.place, fault=fault))
+        return FileProblem("{place}: {fault}.", place=self.place, fault=fault)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,21 +62,19 @@ class Entry:
     omit: Callable[[Any], bool] = lambda value: False
 
     def read(self, found: dict[str, Any], where: Where) -> Any:
-        """The value in a JSON object. Raises FileProblem."""
+        """The value in a JSON object. Raises BadValue, or FileProblem for what lies deeper."""
         if self.key not in found:
             if self.absent is None:
-                raise where.problem(Sentence('"{key}" is missing', key=self.key))
+                raise BadValue('"{key}" is missing', key=self.key)
             return self.absent()
         try:
             return self.value.read(found[self.key], where)
         except BadValue as bad:
-            raise where.problem(
-                Sentence(
-                    '"{key}": found {found}, expected {expected}',
-                    key=self.key,
-                    found=shown(found[self.key]),
-                    expected=bad.sentence,
-                )
+            raise BadValue(
+                '"{key}": found {found}, expected {expected}',
+                key=self.key,
+                found=shown(found[self.key]),
+                expected=bad.sentence,
             ) from None
 
 
@@ -93,12 +91,10 @@ class Record:
 
     def read(self, found: Any, where: Where) -> Any:
         """The value of one JSON object. Raises FileProblem."""
-        if not isinstance(found, dict):
-            raise where.problem(
-                Sentence("found {found}, expected an object in braces", found=shown(found))
-            )
-        values = {entry.attribute: entry.read(found, where) for entry in self.entries}
         try:
+            if not isinstance(found, dict):
+                raise BadValue("found {found}, expected an object in braces", found=shown(found))
+            values = {entry.attribute: entry.read(found, where) for entry in self.entries}
             return self.make(**values, extra=self._unknown(found))
         except BadValue as bad:
             raise where.problem(bad.sentence) from None
@@ -209,7 +205,7 @@ def several(value: Value, expected: Sentence) -> Value:
             return tuple(value.read(each, where) for each in found)
         except BadValue as bad:
             raise BadValue(
-                Sentence("{list}, each {expected}", list=expected, expected=bad.sentence)
+                "{list}, each {expected}", list=expected, expected=bad.sentence
             ) from None
 
     return Value(read, lambda held: [value.write(each) for each in held])
@@ -220,7 +216,7 @@ def many(record: Record) -> Value:
 
     def read(found: Any, where: Where) -> tuple[Any, ...]:
         if not isinstance(found, list):
-            raise BadValue(Sentence("a list in square brackets"))
+            raise BadValue("a list in square brackets")
         return tuple(
             record.read(each, where / record.called(each, i))
             for i, each in enumerate(found, start=1)

@@ -36,11 +36,9 @@ def lay_out_file(text: str, source: str) -> Layout:
     except TableProblem as problem:
         if not problem.row:
             raise FileProblem(
-                Sentence(
-                    "{file} is empty; expected a heading row such as {headings}.",
-                    file=source,
-                    headings=HEADINGS,
-                )
+                "{file} is empty; expected a heading row such as {headings}.",
+                file=source,
+                headings=HEADINGS,
             ) from None
         raise problem.in_file(source) from None
 
@@ -93,22 +91,20 @@ def decode(content: bytes, source: str) -> str:
     except UnicodeDecodeError as error:
         if content.startswith((b"\xff\xfe", b"\xfe\xff")):
             raise FileProblem(
-                Sentence("{file} is UTF-16 text; save it as CSV in UTF-8.", file=source)
+                "{file} is UTF-16 text; save it as CSV in UTF-8.", file=source
             ) from None
         # The error counts from behind a byte-order mark.
         before, byte = error.object[: error.start], error.object[error.start]
         raise FileProblem(
-            Sentence(
-                "{file}, row {row}, character {character}: found the byte {byte}, expected UTF-8 "
-                "text; save it as CSV in UTF-8.",
-                file=source,
-                row=before.count(b"\n") + 1,
-                character=len(before.rpartition(b"\n")[2].decode()) + 1,
-                byte=f"{byte:02X}",
-            )
+            "{file}, row {row}, character {character}: found the byte {byte}, expected UTF-8 "
+            "text; save it as CSV in UTF-8.",
+            file=source,
+            row=before.count(b"\n") + 1,
+            character=len(before.rpartition(b"\n")[2].decode()) + 1,
+            byte=f"{byte:02X}",
         ) from None
     if "\0" in text:
-        raise FileProblem(Sentence("{file} is not text; expected a line as CSV.", file=source))
+        raise FileProblem("{file} is not text; expected a line as CSV.", file=source)
     return text
 
 

@@ -54,7 +54,7 @@ def parse_bench(content: bytes, source: str) -> Bench:
 def loads(text: str, source: str) -> Bench:
     """The bench in the text of a native file; ``source`` names it. Raises FileProblem."""
     if not text.strip():
-        raise FileProblem(Sentence("{file} is empty; expected a Taperlab bench.", file=source))
+        raise FileProblem("{file} is empty; expected a Taperlab bench.", file=source)
     if not text.lstrip("\ufeff \t\r\n").startswith("{"):
         raise _not_ours(source)
     document = parse_json(text, source)
@@ -73,25 +73,22 @@ def dumps(bench: Bench) -> str:
 
 def _check_version(version: object, source: str) -> None:
     if isinstance(version, bool) or not isinstance(version, int) or version < 1:
-        raise Where(source).problem(
-            Sentence(
-                '"{key}": found {found}, expected {expected}',
-                key="version",
-                found=repr(version),
-                expected=Sentence("a whole number from 1"),
-            )
+        fault = Sentence(
+            '"{key}": found {found}, expected {expected}',
+            key="version",
+            found=repr(version),
+            expected=Sentence("a whole number from 1"),
         )
+        raise Where(source).problem(fault)
     if version > VERSION:
         raise FileProblem(
-            Sentence(
-                "{file} was written by a newer Taperlab (format {found}; this one reads up to "
-                "{known}); open it with that version or a newer one.",
-                file=source,
-                found=version,
-                known=VERSION,
-            )
+            "{file} was written by a newer Taperlab (format {found}; this one reads up to "
+            "{known}); open it with that version or a newer one.",
+            file=source,
+            found=version,
+            known=VERSION,
         )
 
 
 def _not_ours(source: str) -> FileProblem:
-    return FileProblem(Sentence("{file} is not a Taperlab bench.", file=source))
+    return FileProblem("{file} is not a Taperlab bench.", file=source)

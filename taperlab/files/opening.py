@@ -9,7 +9,6 @@ from taperlab.files.problem import FileProblem
 from taperlab.files.reading import read_bytes
 from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line
-from taperlab.units.sentence import Sentence
 
 
 def read_any(path: Path) -> Bench:
@@ -28,12 +27,10 @@ def read_any(path: Path) -> Bench:
     layout = lay_out_file(text, source)
     if not any(layout.columns):
         raise FileProblem(
-            Sentence(
-                "{file} is neither a Taperlab bench nor a line as CSV; expected a heading row such "
-                "as {headings}.",
-                file=source,
-                headings=HEADINGS,
-            )
+            "{file} is neither a Taperlab bench nor a line as CSV; expected a heading row such "
+            "as {headings}.",
+            file=source,
+            headings=HEADINGS,
         )
     return bench_of(read_with(layout, source, path.stem))
 

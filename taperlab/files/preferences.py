@@ -9,7 +9,7 @@ from pathlib import Path
 
 from taperlab.edits.edited import Solve
 from taperlab.files import atomic
-from taperlab.files.codec import TEXT, TEXTS, YES_OR_NO, Entry, Record, Where, choice
+from taperlab.files.codec import TEXT, TEXTS, YES_OR_NO, BadValue, Entry, Record, Where, choice
 from taperlab.files.folders import config_folder
 from taperlab.files.problem import FileProblem
 from taperlab.files.reading import read_bytes
@@ -90,7 +90,7 @@ def load_preferences(path: Path | None = None) -> Preferences:
     for entry in _ENTRIES:
         try:
             entry.read(whole, Where(""))
-        except FileProblem:
+        except BadValue:
             whole[entry.key] = usual[entry.key]
     kept: Preferences = _RECORD.read(found | whole, Where(""))
     return kept

@@ -17,7 +17,6 @@ from taperlab.files import atomic
 from taperlab.files.folders import state_folder
 from taperlab.files.problem import FileProblem
 from taperlab.files.reading import reason
-from taperlab.units.sentence import Sentence
 
 if sys.platform == "win32":
     import msvcrt
@@ -62,9 +61,7 @@ class Presence:
                 lock.close()
             except OSError as error:
                 raise FileProblem(
-                    Sentence(
-                        "{file} could not be locked: {system}.", file=path, system=reason(error)
-                    )
+                    "{file} could not be locked: {system}.", file=path, system=reason(error)
                 ) from error
 
     def leave(self) -> None:

@@ -36,4 +36,4 @@ class TableProblem(Exception):  # noqa: N818 - what a person is told, not a faul
 
     def in_file(self, file: str) -> FileProblem:
         """The problem of the file that the table stands in."""
-        return FileProblem(Sentence("{file}, {problem}", file=file, problem=self.sentence))
+        return FileProblem("{file}, {problem}", file=file, problem=self.sentence)

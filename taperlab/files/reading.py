@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 from taperlab.files.problem import FileProblem
-from taperlab.units.sentence import Sentence
 
 LARGEST = 50_000_000
 """Bytes. A bench of a thousand lines is a tenth of it; beyond it a file is surely another thing."""
@@ -15,23 +14,23 @@ def read_bytes(path: Path) -> bytes:
     """All bytes of a file. Raises FileProblem."""
     try:
         if path.is_dir():
-            raise FileProblem(Sentence("{file} is a folder; expected a file.", file=path))
+            raise FileProblem("{file} is a folder; expected a file.", file=path)
         with path.open("rb") as stream:
             content = stream.read(LARGEST + 1)
     except FileNotFoundError:
         raise FileProblem(
-            Sentence("{file} is not there; check the name and the folder.", file=path)
+            "{file} is not there; check the name and the folder.", file=path
         ) from None
     except PermissionError:
         raise FileProblem(
-            Sentence("{file} may not be read: you have no permission for it.", file=path)
+            "{file} may not be read: you have no permission for it.", file=path
         ) from None
     except (OSError, ValueError) as error:
         raise FileProblem(
-            Sentence("{file} could not be read: {system}.", file=path, system=reason(error))
+            "{file} could not be read: {system}.", file=path, system=reason(error)
         ) from None
     if len(content) > LARGEST:
-        raise FileProblem(Sentence("{file} is larger than any bench or line can be.", file=path))
+        raise FileProblem("{file} is larger than any bench or line can be.", file=path)
     return content
 
 

@@ -150,11 +150,9 @@ def _make_line(
         joints = (ONE_EXTRUSION,) * needed
     if len(joints) != needed:
         raise BadValue(
-            Sentence(
-                "the number of joints must be {needed}, one fewer than the segments, not {found}",
-                needed=needed,
-                found=len(joints),
-            )
+            "the number of joints must be {needed}, one fewer than the segments, not {found}",
+            needed=needed,
+            found=len(joints),
         )
     return Line(segments=segments, joints=joints, **rest)
 

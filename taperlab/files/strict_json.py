@@ -19,7 +19,7 @@ DEEPEST = 60
 
 def damaged(source: str, fault: Sentence) -> FileProblem:
     """The problem to raise about a file that was not written so."""
-    return FileProblem(Sentence("{file} is damaged: {fault}.", file=source, fault=fault))
+    return FileProblem("{file} is damaged: {fault}.", file=source, fault=fault)
 
 
 def parse_json(text: str, source: str) -> object:
@@ -55,19 +55,19 @@ def parse_json(text: str, source: str) -> object:
 
 
 def _no_constant(word: str) -> float:
-    raise BadValue(Sentence("found {found}, expected a number", found=word))
+    raise BadValue("found {found}, expected a number", found=word)
 
 
 def _finite(digits: str) -> float:
     value = float(digits)
     if not math.isfinite(value):
-        raise BadValue(Sentence("found {found}, too large for a number", found=digits))
+        raise BadValue("found {found}, too large for a number", found=digits)
     return value
 
 
 def _whole(digits: str) -> int:
     if len(digits) > LONGEST_WHOLE_NUMBER:
-        raise BadValue(Sentence("found a number of {count} digits", count=len(digits)))
+        raise BadValue("found a number of {count} digits", count=len(digits))
     return int(digits)
 
 
@@ -76,7 +76,7 @@ def _without_doubles(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     if len(found) != len(pairs):
         keys = [key for key, _ in pairs]
         double = next(key for key in keys if keys.count(key) > 1)
-        raise BadValue(Sentence('the key "{key}" stands twice in one object', key=double))
+        raise BadValue('the key "{key}" stands twice in one object', key=double)
     return found
 
 

@@ -58,14 +58,12 @@ def parse(
     bare = unit if isinstance(unit, Unit) else unit_named(unit)
     found, noun, want = quoted(text), of_table(kind.noun), expected(kind)
     if not text.strip():
-        raise Unreadable(Sentence("Nothing was typed: type {wanted}.", wanted=want))
+        raise Unreadable("Nothing was typed: type {wanted}.", wanted=want)
     try:
         typed = read(text, decimal=decimal, dashed=kind.feet_and_inches)
     except NotANumber as problem:
         raise Unreadable(
-            Sentence(
-                "{found} {fault}: type {wanted}.", found=found, fault=problem.sentence, wanted=want
-            )
+            "{found} {fault}: type {wanted}.", found=found, fault=problem.sentence, wanted=want
         ) from None
     if isinstance(typed, FeetInches):
         number, meant = typed.inches, INCH
@@ -73,34 +71,28 @@ def parse(
         number, meant = typed.number, _unit_of(typed.words, bare, kind, found)
         if typed.hyphen and not typed.words and kind.feet_and_inches:
             raise Unreadable(
-                Sentence(
-                    "{found} could be feet and inches or feet and a part of a foot: "
-                    "write ft or in after it, or type {wanted}.",
-                    found=found,
-                    wanted=want,
-                )
+                "{found} could be feet and inches or feet and a part of a foot: "
+                "write ft or in after it, or type {wanted}.",
+                found=found,
+                wanted=want,
             )
     if meant.dimension is not kind.dimension:
         raise Unreadable(
-            Sentence(
-                "{found} is {other} where {noun} is expected: type {wanted}.",
-                found=found,
-                other=of_table(meant.dimension.noun),
-                noun=noun,
-                wanted=want,
-            )
+            "{found} is {other} where {noun} is expected: type {wanted}.",
+            found=found,
+            other=of_table(meant.dimension.noun),
+            noun=noun,
+            wanted=want,
         )
     exact = conversion(meant.expression, kind.dimension.si)
     value = _within_rounding(float(number * exact.factor + exact.offset), kind)
     if why := _why_outside(value, kind):
         raise Unreadable(
-            Sentence(
-                "{found} {fault}: type {noun} {limits}.",
-                found=found,
-                fault=why,
-                noun=noun,
-                limits=limits(kind),
-            )
+            "{found} {fault}: type {noun} {limits}.",
+            found=found,
+            fault=why,
+            noun=noun,
+            limits=limits(kind),
         )
     return value
 
@@ -119,13 +111,11 @@ def _unit_of(words: str, bare: Unit, kind: Kind, found: str) -> Unit:
     unit = find_unit(words)
     if unit is None:
         raise Unreadable(
-            Sentence(
-                "{found} has a unit that is not known, {unit}: type {wanted}; {units}.",
-                found=found,
-                unit=quoted(words),
-                wanted=expected(kind),
-                units=_units(kind),
-            )
+            "{found} has a unit that is not known, {unit}: type {wanted}; {units}.",
+            found=found,
+            unit=quoted(words),
+            wanted=expected(kind),
+            units=_units(kind),
         )
     return unit
 
@@ -152,25 +142,21 @@ def parse_unit(text: str, kind: Kind) -> Unit:
     unit = find_unit(text) if text.strip() else None
     noun, units = of_table(kind.noun), _units(kind)
     if not text.strip():
-        raise Unreadable(Sentence("No unit is named: for {noun}, {units}.", noun=noun, units=units))
+        raise Unreadable("No unit is named: for {noun}, {units}.", noun=noun, units=units)
     if unit is None:
         raise Unreadable(
-            Sentence(
-                "{unit} is not a unit that is known: for {noun}, {units}.",
-                unit=quoted(text),
-                noun=noun,
-                units=units,
-            )
+            "{unit} is not a unit that is known: for {noun}, {units}.",
+            unit=quoted(text),
+            noun=noun,
+            units=units,
         )
     if unit.dimension is not kind.dimension:
         raise Unreadable(
-            Sentence(
-                "{unit} is a unit of {other}, not of {noun}: {units}.",
-                unit=quoted(text),
-                other=of_table(unit.dimension.noun),
-                noun=noun,
-                units=units,
-            )
+            "{unit} is a unit of {other}, not of {noun}: {units}.",
+            unit=quoted(text),
+            other=of_table(unit.dimension.noun),
+            noun=noun,
+            units=units,
         )
     return unit
 

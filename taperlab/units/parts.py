@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from taperlab.model.segment import Part
 from taperlab.units.parse import Unreadable, quoted
-from taperlab.units.sentence import Sentence, any_of
+from taperlab.units.sentence import any_of
 from taperlab.units.words import word
 
 _OTHER_WORDS = {"cheater": Part.EXTENSION, "handling": Part.HANDLING_LINE, "sinktip": Part.SINK_TIP}
@@ -30,20 +30,12 @@ def read_part(text: str) -> Part:
         return (exact or found)[0]
     if found:
         raise Unreadable(
-            Sentence(
-                "{found} could be {parts}: type more of it.",
-                found=quoted(text),
-                parts=any_of(found),
-            )
+            "{found} could be {parts}: type more of it.", found=quoted(text), parts=any_of(found)
         )
     if not typed:
-        raise Unreadable(Sentence("Nothing was typed: type one of {parts}.", parts=any_of(Part)))
+        raise Unreadable("Nothing was typed: type one of {parts}.", parts=any_of(Part))
     raise Unreadable(
-        Sentence(
-            "{found} is no part of a line: type one of {parts}.",
-            found=quoted(text),
-            parts=any_of(Part),
-        )
+        "{found} is no part of a line: type one of {parts}.", found=quoted(text), parts=any_of(Part)
     )
 
 

@@ -157,16 +157,16 @@ class Sentence:
 Value = Sentence | Quantity | OnTape | Number | Several | Apart | Unbroken | Enum | Path | str | int
 """What may stand in a sentence: never a bare float, whose unit nobody would know."""
 
-NOTHING = Sentence("")
-"""Nothing to say."""
-
 
 class Told(Exception):  # noqa: N818 - what a person is told, not a fault of the program
-    """What stops something. ``sentence`` says what, where and why, ready to be shown."""
+    """What stops something. ``sentence`` says what, where and why, ready to be shown.
 
-    def __init__(self, sentence: Sentence) -> None:
-        super().__init__(sentence)
-        self.sentence = sentence
+    Raised with that sentence, or with its template, a literal here too, and its values.
+    """
+
+    def __init__(self, said: Sentence | str, /, **values: Value) -> None:
+        self.sentence = Sentence(said, **values) if isinstance(said, str) else said
+        super().__init__(self.sentence)
 
 
 def counted(one: str, many: str, count: int, /, **values: Value) -> Sentence:
@@ -177,14 +177,18 @@ def counted(one: str, many: str, count: int, /, **values: Value) -> Sentence:
     return sentence
 
 
-def verbatim(text: str) -> Sentence:
-    """A text that is not ours to translate, such as what the system says of a file."""
-    return Sentence("{text}", text=text) if text else NOTHING
-
-
 def of_table(text: str) -> Sentence:
     """A text of a table, ours or shipped, looked up as it stands there; it has no braces."""
     return Sentence(text)
+
+
+NOTHING = of_table("")
+"""Nothing to say."""
+
+
+def verbatim(text: str) -> Sentence:
+    """A text that is not ours to translate, such as what the system says of a file."""
+    return Sentence("{text}", text=text) if text else NOTHING
 
 
 def render(sentence: Sentence, system: System) -> str:

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from taperlab.units.sentence import Sentence, Told
+from taperlab.units.sentence import Told
 
 Mark = Literal[".", ","]
 
@@ -95,27 +95,27 @@ def read(text: str, *, decimal: Mark = ".", dashed: bool = False) -> Typed | Fee
     dashed: whether ``13-6`` is feet and inches. Raises NotANumber.
     """
     if len(text) > LONGEST:
-        raise NotANumber(Sentence("is too long to be a number"))
+        raise NotANumber("is too long to be a number")
     plain = plain_text(text)
     if _NAN.match(plain):
-        raise NotANumber(Sentence("is not a number"))
+        raise NotANumber("is not a number")
     if _INFINITE.match(plain):
-        raise NotANumber(Sentence("is not a finite number"))
+        raise NotANumber("is not a finite number")
     found = _FEET_INCHES.fullmatch(plain)
     if found is None and dashed:
         found = _DASHED.fullmatch(plain)
     if found:
         inches = _number(found["inches"], decimal)
         if inches >= 12:
-            raise NotANumber(Sentence("has 12 or more inches after the feet"))
+            raise NotANumber("has 12 or more inches after the feet")
         return FeetInches(_signed(found["sign"], 12 * int(found["feet"]) + inches))
     found = _PLAIN.fullmatch(plain)
     if found is None:
-        raise NotANumber(Sentence("does not start with a number"))
+        raise NotANumber("does not start with a number")
     if re.match(r"[0-9.,+_/-]", found["words"]):
-        raise NotANumber(Sentence("is more than one number and a unit"))
+        raise NotANumber("is more than one number and a unit")
     if _INCHES_AFTER.match(found["words"]):
-        raise NotANumber(Sentence("has inches after feet that are not whole"))
+        raise NotANumber("has inches after feet that are not whole")
     number = _number(found["number"], decimal)
     return Typed(_signed(found["sign"], number), found["words"], hyphen="-" in found["number"])
 
@@ -131,9 +131,9 @@ def _number(text: str, decimal: Mark) -> Fraction:
         )
         above, below = (int(digits) for digits in part.split("/"))
         if below == 0:
-            raise NotANumber(Sentence("has a fraction over zero"))
+            raise NotANumber("has a fraction over zero")
         if whole and above >= below:
-            raise NotANumber(Sentence("has a fraction of one or more after a whole number"))
+            raise NotANumber("has a fraction of one or more after a whole number")
         return int(whole or 0) + Fraction(above, below)
     mantissa, e, exponent = text.casefold().partition("e")
     value = Fraction(_ungrouped(mantissa, decimal))
@@ -151,22 +151,20 @@ def _ungrouped(text: str, decimal: Mark) -> str:
     if text.count(last) > 1:
         # The same mark again and again can only group.
         if grouping in text or not _grouped(text, last):
-            raise NotANumber(Sentence("has a comma or a point too many"))
+            raise NotANumber("has a comma or a point too many")
         return text.replace(last, "")
     if grouping in whole:
         if not _grouped(whole, grouping) or not rest:
-            raise NotANumber(Sentence("has a comma or a point too many"))
+            raise NotANumber("has a comma or a point too many")
         return f"{whole.replace(grouping, '')}.{rest}"
     if last == other and _grouped(text, other):
         raise NotANumber(
-            Sentence(
-                "could mean {one} or {other}, so write it one of these ways",
-                one=f"{whole}{decimal}{rest}",
-                other=f"{whole}{rest}",
-            )
+            "could mean {one} or {other}, so write it one of these ways",
+            one=f"{whole}{decimal}{rest}",
+            other=f"{whole}{rest}",
         )
     if last == other and not rest:
-        raise NotANumber(Sentence("ends in a comma or a point"))
+        raise NotANumber("ends in a comma or a point")
     return f"{whole or '0'}.{rest or '0'}"
 
 

@@ -25,12 +25,24 @@ from babel.messages.pofile import write_po
 from taperlab.units import language
 
 ROOT = Path(__file__).resolve().parents[2]
+TOLD = {
+    "BadValue",
+    "CannotPaste",
+    "FileProblem",
+    "Impossible",
+    "NotANumber",
+    "Refused",
+    "Unreadable",
+}
+"""Exceptions that are raised with a sentence, or with a text that becomes one."""
+
 KEYWORDS: dict[str, tuple[int, ...] | None] = {
     "Sentence": None,
     "counted": (1, 2),
     "tr": None,
     "trn": (1, 2),
     "later": None,
+    **dict.fromkeys(TOLD),
 }
 """Whose first arguments are texts; of two, the second is the form for several things."""
 

@@ -9,7 +9,7 @@ from pathlib import Path
 from taperlab.units.kinds import System
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence, counted, render
-from tests.contracts.pseudo import KEYWORDS, ROOT, outside, reading_pseudo, template
+from tests.contracts.pseudo import KEYWORDS, ROOT, TOLD, outside, reading_pseudo, template
 
 DEFINED = {"units/sentence.py", "units/language.py"}
 
@@ -31,7 +31,8 @@ def is_text(node: ast.expr) -> bool:
 def test_texts_are_literal_where_they_are_marked() -> None:
     """Babel reads the source: a text that is put together there is not found.
 
-    ``tr`` alone also takes a text from a table, which ``later`` has marked there.
+    ``tr`` also takes a text from a table, which ``later`` has marked there; an exception also
+    takes a sentence that was made before.
     """
     wrong = []
     for place, call in calls():
@@ -39,10 +40,21 @@ def test_texts_are_literal_where_they_are_marked() -> None:
         if name not in KEYWORDS:
             continue
         texts = call.args[: len(KEYWORDS[name] or (1,))]
-        looked_up = (ast.Name, ast.Attribute, ast.Subscript) if name == "tr" else ()
+        looked_up = ((ast.Name, ast.Attribute, ast.Subscript) if name == "tr" else ()) + (
+            (ast.Name, ast.Attribute, ast.Call) if name in TOLD else ()
+        )
         if not texts or not all(is_text(each) or isinstance(each, looked_up) for each in texts):
             wrong.append(f"{place}: {name}")
     assert wrong == []
+
+
+def test_every_exception_that_is_told_is_known() -> None:
+    told = set()
+    for file in (ROOT / "taperlab").rglob("*.py"):
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ClassDef) and "Told" in map(ast.unparse, node.bases):
+                told.add(node.name)
+    assert told == TOLD
 
 
 def test_every_marked_text_is_in_the_template() -> None:
