@@ -21,7 +21,7 @@ from taperlab.files.table import HEADINGS, Layout, TableRow, heading_text, lay_o
 from taperlab.model.line import NO_LOOP, ONE_EXTRUSION, Line, line_of
 from taperlab.model.segment import Segment
 from taperlab.physics import section
-from taperlab.units.columns import DESCRIBED, Column
+from taperlab.units.columns import Column
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence
 from taperlab.units.show import from_unit, shown_unit, to_unit
@@ -147,7 +147,7 @@ def what_is_lost(line: Line) -> tuple[Sentence, ...]:
 
 def _exact(value: float, column: Column, system: System) -> str:
     """The fewest digits that give a value back to ten figures and more."""
-    kind = DESCRIBED[column].kind
+    kind = column.kind
     assert kind is not None
     unit = shown_unit(kind, system)
     number = to_unit(value, unit, kind)

@@ -16,10 +16,9 @@ from taperlab.files.cells import Row, find_separator, rows_of
 from taperlab.files.problem import TableProblem
 from taperlab.model.segment import Part, RoundSection, Segment
 from taperlab.physics import section
-from taperlab.units.columns import DESCRIBED, NEEDED, WEIGHTS, Column, column_headed
+from taperlab.units.columns import NEEDED, WEIGHTS, Column, column_headed
 from taperlab.units.kinds import DENSITY, WEIGHT, Kind, System
-from taperlab.units.parse import Unreadable, expected, limits, parse, parse_unit, quoted
-from taperlab.units.parts import read_part
+from taperlab.units.parse import Unreadable, expected, limits, parse, parse_unit, quoted, read_part
 from taperlab.units.sentence import NOTHING, Density, Sentence, Share, any_of, counted
 from taperlab.units.show import shown_unit
 from taperlab.units.typed import Mark
@@ -63,7 +62,7 @@ def read_heading(text: str) -> Heading:
         wanted = any_of(map(str, READ))
         question = Sentence("found this name; expected one of {columns}.", columns=wanted)
         return Heading(text, None, question=question)
-    kind = DESCRIBED[column].kind
+    kind = column.kind
     if kind is None:
         return Heading(text, column)
     unit = (found["unit"] or "").strip()
@@ -81,7 +80,7 @@ def read_heading(text: str) -> Heading:
 
 def heading_text(column: Column, system: System = System.US) -> str:
     """The heading of a column as files have it, in the unit shown: ``length [ft]``."""
-    kind = DESCRIBED[column].kind
+    kind = column.kind
     return f"{column} [{shown_unit(kind, system).replace('³', '^3')}]" if kind else str(column)
 
 
@@ -105,7 +104,7 @@ class Layout:
 
     def decide(self, at: int, column: Column | None, unit: Unit | None = None) -> Layout:
         """The layout with a heading's meaning decided; a column of numbers needs a unit."""
-        if column and DESCRIBED[column].kind and unit is None:
+        if column and column.kind and unit is None:
             raise ValueError(f"{column} needs a unit")
         headings = list(self.headings)
         headings[at] = Heading(headings[at].text, column, unit)
@@ -175,7 +174,7 @@ def lay_out(text: str, separator: str | None = None) -> Layout:
         cell
         for row in rows
         for heading_, cell in zip(headings, row.cells, strict=False)
-        if heading_.column and DESCRIBED[heading_.column].kind
+        if heading_.column and heading_.column.kind
     ]
     commas = any("," in cell for cell in numbers) and not any("." in cell for cell in numbers)
     return Layout(
@@ -255,7 +254,7 @@ class TableRow:
                 Column.PART, Sentence("found nothing, expected one of {parts}.", parts=wanted)
             )
         for column in NEEDED[1:]:
-            kind = DESCRIBED[column].kind
+            kind = column.kind
             if column not in self.numbers and kind:
                 raise self.problem(
                     column, Sentence("found nothing, expected {wanted}.", wanted=expected(kind))
@@ -358,7 +357,7 @@ def _read_row(row: Row, layout: Layout) -> TableRow:
     for heading, text in zip(headings, row.cells, strict=False):
         if heading.column is None or not text:
             continue
-        kind = DESCRIBED[heading.column].kind
+        kind = heading.column.kind
         try:
             if kind is not None:
                 numbers[heading.column] = _read_number(text, heading, kind, layout)

@@ -5,39 +5,40 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
+from taperlab.model.marked import later
 from taperlab.model.segment import Extras, Segment, require_not_negative
 
 
 class Style(StrEnum):
     """The trade's generic word for a kind of line."""
 
-    SKAGIT = "Skagit"
-    SCANDI = "Scandi"
-    SHORT_BELLY = "short belly"
-    MID_BELLY = "mid belly"
-    LONG_BELLY = "long belly"
-    SINGLE_HAND = "single-hand"
-    SWITCH = "switch"
-    TIP = "tip"
-    OTHER = "other"
+    SKAGIT = later("Skagit")
+    SCANDI = later("Scandi")
+    SHORT_BELLY = later("short belly")
+    MID_BELLY = later("mid belly")
+    LONG_BELLY = later("long belly")
+    SINGLE_HAND = later("single-hand")
+    SWITCH = later("switch")
+    TIP = later("tip")
+    OTHER = later("other")
 
 
 class JointKind(StrEnum):
     """How two neighbouring segments meet."""
 
-    ONE_EXTRUSION = "one extrusion"
-    LAPPED_WELD = "lapped weld"
-    BUTT_WELD = "butt weld"
-    SPLICED_CORE = "spliced core"
-    LOOP_TO_LOOP = "loop to loop"
+    ONE_EXTRUSION = later("one extrusion")
+    LAPPED_WELD = later("lapped weld")
+    BUTT_WELD = later("butt weld")
+    SPLICED_CORE = later("spliced core")
+    LOOP_TO_LOOP = later("loop to loop")
 
 
 class LoopKind(StrEnum):
     """How an end of a line is fitted."""
 
-    NONE = "no loop"
-    FOLDED = "folded and welded loop"
-    BRAIDED = "braided loop"
+    NONE = later("no loop")
+    FOLDED = later("folded and welded loop")
+    BRAIDED = later("braided loop")
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,14 +17,14 @@ Extras = Mapping[str, object]
 class Part(StrEnum):
     """What a segment is for, from the fly end to the rod end."""
 
-    TIP = "tip"
-    FRONT_TAPER = "front taper"
-    BELLY = "belly"
-    REAR_TAPER = "rear taper"
-    SINK_TIP = "sink tip"
-    EXTENSION = "extension"
-    HANDLING_LINE = "handling line"
-    RUNNING_LINE = "running line"
+    TIP = later("tip")
+    FRONT_TAPER = later("front taper")
+    BELLY = later("belly")
+    REAR_TAPER = later("rear taper")
+    SINK_TIP = later("sink tip")
+    EXTENSION = later("extension")
+    HANDLING_LINE = later("handling line")
+    RUNNING_LINE = later("running line")
 
     @property
     def in_head(self) -> bool:

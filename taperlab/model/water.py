@@ -21,8 +21,8 @@ SALTIEST = 0.042
 class WaterKind(StrEnum):
     """Fresh or sea."""
 
-    FRESH = "fresh"
-    SEA = "sea"
+    FRESH = later("fresh")
+    SEA = later("sea")
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,85 +2,70 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
 from enum import StrEnum
-from types import MappingProxyType
+from typing import Self
 
-from taperlab.units.kinds import (
-    DENSITY,
-    DIAMETER,
-    LENGTH,
-    SINK_RATE,
-    WEIGHT,
-    WEIGHT_PER_LENGTH,
-    Kind,
-)
+from taperlab.units import kinds
+from taperlab.units.kinds import Kind
 from taperlab.units.language import later
 
 
 class Column(StrEnum):
-    """A column. The value is its heading in files, in every language."""
+    """A column. The value is its heading in files, in every language.
 
-    PART = "part"
-    LENGTH = "length"
-    FRONT_DIAMETER = "front diameter"
-    REAR_DIAMETER = "rear diameter"
-    DENSITY = "density"
-    WEIGHT = "weight"
-    WEIGHT_PER_LENGTH = "grains per foot"
-    FRONT_WEIGHT_PER_LENGTH = "front weight per length"
-    REAR_WEIGHT_PER_LENGTH = "rear weight per length"
-    SINK_RATE = "sink rate"
-    NOTE = "note"
-
-
-@dataclass(frozen=True, slots=True)
-class Described:
-    """What a column holds.
-
-    name: as a sentence says it. heading: as the table on screen writes it; the weight per length
-    over the whole row has none there. kind: None for text. others: further names that a heading
-    is known by, in small letters.
+    heading: as the table on screen writes it; the weight per length over the whole row has none
+    there. kind: None for text. others: further names that a heading is known by, in small
+    letters. said: its name in a sentence.
     """
 
-    name: str
     heading: str
-    kind: Kind | None = None
-    others: tuple[str, ...] = ()
+    kind: Kind | None
+    others: tuple[str, ...]
+    said: str
 
+    def __new__(
+        cls,
+        value: str,
+        heading: str,
+        kind: Kind | None = None,
+        others: tuple[str, ...] = (),
+        said: str = "",
+    ) -> Self:
+        """A member, with what is said of it."""
+        column = str.__new__(cls, value)
+        column._value_ = value
+        column.heading, column.kind, column.others = heading, kind, others
+        column.said = said or value
+        return column
 
-DESCRIBED: Mapping[Column, Described] = MappingProxyType(
-    {
-        Column.PART: Described(later("part"), later("Part")),
-        Column.LENGTH: Described(later("length"), later("Length"), LENGTH),
-        Column.FRONT_DIAMETER: Described(
-            later("front diameter"), later("Front ⌀"), DIAMETER, ("front ⌀",)
-        ),
-        Column.REAR_DIAMETER: Described(
-            later("rear diameter"), later("Rear ⌀"), DIAMETER, ("rear ⌀",)
-        ),
-        Column.DENSITY: Described(later("density"), later("Density"), DENSITY),
-        Column.WEIGHT: Described(later("weight"), later("Weight"), WEIGHT),
-        Column.WEIGHT_PER_LENGTH: Described(
-            later("weight per length"), "", WEIGHT_PER_LENGTH, ("mean gr/ft",)
-        ),
-        Column.FRONT_WEIGHT_PER_LENGTH: Described(
-            later("front weight per length"),
-            later("Front"),
-            WEIGHT_PER_LENGTH,
-            ("front gr/ft", "front grains per foot"),
-        ),
-        Column.REAR_WEIGHT_PER_LENGTH: Described(
-            later("rear weight per length"),
-            later("Rear"),
-            WEIGHT_PER_LENGTH,
-            ("rear gr/ft", "rear grains per foot"),
-        ),
-        Column.SINK_RATE: Described(later("sink rate"), later("Sink rate"), SINK_RATE),
-        Column.NOTE: Described(later("note"), later("Note"), others=("notes",)),
-    }
-)
+    PART = later("part"), later("Part")
+    LENGTH = later("length"), later("Length"), kinds.LENGTH
+    FRONT_DIAMETER = later("front diameter"), later("Front ⌀"), kinds.DIAMETER, ("front ⌀",)
+    REAR_DIAMETER = later("rear diameter"), later("Rear ⌀"), kinds.DIAMETER, ("rear ⌀",)
+    DENSITY = later("density"), later("Density"), kinds.DENSITY
+    WEIGHT = later("weight"), later("Weight"), kinds.WEIGHT
+    WEIGHT_PER_LENGTH = (
+        "grains per foot",
+        "",
+        kinds.WEIGHT_PER_LENGTH,
+        ("mean gr/ft",),
+        later("weight per length"),
+    )
+    FRONT_WEIGHT_PER_LENGTH = (
+        later("front weight per length"),
+        later("Front"),
+        kinds.WEIGHT_PER_LENGTH,
+        ("front gr/ft", "front grains per foot"),
+    )
+    REAR_WEIGHT_PER_LENGTH = (
+        later("rear weight per length"),
+        later("Rear"),
+        kinds.WEIGHT_PER_LENGTH,
+        ("rear gr/ft", "rear grains per foot"),
+    )
+    SINK_RATE = later("sink rate"), later("Sink rate"), kinds.SINK_RATE
+    NOTE = later("note"), later("Note"), None, ("notes",)
+
 
 NEEDED = (Column.PART, Column.LENGTH, Column.FRONT_DIAMETER, Column.REAR_DIAMETER)
 """What a table must have to be a whole line, besides one of ``WEIGHTS``."""
@@ -94,8 +79,4 @@ def column_headed(name: str) -> Column | None:
     return _BY_NAME.get(" ".join(name.split()).casefold())
 
 
-_BY_NAME = {
-    name: column
-    for column, described in DESCRIBED.items()
-    for name in (str(column), *described.others)
-}
+_BY_NAME = {name: column for column in Column for name in (column.value, *column.others)}

@@ -7,10 +7,8 @@ narrow enough to catch a slip of the hand.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from types import MappingProxyType
 
 from taperlab.model.water import COLDEST, SALTIEST, WARMEST
 from taperlab.units.language import later
@@ -40,26 +38,30 @@ class Shown:
 
 
 @dataclass(frozen=True, slots=True)
+class Limit:
+    """The last value that is allowed [SI], and what a sentence says of one beyond it."""
+
+    value: float
+    beyond: str
+
+
+@dataclass(frozen=True, slots=True)
 class Kind:
     """A kind of value that is typed and shown.
 
-    name: stable key. label: for a heading. noun: as a sentence says it. help: one sentence for a
-    tooltip. lowest, highest: limits [SI], both allowed. too_low, too_high: what a sentence says
-    of a value outside them. example: a plausible value [SI]. units: those named to a person who
-    typed one that is not known; every unit of the same dimension is read. signed: whether values
-    below zero mean something. The texts are looked up (``tr``) where they are shown.
+    label: for a heading. noun: as a sentence says it. help: one sentence for a tooltip. low,
+    high: its limits. example: a plausible value [SI]. units: those named to a person who typed
+    one that is not known; every unit of the same dimension is read. signed: whether values below
+    zero mean something. The texts are looked up (``tr``) where they are shown.
     """
 
-    name: str
     label: str
     noun: str
     help: str
     us: Shown
     metric: Shown
-    lowest: float
-    highest: float
-    too_low: str
-    too_high: str
+    low: Limit
+    high: Limit
     example: float
     units: tuple[str, ...]
     signed: bool = False
@@ -67,6 +69,16 @@ class Kind:
     def shown(self, system: System) -> Shown:
         """How this kind is shown in a system."""
         return self.us if system is System.US else self.metric
+
+    @property
+    def lowest(self) -> float:
+        """The lowest value allowed [SI]."""
+        return self.low.value
+
+    @property
+    def highest(self) -> float:
+        """The highest value allowed [SI]."""
+        return self.high.value
 
     def allows(self, value: float) -> bool:
         """Whether a value [SI] lies within the limits."""
@@ -87,80 +99,65 @@ class Kind:
 _LONGEST = 914.4
 
 LENGTH = Kind(
-    name="length",
     label=later("Length"),
     noun=later("a length"),
     help=later("Length along the line, at rest and straight."),
     us=Shown("ft", 1, 0, feet_and_inches=True),
     metric=Shown("m", 3, 3),
     # A cut at an eighth of an inch beside a breakpoint at a millimetre leaves 0.025 mm.
-    lowest=0.00001,
-    highest=_LONGEST,
-    too_low=later("is too short to cut"),
-    too_high=later("is longer than any spool of line"),
+    low=Limit(0.00001, later("is too short to cut")),
+    high=Limit(_LONGEST, later("is longer than any spool of line")),
     example=4.1148,
     units=("ft", "in", "yd", "m", "cm", "mm"),
 )
 
 DISTANCE = replace(
     LENGTH,
-    name="distance",
     label=later("Distance"),
     noun=later("a distance"),
     help=later("Distance from the fly end, along the line, at rest and straight."),
-    lowest=0.0,
-    too_low=later("is ahead of the fly end"),
+    low=Limit(0.0, later("is ahead of the fly end")),
     example=3.81,
 )
 
 ROD_LENGTH = Kind(
-    name="rod_length",
     label=later("Rod length"),
     noun=later("a rod length"),
     help=later("Length of the rod, put together, from butt to tip."),
     us=Shown("ft", 1, 0, feet_and_inches=True),
     metric=Shown("m", 3, 3),
-    lowest=1.0,
-    highest=7.62,
-    too_low=later("is too short for a fly rod"),
-    too_high=later("is too long for a fly rod"),
+    low=Limit(1.0, later("is too short for a fly rod")),
+    high=Limit(7.62, later("is too long for a fly rod")),
     example=4.1148,
     units=("ft", "in", "m", "cm"),
 )
 
 SHORT_LENGTH = Kind(
-    name="short_length",
     label=later("Short length"),
     noun=later("a short length"),
     help=later("Length of a fold, an overlap, a sleeve or an offcut."),
     us=Shown("in", 3, 0),
     metric=Shown("mm", 1, 0),
-    lowest=0.0,
-    highest=3.048,
-    too_low=later("is too short"),
-    too_high=later("is too long for a fold, an overlap or an offcut"),
+    low=Limit(0.0, later("is too short")),
+    high=Limit(3.048, later("is too long for a fold, an overlap or an offcut")),
     example=0.0635,
     units=("in", "ft", "mm", "cm", "m"),
 )
 
 DIAMETER = Kind(
-    name="diameter",
     label=later("Diameter"),
     noun=later("a diameter"),
     help=later("Outside diameter of the line, read with a micrometer that does not squeeze it."),
     us=Shown("in", 4, 3),
     metric=Shown("mm", 3, 2),
     # A single fibre of a core.
-    lowest=0.00001,
-    highest=0.0127,
-    too_low=later("is thinner than any line"),
-    too_high=later("is thicker than any fly line"),
+    low=Limit(0.00001, later("is thinner than any line")),
+    high=Limit(0.0127, later("is thicker than any fly line")),
     example=0.002159,
     units=("in", "thou", "mm"),
 )
 
 FINE_LENGTH = Kind(
-    name="fine_length",
     label=later("Step"),
     noun=later("a step"),
     help=later(
@@ -168,46 +165,37 @@ FINE_LENGTH = Kind(
     ),
     us=Shown("in", 5, 4),
     metric=Shown("mm", 4, 2),
-    lowest=0.0,
-    highest=0.00254,
-    too_low=later("is too fine"),
-    too_high=later("is too coarse to measure a line with"),
+    low=Limit(0.0, later("is too fine")),
+    high=Limit(0.00254, later("is too coarse to measure a line with")),
     example=0.0000127,
     units=("in", "thou", "mm", "µm"),
 )
 
 WEIGHT = Kind(
-    name="weight",
     label=later("Weight"),
     noun=later("a weight"),
     help=later("Weight as a scale gives it: 1 grain is 64.79891 mg."),
     us=Shown("gr", 1, 1),
     metric=Shown("g", 2, 2),
-    lowest=6.479891e-6,
-    highest=0.6,
-    too_low=later("is lighter than a grain scale can tell"),
-    too_high=later("is heavier than any fly line"),
+    low=Limit(6.479891e-6, later("is lighter than a grain scale can tell")),
+    high=Limit(0.6, later("is heavier than any fly line")),
     example=0.0311034768,
     units=("gr", "g", "oz"),
 )
 
 SMALL_WEIGHT = Kind(
-    name="small_weight",
     label=later("Small weight"),
     noun=later("a small weight"),
     help=later("Weight of what a joint or a loop adds: sleeve, braid, adhesive."),
     us=Shown("gr", 2, 1),
     metric=Shown("g", 3, 2),
-    lowest=0.0,
-    highest=0.00648,
-    too_low=later("is too light"),
-    too_high=later("is too heavy for a loop or a joint"),
+    low=Limit(0.0, later("is too light")),
+    high=Limit(0.00648, later("is too heavy for a loop or a joint")),
     example=0.00012959782,
     units=("gr", "g", "mg"),
 )
 
 DENSITY = Kind(
-    name="density",
     label=later("Density"),
     noun=later("a density"),
     help=later(
@@ -218,31 +206,25 @@ DENSITY = Kind(
     # Of a coating, a core and both together alike: a mean lies between its parts, so that what
     # a coating and a core may be, their mean may be too. The lightest foam has 50 kg/m³; a
     # coating worked out round a core may come out above tungsten's 19,300.
-    lowest=50.0,
-    highest=25000.0,
-    too_low=later("is lighter than any foam"),
-    too_high=later("is heavier than any metal"),
+    low=Limit(50.0, later("is lighter than any foam")),
+    high=Limit(25000.0, later("is heavier than any metal")),
     example=870.0,
     units=("g/cm³", "g/cc", "kg/m³"),
 )
 
 WEIGHT_PER_LENGTH = Kind(
-    name="weight_per_length",
     label=later("Weight per length"),
     noun=later("a weight per length"),
     help=later("Weight of the line for its length at one place: density × π d²/4."),
     us=Shown("gr/ft", 2, 2),
     metric=Shown("g/m", 3, 3),
-    lowest=0.00001,
-    highest=0.106,
-    too_low=later("is lighter than any line"),
-    too_high=later("is heavier than any fly line"),
+    low=Limit(0.00001, later("is lighter than any line")),
+    high=Limit(0.106, later("is heavier than any fly line")),
     example=0.0029763278871391075,
     units=("gr/ft", "g/m"),
 )
 
 SINK_RATE = Kind(
-    name="sink_rate",
     label=later("Sink rate"),
     noun=later("a sink rate"),
     # The drag formula is good to some 8 %, so a second decimal would mean nothing.
@@ -251,77 +233,58 @@ SINK_RATE = Kind(
     ),
     us=Shown("in/s", 1, 1),
     metric=Shown("cm/s", 1, 1),
-    lowest=-1.016,
-    highest=1.016,
-    too_low=later("is a faster rise than any line's"),
-    too_high=later("is faster than any line sinks"),
+    low=Limit(-1.016, later("is a faster rise than any line's")),
+    high=Limit(1.016, later("is faster than any line sinks")),
     example=0.1778,
     units=("in/s", "ips", "cm/s"),
     signed=True,
 )
 
 TEMPERATURE = Kind(
-    name="temperature",
     label=later("Temperature"),
     noun=later("a water temperature"),
     help=later("Temperature of the water."),
     us=Shown("°F", 1, 1),
     metric=Shown("°C", 1, 1),
-    lowest=COLDEST,
-    highest=WARMEST,
-    too_low=later("is colder than sea water gets before it freezes"),
-    too_high=later("is warmer than any fishing water"),
+    low=Limit(COLDEST, later("is colder than sea water gets before it freezes")),
+    high=Limit(WARMEST, later("is warmer than any fishing water")),
     example=283.15,
     units=("°F", "°C", "K"),
     signed=True,
 )
 
 SALINITY = Kind(
-    name="salinity",
     label=later("Salinity"),
     noun=later("a salinity"),
     help=later("Weight of salt in a weight of sea water; the open sea has about 35 g/kg."),
     us=Shown("g/kg", 1, 1),
     metric=Shown("g/kg", 1, 1),
-    lowest=0.0,
-    highest=SALTIEST,
-    too_low=later("is too low"),
-    too_high=later("is saltier than the formulas for sea water hold for"),
+    low=Limit(0.0, later("is too low")),
+    high=Limit(SALTIEST, later("is saltier than the formulas for sea water hold for")),
     example=0.035,
     units=("g/kg", "‰", "%"),
 )
 
 SHARE = Kind(
-    name="share",
     label=later("Share"),
     noun=later("a share"),
     help=later("Part of a whole, in percent."),
     us=Shown("%", 1, 1),
     metric=Shown("%", 1, 1),
-    lowest=0.0,
-    highest=1.0,
-    too_low=later("is too small"),
-    too_high=later("is more than the whole"),
+    low=Limit(0.0, later("is too small")),
+    high=Limit(1.0, later("is more than the whole")),
     example=0.425,
     units=("%",),
 )
 
 RATIO = Kind(
-    name="ratio",
     label=later("Ratio"),
     noun=later("a ratio"),
     help=later("Head length divided by rod length."),
     us=Shown("", 2, 2),
     metric=Shown("", 2, 2),
-    lowest=0.01,
-    highest=100.0,
-    too_low=later("is too small"),
-    too_high=later("is too large"),
+    low=Limit(0.01, later("is too small")),
+    high=Limit(100.0, later("is too large")),
     example=2.75,
     units=("×",),
 )
-
-KINDS: Mapping[str, Kind] = MappingProxyType(
-    {kind.name: kind for kind in tuple(globals().values()) if isinstance(kind, Kind)}
-)
-"""Every kind by its name."""

@@ -8,14 +8,15 @@ from __future__ import annotations
 
 import math
 
+from taperlab.model.segment import Part
 from taperlab.units.kinds import Kind, System
 from taperlab.units.registry import conversion
 from taperlab.units.sentence import NOTHING, Quantity, Sentence, Told, any_of, of_table
 from taperlab.units.show import shown_unit
-from taperlab.units.typed import FeetInches, Mark, NotANumber, read
+from taperlab.units.typed import Mark, NotANumber, read
 from taperlab.units.vocabulary import Unit, find_unit, unit_named
+from taperlab.units.words import word
 
-INCH = unit_named("in")
 LONGEST_QUOTE = 40
 
 
@@ -44,18 +45,14 @@ def parse(
     kind: Kind,
     system: System,
     *,
-    unit: str | Unit | None = None,
+    unit: Unit | None = None,
     decimal: Mark = ".",
 ) -> float:
     """Value [SI] of a typed text such as ``13'6"``, ``31,1 g`` or ``.085``.
 
     unit: what a bare number is in, where that is not the unit shown. decimal: the mark that is
-    never taken to group thousands. Raises Unreadable, and for a ``unit`` that is not one of this
-    kind KeyError or ValueError.
+    never taken to group thousands. Raises Unreadable.
     """
-    if unit is None:
-        unit = shown_unit(kind, system)
-    bare = unit if isinstance(unit, Unit) else unit_named(unit)
     found, noun, want = quoted(text), of_table(kind.noun), expected(kind)
     if not text.strip():
         raise Unreadable("Nothing was typed: type {wanted}.", wanted=want)
@@ -65,17 +62,23 @@ def parse(
         raise Unreadable(
             "{found} {fault}: type {wanted}.", found=found, fault=problem.sentence, wanted=want
         ) from None
-    if isinstance(typed, FeetInches):
-        number, meant = typed.inches, INCH
-    else:
-        number, meant = typed.number, _unit_of(typed.words, bare, kind, found)
-        if typed.hyphen and not typed.words and kind.feet_and_inches:
-            raise Unreadable(
-                "{found} could be feet and inches or feet and a part of a foot: "
-                "write ft or in after it, or type {wanted}.",
-                found=found,
-                wanted=want,
-            )
+    bare = unit or unit_named(shown_unit(kind, system))
+    meant = find_unit(typed.words) if typed.words else bare
+    if meant is None:
+        raise Unreadable(
+            "{found} has a unit that is not known, {unit}: type {wanted}; {units}.",
+            found=found,
+            unit=quoted(typed.words),
+            wanted=want,
+            units=_units(kind),
+        )
+    if typed.hyphen and not typed.words and kind.feet_and_inches:
+        raise Unreadable(
+            "{found} could be feet and inches or feet and a part of a foot: "
+            "write ft or in after it, or type {wanted}.",
+            found=found,
+            wanted=want,
+        )
     if meant.dimension is not kind.dimension:
         raise Unreadable(
             "{found} is {other} where {noun} is expected: type {wanted}.",
@@ -85,7 +88,7 @@ def parse(
             wanted=want,
         )
     exact = conversion(meant.expression, kind.dimension.si)
-    value = _within_rounding(float(number * exact.factor + exact.offset), kind)
+    value = _within_rounding(float(typed.number * exact.factor + exact.offset), kind)
     if why := _why_outside(value, kind):
         raise Unreadable(
             "{found} {fault}: type {noun} {limits}.",
@@ -105,21 +108,6 @@ def _within_rounding(value: float, kind: Kind) -> float:
     return value
 
 
-def _unit_of(words: str, bare: Unit, kind: Kind, found: str) -> Unit:
-    if not words:
-        return bare
-    unit = find_unit(words)
-    if unit is None:
-        raise Unreadable(
-            "{found} has a unit that is not known, {unit}: type {wanted}; {units}.",
-            found=found,
-            unit=quoted(words),
-            wanted=expected(kind),
-            units=_units(kind),
-        )
-    return unit
-
-
 def _why_outside(value: float, kind: Kind) -> Sentence:
     """What is wrong with a value that its kind does not take; nothing where it does."""
     noun = of_table(kind.noun)
@@ -128,9 +116,9 @@ def _why_outside(value: float, kind: Kind) -> Sentence:
     if value == 0.0 and not kind.signed and kind.lowest > 0.0:
         return Sentence("is zero, and {noun} must be more", noun=noun)
     if value < kind.lowest:
-        return of_table(kind.too_low)
+        return of_table(kind.low.beyond)
     if value > kind.highest:
-        return of_table(kind.too_high)
+        return of_table(kind.high.beyond)
     return NOTHING
 
 
@@ -165,6 +153,42 @@ def _units(kind: Kind) -> Sentence:
     if len(kind.units) == 1:
         return Sentence("the unit is {unit}", unit=kind.units[0])
     return Sentence("the units are {units}", units=any_of(kind.units))
+
+
+_OTHER_WORDS = {"cheater": Part.EXTENSION, "handling": Part.HANDLING_LINE, "sinktip": Part.SINK_TIP}
+
+
+def parts_beginning(text: str) -> list[Part]:
+    """The parts that a text could be the beginning of, in order.
+
+    A part is told by the word that files hold or by that of the language that is read.
+    """
+    start = " ".join(text.casefold().split())
+    return [part for part in Part if any(name.startswith(start) for name in _names(part))]
+
+
+def read_part(text: str) -> Part:
+    """The part that a text names. Raises Unreadable."""
+    typed = " ".join(text.casefold().split())
+    if typed in _OTHER_WORDS:
+        return _OTHER_WORDS[typed]
+    found = parts_beginning(typed) if typed else []
+    exact = [part for part in found if typed in _names(part)]
+    if len(exact or found) == 1:
+        return (exact or found)[0]
+    if found:
+        raise Unreadable(
+            "{found} could be {parts}: type more of it.", found=quoted(text), parts=any_of(found)
+        )
+    if not typed:
+        raise Unreadable("Nothing was typed: type one of {parts}.", parts=any_of(Part))
+    raise Unreadable(
+        "{found} is no part of a line: type one of {parts}.", found=quoted(text), parts=any_of(Part)
+    )
+
+
+def _names(part: Part) -> tuple[str, str]:
+    return str(part), word(part).casefold()
 
 
 def quoted(text: str) -> str:

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from enum import Enum
+from enum import StrEnum
 from functools import partial
 from pathlib import Path
 
@@ -154,7 +154,9 @@ class Sentence:
         return bool(self.template)
 
 
-Value = Sentence | Quantity | OnTape | Number | Several | Apart | Unbroken | Enum | Path | str | int
+Value = (
+    Sentence | Quantity | OnTape | Number | Several | Apart | Unbroken | StrEnum | Path | str | int
+)
 """What may stand in a sentence: never a bare float, whose unit nobody would know."""
 
 
@@ -209,6 +211,6 @@ def _said(value: Value, system: System) -> str:
         return render(value, system)
     if isinstance(value, Quantity | OnTape | Number | Several | Apart | Unbroken):
         return value.text(system)
-    if isinstance(value, Enum):
+    if isinstance(value, StrEnum):
         return word(value)
     return str(value)

@@ -5,10 +5,6 @@ from __future__ import annotations
 import math
 from decimal import ROUND_HALF_UP, Context, Decimal
 from fractions import Fraction
-from typing import overload
-
-import numpy as np
-from numpy.typing import NDArray
 
 from taperlab.units.kinds import LENGTH, Kind, Shown, System
 from taperlab.units.registry import Conversion, conversion
@@ -42,36 +38,20 @@ def _conversion(unit: str | Unit, kind: Kind) -> Conversion:
     return conversion(found.expression, kind.dimension.si)
 
 
-@overload
-def to_unit(value: float, unit: str | Unit, kind: Kind) -> float: ...
-@overload
-def to_unit(value: NDArray[np.float64], unit: str | Unit, kind: Kind) -> NDArray[np.float64]: ...
-def to_unit(
-    value: float | NDArray[np.float64], unit: str | Unit, kind: Kind
-) -> float | NDArray[np.float64]:
-    """SI value, or an array of them, in a unit. Exact, rounded once, for a number.
+def to_unit(value: float, unit: str | Unit, kind: Kind) -> float:
+    """SI value in a unit: exact, rounded once.
 
     Raises KeyError for a unit that is not known, ValueError for one that measures another thing.
     """
     exact = _conversion(unit, kind)
-    if isinstance(value, np.ndarray):
-        return np.asarray((value - float(exact.offset)) / float(exact.factor))
     if not math.isfinite(value):
         return float(value)
     return _nearest_float((Fraction(float(value)) - exact.offset) / exact.factor)
 
 
-@overload
-def from_unit(value: float, unit: str | Unit, kind: Kind) -> float: ...
-@overload
-def from_unit(value: NDArray[np.float64], unit: str | Unit, kind: Kind) -> NDArray[np.float64]: ...
-def from_unit(
-    value: float | NDArray[np.float64], unit: str | Unit, kind: Kind
-) -> float | NDArray[np.float64]:
-    """Value in a unit, or an array of them, in SI. Errors as :func:`to_unit`."""
+def from_unit(value: float, unit: str | Unit, kind: Kind) -> float:
+    """Value in a unit, in SI. Errors as :func:`to_unit`."""
     exact = _conversion(unit, kind)
-    if isinstance(value, np.ndarray):
-        return np.asarray(value * float(exact.factor) + float(exact.offset))
     if not math.isfinite(value):
         return float(value)
     return _nearest_float(Fraction(float(value)) * exact.factor + exact.offset)

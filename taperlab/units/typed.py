@@ -74,13 +74,6 @@ class Typed:
     hyphen: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class FeetInches:
-    """Feet and inches together, in inches."""
-
-    inches: Fraction
-
-
 def plain_text(text: str) -> str:
     """The text with look-alike marks, spaces and fractions made plain, single spaces only."""
     text = text.translate(_SAME)
@@ -89,8 +82,8 @@ def plain_text(text: str) -> str:
     return re.sub(" +", " ", text).strip(" ").replace("''", '"')
 
 
-def read(text: str, *, decimal: Mark = ".", dashed: bool = False) -> Typed | FeetInches:
-    """The number that a text starts with, and its words; or feet and inches.
+def read(text: str, *, decimal: Mark = ".", dashed: bool = False) -> Typed:
+    """The number that a text starts with, and its words; feet and inches together in inches.
 
     dashed: whether ``13-6`` is feet and inches. Raises NotANumber.
     """
@@ -108,7 +101,7 @@ def read(text: str, *, decimal: Mark = ".", dashed: bool = False) -> Typed | Fee
         inches = _number(found["inches"], decimal)
         if inches >= 12:
             raise NotANumber("has 12 or more inches after the feet")
-        return FeetInches(_signed(found["sign"], 12 * int(found["feet"]) + inches))
+        return Typed(_signed(found["sign"], 12 * int(found["feet"]) + inches), "in")
     found = _PLAIN.fullmatch(plain)
     if found is None:
         raise NotANumber("does not start with a number")

@@ -10,7 +10,6 @@ from hypothesis import strategies as st
 from taperlab.units.kinds import (
     DENSITY,
     DIAMETER,
-    KINDS,
     LENGTH,
     RATIO,
     SHARE,
@@ -25,6 +24,7 @@ from taperlab.units.kinds import (
 )
 from taperlab.units.parse import parse
 from taperlab.units.show import from_unit, show, show_eighths, shown_unit, to_unit
+from tests.kinds import KINDS
 
 US, METRIC = System.US, System.METRIC
 
@@ -187,7 +187,8 @@ def kind_and_value(draw: st.DrawFn) -> tuple[Kind, float]:
 
 
 def step(kind: Kind, system: System) -> float:
-    return STEPS[kind.name][0 if system is US else 1]
+    name = next(name for name, each in KINDS.items() if each is kind)
+    return STEPS[name][0 if system is US else 1]
 
 
 @given(kind_and_value(), systems, st.booleans())

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from taperlab.units.typed import FeetInches, NotANumber, Typed, read
+from taperlab.units.typed import NotANumber, Typed, read
 
 
 def number(text: str, decimal: str = ".") -> Fraction:
@@ -114,11 +114,11 @@ def test_the_sure_mark_of_a_file_makes_the_other_one_doubtful() -> None:
 
 
 def test_dashed_feet_and_inches_only_on_request() -> None:
-    assert read("13-6 1/2", dashed=True) == FeetInches(Fraction(325, 2))
-    assert read("13-6.5", dashed=True) == FeetInches(Fraction(325, 2))
-    assert read("13-6-1/2", dashed=True) == FeetInches(Fraction(325, 2))
-    assert read('13-6"', dashed=True) == FeetInches(Fraction(162))
-    assert read("-13-6", dashed=True) == FeetInches(Fraction(-162))
+    assert read("13-6 1/2", dashed=True) == Typed(Fraction(325, 2), "in")
+    assert read("13-6.5", dashed=True) == Typed(Fraction(325, 2), "in")
+    assert read("13-6-1/2", dashed=True) == Typed(Fraction(325, 2), "in")
+    assert read('13-6"', dashed=True) == Typed(Fraction(162), "in")
+    assert read("-13-6", dashed=True) == Typed(Fraction(-162), "in")
     with pytest.raises(NotANumber):
         read("13-6")
 
@@ -153,11 +153,11 @@ FEET_AND_INCHES = [
 def test_feet_and_inches_in_every_spelling(
     feet: int, whole: int, sixteenths: int, form: str
 ) -> None:
-    expected = FeetInches(Fraction(16 * (12 * feet + whole) + sixteenths, 16))
+    expected = Typed(Fraction(16 * (12 * feet + whole) + sixteenths, 16), "in")
     for inches in (f"{whole} {sixteenths}/16", f"{whole + sixteenths / 16}"):
         assert read(form.format(feet=feet, inches=inches), dashed=True) == expected
     whole_inches = read(form.format(feet=feet, inches=whole), dashed=True)
-    assert whole_inches == FeetInches(Fraction(12 * feet + whole))
+    assert whole_inches == Typed(Fraction(12 * feet + whole), "in")
 
 
 @given(st.decimals(0, 10**9, places=4, allow_nan=False))

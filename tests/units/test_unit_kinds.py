@@ -3,18 +3,18 @@ from __future__ import annotations
 import pytest
 
 from taperlab.model.water import Water, WaterKind
-from taperlab.units.kinds import KINDS, SALINITY, TEMPERATURE, Kind, System
+from taperlab.units.kinds import SALINITY, TEMPERATURE, Kind, System
+from tests.kinds import KINDS
 
 
 @pytest.mark.parametrize("kind", KINDS.values(), ids=KINDS)
 def test_a_kind_is_complete(kind: Kind) -> None:
-    assert KINDS[kind.name] is kind
     assert kind.lowest < kind.example < kind.highest
     assert kind.label[0].isupper()
     assert kind.noun.startswith(("a ", "an "))
     assert kind.help.endswith(".")
-    assert kind.too_low.startswith("is ")
-    assert kind.too_high.startswith("is ")
+    assert kind.low.beyond.startswith("is ")
+    assert kind.high.beyond.startswith("is ")
     for system in System:
         assert 0 <= kind.shown(system).at_least <= kind.shown(system).decimals
     assert kind.signed or kind.lowest >= 0.0

@@ -25,7 +25,7 @@ from taperlab.gui.dialogs.form import FormDialog
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.widgets import caption, label, set_role
 from taperlab.model.line import Line
-from taperlab.units.columns import DESCRIBED, Column
+from taperlab.units.columns import Column
 from taperlab.units.kinds import Kind
 from taperlab.units.language import tr, trn
 from taperlab.units.parse import parse_unit
@@ -103,7 +103,7 @@ class TableImportDialog(FormDialog):
             if self.meanings[i].currentIndex() == 0:
                 continue
             column = self._column(i)
-            kind = DESCRIBED[column].kind if column else None
+            kind = column.kind if column else None
             if kind is None:
                 layout = layout.decide(i, column)
             elif unit_box.currentData() is not None:
@@ -126,7 +126,7 @@ class TableImportDialog(FormDialog):
         meaning.setAccessibleName(tr("What column {heading} holds").format(heading=head.text))
         meaning.addItem(tr("decide…"), None)
         for column in READ:
-            meaning.addItem(tr(DESCRIBED[column].name), column)
+            meaning.addItem(tr(column.said), column)
         meaning.addItem(tr("nothing"), None)
         meaning.setCurrentIndex(READ.index(head.column) + 1 if head.column in READ else 0)
         unit.setAccessibleName(tr("Unit of column {heading}").format(heading=head.text))
@@ -147,7 +147,7 @@ class TableImportDialog(FormDialog):
 
     def _kind(self, at: int) -> Kind | None:
         column = self._column(at)
-        return DESCRIBED[column].kind if column else None
+        return column.kind if column else None
 
     def _fill_units(self, at: int) -> None:
         box, kind = self.units[at], self._kind(at)

@@ -10,7 +10,7 @@ from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.theme import Tokens
 from taperlab.model.segment import Part
 from taperlab.units.language import tr
-from taperlab.units.parts import parts_beginning
+from taperlab.units.parse import parts_beginning
 from taperlab.units.words import heading, word
 
 _WIDEST = 360

@@ -16,8 +16,7 @@ from taperlab.shop.measure.drawn import stands_out
 from taperlab.shop.measure.study import Measured
 from taperlab.units.kinds import DENSITY, DIAMETER, DISTANCE, LENGTH, WEIGHT, Kind, System
 from taperlab.units.language import tr
-from taperlab.units.parse import Unreadable, parse
-from taperlab.units.parts import read_part
+from taperlab.units.parse import Unreadable, parse, read_part
 from taperlab.units.sentence import NOTHING, Sentence, Weight, counted
 from taperlab.units.show import show, shown_unit
 from taperlab.units.words import capital, heading

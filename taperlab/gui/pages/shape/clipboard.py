@@ -15,7 +15,7 @@ from taperlab.files.table import Heading, Layout, TableRow, heading_text, lay_ou
 from taperlab.gui.pages.shape.columns import COLUMNS
 from taperlab.model.bench import Bench
 from taperlab.model.segment import Segment
-from taperlab.units.columns import DESCRIBED, Column, column_headed
+from taperlab.units.columns import Column, column_headed
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence, Told, counted
 from taperlab.units.show import shown_unit
@@ -157,7 +157,7 @@ def _layout_of_cells(cells: Sequence[Sequence[str]], first: int, system: System)
 
 
 def _shown_unit(column: Column, system: System) -> Unit | None:
-    kind = DESCRIBED[column].kind
+    kind = column.kind
     return unit_named(shown_unit(kind, system)) if kind else None
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import IntEnum
 
 from taperlab.units import kinds
-from taperlab.units.columns import DESCRIBED, Column
+from taperlab.units.columns import Column
 from taperlab.units.kinds import Kind, System
 from taperlab.units.language import later
 from taperlab.units.show import shown_unit
@@ -42,17 +42,17 @@ class ShownColumn:
     @property
     def heading(self) -> str:
         """As the table writes it."""
-        return DESCRIBED[self.column].heading
+        return self.column.heading
 
     @property
     def name(self) -> str:
         """In full, for sentences and screen readers."""
-        return DESCRIBED[self.column].name
+        return self.column.said
 
     @property
     def kind(self) -> Kind | None:
         """What it holds; None for text."""
-        return DESCRIBED[self.column].kind
+        return self.column.kind
 
     def unit(self, system: System) -> str:
         """The unit that the heading shows, or nothing."""

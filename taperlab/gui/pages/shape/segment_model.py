@@ -24,8 +24,7 @@ from taperlab.shop.wording import joint_words
 from taperlab.units.columns import Column
 from taperlab.units.kinds import System
 from taperlab.units.language import later, tr
-from taperlab.units.parse import Unreadable, parse
-from taperlab.units.parts import read_part
+from taperlab.units.parse import Unreadable, parse, read_part
 from taperlab.units.sentence import (
     NOTHING,
     Density,
