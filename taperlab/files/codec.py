@@ -47,26 +47,33 @@ class Value:
     write: Callable[[Any], Any]
 
 
+NEEDED: Any = object()
+"""In place of a default: a value that must be in the file."""
+
+
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One attribute of a record and its key in the file.
+    """One attribute of a record and its key in the file, which is its name unless told.
 
-    ``absent`` makes the value of a key that is not there; None means that the key must be there.
-    ``omit`` says which values are left out of the file, for the sake of its reader.
+    default: the value of a key that is not there; without one, the key must be there. omit: which
+    values are left out of the file, for the sake of its reader; unless told, the default.
     """
 
     attribute: str
-    key: str
     value: Value
-    absent: Callable[[], Any] | None = None
-    omit: Callable[[Any], bool] = lambda value: False
+    default: Any = NEEDED
+    key: str = ""
+    omit: Callable[[Any], bool] | None = None
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "key", self.key or self.attribute)
 
     def read(self, found: dict[str, Any], where: Where) -> Any:
         """The value in a JSON object. Raises BadValue, or FileProblem for what lies deeper."""
         if self.key not in found:
-            if self.absent is None:
+            if self.default is NEEDED:
                 raise BadValue('"{key}" is missing', key=self.key)
-            return self.absent()
+            return self.default
         try:
             return self.value.read(found[self.key], where)
         except BadValue as bad:
@@ -76,6 +83,15 @@ class Entry:
                 found=shown(found[self.key]),
                 expected=bad.sentence,
             ) from None
+
+    def omits(self, value: Any) -> bool:
+        """Whether a value is left out of the file."""
+        return bool(value == self.default) if self.omit is None else self.omit(value)
+
+
+def never(value: object) -> bool:
+    """For an entry that is always written: no value is left out."""
+    return False
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,9 +120,9 @@ class Record:
     def write(self, value: Any) -> dict[str, Any]:
         """The JSON object of one value."""
         written = {
-            entry.key: entry.value.write(getattr(value, entry.attribute))
+            entry.key: entry.value.write(held)
             for entry in self.entries
-            if not entry.omit(getattr(value, entry.attribute))
+            if not entry.omits(held := getattr(value, entry.attribute))
         }
         return written | self._unknown(value.extra)
 

@@ -59,14 +59,14 @@ class Preferences:
 
 
 _ENTRIES = (
-    Entry("system", "units", choice(System)),
-    Entry("solve", "a_typed_weight_moves", choice(Solve)),
-    Entry("sink_shown", "sink_rate_shown", YES_OR_NO),
-    Entry("theme", "theme", choice(Theme)),
-    Entry("welcome_seen", "welcome_seen", YES_OR_NO),
-    Entry("recent_files", "recent_files", TEXTS),
-    Entry("window_geometry", "window_geometry", TEXT),
-    Entry("window_layout", "window_layout", TEXT),
+    Entry("system", choice(System), key="units"),
+    Entry("solve", choice(Solve), key="a_typed_weight_moves"),
+    Entry("sink_shown", YES_OR_NO, key="sink_rate_shown"),
+    Entry("theme", choice(Theme)),
+    Entry("welcome_seen", YES_OR_NO),
+    Entry("recent_files", TEXTS),
+    Entry("window_geometry", TEXT),
+    Entry("window_layout", TEXT),
 )
 _RECORD = Record(later("preferences"), Preferences, _ENTRIES)
 

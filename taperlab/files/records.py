@@ -6,16 +6,17 @@ from dataclasses import MISSING, fields
 from typing import Any
 
 from taperlab.files.codec import (
+    NEEDED,
     TEXT,
     TEXTS,
     YES_OR_NO,
     BadValue,
     Entry,
     Record,
-    Value,
     choice,
     limited,
     many,
+    never,
     number,
     one,
     optional,
@@ -55,15 +56,6 @@ LARGEST_TARGET = 1000.0
 """What a cut-back aims at is below it, whether it is a weight, a length, a size or a ratio."""
 
 
-def _blank(value: object) -> bool:
-    return value is None or value in ("", 0.0, ())
-
-
-def _text(attribute: str) -> Entry:
-    """A text that may be left out."""
-    return Entry(attribute, attribute, TEXT, str, _blank)
-
-
 _UNIT_IN_KEY = {
     Dimension.LENGTH: "_m",
     Dimension.WEIGHT: "_kg",
@@ -78,10 +70,8 @@ def _number(of: type, attribute: str) -> Entry:
     limits = LIMITS[of][attribute]
     key = attribute + _UNIT_IN_KEY[limits.kind.dimension]
     default = next(field.default for field in fields(of) if field.name == attribute)
-    if default is MISSING:
-        return Entry(attribute, key, limited(limits))
     value = optional(limited(limits)) if default is None else limited(limits)
-    return Entry(attribute, key, value, lambda: default, lambda held: bool(held == default))
+    return Entry(attribute, value, NEEDED if default is MISSING else default, key)
 
 
 def _numbers(of: type) -> tuple[Entry, ...]:
@@ -89,36 +79,30 @@ def _numbers(of: type) -> tuple[Entry, ...]:
     return tuple(_number(of, attribute) for attribute in LIMITS[of])
 
 
-def _list(attribute: str, value: Value, key: str = "") -> Entry:
-    """A list that is left out where it is empty."""
-    return Entry(attribute, key or attribute, value, tuple, _blank)
-
-
-KEY = Entry("key", "key", TEXT)
-NAME = Entry("name", "name", TEXT)
-PART = Entry("part", "part", choice(Part))
-STYLE = Entry("style", "style", choice(Style))
-NOTE = _text("note")
-LINE_KEY = Entry("line", "line", optional(TEXT), lambda: None, lambda held: held is None)
+KEY = Entry("key", TEXT)
+NAME = Entry("name", TEXT)
+PART = Entry("part", choice(Part))
+STYLE = Entry("style", choice(Style))
+NOTE = Entry("note", TEXT, "")
+LINE_KEY = Entry("line", optional(TEXT), None)
 
 CORE = Record(later("core"), Core, _numbers(Core))
 ROUND_SECTION = (
     *_numbers(Segment),
-    Entry("core", "core", optional(one(CORE)), lambda: None, _blank),
+    Entry("core", optional(one(CORE)), None),
 )
 SEGMENT = Record(later("segment"), Segment, (PART, *ROUND_SECTION, NOTE))
 
 
 def _loop(attribute: str, noun: str) -> Entry:
     """A loop of a line; none is left out."""
-    loop = one(Record(noun, Loop, (Entry("kind", "kind", choice(LoopKind)), *_numbers(Loop))))
-    return Entry(attribute, attribute, loop, lambda: NO_LOOP, lambda held: held == NO_LOOP)
+    loop = one(Record(noun, Loop, (Entry("kind", choice(LoopKind)), *_numbers(Loop))))
+    return Entry(attribute, loop, NO_LOOP)
 
 
 def _new_loop(attribute: str, noun: str) -> Entry:
     """A loop that a cut-back makes anew; one that takes nothing is left out."""
-    loop = one(Record(noun, NewLoop, _numbers(NewLoop)))
-    return Entry(attribute, attribute, loop, NewLoop, lambda held: held == NewLoop())
+    return Entry(attribute, one(Record(noun, NewLoop, _numbers(NewLoop))), NewLoop())
 
 
 def _make_joint(*, kind: JointKind, loop_ahead: Loop, loop_behind: Loop, **rest: Any) -> Joint:
@@ -132,7 +116,7 @@ JOINT = Record(
     later("joint"),
     _make_joint,
     (
-        Entry("kind", "kind", choice(JointKind)),
+        Entry("kind", choice(JointKind)),
         *_numbers(Joint),
         _loop("loop_ahead", later("loop ahead")),
         _loop("loop_behind", later("loop behind")),
@@ -166,19 +150,13 @@ LINE = Record(
         STYLE,
         NOTE,
         FRONT_LOOP,
-        Entry("segments", "segments", many(SEGMENT)),
+        Entry("segments", many(SEGMENT)),
         # A line of one extrusion has no joints to speak of.
-        Entry(
-            "joints",
-            "joints",
-            many(JOINT),
-            lambda: None,
-            lambda joints: all(joint == ONE_EXTRUSION for joint in joints),
-        ),
+        Entry("joints", many(JOINT), None, omit=lambda joints: set(joints) <= {ONE_EXTRUSION}),
         REAR_LOOP,
     ),
 )
-WINDOW = Record(later("window"), Window, (STYLE, *_numbers(Window), _text("source")))
+WINDOW = Record(later("window"), Window, (STYLE, *_numbers(Window), Entry("source", TEXT, "")))
 ROD = Record(
     later("rod"),
     Rod,
@@ -186,9 +164,9 @@ ROD = Record(
         KEY,
         NAME,
         *_numbers(Rod),
-        Entry("two_handed", "two_handed", YES_OR_NO),
-        _text("line_class"),
-        Entry("windows", "windows", many(WINDOW)),
+        Entry("two_handed", YES_OR_NO),
+        Entry("line_class", TEXT, ""),
+        Entry("windows", many(WINDOW)),
         NOTE,
     ),
 )
@@ -197,18 +175,18 @@ WATER = Record(
     later("water"),
     Water,
     (
-        Entry("kind", "kind", choice(WaterKind)),
-        Entry("temperature", "temperature_K", limited(LIMITS[Water]["temperature"])),
-        Entry("salinity", "salinity_kg_kg", limited(LIMITS[Water]["salinity"])),
+        Entry("kind", choice(WaterKind)),
+        Entry("temperature", limited(LIMITS[Water]["temperature"]), key="temperature_K"),
+        Entry("salinity", limited(LIMITS[Water]["salinity"]), key="salinity_kg_kg"),
     ),
 )
 VIEW = Record(
     later("view"),
     View,
     (
-        Entry("line", "line", optional(TEXT)),
-        Entry("overlays", "overlays", TEXTS),
-        Entry("page", "page", TEXT),
+        Entry("line", optional(TEXT)),
+        Entry("overlays", TEXTS),
+        Entry("page", TEXT),
     ),
 )
 INSTRUMENTS = Record(later("instruments"), Instruments, _numbers(Instruments))
@@ -216,7 +194,7 @@ READINGS = several(limited(LIMITS[Station]["readings"]), Sentence("a list of dia
 STATION = Record(
     later("station"),
     Station,
-    (_number(Station, "distance"), Entry("readings", "readings_m", READINGS)),
+    (_number(Station, "distance"), Entry("readings", READINGS, key="readings_m")),
 )
 SECTION = Record(later("weighed section"), WeighedSection, _numbers(WeighedSection))
 BREAKPOINTS = several(limited(LIMITS[Measurement]["breakpoints"]), Sentence("a list of distances"))
@@ -229,24 +207,24 @@ MEASUREMENT = Record(
         LINE_KEY,
         NOTE,
         _number(Measurement, "length"),
-        Entry("instruments", "instruments", one(INSTRUMENTS)),
+        Entry("instruments", one(INSTRUMENTS)),
         FRONT_LOOP,
         REAR_LOOP,
-        _list("stations", many(STATION)),
-        _list("sections", many(SECTION)),
-        _list("breakpoints", BREAKPOINTS, "breakpoints_m"),
-        Entry("only_fixed", "only_fixed", YES_OR_NO, bool, lambda only: not only),
-        _list("parts", several(choice(Part), Sentence("a list of parts"))),
+        Entry("stations", many(STATION), ()),
+        Entry("sections", many(SECTION), ()),
+        Entry("breakpoints", BREAKPOINTS, (), "breakpoints_m"),
+        Entry("only_fixed", YES_OR_NO, False),
+        Entry("parts", several(choice(Part), Sentence("a list of parts")), ()),
     ),
 )
 TARGET = Record(
     later("target"),
     Target,
     (
-        Entry("kind", "kind", choice(TargetKind)),
+        Entry("kind", choice(TargetKind)),
         # In the unit of its kind: kg, m, or a plain number.
-        Entry("value", "value", number(0.0, LARGEST_TARGET)),
-        _text("group"),
+        Entry("value", number(0.0, LARGEST_TARGET)),
+        Entry("group", TEXT, ""),
     ),
 )
 LIMITS_OF_CUT = Record(
@@ -254,7 +232,7 @@ LIMITS_OF_CUT = Record(
     Limits,
     (
         *_numbers(Limits),
-        Entry("keep_front_taper", "keep_front_taper", YES_OR_NO, bool, lambda keep: not keep),
+        Entry("keep_front_taper", YES_OR_NO, False),
     ),
 )
 CUT_STEP = Record(later("step"), CutStep, (*_numbers(CutStep), NOTE))
@@ -263,17 +241,17 @@ CUT_BACK = Record(
     CutBack,
     (
         KEY,
-        Entry("line", "line", TEXT),
+        Entry("line", TEXT),
         NOTE,
-        Entry("target", "target", one(TARGET)),
-        Entry("instruments", "instruments", one(INSTRUMENTS)),
-        Entry("end", "end", choice(CutEnd)),
-        Entry("front_share", "front_share", limited(LIMITS[CutBack]["front_share"])),
+        Entry("target", one(TARGET)),
+        Entry("instruments", one(INSTRUMENTS)),
+        Entry("end", choice(CutEnd)),
+        Entry("front_share", limited(LIMITS[CutBack]["front_share"])),
         _new_loop("front_loop", later("front loop")),
         _new_loop("rear_loop", later("rear loop")),
-        Entry("limits", "limits", one(LIMITS_OF_CUT), Limits, lambda held: held == Limits()),
+        Entry("limits", one(LIMITS_OF_CUT), Limits()),
         _number(CutBack, "first_reading"),
-        _list("steps", many(CUT_STEP)),
+        Entry("steps", many(CUT_STEP), ()),
     ),
 )
 BENCH = Record(
@@ -281,13 +259,13 @@ BENCH = Record(
     Bench,
     (
         NOTE,
-        Entry("water", "water", one(WATER), Water),
-        Entry("rod", "rod", optional(TEXT), lambda: None),
-        Entry("view", "view", one(VIEW), View),
-        Entry("lines", "lines", many(LINE)),
-        Entry("rods", "rods", many(ROD), tuple),
-        Entry("stock", "stock", many(STOCK), tuple),
-        _list("measurements", many(MEASUREMENT)),
-        _list("cut_backs", many(CUT_BACK)),
+        Entry("water", one(WATER), Water(), omit=never),
+        Entry("rod", optional(TEXT), None, omit=never),
+        Entry("view", one(VIEW), View(), omit=never),
+        Entry("lines", many(LINE)),
+        Entry("rods", many(ROD), (), omit=never),
+        Entry("stock", many(STOCK), (), omit=never),
+        Entry("measurements", many(MEASUREMENT), ()),
+        Entry("cut_backs", many(CUT_BACK), ()),
     ),
 )

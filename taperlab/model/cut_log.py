@@ -41,7 +41,7 @@ class Target:
             if not 0.0 <= self.value <= 1.0:
                 raise ValueError(later("the place in a window must be from 0 to 1"))
         else:
-            require_positive(target=self.value)
+            require_positive(self, "value")
 
 
 class CutEnd(StrEnum):
@@ -61,7 +61,7 @@ class NewLoop:
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
-        require_not_negative(loop_fold=self.fold, loop_mass=self.mass)
+        require_not_negative(self, "fold", "mass")
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,11 +80,10 @@ class Limits:
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
-        require_not_negative(shortest_head=self.shortest)
+        require_not_negative(self, "shortest")
+        require_positive(self, "tip_linear_density")
         if not self.largest_step > 0.0:
             raise ValueError(later("the largest joint step must be above zero"))
-        if self.tip_linear_density is not None:
-            require_positive(tip_weight_per_length=self.tip_linear_density)
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,12 +103,9 @@ class CutStep:
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
-        require_not_negative(front_cut=self.front, rear_cut=self.rear)
-        if self.head is not None:
-            require_positive(head_weight=self.head)
-        if self.offcut is not None:
-            # A short trim may not move the scale at all.
-            require_not_negative(offcut_weight=self.offcut)
+        # A short trim may not move the scale at all: its offcut may read nothing.
+        require_not_negative(self, "front", "rear", "offcut")
+        require_positive(self, "head")
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,5 +133,4 @@ class CutBack:
     def __post_init__(self) -> None:
         if not 0.0 <= self.front_share <= 1.0:
             raise ValueError(later("the share cut from the front must be from 0 to 1"))
-        if self.first_reading is not None:
-            require_positive(first_head_weight=self.first_reading)
+        require_positive(self, "first_reading")

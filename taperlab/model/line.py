@@ -55,7 +55,7 @@ class Loop:
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
-        require_not_negative(loop_fold=self.fold, loop_mass=self.mass)
+        require_not_negative(self, "fold", "mass")
 
 
 NO_LOOP = Loop()
@@ -80,7 +80,7 @@ class Joint:
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
-        require_not_negative(joint_overlap=self.overlap, joint_mass=self.mass)
+        require_not_negative(self, "overlap", "mass")
         looped = self.loop_ahead != NO_LOOP or self.loop_behind != NO_LOOP
         if looped and self.kind is not JointKind.LOOP_TO_LOOP:
             raise ValueError(f"a joint with loops must be loop to loop, not {self.kind}")

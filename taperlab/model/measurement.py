@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 
 from taperlab.model.exact_units import GRAIN, INCH
@@ -26,10 +27,8 @@ class Instruments:
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
-        require_positive(
-            scale_step=self.scale, tape_step=self.tape, micrometer_step=self.micrometer
-        )
-        require_not_negative(diameter_scatter=self.scatter)
+        require_positive(self, "scale", "tape", "micrometer")
+        require_not_negative(self, "scatter")
 
 
 USUAL = Instruments(
@@ -47,11 +46,11 @@ class Station:
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
-        require_not_negative(station_distance=self.distance)
+        require_not_negative(self, "distance")
         if not self.readings:
             raise ValueError(later("a station needs at least one diameter"))
-        for reading in self.readings:
-            require_positive(diameter=reading)
+        if not all(math.isfinite(reading) and reading > 0.0 for reading in self.readings):
+            raise ValueError(f"each diameter of {self!r} must be above zero")
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,8 +66,8 @@ class WeighedSection:
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
-        require_not_negative(section_front=self.front)
-        require_positive(section_rear=self.rear, section_weight=self.mass)
+        require_not_negative(self, "front")
+        require_positive(self, "rear", "mass")
         if self.rear <= self.front:
             raise ValueError(
                 later("a weighed section must end farther from the fly end than it begins")
@@ -101,4 +100,4 @@ class Measurement:
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
-        require_positive(measured_length=self.length)
+        require_positive(self, "length")

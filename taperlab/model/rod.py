@@ -20,7 +20,7 @@ class Window:
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
-        require_positive(lightest_head=self.lightest, heaviest_head=self.heaviest)
+        require_positive(self, "lightest", "heaviest")
         if self.lightest > self.heaviest:
             raise ValueError(later("the lightest head must not be heavier than the heaviest"))
 
@@ -39,7 +39,7 @@ class Rod:
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
-        require_positive(rod_length=self.length)
+        require_positive(self, "length")
 
     def window_for(self, style: Style) -> Window | None:
         """The window for a style; a rod with one window for ``other`` lends it to all styles."""

@@ -37,18 +37,23 @@ class Part(StrEnum):
         return self in (Part.TIP, Part.FRONT_TAPER)
 
 
-def require_positive(**values: float) -> None:
-    """Raise ValueError naming the first value that is not a finite number above zero."""
-    for name, value in values.items():
-        if not (math.isfinite(value) and value > 0.0):
-            raise ValueError(f"{name.replace('_', ' ')} must be above zero, not {value!r}")
+def require_positive(thing: object, *names: str) -> None:
+    """Raise ValueError for the first of these attributes that is no finite number above zero."""
+    require_not_negative(thing, *names)
+    for name in names:
+        if getattr(thing, name) == 0.0:
+            raise ValueError(f"{name} of {thing!r} must be above zero")
 
 
-def require_not_negative(**values: float) -> None:
-    """Raise ValueError naming the first value that is not a finite number of zero or more."""
-    for name, value in values.items():
-        if not (math.isfinite(value) and value >= 0.0):
-            raise ValueError(f"{name.replace('_', ' ')} must be zero or more, not {value!r}")
+def require_not_negative(thing: object, *names: str) -> None:
+    """Raise ValueError for the first of these attributes that is no finite number from zero up.
+
+    One that is None is no number that is there.
+    """
+    for name in names:
+        value = getattr(thing, name)
+        if value is not None and not (math.isfinite(value) and value >= 0.0):
+            raise ValueError(f"{name} of {thing!r} must be zero or more")
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +68,7 @@ class Core:
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
-        require_positive(core_diameter=self.diameter, core_density=self.density)
+        require_positive(self, "diameter", "density")
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,12 +90,7 @@ class RoundSection:
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
-        require_positive(
-            length=self.length,
-            front_diameter=self.front_diameter,
-            rear_diameter=self.rear_diameter,
-            density=self.density,
-        )
+        require_positive(self, "length", "front_diameter", "rear_diameter", "density")
         if self.core and self.core.diameter > min(self.front_diameter, self.rear_diameter):
             raise ValueError(later("core diameter must not exceed the thinner end of the segment"))
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
+from typing import Any
 
 from taperlab.model.segment import RoundSection, Segment
 
@@ -17,27 +18,14 @@ class Stock(RoundSection):
     @classmethod
     def like(cls, segment: Segment, name: str) -> Stock:
         """A material like a segment, as long as that is; it has no key yet."""
-        return cls(
-            segment.part,
-            segment.length,
-            segment.front_diameter,
-            segment.rear_diameter,
-            segment.density,
-            segment.core,
-            segment.note,
-            key="",
-            name=name,
-        )
+        return cls(**_make_up(segment), note=segment.note, key="", name=name)
 
     def piece(self, length: float) -> Segment:
         """So much of it [m], cut from its front, for a line."""
-        cut = self.cut(0.0, length)
-        return Segment(
-            cut.part,
-            cut.length,
-            cut.front_diameter,
-            cut.rear_diameter,
-            cut.density,
-            cut.core,
-            note=self.name,
-        )
+        return Segment(**_make_up(self.cut(0.0, length)), note=self.name)
+
+
+def _make_up(section: RoundSection) -> dict[str, Any]:
+    """All of a section but its note and what only its file knows."""
+    names = {field.name for field in fields(RoundSection)} - {"note", "extra"}
+    return {name: getattr(section, name) for name in names}
