@@ -9,7 +9,6 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from taperlab.files.problem import TableProblem
-from taperlab.units.sentence import Sentence
 
 SEPARATORS = ("\t", ";", ",")
 """In the order they are looked for: a tab is never part of a cell, a comma may be."""
@@ -38,13 +37,10 @@ def rows_of(text: str, separator: str) -> Iterator[Row]:
                 yield Row(number, trimmed)
     except csv.Error as error:
         raise TableProblem(
-            Sentence(
-                "found quotation marks that do not match or a cell that is far too long "
-                "({system}); expected a quoted cell to start and end with one.",
-                system=str(error),
-            ),
-            lines.row_start,
-        ) from None
+            "found quotation marks that do not match or a cell that is far too long "
+            "({system}); expected a quoted cell to start and end with one.",
+            system=str(error),
+        ).at(lines.row_start) from None
 
 
 class _Lines:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from taperlab.files.figures import figure
+from taperlab.files.report import figure
 from taperlab.model.cut_log import CutBack
 from taperlab.shop.cut_back.one_cut import Plan
 from taperlab.shop.cut_back.staged import Staged

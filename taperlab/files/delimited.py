@@ -13,10 +13,9 @@ from collections.abc import Callable
 from decimal import Decimal
 from pathlib import Path
 
-from taperlab.files import atomic
+from taperlab.files import disk
 from taperlab.files.cells import to_text
 from taperlab.files.problem import FileProblem, TableProblem
-from taperlab.files.reading import read_bytes
 from taperlab.files.table import HEADINGS, Layout, TableRow, heading_text, lay_out
 from taperlab.model.line import NO_LOOP, ONE_EXTRUSION, Line, line_of
 from taperlab.model.segment import Segment
@@ -74,16 +73,6 @@ def segment_of(row: TableRow) -> Segment:
     )
 
 
-def parse_table(text: str, source: str, name: str) -> Line:
-    """The line in a table that tells all that is needed. Raises FileProblem."""
-    return read_with(lay_out_file(text, source), source, name)
-
-
-def read_line(path: Path) -> Line:
-    """The line in a file, named after it. Raises FileProblem."""
-    return parse_table(decode(read_bytes(path), str(path)), str(path), path.stem)
-
-
 def decode(content: bytes, source: str) -> str:
     """The text of a delimited file. Raises FileProblem."""
     try:
@@ -130,7 +119,7 @@ def line_rows(line: Line, system: System = System.US) -> list[list[str]]:
 def write_line(line: Line, path: Path, system: System = System.US) -> None:
     """Write a line as CSV, or as TSV where the name ends in .tsv. Raises FileProblem."""
     separator = "\t" if path.suffix.casefold() == ".tsv" else ","
-    atomic.write_text(path, to_text(line_rows(line, system), separator))
+    disk.write_text(path, to_text(line_rows(line, system), separator))
 
 
 def what_is_lost(line: Line) -> tuple[Sentence, ...]:

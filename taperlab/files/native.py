@@ -3,20 +3,27 @@
 from __future__ import annotations
 
 import json
+import math
 from pathlib import Path
+from typing import Any
 
-from taperlab.files import atomic
-from taperlab.files.codec import Where
+from taperlab.files import disk
+from taperlab.files.codec import BadValue, Where
+from taperlab.files.disk import read_bytes
 from taperlab.files.problem import FileProblem
-from taperlab.files.reading import read_bytes
 from taperlab.files.records import BENCH
-from taperlab.files.strict_json import damaged, parse_json
 from taperlab.model.bench import Bench
 from taperlab.units.sentence import Sentence
 
 FORMAT = "taperlab bench"
 VERSION = 1
 SUFFIX = ".taperlab"
+
+LONGEST_WHOLE_NUMBER = 300
+"""Digits."""
+
+DEEPEST = 60
+"""Objects and lists inside one another; ours go six deep, the rest is for keys we do not know."""
 
 
 def read_bench(path: Path) -> Bench:
@@ -36,7 +43,7 @@ def read_bench(path: Path) -> Bench:
 
 def write_bench(bench: Bench, path: Path) -> None:
     """Write a native file, all of it or nothing. Raises FileProblem."""
-    atomic.write_text(path, dumps(bench))
+    disk.write_text(path, dumps(bench))
 
 
 def parse_bench(content: bytes, source: str) -> Bench:
@@ -47,7 +54,7 @@ def parse_bench(content: bytes, source: str) -> Bench:
         if not content.lstrip().startswith(b"{"):
             raise _not_ours(source) from None
         row = content.count(b"\n", 0, error.start) + 1
-        raise damaged(source, Sentence("row {row} is not UTF-8 text", row=row)) from None
+        raise _damaged(source, Sentence("row {row} is not UTF-8 text", row=row)) from None
     return loads(text, source)
 
 
@@ -57,7 +64,7 @@ def loads(text: str, source: str) -> Bench:
         raise FileProblem("{file} is empty; expected a Taperlab bench.", file=source)
     if not text.lstrip("\ufeff \t\r\n").startswith("{"):
         raise _not_ours(source)
-    document = parse_json(text, source)
+    document = _parse_json(text, source)
     if not isinstance(document, dict) or document.pop("format", None) != FORMAT:
         raise _not_ours(source)
     _check_version(document.pop("version", None), source)
@@ -92,3 +99,76 @@ def _check_version(version: object, source: str) -> None:
 
 def _not_ours(source: str) -> FileProblem:
     return FileProblem("{file} is not a Taperlab bench.", file=source)
+
+
+# -- JSON, read strictly: what the standard library lets pass is told in a sentence instead ------
+
+
+def _damaged(source: str, fault: Sentence) -> FileProblem:
+    """The problem to raise about a file that was not written so."""
+    return FileProblem("{file} is damaged: {fault}.", file=source, fault=fault)
+
+
+def _parse_json(text: str, source: str) -> object:
+    """What the text of a JSON file holds. Raises FileProblem for all that JSON should not be."""
+    try:
+        document = json.loads(
+            text.lstrip("\ufeff"),
+            parse_constant=_no_constant,
+            parse_float=_finite,
+            parse_int=_whole,
+            object_pairs_hook=_without_doubles,
+        )
+        # Half of a character pair, written as an escape, is a text that cannot be saved again.
+        if "\\ud" in text.lower():
+            json.dumps(document, ensure_ascii=False).encode("utf-8")
+        if _deeper_than(DEEPEST, document):
+            raise RecursionError
+    except BadValue as bad:
+        raise _damaged(source, bad.sentence) from None
+    except json.JSONDecodeError as error:
+        fault = Sentence(
+            "row {row}, column {column}: {system}",
+            row=error.lineno,
+            column=error.colno,
+            system=error.msg[0].lower() + error.msg[1:],
+        )
+        raise _damaged(source, fault) from None
+    except UnicodeEncodeError:
+        raise _damaged(source, Sentence("it holds half a character")) from None
+    except RecursionError:
+        raise _damaged(source, Sentence("its brackets are nested too deep")) from None
+    return document
+
+
+def _no_constant(word: str) -> float:
+    raise BadValue("found {found}, expected a number", found=word)
+
+
+def _finite(digits: str) -> float:
+    value = float(digits)
+    if not math.isfinite(value):
+        raise BadValue("found {found}, too large for a number", found=digits)
+    return value
+
+
+def _whole(digits: str) -> int:
+    if len(digits) > LONGEST_WHOLE_NUMBER:
+        raise BadValue("found a number of {count} digits", count=len(digits))
+    return int(digits)
+
+
+def _without_doubles(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    found = dict(pairs)
+    if len(found) != len(pairs):
+        keys = [key for key, _ in pairs]
+        double = next(key for key in keys if keys.count(key) > 1)
+        raise BadValue('the key "{key}" stands twice in one object', key=double)
+    return found
+
+
+def _deeper_than(levels: int, value: object) -> bool:
+    if not isinstance(value, dict | list):
+        return False
+    inside = value.values() if isinstance(value, dict) else value
+    return levels == 0 or any(_deeper_than(levels - 1, each) for each in inside)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from taperlab.files import native
+from taperlab.files.disk import read_bytes
 from taperlab.files.problem import FileProblem
-from taperlab.files.reading import read_bytes
 from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line
 

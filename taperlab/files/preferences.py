@@ -8,11 +8,11 @@ from enum import StrEnum
 from pathlib import Path
 
 from taperlab.edits.edited import Solve
-from taperlab.files import atomic
+from taperlab.files import disk
 from taperlab.files.codec import TEXT, TEXTS, YES_OR_NO, BadValue, Entry, Record, Where, choice
+from taperlab.files.disk import read_bytes
 from taperlab.files.folders import config_folder
 from taperlab.files.problem import FileProblem
-from taperlab.files.reading import read_bytes
 from taperlab.model.segment import Extras
 from taperlab.units.kinds import System
 from taperlab.units.language import later
@@ -99,6 +99,6 @@ def load_preferences(path: Path | None = None) -> Preferences:
 def save_preferences(preferences: Preferences, path: Path | None = None) -> None:
     """Remember a person's choices. Raises FileProblem."""
     where = preferences_file() if path is None else path
-    atomic.make_folder(where.parent)
+    disk.make_folder(where.parent)
     text = json.dumps(_RECORD.write(preferences), indent=2, ensure_ascii=True)
-    atomic.write_text(where, text + "\n", durable=False)
+    disk.write_text(where, text + "\n", durable=False)

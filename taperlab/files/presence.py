@@ -1,4 +1,7 @@
-"""Which runs of the program are alive: told by a lock that the system drops when a run ends.
+"""Which runs of the program are alive, and which files they have open.
+
+A run is told by a lock that the system drops when it ends; two windows on one file, by a record
+of each beside the locks.
 
 A process number alone would not do, since systems hand it out again; a lock cannot outlive its
 process, however that ended.
@@ -8,15 +11,17 @@ from __future__ import annotations
 
 import atexit
 import contextlib
+import json
 import os
 import sys
+from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, Self
 
-from taperlab.files import atomic
+from taperlab.files import disk
+from taperlab.files.disk import reason
 from taperlab.files.folders import state_folder
 from taperlab.files.problem import FileProblem
-from taperlab.files.reading import reason
 
 if sys.platform == "win32":
     import msvcrt
@@ -48,7 +53,7 @@ class Presence:
     def enter(cls, folder: Path | None = None) -> Self:
         """Be present in ``folder``, or the person's own state folder. Raises FileProblem."""
         folder = state_folder() if folder is None else folder
-        atomic.make_folder(_locks(folder))
+        disk.make_folder(_locks(folder))
         while True:
             name = f"{os.getpid()}-{os.urandom(6).hex()}"
             path = _lock_file(folder, name)
@@ -100,3 +105,52 @@ def _locks(folder: Path) -> Path:
 
 def _lock_file(folder: Path, name: str) -> Path:
     return _locks(folder) / f"{name}.lock"
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """A file held open by this window until it is released or the program ends."""
+
+    here: Presence
+    record: Path
+
+    def others(self) -> frozenset[str]:
+        """The other living windows on this file, in this run or another, at this moment.
+
+        Each is told by the name of its record, which is another for every window.
+        """
+        stem = self.record.name.partition(".")[0]
+        found = set()
+        for record in self.record.parent.glob(f"{stem}.*.json"):
+            if record == self.record:
+                continue
+            run = record.name.split(".")[1]
+            if is_alive(self.here.folder, run):
+                found.add(record.name)
+            else:
+                with contextlib.suppress(OSError):
+                    record.unlink()
+        return frozenset(found)
+
+    def release(self) -> None:
+        """Hold the file no longer."""
+        with contextlib.suppress(OSError):
+            self.record.unlink(missing_ok=True)
+
+
+def claim(here: Presence, path: Path) -> Claim:
+    """Say that a window has this file open; nothing is written beside the file itself.
+
+    Links and other spellings of one path are one file. A state folder that cannot be written
+    leaves the claim unseen by others, which must not keep anyone from opening a file.
+    """
+    import hashlib  # a start without a file needs none
+
+    real = os.path.normcase(os.path.realpath(path))
+    stem = hashlib.sha256(real.encode("utf-8", "surrogatepass")).hexdigest()[:32]
+    folder = here.folder / "claims"
+    record = folder / f"{stem}.{here.name}.{os.urandom(4).hex()}.json"
+    with contextlib.suppress(FileProblem):
+        disk.make_folder(folder)
+        disk.write_text(record, json.dumps({"file": real}) + "\n", durable=False)
+    return Claim(here, record)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Self
+
 from taperlab.units.sentence import Sentence, Told
 
 
@@ -9,30 +11,32 @@ class FileProblem(Told):
     """A file that could not be read or written. ``sentence`` says what, where and why."""
 
 
-class TableProblem(Exception):  # noqa: N818 - what a person is told, not a fault of the program
-    """What is wrong with a table, in a file or on the clipboard.
+class TableProblem(Told):
+    """What is wrong with a table, in a file or on the clipboard: what was found and expected.
 
-    fault: what was found and what was expected, as a sentence that goes on after a colon.
-    row: its number in the text, if any. column: the heading, or the number, of the column, if any.
+    row: its number in the text, 0 until it is told.
     """
 
-    def __init__(self, fault: Sentence, row: int = 0, column: str | int | None = None) -> None:
-        super().__init__(fault)
-        self.fault, self.row, self.column = fault, row, column
+    row = 0
 
-    @property
-    def sentence(self) -> Sentence:
-        """Where and what."""
-        if not self.row:
-            return self.fault
-        row = Sentence("row {row}", row=self.row)
-        if self.column is None:
-            return Sentence("{row}: {fault}", row=row, fault=self.fault)
-        if isinstance(self.column, int):
-            where = Sentence("{row}, column {column}", row=row, column=self.column)
-        else:
-            where = Sentence('{row}, column "{column}"', row=row, column=self.column)
-        return Sentence("{where}: {fault}", where=where, fault=self.fault)
+    def at(self, row: int, column: str | int | None = None) -> Self:
+        """The problem of a row, if that has a number, and of the column of this heading or number.
+
+        It was told in words that go on after a colon.
+        """
+        if row:
+            fault, self.row = self.sentence, row
+            if column is None:
+                self.sentence = Sentence("row {row}: {fault}", row=row, fault=fault)
+            elif isinstance(column, int):
+                self.sentence = Sentence(
+                    "row {row}, column {column}: {fault}", row=row, column=column, fault=fault
+                )
+            else:
+                self.sentence = Sentence(
+                    'row {row}, column "{column}": {fault}', row=row, column=column, fault=fault
+                )
+        return self
 
     def in_file(self, file: str) -> FileProblem:
         """The problem of the file that the table stands in."""

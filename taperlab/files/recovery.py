@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
-from taperlab.files import atomic, native, presence
+from taperlab.files import disk, native, presence
 from taperlab.files.presence import Presence
 from taperlab.model.bench import Bench
 
@@ -42,13 +42,13 @@ def write_copy(here: Presence, bench: Bench, document: str, original: Path | Non
     minute, and must not hold up the hand. Raises FileProblem.
     """
     copy = _copy_file(here, document)
-    atomic.make_folder(copy.parent)
+    disk.make_folder(copy.parent)
     about = {
         "original": None if original is None else str(original.absolute()),
         "saved": datetime.now(UTC).isoformat(timespec="seconds"),
     }
-    atomic.write_text(copy, native.dumps(bench), durable=False)
-    atomic.write_text(_about_file(copy), json.dumps(about, indent=2) + "\n", durable=False)
+    disk.write_text(copy, native.dumps(bench), durable=False)
+    disk.write_text(_about_file(copy), json.dumps(about, indent=2) + "\n", durable=False)
 
 
 def drop_copy(here: Presence, document: str) -> None:

@@ -6,7 +6,6 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
-from taperlab.files.figures import figure, plain
 from taperlab.shop.analyse import LineAnalysis, RodFit
 from taperlab.shop.wording import (
     NO_WINDOW,
@@ -32,6 +31,7 @@ from taperlab.units.kinds import (
     TEMPERATURE,
     WEIGHT,
     WEIGHT_PER_LENGTH,
+    Kind,
     System,
 )
 from taperlab.units.language import tr
@@ -45,7 +45,7 @@ from taperlab.units.sentence import (
     of_table,
     render,
 )
-from taperlab.units.show import UNKNOWN, show, shown_unit
+from taperlab.units.show import UNKNOWN, show, shown_unit, to_unit
 from taperlab.units.words import word
 
 SCHEMA = 1
@@ -290,3 +290,14 @@ def _aligned(rows: Sequence[Sequence[str]], *, right_from: int) -> str:
         ).rstrip()
         for row in rows
     )
+
+
+def figure(value: float | None, unit: str, kind: Kind) -> float | None:
+    """SI value in a unit, to twelve figures, so that 160 gr is 160.0; None if there is none."""
+    found = plain(value)
+    return None if found is None else float(f"{to_unit(found, unit, kind):.12g}")
+
+
+def plain(value: float | None) -> float | None:
+    """A number as it is; None if there is none, or if it is not finite."""
+    return None if value is None or not math.isfinite(value) else float(value)

@@ -7,9 +7,10 @@ open, a file asks a person or is refused; paste leaves the column out, or takes 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import partial
 from itertools import combinations
 
 from taperlab.files.cells import Row, find_separator, rows_of
@@ -18,6 +19,7 @@ from taperlab.model.segment import Part, RoundSection, Segment
 from taperlab.physics import section
 from taperlab.units.columns import NEEDED, WEIGHTS, Column, column_headed
 from taperlab.units.kinds import DENSITY, WEIGHT, Kind, System
+from taperlab.units.language import later
 from taperlab.units.parse import Unreadable, expected, limits, parse, parse_unit, quoted, read_part
 from taperlab.units.sentence import NOTHING, Density, Sentence, Share, any_of, counted
 from taperlab.units.show import shown_unit
@@ -120,36 +122,30 @@ class Layout:
         """Whether it has all that a line needs."""
         return set(NEEDED) <= set(self.columns) and bool(set(WEIGHTS) & set(self.columns))
 
-    def _problem(self, fault: Sentence, heading: str | None = None) -> TableProblem:
-        return TableProblem(fault, self.heading_row, heading)
-
     def check_headings(self) -> None:
         """Raise TableProblem for the first heading that is in doubt or stands twice."""
         for heading in self.headings:
             if heading.question:
-                raise self._problem(heading.question, heading.text)
+                raise TableProblem(heading.question).at(self.heading_row, heading.text)
         for column in Column:
             if self.columns.count(column) > 1:
-                raise self._problem(
-                    Sentence('found two columns for "{column}"; expected one.', column=str(column))
-                )
+                raise TableProblem(
+                    'found two columns for "{column}"; expected one.', column=str(column)
+                ).at(self.heading_row)
 
     def check(self) -> None:
         """Raise TableProblem for the first reason why it can be no whole line."""
         self.check_headings()
         for column in NEEDED:
             if column not in self.columns:
-                name = heading_text(column)
-                raise self._problem(
-                    Sentence('found no column "{column}"; expected one.', column=name)
-                )
+                raise TableProblem(
+                    'found no column "{column}"; expected one.', column=heading_text(column)
+                ).at(self.heading_row)
         if not self.is_whole:
             wanted = any_of(f'"{heading_text(column)}"' for column in WEIGHTS)
-            raise self._problem(
-                Sentence(
-                    "found no column for the weight; expected one of {columns}.", columns=wanted
-                )
-            )
+            raise TableProblem(
+                "found no column for the weight; expected one of {columns}.", columns=wanted
+            ).at(self.heading_row)
 
     def read_rows(self) -> Iterator[TableRow]:
         """The rows, one after the other. Raises TableProblem at the first cell that is wrong."""
@@ -157,16 +153,13 @@ class Layout:
             yield _read_row(row, self)
 
 
-def lay_out(text: str, separator: str | None = None) -> Layout:
+def lay_out(text: str) -> Layout:
     """How a table is laid out, by its heading and cells. Raises TableProblem."""
-    separator = find_separator(text) if separator is None else separator
+    separator = find_separator(text)
     found = tuple(rows_of(text, separator))
     if not found:
         raise TableProblem(
-            Sentence(
-                "found nothing; expected a heading row such as {headings}.",
-                headings=HEADINGS,
-            )
+            "found nothing; expected a heading row such as {headings}.", headings=HEADINGS
         )
     heading, *rows = found
     headings = tuple(map(read_heading, heading.cells))
@@ -241,30 +234,27 @@ class TableRow:
     note: str | None
     numbers: Mapping[Column, Number]
 
-    def problem(self, column: Column, fault: Sentence) -> TableProblem:
-        """The problem to raise about the cell in a column."""
-        heading = next(h.text for h in self.layout.headings if h.column is column)
-        return TableProblem(fault, self.number, heading)
+    def _place(self, column: Column) -> tuple[int, str]:
+        """Where its cell in a column stands: row and heading."""
+        return self.number, next(h.text for h in self.layout.headings if h.column is column)
 
     def check_whole(self) -> None:
         """Raise TableProblem where something is missing that a segment needs."""
         if self.part is None:
-            wanted = any_of(map(str, Part))
-            raise self.problem(
-                Column.PART, Sentence("found nothing, expected one of {parts}.", parts=wanted)
-            )
+            raise TableProblem(
+                "found nothing, expected one of {parts}.", parts=any_of(map(str, Part))
+            ).at(*self._place(Column.PART))
         for column in NEEDED[1:]:
             kind = column.kind
             if column not in self.numbers and kind:
-                raise self.problem(
-                    column, Sentence("found nothing, expected {wanted}.", wanted=expected(kind))
+                raise TableProblem("found nothing, expected {wanted}.", wanted=expected(kind)).at(
+                    *self._place(column)
                 )
         if not self.weights:
             column = next(c for c in self.layout.columns if c in WEIGHTS)
-            raise self.problem(
-                column,
-                Sentence("found nothing, expected a density, or else a weight or grains per foot."),
-            )
+            raise TableProblem(
+                "found nothing, expected a density, or else a weight or grains per foot."
+            ).at(*self._place(column))
 
     @property
     def weights(self) -> list[Column]:
@@ -293,29 +283,23 @@ class TableRow:
                 abs(first - second) * shape.volume > WEIGHT.lowest
             ):
                 taken = self.numbers[one]
-                raise self.problem(
-                    other,
-                    Sentence(
-                        'found {found}, which disagrees with {taken} in column "{column}" by '
-                        "{share}, expected one of the two.",
-                        found=quoted(self.numbers[other].text),
-                        taken=quoted(taken.text),
-                        column=taken.heading,
-                        share=Share(apart),
-                    ),
-                )
+                raise TableProblem(
+                    'found {found}, which disagrees with {taken} in column "{column}" by '
+                    "{share}, expected one of the two.",
+                    found=quoted(self.numbers[other].text),
+                    taken=quoted(taken.text),
+                    column=taken.heading,
+                    share=Share(apart),
+                ).at(*self._place(other))
         if not DENSITY.allows(claims[0]):
             column = self.weights[0]
-            raise self.problem(
-                column,
-                Sentence(
-                    "found {found}, which with the length and diameters makes a density of "
-                    "{density}, expected {limits}.",
-                    found=quoted(self.numbers[column].text),
-                    density=Density(claims[0]),
-                    limits=limits(DENSITY),
-                ),
-            )
+            raise TableProblem(
+                "found {found}, which with the length and diameters makes a density of "
+                "{density}, expected {limits}.",
+                found=quoted(self.numbers[column].text),
+                density=Density(claims[0]),
+                limits=limits(DENSITY),
+            ).at(*self._place(column))
         return claims[0]
 
     def _density_by(self, column: Column, shape: Shape) -> float:
@@ -342,15 +326,11 @@ def _read_row(row: Row, layout: Layout) -> TableRow:
     for extra in row.cells[len(headings) :]:
         if extra:
             raise TableProblem(
-                Sentence(
-                    "found {found}, expected {cells} as in the heading; "
-                    "a cell with a separator in it needs quotation marks.",
-                    found=quoted(extra),
-                    cells=counted("{count} cell", "{count} cells", len(headings)),
-                ),
-                row.number,
-                len(headings) + 1,
-            )
+                "found {found}, expected {cells} as in the heading; "
+                "a cell with a separator in it needs quotation marks.",
+                found=quoted(extra),
+                cells=counted("{count} cell", "{count} cells", len(headings)),
+            ).at(row.number, len(headings) + 1)
     part: Part | None = None
     note: str | None = None
     numbers: dict[Column, Number] = {}
@@ -366,44 +346,36 @@ def _read_row(row: Row, layout: Layout) -> TableRow:
             else:
                 note = text
         except Unreadable as problem:
-            raise TableProblem(problem.sentence, row.number, heading.text) from None
+            raise TableProblem(problem.sentence).at(row.number, heading.text) from None
     return TableRow(row.number, layout, part, note, numbers)
 
 
 def _read_number(text: str, heading: Heading, kind: Kind, layout: Layout) -> Number:
-    decimal = layout.decimal
-    if decimal and (other := "," if decimal == "." else ".") in text.rpartition(decimal)[2]:
-        raise Unreadable(_wrong_mark(text, other, layout.separator))
-    value = _parse(text, heading, kind, decimal)
-    return Number(value, heading.text, text, _half_digit(text, value, heading, kind, decimal))
+    mark: Mark = layout.decimal or "."
+    other = "," if mark == "." else "."
+    if layout.decimal and other in text.rpartition(mark)[2]:
+        raise Unreadable(_wrong_mark(other, layout.separator), found=quoted(text))
+    read = partial(parse, kind=kind, system=System.US, unit=heading.unit, decimal=mark)
+    value = read(text)
+    return Number(value, heading.text, text, _half_digit(text, value, read, mark))
 
 
-def _wrong_mark(text: str, found: str, separator: str) -> Sentence:
-    quote = quoted(text)
+def _wrong_mark(found: str, separator: str) -> str:
     if found == ".":
-        return Sentence(
-            "found {found}, expected a number with a decimal comma, as elsewhere in the table.",
-            found=quote,
+        return later(
+            "found {found}, expected a number with a decimal comma, as elsewhere in the table."
         )
     if separator == ",":
-        return Sentence(
+        return later(
             "found {found}, expected a number with a decimal point, as elsewhere in the table "
-            "(a decimal comma needs semicolons or tabs between cells).",
-            found=quote,
+            "(a decimal comma needs semicolons or tabs between cells)."
         )
-    return Sentence(
-        "found {found}, expected a number with a decimal point, as elsewhere in the table.",
-        found=quote,
+    return later(
+        "found {found}, expected a number with a decimal point, as elsewhere in the table."
     )
 
 
-def _parse(text: str, heading: Heading, kind: Kind, decimal: Mark | None) -> float:
-    return parse(text, kind, System.US, unit=heading.unit, decimal=decimal or ".")
-
-
-def _half_digit(
-    text: str, value: float, heading: Heading, kind: Kind, decimal: Mark | None
-) -> float:
+def _half_digit(text: str, value: float, read: Callable[[str], float], mark: Mark) -> float:
     """Half of what one more in the last digit of a cell would add [SI]."""
     # Not the 3 of cm3, which is no number of its own.
     numbers = list(_NUMBER.finditer(text))
@@ -412,9 +384,9 @@ def _half_digit(
     last = numbers[-1]
     places = len(last[1] or last[2] or "")
     more = Decimal(last[0].replace(",", ".")) + Decimal(1).scaleb(-places)
-    changed = f"{more:f}".replace(".", decimal or ".")
+    changed = f"{more:f}".replace(".", mark)
     try:
-        there = _parse(text[: last.start()] + changed + text[last.end() :], heading, kind, decimal)
+        there = read(text[: last.start()] + changed + text[last.end() :])
     except Unreadable:
         return 0.0
     return abs(there - value) / 2.0

@@ -40,48 +40,39 @@ class Unit:
         return self.symbol
 
 
-_UNITS: tuple[tuple[Unit, str], ...] = (
-    (Unit("in", "inch", Dimension.LENGTH), '" inch inches in in. ins'),
-    (Unit("ft", "foot", Dimension.LENGTH), "' foot feet ft ft."),
-    (Unit("yd", "yard", Dimension.LENGTH), "yard yards yd yd. yds"),
-    (Unit("mi", "mile", Dimension.LENGTH), "mile miles mi"),
-    (Unit("thou", "thou", Dimension.LENGTH), "thou thous mil mils"),
-    (Unit("µm", "micrometer", Dimension.LENGTH), "µm μm um micron microns"),
-    (
-        Unit("mm", "millimeter", Dimension.LENGTH),
-        "mm millimetre millimetres millimeter millimeters",
-    ),
-    (
-        Unit("cm", "centimeter", Dimension.LENGTH),
-        "cm centimetre centimetres centimeter centimeters",
-    ),
-    (Unit("m", "meter", Dimension.LENGTH), "m metre metres meter meters"),
-    (Unit("km", "kilometer", Dimension.LENGTH), "km kilometre kilometres kilometer kilometers"),
-    (Unit("gr", "grain", Dimension.WEIGHT), "gr gr. grs grain grains"),
-    (Unit("oz", "ounce", Dimension.WEIGHT), "oz oz. ounce ounces"),
-    (Unit("lb", "pound", Dimension.WEIGHT), "lb lb. lbs pound pounds"),
-    (Unit("mg", "milligram", Dimension.WEIGHT), "mg milligram milligrams"),
-    (Unit("g", "gram", Dimension.WEIGHT), "g gram grams gramme grammes"),
-    (Unit("kg", "kilogram", Dimension.WEIGHT), "kg kilo kilos kilogram kilograms"),
-    (Unit("cm³", "centimeter**3", Dimension.VOLUME), "cm3 cc ml"),
-    (Unit("m³", "meter**3", Dimension.VOLUME), "m3"),
-    (Unit("l", "liter", Dimension.VOLUME), "l litre liter"),
-    (Unit("in³", "inch**3", Dimension.VOLUME), "in3"),
-    (Unit("ft³", "foot**3", Dimension.VOLUME), "ft3"),
-    (Unit("s", "second", Dimension.TIME), "s sec sec. second"),
-    (Unit("min", "minute", Dimension.TIME), "min minute"),
-    (
-        Unit("°C", "degree_Celsius", Dimension.TEMPERATURE),
-        "°c °_c ℃ c degc deg_c celsius centigrade",
-    ),
-    (Unit("°F", "degree_Fahrenheit", Dimension.TEMPERATURE), "°f °_f ℉ f degf deg_f fahrenheit"),
-    (Unit("K", "kelvin", Dimension.TEMPERATURE), "k kelvin kelvins"),
-    (Unit("%", "percent", Dimension.SHARE), "% percent"),
-    (Unit("‰", "gram / kilogram", Dimension.SHARE), "‰ ppt"),
-    (Unit("", "dimensionless", Dimension.RATIO), "x × :1"),
-    (Unit("gr/ft", "grain / foot", Dimension.WEIGHT_PER_LENGTH), "gpf"),
-    (Unit("in/s", "inch / second", Dimension.SPEED), "ips"),
-    (Unit("ft/s", "foot / second", Dimension.SPEED), "fps"),
+_UNITS = (
+    ("in", "inch", Dimension.LENGTH, '" inch inches in in. ins'),
+    ("ft", "foot", Dimension.LENGTH, "' foot feet ft ft."),
+    ("yd", "yard", Dimension.LENGTH, "yard yards yd yd. yds"),
+    ("mi", "mile", Dimension.LENGTH, "mile miles mi"),
+    ("thou", "thou", Dimension.LENGTH, "thou thous mil mils"),
+    ("µm", "micrometer", Dimension.LENGTH, "µm μm um micron microns"),
+    ("mm", "millimeter", Dimension.LENGTH, "mm millimetre millimetres millimeter millimeters"),
+    ("cm", "centimeter", Dimension.LENGTH, "cm centimetre centimetres centimeter centimeters"),
+    ("m", "meter", Dimension.LENGTH, "m metre metres meter meters"),
+    ("km", "kilometer", Dimension.LENGTH, "km kilometre kilometres kilometer kilometers"),
+    ("gr", "grain", Dimension.WEIGHT, "gr gr. grs grain grains"),
+    ("oz", "ounce", Dimension.WEIGHT, "oz oz. ounce ounces"),
+    ("lb", "pound", Dimension.WEIGHT, "lb lb. lbs pound pounds"),
+    ("mg", "milligram", Dimension.WEIGHT, "mg milligram milligrams"),
+    ("g", "gram", Dimension.WEIGHT, "g gram grams gramme grammes"),
+    ("kg", "kilogram", Dimension.WEIGHT, "kg kilo kilos kilogram kilograms"),
+    ("cm³", "centimeter**3", Dimension.VOLUME, "cm3 cc ml"),
+    ("m³", "meter**3", Dimension.VOLUME, "m3"),
+    ("l", "liter", Dimension.VOLUME, "l litre liter"),
+    ("in³", "inch**3", Dimension.VOLUME, "in3"),
+    ("ft³", "foot**3", Dimension.VOLUME, "ft3"),
+    ("s", "second", Dimension.TIME, "s sec sec. second"),
+    ("min", "minute", Dimension.TIME, "min minute"),
+    ("°C", "degree_Celsius", Dimension.TEMPERATURE, "°c °_c ℃ c degc deg_c celsius centigrade"),
+    ("°F", "degree_Fahrenheit", Dimension.TEMPERATURE, "°f °_f ℉ f degf deg_f fahrenheit"),
+    ("K", "kelvin", Dimension.TEMPERATURE, "k kelvin kelvins"),
+    ("%", "percent", Dimension.SHARE, "% percent"),
+    ("‰", "gram / kilogram", Dimension.SHARE, "‰ ppt"),
+    ("", "dimensionless", Dimension.RATIO, "x × :1"),
+    ("gr/ft", "grain / foot", Dimension.WEIGHT_PER_LENGTH, "gpf"),
+    ("in/s", "inch / second", Dimension.SPEED, "ips"),
+    ("ft/s", "foot / second", Dimension.SPEED, "fps"),
 )
 
 _QUOTIENTS = {
@@ -93,7 +84,9 @@ _QUOTIENTS = {
 
 # An underscore stands for a space inside a word.
 _BY_WORD: dict[str, Unit] = {
-    word.replace("_", " "): unit for unit, words in _UNITS for word in words.split()
+    word.replace("_", " "): Unit(symbol, expression, dimension)
+    for symbol, expression, dimension, words in _UNITS
+    for word in words.split()
 }
 _BY_WORD[""] = Unit("", "dimensionless", Dimension.RATIO)
 

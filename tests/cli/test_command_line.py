@@ -14,9 +14,9 @@ import pytest
 from taperlab import shipped
 from taperlab.cli import Screen
 from taperlab.cli import run as run_on
-from taperlab.files.delimited import read_line
 from taperlab.files.native import read_bench
 from taperlab.files.problem import FileProblem
+from tests.tables import read_line
 
 BENCH, CSV = str(shipped.sample("scandi.taperlab")), str(shipped.sample("scandi.csv"))
 Capture = pytest.CaptureFixture[str]

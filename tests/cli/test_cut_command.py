@@ -12,7 +12,6 @@ import pytest
 from taperlab import shipped
 from taperlab.cli import Screen, run
 from taperlab.edits.cut_back import set_first_reading, start_cut_back
-from taperlab.files.delimited import read_line
 from taperlab.files.native import write_bench
 from taperlab.files.opening import read_any
 from taperlab.model.cut_log import Target, TargetKind
@@ -23,6 +22,7 @@ from taperlab.shop.cut_back.start import usual_instruments
 from taperlab.shop.cut_back.study import study_now
 from taperlab.units.kinds import WEIGHT, System
 from taperlab.units.parse import parse
+from tests.tables import read_line
 
 BENCH, CSV = str(shipped.sample("scandi.taperlab")), str(shipped.sample("scandi.csv"))
 UNCUT = "Scandi head, uncut, 41 ft"

@@ -32,6 +32,7 @@ TOLD = {
     "Impossible",
     "NotANumber",
     "Refused",
+    "TableProblem",
     "Unreadable",
 }
 """Exceptions that are raised with a sentence, or with a text that becomes one."""

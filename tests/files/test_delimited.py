@@ -7,13 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from taperlab.files.delimited import (
-    line_rows,
-    parse_table,
-    read_line,
-    read_with,
-    write_line,
-)
+from taperlab.files.delimited import line_rows, read_with, write_line
 from taperlab.files.problem import FileProblem, TableProblem
 from taperlab.files.table import lay_out
 from taperlab.model.line import line_of
@@ -22,6 +16,7 @@ from taperlab.physics.profile import Profile
 from taperlab.units.columns import Column
 from taperlab.units.kinds import System
 from taperlab.units.vocabulary import unit_named
+from tests.tables import parse_table, read_line
 
 HEADING = "part,length [ft],front diameter [in],rear diameter [in],density [g/cm^3],note"
 # 10 ft from 0.037 to 0.060 in at 0.85 g/cm3 weighs 48.548 gr (the exact frustum; a mean diameter
@@ -263,7 +258,6 @@ def test_what_a_preview_asks_and_is_told() -> None:
     assert segment.rear_diameter == pytest.approx(0.06 * 0.0254)
     with pytest.raises(ValueError, match="needs a unit"):
         layout.decide(1, Column.LENGTH)
-    assert lay_out(text, ",").separator == ","
 
 
 @st.composite

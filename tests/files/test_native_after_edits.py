@@ -11,7 +11,7 @@ from taperlab.edits import values as value_edits
 from taperlab.edits.edited import Edited, Refused
 from taperlab.files import native
 from taperlab.files.cells import to_text
-from taperlab.files.delimited import line_rows, parse_table
+from taperlab.files.delimited import line_rows
 from taperlab.model.bench import Bench
 from taperlab.model.line import Joint, JointKind, Loop, LoopKind, Style, line_of
 from taperlab.model.rod import Rod, Window
@@ -19,6 +19,7 @@ from taperlab.model.segment import Core, Part, Segment
 from taperlab.units.columns import Column
 from taperlab.units.kinds import DENSITY, DIAMETER, LENGTH, System
 from tests.strategies import EDITS, benches, done_to
+from tests.tables import parse_table
 
 BELLY = Segment(Part.BELLY, 5.0, 0.002, 0.002, 860.0)
 CORED = Segment(Part.BELLY, 5.0, 0.002, 0.002, 860.0, Core(0.0008, 1150.0))

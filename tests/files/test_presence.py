@@ -8,8 +8,7 @@ from pathlib import Path
 import pytest
 
 from taperlab.files import presence
-from taperlab.files.claims import claim
-from taperlab.files.presence import Presence
+from taperlab.files.presence import Presence, claim
 from taperlab.files.problem import FileProblem
 from taperlab.files.recovery import drop_copy, find_left_copies, write_copy
 from taperlab.model.bench import Bench
@@ -110,7 +109,7 @@ def test_a_torn_copy_is_a_problem_with_a_sentence(state: Path) -> None:
 KILLED = """
 import sys
 from pathlib import Path
-from taperlab.files.claims import claim
+from taperlab.files.presence import claim
 from taperlab.files.presence import Presence
 from taperlab.files.recovery import write_copy
 from taperlab.model.bench import Bench

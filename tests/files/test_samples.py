@@ -5,7 +5,6 @@ from pathlib import Path
 import pytest
 
 from taperlab import shipped
-from taperlab.files.delimited import read_line
 from taperlab.files.native import dumps, read_bench
 from taperlab.files.opening import read_any
 from taperlab.model.line import Style
@@ -14,6 +13,7 @@ from taperlab.shop.analyse import analyse_line, fit_to_rod
 from taperlab.shop.cut_back.staged import Staged, staged_cut
 from taperlab.shop.measure.study import study
 from taperlab.trade.windows import Place
+from tests.tables import read_line
 
 GRAIN, FOOT = 64.79891e-6, 0.3048
 NAMES = ["scandi", "skagit", "long_belly", "single_hand"]

@@ -6,14 +6,14 @@ from pathlib import Path
 import pytest
 
 from taperlab.files import native
-from taperlab.files.delimited import parse_table
+from taperlab.files.disk import read_bytes
 from taperlab.files.problem import FileProblem
-from taperlab.files.reading import read_bytes
 from taperlab.gui.pages.shape.clipboard import CannotPaste, read_block
 from taperlab.units.kinds import System
 from taperlab.units.parse import Unreadable, parse, read_part
 from tests.contracts.pseudo import outside, reading_pseudo, words
 from tests.kinds import KINDS
+from tests.tables import parse_table
 
 HEADING = (
     "part\tlength [ft]\tfront diameter [in]\trear diameter [in]\tdensity [g/cm^3]\tweight [gr]\n"

@@ -213,7 +213,7 @@ def test_two_windows_on_one_file_are_told(
 def test_a_window_of_another_run_is_told_of_too(
     make: Callable[..., Window], bench_file: Path, private_folders: Path
 ) -> None:
-    from taperlab.files.claims import claim
+    from taperlab.files.presence import claim
 
     other = Presence.enter()
     claim(other, bench_file)

@@ -85,7 +85,7 @@ NAMED = (
     ("50 % of rounding", "files/table.py", "MOST_ROUNDING = 0.05", "MOST_ROUNDING = 0.5"),
     (
         "whole numbers of 3,000 digits",
-        "files/strict_json.py",
+        "files/native.py",
         "LONGEST_WHOLE_NUMBER = 300",
         "LONGEST_WHOLE_NUMBER = 3000",
     ),

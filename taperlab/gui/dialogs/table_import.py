@@ -17,9 +17,9 @@ from PySide6.QtWidgets import (
 
 from taperlab.edits import lines as line_edits
 from taperlab.files.delimited import decode, lay_out_file, read_with
+from taperlab.files.disk import read_bytes
 from taperlab.files.opening import bench_of
 from taperlab.files.problem import FileProblem, TableProblem
-from taperlab.files.reading import read_bytes
 from taperlab.files.table import READ, Layout
 from taperlab.gui.dialogs.form import FormDialog
 from taperlab.gui.kit.host import Workplace

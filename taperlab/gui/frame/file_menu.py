@@ -10,10 +10,10 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QFileDialog, QMessageBox
 
 from taperlab.edits import lines as line_edits
+from taperlab.files.disk import read_bytes
 from taperlab.files.native import SUFFIX, read_bench
 from taperlab.files.opening import is_native
 from taperlab.files.problem import FileProblem
-from taperlab.files.reading import read_bytes
 from taperlab.files.recovery import LeftCopy
 from taperlab.gui.frame.page_stack import PageStack
 from taperlab.gui.kit.banner import Banner, BannerColumn

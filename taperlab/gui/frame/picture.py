@@ -44,7 +44,7 @@ def draw(
     from PySide6.QtGui import QImage, QImageWriter, QPainter
     from PySide6.QtSvg import QSvgGenerator
 
-    from taperlab.files.atomic import write_bytes
+    from taperlab.files.disk import write_bytes
     from taperlab.gui.frame.start import make_window
     from taperlab.gui.kit.application import make_application
     from taperlab.gui.pages import catalogue

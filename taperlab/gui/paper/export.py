@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from taperlab.files.atomic import write_bytes
+from taperlab.files.disk import write_bytes
 from taperlab.files.opening import read_any
 from taperlab.files.problem import FileProblem
 from taperlab.units.kinds import System

@@ -22,7 +22,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QAccessibleWidget, QLabel, QVBoxLayout, QWidget
 
-from taperlab.files.atomic import write_bytes
+from taperlab.files.disk import write_bytes
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.focus_ring import came_by_key, paint_ring
 from taperlab.gui.kit.theme import Theme

@@ -8,11 +8,10 @@ from pathlib import Path
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from taperlab.files import recovery
-from taperlab.files.claims import Claim, claim
+from taperlab.files.disk import read_bytes
 from taperlab.files.native import read_bench, write_bench
-from taperlab.files.presence import Presence
+from taperlab.files.presence import Claim, Presence, claim
 from taperlab.files.problem import FileProblem
-from taperlab.files.reading import read_bytes
 from taperlab.files.recovery import LeftCopy
 from taperlab.gui.state.document import Document
 from taperlab.model.bench import Bench

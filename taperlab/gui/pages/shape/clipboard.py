@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from taperlab.edits import cells as cell_edits
 from taperlab.edits import values as value_edits
 from taperlab.edits.edited import Edited, Refused, Solve, Step, together
-from taperlab.files.cells import Row, find_separator, parse_clipboard
+from taperlab.files.cells import Row, parse_clipboard
 from taperlab.files.problem import TableProblem
 from taperlab.files.table import Heading, Layout, TableRow, heading_text, lay_out
 from taperlab.gui.pages.shape.columns import COLUMNS
@@ -121,7 +121,7 @@ def _read_table(text: str, system: System) -> Block:
     What a file would ask a person is settled: a column that is none here is left out, and a unit
     that is not written is the one shown.
     """
-    layout = lay_out(text, find_separator(text))
+    layout = lay_out(text)
     left_out = []
     for i, head in enumerate(layout.headings):
         if head.column is None:
@@ -192,10 +192,7 @@ def _cells_of(read: TableRow, there: Segment | None) -> dict[Column, cell_edits.
     elif read.weights[:1] == [Column.WEIGHT_PER_LENGTH]:
         length = read.numbers.get(Column.LENGTH)
         if length is None:
-            raise TableProblem(
-                Sentence("grains per foot are given but no length."),
-                read.number,
-            )
+            raise TableProblem("grains per foot are given but no length.").at(read.number)
         values[Column.WEIGHT] = read.numbers[Column.WEIGHT_PER_LENGTH].value * length.value
     elif Column.DENSITY in values:
         values.pop(Column.WEIGHT, None)

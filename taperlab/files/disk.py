@@ -1,4 +1,4 @@
-"""The one way to write a file: the whole of it, or nothing."""
+"""The one way to read a file and to write one: all of it, or a sentence that says why not."""
 
 from __future__ import annotations
 
@@ -11,12 +11,44 @@ import time
 from pathlib import Path
 
 from taperlab.files.problem import FileProblem
-from taperlab.files.reading import reason
 from taperlab.units.sentence import Sentence
+
+LARGEST = 50_000_000
+"""Bytes. A bench of a thousand lines is a tenth of it; beyond it a file is surely another thing."""
 
 _DISK_FULL = {errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)}
 _PATIENCE = (0.02, 0.05, 0.1, 0.2, 0.4)
 """Seconds between tries where Windows has the target open for a moment, as virus scanners do."""
+
+
+def read_bytes(path: Path) -> bytes:
+    """All bytes of a file. Raises FileProblem."""
+    try:
+        if path.is_dir():
+            raise FileProblem("{file} is a folder; expected a file.", file=path)
+        with path.open("rb") as stream:
+            content = stream.read(LARGEST + 1)
+    except FileNotFoundError:
+        raise FileProblem(
+            "{file} is not there; check the name and the folder.", file=path
+        ) from None
+    except PermissionError:
+        raise FileProblem(
+            "{file} may not be read: you have no permission for it.", file=path
+        ) from None
+    except (OSError, ValueError) as error:
+        raise FileProblem(
+            "{file} could not be read: {system}.", file=path, system=reason(error)
+        ) from None
+    if len(content) > LARGEST:
+        raise FileProblem("{file} is larger than any bench or line can be.", file=path)
+    return content
+
+
+def reason(error: Exception) -> str:
+    """The system's own words for an error, without its number and path."""
+    words = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+    return words.rstrip(".")
 
 
 def write_bytes(path: Path, content: bytes, *, durable: bool = True) -> None:
