@@ -8,26 +8,45 @@ import io
 import json
 import os
 import sys
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NoReturn
+from typing import Any, NoReturn
 
+from taperlab.files.opening import read_any
+from taperlab.files.problem import FileProblem
+from taperlab.model.bench import Bench
+from taperlab.model.cut_log import CutEnd, Target, TargetKind
+from taperlab.model.line import Line
+from taperlab.model.rod import Rod
+from taperlab.model.water import Water, WaterKind
+from taperlab.units.finding import Impossible
+from taperlab.units.kinds import ROD_LENGTH, TEMPERATURE, WEIGHT, Kind, System
 from taperlab.units.language import tr
-
-if TYPE_CHECKING:
-    from taperlab.model.bench import Bench
-    from taperlab.model.line import Line
-    from taperlab.model.rod import Rod
-    from taperlab.units.kinds import Kind, System
-    from taperlab.units.sentence import Sentence
+from taperlab.units.parse import Unreadable, parse
+from taperlab.units.sentence import (
+    Sentence,
+    Several,
+    Told,
+    Value,
+    Weight,
+    counted,
+    render,
+    verbatim,
+)
 
 BAD_INPUT = 2
 INTERRUPTED = 130
 
 
-class Refusal(Exception):  # noqa: N818 - told to the person, not a fault
-    """What was asked cannot be done; the message is one sentence."""
+class Refusal(Told):
+    """What was asked cannot be done. units: those that it is told in."""
+
+    def __init__(
+        self, said: Sentence | str, /, *, units: System = System.US, **values: Value
+    ) -> None:
+        super().__init__(said, **values)
+        self.sentence = verbatim(render(self.sentence, units))
 
 
 class _Parser(argparse.ArgumentParser):
@@ -38,9 +57,7 @@ class _Parser(argparse.ArgumentParser):
 
     def error(self, message: str) -> NoReturn:
         # What the standard library says of options is not ours to translate.
-        raise Refusal(
-            tr("{problem}; see {command} --help").format(problem=message, command=self.prog)
-        )
+        raise Refusal("{problem}; see {command} --help", problem=message, command=self.prog)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,8 +82,8 @@ def run(arguments: Sequence[str], screen: Screen) -> int:
         # What a closed pipe will not take shows only now.
         if sys.stdout is not None:
             sys.stdout.flush()
-    except Refusal as refusal:
-        print(f"taperlab: {' '.join(str(refusal).split())}", file=sys.stderr)
+    except (Refusal, FileProblem) as told:
+        print(f"taperlab: {' '.join(str(told.sentence).split())}", file=sys.stderr)
         return BAD_INPUT
     except BrokenPipeError:
         # The reader has had enough. Python would complain once more on its way out.
@@ -115,9 +132,7 @@ def _window(arguments: list[str], screen: Screen) -> int:
     parser.add_argument("file", nargs="?", metavar="FILE", type=Path, help=tr("a bench to open"))
     file: Path | None = parser.parse_args(arguments).file
     if file is not None and not file.exists():
-        raise Refusal(
-            tr("{file} is neither a file nor a command; see taperlab --help").format(file=file)
-        )
+        raise Refusal("{file} is neither a file nor a command; see taperlab --help", file=file)
     return screen.open_window(file)
 
 
@@ -166,10 +181,7 @@ def _report(arguments: list[str], screen: Screen) -> int:
     asked = parser.parse_args(arguments)
 
     from taperlab.files import report
-    from taperlab.files.opening import read_any
-    from taperlab.model.water import Water, WaterKind
     from taperlab.shop.analyse import analyse_line, fit_to_rod
-    from taperlab.units.kinds import ROD_LENGTH, TEMPERATURE, WEIGHT, System
 
     system = System(asked.units)
     length = _typed_if_given("--rod-length", asked.rod_length, ROD_LENGTH, system)
@@ -178,20 +190,20 @@ def _report(arguments: list[str], screen: Screen) -> int:
     )
     if window and window[0] > window[1]:
         raise Refusal(
-            tr("--window: found {first} before {second}, expected the lightest head first").format(
-                first=asked.window[0], second=asked.window[1]
-            )
+            "--window: found {first} before {second}, expected the lightest head first",
+            first=asked.window[0],
+            second=asked.window[1],
         )
     kelvin = _typed_if_given("--temperature", asked.temperature, TEMPERATURE, system)
     kind = WaterKind(asked.water)
     try:
         water = Water(kind) if kelvin is None else Water(kind, kelvin)
     except ValueError:
-        no = tr("--temperature: found {text}, but fresh water below 0 °C is ice")
-        raise Refusal(no.format(text=asked.temperature)) from None
+        raise Refusal(
+            "--temperature: found {text}, but fresh water below 0 °C is ice", text=asked.temperature
+        ) from None
 
-    with _problems():
-        bench = read_any(asked.file)
+    bench = read_any(asked.file)
     line = _line_named(asked.line, bench, asked.file)
     analysis = analyse_line(line, water)
     rod_named = None
@@ -211,37 +223,33 @@ def _cut(arguments: list[str], screen: Screen) -> int:
     from taperlab.edits.cut_back import cut_back_of, new_cut_back
     from taperlab.edits.edited import Refused
     from taperlab.files import cut_report
-    from taperlab.files.opening import read_any
-    from taperlab.model.cut_log import CutEnd, Target, TargetKind
     from taperlab.physics.head import head_of
     from taperlab.physics.profile import Profile
     from taperlab.shop.cut_back.goal import NoPlan
     from taperlab.shop.cut_back.staged import staged_cut
     from taperlab.shop.cut_back.start import usual_instruments
-    from taperlab.units.kinds import WEIGHT, System
-    from taperlab.units.sentence import counted
 
     system = System(asked.units)
     target = Target(TargetKind.WEIGHT, _typed("--to", asked.to, WEIGHT, system))
     reading = _typed_if_given("--scale", asked.scale, WEIGHT, system)
-    with _problems():
-        bench = read_any(asked.file)
+    bench = read_any(asked.file)
     line = _line_named(asked.line, bench, asked.file)
     logged = cut_back_of(bench, line)
     if logged is not None and logged.steps:
         begun = counted(
-            "{line} has a cut in its log already: go on with it in the window.",
-            "{line} has {count} cuts in its log already: go on with it in the window.",
+            "{file}: {line} has a cut in its log already: go on with it in the window.",
+            "{file}: {line} has {count} cuts in its log already: go on with it in the window.",
             len(logged.steps),
+            file=asked.file,
             line=line.name,
         )
-        raise Refusal(_of_file(asked.file, begun, system))
+        raise Refusal(begun, units=system)
     if reading is not None:
         line = _scaled_to_reading(line, reading, asked.file, system)
     try:
         job = new_cut_back(line, target, usual_instruments(system))
     except Refused as refused:
-        raise Refusal(_of_file(asked.file, refused.sentence, system)) from None
+        raise _about(asked.file, refused.sentence, system) from None
     # The stages are for a head that is weighed before the first cut and, for all that is known
     # here, reads what it should.
     first = Profile.of(head_of(line)).total_mass
@@ -250,7 +258,7 @@ def _cut(arguments: list[str], screen: Screen) -> int:
     plan = staged if isinstance(staged, NoPlan) else staged.whole
     if isinstance(staged, NoPlan) or isinstance(plan, NoPlan):
         assert isinstance(plan, NoPlan)
-        raise Refusal(_of_file(asked.file, plan.sentence, system))
+        raise _about(asked.file, plan.sentence, system)
     weighed = reading is not None
     if asked.json:
         found = cut_report.as_json(job, plan, staged, weighed=weighed)
@@ -293,25 +301,22 @@ def _cut_parser() -> _Parser:
 def _scaled_to_reading(line: Line, reading: float, file: Path, system: System) -> Line:
     """The line as heavy as the scale says that it is, all of it."""
     from taperlab.physics.trim import scaled_to
-    from taperlab.units.finding import Impossible
-    from taperlab.units.sentence import Sentence, Weight
 
     try:
         return scaled_to(line, reading)
     except Impossible as error:
-        no = Sentence(
-            "--scale: {line} can't weigh {reading}. {why}",
+        raise Refusal(
+            "{file}: --scale: {line} can't weigh {reading}. {why}",
+            file=file,
             line=line.name,
             reading=Weight(reading),
             why=error.sentence,
-        )
-        raise Refusal(_of_file(file, no, system)) from None
+            units=system,
+        ) from None
 
 
-def _of_file(file: Path, sentence: Sentence, system: System) -> str:
-    from taperlab.units.sentence import Sentence, render
-
-    return render(Sentence("{file}: {sentence}", file=file, sentence=sentence), system)
+def _about(file: Path, sentence: Sentence, units: System) -> Refusal:
+    return Refusal("{file}: {sentence}", file=file, sentence=sentence, units=units)
 
 
 def _convert(arguments: list[str], screen: Screen) -> int:
@@ -334,28 +339,22 @@ def _convert(arguments: list[str], screen: Screen) -> int:
 
     from taperlab.files.delimited import what_is_lost, write_line
     from taperlab.files.native import SUFFIX, write_bench
-    from taperlab.files.opening import read_any
-    from taperlab.units.kinds import System
-    from taperlab.units.sentence import Sentence, Several, render
 
     ending = asked.target.suffix.casefold()
     if ending not in (SUFFIX, ".csv", ".tsv"):
         raise Refusal(
-            tr("{file}: expected a name that ends in {ending}, .csv or .tsv").format(
-                file=asked.target, ending=SUFFIX
-            )
+            "{file}: expected a name that ends in {ending}, .csv or .tsv",
+            file=asked.target,
+            ending=SUFFIX,
         )
-    with _problems():
-        bench = read_any(asked.source)
-        if ending == SUFFIX:
-            if asked.line is not None:
-                raise Refusal(
-                    tr("--line: a bench keeps all lines; expected only with .csv or .tsv")
-                )
-            write_bench(bench, asked.target)
-            return 0
-        line = _line_named(asked.line, bench, asked.source)
-        write_line(line, asked.target, System(asked.units))
+    bench = read_any(asked.source)
+    if ending == SUFFIX:
+        if asked.line is not None:
+            raise Refusal("--line: a bench keeps all lines; expected only with .csv or .tsv")
+        write_bench(bench, asked.target)
+        return 0
+    line = _line_named(asked.line, bench, asked.source)
+    write_line(line, asked.target, System(asked.units))
     others = len(bench.lines) - 1
     if others and asked.line is None:
         _remark(tr("wrote the current line, {line}; --line names another").format(line=line.name))
@@ -375,8 +374,7 @@ def _picture(arguments: list[str], screen: Screen) -> int:
     parser.add_argument("target", metavar="OUT", type=Path, help=tr("ends in .png or .svg"))
     parser.add_argument("--page", metavar="NAME", help=tr("else the first"))
     asked = parser.parse_args(arguments)
-    with _problems():
-        screen.draw(asked.file, asked.target, asked.page)
+    screen.draw(asked.file, asked.target, asked.page)
     return 0
 
 
@@ -385,30 +383,17 @@ def _sheet(arguments: list[str], screen: Screen) -> int:
     parser.add_argument("file", metavar="FILE", type=Path, help=tr("a bench, or a line as CSV"))
     parser.add_argument("target", metavar="OUT", type=Path, help=tr("ends in .pdf"))
     asked = parser.parse_args(arguments)
-    with _problems():
-        screen.sheet(asked.file, asked.target)
+    screen.sheet(asked.file, asked.target)
     return 0
 
 
-@contextlib.contextmanager
-def _problems() -> Iterator[None]:
-    """Turn what is wrong with a file into the line that says so."""
-    from taperlab.files.problem import FileProblem
-
-    try:
-        yield
-    except FileProblem as problem:
-        raise Refusal(str(problem.sentence)) from None
-
-
 def _typed(option: str, text: str, kind: Kind, system: System) -> float:
-    from taperlab.units.parse import Unreadable, parse
-    from taperlab.units.sentence import render
-
     try:
         return parse(text, kind, system)
     except Unreadable as problem:
-        raise Refusal(f"{option}: {render(problem.sentence, system)}") from None
+        raise Refusal(
+            "{option}: {problem}", option=option, problem=problem.sentence, units=system
+        ) from None
 
 
 def _typed_if_given(option: str, text: str | None, kind: Kind, system: System) -> float | None:
@@ -420,12 +405,12 @@ def _line_named(name: str | None, bench: Bench, file: Path) -> Line:
     if name is None:
         line = bench.current_line
         if line is None:
-            raise Refusal(tr("{file} has no lines; expected at least one").format(file=file))
+            raise Refusal("{file} has no lines; expected at least one", file=file)
         return line
     for line in bench.lines:
         if name in (line.name, line.key):
             return line
-    raise Refusal(_not_one_of("--line", name, file, [line.name for line in bench.lines]))
+    raise _not_one_of("--line", name, file, [line.name for line in bench.lines])
 
 
 def _rod_named(name: str, bench: Bench, file: Path) -> Rod:
@@ -436,15 +421,15 @@ def _rod_named(name: str, bench: Bench, file: Path) -> Rod:
         if name in (rod.name, rod.key):
             return rod
     names = list(dict.fromkeys(rod.name for rod in rods))
-    raise Refusal(_not_one_of("--rod", name, file, names))
+    raise _not_one_of("--rod", name, file, names)
 
 
-def _not_one_of(option: str, name: str, file: Path, names: list[str]) -> str:
-    found = tr('{option}: found "{name}" for {file}').format(option=option, name=name, file=file)
+def _not_one_of(option: str, name: str, file: Path, names: list[str]) -> Refusal:
+    found = Sentence('{option}: found "{name}" for {file}', option=option, name=name, file=file)
     if not names:
-        return tr("{found}, expected none, as there are none").format(found=found)
+        return Refusal("{found}, expected none, as there are none", found=found)
     known = ", ".join(f'"{each}"' for each in names)
-    return tr("{found}, expected one of {known}").format(found=found, known=known)
+    return Refusal("{found}, expected one of {known}", found=found, known=known)
 
 
 def _remark(sentence: str) -> None:

@@ -10,7 +10,6 @@ from taperlab.physics import section
 from taperlab.physics.profile import Profile
 from taperlab.units.finding import Impossible
 from taperlab.units.kinds import LENGTH
-from taperlab.units.sentence import Sentence
 
 SLIVER = 1e-9
 """Positions closer than this [m] are the same but for rounding."""
@@ -63,7 +62,7 @@ def join(ahead: Line, behind: Line) -> Line:
     of ``behind``. Raises Impossible where one of them has no segments.
     """
     if not (ahead.segments and behind.segments):
-        raise Impossible(Sentence("A line without segments can't be joined to another."))
+        raise Impossible("A line without segments can't be joined to another.")
     joint = Joint(JointKind.LOOP_TO_LOOP, loop_ahead=ahead.rear_loop, loop_behind=behind.front_loop)
     return replace(
         behind,
@@ -81,8 +80,8 @@ def scaled_to(line: Line, mass: float) -> Line:
     fixed = line.added_mass
     scalable = Profile.of(line).total_mass - fixed
     if scalable <= 0.0:
-        raise Impossible(Sentence("An empty line has no weight to scale."))
+        raise Impossible("An empty line has no weight to scale.")
     if mass <= fixed:
-        raise Impossible(Sentence("The loops and joints alone weigh more than that."))
+        raise Impossible("The loops and joints alone weigh more than that.")
     factor = (mass - fixed) / scalable
     return replace(line, segments=tuple(section.scaled(each, factor) for each in line.segments))

@@ -71,12 +71,10 @@ def single_hand_size(number: int) -> SingleHandSize:
             return size
     sizes = single_hand_sizes()
     raise Impossible(
-        Sentence(
-            "The standard has single-hand lines {first} to {last}, not {number}.",
-            first=sizes[0].number,
-            last=sizes[-1].number,
-            number=number,
-        )
+        "The standard has single-hand lines {first} to {last}, not {number}.",
+        first=sizes[0].number,
+        last=sizes[-1].number,
+        number=number,
     )
 
 

@@ -31,6 +31,7 @@ TOLD = {
     "FileProblem",
     "Impossible",
     "NotANumber",
+    "Refusal",
     "Refused",
     "TableProblem",
     "Unreadable",

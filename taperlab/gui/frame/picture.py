@@ -15,7 +15,7 @@ from taperlab.files.preferences import Preferences, Theme
 from taperlab.files.problem import FileProblem
 from taperlab.shipped import sample
 from taperlab.units.kinds import System
-from taperlab.units.sentence import Sentence, Several
+from taperlab.units.sentence import Several
 
 WIDTH, HEIGHT = 1280, 800
 
@@ -52,11 +52,9 @@ def draw(
     keys = [entry.key for entry in catalogue.PAGES]
     if page is not None and page not in keys:
         raise FileProblem(
-            Sentence(
-                'There is no page "{page}"; the pages are {pages}.',
-                page=page,
-                pages=Several(tuple(keys)),
-            )
+            'There is no page "{page}"; the pages are {pages}.',
+            page=page,
+            pages=Several(tuple(keys)),
         )
     app = make_application(["taperlab"])
     window = make_window(Preferences(theme=theme, system=system), keeps=False)
@@ -101,11 +99,9 @@ def draw(
 
 def _wrong_ending(target: Path) -> FileProblem:
     if not target.suffix:
-        return FileProblem(Sentence("{file} must end in .png or .svg.", file=target))
+        return FileProblem("{file} must end in .png or .svg.", file=target)
     return FileProblem(
-        Sentence(
-            "{file} must end in .png or .svg, not {ending}.", file=target, ending=target.suffix
-        )
+        "{file} must end in .png or .svg, not {ending}.", file=target, ending=target.suffix
     )
 
 

@@ -9,7 +9,6 @@ from taperlab.files.disk import write_bytes
 from taperlab.files.opening import read_any
 from taperlab.files.problem import FileProblem
 from taperlab.units.kinds import System
-from taperlab.units.sentence import Sentence
 
 
 def write_sheet(source: Path, target: Path, system: System = System.US) -> int:
@@ -19,12 +18,12 @@ def write_sheet(source: Path, target: Path, system: System = System.US) -> int:
     """
     bench = read_any(source)
     if bench.current_line is None:
-        raise FileProblem(Sentence("{file} holds no line; expected at least one.", file=source))
+        raise FileProblem("{file} holds no line; expected at least one.", file=source)
     if not target.suffix:
-        raise FileProblem(Sentence("{file} must end in .pdf.", file=target))
+        raise FileProblem("{file} must end in .pdf.", file=target)
     if target.suffix.casefold() != ".pdf":
         raise FileProblem(
-            Sentence("{file} must end in .pdf, not {ending}.", file=target, ending=target.suffix)
+            "{file} must end in .pdf, not {ending}.", file=target, ending=target.suffix
         )
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
