@@ -16,8 +16,8 @@ from PySide6.QtWidgets import (
 )
 
 from taperlab.gui.kit import theme as theming
-from taperlab.gui.kit.index import Index
 from taperlab.gui.pages.catalogue import Entry
+from taperlab.gui.table.grid_model import Index
 from taperlab.units.language import tr
 
 ROW, HEADING = 28, 23

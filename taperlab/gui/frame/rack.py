@@ -19,10 +19,10 @@ from PySide6.QtWidgets import (
 from taperlab.edits import lines as line_edits
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.kit.index import NO_INDEX, Index
 from taperlab.gui.kit.widgets import caption, in_column, in_row, tool_button
 from taperlab.gui.plots.styles import overlay_style
 from taperlab.gui.state.document import Change
+from taperlab.gui.table.grid_model import NO_INDEX, Index
 from taperlab.model.line import Line
 from taperlab.shop.wording import WholeWeight
 from taperlab.units.kinds import LENGTH

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from PySide6.QtWidgets import QLabel
 
@@ -16,18 +16,19 @@ LEVEL_ROLES = {Level.NOTE: "soft", Level.CAUTION: "warn", Level.STOP: "bad"}
 """The style sheet's role for each level."""
 
 
-class FindingsList(Card):
-    """Up to ``most`` findings; no card without any."""
+class FindingsCard(Card):
+    """Up to ``most`` of the findings that ``find`` finds; no card without any."""
 
-    def __init__(self, place: Workplace, *, most: int) -> None:
+    def __init__(
+        self, place: Workplace, find: Callable[[], Iterable[Finding]], *, most: int
+    ) -> None:
         super().__init__(spacing=6)
-        self._place = place
-        self._most = most
+        self._place, self._find, self._most = place, find, most
         self.labels: list[QLabel] = []
 
-    def show_findings(self, findings: Iterable[Finding]) -> None:
-        """Show these, the gravest first."""
-        found = sorted(findings, key=lambda finding: -finding.level)[: self._most]
+    def refresh(self) -> None:
+        """Show what is found now, the gravest first."""
+        found = sorted(self._find(), key=lambda finding: -finding.level)[: self._most]
         while len(self.labels) < len(found):
             self.labels.append(label(wrap=True))
             self.body.addWidget(self.labels[-1])

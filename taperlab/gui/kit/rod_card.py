@@ -36,9 +36,7 @@ class RodCard(Card):
         tip = tr("Add rods, or change their lengths and windows")
         edit = tool_button(tr("Edit…"), tr("Edit rods"), tip, self.edit_rods)
         self.add(caption(tr("Rod")), in_row((self.box, 1), edit, spacing=4))
-        watch.changed.connect(self.refresh)
-        watch.units_changed.connect(self.refresh)
-        self.refresh()
+        watch.follow(self.refresh)
 
     def refresh(self) -> None:
         """Show the rods of the bench and the chosen one."""

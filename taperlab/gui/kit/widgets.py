@@ -195,12 +195,11 @@ class Figure(QWidget):
 
     def __init__(self, name: str, help_text: str, *, points: float = 14.0) -> None:
         super().__init__()
-        self._name = name
-        self._caption = caption(name)
+        self.name = name
         self._value = label(NONE, points=points, weight=QFont.Weight.Medium)
         self._remark = label("", points=8.0, role="soft", wrap=True)
         self._help = help_text
-        in_column(self._caption, self._value, self._remark, None, spacing=1, of=self)
+        in_column(caption(name), self._value, self._remark, None, spacing=1, of=self)
         self.setToolTip(help_text)
 
     def show_value(self, value: str, remark: str = "", role: str = "") -> None:
@@ -209,7 +208,7 @@ class Figure(QWidget):
             self._value.setText(value)
             self._remark.setText(remark)
             said = tr("{name}: {value}, {remark}") if remark else tr("{name}: {value}")
-            self.setAccessibleName(said.format(name=self._name, value=value, remark=remark))
+            self.setAccessibleName(said.format(name=self.name, value=value, remark=remark))
         set_role(self._remark, role or "soft")
 
     def set_help(self, text: str) -> None:
@@ -227,11 +226,6 @@ class Figure(QWidget):
     def remark(self) -> str:
         """The remark as shown."""
         return self._remark.text()
-
-    @property
-    def name(self) -> str:
-        """The figure's name."""
-        return self._name
 
 
 def scrolling(content: QWidget) -> QScrollArea:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QObject, Signal
 
 from taperlab.gui.state.document import Change, Document, Reason
@@ -28,6 +30,12 @@ class Watch(QObject):
         self._reason = Reason.WAKE
         document.changed.connect(self._document_changed)
         settings.units_changed.connect(self._units_changed)
+
+    def follow(self, refresh: Callable[[], None]) -> None:
+        """Call this now, and whenever the bench or the units are others."""
+        self.changed.connect(refresh)
+        self.units_changed.connect(refresh)
+        refresh()
 
     def wake(self) -> None:
         """Pass changes on from now, and what was missed at once."""

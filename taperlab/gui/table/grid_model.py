@@ -13,6 +13,10 @@ from taperlab.units.language import tr
 from taperlab.units.sentence import NOTHING, Sentence
 
 Index = QModelIndex | QPersistentModelIndex
+"""A place in a model, as every override takes it."""
+
+NO_INDEX = QModelIndex()
+"""The place that is none: the parent of all rows of a list or a table."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,14 +172,14 @@ class GridModel(QAbstractTableModel, Generic[RowT]):
             at = start + min(end - start, new_end - new_start)
             more = rows[new_start + at - start : new_end]
             if end > at:
-                self.beginRemoveRows(QModelIndex(), at, end - 1)
+                self.beginRemoveRows(NO_INDEX, at, end - 1)
                 del self._shown[at:end]
                 self.endRemoveRows()
             elif more:
                 # At the end the adding row becomes a row, to be told of like any other, and
                 # another comes below it: whoever was typing there stays on what he typed.
                 first = at + 1 if self.adds and at == self.count else at
-                self.beginInsertRows(QModelIndex(), first, first + len(more) - 1)
+                self.beginInsertRows(NO_INDEX, first, first + len(more) - 1)
                 self._shown[at:at] = [replace(row, cells=blank) for row in more]
                 self.endInsertRows()
         self.headerDataChanged.emit(Qt.Orientation.Vertical, 0, self.count)
@@ -192,11 +196,11 @@ class GridModel(QAbstractTableModel, Generic[RowT]):
 
     # -- Qt -----------------------------------------------------------------------------------
 
-    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's way
+    def rowCount(self, parent: Index = NO_INDEX) -> int:
         """The rows, and one to add another where that can be done."""
         return 0 if parent.isValid() else self.count + self.adds
 
-    def columnCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's way
+    def columnCount(self, parent: Index = NO_INDEX) -> int:
         """The columns."""
         return 0 if parent.isValid() else len(self.headings)
 

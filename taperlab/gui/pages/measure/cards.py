@@ -7,7 +7,6 @@ from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QComboBox, QFormLayout, QMenu, QPushButton, QSizePolicy
 
 from taperlab.edits import measure as edits
-from taperlab.gui.kit.findings import FindingsList
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.widgets import NONE, Card, Remark, caption, in_row, label, tool_button
 from taperlab.gui.pages.measure.desk import LANE, Desk
@@ -238,17 +237,3 @@ class NextCard(Card):
         self.first.setText(capital(read(best)))
         self.second.say(read(Sentence("Or: {way}", way=other)) if other else "")
         self.setVisible(bool(advice))
-
-
-class RemarksCard(FindingsList):
-    """The findings of the fit, the gravest first."""
-
-    def __init__(self, desk: Desk) -> None:
-        super().__init__(desk.place, most=5)
-        self._desk = desk
-        desk.follow(self.refresh)
-
-    def refresh(self) -> None:
-        """Show the findings."""
-        fit = self._desk.study.fit if self._desk.study else None
-        self.show_findings(fit.findings if fit else ())

@@ -15,6 +15,7 @@ from taperlab.gui.state.watch import Watch
 from taperlab.model.line import Line
 from taperlab.model.measurement import Measurement
 from taperlab.shop.measure.study import Study, study_steps
+from taperlab.units.finding import Finding
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence
 
@@ -78,6 +79,11 @@ class Desk(QObject):
         """Whether the answer is of what is measured now."""
         found = self.study
         return found is not None and found.measurement is self.measurement
+
+    def findings(self) -> tuple[Finding, ...]:
+        """What is worth a remark about the fit."""
+        fit = self.study.fit if self.study else None
+        return fit.findings if fit else ()
 
     def follow(self, refresh: Callable[[], None]) -> None:
         """Call this now, and whenever the measurement, its study or the units are others."""

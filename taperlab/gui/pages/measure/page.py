@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtWidgets import QStackedWidget, QTabBar, QWidget
 
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.findings import FindingsCard
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.widgets import (
     GAP,
@@ -16,7 +17,7 @@ from taperlab.gui.kit.widgets import (
     upper_and_lower,
 )
 from taperlab.gui.pages.measure.begin import BeginDialog, Invitation
-from taperlab.gui.pages.measure.cards import LineCard, NextCard, RemarksCard, WeightCard
+from taperlab.gui.pages.measure.cards import LineCard, NextCard, WeightCard
 from taperlab.gui.pages.measure.desk import Desk
 from taperlab.gui.pages.measure.details import DetailsDialog, InstrumentsDialog
 from taperlab.gui.pages.measure.plots import MeasurePlots
@@ -66,7 +67,8 @@ class MeasurePage(Page):
         self.line_card = LineCard(desk)
         self.weight_card = WeightCard(desk)
         self.next_card = NextCard(desk)
-        self.remarks = RemarksCard(desk)
+        self.remarks = FindingsCard(place, desk.findings, most=5)
+        desk.follow(self.remarks.refresh)
         self.invitation = Invitation(desk)
         self._lay_out()
         self.tabs.currentChanged.connect(self._turn)

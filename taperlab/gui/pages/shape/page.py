@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QHBoxLayout
-
 from taperlab.gui.dialogs.opening import Dialogs
+from taperlab.gui.kit.findings import FindingsCard
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.rod_card import RodCard
-from taperlab.gui.kit.widgets import GAP, Card, side_column, upper_and_lower
+from taperlab.gui.kit.widgets import GAP, Card, in_row, side_column, upper_and_lower
 from taperlab.gui.pages.page import Page
 from taperlab.gui.pages.shape.against_card import AgainstCard
-from taperlab.gui.pages.shape.cards import FindingsCard, WaterCard
 from taperlab.gui.pages.shape.header import LineHeader
 from taperlab.gui.pages.shape.profile_plots import ProfilePlots
 from taperlab.gui.pages.shape.readouts import Readouts
 from taperlab.gui.pages.shape.segment_table import SegmentTable
+from taperlab.gui.pages.shape.water_card import WaterCard
+from taperlab.units.finding import Finding
 
 
 class ShapePage(Page):
@@ -27,7 +27,8 @@ class ShapePage(Page):
         self.header = LineHeader(place, self.watch, self.table)
         self.rod_card = RodCard(place, self.watch)
         self.readouts = Readouts(place, self.watch)
-        self.findings = FindingsCard(place, self.watch)
+        self.findings = FindingsCard(place, self._findings, most=6)
+        self.watch.follow(self.findings.refresh)
         self.against = AgainstCard(place, self.watch)
         self.water = WaterCard(place, self.watch)
         self._dialogs = Dialogs(place)
@@ -37,20 +38,20 @@ class ShapePage(Page):
 
         plot_card = Card()
         plot_card.body.setContentsMargins(8, 8, 8, 6)
-        plot_card.body.addWidget(self.plots)
+        plot_card.add(self.plots)
         table_card = Card()
         table_card.body.setContentsMargins(1, 1, 1, 6)
         table_card.body.setSpacing(2)
-        table_card.body.addWidget(self.header)
-        table_card.body.addWidget(self.table, 1)
+        table_card.add(self.header, (self.table, 1))
         self.splitter = upper_and_lower(plot_card, table_card, stretch=(3, 2), sizes=(430, 290))
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(GAP)
-        row.addWidget(self.splitter, 1)
-        row.addWidget(
-            side_column(self.rod_card, self.readouts, self.findings, self.against, self.water)
-        )
+        cards = (self.rod_card, self.readouts, self.findings, self.against, self.water)
+        in_row((self.splitter, 1), side_column(*cards), spacing=GAP, of=self)
+
+    def _findings(self) -> tuple[Finding, ...]:
+        """What is worth a remark about the line and the rod."""
+        document = self.place.document
+        analysis, fit = document.analysis(), document.rod_fit()
+        return (*(analysis.findings if analysis else ()), *(fit.findings if fit else ()))
 
     def table_in_hand(self) -> SegmentTable:
         """The table that the Edit menu acts on."""

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QWidget
 
 from taperlab.gui.kit.gauge import PLACE_ROLES, WindowGauge
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.methods import method
-from taperlab.gui.kit.widgets import NONE, Card, Figure, caption, label, set_role
+from taperlab.gui.kit.widgets import NONE, Card, Figure, caption, in_column, in_row, label, set_role
 from taperlab.gui.state.watch import Watch
 from taperlab.shop.analyse import HeadFigures, LineAnalysis, RodFit
 from taperlab.shop.wording import (
@@ -63,26 +63,15 @@ class Readouts(QWidget):
         self.whole = label("", points=8.0, role="soft")
         self._below: list[tuple[str, str]] = []
         self.whole.setToolTip(method("whole"))
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(12)
-        column.addWidget(self._weight_card())
-        column.addWidget(self._figures_card())
-        watch.changed.connect(self.refresh)
-        watch.units_changed.connect(self.refresh)
-        self.refresh()
+        in_column(self._weight_card(), self._figures_card(), spacing=12, of=self)
+        watch.follow(self.refresh)
 
     def _weight_card(self) -> Card:
         card = Card()
         card.setToolTip(method("weight"))
-        row = QHBoxLayout()
-        row.setSpacing(8)
-        row.addWidget(self.weight)
-        row.addWidget(self.other_weight, 1, Qt.AlignmentFlag.AlignBottom)
-        card.body.addWidget(caption(tr("Head weight")))
-        card.body.addLayout(row)
-        card.body.addWidget(self.in_window)
-        card.body.addWidget(self.gauge)
+        row = in_row(self.weight, (self.other_weight, 1), spacing=8)
+        row.setAlignment(self.other_weight, Qt.AlignmentFlag.AlignBottom)
+        card.add(caption(tr("Head weight")), row, self.in_window, self.gauge)
         return card
 
     def _figures_card(self) -> Card:
@@ -94,9 +83,7 @@ class Readouts(QWidget):
             figure.setMinimumWidth(106)
             grid.addWidget(figure, i // 2, i % 2)
             grid.setColumnStretch(i % 2, 1)
-        card.body.addLayout(grid)
-        card.body.addWidget(self.first_30_ft)
-        card.body.addWidget(self.whole)
+        card.add(grid, self.first_30_ft, self.whole)
         return card
 
     def refresh(self) -> None:
