@@ -47,10 +47,6 @@ class LastResort:
         self._busy = False
         self._parent = parent
 
-    def install(self) -> None:
-        """Take all exceptions from now on."""
-        sys.excepthook = self.take
-
     def take(
         self, kind: type[BaseException], value: BaseException, trace: TracebackType | None
     ) -> None:
@@ -65,27 +61,21 @@ class LastResort:
             return
         self._busy = True
         try:
-            kept = True
+            advice = tr(
+                "Your bench is kept: a recovery copy was written. Save your work under another "
+                "name to be safe."
+            )
             try:
                 self._keep()
             except Exception:
-                kept = False
+                advice = tr("Save your work under another name to be safe.")
                 log.exception("the bench could not be kept")
-            box = QMessageBox(self._parent)
-            box.setIcon(QMessageBox.Icon.Warning)
-            box.setWindowTitle("Taperlab")
-            box.setText(tr("Something went wrong that should not have."))
-            advice = (
-                tr(
-                    "Your bench is kept: a recovery copy was written. Save your work under "
-                    "another name to be safe."
-                )
-                if kept
-                else tr("Save your work under another name to be safe.")
-            )
             if self._log_file:
                 details = tr("Details are in {file}.").format(file=self._log_file)
                 advice = f"{advice}\n\n{details}"
+            wrong = tr("Something went wrong that should not have.")
+            buttons = QMessageBox.StandardButton.Ok
+            box = QMessageBox(QMessageBox.Icon.Warning, "Taperlab", wrong, buttons, self._parent)
             box.setInformativeText(advice)
             box.exec()
         finally:

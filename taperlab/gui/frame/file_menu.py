@@ -250,12 +250,8 @@ class FileMenu(QObject):
         detail: str,
         buttons: QMessageBox.StandardButton,
     ) -> QMessageBox:
-        box = QMessageBox(self._window)
-        box.setIcon(icon)
-        box.setWindowTitle("Taperlab")
-        box.setText(self._place.read(question))
+        box = QMessageBox(icon, "Taperlab", self._place.read(question), buttons, self._window)
         box.setInformativeText(detail)
-        box.setStandardButtons(buttons)
         return box
 
     def offer_left_copies(self) -> list[Banner]:

@@ -102,7 +102,7 @@ def run_window(path: Path | None) -> int:
     except FileProblem:
         presence = None  # no state folder: no recovery copies, but the work goes on
     window = make_window(preferences, presence)
-    LastResort(window.file.keep_copy, state_folder(), window).install()
+    sys.excepthook = LastResort(window.file.keep_copy, state_folder(), window).take
     if path is None:
         window.file_menu.open_demo()
         window.welcome.greet_once()

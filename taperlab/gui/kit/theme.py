@@ -184,33 +184,30 @@ def curve_pen(colour: str, width: float = 1.0, dash: tuple[float, ...] | None = 
 
 
 class Theme(QObject):
-    """The theme in force. Views ask it for tokens and repaint when it changes."""
+    """The theme in force. Views ask it for tokens and repaint when it changes.
+
+    choice: what the person chose; to be changed by ``choose`` alone.
+    """
 
     changed = Signal()
 
-    def __init__(self, choice: Choice = Choice.SYSTEM, parent: QObject | None = None) -> None:
-        super().__init__(parent)
-        self._choice = choice
-        hints = QGuiApplication.styleHints()
-        hints.colorSchemeChanged.connect(self._system_changed)
+    def __init__(self, choice: Choice = Choice.SYSTEM) -> None:
+        super().__init__()
+        self.choice = choice
+        QGuiApplication.styleHints().colorSchemeChanged.connect(self._system_changed)
 
     @property
     def tokens(self) -> Tokens:
         """The colours in force."""
-        if self._choice is Choice.SYSTEM:
+        if self.choice is Choice.SYSTEM:
             scheme = QGuiApplication.styleHints().colorScheme()
             return DARK if scheme == Qt.ColorScheme.Dark else LIGHT
-        return DARK if self._choice is Choice.DARK else LIGHT
-
-    @property
-    def choice(self) -> Choice:
-        """What the person chose."""
-        return self._choice
+        return DARK if self.choice is Choice.DARK else LIGHT
 
     def choose(self, choice: Choice) -> None:
         """Change the theme at once."""
-        if choice is not self._choice:
-            self._choice = choice
+        if choice is not self.choice:
+            self.choice = choice
             self.apply()
 
     def apply(self) -> None:
@@ -240,7 +237,7 @@ class Theme(QObject):
         QGuiApplication.styleHints().colorSchemeChanged.disconnect(self._system_changed)
 
     def _system_changed(self) -> None:
-        if self._choice is Choice.SYSTEM:
+        if self.choice is Choice.SYSTEM:
             self.apply()
 
 

@@ -176,10 +176,8 @@ def caption(text: str) -> QLabel:
 class Card(QFrame):
     """A quiet panel: the only box there is."""
 
-    def __init__(
-        self, parent: QWidget | None = None, *, margin: int = 14, spacing: int = 4
-    ) -> None:
-        super().__init__(parent)
+    def __init__(self, *, margin: int = 14, spacing: int = 4) -> None:
+        super().__init__()
         self.setObjectName("card")
         self.body = QVBoxLayout(self)
         self.body.setContentsMargins(margin, margin - 4, margin, margin - 4)
