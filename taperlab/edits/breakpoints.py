@@ -43,13 +43,13 @@ def drag_breakpoint(
     whole = find_line(bench, line)
     rows, count = whole.segments, len(whole.segments)
     if not (count and 0 <= index <= count):
-        raise Refused(Sentence("{line} has no breakpoint {number}.", line=whole.name, number=index))
+        raise Refused("{line} has no breakpoint {number}.", line=whole.name, number=index)
     ends = {index - 1: "rear_diameter", index: "front_diameter"}
     ends = {row: end for row, end in ends.items() if 0 <= row < count}
     changes: dict[int, dict[str, float]] = {row: {} for row in ends}
     if position is not None and index > 0:
         if not math.isfinite(position):
-            raise Refused(Sentence("A breakpoint must stay on the line."))
+            raise Refused("A breakpoint must stay on the line.")
         changes.update(_lengths(whole, index, position))
     meant = index if index == 0 or (behind and index < count) else index - 1
     if linear_density is not None:

@@ -59,14 +59,12 @@ def paste_cells(
     """
     whole = find_line(bench, line)
     if not cells:
-        raise Refused(Sentence("There is nothing to paste."))
+        raise Refused("There is nothing to paste.")
     by_row: dict[int, dict[Column, Value]] = {}
     for (down, column), value in cells.items():
         by_row.setdefault(row + down, {})[column] = value
     if not 0 <= row <= len(whole.segments) or min(by_row) < row:
-        raise Refused(
-            Sentence("{line} has no row {row} to paste into.", line=whole.name, row=row + 1)
-        )
+        raise Refused("{line} has no row {row} to paste into.", line=whole.name, row=row + 1)
     grown = whole
     for index in range(max(by_row) + 1):
         values = by_row.get(index, {})
@@ -121,7 +119,7 @@ def _segment_with(segment: Segment, row: int, values: Mapping[Column, Value]) ->
     fields = {name: values[column] for column, name in _FIELDS.items() if column in values}
     segment = changed(segment, row, **fields)
     if Column.DENSITY in values and Column.WEIGHT in values:
-        raise Refused(Sentence("Give a density or a weight for row {row}, not both.", row=row + 1))
+        raise Refused("Give a density or a weight for row {row}, not both.", row=row + 1)
     if Column.DENSITY in values:
         what = Sentence("The density of row {row}", row=row + 1)
         return of_density(segment, row, check_positive(values[Column.DENSITY], what))

@@ -51,12 +51,10 @@ def find_segment(line: Line, index: int) -> Segment:
     """The segment in a row. Raises Refused."""
     if not 0 <= index < len(line.segments):
         raise Refused(
-            Sentence(
-                "{line} has no row {row}; it has {count}.",
-                line=line.name,
-                row=index + 1,
-                count=len(line.segments),
-            )
+            "{line} has no row {row}; it has {count}.",
+            line=line.name,
+            row=index + 1,
+            count=len(line.segments),
         )
     return line.segments[index]
 
@@ -80,7 +78,7 @@ def check_positive(value: float, what: Sentence) -> float:
     For what is worked back to another number, whose limits decide.
     """
     if not (math.isfinite(value) and value > 0.0):
-        raise Refused(Sentence("{what} must be above zero.", what=what))
+        raise Refused("{what} must be above zero.", what=what)
     return value
 
 
@@ -174,12 +172,10 @@ def changed(segment: Segment, row: int, **changes: Any) -> Segment:
         diameter = after.get(end, getattr(segment, end))
         if core and core.diameter > diameter:
             raise Refused(
-                Sentence(
-                    "The core of row {row} is {core} thick; the segment can't be {diameter}.",
-                    row=row + 1,
-                    core=Diameter(core.diameter),
-                    diameter=Diameter(diameter),
-                )
+                "The core of row {row} is {core} thick; the segment can't be {diameter}.",
+                row=row + 1,
+                core=Diameter(core.diameter),
+                diameter=Diameter(diameter),
             )
     if "density" in after:
         check_density(after["density"], row, coating=core is not None)

@@ -52,7 +52,7 @@ def head_to_cut(line: Line) -> Line:
         return head_of(line)
     except Impossible as error:
         raise Refused(
-            Sentence("{line} can't be cut back. {why}", line=line.name, why=error.sentence)
+            "{line} can't be cut back. {why}", line=line.name, why=error.sentence
         ) from None
 
 
@@ -61,9 +61,7 @@ def start_cut_back(bench: Bench, line: str, target: Target, instruments: Instrum
     whole = find_line(bench, line)
     if cut_back_of(bench, whole):
         raise Refused(
-            Sentence(
-                "{line} has a cut-back already: go on with it, or delete it first.", line=whole.name
-            )
+            "{line} has a cut-back already: go on with it, or delete it first.", line=whole.name
         )
     key = fresh_key({job.key for job in bench.cut_backs}, "cut-back")
     job = new_cut_back(whole, target, instruments, key)
@@ -92,7 +90,7 @@ def set_end(bench: Bench, key: str, end: CutEnd, front_share: float | None = Non
     """Say where line comes off; ``front_share``, 0 to 1, counts where both ends are cut."""
     share = find_cut_back(bench, key).front_share if front_share is None else front_share
     if not 0.0 <= share <= 1.0:
-        raise Refused(Sentence("The share that comes off the fly end must be from 0 to 100 %."))
+        raise Refused("The share that comes off the fly end must be from 0 to 100 %.")
     return _changed(bench, key, Sentence("Change where to cut"), end=end, front_share=share)
 
 
@@ -117,7 +115,7 @@ def set_first_reading(bench: Bench, key: str, mass: float | None) -> Edited:
     if mass is not None:
         within(mass, WEIGHT, Sentence("The weight of the head"))
         if mass <= head_to_cut(find_line(bench, job.line)).added_mass:
-            raise Refused(Sentence("The loops and joints alone weigh more than that."))
+            raise Refused("The loops and joints alone weigh more than that.")
     return _changed(bench, key, Sentence("Weigh the head"), first_reading=mass)
 
 
@@ -132,11 +130,9 @@ def change_step(bench: Bench, key: str, index: int, step: CutStep) -> Edited:
     steps = find_cut_back(bench, key).steps
     if not 0 <= index < len(steps):
         raise Refused(
-            Sentence(
-                "There is no cut {number} in the log; it has {count}.",
-                number=index + 1,
-                count=len(steps),
-            )
+            "There is no cut {number} in the log; it has {count}.",
+            number=index + 1,
+            count=len(steps),
         )
     steps = (*steps[:index], step, *steps[index + 1 :])
     return _with_steps(bench, key, steps, Sentence("Change logged cut"))
@@ -146,7 +142,7 @@ def remove_last_step(bench: Bench, key: str) -> Edited:
     """Take the last cut out of the log, as if it had not been logged."""
     steps = find_cut_back(bench, key).steps
     if not steps:
-        raise Refused(Sentence("There is no cut in the log yet."))
+        raise Refused("There is no cut in the log yet.")
     return _changed(bench, key, Sentence("Take back last cut"), steps=steps[:-1])
 
 
@@ -195,10 +191,10 @@ def _line_of(bench: Bench, job: CutBack) -> str | None:
 
 def _with_steps(bench: Bench, key: str, steps: tuple[CutStep, ...], text: Sentence) -> Edited:
     if any(not (s.front or s.rear) and s.head is None for s in steps):
-        raise Refused(Sentence("Type what was cut off, or what the head weighs."))
+        raise Refused("Type what was cut off, or what the head weighs.")
     if any(not (s.front or s.rear) and s.offcut for s in steps):
-        raise Refused(Sentence("An offcut was weighed, but no cut was typed."))
+        raise Refused("An offcut was weighed, but no cut was typed.")
     length = head_to_cut(find_line(bench, find_cut_back(bench, key).line)).length
     if sum(step.front + step.rear for step in steps) >= length:
-        raise Refused(Sentence("That is more than is left of the head."))
+        raise Refused("That is more than is left of the head.")
     return _changed(bench, key, text, steps=steps)

@@ -90,7 +90,7 @@ def describe_line(
 def add_lines_from(bench: Bench, other: Bench) -> Edited:
     """Put copies of another bench's lines on this one and take the first in hand."""
     if not other.lines:
-        raise Refused(Sentence("There are no lines on that bench."))
+        raise Refused("There are no lines on that bench.")
     sound(other.lines)
     after, first = bench, ""
     for line in other.lines:

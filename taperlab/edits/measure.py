@@ -50,7 +50,7 @@ def start_measurement(
     design = find_line(bench, line) if line is not None else None
     if length is None:
         if design is None or not design.segments:
-            raise Refused(Sentence("Measure the whole length first."))
+            raise Refused("Measure the whole length first.")
         length = design.length
     name = " ".join(name.split()) or _usual_name(design)
     # The fitted line gets the measurement's key on the bench, so it must be free there too.
@@ -105,7 +105,7 @@ def set_instruments(
     ):
         check_positive(step, what)
     if not 0.0 <= scatter < math.inf:
-        raise Refused(Sentence("The scatter of the diameters must be a number of zero or more."))
+        raise Refused("The scatter of the diameters must be a number of zero or more.")
     instruments = sound(
         replace(before, scale=scale, tape=tape, micrometer=micrometer, scatter=scatter)
     )
@@ -189,7 +189,7 @@ def delete_stations(bench: Bench, key: str, rows: Iterable[int]) -> Edited:
 def paste_stations(bench: Bench, key: str, readings: Sequence[Reading]) -> Edited:
     """Add stations from a table in one step; a distance that is there already gains readings."""
     if not readings:
-        raise Refused(Sentence("There are no stations to paste."))
+        raise Refused("There are no stations to paste.")
     before = find_measurement(bench, key)
     return _changed(
         bench, key, Sentence("Paste stations"), stations=_with_readings(before.stations, readings)
@@ -252,7 +252,7 @@ def release_breakpoint(bench: Bench, key: str, position: float) -> Edited:
     before = find_measurement(bench, key)
     others = _apart_from(position, before.breakpoints)
     if len(others) == len(before.breakpoints):
-        raise Refused(Sentence("That breakpoint is not fixed; the stations place it."))
+        raise Refused("That breakpoint is not fixed; the stations place it.")
     return _changed(bench, key, Sentence("Release breakpoint"), breakpoints=others)
 
 
@@ -272,7 +272,7 @@ def set_part(bench: Bench, key: str, row: int, part: Part, shown: Sequence[Part]
     """Correct the part of a fitted segment; ``shown`` are the parts of all of them now."""
     if not 0 <= row < len(shown):
         raise Refused(
-            Sentence("The fit has no segment {row}; it has {count}.", row=row + 1, count=len(shown))
+            "The fit has no segment {row}; it has {count}.", row=row + 1, count=len(shown)
         )
     parts = tuple(part if i == row else each for i, each in enumerate(shown))
     return _changed(bench, key, Sentence("Change measured part"), parts=parts)
@@ -334,7 +334,7 @@ _distance = partial(checked, Station, "distance")
 
 def _readings(readings: Sequence[float]) -> tuple[float, ...]:
     if not readings:
-        raise Refused(Sentence("A station needs at least one diameter; delete the row to drop it."))
+        raise Refused("A station needs at least one diameter; delete the row to drop it.")
     return tuple(checked(Station, "readings", reading) for reading in readings)
 
 
@@ -363,7 +363,7 @@ def _station(measurement: Measurement, row: int) -> Station:
 
 def _weighed(measurement: Measurement, row: int) -> WeighedSection:
     if not 0 <= row < len(measurement.sections):
-        raise Refused(Sentence("There is no weighed section {row}.", row=row + 1))
+        raise Refused("There is no weighed section {row}.", row=row + 1)
     return measurement.sections[row]
 
 
@@ -387,15 +387,13 @@ def _section(
 ) -> WeighedSection:
     front, rear = _distance(front), _distance(rear)
     if rear - front <= SAME_PLACE:
-        raise Refused(
-            Sentence("A weighed section must end farther from the fly end than it begins.")
-        )
+        raise Refused("A weighed section must end farther from the fly end than it begins.")
     if rear > measurement.length + measurement.instruments.tape:
-        raise Refused(Sentence("A weighed section must end within the measured length."))
+        raise Refused("A weighed section must end within the measured length.")
     return WeighedSection(front, rear, _mass(mass), **kept)
 
 
 def _inside(measurement: Measurement, position: float) -> float:
     if not SAME_PLACE < position < measurement.length - SAME_PLACE:
-        raise Refused(Sentence("A breakpoint must lie between the ends of the measured line."))
+        raise Refused("A breakpoint must lie between the ends of the measured line.")
     return position

@@ -163,9 +163,9 @@ def split_segment(bench: Bench, line: str, index: int, distance: float) -> Edite
     rest = segment.length - distance
     least = max(SAME * segment.length, LENGTH.lowest)
     if not (distance >= -least and rest >= -least):
-        raise Refused(Sentence("Row {row} can be split only between its ends.", row=index + 1))
+        raise Refused("Row {row} can be split only between its ends.", row=index + 1)
     if distance < least or rest < least:
-        raise Refused(Sentence("There is a breakpoint there already."))
+        raise Refused("There is a breakpoint there already.")
     halves = segment.cut(0.0, distance), segment.cut(distance, segment.length)
     after = replace(
         whole,
@@ -184,14 +184,12 @@ def merge(bench: Bench, line: str, indices: Iterable[int], *, keep_weight: bool 
     whole = find_line(bench, line)
     rows = find_rows(whole, indices, Sentence("Select one or more rows to merge."))
     if len(rows) < 2 or rows[-1] - rows[0] != len(rows) - 1:
-        raise Refused(Sentence("Select two or more rows that touch to merge them."))
+        raise Refused("Select two or more rows that touch to merge them.")
     first, last = rows[0], rows[-1]
     pieces, inner = whole.segments[first : last + 1], whole.joints[first:last]
     if len({piece.part.in_head for piece in pieces}) > 1:
         raise Refused(
-            Sentence(
-                "Head and running line can't be merged; give the rows parts of the same kind first."
-            )
+            "Head and running line can't be merged; give the rows parts of the same kind first."
         )
     why = _why_not_straight(pieces, inner, first)
     text = counted("Merge row", "Merge {count} rows", len(rows))
@@ -301,10 +299,8 @@ def _joints_of(joints: Sequence[Joint], order: Sequence[int]) -> tuple[Joint, ..
 def _check_gap(line: Line, index: int) -> None:
     if not 0 <= index <= len(line.segments):
         raise Refused(
-            Sentence(
-                "{line} has no place {place}; it has {rows}.",
-                line=line.name,
-                place=index + 1,
-                rows=counted("{count} row", "{count} rows", len(line.segments)),
-            )
+            "{line} has no place {place}; it has {rows}.",
+            line=line.name,
+            place=index + 1,
+            rows=counted("{count} row", "{count} rows", len(line.segments)),
         )

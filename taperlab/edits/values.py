@@ -126,7 +126,7 @@ def set_sink_rate(bench: Bench, line: str, index: int, rate: float) -> Edited:
         density = density_for_sink_rate(rate, section.taper_of(segment), water_state(bench.water))
     except ValueError:
         raise Refused(
-            Sentence("Nothing is light enough for row {row} to rise that fast.", row=index + 1)
+            "Nothing is light enough for row {row} to rise that fast.", row=index + 1
         ) from None
     after = of_density(segment, index, float(density))
     held = Sentence("the sink rate holds")
@@ -177,9 +177,7 @@ def set_joint(bench: Bench, line: str, index: int, joint: Joint) -> Edited:
     """Say how segments ``index`` and ``index + 1`` meet."""
     whole = find_line(bench, line)
     if not 0 <= index < len(whole.joints):
-        raise Refused(
-            Sentence("{line} has no joint behind row {row}.", line=whole.name, row=index + 1)
-        )
+        raise Refused("{line} has no joint behind row {row}.", line=whole.name, row=index + 1)
     joints = (*whole.joints[:index], sound(joint), *whole.joints[index + 1 :])
     return with_line(
         bench, whole, replace(whole, joints=joints), Sentence("Change joint"), (index,)
