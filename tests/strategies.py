@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from taperlab.edits import bench as bench_edits
 from taperlab.edits import breakpoints as breakpoint_edits
 from taperlab.edits import cells as cell_edits
-from taperlab.edits import cut_back, lines, measure, rods, stock
+from taperlab.edits import cut_back, lines, measure
 from taperlab.edits import rows as row_edits
 from taperlab.edits import values as value_edits
 from taperlab.edits.cells import CELLS
@@ -464,19 +464,19 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     lines.add_lines_from: _of_bench(
         st.lists(lines_(most=2), max_size=1).map(lambda rack: Bench(tuple(rack)))
     ),
-    rods.set_rods: _of_bench(
+    bench_edits.set_rods: _of_bench(
         st.lists(
             st.sampled_from(["rod-1", "rod-2"]).flatmap(lambda key: _wild(rods_(key))), max_size=2
         ).map(tuple),
         st.sampled_from([None, "rod-1", "rod-2"]),
     ),
-    rods.choose_rod: lambda draw, bench: (
+    bench_edits.choose_rod: lambda draw, bench: (
         (None,) if draw(st.booleans()) else _key_of("rods")(draw, bench)[0],
         {},
     ),
-    stock.keep_as_stock: _to_stock,
-    stock.delete_stock: _key_of("stock"),
-    stock.insert_from_stock: _from_stock,
+    bench_edits.keep_as_stock: _to_stock,
+    bench_edits.delete_stock: _key_of("stock"),
+    bench_edits.insert_from_stock: _from_stock,
     bench_edits.set_water: _of_bench(
         st.sampled_from(WaterKind),
         _perhaps_bad(st.floats(COLDEST, WARMEST)),

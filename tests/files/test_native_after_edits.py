@@ -4,8 +4,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from taperlab.edits import bench as bench_edits
 from taperlab.edits import cells as cell_edits
-from taperlab.edits import lines, rods
+from taperlab.edits import lines
 from taperlab.edits import rows as row_edits
 from taperlab.edits import values as value_edits
 from taperlab.edits.edited import Edited, Refused
@@ -114,6 +115,7 @@ def _long(length: float) -> Segment:
 
 
 WRONG_LOOP = Loop(LoopKind.FOLDED, fold=4.0)
+WRONG_WINDOW = Rod("r", "Rod", 4.0, windows=(Window(Style.OTHER, 0.03, 1),))
 WRONG_CORE = Segment(Part.BELLY, 5.0, 0.002, 0.002, 860.0, Core(0.0008, 49.0))
 
 
@@ -125,8 +127,11 @@ WRONG_CORE = Segment(Part.BELLY, 5.0, 0.002, 0.002, 860.0, Core(0.0008, 49.0))
         (row_edits.insert, ("a", 0, WRONG_CORE)),
         (lines.describe_line, ("a", "Alder", Style.OTHER, Loop(), WRONG_LOOP, "")),
         (lines.add_lines_from, (bench_of(WRONG_CORE),)),
-        (rods.set_rods, ((Rod("r", "Long", 9.0),), None)),
-        (rods.set_rods, ((Rod("r", "Rod", 4.0, windows=(Window(Style.OTHER, 0.03, 1),)),), None)),
+        (bench_edits.set_rods, ((Rod("r", "Long", 9.0),), None)),
+        (
+            bench_edits.set_rods,
+            ((WRONG_WINDOW,), None),
+        ),
     ],
 )
 def test_what_no_file_may_hold_no_edit_puts_there(edit, arguments):

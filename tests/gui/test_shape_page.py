@@ -9,9 +9,9 @@ from taperlab.edits import bench as bench_edits
 from taperlab.edits import rows as row_edits
 from taperlab.edits import values as value_edits
 from taperlab.edits.lines import rename_line
+from taperlab.gui.dialogs.bench import WaterDialog
 from taperlab.gui.dialogs.line import LineDialog
 from taperlab.gui.dialogs.rods import RodsDialog
-from taperlab.gui.dialogs.water import WaterDialog
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.shape.columns import Col
 from taperlab.gui.pages.shape.page import ShapePage

@@ -24,12 +24,12 @@ from PySide6.QtWidgets import (
 )
 
 from taperlab.files.preferences import Preferences, Theme
+from taperlab.gui.dialogs.bench import WaterDialog
 from taperlab.gui.dialogs.line import LineDialog
 from taperlab.gui.dialogs.rods import RodsDialog
 from taperlab.gui.dialogs.stock import StockDialog
 from taperlab.gui.dialogs.table_import import TableImportDialog
 from taperlab.gui.dialogs.texts import TextDialog
-from taperlab.gui.dialogs.water import WaterDialog
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages import catalogue
 from taperlab.shipped import sample

@@ -22,7 +22,7 @@ class Dialogs:
 
     def edit_bench_note(self) -> None:
         """Edit the note on the bench as a whole."""
-        from taperlab.gui.dialogs.note import BenchNoteDialog
+        from taperlab.gui.dialogs.bench import BenchNoteDialog
 
         BenchNoteDialog(self._place).open()
 
@@ -34,7 +34,7 @@ class Dialogs:
 
     def edit_water(self) -> None:
         """Edit the water."""
-        from taperlab.gui.dialogs.water import WaterDialog
+        from taperlab.gui.dialogs.bench import WaterDialog
 
         WaterDialog(self._place).open()
 

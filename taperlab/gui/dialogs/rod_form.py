@@ -13,8 +13,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from taperlab.edits.bench import check_rod, make_window
 from taperlab.edits.edited import Refused
-from taperlab.edits.rods import check_rod, make_window
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.widgets import caption, choice, in_column, in_row, label, tool_button
 from taperlab.gui.state.settings import Settings

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from taperlab.edits import rods as rod_edits
+from taperlab.edits import bench as bench_edits
 from taperlab.edits.edited import Refused
 from taperlab.gui.dialogs.form import FormDialog
 from taperlab.gui.dialogs.rod_form import RodForm
@@ -81,7 +81,7 @@ class RodsDialog(FormDialog):
         if not self._take_over():
             return
         chosen = self._shown.data(ROD).key if self._shown is not None else None
-        self.finish_with(rod_edits.set_rods, tuple(self._rods()), chosen)
+        self.finish_with(bench_edits.set_rods, tuple(self._rods()), chosen)
 
     def _rods(self) -> list[Rod]:
         return [self.list.item(row).data(ROD) for row in range(self.list.count())]

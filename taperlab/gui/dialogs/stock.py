@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QComboBox, QDialogButtonBox, QLineEdit, QPushButton
 
-from taperlab.edits import stock as stock_edits
+from taperlab.edits import bench as bench_edits
 from taperlab.gui.dialogs.form import FormDialog
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.widgets import label
@@ -48,12 +48,12 @@ class StockDialog(FormDialog):
         length, stock = self.length.require(), self._stock()
         if length is not None and stock is not None:
             self.finish_with(
-                stock_edits.insert_from_stock, self._line.key, self._at, stock.key, length
+                bench_edits.insert_from_stock, self._line.key, self._at, stock.key, length
             )
 
     def _remove(self) -> None:
         stock = self._stock()
-        if stock is not None and self.place.do(stock_edits.delete_stock, stock.key):
+        if stock is not None and self.place.do(bench_edits.delete_stock, stock.key):
             self.box.removeItem(self.box.currentIndex())
             self._describe()
 
@@ -114,4 +114,4 @@ class KeepStockDialog(FormDialog):
 
     def try_accept(self) -> None:
         """Put the material on the shelf."""
-        self.finish_with(stock_edits.keep_as_stock, self._line.key, self._row, self.name.text())
+        self.finish_with(bench_edits.keep_as_stock, self._line.key, self._row, self.name.text())

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QSizePolicy
 
-from taperlab.edits import rods as rod_edits
+from taperlab.edits import bench as bench_edits
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.widgets import Card, caption, in_row, tool_button
 from taperlab.gui.state.watch import Watch
@@ -56,7 +56,7 @@ class RodCard(Card):
     def _chosen(self, index: int) -> None:
         rods = self._place.document.bench.rods
         key = rods[index - 1].key if index > 0 else None
-        self._place.do(rod_edits.choose_rod, key, initiator=self)
+        self._place.do(bench_edits.choose_rod, key, initiator=self)
 
 
 def _rod_text(rod: Rod, system: System) -> str:

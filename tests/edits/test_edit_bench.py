@@ -7,7 +7,6 @@ import math
 import pytest
 
 from taperlab.edits import bench as bench_edits
-from taperlab.edits import rods, stock
 from taperlab.edits.edited import Refused
 from taperlab.model.bench import Bench
 from taperlab.model.line import line_of
@@ -26,29 +25,29 @@ BENCH = Bench((line_of("a", "Alder head", (BELLY,)),), (SWITCH, LONG), (TIP,), r
 
 def test_rods_are_replaced_and_chosen():
     longer = Rod("l", "Longer", 4.9)
-    assert rods.choose_rod(BENCH, "s").bench.chosen_rod is SWITCH
-    assert rods.choose_rod(BENCH, None).bench.chosen_rod is None
-    assert rods.choose_rod(BENCH, "l").bench is BENCH
-    after = rods.set_rods(BENCH, (longer,), "l").bench
+    assert bench_edits.choose_rod(BENCH, "s").bench.chosen_rod is SWITCH
+    assert bench_edits.choose_rod(BENCH, None).bench.chosen_rod is None
+    assert bench_edits.choose_rod(BENCH, "l").bench is BENCH
+    after = bench_edits.set_rods(BENCH, (longer,), "l").bench
     assert (after.rods, after.rod) == ((longer,), "l")
     for refused in (
-        lambda: rods.set_rods(BENCH, (longer, LONG), "l"),
-        lambda: rods.set_rods(BENCH, (longer,), "s"),
-        lambda: rods.choose_rod(BENCH, "gone"),
+        lambda: bench_edits.set_rods(BENCH, (longer, LONG), "l"),
+        lambda: bench_edits.set_rods(BENCH, (longer,), "s"),
+        lambda: bench_edits.choose_rod(BENCH, "gone"),
     ):
         with pytest.raises(Refused):
             refused()
 
 
 def test_stock_is_kept_by_key():
-    kept = stock.keep_as_stock(BENCH, "a", 0, "Belly stock").bench
+    kept = bench_edits.keep_as_stock(BENCH, "a", 0, "Belly stock").bench
     assert [each.key for each in kept.stock] == ["t", "stock-2"]
-    assert stock.delete_stock(kept, "t").bench.stock == kept.stock[1:]
-    assert stock.delete_stock(BENCH, "t").bench.stock == ()
+    assert bench_edits.delete_stock(kept, "t").bench.stock == kept.stock[1:]
+    assert bench_edits.delete_stock(BENCH, "t").bench.stock == ()
 
 
 def test_a_length_of_stock_is_cut_from_its_front():
-    edited = stock.insert_from_stock(BENCH, "a", 0, "t", 3.0)
+    edited = bench_edits.insert_from_stock(BENCH, "a", 0, "t", 3.0)
     new = edited.bench.lines[0].segments[0]
     assert new.rear_diameter == pytest.approx(0.0011)
     assert (new.part, new.length, new.front_diameter, new.density, new.core, new.note) == (
@@ -68,14 +67,14 @@ def test_a_length_of_stock_is_cut_from_its_front():
 )
 def test_more_stock_than_there_is_cannot_be_used(length, says):
     with pytest.raises(Refused, match=says):
-        stock.insert_from_stock(BENCH, "a", 0, "t", length)
+        bench_edits.insert_from_stock(BENCH, "a", 0, "t", length)
 
 
 def test_two_materials_cannot_have_one_name():
-    once = stock.keep_as_stock(BENCH, "a", 0, "Belly stock").bench
+    once = bench_edits.keep_as_stock(BENCH, "a", 0, "Belly stock").bench
     assert [each.name for each in once.stock][-1] == "Belly stock"
     with pytest.raises(Refused, match="on the shelf already"):
-        stock.keep_as_stock(once, "a", 0, " Belly  stock ")
+        bench_edits.keep_as_stock(once, "a", 0, " Belly  stock ")
 
 
 def test_stock_cannot_be_thinner_than_its_core():
@@ -107,10 +106,10 @@ def test_notes_are_written():
 def test_a_segment_is_kept_as_stock_under_a_name_of_its_own():
     belly = Segment(Part.BELLY, 3.0, 0.002, 0.002, 870.0)
     bench = Bench((line_of("a", "Head", (belly,)),))
-    kept = stock.keep_as_stock(bench, "a", 0, "  Level   belly ").bench
+    kept = bench_edits.keep_as_stock(bench, "a", 0, "  Level   belly ").bench
     (material,) = kept.stock
     assert (material.name, material.length, material.density) == ("Level belly", 3.0, 870.0)
     with pytest.raises(Refused, match="on the shelf already"):
-        stock.keep_as_stock(kept, "a", 0, "Level belly")
+        bench_edits.keep_as_stock(kept, "a", 0, "Level belly")
     with pytest.raises(Refused, match="needs a name"):
-        stock.keep_as_stock(kept, "a", 0, " ")
+        bench_edits.keep_as_stock(kept, "a", 0, " ")
