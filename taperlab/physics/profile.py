@@ -148,10 +148,6 @@ class Profile:
         i = self.segment_at(x) if segment is None else np.asarray(segment)
         return self.tapers(i).linear_density(self.diameter(x, i))
 
-    def _segments_to(self, x: Array) -> Array:
-        i = self.segment_at(x)
-        return np.asarray(self.cumulative[i] + self.tapers(i).mass_to(x - self.starts[i]))
-
     def tapers(self, i: Rows | int | EllipsisType = ...) -> Taper:
         """The segments with these numbers, or all, as the closed forms take them."""
         return Taper(
@@ -171,7 +167,8 @@ class Profile:
         if not len(self.lengths):
             return np.zeros_like(np.asarray(position, dtype=float))
         x = np.clip(np.asarray(position, dtype=float), 0.0, self.length)
-        total = self._segments_to(x)
+        i = self.segment_at(x)
+        total = self.cumulative[i] + self.tapers(i).mass_to(x - self.starts[i])
         if points and len(self.point_masses):
             reached = self.point_positions <= x[..., np.newaxis] + SAME_PLACE
             total = total + reached @ self.point_masses

@@ -9,7 +9,6 @@ from dataclasses import replace
 from typing import TypeVar
 
 from taperlab.model.segment import RoundSection
-from taperlab.physics import frustum
 from taperlab.physics.frustum import Taper
 
 Section = TypeVar("Section", bound=RoundSection)
@@ -37,7 +36,7 @@ def mass(section: RoundSection) -> float:
 
 def volume(section: RoundSection) -> float:
     """Volume [m^3] of a section, core included."""
-    return float(frustum.volume(*shape_of(section)))
+    return float(taper_of(section).volume())
 
 
 def mean_density(section: RoundSection) -> float:

@@ -7,7 +7,9 @@ from functools import partial
 
 from taperlab.model.line import NO_LOOP, Joint, Loop, Style
 from taperlab.model.rod import Rod
+from taperlab.model.stock import Stock
 from taperlab.model.water import Water, WaterKind
+from taperlab.physics import section
 from taperlab.physics.water import water_state
 from taperlab.shop.analyse import HeadFigures, LineAnalysis, RodFit
 from taperlab.trade.line_weights import two_handed_class
@@ -19,6 +21,7 @@ from taperlab.units.sentence import (
     NOTHING,
     Apart,
     Density,
+    Diameter,
     Length,
     Number,
     Quantity,
@@ -30,6 +33,7 @@ from taperlab.units.sentence import (
     Temperature,
     Value,
     Weight,
+    WeightPerLength,
 )
 from taperlab.units.show import show, shown_unit
 
@@ -259,6 +263,32 @@ def share_of(share: float, length_share: float) -> Sentence:
 def from_fly_end(distance: float) -> Sentence:
     """A place [m] along a line."""
     return Sentence("{distance} from the fly end", distance=Length(distance))
+
+
+# -- stock ------------------------------------------------------------------------------------
+
+
+def stock_words(stock: Stock) -> Sentence:
+    """What a material is: its part, how thick and how heavy it is, and how much there is."""
+    ends = (0.0, stock.length)
+    return Sentence(
+        "{part}, {diameter}, {weight}; {length} on the spool.",
+        part=stock.part,
+        diameter=_ends(*(Diameter(stock.diameter(end)) for end in ends)),
+        weight=_ends(*(WeightPerLength(section.linear_density(stock, end)) for end in ends)),
+        length=Length(stock.length),
+    )
+
+
+def piece_words(stock: Stock, length: float) -> Sentence:
+    """What a length [m] of a material weighs."""
+    weight = Weight(section.mass(stock.piece(length)))
+    return Sentence("This length weighs {weight}.", weight=weight)
+
+
+def _ends(front: Quantity, rear: Quantity) -> Value:
+    """What both ends have, or what the one and the other have."""
+    return front if front == rear else Sentence("{front} to {rear}", front=front, rear=rear)
 
 
 # -- remarks ----------------------------------------------------------------------------------

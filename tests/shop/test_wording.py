@@ -11,6 +11,7 @@ from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style, line_of
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Part, Segment
+from taperlab.model.stock import Stock
 from taperlab.model.water import ZERO_CELSIUS, Water, WaterKind
 from taperlab.shop import wording
 from taperlab.shop.analyse import LineAnalysis, analyse_line, fit_to_rod
@@ -146,6 +147,17 @@ def test_joints_and_loops() -> None:
         "loop to loop; ahead: folded and welded loop, 2.5 in folded back, adds 0.4 gr; "
         "behind: no loop"
     )
+
+
+def test_stock_is_told_by_both_its_ends_and_a_piece_by_its_weight() -> None:
+    level = belly(30, 12.0, part=Part.SINK_TIP)
+    kept = Stock.like(level, "Heavy tip")
+    assert str(wording.stock_words(kept)) == "sink tip, 0.080 in, 12.00 gr/ft; 30 ft on the spool."
+    assert str(wording.piece_words(kept, 5.0 * FOOT)) == "This length weighs 60.0 gr."
+    # Of twice the diameter: four times as heavy per foot.
+    thicker = Stock.like(replace(level, rear_diameter=0.16 * INCH), "Taper")
+    told = str(wording.stock_words(thicker))
+    assert "0.080 in to 0.160 in, 12.00 gr/ft to 48.00 gr/ft" in told
 
 
 def test_a_remark_says_how_much_it_matters() -> None:

@@ -11,11 +11,11 @@ from taperlab.gui.kit.widgets import label
 from taperlab.model.exact_units import FOOT
 from taperlab.model.line import Line
 from taperlab.model.stock import Stock
-from taperlab.physics import section
+from taperlab.shop.wording import piece_words, stock_words
 from taperlab.units.kinds import LENGTH
 from taperlab.units.language import tr
-from taperlab.units.sentence import Diameter, Length, Quantity, Sentence, Weight, WeightPerLength
-from taperlab.units.words import heading, word
+from taperlab.units.sentence import Sentence
+from taperlab.units.words import capital, word
 
 USUAL_PIECE = 10.0 * FOOT
 
@@ -68,31 +68,12 @@ class StockDialog(FormDialog):
         if stock is None:
             self._about.setText(tr("There is no stock on this bench."))
             return
-        about = self.place.read(
-            Sentence(
-                "{part}, {diameter}, {weight}; {length} on the spool.",
-                part=heading(stock.part),
-                diameter=_ends(Diameter(stock.front_diameter), Diameter(stock.rear_diameter)),
-                weight=_ends(
-                    WeightPerLength(section.linear_density(stock, 0.0)),
-                    WeightPerLength(section.linear_density(stock, stock.length)),
-                ),
-                length=Length(stock.length),
-            )
-        )
         length = self.length.value()
+        said = [stock_words(stock)]
         if length is not None and 0.0 < length <= stock.length:
-            weight = Weight(section.mass(stock.piece(length)))
-            piece = Sentence("This length weighs {weight}.", weight=weight)
-            about = f"{about} {self.place.read(piece)}"
+            said.append(piece_words(stock, length))
+        about = capital(" ".join(self.place.read(each) for each in said))
         self._about.setText("\n".join(filter(None, (about, stock.note))))
-
-
-def _ends(front: Quantity, rear: Quantity) -> Sentence | Quantity:
-    """What both ends have, or what the one and the other have."""
-    if front == rear:
-        return front
-    return Sentence("{front} to {rear}", front=front, rear=rear)
 
 
 class KeepStockDialog(FormDialog):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 from pathlib import Path
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSignalBlocker, Qt
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QComboBox,
@@ -23,7 +23,7 @@ from taperlab.files.problem import FileProblem, TableProblem
 from taperlab.files.table import READ, Layout
 from taperlab.gui.dialogs.form import FormDialog
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.kit.widgets import caption, label, set_role
+from taperlab.gui.kit.widgets import caption, label
 from taperlab.model.line import Line
 from taperlab.units.columns import Column
 from taperlab.units.kinds import Kind
@@ -65,11 +65,7 @@ class TableImportDialog(FormDialog):
     """Says what each column means and in which unit, above the first rows of the table."""
 
     def __init__(self, layout: Layout, source: str, name: str, place: Workplace) -> None:
-        super().__init__(
-            tr("Read in {file}").format(file=source),
-            place,
-            accept=tr("Read in"),
-        )
+        super().__init__(tr("Read in {file}").format(file=source), place, accept=tr("Read in"))
         self._layout, self._source, self._name = layout, source, name
         count = len(layout.rows)
         said = trn(
@@ -102,8 +98,7 @@ class TableImportDialog(FormDialog):
         for i, unit_box in enumerate(self.units):
             if self.meanings[i].currentIndex() == 0:
                 continue
-            column = self._column(i)
-            kind = column.kind if column else None
+            column, kind = self._column(i), self._kind(i)
             if kind is None:
                 layout = layout.decide(i, column)
             elif unit_box.currentData() is not None:
@@ -151,21 +146,16 @@ class TableImportDialog(FormDialog):
 
     def _fill_units(self, at: int) -> None:
         box, kind = self.units[at], self._kind(at)
-        box.blockSignals(True)
-        box.clear()
         box.setVisible(kind is not None)
-        if kind is not None:
-            box.addItem(tr("decide…"), None)
-            for unit in kind.units:
-                box.addItem(unit, unit)
-            known = self._layout.headings[at].unit
-            if known is not None and known.dimension is kind.dimension:
-                found = box.findData(known.symbol)
-                if found < 0:
-                    box.addItem(known.symbol, known.symbol)
-                    found = box.count() - 1
-                box.setCurrentIndex(found)
-        box.blockSignals(False)
+        with QSignalBlocker(box):
+            box.clear()
+            if kind is not None:
+                known = self._layout.headings[at].unit
+                fits = [known.symbol] if known and known.dimension is kind.dimension else []
+                box.addItem(tr("decide…"), None)
+                for unit in dict.fromkeys((*kind.units, *fits)):
+                    box.addItem(unit, unit)
+                box.setCurrentIndex(box.findData(fits[0]) if fits else 0)
 
     def _meaning_changed(self, at: int, *_index: object) -> None:
         self._fill_units(at)
@@ -180,7 +170,6 @@ class TableImportDialog(FormDialog):
             in_doubt = lacks_unit or self.meanings[i].currentIndex() == 0
             doubt.setText(tr("decide") if in_doubt else "")
             doubt.setToolTip(self.place.read(head.question))
-            set_role(doubt, "warn")
             if lacks_unit and not unit_wanted:
                 unit_wanted = tr("Choose the unit that “{heading}” is in.").format(
                     heading=head.text

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
 from taperlab.model.exact_units import FOOT
-from taperlab.model.line import ONE_EXTRUSION, Line, Style
+from taperlab.model.line import Line, Style, line_of
 from taperlab.model.segment import Part, Segment
 from taperlab.physics.frustum import Array
 from taperlab.shop.measure.densities import DensityFit
@@ -80,12 +81,8 @@ def as_line(
             strict=True,
         )
     )
-    return Line(
-        key=key,
-        name=name,
-        style=style,
-        segments=segments,
-        joints=(ONE_EXTRUSION,) * (len(segments) - 1),
+    return replace(
+        line_of(key, name, segments, style),
         front_loop=fit.weighings.front_loop,
         rear_loop=fit.weighings.rear_loop,
     )
