@@ -12,8 +12,7 @@ from PySide6.QtWidgets import QApplication, QDialog, QPushButton
 from taperlab.gui.dialogs.bench import BenchNoteDialog, WaterDialog
 from taperlab.gui.dialogs.find_weight import FindWeightDialog
 from taperlab.gui.dialogs.line import LineDialog
-from taperlab.gui.dialogs.rod_form import WindowFields
-from taperlab.gui.dialogs.rods import RodsDialog
+from taperlab.gui.dialogs.rods import RodsDialog, WindowFields
 from taperlab.gui.dialogs.stock import KeepStockDialog, StockDialog
 from taperlab.gui.dialogs.texts import TextDialog
 from taperlab.gui.frame.window import Window
