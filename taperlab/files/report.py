@@ -129,18 +129,18 @@ def _rod_json(rod: RodFit) -> dict[str, Any]:
 
 def _single_hand_json(rating: SingleHandRating) -> dict[str, Any]:
     return {
-        "size": rating.size,
-        "low_gr": figure(rating.low, "gr", WEIGHT),
-        "target_gr": figure(rating.target, "gr", WEIGHT),
-        "high_gr": figure(rating.high, "gr", WEIGHT),
+        "size": rating.nearest.number,
+        "low_gr": figure(rating.nearest.low, "gr", WEIGHT),
+        "target_gr": figure(rating.nearest.target, "gr", WEIGHT),
+        "high_gr": figure(rating.nearest.high, "gr", WEIGHT),
     }
 
 
 def _two_handed_json(rating: TwoHandedRating) -> dict[str, Any]:
     return {
-        "class": rating.letter,
+        "class": rating.column.letter,
         "size": rating.size,
-        "target_gr": figure(rating.target, "gr", WEIGHT),
+        "target_gr": figure(rating.column.targets[rating.size], "gr", WEIGHT),
         "weighed_over_ft": figure(rating.weighed_over, "ft", LENGTH),
     }
 
@@ -210,7 +210,7 @@ def _single_hand_words(analysis: LineAnalysis) -> Sentence:
         return standing
     return Sentence(
         "line {size} is nearest, {off} from its target; {standing}",
-        size=rating.size,
+        size=rating.nearest.number,
         off=Weight(rating.offset, signed=True),
         standing=standing,
     )
@@ -223,8 +223,8 @@ def _two_handed_words(analysis: LineAnalysis) -> Sentence:
         return Sentence("{none}: {why}", none=none, why=why)
     return Sentence(
         "class {letter} ({name}), line {size} is nearest, {off} from its target over {length}",
-        letter=rating.letter,
-        name=of_table(rating.class_name),
+        letter=rating.column.letter,
+        name=of_table(rating.column.name),
         size=rating.size,
         off=Weight(rating.offset, signed=True),
         length=Length(rating.weighed_over),

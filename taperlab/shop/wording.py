@@ -191,7 +191,7 @@ def single_hand(analysis: LineAnalysis) -> tuple[Sentence, Sentence]:
     """A line's size in the single-hand table, and how it stands there or why it has none."""
     rating, head = analysis.single_hand, analysis.head
     if rating is not None:
-        return Sentence("size {size}", size=rating.size), rating.words
+        return Sentence("size {size}", size=rating.nearest.number), rating.words
     short = head is None or head.first_30_ft is None
     why = Sentence("shorter than the 30 ft it weighs") if short else Sentence("outside the table")
     return Sentence("no size"), why
@@ -201,7 +201,7 @@ def two_handed(analysis: LineAnalysis) -> tuple[Sentence, Sentence]:
     """A line's class and size in the two-handed table, and how it stands or why it has none."""
     rating, head = analysis.two_handed, analysis.head
     if rating is not None:
-        size = Sentence("{letter} {size}", letter=rating.letter, size=rating.size)
+        size = Sentence("{letter} {size}", letter=rating.column.letter, size=rating.size)
         return size, Sentence("{off} of its target", off=Weight(rating.offset, signed=True))
     if head is not None and two_handed_class(head.length):
         return Sentence("no size"), Sentence("outside the table")

@@ -31,16 +31,13 @@ class SingleHandSize:
 
 @dataclass(frozen=True, slots=True)
 class SingleHandRating:
-    """The nearest single-hand size, its limits [kg], and how the line stands to its target.
+    """The nearest single-hand size, and how the line stands to its target.
 
     offset: line minus target [kg]. between: the two sizes that the weight lies between, if it
     lies in neither's limits.
     """
 
-    size: int
-    low: float
-    target: float
-    high: float
+    nearest: SingleHandSize
     offset: float
     between: tuple[int, int] | None
 
@@ -52,7 +49,7 @@ class SingleHandRating:
             return Sentence(
                 "between lines {lighter} and {heavier}", lighter=lighter, heavier=heavier
             )
-        return Sentence("within the limits of line {size}", size=self.size)
+        return Sentence("within the limits of line {size}", size=self.nearest.number)
 
 
 @lru_cache(maxsize=1)
@@ -102,14 +99,7 @@ def rate_single_hand(mass_first_30_ft: float | None) -> SingleHandRating | None:
         between = (nearest.number - 1, nearest.number)
     elif mass > nearest.high + slack:
         between = (nearest.number, nearest.number + 1)
-    return SingleHandRating(
-        size=nearest.number,
-        low=nearest.low,
-        target=nearest.target,
-        high=nearest.high,
-        offset=mass - nearest.target,
-        between=between,
-    )
+    return SingleHandRating(nearest, mass - nearest.target, between)
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,16 +121,14 @@ class TwoHandedClass:
 
 @dataclass(frozen=True, slots=True)
 class TwoHandedRating:
-    """The class by head length and the nearest size in it.
+    """The class by head length, the nearest size in it, and how the line stands to its target.
 
-    target: [kg]. offset: line minus target [kg]. weighed_over: length from the fly end that was
-    weighed [m]: the class's weigh point, or the whole line where it is shorter than that.
+    offset: line minus target [kg]. weighed_over: length from the fly end that was weighed [m]: the
+    class's weigh point, or the whole line where it is shorter than that.
     """
 
-    letter: str
-    class_name: str
+    column: TwoHandedClass
     size: int
-    target: float
     offset: float
     weighed_over: float
 
@@ -208,11 +196,4 @@ def rate_two_handed(
     if not lightest - slack <= mass <= heaviest + slack:
         return None
     size = min(sizes, key=lambda each: (_apart(column.targets[each], mass), each))
-    return TwoHandedRating(
-        letter=column.letter,
-        class_name=column.name,
-        size=size,
-        target=column.targets[size],
-        offset=mass - column.targets[size],
-        weighed_over=weighed_over,
-    )
+    return TwoHandedRating(column, size, mass - column.targets[size], weighed_over)

@@ -113,7 +113,7 @@ def test_the_single_hand_line_is_a_six() -> None:
     bench = read_bench(bench_file("single_hand"))
     rating = analyse_line(bench.lines[0], bench.water).single_hand
     assert rating is not None
-    assert rating.size == 6
+    assert rating.nearest.number == 6
     assert rating.between is None
 
 

@@ -113,7 +113,7 @@ def test_half_widths():
 )
 def test_single_hand_ratings(grains, size, between):
     rating = rate_single_hand(grains * GRAIN)
-    assert (rating.size, rating.between) == (size, between)
+    assert (rating.nearest.number, rating.between) == (size, between)
 
 
 def test_160_grains_is_a_6_on_target():
@@ -170,7 +170,7 @@ def test_the_increment_is_the_step_to_the_next_line():
 def test_two_handed_ratings(head, weighed, grains, letter, size):
     level = grains * GRAIN / (weighed * FOOT)
     rating = rate_two_handed(head * FOOT, lambda length: level * length)
-    assert (rating.letter, rating.size) == (letter, size)
+    assert (rating.column.letter, rating.size) == (letter, size)
     assert rating.weighed_over == pytest.approx(weighed * FOOT)
     assert rating.offset == pytest.approx(0.0, abs=1e-12)
 

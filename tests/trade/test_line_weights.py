@@ -25,19 +25,19 @@ def test_the_single_hand_rating_is_the_nearest_target_and_tells_limits_from_gaps
     mass = grains * GRAIN
     rating = rate_single_hand(mass)
     best = min(abs(size.target - mass) for size in single_hand_sizes())
-    assert abs(rating.target - mass) == pytest.approx(best, abs=1e-15)
+    assert abs(rating.nearest.target - mass) == pytest.approx(best, abs=1e-15)
     holders = [size for size in single_hand_sizes() if size.low <= mass <= size.high]
     if holders:
         assert rating.between is None
-        assert rating.size == holders[0].number
+        assert rating.nearest is holders[0]
     elif rating.between is not None:
         lighter, heavier = (single_hand_size(number) for number in rating.between)
         assert lighter.high < mass < heavier.low
-        assert rating.size in rating.between
+        assert rating.nearest.number in rating.between
 
 
 def test_a_tie_goes_to_the_lighter_line():
-    assert rate_single_hand(260.0 * GRAIN).size == 9
+    assert rate_single_hand(260.0 * GRAIN).nearest.number == 9
     assert rate_two_handed(40 * FOOT, lambda _: 275.0 * GRAIN).size == 6
 
 

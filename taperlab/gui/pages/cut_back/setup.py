@@ -235,7 +235,8 @@ class TargetCard(SetupCard):
         if kind is TargetKind.WEIGHT:
             return Target(kind, staged.target if isinstance(staged, Staged) else 0.95 * head.mass)
         if kind is TargetKind.SINGLE_HAND_SIZE:
-            return Target(kind, float(analysis.single_hand.size if analysis.single_hand else 6))
+            rating = analysis.single_hand
+            return Target(kind, float(rating.nearest.number if rating else 6))
         if kind is TargetKind.TWO_HANDED_SIZE:
             column, size = two_handed_class(head.length), analysis.two_handed
             return Target(kind, float(size.size if size else 8), column.letter if column else "")
