@@ -149,6 +149,14 @@ def test_joints_and_loops() -> None:
     )
 
 
+def test_water_is_told_with_density_and_viscosity() -> None:
+    """At 20 °C: 998.2 kg/m³ and 1.0016 mPa·s (IAPWS, Release R12-08, 2008)."""
+    said = render(wording.water_figures(Water(temperature=ZERO_CELSIUS + 20.0)), METRIC)
+    viscosity = float(said.partition("viscosity ")[2].partition(" mPa·s")[0])
+    assert viscosity == pytest.approx(1.0016, abs=0.002)
+    assert said.startswith("Density 0.998 g/cm³")
+
+
 def test_stock_is_told_by_both_its_ends_and_a_piece_by_its_weight() -> None:
     level = belly(30, 12.0, part=Part.SINK_TIP)
     kept = Stock.like(level, "Heavy tip")
