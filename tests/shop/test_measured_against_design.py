@@ -168,6 +168,7 @@ def test_segments_find_their_partners_by_their_parts(
 ) -> None:
     *rows, whole = rows_against(*design)
     assert [(row.designed, row.built) for row in rows] == pairs
+    assert [row.is_whole for row in (*rows, whole)] == [False] * len(rows) + [True]
     for row in rows:
         parts = [segment.part for segment in (BUILT if row.built is not None else design)]
         at = row.built if row.built is not None else row.designed
@@ -177,7 +178,6 @@ def test_segments_find_their_partners_by_their_parts(
             (row.mass.designed is None) is (row.length.designed is None) is (row.designed is None)
         )
         assert (row.mass.built is None) is (row.length.error is None) is (row.built is None)
-    assert whole.is_whole
 
 
 # -- as it is drawn and read -------------------------------------------------------------------
