@@ -83,8 +83,7 @@ def rows_against(*segments: Segment, loop: Loop | None = None) -> tuple[Row, ...
 def test_a_difference_is_outside_beyond_95_in_100(sign: float) -> None:
     inside, outside = (Amount(1.0, 1.0 + sign * 0.1 * each, 0.1) for each in (1.95, 1.97))
     assert not inside.outside
-    assert outside.outside
-    assert outside.difference == pytest.approx(sign * 0.197)
+    assert outside.outside == outside.difference == pytest.approx(sign * 0.197)
 
 
 def test_one_side_alone_has_no_difference() -> None:

@@ -189,7 +189,7 @@ def test_a_built_line_is_compared_with_its_design() -> None:
         assert amount.difference is not None
         assert amount.error is not None
         assert abs(amount.difference) < 3.0 * amount.error
-        assert amount.outside == (abs(amount.difference) > 1.96 * amount.error)
+        assert bool(amount.outside) is (abs(amount.difference) > 1.96 * amount.error)
     heavy = replace(
         TRUTH,
         segments=(TRUTH.segments[0], replace(TRUTH.segments[1], density=980.0), TRUTH.segments[2]),

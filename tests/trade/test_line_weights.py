@@ -103,3 +103,24 @@ def test_out_of_the_two_handed_table_beyond_half_a_step(grains, size):
 def test_the_two_tables_are_read_once():
     assert single_hand_sizes() is single_hand_sizes()
     assert two_handed_classes() is two_handed_classes()
+
+
+@pytest.mark.parametrize("number", [1, 6, 15])
+def test_a_weight_at_a_limit_but_for_rounding_is_within_it(number):
+    size = single_hand_size(number)
+    for limit, outward in ((size.low, -1.0), (size.high, 1.0)):
+        assert rate_single_hand(limit * (1.0 + outward * 5e-10)) is not None
+        assert rate_single_hand(limit * (1.0 + outward * 5e-10)).between is None
+        beyond = rate_single_hand(limit * (1.0 + outward * 5e-9))
+        # Where the next size begins at this very limit it is that one that holds the weight.
+        assert beyond is None or beyond.between or beyond.nearest is not size
+
+
+def test_the_two_handed_table_ends_half_a_step_beyond_its_sizes_but_for_rounding():
+    for grains, outward, size in ((225.0, -1.0, 6), (750.0, 1.0, 12)):
+        near, beyond = (
+            rate_two_handed(40 * FOOT, lambda _, g=grains * (1.0 + outward * off): g * GRAIN)
+            for off in (5e-10, 1e-7)
+        )
+        assert near.size == size
+        assert beyond is None

@@ -35,11 +35,11 @@ class Amount:
         return self.built - self.designed
 
     @property
-    def outside(self) -> bool:
-        """Whether there is a difference, and more than measuring error explains (95 %)."""
+    def outside(self) -> float:
+        """The difference where it is more than measuring error explains (95 %), else 0."""
         if self.difference is None or self.error is None:
-            return False
-        return abs(self.difference) > CONFIDENT * self.error
+            return 0.0
+        return self.difference if abs(self.difference) > CONFIDENT * self.error else 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +64,7 @@ class Row:
     @property
     def differs(self) -> bool:
         """Whether built and designed differ by more than measuring error explains."""
-        return self.mass.difference is None or self.length.outside or self.mass.outside
+        return self.mass.difference is None or bool(self.length.outside or self.mass.outside)
 
     @property
     def verdict(self) -> Sentence:
@@ -75,10 +75,10 @@ class Row:
             return Sentence("not in the design")
         found = []
         if self.length.outside:
-            longer = (self.length.difference or 0.0) > 0.0
+            longer = self.length.outside > 0.0
             found.append(Sentence("longer") if longer else Sentence("shorter"))
         if self.mass.outside:
-            heavier = (self.mass.difference or 0.0) > 0.0
+            heavier = self.mass.outside > 0.0
             found.append(Sentence("heavier") if heavier else Sentence("lighter"))
         if found:
             return Sentence("▲ {differs}", differs=Several(tuple(found), BOTH))
