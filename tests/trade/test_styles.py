@@ -63,3 +63,9 @@ def test_bellies_outside_both_lists():
 def test_a_trade_edge_goes_to_the_shorter_name():
     assert trade_belly(50 * FOOT) is Style.SHORT_BELLY
     assert trade_belly(64 * FOOT) is Style.MID_BELLY
+
+
+def test_a_length_at_an_edge_of_the_trades_names_but_for_rounding_has_one():
+    for feet, outward, name in ((40.0, -1.0, Style.SHORT_BELLY), (72.0, 1.0, Style.LONG_BELLY)):
+        assert trade_belly(feet * FOOT * (1.0 + outward * 5e-10)) is name
+        assert trade_belly(feet * FOOT * (1.0 + outward * 5e-9)) is None

@@ -16,6 +16,9 @@ WINDOW = Window(Style.SKAGIT, 0.030, 0.036)
         (0.030, Place.INSIDE, 0.0),
         (0.034, Place.INSIDE, 0.002),
         (0.036, Place.INSIDE, 0.0),
+        (0.036 * (1.0 + 5e-10), Place.INSIDE, 0.036 * 5e-10),
+        (0.036 * (1.0 + 5e-9), Place.ABOVE, 0.036 * 5e-9),
+        (0.030 - 0.036 * 5e-9, Place.BELOW, 0.036 * 5e-9),
         (0.040, Place.ABOVE, 0.004),
     ],
 )
