@@ -6,6 +6,11 @@ import gc
 import os
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from taperlab.shop.cut_back.study import Study
+    from taperlab.units.kinds import System
 
 
 def main() -> int:
@@ -17,7 +22,8 @@ def main() -> int:
     from taperlab.units import language
 
     language.load(resource("languages"))
-    return run(sys.argv[1:], Screen(open_window=_open_window, draw=_draw, sheet=_sheet))
+    screen = Screen(open_window=_open_window, draw=_draw, sheet=_sheet, cut_sheet=_cut_sheet)
+    return run(sys.argv[1:], screen)
 
 
 def _open_window(file: Path | None) -> int:
@@ -38,6 +44,12 @@ def _sheet(file: Path, target: Path) -> None:
     from taperlab.gui.paper.export import write_sheet
 
     write_sheet(file, target)
+
+
+def _cut_sheet(study: Study, target: Path, system: System) -> None:
+    from taperlab.gui.paper.export import write_cut_sheet
+
+    write_cut_sheet(study, target, system)
 
 
 if __name__ == "__main__":

@@ -26,6 +26,7 @@ from taperlab.model.cut_log import (
     NewLoop,
     Target,
     TargetKind,
+    Weighing,
 )
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
 from taperlab.model.measurement import Instruments, Measurement, Station, WeighedSection
@@ -211,6 +212,9 @@ _steps = st.builds(
     st.one_of(st.none(), masses),
     st.one_of(st.none(), st.just(0.0), masses),
     notes,
+    st.one_of(st.none(), masses),
+    st.one_of(st.none(), st.just(0.0), masses),
+    st.booleans(),
 )
 
 
@@ -229,6 +233,9 @@ def cut_backs_(draw: st.DrawFn, key: str = "cut-back-1", line: str = "line-1") -
         draw(st.one_of(st.none(), masses)),
         tuple(draw(st.lists(_steps, max_size=3))),
         draw(notes),
+        draw(st.one_of(st.none(), masses)),
+        draw(st.booleans()),
+        draw(st.one_of(st.none(), masses)),
     )
 
 
@@ -527,7 +534,11 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     cut_back.set_limits: _of_cut_back(_wild(_limits)),
     cut_back.set_instruments: _of_cut_back(_wild(instruments)),
     cut_back.set_first_reading: _of_cut_back(st.one_of(_or_none, _perhaps_bad(masses))),
+    cut_back.set_last_reading: _of_cut_back(st.one_of(_or_none, _perhaps_bad(masses))),
     cut_back.record_cut: _of_cut_back(_wild(_steps)),
+    cut_back.drop_reading: _of_cut_back(st.sampled_from(Weighing), st.integers(-1, 3)),
+    cut_back.take_reading_again: _of_cut_back(st.sampled_from(Weighing), st.integers(-1, 3)),
+    cut_back.trust_readings: _of_cut_back(st.integers(-1, 3) | st.none(), sure=st.booleans()),
     cut_back.change_step: _of_cut_back(st.integers(-1, 3), _wild(_steps)),
     cut_back.remove_last_step: _of_cut_back(),
     cut_back.put_on_bench: _of_cut_back(

@@ -9,7 +9,15 @@ from taperlab.edits.changing import find, find_line, sound, within
 from taperlab.edits.edited import Edited, Refused
 from taperlab.edits.lines import clean_name, fresh_line_key, fresh_line_name
 from taperlab.model.bench import Bench, fresh_key, keyed
-from taperlab.model.cut_log import CutBack, CutEnd, CutStep, Limits, NewLoop, Target
+from taperlab.model.cut_log import (
+    CutBack,
+    CutEnd,
+    CutStep,
+    Limits,
+    NewLoop,
+    Target,
+    Weighing,
+)
 from taperlab.model.line import Line
 from taperlab.model.measurement import Instruments
 from taperlab.physics.head import head_of
@@ -116,7 +124,19 @@ def set_first_reading(bench: Bench, key: str, mass: float | None) -> Edited:
         within(mass, WEIGHT, Sentence("The weight of the head"))
         if mass <= head_to_cut(find_line(bench, job.line)).added_mass:
             raise Refused("The loops and joints alone weigh more than that.")
-    return _changed(bench, key, Sentence("Weigh the head"), first_reading=mass)
+    # Whoever was sure was sure of another reading.
+    sure = job.sure and mass == job.first_reading
+    return _changed(bench, key, Sentence("Weigh the head"), first_reading=mass, sure=sure)
+
+
+def set_last_reading(bench: Bench, key: str, mass: float | None) -> Edited:
+    """Note what the finished head weighs, its new loops on [kg]; None forgets it."""
+    job = find_cut_back(bench, key)
+    if mass is not None:
+        within(mass, WEIGHT, Sentence("The weight of the head"))
+        if not job.steps:
+            raise Refused("Nothing was cut yet: there is no finished head to weigh.")
+    return _changed(bench, key, Sentence("Weigh the finished head"), last_reading=mass)
 
 
 def record_cut(bench: Bench, key: str, step: CutStep) -> Edited:
@@ -127,15 +147,50 @@ def record_cut(bench: Bench, key: str, step: CutStep) -> Edited:
 
 def change_step(bench: Bench, key: str, index: int, step: CutStep) -> Edited:
     """Put right what was logged of one cut."""
-    steps = find_cut_back(bench, key).steps
-    if not 0 <= index < len(steps):
-        raise Refused(
-            "There is no cut {number} in the log; it has {count}.",
-            number=index + 1,
-            count=len(steps),
-        )
-    steps = (*steps[:index], step, *steps[index + 1 :])
-    return _with_steps(bench, key, steps, Sentence("Change logged cut"))
+    before = _step(bench, key, index)
+    if (before.head, before.offcut) != (step.head, step.offcut):
+        step = replace(step, sure=False)
+    return _with_step(bench, key, index, step, Sentence("Change logged cut"))
+
+
+_DROPPED = {
+    Weighing.FIRST: ("first_reading", "dropped_first"),
+    Weighing.HEAD: ("head", "dropped_head"),
+    Weighing.OFFCUT: ("offcut", "dropped_offcut"),
+}
+"""Where each reading is kept, and where it is once it is dropped."""
+
+
+def drop_reading(bench: Bench, key: str, what: Weighing, index: int = 0) -> Edited:
+    """Believe a reading no longer: it stays in the log, but counts for nothing.
+
+    index: of the step, from 0, where it is not the first weighing that is dropped.
+    """
+    taken, dropped = _DROPPED[what]
+    return _moved(bench, key, what, index, taken, dropped, Sentence("Drop a reading"))
+
+
+def take_reading_again(bench: Bench, key: str, what: Weighing, index: int = 0) -> Edited:
+    """Believe a reading that was dropped after all, in place of any that came since."""
+    taken, dropped = _DROPPED[what]
+    text = Sentence("Take a dropped reading again")
+    return _moved(bench, key, what, index, dropped, taken, text)
+
+
+def trust_readings(
+    bench: Bench, key: str, index: int | None = None, *, sure: bool = True
+) -> Edited:
+    """Say that readings are right, however far they lie from what is expected; or unsay it.
+
+    index: of the step, from 0; None for the weighing before the first cut.
+    """
+    text = Sentence("Trust the scale")
+    if index is None:
+        if find_cut_back(bench, key).first_reading is None:
+            raise Refused(NO_READING)
+        return _changed(bench, key, text, sure=sure)
+    step = replace(_step(bench, key, index), sure=sure)
+    return _with_step(bench, key, index, step, text)
 
 
 def remove_last_step(bench: Bench, key: str) -> Edited:
@@ -143,7 +198,7 @@ def remove_last_step(bench: Bench, key: str) -> Edited:
     steps = find_cut_back(bench, key).steps
     if not steps:
         raise Refused("There is no cut in the log yet.")
-    return _changed(bench, key, Sentence("Take back last cut"), steps=steps[:-1])
+    return _with_steps(bench, key, steps[:-1], Sentence("Take back last cut"))
 
 
 def put_on_bench(
@@ -189,12 +244,55 @@ def _line_of(bench: Bench, job: CutBack) -> str | None:
     return job.line if keyed(bench.lines, job.line) else None
 
 
+NO_READING = Sentence("There is no such reading in the log.")
+
+
+def _moved(
+    bench: Bench, key: str, what: Weighing, index: int, source: str, goal: str, text: Sentence
+) -> Edited:
+    """A reading moved from one attribute to another."""
+    held: CutBack | CutStep = find_cut_back(bench, key)
+    if what is not Weighing.FIRST:
+        held = _step(bench, key, index)
+    found = getattr(held, source)
+    if found is None:
+        raise Refused(NO_READING)
+    changes: dict[str, Any] = {source: None, goal: found, "sure": False}
+    if isinstance(held, CutBack):
+        return _changed(bench, key, text, **changes)
+    return _with_step(bench, key, index, replace(held, **changes), text)
+
+
+def _step(bench: Bench, key: str, index: int) -> CutStep:
+    steps = find_cut_back(bench, key).steps
+    if not 0 <= index < len(steps):
+        raise Refused(
+            "There is no cut {number} in the log; it has {count}.",
+            number=index + 1,
+            count=len(steps),
+        )
+    return steps[index]
+
+
+def _with_step(bench: Bench, key: str, index: int, step: CutStep, text: Sentence) -> Edited:
+    steps = find_cut_back(bench, key).steps
+    return _with_steps(bench, key, (*steps[:index], step, *steps[index + 1 :]), text)
+
+
 def _with_steps(bench: Bench, key: str, steps: tuple[CutStep, ...], text: Sentence) -> Edited:
-    if any(not (s.front or s.rear) and s.head is None for s in steps):
+    weighings = [step for step in steps if not (step.front or step.rear)]
+    if any(step.head is None and step.dropped_head is None for step in weighings):
         raise Refused("Type what was cut off, or what the head weighs.")
-    if any(not (s.front or s.rear) and s.offcut for s in steps):
+    if any(step.offcut or step.dropped_offcut for step in weighings):
         raise Refused("An offcut was weighed, but no cut was typed.")
-    length = head_to_cut(find_line(bench, find_cut_back(bench, key).line)).length
+    job = find_cut_back(bench, key)
+    length = head_to_cut(find_line(bench, job.line)).length
     if sum(step.front + step.rear for step in steps) >= length:
         raise Refused("That is more than is left of the head.")
-    return _changed(bench, key, text, steps=steps)
+    # A finished head that is cut on must be weighed anew.
+    before, after = (
+        [(step.front, step.rear) for step in log if step.front or step.rear]
+        for log in (job.steps, steps)
+    )
+    last = job.last_reading if before == after else None
+    return _changed(bench, key, text, steps=steps, last_reading=last)

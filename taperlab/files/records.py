@@ -235,7 +235,8 @@ LIMITS_OF_CUT = Record(
         Entry("keep_front_taper", YES_OR_NO, False),
     ),
 )
-CUT_STEP = Record(later("step"), CutStep, (*_numbers(CutStep), NOTE))
+SURE = Entry("sure", YES_OR_NO, False)
+CUT_STEP = Record(later("step"), CutStep, (*_numbers(CutStep), SURE, NOTE))
 CUT_BACK = Record(
     later("cut-back"),
     CutBack,
@@ -251,6 +252,9 @@ CUT_BACK = Record(
         _new_loop("rear_loop", later("rear loop")),
         Entry("limits", one(LIMITS_OF_CUT), Limits()),
         _number(CutBack, "first_reading"),
+        _number(CutBack, "dropped_first"),
+        SURE,
+        _number(CutBack, "last_reading"),
         Entry("steps", many(CUT_STEP), ()),
     ),
 )

@@ -86,13 +86,23 @@ class Limits:
             raise ValueError(later("the largest joint step must be above zero"))
 
 
+class Weighing(StrEnum):
+    """What a reading of the scale is of."""
+
+    FIRST = "first"
+    HEAD = "head"
+    OFFCUT = "offcut"
+
+
 @dataclass(frozen=True, slots=True)
 class CutStep:
     """One cut and what the scale said after it.
 
     front, rear: length cut off each end, as read on the tape [m]. head, offcut: readings [kg],
     None where it was not weighed. The head is weighed without anything added for its new loop;
-    the offcut is all that came off in this step.
+    the offcut is all that came off in this step. dropped_head, dropped_offcut: readings that the
+    person does not believe [kg]: kept, but they count for nothing. sure: the person's word that
+    the readings are right, however unlikely.
     """
 
     front: float = 0.0
@@ -100,12 +110,15 @@ class CutStep:
     head: float | None = None
     offcut: float | None = None
     note: str = ""
+    dropped_head: float | None = None
+    dropped_offcut: float | None = None
+    sure: bool = False
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
         # A short trim may not move the scale at all: its offcut may read nothing.
-        require_not_negative(self, "front", "rear", "offcut")
-        require_positive(self, "head")
+        require_not_negative(self, "front", "rear", "offcut", "dropped_offcut")
+        require_positive(self, "head", "dropped_head")
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +127,9 @@ class CutBack:
 
     front_share: share of the length that comes off the front when both ends are cut.
     first_reading: the head's weight [kg] before the first cut, loops on; None if not weighed.
+    dropped_first: such a reading that the person does not believe [kg]; sure: their word that it is
+    right, however far from the description. last_reading: the finished head's weight [kg], new
+    loops on; None if not weighed.
     """
 
     key: str
@@ -128,9 +144,12 @@ class CutBack:
     first_reading: float | None = None
     steps: tuple[CutStep, ...] = ()
     note: str = ""
+    dropped_first: float | None = None
+    sure: bool = False
+    last_reading: float | None = None
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
         if not 0.0 <= self.front_share <= 1.0:
             raise ValueError(later("the share cut from the front must be from 0 to 1"))
-        require_positive(self, "first_reading")
+        require_positive(self, "first_reading", "dropped_first", "last_reading")

@@ -103,10 +103,14 @@ LIMITS: Mapping[type, Mapping[str, Limited]] = {
         "head": Limited(kinds.WEIGHT, later("The weight of the head")),
         # A short trim may not move the scale at all.
         "offcut": Limited(kinds.WEIGHT, later("The weight of the offcut"), besides=0.0),
+        "dropped_head": Limited(kinds.WEIGHT, later("The weight of the head")),
+        "dropped_offcut": Limited(kinds.WEIGHT, later("The weight of the offcut"), besides=0.0),
     },
     CutBack: {
         "front_share": Limited(kinds.SHARE, later("The share that comes off the front")),
         "first_reading": Limited(kinds.WEIGHT, later("The weight of the head")),
+        "dropped_first": Limited(kinds.WEIGHT, later("The weight of the head")),
+        "last_reading": Limited(kinds.WEIGHT, later("The weight of the head")),
     },
 }
 """Of each dataclass, the numbers in it that have limits; of a tuple, each number in it."""

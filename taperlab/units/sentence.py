@@ -21,7 +21,7 @@ from pathlib import Path
 from taperlab.units import kinds
 from taperlab.units.kinds import Kind, System
 from taperlab.units.language import later, tr, trn
-from taperlab.units.show import NO_BREAK, show, show_eighths
+from taperlab.units.show import NO_BREAK, show, show_eighths, show_mark
 from taperlab.units.words import word
 
 
@@ -70,6 +70,18 @@ class OnTape:
         if system is System.METRIC and abs(self.value) >= 1.0:
             return show(self.value, kinds.LENGTH, system)
         return show_eighths(self.value, system)
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A length [m] to be marked off with a tape of such steps [m], in what that tape shows."""
+
+    value: float
+    step: float
+
+    def text(self, system: System) -> str:
+        """The length in the tape's own units, whatever the rest is shown in."""
+        return show_mark(self.value, self.step)
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,7 +167,18 @@ class Sentence:
 
 
 Value = (
-    Sentence | Quantity | OnTape | Number | Several | Apart | Unbroken | StrEnum | Path | str | int
+    Sentence
+    | Quantity
+    | OnTape
+    | Mark
+    | Number
+    | Several
+    | Apart
+    | Unbroken
+    | StrEnum
+    | Path
+    | str
+    | int
 )
 """What may stand in a sentence: never a bare float, whose unit nobody would know."""
 
@@ -209,7 +232,7 @@ def render(sentence: Sentence, system: System) -> str:
 def _said(value: Value, system: System) -> str:
     if isinstance(value, Sentence):
         return render(value, system)
-    if isinstance(value, Quantity | OnTape | Number | Several | Apart | Unbroken):
+    if isinstance(value, Quantity | OnTape | Mark | Number | Several | Apart | Unbroken):
         return value.text(system)
     if isinstance(value, StrEnum):
         return word(value)

@@ -122,17 +122,45 @@ def show_eighths(value: float, system: System = System.US) -> str:
     """
     if not abs(value) < BEYOND_MEASURE:
         return UNKNOWN
-    unit, parts = ("mm", 1) if system is System.METRIC else ("in", 8)
-    count = int(_rounded(abs(to_unit(float(value), unit, LENGTH)) * parts, 0))
-    sign = MINUS if value < 0 and count else ""
     if system is System.METRIC:
-        return f"{sign}{count} mm"
+        count = int(_rounded(abs(to_unit(float(value), "mm", LENGTH)), 0))
+        return f"{MINUS if value < 0 and count else ''}{count} mm"
+    return _in_fractions(value, 8)
+
+
+def show_mark(value: float, step: float) -> str:
+    """Where to mark with a tape of such steps [m]: in inches or millimetres, as the tape has it.
+
+    ``3 ft 6 3/16 in`` on a tape of sixteenths, ``1077 mm`` on one of millimetres, ``42.3 in`` on
+    one of tenths.
+    """
+    if not abs(value) < BEYOND_MEASURE or not step > 0.0:
+        return UNKNOWN
+    inches = to_unit(float(step), "in", LENGTH)
+    parts = next((parts for parts in (8, 16, 32, 64) if _whole(inches * parts)), 0)
+    if parts:
+        return _in_fractions(value, parts)
+    millimetres = to_unit(float(step), "mm", LENGTH)
+    unit, size = ("mm", millimetres) if _whole(10.0 * millimetres) else ("in", inches)
+    decimals = 0 if _whole(size) else 1 if _whole(10.0 * size) else 2
+    return f"{_rounded(to_unit(float(value), unit, LENGTH), decimals)} {unit}"
+
+
+def _whole(number: float) -> bool:
+    """Whether it is a whole number above nought, rounding apart."""
+    return round(number) >= 1 and abs(number - round(number)) < 1e-6 * number
+
+
+def _in_fractions(value: float, parts: int) -> str:
+    """Feet, inches and so many parts of one, ``27 ft 3 5/8 in``."""
+    count = int(_rounded(abs(to_unit(float(value), "in", LENGTH)) * parts, 0))
+    sign = MINUS if value < 0 and count else ""
     feet, rest = divmod(count, 12 * parts)
-    inches, eighths = divmod(rest, parts)
+    inches, over = divmod(rest, parts)
     words = [f"{feet} ft"] if feet else []
     if rest or not feet:
-        number = [str(inches)] if inches or not eighths else []
-        words += [*number, *([str(Fraction(eighths, parts))] if eighths else []), "in"]
+        number = [str(inches)] if inches or not over else []
+        words += [*number, *([str(Fraction(over, parts))] if over else []), "in"]
     return sign + " ".join(words)
 
 

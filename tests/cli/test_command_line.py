@@ -34,7 +34,10 @@ def no_sheet(file: Path, target: Path) -> None:
     raise AssertionError("a sheet was not asked for")
 
 
-def run(arguments: Sequence[str], screen: Screen = Screen(no_window, no_drawing, no_sheet)) -> int:  # noqa: B008
+def run(
+    arguments: Sequence[str],
+    screen: Screen = Screen(no_window, no_drawing, no_sheet, no_sheet),  # noqa: B008
+) -> int:
     return run_on(arguments, screen)
 
 
@@ -211,7 +214,7 @@ def test_a_file_opens_in_the_window_and_a_wrong_word_does_not(
 
     monkeypatch.chdir(tmp_path)
     Path("report").write_text("a file named like a command", encoding="utf-8")
-    screen = Screen(open_window, no_drawing, no_sheet)
+    screen = Screen(open_window, no_drawing, no_sheet, no_sheet)
     for arguments in ([], [BENCH], ["./report"]):
         assert run(arguments, screen) == 7
     assert opened == [None, Path(BENCH), Path("./report")]
@@ -222,7 +225,7 @@ def test_a_file_opens_in_the_window_and_a_wrong_word_does_not(
 
 def test_picture_is_asked_of_the_window(capsys: Capture) -> None:
     drawn: list[tuple[Path, Path, str | None]] = []
-    screen = Screen(no_window, lambda *asked: drawn.append(asked), no_sheet)
+    screen = Screen(no_window, lambda *asked: drawn.append(asked), no_sheet, no_sheet)
     assert run(["picture", BENCH, "a.svg"], screen) == 0
     assert run(["picture", BENCH, "a.svg", "--page", "shape"], screen) == 0
     assert drawn == [(Path(BENCH), Path("a.svg"), page) for page in (None, "shape")]
@@ -230,7 +233,7 @@ def test_picture_is_asked_of_the_window(capsys: Capture) -> None:
     def fail(*_: object) -> None:
         raise FileProblem("There is no such page.")
 
-    assert run(["picture", BENCH, "a.svg"], Screen(no_window, fail, no_sheet)) == 2
+    assert run(["picture", BENCH, "a.svg"], Screen(no_window, fail, no_sheet, no_sheet)) == 2
     assert capsys.readouterr().err == "taperlab: There is no such page.\n"
 
 
@@ -241,7 +244,7 @@ class Closed(io.StringIO):
 
 def test_sheet_hands_its_files_on() -> None:
     written: list[tuple[Path, Path]] = []
-    screen = Screen(no_window, no_drawing, lambda *asked: written.append(asked))
+    screen = Screen(no_window, no_drawing, lambda *asked: written.append(asked), no_sheet)
     assert run(["sheet", BENCH, "a.pdf"], screen) == 0
     assert written == [(Path(BENCH), Path("a.pdf"))]
 

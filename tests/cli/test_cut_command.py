@@ -1,5 +1,6 @@
 """``taperlab cut``: its promised keys, its sums, its text and its refusals."""
 
+import csv
 import json
 import subprocess
 import sys
@@ -34,7 +35,7 @@ def nothing(*_: object) -> Any:
     raise AssertionError("nothing here needs a screen")
 
 
-SCREEN = Screen(nothing, nothing, nothing)
+SCREEN = Screen(nothing, nothing, nothing, nothing)
 
 
 def planned(capsys: Capture, *arguments: str) -> dict[str, Any]:
@@ -45,8 +46,8 @@ def planned(capsys: Capture, *arguments: str) -> dict[str, Any]:
     return found
 
 
-def refused(capsys: Capture, *arguments: str) -> str:
-    assert run(["cut", *arguments], SCREEN) == 2
+def refused(capsys: Capture, *arguments: str, status: int = 2) -> str:
+    assert run(["cut", *arguments], SCREEN) == status
     captured = capsys.readouterr()
     assert captured.out == ""
     assert captured.err.startswith("taperlab: ")
@@ -133,8 +134,10 @@ def test_a_line_with_running_line_is_cut_at_the_rear_of_its_head(capsys: Capture
 def test_text_has_positions_to_an_eighth_and_a_caution(capsys: Capture) -> None:
     assert run(["cut", BENCH, "--line", UNCUT, "--to", "490gr", "--scale=560"], SCREEN) == 0
     text = capsys.readouterr().out
-    assert "blade at 37 ft 4 7/8 in from the fly end" in text
-    assert "Stage 1" in text
+    assert "From the rod end: measure 3 ft 7 1/8 in, mark, cut." in text
+    # What is to be done comes before what would come of cutting all the way.
+    assert text.index("Stage 1") < text.index("If you cut all the way")
+    assert "0.3 % high" in text
     cautions = [line for line in text.splitlines() if line.startswith("Caution: ")]
     assert len(cautions) == 1
     assert "away from your hand" in cautions[0]
@@ -147,20 +150,245 @@ def test_text_has_positions_to_an_eighth_and_a_caution(capsys: Capture) -> None:
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [
-        ((CSV, "--to", "900"), "Cutting only takes away"),
-        ((CSV, "--to", "50g", "--units=metric"), " g, less than"),
-        ((CSV, "--to", "1 gr"), "more than the 1.0 gr asked for"),
         ((CSV, "--to", "heavy"), "--to: “heavy”"),
         ((CSV, "--to", "480", "--scale", "3 ft"), "--scale: "),
         ((CSV, "--to", "450", "--scale", ""), "--scale: Nothing was typed"),
-        ((CSV,), "--to"),
-        ((CSV, "--to", "450", "--from", "both"), "rear"),
+        ((CSV,), "--to-length"),
+        ((CSV, "--to", "450", "--from", "side"), "both"),
+        ((CSV, "--to", "450", "--share-rear", "60"), "--from both"),
+        ((CSV, "--to", "450", "--to-length", "30 ft"), "not allowed"),
+        ((CSV, "--to", "line"), 'such as "line 8"'),
+        ((CSV, "--to", "line 8 Q"), 'such as "line 8"'),
+        ((CSV, "--to", "line 77"), "77"),
+        ((CSV, "--to", "window-middle"), "Choose a rod"),
+        ((CSV, "--to-ratio", "2.5"), "Choose a rod"),
+        ((CSV, "--to", "450", "--window", "500gr", "400gr"), "lightest head first"),
+        ((CSV, "--to", "450", "--plans", "x.csv"), "--heads"),
+        ((CSV, "--heads", "none.csv"), "expected --plans or --sheets"),
+        ((CSV, "--heads", "none.csv", "--plans", "x.csv"), "none.csv is not there"),
+        (("--to", "450"), "expected FILE"),
         ((BENCH, "--to", "450", "--line", "gone"), 'expected one of "Scandi'),
         (("none.csv", "--to", "450"), "none.csv is not there"),
     ],
 )
 def test_bad_input_gets_one_line(capsys: Capture, arguments: tuple[str, ...], words: str) -> None:
     assert words in refused(capsys, *arguments)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        ((CSV, "--to", "900"), "Cutting only takes away"),
+        ((CSV, "--to", "50g", "--units=metric"), " g, less than"),
+        ((CSV, "--to", "1 gr"), "more than the 1.0 gr asked for"),
+        ((CSV, "--to", "400", "--shortest", "36 ft"), "the shortest head allowed is 36 ft"),
+        ((CSV, "--to", "400", "--from", "front", "--keep-front-taper"), "is to stay whole"),
+        ((CSV, "--to-length", "40 ft"), "less than the 40 ft asked for"),
+    ],
+)
+def test_what_no_cut_reaches_has_a_status_of_its_own(
+    capsys: Capture, arguments: tuple[str, ...], words: str
+) -> None:
+    assert words in refused(capsys, *arguments, status=3)
+    # For scripts, what is known all the same.
+    assert run(["cut", *arguments, "--json"], SCREEN) == 3
+    captured = capsys.readouterr()
+    found = json.loads(captured.out)
+    assert (found["cut"], found["cuts"], found["after"], found["stages"]) == (None, [], None, [])
+    assert found["before"]["length_ft"] == pytest.approx(37.0)
+    assert words in found["why"] or "metric" in arguments[-1]
+    assert captured.err.count("\n") == 1
+
+
+def test_an_absurd_weight_is_refused_unless_the_person_says_anyway(capsys: Capture) -> None:
+    options = (CSV, "--to", "450", "--scale", "1540 gr")
+    said = refused(capsys, *options)
+    assert "--scale: found 1540.0 gr, but by its description scandi weighs 474.4 gr" in said
+    assert planned(capsys, *options, "--anyway")["before"]["weight_gr"] == pytest.approx(1540.0)
+    # A head that is heavier than described by a fifth is only a heavy head.
+    assert planned(capsys, CSV, "--to", "450", "--scale", "570 gr")["weighed"]
+
+
+@pytest.mark.parametrize("share", [30.0, 70.0])
+def test_both_ends_are_cut_each_from_its_own_end_the_rod_end_first(
+    capsys: Capture, share: float
+) -> None:
+    options = (CSV, "--to", "430", "--from", "both", "--share-rear", f"{share}")
+    found = planned(capsys, *options)
+    assert found["from"] == "both"
+    assert found["cut"] is None
+    rod, fly = found["cuts"]
+    assert (rod["end"], fly["end"]) == ("rod", "fly")
+    whole = rod["length_ft"] + fly["length_ft"]
+    assert rod["length_ft"] == pytest.approx(share / 100 * whole)
+    for cut in (rod, fly):
+        eighths = cut["from_that_end_ft"] * 96
+        assert eighths == pytest.approx(round(eighths), abs=1e-6)
+        assert cut["from_that_end_ft"] == pytest.approx(cut["length_ft"], abs=1 / 192 + 1e-9)
+    # Worked out by itself: what those two cuts leave of the tape laid along the line.
+    profile = Profile.of(read_line(Path(CSV)))
+    kept = profile.mass_between(
+        fly["from_that_end_ft"] * FOOT, profile.length - rod["from_that_end_ft"] * FOOT
+    )
+    assert kept / GRAIN == pytest.approx(430.0, abs=0.2)
+    total = rod["weight_gr"] + fly["weight_gr"] + found["after"]["weight_gr"]
+    assert total == pytest.approx(profile.total_mass / GRAIN)
+    assert run(["cut", *options], SCREEN) == 0
+    text = capsys.readouterr().out
+    assert text.index("First from the rod end: measure") < text.index("Then from the fly end:")
+
+
+def test_the_marks_of_every_stage_are_steps_of_the_tape(capsys: Capture) -> None:
+    found = planned(capsys, BENCH, "--line", UNCUT, "--to", "490", "--from", "both")
+    profile = Profile.of(head_of(next(b for b in read_any(Path(BENCH)).lines if b.name == UNCUT)))
+    gone = {"fly": 0.0, "rod": 0.0}
+    for stage in found["stages"]:
+        assert [cut["end"] for cut in stage["cuts"]] == ["rod", "fly"][: len(stage["cuts"])]
+        for cut in stage["cuts"]:
+            gone[cut["end"]] += cut["from_that_end_ft"]
+            assert cut["from_that_end_ft"] * 96 == pytest.approx(
+                round(cut["from_that_end_ft"] * 96), abs=1e-6
+            )
+        left = profile.mass_between(
+            gone["fly"] * FOOT, profile.length - gone["rod"] * FOOT, points=False
+        )
+        assert stage["should_read_gr"] == pytest.approx(left / GRAIN, abs=0.3)
+
+
+@pytest.mark.parametrize(
+    ("name", "wanted"), [("window-low", 470.0), ("window-middle", 480.0), ("window-high", 490.0)]
+)
+def test_a_window_is_aimed_at_by_its_edges_or_middle(
+    capsys: Capture, name: str, wanted: float
+) -> None:
+    found = planned(capsys, BENCH, "--line", UNCUT, "--to", name, "--window", "470gr", "490gr")
+    assert found["target_gr"] == pytest.approx(wanted)
+    assert found["after"]["weight_gr"] == pytest.approx(wanted, abs=0.01)
+    plain = planned(capsys, CSV, "--to", "window-middle", "--window", "440", "460")
+    assert plain["target_gr"] == pytest.approx(450.0)
+    assert plain["after"]["ratio"] is None
+
+
+def test_a_length_and_a_ratio_are_aimed_at(capsys: Capture) -> None:
+    options = (BENCH, "--line", UNCUT)
+    assert planned(capsys, *options, "--to-length", "38 ft")["after"]["length_ft"] == (
+        pytest.approx(38.0)
+    )
+    found = planned(capsys, *options, "--to-ratio", "2.8", "--rod-length", "13 ft")
+    assert found["after"]["length_ft"] == pytest.approx(2.8 * 13.0)
+    assert found["after"]["ratio"] == pytest.approx(2.8)
+
+
+def test_a_size_of_the_standard_is_aimed_at(capsys: Capture) -> None:
+    single = str(shipped.sample("single_hand.taperlab"))
+    found = planned(capsys, single, "--to", "line 5", "--from", "front")
+    said = planned(capsys, single, "--to", "line 5 single-hand", "--from", "front")
+    assert found == said
+    # 140 gr over the first 30 ft is line 5 of the single-hand standard; the head weighs it all.
+    assert run(["report", single, "--json"], SCREEN) == 0
+    capsys.readouterr()
+    assert found["stages"]
+    two = planned(capsys, BENCH, "--line", UNCUT, "--to", "line 7 H")
+    assert two["stages"]
+
+
+def test_loops_and_limits_are_taken_from_the_command(capsys: Capture) -> None:
+    options = (CSV, "--to", "450", "--loop-fold", "2 in", "--loop-weight", "1.5 gr")
+    found, plain = planned(capsys, *options), planned(capsys, CSV, "--to", "450")
+    assert found["after"]["weight_gr"] == pytest.approx(450.0, abs=0.01)
+    # A grain and a half of glue is that much less line, and 2 in lie folded back.
+    last = found["stages"][-1]
+    assert last["expected_weight_gr"] - last["should_read_gr"] == pytest.approx(1.5)
+    assert found["cut"]["length_ft"] > plain["cut"]["length_ft"]
+    shorter = plain["before"]["length_ft"] - found["cut"]["length_ft"] - 2 / 12
+    assert found["after"]["length_ft"] == pytest.approx(shorter)
+    assert any("Make the loop at the rod end: 2 in folded back" in r for r in found["remarks"])
+
+
+def test_a_head_out_of_its_window_is_said_to_be(capsys: Capture) -> None:
+    options = (BENCH, "--line", UNCUT, "--to", "500", "--window")
+    said = {
+        ("400", "450"): "still be too heavy for the window, 400.0 to 450.0 gr",
+        ("520", "540"): "will be too light for the window, 520.0 to 540.0 gr",
+        ("570", "590"): "too light for the window, 570.0 to 590.0 gr, already",
+    }
+    for window, words in said.items():
+        remarks = planned(capsys, *options, *window)["remarks"]
+        assert words in remarks[0]
+    inside = planned(capsys, *options, "490", "510")["remarks"]
+    assert not any("window" in remark for remark in inside)
+
+
+# -- a table of heads --------------------------------------------------------------------------
+
+
+def test_a_table_of_heads_gives_a_table_of_plans_and_a_sheet_each(
+    capsys: Capture, tmp_path: Path
+) -> None:
+    table, plans, folder = tmp_path / "heads.csv", tmp_path / "plans.csv", tmp_path / "sheets"
+    table.write_text(
+        "name,scale [gr],to\nAnna,480,450 gr\nBo,471.5,\nCarl,,9000gr\n", encoding="utf-8"
+    )
+    written: list[tuple[str, str]] = []
+
+    def sheet(study: Any, target: Path, _system: System) -> None:
+        written.append((study.line.name, target.name))
+
+    screen = Screen(nothing, nothing, nothing, sheet)
+    options = ["--to", "440", "--heads", str(table), "--plans", str(plans), "--sheets", str(folder)]
+    assert run(["cut", CSV, *options], screen) == 3
+    assert "asked of Carl" in capsys.readouterr().err
+    assert written == [("Anna", "Anna.pdf"), ("Bo", "Bo.pdf")]
+    with plans.open(encoding="utf-8", newline="") as text:
+        rows = list(csv.DictReader(text))
+    by_name: dict[str, list[dict[str, str]]] = {}
+    for row in rows:
+        by_name.setdefault(row["name"], []).append(row)
+    assert list(by_name) == ["Anna", "Bo", "Carl"]
+    alone = planned(capsys, CSV, "--to", "450", "--scale", "480 gr")["stages"]
+    assert [float(row["should read [gr]"]) for row in by_name["Anna"]] == pytest.approx(
+        [stage["should_read_gr"] for stage in alone], abs=1e-3
+    )
+    assert {row["to [gr]"] for row in by_name["Bo"]} == {"440.0000"}
+    assert "Cutting only takes away" in by_name["Carl"][0]["remark"]
+    assert by_name["Carl"][0]["stage"] == ""
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("name,wight\nAnna,480\n", 'row 1, column "wight": found this name'),
+        ("scale [gr]\n480\n", 'found no column "name"'),
+        ("name\n", "names no head"),
+        ("name,scale [gr]\nAnna,480\nBo,heavy\n", "row 3: --scale: “heavy”"),
+        ("name,scale [gr]\nAnna,1540\n", "row 2: --scale: found 1540.0 gr"),
+        ("name,to\nAnna,440\nAnna,450\n", 'row 3, column "name": found "Anna" once more'),
+        ("name,file\nAnna,gone.csv\n", "gone.csv is not there"),
+    ],
+)
+def test_a_bad_table_of_heads_gets_one_line_and_nothing_is_written(
+    capsys: Capture, tmp_path: Path, text: str, words: str
+) -> None:
+    table, plans = tmp_path / "heads.csv", tmp_path / "plans.csv"
+    table.write_text(text, encoding="utf-8")
+    said = refused(capsys, CSV, "--to", "450", "--heads", str(table), "--plans", str(plans))
+    assert words in said
+    assert "heads.csv" in said or "gone.csv" in said
+    assert not plans.exists()
+
+
+def test_sheets_are_written_as_pdf(tmp_path: Path) -> None:
+    table = tmp_path / "heads.csv"
+    table.write_text("name\nAnna / Bo\n", encoding="utf-8")
+    arguments = [CSV, "--to", "450", "--heads", str(table), "--sheets", str(tmp_path / "out")]
+    done = subprocess.run(
+        [sys.executable, "-m", "taperlab", "cut", *arguments], capture_output=True, check=False
+    )
+    assert done.stderr == b""
+    assert done.returncode == 0
+    (sheet,) = (tmp_path / "out").iterdir()
+    assert sheet.name == "Anna - Bo.pdf"
+    assert sheet.read_bytes().startswith(b"%PDF")
 
 
 def test_a_line_without_a_head_is_refused(capsys: Capture, tmp_path: Path) -> None:

@@ -40,7 +40,7 @@ def nothing(*_: object) -> int:
 
 
 def said(capsys: pytest.CaptureFixture[str], *arguments: str) -> str:
-    run(arguments, Screen(nothing, nothing, nothing))
+    run(arguments, Screen(nothing, nothing, nothing, nothing))
     captured = capsys.readouterr()
     return captured.out + captured.err
 

@@ -10,7 +10,16 @@ import pytest
 from taperlab.edits import cut_back, lines
 from taperlab.edits.edited import Refused
 from taperlab.model.bench import Bench
-from taperlab.model.cut_log import CutBack, CutEnd, CutStep, Limits, NewLoop, Target, TargetKind
+from taperlab.model.cut_log import (
+    CutBack,
+    CutEnd,
+    CutStep,
+    Limits,
+    NewLoop,
+    Target,
+    TargetKind,
+    Weighing,
+)
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style, line_of
 from taperlab.model.measurement import Instruments, Measurement
 from taperlab.model.segment import Part, Segment
@@ -183,3 +192,64 @@ def test_an_offcut_from_either_end_is_logged_and_one_from_nowhere_is_not(bench: 
         assert job(cut_back.record_cut(bench, key, step).bench).steps == (step,)
     with pytest.raises(Refused, match="no cut was typed"):
         cut_back.record_cut(bench, key, CutStep(0.0, 0.0, 440 * GRAIN, 15 * GRAIN))
+
+
+@pytest.mark.parametrize(
+    ("what", "taken", "dropped"),
+    [(Weighing.HEAD, "head", "dropped_head"), (Weighing.OFFCUT, "offcut", "dropped_offcut")],
+)
+def test_a_reading_is_dropped_and_taken_again(
+    bench: Bench, what: Weighing, taken: str, dropped: str
+) -> None:
+    key = job(bench).key
+    step = CutStep(0.0, FOOT, 430 * GRAIN, 15 * GRAIN, sure=True)
+    logged = cut_back.record_cut(bench, key, step).bench
+    without = cut_back.drop_reading(logged, key, what, 0).bench
+    (left,) = job(without).steps
+    assert getattr(left, taken) is None
+    assert getattr(left, dropped) == getattr(step, taken)
+    assert not left.sure
+    with pytest.raises(Refused, match="no such reading"):
+        cut_back.drop_reading(without, key, what, 0)
+    with pytest.raises(Refused, match="no cut 2"):
+        cut_back.drop_reading(without, key, what, 1)
+    again = cut_back.take_reading_again(without, key, what, 0).bench
+    assert job(again).steps == (CutStep(0.0, FOOT, 430 * GRAIN, 15 * GRAIN),)
+
+
+def test_the_first_reading_is_dropped_and_taken_again(bench: Bench) -> None:
+    key = job(bench).key
+    weighed = cut_back.set_first_reading(bench, key, 450 * GRAIN).bench
+    without = cut_back.drop_reading(weighed, key, Weighing.FIRST).bench
+    assert (job(without).first_reading, job(without).dropped_first) == (None, 450 * GRAIN)
+    assert cut_back.take_reading_again(without, key, Weighing.FIRST).bench == weighed
+    with pytest.raises(Refused, match="no such reading"):
+        cut_back.take_reading_again(weighed, key, Weighing.FIRST)
+
+
+def test_a_weighing_whose_reading_was_dropped_stays_in_the_log(bench: Bench) -> None:
+    key = job(bench).key
+    logged = cut_back.record_cut(bench, key, CutStep(head=440 * GRAIN)).bench
+    (left,) = job(cut_back.drop_reading(logged, key, Weighing.HEAD, 0).bench).steps
+    assert left == CutStep(dropped_head=440 * GRAIN)
+
+
+def test_whoever_was_sure_of_a_reading_was_not_sure_of_another(bench: Bench) -> None:
+    key = job(bench).key
+    logged = cut_back.record_cut(bench, key, CutStep(0.0, FOOT, 430 * GRAIN)).bench
+    sure = cut_back.trust_readings(logged, key, 0).bench
+    assert job(sure).steps[0].sure
+    noted = replace(job(sure).steps[0], note="cold")
+    assert job(cut_back.change_step(sure, key, 0, noted).bench).steps[0].sure
+    other = replace(job(sure).steps[0], head=431 * GRAIN)
+    assert not job(cut_back.change_step(sure, key, 0, other).bench).steps[0].sure
+
+
+def test_only_a_head_that_was_cut_is_weighed_when_it_is_finished(bench: Bench) -> None:
+    key = job(bench).key
+    with pytest.raises(Refused, match="Nothing was cut yet"):
+        cut_back.set_last_reading(bench, key, 400 * GRAIN)
+    cut = cut_back.record_cut(bench, key, CutStep(0.0, FOOT, 430 * GRAIN)).bench
+    weighed = cut_back.set_last_reading(cut, key, 431 * GRAIN).bench
+    assert job(weighed).last_reading == 431 * GRAIN
+    assert cut_back.set_last_reading(weighed, key, None).bench == cut

@@ -157,6 +157,9 @@ STEPS = st.builds(
     st.none() | WEIGHTS,
     st.none() | st.just(0.0) | WEIGHTS,
     TEXTS,
+    st.none() | WEIGHTS,
+    st.none() | st.just(0.0) | WEIGHTS,
+    st.booleans(),
     EXTRAS,
 )
 
@@ -198,6 +201,9 @@ def cut_backs(draw: st.DrawFn, key: str) -> CutBack:
         draw(st.none() | WEIGHTS),
         tuple(draw(st.lists(STEPS, max_size=2))),
         draw(TEXTS),
+        draw(st.none() | WEIGHTS),
+        draw(st.booleans()),
+        draw(st.none() | WEIGHTS),
         draw(EXTRAS),
     )
 

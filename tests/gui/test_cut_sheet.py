@@ -47,8 +47,8 @@ def test_the_log_and_what_is_still_to_cut(bench: Bench) -> None:
     assert "head 501.5 gr, offcut 68.0 gr" in text
     assert "Cut 2: 1 ft 9 7/8 in off the rod end" in text
     assert "head 461.5 gr, offcut 40.5 gr" in text
-    # 43 ft less 4 ft, 1 ft 9 7/8 in and the last inch.
-    assert "37 ft 1 1/8 in" in text
+    assert "From the rod end: measure 1 in, mark, cut." in text
+    assert "0.3 % high" in text
     assert "Make the loop at the rod end: 2 1/2 in folded back" in text
     for each in cautions():
         assert (each.text in text) == (each.topic in TOPICS)
@@ -63,7 +63,13 @@ def test_in_metric_and_finished(bench: Bench) -> None:
     assert "Cut 3: 1 in off the rod end" in done
     assert "dry" in done
     assert "near enough" in done or "at the target" in done
-    assert "_____" not in done
+    assert "Still to cut" not in done
+    # Room for the one weighing that is left, with the loop on.
+    assert done.count("It reads ____") == 1
+    steps = (*bench.cut_backs[0].steps, last)
+    weighed = text_of(bench, steps=steps, last_reading=460.0 * GRAIN)
+    assert "With its loops on the head reads 460.0 gr" in weighed
+    assert "_____" not in weighed
 
 
 def test_before_anything_is_done_there_is_room_to_write(bench: Bench) -> None:

@@ -212,10 +212,10 @@ def test_a_head_that_is_known_is_uncertain_by_blade_and_scale_alone() -> None:
 def test_stopping_has_its_reasons() -> None:
     belief = begin(HEAD, TOOLS, 500.0 * GRAIN)
     assert stop_of(belief, 520.0 * GRAIN).why is Why.TOO_LIGHT
-    # The old sleeve comes off: 2 gr less, and a grain and a half below the target.
+    # Were it cut, the old sleeve would come off: 2 gr less, below the target. It stays on.
     near = stop_of(belief, 499.5 * GRAIN, Terms())
     assert near.why is Why.DONE
-    assert "1.5 gr under the target of 499.5 gr: near enough" in str(near.sentence)
+    assert "0.5 gr over the target of 499.5 gr: near enough" in str(near.sentence)
     short = replace(TERMS, limits=Limits(shortest=32 * FOOT))
     assert stop_of(belief, 470.0 * GRAIN, short).why is Why.LIMIT
     coarse = replace(TOOLS, scale=15.4 * GRAIN)
@@ -255,20 +255,15 @@ def test_slips_on_the_scale_are_caught() -> None:
     for missing, doubted in ((0.5, False), (1.0, True)):
         step = replace(first, offcut=(24.5 - missing) * GRAIN)
         found = staged(first_reading=484.0 * GRAIN, steps=(step,)).findings
-        assert bool(found) is doubted
-    lost = replace(first, offcut=18.0 * GRAIN)
-    assert [f.segment for f in staged(first_reading=484.0 * GRAIN, steps=(lost,)).findings] == [0]
+        assert [f.segment for f in found] == [0] * doubted
     slip = replace(first, head=429.5 * GRAIN, offcut=54.5 * GRAIN)
     sentences = [
         str(f.sentence) for f in staged(first_reading=484.0 * GRAIN, steps=(slip,)).findings
     ]
     assert len(sentences) == 1
     assert "less than that cut can explain" in sentences[0]
-    other = staged(first_reading=640.0 * GRAIN)
+    other = staged(first_reading=1.2 * WEIGHT)
     assert "is it the right line" in str(other.findings[0].sentence)
-    nonsense = replace(first, head=4.0 * GRAIN, offcut=480.0 * GRAIN)
-    answer = staged_cut(HEAD, job(first_reading=484.0 * GRAIN, steps=(nonsense,)), ROD)
-    assert isinstance(answer, NoPlan) or answer.findings
 
 
 def test_a_length_that_was_cut_to_needs_no_more_cutting() -> None:

@@ -11,12 +11,12 @@ from taperlab.gui.paper.sheet import paragraph, sheet_of, table, title, today
 from taperlab.model.cut_log import CutBack
 from taperlab.shop.cut_back.goal import NoPlan
 from taperlab.shop.cut_back.one_cut import Plan
+from taperlab.shop.cut_back.order import in_order, work_words
 from taperlab.shop.cut_back.staged import Staged
 from taperlab.shop.cut_back.staging import Stage
 from taperlab.shop.cut_back.study import Study
 from taperlab.shop.cut_back.words import (
     ENDS,
-    blade_words,
     cut_words,
     give_or_take,
     loops_to_make,
@@ -75,7 +75,7 @@ def _log(study: Study, job: CutBack, read: Read) -> str:
     first: Value = BLANK if job.first_reading is None else Weight(job.first_reading)
     before = Sentence("The head before the first cut: {reading} on the scale.", reading=first)
     text = title(tr("Log")) + paragraph(read(before))
-    if study.standing is None or not study.log:
+    if not study.log:
         return text
     rows = [
         (read(each.title), one_after_another(read(said) for said in (each.detail, *each.doubts)))
@@ -97,9 +97,14 @@ def _plan(study: Study, read: Read) -> str:
     staged = study.staged
     if not isinstance(staged, Staged):
         return ""
-    text = title(tr("Still to cut"))
     if not staged.stages:
-        return text + f"<p>{read(staged.stop.sentence) if staged.stop else ''}</p>"
+        said = [staged.stop.sentence] if staged.stop else []
+        if staged.last is not None and staged.last.reading is None:
+            said.append(
+                Sentence("{what} It reads {blank}.", what=staged.last.sentence, blank=BLANK)
+            )
+        return title(tr("Where it stands")) + "".join(paragraph(read(each)) for each in said)
+    text = title(tr("Still to cut"))
     if isinstance(staged.plan, Plan):
         way = Sentence(
             "All the way: {cut}, {mass}. In stages, weighing after each:",
@@ -108,17 +113,13 @@ def _plan(study: Study, read: Read) -> str:
         )
         text += paragraph(read(way))
     headings = (
-        tr("Cut"),
-        tr("Blade from the fly end"),
+        tr("In this order"),
         tr("Should read"),
         tr("Head read"),
         tr("Offcut read"),
     )
-    length = staged.standing.left.length
-    rows = []
-    for stage in staged.stages:
-        rows.append(_stage_row(stage, length, read))
-        length -= stage.length
+    tape = staged.standing.belief.instruments.tape
+    rows = [_stage_row(stage, tape, read) for stage in staged.stages]
     text += table(headings, rows)
     remarks = [
         each.sentence for each in ([] if isinstance(staged.plan, NoPlan) else staged.plan.findings)
@@ -129,14 +130,14 @@ def _plan(study: Study, read: Read) -> str:
             "the plan again."
         )
         remarks.insert(0, later)
+    remarks.extend(study.cannot_see)
     return text + "".join(paragraph(read(each)) for each in remarks)
 
 
-def _stage_row(stage: Stage, length: float, read: Read) -> tuple[str, ...]:
-    places = blade_words(stage.front, stage.rear, length)
+def _stage_row(stage: Stage, tape: float, read: Read) -> tuple[str, ...]:
+    work = work_words(in_order(stage.front, stage.rear, tape))
     return (
-        read(Sentence("{cut}", cut=cut_words(stage.front, stage.rear))),
-        read(Sentence("{places}", places=places)),
+        "<br>".join(read(each) for each in work),
         read(give_or_take(stage.before_loops, stage.plus_minus)),
         BLANK,
         BLANK,

@@ -1,14 +1,20 @@
-"""The build sheet as a PDF file, without a screen."""
+"""Sheets as PDF files, without a screen."""
 
 from __future__ import annotations
 
 import os
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from taperlab.files.disk import write_bytes
 from taperlab.files.opening import read_any
 from taperlab.files.problem import FileProblem
 from taperlab.units.kinds import System
+
+if TYPE_CHECKING:
+    from PySide6.QtGui import QTextDocument
+
+    from taperlab.shop.cut_back.study import Study
 
 
 def write_sheet(source: Path, target: Path, system: System = System.US) -> int:
@@ -27,22 +33,44 @@ def write_sheet(source: Path, target: Path, system: System = System.US) -> int:
         )
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
+    from taperlab.gui.kit.application import make_application
+    from taperlab.gui.paper.sheet import build_sheet
+
+    make_application(["taperlab"])
+    document = build_sheet(bench, bench.current_line, system)
+    return _write(document, bench.current_line.name, target, system)
+
+
+def write_cut_sheet(study: Study, target: Path, system: System = System.US) -> int:
+    """Write the sheet of a cut-back as PDF; how many pages it has.
+
+    Raises FileProblem where it cannot be written, ValueError for a study without a cut-back.
+    """
+    os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+    from taperlab.gui.kit.application import make_application
+    from taperlab.gui.paper.cut_sheet import cut_sheet
+
+    make_application(["taperlab"])
+    title = study.line.name if study.line else ""
+    return _write(cut_sheet(study, system), title, target, system)
+
+
+def _write(document: QTextDocument, title: str, target: Path, system: System) -> int:
     from PySide6.QtCore import QBuffer, QByteArray, QIODevice
     from PySide6.QtGui import QPdfWriter
 
-    from taperlab.gui.kit.application import make_application
-    from taperlab.gui.paper.sheet import build_sheet, page_layout, paint_sheet
+    from taperlab.gui.paper.sheet import page_layout, paint_sheet
 
-    make_application(["taperlab"])
     content = QByteArray()
     buffer = QBuffer(content)
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
     writer = QPdfWriter(buffer)
     writer.setPageLayout(page_layout(system))
     writer.setResolution(300)
-    writer.setTitle(bench.current_line.name)
+    writer.setTitle(title)
     writer.setCreator("Taperlab")
-    pages = paint_sheet(build_sheet(bench, bench.current_line, system), writer)
+    pages = paint_sheet(document, writer)
     buffer.close()
     write_bytes(target, bytes(content.data()))
     return pages

@@ -10,7 +10,7 @@ from taperlab.edits.edited import Refused
 from taperlab.model.cut_log import Target, TargetKind
 from taperlab.model.exact_units import FOOT
 from taperlab.model.line import Line
-from taperlab.model.rod import Rod
+from taperlab.model.rod import Rod, Window
 from taperlab.trade import line_weights
 from taperlab.units.finding import Impossible
 from taperlab.units.sentence import OnTape, Quantity, Sentence, Several, Weight
@@ -68,8 +68,18 @@ def head_or_none(line: Line) -> Line | NoPlan:
         return NoPlan(refused.sentence)
 
 
-def goal_of(target: Target, line: Line, rod: Rod | None) -> Goal | NoPlan:
-    """What number a target asks of a line that is all head, given its style and the rod."""
+def window_for(line: Line, rod: Rod | None, window: Window | None = None) -> Window | None:
+    """What a head is judged on: a window of its own, else the rod's for its style."""
+    return window or (rod.window_for(line.style) if rod else None)
+
+
+def goal_of(
+    target: Target, line: Line, rod: Rod | None, window: Window | None = None
+) -> Goal | NoPlan:
+    """What number a target asks of a line that is all head, given its style and the rod.
+
+    ``window``: instead of the rod's.
+    """
     kind = target.kind
     if kind is TargetKind.WEIGHT:
         return Goal(target.value)
@@ -83,12 +93,12 @@ def goal_of(target: Target, line: Line, rod: Rod | None) -> Goal | NoPlan:
         return Goal(size.target, weighed_over=STANDARD_LENGTH, from_tip=True)
     if kind is TargetKind.TWO_HANDED_SIZE:
         return _two_handed_goal(target, line)
+    window = window_for(line, rod, window)
+    if kind is TargetKind.WINDOW and window is not None:
+        return Goal(window.lightest + target.value * (window.heaviest - window.lightest))
     if rod is None:
         return NoPlan(Sentence("Choose a rod: that target needs one."))
-    if kind is TargetKind.RATIO:
-        return Goal(target.value * rod.length, by_length=True)
-    window = rod.window_for(line.style)
-    if window is None:
+    if kind is TargetKind.WINDOW:
         return NoPlan(
             Sentence(
                 "The rod {rod} has no window for heads of style {style}: give it one.",
@@ -96,7 +106,7 @@ def goal_of(target: Target, line: Line, rod: Rod | None) -> Goal | NoPlan:
                 style=line.style,
             )
         )
-    return Goal(window.lightest + target.value * (window.heaviest - window.lightest))
+    return Goal(target.value * rod.length, by_length=True)
 
 
 def _two_handed_goal(target: Target, head: Line) -> Goal | NoPlan:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from taperlab.model.cut_log import Target
 from taperlab.model.exact_units import GRAIN
 from taperlab.model.line import Line
-from taperlab.model.rod import Rod
+from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Part
 from taperlab.physics.trim import SLIVER
 from taperlab.shop.cut_back.goal import Goal, Limit, NoPlan, goal_of, head_or_none
@@ -28,8 +28,14 @@ SHORTEST_CUT = 10.0 * SLIVER
 """What a blade takes that only opens an end for its new loop [m]."""
 
 
-def plan_cut(line: Line, target: Target, terms: Terms, rod: Rod | None = None) -> Plan | NoPlan:
-    """The cut that takes the head of a line to a target, in one go.
+def plan_cut(
+    line: Line,
+    target: Target,
+    terms: Terms,
+    rod: Rod | None = None,
+    window: Window | None = None,
+) -> Plan | NoPlan:
+    """The cut that takes the head of a line to a target, in one go; ``window``: not the rod's.
 
     Only the head is cut. At the rod end that is where the head ends: running line behind it comes
     off first. A cut end loses its old loop and gets the one that ``terms`` describe, folded from
@@ -38,7 +44,7 @@ def plan_cut(line: Line, target: Target, terms: Terms, rod: Rod | None = None) -
     head = head_or_none(line)
     if isinstance(head, NoPlan):
         return head
-    goal = goal_of(target, head, rod)
+    goal = goal_of(target, head, rod, window)
     if isinstance(goal, NoPlan):
         return goal
     meter = Meter(line, head, terms, goal)

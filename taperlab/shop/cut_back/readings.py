@@ -8,18 +8,13 @@ from dataclasses import replace
 
 from taperlab.model.cut_log import CutBack
 from taperlab.shop.cut_back.belief import Belief
+from taperlab.shop.cut_back.disagreement import DOUBTFUL, ODD, shift_of, sums
 from taperlab.shop.measure.instruments import rounding_error
 from taperlab.units.finding import Finding, Level
 from taperlab.units.sentence import Sentence, Share, Value, Weight
 
-DOUBTFUL = 4.0
-"""Standard deviations beyond which a reading is more likely a slip than bad luck."""
-
 ANOTHER_LINE = 0.15
 """Share by which a head differs from its description before it may be another one."""
-
-ODD = 0.3
-"""A reading further off than this share of what is expected is a slip of the pen."""
 
 HEAVIER = 1.05
 """No scale reads this many times what the head weighed before the cut."""
@@ -50,10 +45,11 @@ def slip_of_offcut(reading: float, before: float) -> Sentence | None:
 def doubtful_readings(
     described: float, job: CutBack, beliefs: Sequence[Belief]
 ) -> tuple[Finding, ...]:
-    """A finding for every weighing that does not fit; its ``segment`` is the step (from 0).
+    """A finding for every weighing that does not quite fit; its ``segment`` is the step (from 0).
 
-    ``described``: weight of the head as described, before it was weighed [kg]. ``beliefs``:
-    before the first step and after each one.
+    What cannot be right at all is asked about before (see :mod:`.disagreement`). ``described``:
+    weight of the head as described, before it was weighed [kg]. ``beliefs``: before the first step
+    and after each one.
     """
     doubts: list[tuple[Sentence, int | None]] = []
     scale = job.instruments.scale
@@ -61,20 +57,22 @@ def doubtful_readings(
         off = job.first_reading / described - 1.0
         if abs(off) > ANOTHER_LINE:
             doubts.append((_another_line(off), None))
-    before = job.first_reading
+    found = sums(job)
+    shift = shift_of(found, job.instruments)
+    usual = shift.gap if shift else 0.0
+    added = {each.step: each.gap for each in found}
     for i, step in enumerate(job.steps):
-        if step.head is not None:
+        if step.head is not None and not step.sure:
             cut = beliefs[i].after(replace(step, head=None, offcut=None))
             expected, error = cut.head_mass()
             off = step.head - expected
             if abs(off) > DOUBTFUL * math.hypot(error, rounding_error(scale)):
                 doubts.append((_unexplained(i + 1, off), i))
-        if step.head is not None and step.offcut is not None and before is not None:
-            more = step.head + step.offcut - before
-            # Three roundings of half a step each.
-            if abs(more) > 1.5 * scale + 1e-9:
-                doubts.append((_does_not_add_up(i + 1, more), i))
-        before = step.head
+        # Three roundings of half a step each.
+        if i in added and abs(added[i] - usual) > 1.5 * scale + 1e-9:
+            doubts.append((_does_not_add_up(i + 1, added[i]), i))
+    if shift is not None:
+        doubts.append((shift.sentence, len(job.steps) - 1))
     return tuple(Finding(Level.CAUTION, sentence, i) for sentence, i in doubts)
 
 

@@ -6,11 +6,15 @@ from dataclasses import dataclass, replace
 
 from taperlab.model.cut_log import CutBack
 from taperlab.model.line import Line
-from taperlab.model.rod import Rod
+from taperlab.model.rod import Rod, Window
 from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
+from taperlab.physics.trim import scaled_to
 from taperlab.shop.cut_back.belief import USUAL_DRIFT, Belief, Drift, begin, replay
-from taperlab.shop.cut_back.goal import Goal, NoPlan, goal_of, head_or_none
+from taperlab.shop.cut_back.disagreement import Shift, disagreement_in, shift_of, sums
+from taperlab.shop.cut_back.goal import Goal, NoPlan, goal_of, head_or_none, window_for
+from taperlab.shop.cut_back.in_window import said_of_cut, said_of_stop
+from taperlab.shop.cut_back.last_weighing import LastWeighing, last_weighing, stop_after
 from taperlab.shop.cut_back.one_cut import Plan, cut_at
 from taperlab.shop.cut_back.plan import plan_cut
 from taperlab.shop.cut_back.readings import doubtful_readings
@@ -47,7 +51,10 @@ class Standing:
 
 
 def standing(line: Line, job: CutBack, drift: Drift = USUAL_DRIFT) -> Standing | NoPlan:
-    """Replay the log of a cut-back, without a target."""
+    """Replay the log of a cut-back, without a target.
+
+    Gives a :class:`Disagreement` where its weighings cannot all be right.
+    """
     head = head_or_none(line)
     if isinstance(head, NoPlan):
         return head
@@ -56,6 +63,9 @@ def standing(line: Line, job: CutBack, drift: Drift = USUAL_DRIFT) -> Standing |
     except Impossible as error:
         return NoPlan(Sentence("Nothing can be cut. {why}", why=error.sentence))
     beliefs = replay(first, job.steps)
+    disagreement = disagreement_in(Profile.of(head).total_mass, job, beliefs)
+    if disagreement is not None:
+        return disagreement
     if beliefs[-1].length < SHORTEST_PIECE:
         return NoPlan(Sentence("The log has more cut off than the head was long."))
     try:
@@ -69,8 +79,22 @@ def standing(line: Line, job: CutBack, drift: Drift = USUAL_DRIFT) -> Standing |
         )
 
 
-def finished_head(belief: Belief, terms: Terms) -> Line | NoPlan:
-    """What is left as it leaves the bench, with new loops at the ends that were cut."""
+FINISHED = (Why.DONE, Why.TOO_LIGHT, Why.TOO_SHORT_TO_CUT, Why.LOOP_TAKES_MORE)
+"""Stops after which the loops are made and the head is weighed a last time."""
+
+
+def finished_head(belief: Belief, terms: Terms, last: LastWeighing | None = None) -> Line | NoPlan:
+    """What is left as it leaves the bench, with new loops at the ends that were cut.
+
+    It weighs what the ``last`` weighing read, where there was one that can be right.
+    """
+    made = _made(belief, terms)
+    if isinstance(made, NoPlan) or last is None or last.reading is None or last.is_odd:
+        return made
+    return scaled_to(made, last.reading)
+
+
+def _made(belief: Belief, terms: Terms) -> Line | NoPlan:
     left = belief.line()
     if not belief.slots:
         return left
@@ -85,7 +109,9 @@ class Staged:
 
     target: weight of the finished head aimed at [kg]. standing: what the log has led to. whole: the
     cut straight to the target from the uncut head; plan: from what is left, or why there is none.
-    stages: from the next cut on. stop: why they end. findings: weighings that do not fit.
+    stages: from the next cut on. stop: why they end. findings: weighings that do not quite fit.
+    shift: what head and offcut together are off by each time. last: the weighing of the finished
+    head, once nothing more is to be cut off it.
     """
 
     target: float
@@ -95,6 +121,8 @@ class Staged:
     stages: tuple[Stage, ...]
     stop: Stop | None
     findings: tuple[Finding, ...] = ()
+    shift: Shift | None = None
+    last: LastWeighing | None = None
 
 
 def staged_cut(
@@ -102,16 +130,25 @@ def staged_cut(
     job: CutBack,
     rod: Rod | None = None,
     *,
+    window: Window | None = None,
     rules: Rules = USUAL_RULES,
     drift: Drift = USUAL_DRIFT,
 ) -> Staged | NoPlan:
-    """Replay a logged cut-back of a line and plan on from there."""
+    """Replay a logged cut-back of a line and plan on from there; ``window``: not the rod's."""
     place = standing(line, job, drift)
-    return place if isinstance(place, NoPlan) else plan_on(line, job, place, rod, rules)
+    if isinstance(place, NoPlan):
+        return place
+    return plan_on(line, job, place, rod, window=window, rules=rules)
 
 
 def plan_on(
-    line: Line, job: CutBack, place: Standing, rod: Rod | None = None, rules: Rules = USUAL_RULES
+    line: Line,
+    job: CutBack,
+    place: Standing,
+    rod: Rod | None = None,
+    *,
+    window: Window | None = None,
+    rules: Rules = USUAL_RULES,
 ) -> Staged | NoPlan:
     """Plan on from where a cut-back stands.
 
@@ -119,14 +156,15 @@ def plan_on(
     weight that the head has when the described line, scaled to the first reading, is cut to it.
     """
     terms, head = terms_of(job), head_of(line)
-    goal = goal_of(job.target, head, rod)
+    window = window_for(head, rod, window)
+    goal = goal_of(job.target, head, rod, window)
     if isinstance(goal, NoPlan):
         return goal
-    whole = plan_cut(_as_weighed(line, head, place, job), job.target, terms, rod)
+    whole = plan_cut(_as_weighed(line, head, place, job), job.target, terms, rod, window)
     if isinstance(whole, NoPlan) and (whole.limit or not _is_weight(goal)):
         return whole
     target = goal.value if _is_weight(goal) or isinstance(whole, NoPlan) else whole.after.mass
-    plan = plan_cut(place.left, job.target, terms, rod) if job.steps else whole
+    plan = plan_cut(place.left, job.target, terms, rod, window) if job.steps else whole
     outlook = Outlook(place.belief, target, terms, rules)
     if goal.by_length:
         stages, stop = _one_cut(outlook, plan)
@@ -137,8 +175,18 @@ def plan_on(
         length = rod.length if rod else None
         exact = cut_at(place.left, stages[0].front, stages[0].rear, terms, length)
         plan = replace(exact, findings=plan.findings) if isinstance(exact, Plan) else plan
+    whole, plan = (
+        said_of_cut(each, window) if isinstance(each, Plan) else each for each in (whole, plan)
+    )
+    last = None
+    if stop is not None and not stages:
+        if job.steps and stop.why in FINISHED:
+            last = last_weighing(place.belief, terms, job.last_reading)
+            stop = stop_after(stop, last, target)
+        stop = said_of_stop(stop, target, window)
     doubts = doubtful_readings(Profile.of(head).total_mass, job, place.beliefs)
-    return Staged(target, place, whole, plan, stages, stop, doubts)
+    shift = shift_of(sums(job), job.instruments)
+    return Staged(target, place, whole, plan, stages, stop, doubts, shift, last)
 
 
 def _is_weight(goal: Goal) -> bool:

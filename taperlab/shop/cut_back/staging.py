@@ -71,13 +71,16 @@ class Why(StrEnum):
     DONE = "done"
     TOO_LIGHT = "too light"
     TOO_SHORT_TO_CUT = "too short to cut"
+    LOOP_TAKES_MORE = "the loop takes more"
+    OUTSIDE_WINDOW = "outside the window"
+    WEIGH_FINISHED_AGAIN = "weigh the finished head again"
     NOT_WEIGHED = "not weighed"
     SCALE_TOO_COARSE = "scale too coarse"
     LIMIT = "limit"
 
     @property
     def is_final(self) -> bool:
-        """Whether nothing more is to be cut, whatever is weighed next."""
+        """Whether the head has come to where it was to go, or past it."""
         return self in (Why.DONE, Why.TOO_LIGHT, Why.TOO_SHORT_TO_CUT)
 
 
@@ -118,7 +121,17 @@ class Outlook:
 
     @cached_property
     def off(self) -> float:
-        """How far the head would be off the target [kg] if it only got its loops."""
+        """How far the head is off the target [kg] if nothing more is cut.
+
+        An end that was cut gets its new loop; one that was not keeps the one it has.
+        """
+        belief = self.belief
+        made = self.terms.added(front=belief.front > 0.0, rear=belief.rear > 0.0)
+        return belief.head_mass()[0] + made - self.target
+
+    @cached_property
+    def off_opened(self) -> float:
+        """The same [kg] if every end that may be cut only got a new loop."""
         belief, terms = self.belief, self.terms
         weight, _ = belief.head_mass()
         opened = belief.fixed_mass(
@@ -210,6 +223,8 @@ def next_stage(
         return _stop(Why.TOO_LIGHT, outlook)
     if off <= 0.0:
         return _stop(Why.DONE, outlook)
+    if outlook.off_opened <= 0.0:
+        return _stop(Why.DONE if off <= outlook.tolerance else Why.LOOP_TAKES_MORE, outlook)
     if outlook.most <= 0.0:
         return _stop(Why.LIMIT, outlook)
     straight = outlook.longest_above_target(0.0)
@@ -241,13 +256,21 @@ def _how_long(outlook: Outlook, straight: float) -> tuple[float, bool]:
 
 
 def _on_tape(outlook: Outlook, cut: float, last: bool) -> tuple[float, float]:
-    """The cut off each end to the tape's step [m]: the nearest for the last, else never longer."""
+    """The cut off each end to the tape's step [m]; for the last, the one nearest the target.
+
+    Else never longer. Two ends are rounded together, so that what one is long the other is short.
+    """
     tape = outlook.belief.instruments.tape
-    front, rear = (
-        (round(part / tape) if last else math.floor(part / tape + 1e-9)) * tape
-        for part in outlook.terms.split(cut)
-    )
-    return front, rear
+    front, rear = (math.floor(part / tape + 1e-9) * tape for part in outlook.terms.split(cut))
+    if not last:
+        return front, rear
+    fronts = (front, front + tape) if outlook.terms.cuts_front else (front,)
+    rears = (rear, rear + tape) if outlook.terms.cuts_rear else (rear,)
+    ways = [(one, other) for one in fronts for other in rears if one + other <= outlook.most]
+    if not ways:
+        return front, rear
+    means, _ = outlook.weights(*np.transpose(ways))
+    return ways[int(np.argmin(abs(means - outlook.target)))]
 
 
 def _stop(why: Why, outlook: Outlook) -> Stop:
@@ -275,6 +298,7 @@ def _why_no_more(why: Why, outlook: Outlook) -> Sentence:
         Why.DONE: Sentence("near enough"),
         Why.TOO_LIGHT: Sentence("nothing more to cut"),
         Why.TOO_SHORT_TO_CUT: Sentence("the cut that is left is shorter than {trim}", trim=trim),
+        Why.LOOP_TAKES_MORE: Sentence("re-making a loop alone takes off more than that"),
         Why.LIMIT: Sentence("the shortest head allowed, {least}, is reached", least=shortest),
         Why.SCALE_TOO_COARSE: Sentence(
             "that is not known well enough to cut on; weigh the head and the offcut, on a finer "

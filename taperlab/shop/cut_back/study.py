@@ -11,8 +11,11 @@ from taperlab.model.rod import Rod
 from taperlab.model.water import Water
 from taperlab.shop.analyse import LineAnalysis, RodFit, analyse_line, fit_to_rod
 from taperlab.shop.cut_back import words
+from taperlab.shop.cut_back.disagreement import Disagreement, Shift
 from taperlab.shop.cut_back.goal import NoPlan, head_or_none
+from taperlab.shop.cut_back.last_weighing import LastWeighing, cannot_see
 from taperlab.shop.cut_back.one_cut import Plan, cut_at
+from taperlab.shop.cut_back.order import EndCut, in_order
 from taperlab.shop.cut_back.plan import broken_limits, goes_into_front_taper
 from taperlab.shop.cut_back.readings import slip_of_head, slip_of_offcut
 from taperlab.shop.cut_back.staged import Staged, Standing, finished_head, plan_on, standing
@@ -98,11 +101,41 @@ class Study:
         return self.staged.stages if isinstance(self.staged, Staged) else ()
 
     @property
+    def work(self) -> tuple[EndCut, ...]:
+        """The cuts that are due, in the order of work; none where nothing is to be cut now."""
+        if not self.stages or self.job is None:
+            return ()
+        due = self.stages[0]
+        return in_order(due.front, due.rear, self.job.instruments.tape)
+
+    @property
     def stop(self) -> Stop | None:
         """Why there is no next cut, where there is none."""
         if isinstance(self.staged, Staged) and not self.staged.stages:
             return self.staged.stop
         return None
+
+    @property
+    def disagreement(self) -> Disagreement | None:
+        """Weighings that cannot all be right: the question that comes before anything else."""
+        return self.staged if isinstance(self.staged, Disagreement) else None
+
+    @property
+    def shift(self) -> Shift | None:
+        """What head and offcut together are off by each time, where they are off alike."""
+        return self.staged.shift if isinstance(self.staged, Staged) else None
+
+    @property
+    def last(self) -> LastWeighing | None:
+        """The weighing of the finished head, once nothing more is to be cut off it."""
+        return self.staged.last if isinstance(self.staged, Staged) else None
+
+    @property
+    def cannot_see(self) -> tuple[Sentence, ...]:
+        """What no weighing on the bench shows."""
+        if not isinstance(self.staged, Staged):
+            return ()
+        return cannot_see(self.staged.target, self.terms)
 
     @property
     def plan(self) -> Plan | NoPlan | None:
@@ -192,6 +225,9 @@ def study(
         return studied
     yield 0.2
     place = standing(line, job)
+    if isinstance(place, Disagreement):
+        # What the head weighs is in question, so none of its figures is shown.
+        return replace(studied, staged=place, left=None, log=_log(job, None, place))
     if isinstance(place, NoPlan):
         return replace(studied, staged=place, log=_log(job, None, place))
     yield 0.4
@@ -200,7 +236,8 @@ def study(
     uncut = _state(place.uncut, rod, water)
     left = _state(place.left, rod, water) if job.steps else uncut
     yield 0.8
-    made = finished_head(place.belief, terms_of(job)) if job.steps else None
+    last = staged.last if isinstance(staged, Staged) else None
+    made = finished_head(place.belief, terms_of(job), last) if job.steps else None
     plan = staged.plan if isinstance(staged, Staged) else None
     return replace(
         studied,
@@ -241,6 +278,8 @@ def _log(job: CutBack, place: Standing | None, staged: Staged | NoPlan) -> tuple
 
 
 def _doubts(staged: Staged | NoPlan | None, step: int | None) -> tuple[Sentence, ...]:
+    if isinstance(staged, Disagreement) and staged.step == step:
+        return (staged.sentence,) if staged.hint is None else (staged.sentence, staged.hint)
     found = staged.findings if isinstance(staged, Staged) else ()
     return tuple(each.sentence for each in found if each.segment == step)
 

@@ -37,12 +37,6 @@ def cut_words(front: float, rear: float) -> Several:
     return Several(cuts(front, rear) or (Sentence("no cut"),))
 
 
-def blade_words(front: float, rear: float, length: float) -> Several:
-    """Where the blade goes on a head of ``length`` [m], from its fly end."""
-    at_front, at_rear = OnTape(front), OnTape(length - rear)
-    return Several((at_front,) * (front > 0.0) + (at_rear,) * (rear > 0.0))
-
-
 def give_or_take(mass: float, error: float) -> Sentence:
     """A weight [kg] and how far it may be off."""
     return Sentence("{mass} ± {error}", mass=Weight(mass), error=Weight(error))
@@ -62,6 +56,10 @@ def logged(number: int, step: CutStep, belief: Belief | None) -> tuple[Sentence,
         read.append(Sentence("head {mass}", mass=Weight(step.head)))
     if step.offcut is not None:
         read.append(Sentence("offcut {mass}", mass=Weight(step.offcut)))
+    if step.dropped_head is not None:
+        read.append(Sentence("head {mass}, dropped", mass=Weight(step.dropped_head)))
+    if step.dropped_offcut is not None:
+        read.append(Sentence("offcut {mass}, dropped", mass=Weight(step.dropped_offcut)))
     detail = Sentence("{read}", read=listed(*read)) if read else Sentence("not weighed")
     if belief is not None:
         mass, error = belief.head_mass()

@@ -10,10 +10,11 @@ from taperlab.edits import cut_back as edits
 from taperlab.gui.kit.widgets import in_column, label, set_role
 from taperlab.gui.pages.cut_back.case import CutCase
 from taperlab.gui.pages.cut_back.log_form import LogForm
+from taperlab.shop.cut_back.order import work_words
 from taperlab.shop.cut_back.staged import Staged
 from taperlab.shop.cut_back.staging import Stage, Stop, Why
 from taperlab.shop.cut_back.study import Study
-from taperlab.shop.cut_back.words import blade_words, cuts, give_or_take
+from taperlab.shop.cut_back.words import cuts, give_or_take
 from taperlab.trade.cautions import Topic, caution
 from taperlab.units.language import later, tr
 from taperlab.units.sentence import OnTape, Sentence, Weight, render
@@ -21,6 +22,9 @@ from taperlab.units.sentence import OnTape, Sentence, Weight, render
 STOPS = {
     Why.DONE: (later("Done"), "good"),
     Why.TOO_SHORT_TO_CUT: (later("Done"), "good"),
+    Why.LOOP_TAKES_MORE: (later("Nothing more to cut"), "warn"),
+    Why.OUTSIDE_WINDOW: (later("Outside the window"), "warn"),
+    Why.WEIGH_FINISHED_AGAIN: (later("Weigh the finished head again"), "warn"),
     Why.TOO_LIGHT: (later("Too light"), "bad"),
     Why.NOT_WEIGHED: (later("Weigh the head first"), "accent"),
     Why.SCALE_TOO_COARSE: (later("Weigh again"), "warn"),
@@ -28,7 +32,14 @@ STOPS = {
 }
 """How a stop is announced, and the role that colours it."""
 
-WITH_WEIGHT = (Why.DONE, Why.TOO_SHORT_TO_CUT, Why.TOO_LIGHT, Why.SCALE_TOO_COARSE)
+WITH_WEIGHT = (
+    Why.DONE,
+    Why.TOO_SHORT_TO_CUT,
+    Why.LOOP_TAKES_MORE,
+    Why.OUTSIDE_WINDOW,
+    Why.TOO_LIGHT,
+    Why.SCALE_TOO_COARSE,
+)
 """Stops that are announced with the weight that the head has come to."""
 
 
@@ -77,12 +88,7 @@ class DueStep(QWidget):
         self.title.setText(self._read(title))
         self.large.setText("\n".join(self._read(each) for each in cuts(stage.front, stage.rear)))
         set_role(self.large, "accent")
-        blades = blade_words(stage.front, stage.rear, staged.standing.left.length)
-        self.where.setText(
-            self._read(
-                Sentence("Blade at {blades} from the fly end as it lies now.", blades=blades)
-            )
-        )
+        self.where.setText(" ".join(self._read(each) for each in work_words(study.work)))
         reading = Sentence(
             "Then the scale should read {reading}.",
             reading=give_or_take(stage.before_loops, stage.plus_minus),

@@ -1,0 +1,108 @@
+"""Taperlab from a terminal; anything that is not a command opens the window.
+
+Each command is a module of its name with a function ``run``, loaded when it is asked for.
+"""
+
+from __future__ import annotations
+
+import argparse
+import contextlib
+import importlib
+import io
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from taperlab.cli.asking import BAD_INPUT, Parser, Refusal, Screen
+from taperlab.files.problem import FileProblem
+from taperlab.units.language import tr
+
+__all__ = ["Screen", "run"]
+
+INTERRUPTED = 130
+
+COMMANDS = ("report", "cut", "convert", "picture", "sheet")
+
+
+def run(arguments: Sequence[str], screen: Screen) -> int:
+    """Do what the arguments ask and give the exit status.
+
+    0; 2 for bad input; 3 where what was asked has no answer.
+    """
+    _be_safe_to_print_to()
+    try:
+        status = _dispatch(list(arguments), screen)
+        # What a closed pipe will not take shows only now.
+        if sys.stdout is not None:
+            sys.stdout.flush()
+    except (Refusal, FileProblem) as told:
+        print(f"taperlab: {' '.join(str(told.sentence).split())}", file=sys.stderr)
+        return told.status if isinstance(told, Refusal) else BAD_INPUT
+    except BrokenPipeError:
+        # The reader has had enough. Python would complain once more on its way out.
+        with contextlib.suppress(OSError, io.UnsupportedOperation):
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    return status
+
+
+def _be_safe_to_print_to() -> None:
+    """Show a stand-in for what a console cannot show, rather than fail on it."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
+
+
+def _dispatch(arguments: list[str], screen: Screen) -> int:
+    command = arguments[0] if arguments else ""
+    try:
+        if command not in COMMANDS:
+            return _window(arguments, screen)
+        module = importlib.import_module(f"taperlab.cli.{command}")
+        status: int = module.run(arguments[1:], screen)
+        return status
+    except SystemExit as end:
+        # --help and --version end this way.
+        return int(end.code or 0)
+
+
+def _window(arguments: list[str], screen: Screen) -> int:
+    from taperlab import __version__
+
+    parser = Parser(
+        "taperlab",
+        description=_description(),
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("--version", action="version", version=f"Taperlab {__version__}")
+    parser.add_argument("file", nargs="?", metavar="FILE", type=Path, help=tr("a bench to open"))
+    file: Path | None = parser.parse_args(arguments).file
+    if file is not None and not file.exists():
+        raise Refusal("{file} is neither a file nor a command; see taperlab --help", file=file)
+    return screen.open_window(file)
+
+
+def _description() -> str:
+    commands = {
+        "[FILE]": tr("open the window, with FILE or the demo bench"),
+        "report FILE": tr("print the figures of a line"),
+        "cut FILE": tr("plan to cut a head back"),
+        "convert IN OUT": tr("between a bench and a line as CSV"),
+        "picture FILE OUT": tr("draw what a page of the window shows"),
+        "sheet FILE OUT": tr("write the build sheet of a line as PDF"),
+    }
+    return "\n".join(
+        (
+            tr("Design, weigh and cut fly lines so that they fit the rod."),
+            "",
+            *(f"  taperlab {words:16} {what}" for words, what in commands.items()),
+            "",
+            tr(
+                "taperlab COMMAND --help tells more. A file that is named like a command\n"
+                "is opened as ./report, say."
+            ),
+        )
+    )

@@ -1,0 +1,127 @@
+"""What commands share: their parser, typed options, lines and rods by name, what cannot be done."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, NoReturn
+
+from taperlab.model.bench import Bench
+from taperlab.model.line import Line
+from taperlab.model.rod import Rod
+from taperlab.units.kinds import Kind, System
+from taperlab.units.parse import Unreadable, parse
+from taperlab.units.sentence import Sentence, Told, Value, render, verbatim
+
+if TYPE_CHECKING:
+    from taperlab.shop.cut_back.study import Study
+
+BAD_INPUT = 2
+NO_ANSWER = 3
+
+
+class Refusal(Told):
+    """What was asked cannot be done. units: those that it is told in. status: the exit status."""
+
+    status = BAD_INPUT
+
+    def __init__(
+        self, said: Sentence | str, /, *, units: System = System.US, **values: Value
+    ) -> None:
+        super().__init__(said, **values)
+        self.sentence = verbatim(render(self.sentence, units))
+
+
+class NoAnswer(Refusal):
+    """What was asked was understood, and nothing answers it."""
+
+    status = NO_ANSWER
+
+
+class Parser(argparse.ArgumentParser):
+    """A parser whose complaint is one line."""
+
+    def __init__(self, program: str, **options: Any) -> None:
+        super().__init__(program, allow_abbrev=False, **options)
+
+    def error(self, message: str) -> NoReturn:
+        """Refuse what was typed, in one line."""
+        # What the standard library says of options is not ours to translate.
+        raise Refusal("{problem}; see {command} --help", problem=message, command=self.prog)
+
+
+@dataclass(frozen=True, slots=True)
+class Screen:
+    """What needs the window's room, which this one does not know; loaded when called.
+
+    open_window: a bench, or none for the demo, in a window until it is closed; gives the exit
+    status. draw: a page (or none for the first) of a file's window as a picture file. sheet: the
+    build sheet of a file as a PDF file. cut_sheet: the sheet of a cut-back as a PDF file.
+    """
+
+    open_window: Callable[[Path | None], int]
+    draw: Callable[[Path, Path, str | None], None]
+    sheet: Callable[[Path, Path], None]
+    cut_sheet: Callable[[Study, Path, System], None]
+
+
+def typed(option: str, text: str, kind: Kind, system: System) -> float:
+    """What was typed for an option, in SI."""
+    try:
+        return parse(text, kind, system)
+    except Unreadable as problem:
+        raise Refusal(
+            "{option}: {problem}", option=option, problem=problem.sentence, units=system
+        ) from None
+
+
+def typed_if_given(option: str, text: str | None, kind: Kind, system: System) -> float | None:
+    """What was typed for an option, in SI; None where it was left out."""
+    # An option given as nothing at all is not an option left out.
+    return None if text is None else typed(option, text, kind, system)
+
+
+def line_named(name: str | None, bench: Bench, file: Path) -> Line:
+    """The line of this name or key in a bench; without a name, the current one."""
+    if name is None:
+        line = bench.current_line
+        if line is None:
+            raise Refusal("{file} has no lines; expected at least one", file=file)
+        return line
+    for line in bench.lines:
+        if name in (line.name, line.key):
+            return line
+    raise _not_one_of("--line", name, file, [line.name for line in bench.lines])
+
+
+def rod_named(name: str, bench: Bench, file: Path) -> Rod:
+    """The rod of this name or key, of the bench or among the starters."""
+    from taperlab.trade.starters import starter_rods
+
+    rods = (*bench.rods, *starter_rods())
+    for rod in rods:
+        if name in (rod.name, rod.key):
+            return rod
+    names = list(dict.fromkeys(rod.name for rod in rods))
+    raise _not_one_of("--rod", name, file, names)
+
+
+def _not_one_of(option: str, name: str, file: Path, names: list[str]) -> Refusal:
+    found = Sentence('{option}: found "{name}" for {file}', option=option, name=name, file=file)
+    if not names:
+        return Refusal("{found}, expected none, as there are none", found=found)
+    known = ", ".join(f'"{each}"' for each in names)
+    return Refusal("{found}, expected one of {known}", found=found, known=known)
+
+
+def remark(sentence: str) -> None:
+    """Say something beside what was asked for."""
+    print(f"taperlab: {sentence}.", file=sys.stderr)
+
+
+def about(file: Path, sentence: Sentence, units: System) -> Refusal:
+    """What is to be said of a file, its name first."""
+    return Refusal("{file}: {sentence}", file=file, sentence=sentence, units=units)

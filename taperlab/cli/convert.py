@@ -1,0 +1,61 @@
+"""``taperlab convert``: between a bench and a line as CSV."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from taperlab.cli.asking import Parser, Refusal, Screen, line_named, remark
+from taperlab.files.opening import read_any
+from taperlab.units.kinds import System
+from taperlab.units.language import tr
+from taperlab.units.sentence import Sentence, Several, render
+
+
+def run(arguments: list[str], screen: Screen) -> int:
+    """Do what the arguments ask and give the exit status."""
+    parser = Parser(
+        "taperlab convert",
+        description=tr(
+            "Turn a line as CSV into a bench, or a line of a bench into CSV. "
+            "CSV holds segments alone: no loops, joints, cores, rods or water."
+        ),
+    )
+    parser.add_argument("source", metavar="IN", type=Path, help=tr("a bench, or a line as CSV"))
+    parser.add_argument(
+        "target", metavar="OUT", type=Path, help=tr("ends in .taperlab, .csv or .tsv")
+    )
+    parser.add_argument(
+        "--line", metavar="NAME", help=tr("which line of the bench; else the current")
+    )
+    parser.add_argument("--units", choices=["us", "metric"], default="us", help=tr("else us"))
+    asked = parser.parse_args(arguments)
+
+    from taperlab.files.delimited import what_is_lost, write_line
+    from taperlab.files.native import SUFFIX, write_bench
+
+    ending = asked.target.suffix.casefold()
+    if ending not in (SUFFIX, ".csv", ".tsv"):
+        raise Refusal(
+            "{file}: expected a name that ends in {ending}, .csv or .tsv",
+            file=asked.target,
+            ending=SUFFIX,
+        )
+    bench = read_any(asked.source)
+    if ending == SUFFIX:
+        if asked.line is not None:
+            raise Refusal("--line: a bench keeps all lines; expected only with .csv or .tsv")
+        write_bench(bench, asked.target)
+        return 0
+    line = line_named(asked.line, bench, asked.source)
+    write_line(line, asked.target, System(asked.units))
+    others = len(bench.lines) - 1
+    if others and asked.line is None:
+        remark(tr("wrote the current line, {line}; --line names another").format(line=line.name))
+    if lost := what_is_lost(line):
+        less = Sentence(
+            "{file} is without {lost}, which CSV cannot hold",
+            file=asked.target,
+            lost=Several(lost),
+        )
+        remark(render(less, System(asked.units)))
+    return 0

@@ -1,0 +1,446 @@
+"""``taperlab cut``: a head cut back to a weight, a window, a size, a length or a ratio."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from taperlab.cli.asking import (
+    NoAnswer,
+    Parser,
+    Refusal,
+    Screen,
+    about,
+    line_named,
+    rod_named,
+    typed,
+    typed_if_given,
+)
+from taperlab.units.language import tr
+
+if TYPE_CHECKING:
+    from taperlab.files.heads import AskedHead
+    from taperlab.model.bench import Bench
+    from taperlab.model.cut_log import CutBack, Target
+    from taperlab.model.line import Line
+    from taperlab.model.rod import Rod, Window
+    from taperlab.shop.cut_back.goal import Goal, NoPlan
+    from taperlab.shop.cut_back.one_cut import Figures
+    from taperlab.shop.cut_back.staged import Staged
+    from taperlab.units.kinds import System
+
+WINDOW_PLACES = {"window-low": 0.0, "window-middle": 0.5, "window-high": 1.0}
+
+ANOTHER_LINE = 0.3
+"""Share by which the scale may differ from the description before it is asked about."""
+
+
+def run(arguments: list[str], screen: Screen) -> int:
+    """Do what the arguments ask and give the exit status."""
+    asked = _parser().parse_args(arguments)
+    if asked.heads is not None:
+        return _many(asked, screen)
+    if asked.file is None:
+        raise Refusal("expected FILE, or --heads with a table of them")
+    if asked.plans is not None or (asked.sheets is not None and asked.heads is None):
+        raise Refusal("--plans and --sheets go with --heads")
+    from taperlab.files import cut_report
+
+    found = _planned(asked, asked.file, asked.line, asked.to, asked.scale, str(asked.file))
+    no = cut_report.no_answer(found.answer)
+    if asked.json:
+        answer = cut_report.as_json(
+            found.job, found.goal, found.before, found.answer, weighed=found.weighed
+        )
+        print(json.dumps(answer, indent=2, allow_nan=False))
+    if no is not None:
+        raise NoAnswer("{file}: {why}", file=asked.file, why=no.sentence, units=found.system)
+    if not asked.json:
+        staged = _staged(found.answer)
+        text = cut_report.as_text(
+            found.line.name, found.job, staged, found.system, weighed=found.weighed
+        )
+        print(text, end="")
+    return 0
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """A cut-back that was asked for, and what there is to say of it."""
+
+    bench: Bench
+    line: Line
+    job: CutBack
+    rod: Rod | None
+    goal: Goal
+    before: Figures
+    answer: Staged | NoPlan
+    weighed: bool
+    system: System
+
+
+def _staged(answer: Staged | NoPlan) -> Staged:
+    from taperlab.shop.cut_back.staged import Staged
+
+    assert isinstance(answer, Staged)
+    return answer
+
+
+def _planned(
+    asked: argparse.Namespace,
+    file: Path,
+    line_name: str | None,
+    to: str | None,
+    scale: str | None,
+    where: str,
+) -> _Found:
+    """The plan for one head; ``where``: what to name to a person where something is wrong."""
+    from taperlab.edits.cut_back import cut_back_of, new_cut_back
+    from taperlab.edits.edited import Refused
+    from taperlab.files.opening import read_any
+    from taperlab.physics.head import head_of
+    from taperlab.physics.profile import Profile
+    from taperlab.shop.cut_back.goal import NoPlan, goal_of, window_for
+    from taperlab.shop.cut_back.one_cut import figures_of
+    from taperlab.shop.cut_back.staged import staged_cut
+    from taperlab.shop.cut_back.start import usual_instruments
+    from taperlab.units.kinds import WEIGHT, System
+    from taperlab.units.sentence import counted
+
+    system, place = System(asked.units), Path(where)
+    reading = typed_if_given("--scale", scale, WEIGHT, system)
+    bench = read_any(file)
+    line = line_named(line_name, bench, file)
+    rod = _rod(asked, bench, file, line, system)
+    window = _window(asked, line, system)
+    target = _target(asked, to, line, rod, system)
+    logged = cut_back_of(bench, line)
+    if logged is not None and logged.steps:
+        begun = counted(
+            "{line} has a cut in its log already: go on with it in the window.",
+            "{line} has {count} cuts in its log already: go on with it in the window.",
+            len(logged.steps),
+            line=line.name,
+        )
+        raise about(place, begun, system)
+    try:
+        job = _told(asked, new_cut_back(line, target, usual_instruments(system)), system)
+    except Refused as refused:
+        raise about(place, refused.sentence, system) from None
+    if reading is not None:
+        line = _scaled_to_reading(line, reading, place, system, sure=asked.anyway)
+    # The stages are for a head that is weighed before the first cut and, for all that is known
+    # here, reads what it should.
+    head = head_of(line)
+    job = replace(job, first_reading=Profile.of(head).total_mass)
+    if window is None:
+        window = window_for(head, rod)
+    goal = goal_of(target, head, rod, window)
+    if isinstance(goal, NoPlan):
+        raise about(place, goal.sentence, system)
+    before = figures_of(head, job.limits, rod.length if rod else None)
+    answer = staged_cut(line, job, rod, window=window)
+    return _Found(bench, line, job, rod, goal, before, answer, reading is not None, system)
+
+
+# -- what is asked -----------------------------------------------------------------------------
+
+
+def _parser() -> Parser:
+    parser = Parser(
+        "taperlab cut",
+        description=tr(
+            "Plan to cut the head of a line back, in stages with a weighing after each. Without "
+            "--loop-fold and --loop-weight, new loops are like those that are on the head."
+        ),
+    )
+    parser.add_argument(
+        "file", metavar="FILE", type=Path, nargs="?", help=tr("a bench, or a line as CSV")
+    )
+    aim = parser.add_mutually_exclusive_group()
+    aim.add_argument(
+        "--to",
+        metavar="AIM",
+        help=tr(
+            "a weight such as 480gr or 31.1g; window-low, window-middle or window-high; or "
+            '"line 8", a size of the standard'
+        ),
+    )
+    aim.add_argument("--to-length", metavar="LENGTH", help=tr('of the finished head: "36 ft"'))
+    aim.add_argument("--to-ratio", metavar="RATIO", help=tr("of head to rod, such as 2.8"))
+    parser.add_argument(
+        "--from",
+        dest="end",
+        choices=["rear", "front", "both"],
+        default="rear",
+        help=tr("the rod end, the fly end or both; else rear"),
+    )
+    parser.add_argument(
+        "--share-rear",
+        metavar="PERCENT",
+        help=tr("of the length, off the rod end, with --from both; else 50"),
+    )
+    rod = parser.add_mutually_exclusive_group()
+    rod.add_argument("--rod", metavar="NAME", help=tr("a rod of the bench, or a starter rod"))
+    rod.add_argument("--rod-length", metavar="LENGTH", help=tr('such as "13 ft 6 in" or "4.11 m"'))
+    parser.add_argument(
+        "--window",
+        nargs=2,
+        metavar=("LOW", "HIGH"),
+        help=tr("lightest and heaviest head, such as 450gr 530gr, instead of the rod's own"),
+    )
+    parser.add_argument("--loop-fold", metavar="LENGTH", help=tr("line folded into each new loop"))
+    parser.add_argument("--loop-weight", metavar="WEIGHT", help=tr("what each new loop adds"))
+    parser.add_argument("--shortest", metavar="LENGTH", help=tr("shortest head allowed"))
+    parser.add_argument(
+        "--keep-front-taper", action="store_true", help=tr("do not cut into the front taper")
+    )
+    parser.add_argument("--most-step", metavar="STEP", help=tr("largest step at a joint allowed"))
+    parser.add_argument(
+        "--scale", metavar="WEIGHT", help=tr("what the whole line reads on the scale")
+    )
+    parser.add_argument(
+        "--anyway",
+        action="store_true",
+        help=tr("take that reading even if it is far from the description"),
+    )
+    parser.add_argument(
+        "--line", metavar="NAME", help=tr("which line of the bench; else the current")
+    )
+    parser.add_argument(
+        "--heads",
+        metavar="TABLE",
+        type=Path,
+        help=tr("a CSV of heads: name, and scale, to, line or file where they differ"),
+    )
+    parser.add_argument(
+        "--plans", metavar="TABLE", type=Path, help=tr("the CSV to write their plans to")
+    )
+    parser.add_argument(
+        "--sheets", metavar="FOLDER", type=Path, help=tr("the folder to write their sheets to")
+    )
+    parser.add_argument("--units", choices=["us", "metric"], default="us", help=tr("else us"))
+    parser.add_argument("--json", action="store_true", help=tr("for scripts; its units are fixed"))
+    return parser
+
+
+def _rod(
+    asked: argparse.Namespace, bench: Bench, file: Path, line: Line, system: System
+) -> Rod | None:
+    from taperlab.model.rod import Rod
+    from taperlab.units.kinds import ROD_LENGTH
+
+    length = typed_if_given("--rod-length", asked.rod_length, ROD_LENGTH, system)
+    if length is not None:
+        return Rod("rod", "", length)
+    rod = rod_named(asked.rod, bench, file) if asked.rod else bench.chosen_rod
+    window = _window(asked, line, system)
+    return rod if rod is None or window is None else replace(rod, windows=(window,))
+
+
+def _window(asked: argparse.Namespace, line: Line, system: System) -> Window | None:
+    from taperlab.model.rod import Window
+    from taperlab.units.kinds import WEIGHT
+
+    if asked.window is None:
+        return None
+    low, high = (typed("--window", text, WEIGHT, system) for text in asked.window)
+    if low > high:
+        raise Refusal(
+            "--window: found {first} before {second}, expected the lightest head first",
+            first=asked.window[0],
+            second=asked.window[1],
+        )
+    return Window(line.style, low, high)
+
+
+def _target(
+    asked: argparse.Namespace, to: str | None, line: Line, rod: Rod | None, system: System
+) -> Target:
+    from taperlab.model.cut_log import Target, TargetKind
+    from taperlab.units.kinds import LENGTH, RATIO, WEIGHT
+
+    if to is None:
+        length = typed_if_given("--to-length", asked.to_length, LENGTH, system)
+        ratio = typed_if_given("--to-ratio", asked.to_ratio, RATIO, system)
+        if length is not None:
+            return Target(TargetKind.LENGTH, length)
+        if ratio is not None:
+            return Target(TargetKind.RATIO, ratio)
+        raise Refusal("expected one of --to, --to-length and --to-ratio; see --help")
+    words = to.casefold().split()
+    if to.strip().casefold() in WINDOW_PLACES:
+        return Target(TargetKind.WINDOW, WINDOW_PLACES[to.strip().casefold()])
+    if words[:1] == ["line"]:
+        return _size(to, words[1:], line, rod)
+    return Target(TargetKind.WEIGHT, typed("--to", to, WEIGHT, system))
+
+
+def _size(to: str, words: list[str], line: Line, rod: Rod | None) -> Target:
+    """A size of the standards: ``8``, ``8 single-hand``, ``8 two-handed`` or ``8 M``."""
+    from taperlab.edits.cut_back import head_to_cut
+    from taperlab.edits.edited import Refused
+    from taperlab.model.cut_log import Target, TargetKind
+    from taperlab.model.line import Style
+    from taperlab.trade.line_weights import two_handed_class, two_handed_classes
+
+    letters = {each.letter.casefold(): each.letter for each in two_handed_classes()}
+    number, which = words[:1], words[1] if len(words) == 2 else ""
+    known = ("", "single-hand", "two-handed", *letters)
+    if len(words) > 2 or not number or not number[0].isdigit() or which not in known:
+        raise Refusal(
+            '--to: found "{text}", expected such as "line 8", "line 8 single-hand", "line 8 '
+            'two-handed" or "line 8 {letter}"',
+            text=to,
+            letter=next(iter(letters.values())),
+        )
+    size = float(number[0])
+    if size == 0.0:
+        raise Refusal("--to: there is no line 0")
+    if which in letters:
+        return Target(TargetKind.TWO_HANDED_SIZE, size, letters[which])
+    if not which:
+        one_hand = line.style is Style.SINGLE_HAND or (rod is not None and not rod.two_handed)
+        if line.style is Style.OTHER and rod is None:
+            try:
+                one_hand = two_handed_class(head_to_cut(line).length) is None
+            except Refused:
+                one_hand = True
+        which = "single-hand" if one_hand else "two-handed"
+    kind = TargetKind.SINGLE_HAND_SIZE if which == "single-hand" else TargetKind.TWO_HANDED_SIZE
+    return Target(kind, size)
+
+
+def _told(asked: argparse.Namespace, job: CutBack, system: System) -> CutBack:
+    """The cut-back with ends, loops and limits as asked."""
+    from taperlab.model.cut_log import CutEnd, Limits
+    from taperlab.units.kinds import LENGTH, RATIO, SHARE, SHORT_LENGTH, SMALL_WEIGHT
+
+    share = typed_if_given("--share-rear", asked.share_rear, SHARE, system)
+    if share is not None:
+        if asked.end != "both":
+            raise Refusal("--share-rear: expected only with --from both")
+        job = replace(job, front_share=1.0 - share)
+    fold = typed_if_given("--loop-fold", asked.loop_fold, SHORT_LENGTH, system)
+    mass = typed_if_given("--loop-weight", asked.loop_weight, SMALL_WEIGHT, system)
+    front, rear = (
+        replace(
+            loop,
+            fold=loop.fold if fold is None else fold,
+            mass=loop.mass if mass is None else mass,
+        )
+        for loop in (job.front_loop, job.rear_loop)
+    )
+    shortest = typed_if_given("--shortest", asked.shortest, LENGTH, system)
+    step = typed_if_given("--most-step", asked.most_step, RATIO, system)
+    limits = Limits(shortest=shortest or 0.0, keep_front_taper=asked.keep_front_taper)
+    if step is not None:
+        limits = replace(limits, largest_step=step)
+    return replace(job, end=CutEnd(asked.end), front_loop=front, rear_loop=rear, limits=limits)
+
+
+def _scaled_to_reading(
+    line: Line, reading: float, file: Path, system: System, *, sure: bool
+) -> Line:
+    """The line as heavy as the scale says that it is, all of it."""
+    from taperlab.physics.profile import Profile
+    from taperlab.physics.trim import scaled_to
+    from taperlab.units.finding import Impossible
+    from taperlab.units.sentence import Weight
+
+    try:
+        scaled = scaled_to(line, reading)
+    except Impossible as error:
+        raise Refusal(
+            "{file}: --scale: {line} can't weigh {reading}. {why}",
+            file=file,
+            line=line.name,
+            reading=Weight(reading),
+            why=error.sentence,
+            units=system,
+        ) from None
+    described = Profile.of(line).total_mass
+    if abs(reading / described - 1.0) > ANOTHER_LINE and not sure:
+        raise Refusal(
+            "{file}: --scale: found {reading}, but by its description {line} weighs {described}; "
+            "weigh it again, or say --anyway if that is right",
+            file=file,
+            reading=Weight(reading),
+            line=line.name,
+            described=Weight(described),
+            units=system,
+        )
+    return scaled
+
+
+# -- a table of heads --------------------------------------------------------------------------
+
+
+def _many(asked: argparse.Namespace, screen: Screen) -> int:
+    """Plan every head of a table; write their plans, and a sheet for each that has one."""
+    if asked.json or asked.scale is not None:
+        raise Refusal("--heads: expected without --json and --scale")
+    if asked.plans is None and asked.sheets is None:
+        raise Refusal("--heads: expected --plans or --sheets with it")
+    from taperlab.files import cut_report
+    from taperlab.files.cells import to_text
+    from taperlab.files.disk import write_text
+    from taperlab.files.heads import read_heads
+
+    heads = read_heads(asked.heads)
+    found = [(head, _of_row(asked, head)) for head in heads]
+    rows = [
+        row
+        for head, each in found
+        for row in cut_report.plan_rows(head.name, each.line, each.job, each.before, each.answer)
+    ]
+    if asked.plans is not None:
+        separator = "\t" if asked.plans.suffix.casefold() == ".tsv" else ","
+        write_text(asked.plans, to_text([cut_report.PLANS, *rows], separator))
+    if asked.sheets is not None:
+        _write_sheets(asked.sheets, found, screen)
+    without = [head.name for head, each in found if cut_report.no_answer(each.answer)]
+    if without:
+        raise NoAnswer(
+            "no cut does what was asked of {heads}; the table says why", heads=", ".join(without)
+        )
+    return 0
+
+
+def _of_row(asked: argparse.Namespace, head: AskedHead) -> _Found:
+    file = asked.heads.parent / head.file if head.file else asked.file
+    if file is None:
+        raise Refusal('{where}: found no file; expected a column "file", or FILE', where=head.where)
+    try:
+        return _planned(
+            asked,
+            file,
+            head.line or asked.line,
+            head.to or asked.to,
+            head.scale or None,
+            head.where,
+        )
+    except Refusal as refusal:
+        if str(refusal.sentence).startswith(head.where):
+            raise
+        raise Refusal("{row}: {why}", row=head.where, why=refusal.sentence) from None
+
+
+def _write_sheets(folder: Path, found: list[tuple[AskedHead, _Found]], screen: Screen) -> None:
+    """A sheet for every head that has a plan, named after it. Raises FileProblem."""
+    from taperlab.files import cut_report
+    from taperlab.files.disk import make_folder
+    from taperlab.shop.cut_back.study import study_now
+
+    make_folder(folder)
+    for head, each in found:
+        if cut_report.no_answer(each.answer):
+            continue
+        job = each.job if each.weighed else replace(each.job, first_reading=None)
+        line = replace(each.line, name=head.name)
+        study = study_now(line, job, each.rod, each.bench.water)
+        name = "".join("-" if mark in '/\\:*?"<>|' else mark for mark in head.name)
+        screen.cut_sheet(study, folder / f"{name}.pdf", each.system)

@@ -1,0 +1,79 @@
+"""``taperlab report``: the figures of a line."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+from taperlab.cli.asking import (
+    Parser,
+    Refusal,
+    Screen,
+    line_named,
+    rod_named,
+    typed,
+    typed_if_given,
+)
+from taperlab.files.opening import read_any
+from taperlab.model.water import Water, WaterKind
+from taperlab.units.kinds import ROD_LENGTH, TEMPERATURE, WEIGHT, System
+from taperlab.units.language import tr
+
+
+def run(arguments: list[str], screen: Screen) -> int:
+    """Do what the arguments ask and give the exit status."""
+    parser = Parser("taperlab report", description=tr("Print the figures of a line."))
+    parser.add_argument("file", metavar="FILE", type=Path, help=tr("a bench, or a line as CSV"))
+    parser.add_argument(
+        "--line", metavar="NAME", help=tr("which line of the bench; else the current")
+    )
+    rod = parser.add_mutually_exclusive_group()
+    rod.add_argument("--rod", metavar="NAME", help=tr("a rod of the bench, or a starter rod"))
+    rod.add_argument("--rod-length", metavar="LENGTH", help=tr('such as "13 ft 6 in" or "4.11 m"'))
+    parser.add_argument(
+        "--window",
+        nargs=2,
+        metavar=("LOW", "HIGH"),
+        help=tr("lightest and heaviest head, such as 450gr 530gr, instead of the rod's own"),
+    )
+    parser.add_argument("--water", choices=["fresh", "sea"], default="fresh", help=tr("else fresh"))
+    parser.add_argument("--temperature", metavar="T", help=tr('of the water, such as "10 degC"'))
+    parser.add_argument("--units", choices=["us", "metric"], default="us", help=tr("else us"))
+    parser.add_argument("--json", action="store_true", help=tr("for scripts; its units are fixed"))
+    asked = parser.parse_args(arguments)
+
+    from taperlab.files import report
+    from taperlab.shop.analyse import analyse_line, fit_to_rod
+
+    system = System(asked.units)
+    length = typed_if_given("--rod-length", asked.rod_length, ROD_LENGTH, system)
+    window = asked.window and tuple(
+        typed("--window", text, WEIGHT, system) for text in asked.window
+    )
+    if window and window[0] > window[1]:
+        raise Refusal(
+            "--window: found {first} before {second}, expected the lightest head first",
+            first=asked.window[0],
+            second=asked.window[1],
+        )
+    kelvin = typed_if_given("--temperature", asked.temperature, TEMPERATURE, system)
+    kind = WaterKind(asked.water)
+    try:
+        water = Water(kind) if kelvin is None else Water(kind, kelvin)
+    except ValueError:
+        raise Refusal(
+            "--temperature: found {text}, but fresh water below 0 °C is ice", text=asked.temperature
+        ) from None
+
+    bench = read_any(asked.file)
+    line = line_named(asked.line, bench, asked.file)
+    analysis = analyse_line(line, water)
+    chosen = None
+    if length is None:
+        chosen = rod_named(asked.rod, bench, asked.file) if asked.rod else bench.chosen_rod
+    rod_fit = fit_to_rod(analysis, chosen, length, window)
+    if asked.json:
+        print(json.dumps(report.as_json(analysis, rod_fit), indent=2, allow_nan=False))
+    else:
+        print(report.as_text(analysis, rod_fit, system), end="")
+    return 0

@@ -1,0 +1,409 @@
+"""Weighings that contradict each other: a question to the person, before anything more is cut.
+
+What comes off and what stays weigh together what the head weighed before. Where the scale says
+otherwise a reading is a slip or the scale is off, and no figure that stands on it is worth a cut.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from taperlab.model.cut_log import CutBack, CutStep, Weighing
+from taperlab.model.exact_units import GRAIN
+from taperlab.model.measurement import Instruments
+from taperlab.shop.cut_back.belief import Belief
+from taperlab.shop.cut_back.goal import NoPlan
+from taperlab.shop.measure.instruments import rounding_error
+from taperlab.units.sentence import OnTape, Sentence, Weight
+
+DOUBTFUL = 4.0
+"""Standard deviations beyond which a reading is more likely a slip than bad luck."""
+
+FITS = 2.0
+"""Standard deviations within which a reading is as expected."""
+
+ODD = 0.3
+"""A first reading further off than this share of the description is a slip of the pen."""
+
+HANDLING = 0.15 * GRAIN
+"""What one weighing is off by besides the scale's step, from draught, damp and a coil that touches
+the bench: standard deviation [kg]. Judgement; no scale was tried."""
+
+ZERO = 0.5 * GRAIN
+"""What a scale may read with nothing on it before anyone notices: standard deviation [kg]. As each
+of three readings has it, two on one side and one on the other, the sums differ by it once.
+Judgement."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A weighing that is in question.
+
+    what, step: which one it is, the step counted from 0 and None for the first weighing. mass: what
+    the scale read [kg]. without: what the head then weighs now if this reading is dropped [kg],
+    None where nothing else says. expected, error: what the rest of the log and the description lead
+    to expect of it, and the standard deviation [kg]; None for what was there before.
+    """
+
+    what: Weighing
+    step: int | None
+    mass: float
+    without: float | None = None
+    expected: float | None = None
+    error: float | None = None
+
+    @property
+    def fits(self) -> bool | None:
+        """Whether it is as expected; None where it can be told neither way."""
+        if self.expected is None or self.error is None:
+            return None
+        off = abs(self.mass - self.expected)
+        if off <= FITS * self.error:
+            return True
+        return False if off > DOUBTFUL * self.error else None
+
+    @property
+    def drop_words(self) -> Sentence:
+        """What dropping it means."""
+        reading = Weight(self.mass)
+        if self.without is None:
+            return Sentence("Drop the reading of {reading}.", reading=reading)
+        head = Weight(self.without)
+        if self.what is Weighing.FIRST:
+            return Sentence(
+                "Drop the {reading} from before the first cut: then the head weighs {head} now.",
+                reading=reading,
+                head=head,
+            )
+        if self.what is Weighing.HEAD:
+            return Sentence(
+                "Drop the head's {reading}: then the head weighs {head} now.",
+                reading=reading,
+                head=head,
+            )
+        return Sentence(
+            "Drop the offcut's {reading}: then the head weighs {head} now.",
+            reading=reading,
+            head=head,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Disagreement(NoPlan):
+    """Weighings that cannot all be right; until that is settled there is no plan.
+
+    step: which step asks, from 0; None for the weighing before the first cut. before, head, offcut:
+    what was read [kg], or follows from what was read, None where nothing was. gap: by how much
+    [kg] what was read is more than what it should come to. readings: those in question, of which
+    one may be changed or dropped. can_trust: whether the person may also say that it is right.
+    hint: which reading to look at first, where what is known tells.
+    """
+
+    step: int | None
+    gap: float
+    readings: tuple[Reading, ...]
+    before: float | None = None
+    head: float | None = None
+    offcut: float | None = None
+    can_trust: bool = False
+    hint: Sentence | None = None
+
+    @property
+    def together(self) -> float | None:
+        """What head and offcut make [kg]."""
+        if self.head is None or self.offcut is None:
+            return None
+        return self.head + self.offcut
+
+    @property
+    def ways(self) -> tuple[Sentence, ...]:
+        """What the person may do, one of these."""
+        ways = [
+            Sentence("Weigh again, and change the reading that was wrong."),
+            *(each.drop_words for each in self.readings),
+        ]
+        if self.can_trust:
+            ways.append(Sentence("The reading is right: go on with it."))
+        return tuple(ways)
+
+
+@dataclass(frozen=True, slots=True)
+class _Known:
+    """What the head weighs as read [kg], from so many roundings, and the reading that says so."""
+
+    mass: float
+    roundings: int
+    source: tuple[Weighing, int | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Sum:
+    """Head and offcut of a step, both weighed, beside the head before it.
+
+    gap: their sum less that [kg]; roundings: how many readings that stands on.
+    """
+
+    step: int
+    gap: float
+    roundings: int
+
+
+def sums(job: CutBack) -> tuple[Sum, ...]:
+    """Every step of a log whose head and offcut were both weighed, with what was there before."""
+    return tuple(found for found in (_sum(*each) for each in _walk(job)) if found is not None)
+
+
+def _walk(job: CutBack) -> list[tuple[int, CutStep, _Known | None]]:
+    """Every step with what the head weighed before it, as far as the scale told."""
+    known = None
+    if job.first_reading is not None:
+        known = _Known(job.first_reading, 1, (Weighing.FIRST, None))
+    out: list[tuple[int, CutStep, _Known | None]] = []
+    for i, step in enumerate(job.steps):
+        out.append((i, step, known))
+        if step.head is not None:
+            known = _Known(step.head, 1, (Weighing.HEAD, i))
+        elif known is not None and step.offcut is not None:
+            known = _Known(known.mass - step.offcut, known.roundings + 1, known.source)
+        elif step.front or step.rear:
+            known = None
+    return out
+
+
+def _sum(i: int, step: CutStep, before: _Known | None) -> Sum | None:
+    if before is None or step.head is None or step.offcut is None:
+        return None
+    return Sum(i, step.head + step.offcut - before.mass, before.roundings + 2)
+
+
+def reading_noise(instruments: Instruments) -> float:
+    """Standard deviation of one weighing [kg]: the scale's step, and how it is handled."""
+    return math.hypot(rounding_error(instruments.scale), HANDLING)
+
+
+@dataclass(frozen=True, slots=True)
+class Shift:
+    """By how much sums of head and offcut differ from what was there before, each time.
+
+    gap: of them all [kg], above zero where head and offcut read more. error: its standard deviation
+    [kg]. count: how many sums tell.
+    """
+
+    gap: float
+    error: float
+    count: int
+
+    @property
+    def sentence(self) -> Sentence:
+        """The shift, and what does that."""
+        by = Weight(abs(self.gap))
+        if self.gap > 0.0:
+            return Sentence(
+                "Head and offcut together read {by} more than before each time. A scale that reads "
+                "{by} with nothing on it does that: set it to nought. The head is then {by} "
+                "lighter than it reads.",
+                by=by,
+            )
+        return Sentence(
+            "Head and offcut together read {by} less than before each time. A scale that reads "
+            "{by} below nought when it is empty does that, or crumbs that are lost at the blade: "
+            "look at both.",
+            by=by,
+        )
+
+
+def shift_of(found: Sequence[Sum], instruments: Instruments) -> Shift | None:
+    """What several sums are off by alike, if chance does not explain it; None if it does."""
+    if len(found) < 2:
+        return None
+    rounding = rounding_error(instruments.scale)
+    gaps = [each.gap for each in found]
+    error = rounding * math.sqrt(sum(each.roundings for each in found)) / len(found)
+    mean = sum(gaps) / len(gaps)
+    alike = all(gap * mean > 0.0 for gap in gaps)
+    close = max(gaps) - min(gaps) <= 3.0 * instruments.scale + 1e-9
+    if alike and close and abs(mean) > 3.0 * error:
+        return Shift(mean, error, len(gaps))
+    return None
+
+
+def _allowed(
+    earlier: Sequence[Sum], roundings: int, instruments: Instruments
+) -> tuple[float, float]:
+    """What the next sum is expected to be off by, and how far from that it may be [kg]."""
+    noise = reading_noise(instruments)
+    # The scale's own zero, as the sums so far tell it.
+    precision, told = 1.0 / ZERO**2, 0.0
+    for each in earlier:
+        weight = 1.0 / (each.roundings * noise**2)
+        precision, told = precision + weight, told + weight * each.gap
+    error = math.sqrt(roundings * noise**2 + 1.0 / precision)
+    return told / precision, DOUBTFUL * error
+
+
+def disagreement_in(
+    described: float, job: CutBack, beliefs: Sequence[Belief]
+) -> Disagreement | None:
+    """The first weighing of a log that the others contradict, or None.
+
+    ``described``: weight of the head as described, before it was weighed [kg]. ``beliefs``: before
+    the first step and after each one.
+
+    Head and offcut must make what the head weighed before, as far as three roundings, handling and
+    the scale's zero allow. A reading that no other is beside must be what the description and the
+    log lead to expect, unless the person says that it is right.
+    """
+    first = job.first_reading
+    if first is not None and not job.sure and abs(first / described - 1.0) > ODD:
+        return _odd_first(first, described)
+    agreed: list[Sum] = []
+    for i, step, before in _walk(job):
+        found = _sum(i, step, before)
+        if found is not None and before is not None:
+            expected, allowed = _allowed(agreed, found.roundings, job.instruments)
+            if abs(found.gap - expected) > allowed:
+                return _of_sum(found, step, before, beliefs[i], job.instruments)
+            agreed.append(found)
+        elif not (step.front or step.rear):
+            asked = _of_repeat(i, step, before, job.instruments)
+            if asked is not None:
+                return asked
+        elif not step.sure:
+            asked = _of_one(i, step, beliefs[i], job.instruments)
+            if asked is not None:
+                return asked
+    return None
+
+
+def _odd_first(reading: float, described: float) -> Disagreement:
+    return Disagreement(
+        Sentence(
+            "The head reads {reading}, but by its description it weighs {described}. Weigh it "
+            "again.",
+            reading=Weight(reading),
+            described=Weight(described),
+        ),
+        step=None,
+        gap=reading - described,
+        before=reading,
+        readings=(Reading(Weighing.FIRST, None, reading, described),),
+        can_trust=True,
+    )
+
+
+def _of_sum(
+    found: Sum, step: CutStep, before: _Known, belief: Belief, instruments: Instruments
+) -> Disagreement:
+    head, offcut = step.head, step.offcut
+    assert head is not None
+    assert offcut is not None
+    expected, error = _expected(belief, step, instruments)
+    told = (
+        Reading(Weighing.HEAD, found.step, head, before.mass - offcut, expected, error),
+        Reading(Weighing.OFFCUT, found.step, offcut, head, before.mass - expected, error),
+    )
+    what, where = before.source
+    earlier = Reading(what, where, before.mass, head)
+    return Disagreement(
+        Sentence(
+            "Head and offcut make {together}; the head was {before} before. Weigh both again.",
+            together=Weight(head + offcut),
+            before=Weight(before.mass),
+        ),
+        step=found.step,
+        gap=found.gap,
+        before=before.mass,
+        head=head,
+        offcut=offcut,
+        readings=(*told, earlier),
+        hint=_hint(*told),
+    )
+
+
+def _hint(head: Reading, offcut: Reading) -> Sentence | None:
+    if head.fits is False and offcut.fits:
+        return Sentence("The offcut is as expected, the head is not: weigh the head first.")
+    if offcut.fits is False and head.fits:
+        return Sentence("The head is as expected, the offcut is not: weigh the offcut first.")
+    if head.fits and offcut.fits is None:
+        return Sentence("The head is nearer to what is expected: weigh the offcut first.")
+    if offcut.fits and head.fits is None:
+        return Sentence("The offcut is nearer to what is expected: weigh the head first.")
+    return None
+
+
+def _of_repeat(
+    i: int, step: CutStep, before: _Known | None, instruments: Instruments
+) -> Disagreement | None:
+    """A head that was weighed once more, with nothing cut between."""
+    if before is None or step.head is None:
+        return None
+    gap = step.head - before.mass
+    noise = reading_noise(instruments) * math.sqrt(before.roundings + 1)
+    if abs(gap) <= DOUBTFUL * noise:
+        return None
+    what, where = before.source
+    return Disagreement(
+        Sentence(
+            "The head reads {head}; it was {before} before, and nothing was cut between. Weigh it "
+            "once more.",
+            head=Weight(step.head),
+            before=Weight(before.mass),
+        ),
+        step=i,
+        gap=gap,
+        before=before.mass,
+        head=step.head,
+        readings=(
+            Reading(Weighing.HEAD, i, step.head, before.mass),
+            Reading(what, where, before.mass, step.head),
+        ),
+    )
+
+
+def _of_one(i: int, step: CutStep, belief: Belief, instruments: Instruments) -> Disagreement | None:
+    """The head alone or the offcut alone, beside what the cut should have done."""
+    expected, error = _expected(belief, step, instruments)
+    cut = OnTape(step.front + step.rear)
+    if step.head is not None:
+        reading = Reading(Weighing.HEAD, i, step.head, None, expected, error)
+        said = Sentence(
+            "The head reads {reading}; after a cut of {cut} it should be about {expected}. Weigh "
+            "it again, weigh the offcut too, and measure what was cut.",
+            reading=Weight(step.head),
+            cut=cut,
+            expected=Weight(expected),
+        )
+    elif step.offcut is not None:
+        gone = belief.head_mass()[0] - expected
+        reading = Reading(Weighing.OFFCUT, i, step.offcut, expected, gone, error)
+        said = Sentence(
+            "The offcut reads {reading}; {cut} of this head should be about {expected}. Weigh it "
+            "again, weigh the head too, and measure what was cut.",
+            reading=Weight(step.offcut),
+            cut=cut,
+            expected=Weight(gone),
+        )
+    else:
+        return None
+    assert reading.expected is not None
+    if reading.fits is not False:
+        return None
+    return Disagreement(
+        said,
+        step=i,
+        gap=reading.mass - reading.expected,
+        head=step.head,
+        offcut=step.offcut,
+        readings=(reading,),
+        can_trust=True,
+    )
+
+
+def _expected(belief: Belief, step: CutStep, instruments: Instruments) -> tuple[float, float]:
+    """What the head should read after a cut [kg], and the standard deviation of that."""
+    cut = belief.after(replace(step, head=None, offcut=None))
+    mass, error = cut.head_mass()
+    return mass, math.hypot(error, reading_noise(instruments))

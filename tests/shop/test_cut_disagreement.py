@@ -1,0 +1,267 @@
+"""Weighings that cannot all be right are asked about, and nothing more is said until they are."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+import pytest
+
+from taperlab.edits.cut_back import (
+    drop_reading,
+    set_first_reading,
+    take_reading_again,
+    trust_readings,
+)
+from taperlab.files import native
+from taperlab.model.bench import Bench
+from taperlab.model.cut_log import CutBack, CutStep, NewLoop, Target, TargetKind, Weighing
+from taperlab.model.exact_units import FOOT, GRAIN, INCH
+from taperlab.model.line import Line, Style, line_of
+from taperlab.model.measurement import Instruments
+from taperlab.model.segment import Part, Segment
+from taperlab.model.water import Water
+from taperlab.physics.profile import Profile
+from taperlab.physics.trim import scaled_to
+from taperlab.shop.cut_back.belief import begin
+from taperlab.shop.cut_back.disagreement import disagreement_in, shift_of, sums
+from taperlab.shop.cut_back.staged import Staged
+from taperlab.shop.cut_back.study import Study, study_now
+
+HEAD = line_of(
+    "line-1",
+    "Bought head",
+    (
+        Segment(Part.FRONT_TAPER, 14 * FOOT, 0.045 * INCH, 0.095 * INCH, 900.0),
+        Segment(Part.BELLY, 22 * FOOT, 0.095 * INCH, 0.095 * INCH, 900.0),
+    ),
+    Style.SCANDI,
+)
+HEAD = scaled_to(HEAD, 560.0 * GRAIN)
+TOOLS = Instruments(scale=0.5 * GRAIN, tape=INCH / 8, micrometer=0.0005 * INCH)
+
+
+def cut_for(offcut: float) -> float:
+    """Length off the rod end [m] of which so many grains are expected, the head being 564.5 gr."""
+    profile = Profile.of(scaled_to(HEAD, 564.5 * GRAIN))
+    left = float(np.interp(564.5 * GRAIN - offcut * GRAIN, *along(profile)))
+    return round((profile.length - left) / (INCH / 8)) * INCH / 8
+
+
+def along(profile: Profile) -> tuple[np.ndarray[Any, Any], np.ndarray[Any, Any]]:
+    x = np.linspace(0.0, profile.length, 20001)
+    return profile.running_mass(x), x
+
+
+def job(*steps: CutStep, first: float | None = 564.5, **changes: Any) -> CutBack:
+    aim = Target(TargetKind.WEIGHT, 440.0 * GRAIN)
+    plain = CutBack(
+        "job",
+        "line-1",
+        aim,
+        TOOLS,
+        rear_loop=NewLoop(2.5 * INCH, GRAIN),
+        first_reading=None if first is None else first * GRAIN,
+        steps=steps,
+    )
+    return replace(plain, **changes)
+
+
+def studied(what: CutBack, line: Line = HEAD) -> Study:
+    return study_now(line, what, None, Water())
+
+
+def read(head: float | None, offcut: float | None, rear: float | None = None) -> CutStep:
+    length = cut_for(offcut if offcut is not None else 100.5) if rear is None else rear
+    return CutStep(
+        rear=length,
+        head=None if head is None else head * GRAIN,
+        offcut=None if offcut is None else offcut * GRAIN,
+    )
+
+
+CONTRADICTED = job(read(446.0, 100.5))
+
+
+def test_what_does_not_add_up_is_asked_and_nothing_is_concluded() -> None:
+    found = studied(CONTRADICTED)
+    asked = found.disagreement
+    assert asked is not None
+    assert str(asked.sentence) == (
+        "Head and offcut make 546.5 gr; the head was 564.5 gr before. Weigh both again."
+    )
+    assert asked.step == 0
+    assert asked.together == pytest.approx(546.5 * GRAIN)
+    assert asked.gap == pytest.approx(-18.0 * GRAIN)
+    # No step on, no verdict, no figure of a head whose weight is in question.
+    assert not found.stages
+    assert found.stop is None
+    assert found.plan is asked
+    assert (found.finished, found.left, found.after, found.standing) == (None, None, None, None)
+    assert not found.is_done
+    assert not found.is_weighed
+    (step,) = found.log
+    assert str(step.detail) == "head 446.0 gr, offcut 100.5 gr"
+    assert step.doubts[0] == asked.sentence
+    with pytest.raises(ValueError, match="nothing was cut"):
+        _ = found.story
+
+
+def test_what_is_known_tells_which_reading_to_look_at_first() -> None:
+    asked = studied(CONTRADICTED).disagreement
+    assert asked is not None
+    head, offcut, before = asked.readings
+    assert [each.what for each in asked.readings] == [
+        Weighing.HEAD,
+        Weighing.OFFCUT,
+        Weighing.FIRST,
+    ]
+    # The cut was chosen so that 100.5 gr are expected to come off.
+    assert offcut.fits
+    assert head.fits is not True
+    assert "weigh the head first" in str(asked.hint)
+    assert head.without == pytest.approx(464.0 * GRAIN)
+    assert offcut.without == pytest.approx(446.0 * GRAIN)
+    assert before.without == pytest.approx(446.0 * GRAIN)
+    assert "then the head weighs 464.0 gr now" in str(head.drop_words)
+    assert len(asked.ways) == 4
+
+
+def bench_with(what: CutBack) -> Bench:
+    return Bench((HEAD,), cut_backs=(what,))
+
+
+def test_the_person_says_which_reading_to_drop_and_it_stays_in_the_log() -> None:
+    bench = drop_reading(bench_with(CONTRADICTED), "job", Weighing.HEAD, 0).bench
+    (kept,) = bench.cut_backs
+    assert kept.steps[0].head is None
+    assert kept.steps[0].dropped_head == pytest.approx(446.0 * GRAIN)
+    found = studied(kept)
+    assert found.disagreement is None
+    assert isinstance(found.staged, Staged)
+    assert found.left is not None
+    assert found.left.mass == pytest.approx(464.0 * GRAIN, abs=0.5 * GRAIN)
+    assert "head 446.0 gr, dropped" in str(found.log[0].detail)
+    assert native.loads(native.dumps(bench), "x") == bench
+    again = take_reading_again(bench, "job", Weighing.HEAD, 0).bench
+    assert again == bench_with(CONTRADICTED)
+
+
+def test_a_reading_that_is_put_right_settles_it() -> None:
+    assert studied(job(read(464.0, 100.5))).disagreement is None
+
+
+def test_a_file_from_before_readings_could_be_dropped_is_read() -> None:
+    text = native.dumps(bench_with(job(read(464.0, 100.5))))
+    assert "dropped" not in text
+    assert "sure" not in text
+    assert "last_reading" not in text
+
+
+@pytest.mark.parametrize("first", [1540.0, 54.0])
+def test_an_absurd_first_weight_is_asked_about_unless_the_person_is_sure(first: float) -> None:
+    found = studied(job(first=first))
+    asked = found.disagreement
+    assert asked is not None
+    said = f"The head reads {first:.1f} gr, but by its description it weighs 560.0 gr."
+    assert str(asked.sentence) == f"{said} Weigh it again."
+    assert asked.can_trust
+    assert not found.stages
+    assert found.first_doubts == (asked.sentence,)
+    sure = trust_readings(bench_with(job(first=first)), "job").bench
+    assert studied(sure.cut_backs[0]).disagreement is None
+    # Another reading is another question.
+    again = set_first_reading(sure, "job", 2 * first * GRAIN).bench
+    assert not again.cut_backs[0].sure
+
+
+def test_a_head_that_no_other_weighing_is_beside_must_be_what_the_cut_explains() -> None:
+    found = studied(job(read(400.0, None)))
+    asked = found.disagreement
+    assert asked is not None
+    assert "The head reads 400.0 gr; after a cut of" in str(asked.sentence)
+    assert asked.can_trust
+    trusted = trust_readings(bench_with(found.job or CONTRADICTED), "job", 0).bench
+    assert studied(trusted.cut_backs[0]).disagreement is None
+    assert studied(job(read(463.0, None))).disagreement is None
+
+
+def test_an_offcut_that_no_other_weighing_is_beside_must_be_what_the_cut_explains() -> None:
+    asked = studied(job(read(None, 160.0, rear=cut_for(100.5)))).disagreement
+    assert asked is not None
+    assert "The offcut reads 160.0 gr" in str(asked.sentence)
+    assert studied(job(read(None, 101.5, rear=cut_for(100.5)))).disagreement is None
+
+
+def test_a_head_weighed_twice_must_weigh_the_same() -> None:
+    twice = job(read(464.0, 100.5), CutStep(head=447.0 * GRAIN))
+    asked = studied(twice).disagreement
+    assert asked is not None
+    assert asked.step == 1
+    assert "it was 464.0 gr before, and nothing was cut between" in str(asked.sentence)
+    assert [(each.what, each.step) for each in asked.readings] == [
+        (Weighing.HEAD, 1),
+        (Weighing.HEAD, 0),
+    ]
+    assert studied(job(read(464.0, 100.5), CutStep(head=463.5 * GRAIN))).disagreement is None
+
+
+def test_an_offcut_stands_in_for_a_head_that_was_not_weighed() -> None:
+    """The head then weighs what was there less what came off, and the next sum is held to it."""
+    skipped = read(None, 60.0)
+    good = CutStep(rear=10 * INCH, head=487.0 * GRAIN, offcut=17.5 * GRAIN)
+    bad = replace(good, head=470.0 * GRAIN)
+    assert studied(job(skipped, good)).disagreement is None
+    asked = studied(job(skipped, bad)).disagreement
+    assert asked is not None
+    assert asked.step == 1
+    assert asked.before == pytest.approx(504.5 * GRAIN)
+
+
+# -- a scale that is off by the same each time -------------------------------------------------
+
+
+def shifted(by: float, count: int) -> CutBack:
+    """A log in which head and offcut together read so much more than before, each time."""
+    before, steps = 564.5, []
+    for offcut in (60.0, 30.0, 12.0)[:count]:
+        head = before + by - offcut
+        steps.append(read(head, offcut))
+        before = head
+    return job(*steps)
+
+
+@pytest.mark.parametrize("by", [1.0, -1.0])
+def test_a_shift_that_comes_back_is_named_and_stops_nothing(by: float) -> None:
+    found = studied(shifted(by, 3))
+    assert found.disagreement is None
+    assert isinstance(found.staged, Staged)
+    assert found.shift is not None
+    assert found.shift.gap == pytest.approx(by * GRAIN)
+    assert found.shift.count == 3
+    way = "more" if by > 0.0 else "less"
+    said = f"Head and offcut together read 1.0 gr {way} than before each time."
+    assert said in str(found.shift.sentence)
+    assert not any("weigh both again" in str(each) for step in found.log for each in step.doubts)
+    assert studied(shifted(by, 1)).shift is None
+
+
+def test_a_scale_that_only_rounds_is_seldom_accused() -> None:
+    """Half grains, heads of any weight, three cuts: sums are off by rounding alone."""
+    rng = np.random.default_rng()
+    accused = asked = 0
+    for _ in range(400):
+        masses = rng.uniform(500, 600) - np.cumsum([0.0, *rng.uniform(10, 40, 3)])
+        rounded = np.round(masses * 2) / 2
+        offcuts = np.round(-np.diff(masses) * 2) / 2
+        steps = [
+            read(head, offcut, rear=FOOT) for head, offcut in zip(rounded[1:], offcuts, strict=True)
+        ]
+        what = job(*steps, first=float(rounded[0]))
+        accused += shift_of(sums(what), TOOLS) is not None
+        belief = begin(HEAD, TOOLS, float(rounded[0]) * GRAIN)
+        described = float(rounded[0]) * GRAIN
+        asked += disagreement_in(described, what, [belief] * 4) is not None
+    assert accused <= 12
+    assert asked == 0
