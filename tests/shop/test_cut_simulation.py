@@ -6,46 +6,35 @@ half grains, the tape eighths of an inch. ``--log-cli-level=info`` shows the fig
 """
 
 import logging
-from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
 import pytest
 
-from taperlab.model.cut_log import CutEnd, CutStep, NewLoop, Target, TargetKind
-from taperlab.model.exact_units import FOOT, GRAIN, INCH
-from taperlab.model.line import Line, line_of
-from taperlab.model.measurement import Instruments
-from taperlab.model.segment import Part, Segment
-from taperlab.physics.profile import Profile
+from taperlab.model.cut_log import Target, TargetKind
+from taperlab.model.exact_units import FOOT, GRAIN
+from taperlab.model.line import Line
 from taperlab.physics.trim import scaled_to
-from taperlab.shop.cut_back.belief import begin
 from taperlab.shop.cut_back.one_cut import Plan
 from taperlab.shop.cut_back.plan import plan_cut
-from taperlab.shop.cut_back.staging import Stop, next_stage
 from taperlab.shop.cut_back.terms import Terms
+from tests.real_heads import (
+    TOOLS,
+    Drift,
+    RealHead,
+    Result,
+    cut_in_stages,
+    described,
+    loops_of,
+    read,
+    terms_for,
+)
 
 LOG = logging.getLogger(__name__)
 
 LINES = 1000
-TOOLS = Instruments(scale=0.5 * GRAIN, tape=INCH / 8, micrometer=0.0005 * INCH)
-LOOP = NewLoop(2.5 * INCH, 1.0 * GRAIN)
-Shares = np.ndarray[tuple[int], np.dtype[np.float64]]
 
 
-def described(rng: np.random.Generator) -> Line:
-    big = rng.uniform(0.07, 0.1) * INCH
-    pieces = [
-        Segment(Part.FRONT_TAPER, rng.uniform(6, 14) * FOOT, big / 2, big, 900.0),
-        Segment(Part.BELLY, rng.uniform(10, 25) * FOOT, big, big, 900.0),
-    ]
-    if rng.random() < 0.7:
-        end = rng.uniform(0.6, 0.8) * big
-        pieces.append(Segment(Part.REAR_TAPER, rng.uniform(2, 6) * FOOT, big, end, 900.0))
-    return line_of("bag", "From the bag", tuple(pieces))
-
-
-def drift(rng: np.random.Generator, length: float) -> Callable[[Shares], Shares]:
+def drift(rng: np.random.Generator, length: float) -> Drift:
     kind = rng.integers(3)
     if kind == 0:
         slope = rng.choice([-0.04, 0.04])
@@ -58,94 +47,22 @@ def drift(rng: np.random.Generator, length: float) -> Callable[[Shares], Shares]
     return lambda x: np.interp(x, knots, heights)
 
 
-class RealHead:
-    """A head that nobody knows: it can only be weighed and cut, with the errors of the tools."""
-
-    def __init__(self, bag: Line, rng: np.random.Generator) -> None:
-        profile = Profile.of(bag)
-        self.rng, self.length = rng, profile.length
-        self.x = np.linspace(0.0, self.length, 3001)
-        cells = np.diff(profile.running_mass(self.x))
-        off = 1.0 + drift(rng, self.length)((self.x[1:] + self.x[:-1]) / 2.0)
-        heavier = rng.uniform(0.9, 1.1)
-        self.mass = np.concatenate([[0.0], np.cumsum(cells * off)]) * heavier
-        self.front, self.rear = 0.0, self.length
-
-    def between(self, front: float, rear: float) -> float:
-        at = np.interp([front, rear], self.x, self.mass)
-        return float(at[1] - at[0])
-
-    @property
-    def weight(self) -> float:
-        return self.between(self.front, self.rear)
-
-    def cut(self, front: float, rear: float) -> float:
-        """Cut so much off each end, as the tape reads it; what comes off [kg]."""
-        before = self.weight
-        if front > 0.0:
-            self.front += front + self.rng.uniform(-0.5, 0.5) * TOOLS.tape
-        if rear > 0.0:
-            self.rear -= rear + self.rng.uniform(-0.5, 0.5) * TOOLS.tape
-        return before - self.weight
-
-
-def read(mass: float, step: float = TOOLS.scale) -> float:
-    return round(mass / step) * step
-
-
-@dataclass
-class Result:
-    """Off: finished weight less target [gr]. below: lowest before the last trim [gr]."""
-
-    off: float
-    target: float
-    stages: int
-    below: float
-    covered: int = 0
-
-    @property
-    def good(self) -> bool:
-        return abs(self.off) <= max(3.0, 0.01 * self.target)
-
-
-def cut_in_stages(seed: int) -> Result:
+def a_head(seed: int) -> tuple[Line, RealHead, Terms, float]:
+    """A bag, the head in it, what is to be cut and what to [kg]: the same for the same seed."""
     rng = np.random.default_rng(seed)
     bag = described(rng)
-    real = RealHead(bag, rng)
+    real = RealHead(bag, drift(rng, bag.length), rng, heavier=rng.uniform(0.9, 1.1))
     terms = terms_for(rng)
-    loops = LOOP.mass * (2 if terms.end is CutEnd.BOTH else 1)
-    target = rng.uniform(0.6, 0.95) * real.weight
-    belief = begin(bag, TOOLS, read(real.weight))
-    stages, below, covered = 0, 0.0, 0
-    while not isinstance(stage := next_stage(belief, target, terms), Stop):
-        offcut = real.cut(stage.front, stage.rear)
-        stages += 1
-        covered += abs(real.weight + loops - stage.expected) <= stage.plus_minus
-        if not stage.last:
-            below = min(below, (real.weight + loops - target) / GRAIN)
-        belief = belief.after(CutStep(stage.front, stage.rear, read(real.weight), read(offcut)))
-    return Result((real.weight + loops - target) / GRAIN, target / GRAIN, stages, below, covered)
+    return bag, real, terms, rng.uniform(0.6, 0.95) * real.weight
 
 
 def cut_at_once(seed: int, *, weighed: bool) -> Result:
-    rng = np.random.default_rng(seed)
-    bag = described(rng)
-    real = RealHead(bag, rng)
-    terms = terms_for(rng)
-    loops = LOOP.mass * (2 if terms.end is CutEnd.BOTH else 1)
-    target = rng.uniform(0.6, 0.95) * real.weight
+    bag, real, terms, target = a_head(seed)
     line = scaled_to(bag, read(real.weight)) if weighed else bag
     plan = plan_cut(line, Target(TargetKind.WEIGHT, target), terms)
     if isinstance(plan, Plan):
         real.cut(read(plan.front_cut, TOOLS.tape), read(plan.rear_cut, TOOLS.tape))
-    return Result((real.weight + loops - target) / GRAIN, target / GRAIN, 1, 0.0)
-
-
-def terms_for(rng: np.random.Generator) -> Terms:
-    end = rng.choice(
-        np.array([CutEnd.REAR, CutEnd.FRONT, CutEnd.BOTH], dtype=object), p=[0.6, 0.2, 0.2]
-    )
-    return Terms(CutEnd(end), float(rng.uniform(0.2, 0.8)), LOOP, LOOP)
+    return Result((real.weight + loops_of(terms) - target) / GRAIN, target / GRAIN, 1)
 
 
 def said(name: str, results: list[Result]) -> str:
@@ -161,7 +78,7 @@ def said(name: str, results: list[Result]) -> str:
 
 @pytest.mark.slow
 def test_staging_reaches_the_target_where_one_cut_does_not() -> None:
-    staged = [cut_in_stages(seed) for seed in range(LINES)]
+    staged = [cut_in_stages(*a_head(seed)) for seed in range(LINES)]
     weighed = [cut_at_once(seed, weighed=True) for seed in range(LINES)]
     described_only = [cut_at_once(seed, weighed=False) for seed in range(LINES)]
     LOG.info(said("staged", staged))

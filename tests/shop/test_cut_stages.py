@@ -16,7 +16,8 @@ from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Part, Segment
 from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
-from taperlab.shop.cut_back.belief import Belief, Drift, begin
+from taperlab.shop.belief.prior import SPREADS
+from taperlab.shop.cut_back.belief import Belief, Described, begin
 from taperlab.shop.cut_back.goal import NoPlan
 from taperlab.shop.cut_back.staged import Staged, staged_cut
 from taperlab.shop.cut_back.staging import (
@@ -123,7 +124,9 @@ def test_a_heavy_offcut_makes_the_next_cut_shorter() -> None:
     # Heavier where it was cut off, so heavier beside it too, and better known there.
     beside = int(np.searchsorted(belief.edges, belief.profile.length - first.rear - 0.1)) - 1
     assert heavy.mean[beside] > plain.mean[beside]
-    assert plain.covariance[beside, beside] < belief.covariance[beside, beside]
+    assert np.all(
+        plain.known.covariances[:, beside, beside] < belief.known.covariances[:, beside, beside]
+    )
     left = [next_stage(each, TARGET, TERMS) for each in (plain, heavy)]
     assert isinstance(left[0], Stage)
     assert isinstance(left[1], Stage)
@@ -195,13 +198,13 @@ def stop_of(belief: Belief, target: float, terms: Terms = TERMS) -> Stop:
 
 
 def test_a_head_that_is_known_is_uncertain_by_blade_and_scale_alone() -> None:
-    known = Drift(local=1e-6, common=1e-6)
+    known = Described(common=1e-6, shape=1e-6, spreads=(1e-6,) * len(SPREADS))
     off = np.array([6 * FOOT])
     belief = begin(HEAD, TOOLS, WEIGHT, known)
     belly = float(belief.profile.linear_density(20 * FOOT))
-    _, variance = belief.expected(np.zeros(1), off)
+    _, error = belief.expected(np.zeros(1), off)
     blade = belly * TOOLS.tape / math.sqrt(12.0)
-    assert math.sqrt(variance[0]) == pytest.approx(blade, rel=1e-3)
+    assert error[0] == pytest.approx(blade, rel=1e-3)
     # Nothing is known better than one rounding of the scale that will read it.
     coarse = replace(TOOLS, scale=5.0 * GRAIN)
     stage = next_stage(begin(HEAD, coarse, WEIGHT, known), TARGET, TERMS)

@@ -10,6 +10,7 @@ table of real lines is known to us.
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from taperlab.model.exact_units import FOOT
 from taperlab.physics.frustum import Array
@@ -43,7 +44,7 @@ def reach_of(length: float) -> float:
 
 
 def correlation(
-    places: Array, length: float, segments: Array, step_share: float = STEP_SHARE
+    places: Array, length: float, segments: NDArray[np.intp], step_share: float = STEP_SHARE
 ) -> Array:
     """Covariance (n, n) of the local share at places [m], of size one, the trend on top.
 

@@ -1,23 +1,20 @@
 """What is known of a real head while it is cut: grams per metre along it, sharper at each weighing.
 
-The described line gives the expected mass per length; the real one drifts from it by a share that
-changes slowly along the line. That share, cell by cell, and the tape's error at each cut are the
-unknowns, jointly normal. Weighing the head or an offcut measures a weighted sum of them, and the
-update is linear least squares with a prior (generalised least squares; Tarantola, Inverse Problem
-Theory, 2005, section 3.2; the drift is a stationary Gauss-Markov process, Rasmussen and Williams,
-Gaussian Processes for Machine Learning, 2006, appendix B).
+The described line gives the expected mass per length; the real one differs from it by a share that
+changes along the line. That share, cell by cell, and the tape's error at each cut are the unknowns,
+on a ladder of sizes (:mod:`taperlab.shop.belief.ladder`). Weighing the head or an offcut measures a
+weighted sum of them, and the update is linear least squares with a prior (generalised least
+squares; Tarantola, Inverse Problem Theory, 2005, section 3.2).
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from taperlab.model.cut_log import CutStep
-from taperlab.model.exact_units import FOOT
 from taperlab.model.line import NO_LOOP, Line
 from taperlab.model.measurement import Instruments
 from taperlab.physics import section
@@ -25,6 +22,17 @@ from taperlab.physics.frustum import Array
 from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
 from taperlab.physics.trim import SLIVER, scaled_to, trim
+from taperlab.shop.belief.ladder import Ladder
+from taperlab.shop.belief.prior import (
+    LIKELY,
+    SINKING,
+    SINKING_SPREAD,
+    SINKING_STEP_SHARE,
+    SPREADS,
+    STEP_SHARE,
+    correlation,
+    reach_of,
+)
 from taperlab.shop.cut_back.meter import bare_profile, loop_masses
 from taperlab.shop.measure.instruments import rounding_error
 
@@ -34,27 +42,41 @@ CONFIDENT = 1.96
 """Standard deviations within which 95 in 100 results lie (normal distribution)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Drift:
-    """How far a real line may drift from its description.
+COMMON = 0.03
+"""Standard deviation of the share that a whole line is off by before it is weighed; heads from one
+production run are said to differ by 10 to 15 gr (common practice), some 3 %."""
 
-    local: height of the drift's waves, as a share of mass per length: a wave of that height has a
-    standard deviation of local / sqrt(2). reach: distance [m] over which the drift forgets itself.
-    common: standard deviation of what the whole line is off by; heads from one production run are
-    said to differ by 10 to 15 gr (common practice), some 3 %.
+SHAPE = 0.02
+"""Standard deviation of the share that described diameters put mass per length off by, place by
+place: stated ones are off by 1 % (judgement), and mass goes with their square."""
+
+
+@dataclass(frozen=True, slots=True)
+class Described:
+    """How far a line that is described, not measured, may differ from that.
+
+    common: standard deviation of the share all of it is off by; shape: of what its diameters add,
+    which changes along the line; spreads: of what its density adds, one for each rung.
     """
 
-    local: float = 0.04
-    reach: float = 10.0 * FOOT
-    common: float = 0.03
+    common: float = COMMON
+    shape: float = SHAPE
+    spreads: tuple[float, ...] = SPREADS
 
-    @property
-    def variance(self) -> float:
-        """Variance of the local share."""
-        return self.local**2 / 2.0
+    def ladder(self, profile: Profile, edges: Array) -> Ladder:
+        """What is known of the cells between ``edges`` [m] before anything is weighed."""
+        middle = (edges[1:] + edges[:-1]) / 2.0
+        length = profile.length
+        sinks = profile.total_mass > SINKING * float(profile.volume())
+        share = SINKING_STEP_SHARE if sinks else STEP_SHARE
+        spreads = [each * (SINKING_SPREAD if sinks else 1.0) for each in self.spreads]
+        local = correlation(middle, length, profile.segment_at(middle), share)
+        apart, along = np.abs(middle[:, np.newaxis] - middle), 2.0 * middle / length - 1.0
+        shape = np.exp(-apart / reach_of(length)) + np.outer(along, along)
+        return Ladder.of(self.common**2 + self.shape**2 * shape, local, spreads, LIKELY)
 
 
-USUAL_DRIFT = Drift()
+AS_DESCRIBED = Described()
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -64,8 +86,8 @@ class Belief:
     head: the head as described, uncut, scaled to the first reading if there was one; profile: its
     own, without the loops, whose masses [kg] are old_loops, at the fly end and the rod end. edges:
     (cells + 1,) [m]; edge_masses: described mass up to each [kg], loops and sleeves left out.
-    mean, covariance: shares by which each cell is heavier than described (cells,), then the
-    error of each cut's tape [m]. slots: for each tape error whether it lies at the front.
+    known: shares by which each cell is heavier than described (cells,), then the error of each
+    cut's tape [m]. slots: for each tape error whether it lies at the front.
     front, rear: length cut off each end so far [m]. readings: how many weighings are in it.
     """
 
@@ -75,8 +97,7 @@ class Belief:
     instruments: Instruments
     edges: Array
     edge_masses: Array
-    mean: Array
-    covariance: Array
+    known: Ladder
     slots: tuple[bool, ...] = ()
     front: float = 0.0
     rear: float = 0.0
@@ -118,70 +139,83 @@ class Belief:
         rows = np.column_stack([cells, *tape]) if tape else cells
         return rows, cells.sum(axis=1)
 
-    def expected(self, front: Array, rear: Array) -> tuple[Array, Array]:
-        """Mean [kg] and variance [kg^2] of the head's weight after cuts of so much in all.
+    @property
+    def mean(self) -> Array:
+        """Each unknown on average over the rungs."""
+        return self.known.mean(np.eye(self.known.size))
 
-        The next cut's own tape error is counted where it goes beyond what is cut already.
-        Shapes (n,). Sleeves and old loops are left out of the means.
+    def expected(self, front: Array, rear: Array) -> tuple[Array, Array]:
+        """Mean [kg] and error [kg] of the head's weight after cuts of so much in all.
+
+        The error is such that 95 in 100 lie within CONFIDENT times it. The next cut's own tape
+        error is counted where it goes beyond what is cut already. Shapes (n,). Sleeves and old
+        loops are left out of the means.
         """
         rows, described = self.rows(front, rear)
-        means = described + rows @ self.mean
-        variances = np.einsum("ij,ij->i", rows @ self.covariance, rows)
         tape = rounding_error(self.instruments.tape)
         end = self.profile.length - rear
         blade = np.where(front > self.front, self.profile.linear_density(front) ** 2, 0.0)
         blade = blade + np.where(rear > self.rear, self.profile.linear_density(end) ** 2, 0.0)
-        return means, variances + blade * tape**2
+        half = self.known.half_width(rows, besides=blade * tape**2)
+        return described + self.known.mean(rows), half / CONFIDENT
 
     def head_mass(self) -> tuple[float, float]:
-        """What the head should weigh now [kg] and its standard deviation."""
-        means, variances = self.expected(np.array([self.front]), np.array([self.rear]))
+        """What the head should weigh now [kg] and its error, as :meth:`expected` has it."""
+        means, errors = self.expected(np.array([self.front]), np.array([self.rear]))
         fixed = self.fixed_mass(self.front, self.rear)
-        return float(means[0]) + fixed, math.sqrt(max(0.0, float(variances[0])))
+        return float(means[0]) + fixed, float(errors[0])
 
-    def _observed(self, row: Array, described: float, reading: float) -> Belief:
-        noise = rounding_error(self.instruments.scale) ** 2
-        reach = self.covariance @ row
-        gain = reach / (row @ reach + noise)
-        mean = self.mean + gain * (reading - described - row @ self.mean)
-        # Joseph's form: symmetric and never negative, however sharp the reading.
-        left = np.eye(len(row)) - np.outer(gain, row)
-        covariance = left @ self.covariance @ left.T + noise * np.outer(gain, gain)
-        return replace(self, mean=mean, covariance=covariance, readings=self.readings + 1)
+    def weighed_head(self, reading: float | None) -> Belief:
+        """The belief after the head as it is now read so much on the scale [kg].
 
-    def weighed_head(self, reading: float) -> Belief:
-        """The belief after the head as it is now read so much on the scale [kg]."""
+        With None it is foreseen: as sharp as it will be, whatever the scale will read.
+        """
         rows, described = self.rows(np.array([self.front]), np.array([self.rear]))
-        fixed = self.fixed_mass(self.front, self.rear)
-        return self._observed(rows[0], float(described[0]) + fixed, reading)
+        held = float(described[0]) + self.fixed_mass(self.front, self.rear)
+        return self._read(rows[0], held, reading)
+
+    def _read(self, row: Array, described: float, reading: float | None) -> Belief:
+        noise = rounding_error(self.instruments.scale)
+        if reading is None:
+            known = self.known.foreseen(row, noise)
+        else:
+            known = self.known.observed(row, reading - described, noise)
+        return replace(self, known=known, readings=self.readings + 1)
+
+    def cut(self, front: float, rear: float) -> Belief:
+        """The belief after so much more was cut off each end [m], and nothing weighed."""
+        slots = (True,) * (front > 0.0) + (False,) * (rear > 0.0)
+        tape = rounding_error(self.instruments.tape) ** 2
+        return replace(
+            self,
+            known=self.known.grown([tape] * len(slots)) if slots else self.known,
+            slots=self.slots + slots,
+            front=self.front + front,
+            rear=self.rear + rear,
+        )
+
+    def offcut_of(self, cut: Belief) -> tuple[Array, float]:
+        """What came off up to a later belief, as a weighted sum of its unknowns.
+
+        Returns the weights (cells + tape errors,) and the mass as described [kg].
+        """
+        before, held = self.rows(np.array([self.front]), np.array([self.rear]))
+        now, holds = cut.rows(np.array([cut.front]), np.array([cut.rear]))
+        row = np.concatenate([before[0], np.zeros(now.shape[1] - before.shape[1])]) - now[0]
+        gone = self.fixed_mass(self.front, self.rear) - self.fixed_mass(cut.front, cut.rear)
+        return row, float(held[0] - holds[0]) + gone
 
     def after(self, step: CutStep) -> Belief:
         """The belief after a cut and whatever was weighed after it."""
-        rear_before, front_before = self.rear, self.front
-        slots = self.slots + (True,) * (step.front > 0.0) + (False,) * (step.rear > 0.0)
-        added = len(slots) - len(self.slots)
-        size = len(self.mean)
-        covariance = np.zeros((size + added, size + added))
-        covariance[:size, :size] = self.covariance
-        tape = rounding_error(self.instruments.tape) ** 2
-        covariance[range(size, size + added), range(size, size + added)] = tape
-        then = replace(
-            self,
-            mean=np.concatenate([self.mean, np.zeros(added)]),
-            covariance=covariance,
-            slots=slots,
-            front=self.front + step.front,
-            rear=self.rear + step.rear,
-        )
-        if step.offcut is not None and added:
-            before, held = self.rows(np.array([front_before]), np.array([rear_before]))
-            now, holds = then.rows(np.array([then.front]), np.array([then.rear]))
-            row = np.concatenate([before[0], np.zeros(added)]) - now[0]
-            gone = self.fixed_mass(front_before, rear_before) - then.fixed_mass(
-                then.front, then.rear
-            )
-            then = then._observed(row, float(held[0] - holds[0]) + gone, step.offcut)
+        then = self.cut(step.front, step.rear)
+        if step.offcut is not None and (step.front or step.rear):
+            then = then._read(*self.offcut_of(then), step.offcut)
         return then if step.head is None else then.weighed_head(step.head)
+
+    def foreseen(self, front: float, rear: float) -> Belief:
+        """The belief after such a cut [m] with head and offcut weighed, whatever they will read."""
+        then = self.cut(front, rear)
+        return then._read(*self.offcut_of(then), None).weighed_head(None)
 
     def line(self) -> Line:
         """What is left as a line: described shape, densities as the weighings have them.
@@ -213,7 +247,7 @@ def begin(
     line: Line,
     instruments: Instruments,
     first_reading: float | None = None,
-    drift: Drift = USUAL_DRIFT,
+    described: Described = AS_DESCRIBED,
 ) -> Belief:
     """What is known before the first cut.
 
@@ -225,9 +259,6 @@ def begin(
         head = scaled_to(head, first_reading)
     profile = bare_profile(head)
     edges = np.linspace(0.0, profile.length, CELLS + 1)
-    middle = (edges[1:] + edges[:-1]) / 2.0
-    apart = np.abs(middle[:, np.newaxis] - middle)
-    covariance = drift.variance * np.exp(-apart / drift.reach) + drift.common**2
     belief = Belief(
         head=head,
         profile=profile,
@@ -235,8 +266,7 @@ def begin(
         instruments=instruments,
         edges=edges,
         edge_masses=profile.running_mass(edges, points=False),
-        mean=np.zeros(CELLS),
-        covariance=covariance,
+        known=described.ladder(profile, edges),
     )
     return belief if first_reading is None else belief.weighed_head(first_reading)
 

@@ -10,7 +10,7 @@ from taperlab.model.rod import Rod, Window
 from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
 from taperlab.physics.trim import scaled_to
-from taperlab.shop.cut_back.belief import USUAL_DRIFT, Belief, Drift, begin, replay
+from taperlab.shop.cut_back.belief import AS_DESCRIBED, Belief, Described, begin, replay
 from taperlab.shop.cut_back.disagreement import Shift, disagreement_in, shift_of, sums
 from taperlab.shop.cut_back.goal import Goal, NoPlan, goal_of, head_or_none, window_for
 from taperlab.shop.cut_back.in_window import said_of_cut, said_of_stop
@@ -50,7 +50,7 @@ class Standing:
         return self.beliefs[-1]
 
 
-def standing(line: Line, job: CutBack, drift: Drift = USUAL_DRIFT) -> Standing | NoPlan:
+def standing(line: Line, job: CutBack, described: Described = AS_DESCRIBED) -> Standing | NoPlan:
     """Replay the log of a cut-back, without a target.
 
     Gives a :class:`Disagreement` where its weighings cannot all be right.
@@ -59,7 +59,7 @@ def standing(line: Line, job: CutBack, drift: Drift = USUAL_DRIFT) -> Standing |
     if isinstance(head, NoPlan):
         return head
     try:
-        first = begin(head, job.instruments, job.first_reading, drift)
+        first = begin(head, job.instruments, job.first_reading, described)
     except Impossible as error:
         return NoPlan(Sentence("Nothing can be cut. {why}", why=error.sentence))
     beliefs = replay(first, job.steps)
@@ -132,10 +132,10 @@ def staged_cut(
     *,
     window: Window | None = None,
     rules: Rules = USUAL_RULES,
-    drift: Drift = USUAL_DRIFT,
+    described: Described = AS_DESCRIBED,
 ) -> Staged | NoPlan:
     """Replay a logged cut-back of a line and plan on from there; ``window``: not the rod's."""
-    place = standing(line, job, drift)
+    place = standing(line, job, described)
     if isinstance(place, NoPlan):
         return place
     return plan_on(line, job, place, rod, window=window, rules=rules)

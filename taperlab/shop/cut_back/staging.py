@@ -9,7 +9,6 @@ from functools import cached_property
 
 import numpy as np
 
-from taperlab.model.cut_log import CutStep
 from taperlab.model.exact_units import GRAIN, INCH
 from taperlab.physics.frustum import Array
 from taperlab.shop.cut_back.belief import CONFIDENT, Belief
@@ -153,11 +152,11 @@ class Outlook:
         """
         belief = self.belief
         front, rear = belief.front + front, belief.rear + rear
-        means, variances = belief.expected(front, rear)
+        means, errors = belief.expected(front, rear)
         # Readings of nearly the same weight round alike: repeated, they never beat one rounding.
-        least = rounding_error(belief.instruments.scale) ** 2
+        least = rounding_error(belief.instruments.scale)
         fixed = belief.fixed_masses(front, rear) + self.added
-        return means + fixed, np.sqrt(np.maximum(variances, least))
+        return means + fixed, np.maximum(errors, least)
 
     def weights_after(self, cuts: Array) -> tuple[Array, Array]:
         """The same after cuts of so much in all [m], as the terms share them between the ends."""
@@ -314,7 +313,7 @@ def stages_ahead(
     """The stages still to come if every weighing reads what is expected, and how they end.
 
     Each stage's plus_minus is the one that will hold when its cut is due, the weighings before it
-    being in: for a normal prior it does not depend on what they read.
+    being in, as far as what they read does not tell of the size of the error.
     """
     out: list[Stage] = []
     for _ in range(MOST_STAGES):
@@ -322,12 +321,5 @@ def stages_ahead(
         if isinstance(stage, Stop):
             return tuple(out), stage
         out.append(stage)
-        before, _ = belief.head_mass()
-        step = CutStep(
-            front=stage.front,
-            rear=stage.rear,
-            head=stage.before_loops,
-            offcut=before - stage.before_loops,
-        )
-        belief = belief.after(step)
+        belief = belief.foreseen(stage.front, stage.rear)
     return tuple(out), None
