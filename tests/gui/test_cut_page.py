@@ -204,6 +204,25 @@ def test_half_done_saved_opened_again_and_finished(
     assert again.steps.now.large.text().startswith("Done: ")
 
 
+def test_weighings_that_disagree_are_asked_about_and_nothing_goes_on(half_done: Window) -> None:
+    page = page_of(half_done)
+    page.steps.now.form.head_reading.setFocus()
+    type_in(page, "441.5", ENTER, "2", ENTER)
+    asked = "Head and offcut make 443.5 gr; the head was 461.5 gr before. Weigh both again."
+    assert asked in page.plan.no_plan.text()
+    assert page.plan.no_plan.isVisible()
+    assert not page.steps.now.isVisible()
+    assert not page.steps.now.finish.button.isVisible()
+    assert figure(page, "Now", "Head weight") == "–"
+    assert "taken as" not in log_rows(page)[2].findChildren(QLabel)[1].text()
+    lines = half_done.document.bench.lines
+    type_in(page, ENTER, ENTER)
+    assert half_done.document.bench.lines is lines
+    undo(half_done)
+    assert not page.plan.no_plan.isVisible()
+    assert page.steps.now.form.isVisible()
+
+
 # -- beside the window -------------------------------------------------------------------------
 
 

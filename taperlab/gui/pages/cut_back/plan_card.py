@@ -225,7 +225,8 @@ class PlanCard(Card):
             self.no_plan.setText(tr("Nothing more to cut."))
         elif study.plan is not None and not isinstance(study.plan, Plan):
             self.no_plan.setText(self._read(study.plan.sentence))
-        set_role(self.no_plan, "soft" if enough else "bad")
+        doubt = "warn" if study.disagreement is not None else "bad"
+        set_role(self.no_plan, "soft" if enough else doubt)
 
     def _show_plan(self, plan: Plan) -> None:
         system = self.case.system
