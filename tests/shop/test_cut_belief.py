@@ -2,17 +2,27 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
-from taperlab.model.cut_log import CutStep
+from taperlab.model.cut_log import CutBack, CutStep, Target, TargetKind
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, line_of
 from taperlab.model.measurement import Instruments
 from taperlab.model.segment import Part, Segment
+from taperlab.physics.frustum import Array
+from taperlab.physics.profile import Profile
+from taperlab.physics.trim import scaled_to
+from taperlab.shop.belief.ladder import Ladder
 from taperlab.shop.belief.prior import SPREADS
-from taperlab.shop.cut_back.belief import begin
+from taperlab.shop.cut_back.belief import Measured, begin
+from taperlab.shop.cut_back.disagreement import Disagreement
+from taperlab.shop.cut_back.meter import bare_profile
+from taperlab.shop.cut_back.one_cut import Plan
+from taperlab.shop.cut_back.staged import Staged, staged_cut
 
 LINE = line_of(
     "line",
@@ -112,3 +122,77 @@ def test_a_surprise_makes_larger_errors_likelier() -> None:
     odd = belief.after(CutStep(rear=4 * FOOT, head=head - 8 * GRAIN, offcut=gone + 8 * GRAIN))
     assert odd.known.weights[-1] > 3 * belief.known.weights[-1]
     assert odd.known.weights[0] < belief.known.weights[0]
+
+
+# -- a head that was measured ------------------------------------------------------------------
+
+
+def measured(heavier: float, spread: float, cells: int = 40) -> Measured:
+    """LINE as it was measured: so much heavier toward the rod end, each cell known so well."""
+    profile = bare_profile(LINE)
+    edges = np.linspace(0.0, profile.length, cells + 1)
+
+    def stretches(front: Array, rear: Array) -> Array:
+        inside = np.clip(edges, front[:, np.newaxis], rear[:, np.newaxis])
+        return np.diff(profile.running_mass(inside.ravel()).reshape(inside.shape), axis=1)
+
+    along = np.linspace(-heavier, heavier, cells)
+    ladder = Ladder(
+        np.tile(along, (2, 1)),
+        np.stack([spread**2 * np.eye(cells)] * 2),
+        np.log(np.array([0.5, 0.5])),
+    )
+    return Measured(ladder, stretches)
+
+
+def test_a_measured_head_starts_from_what_was_measured() -> None:
+    belief = begin(LINE, TOOLS, start=measured(0.03, 0.001))
+    profile = bare_profile(LINE)
+    x = np.linspace(0.0, profile.length, 4001)
+    cells = np.diff(profile.running_mass(x))
+    share = np.interp(
+        (x[1:] + x[:-1]) / 2, np.linspace(0, profile.length, 40), np.linspace(-1, 1, 40)
+    )
+    expected = float(cells @ (1.0 + 0.03 * share))
+    mass, error = belief.head_mass()
+    assert mass == pytest.approx(expected, rel=2e-4)
+    # Forty cells of one part in a thousand each, independent of one another.
+    assert error == pytest.approx(0.001 * expected / math.sqrt(40), rel=0.3)
+    assert belief.readings == 1
+    # What is heavier toward the rod end loses more there.
+    off = belief.cut(0.0, 3 * FOOT).head_mass()[0]
+    plain = begin(LINE, TOOLS).cut(0.0, 3 * FOOT).head_mass()[0]
+    lost, usual = mass - off, begin(LINE, TOOLS).head_mass()[0] - plain
+    assert lost == pytest.approx(1.027 * usual, rel=3e-3)
+
+
+def test_the_shares_do_not_hang_on_how_the_line_is_described_now() -> None:
+    scaled = scaled_to(LINE, 1.2 * Profile.of(LINE).total_mass)
+    plain, other = (begin(line, TOOLS, start=measured(0.03, 0.01)) for line in (LINE, scaled))
+    assert other.head_mass() == pytest.approx(plain.head_mass())
+
+
+def test_a_measured_head_is_planned_without_weighing_it_again() -> None:
+    mass, _ = begin(LINE, TOOLS, start=measured(0.03, 0.002)).head_mass()
+    job = CutBack("job", "line", Target(TargetKind.WEIGHT, 0.9 * mass), TOOLS)
+    found = staged_cut(LINE, job, start=measured(0.03, 0.002))
+    assert isinstance(found, Staged)
+    assert found.stages
+    assert isinstance(found.whole, Plan)
+    assert found.whole.before.mass == pytest.approx(mass)
+    wider = staged_cut(LINE, replace(job, first_reading=mass))
+    assert isinstance(wider, Staged)
+    assert found.stages[0].plus_minus < wider.stages[0].plus_minus
+
+
+def test_a_first_weighing_unlike_the_measurement_is_asked_about() -> None:
+    start = measured(0.0, 0.002)
+    mass, _ = begin(LINE, TOOLS, start=start).head_mass()
+    job = CutBack("job", "line", Target(TargetKind.WEIGHT, 0.9 * mass), TOOLS)
+    asked = staged_cut(LINE, replace(job, first_reading=mass + 20 * GRAIN), start=start)
+    assert isinstance(asked, Disagreement)
+    assert "but when it was measured it weighed" in str(asked.sentence)
+    sure = replace(job, first_reading=mass + 20 * GRAIN, sure=True)
+    assert isinstance(staged_cut(LINE, sure, start=start), Staged)
+    near = replace(job, first_reading=mass + GRAIN)
+    assert isinstance(staged_cut(LINE, near, start=start), Staged)

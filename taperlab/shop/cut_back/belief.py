@@ -9,7 +9,7 @@ squares; Tarantola, Inverse Problem Theory, 2005, section 3.2).
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -80,6 +80,33 @@ AS_DESCRIBED = Described()
 
 
 @dataclass(frozen=True, eq=False, slots=True)
+class Measured:
+    """What measuring a line has told of it, loops left out.
+
+    ladder: by what share each of its cells (k,) is heavier than it was taken to be. stretches: what
+    lies between two places (n,) [m from the fly end], cell by cell (n, k) [kg], as it was taken to
+    be.
+    """
+
+    ladder: Ladder
+    stretches: Callable[[Array, Array], Array]
+
+    def on(self, edges: Array, masses: Array) -> Ladder:
+        """The same of other cells between ``edges`` [m], that are described to be ``masses`` [kg].
+
+        A cell's share is a weighted sum of the shares of the cells that were measured, and what
+        the descriptions differ by.
+        """
+        rows = self.stretches(edges[:-1], edges[1:]) / masses[:, np.newaxis]
+        turned = self.ladder.turned(rows)
+        return replace(turned, means=turned.means + rows.sum(axis=1) - 1.0)
+
+
+Start = Described | Measured
+"""What a cut-back knows of a line before its own first weighing."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
 class Belief:
     """A head part-way through a cut-back.
 
@@ -88,7 +115,8 @@ class Belief:
     (cells + 1,) [m]; edge_masses: described mass up to each [kg], loops and sleeves left out.
     known: shares by which each cell is heavier than described (cells,), then the error of each
     cut's tape [m]. slots: for each tape error whether it lies at the front.
-    front, rear: length cut off each end so far [m]. readings: how many weighings are in it.
+    front, rear: length cut off each end so far [m]. readings: how many weighings are in it, one
+    for all those of a measurement that it starts from; is_measured: whether it does.
     """
 
     head: Line
@@ -102,6 +130,7 @@ class Belief:
     front: float = 0.0
     rear: float = 0.0
     readings: int = 0
+    is_measured: bool = False
 
     @property
     def length(self) -> float:
@@ -247,26 +276,33 @@ def begin(
     line: Line,
     instruments: Instruments,
     first_reading: float | None = None,
-    described: Described = AS_DESCRIBED,
+    start: Start = AS_DESCRIBED,
 ) -> Belief:
     """What is known before the first cut.
 
     ``first_reading``: what the head, loops on, read on the scale [kg]; its densities are scaled
-    to it. Raises Impossible where the line has no head in one piece.
+    to it. ``start``: what measuring the line has told of it, or how far it may differ from its
+    description. Raises Impossible where the line has no head in one piece.
     """
     head = head_of(line)
     if first_reading is not None:
         head = scaled_to(head, first_reading)
     profile = bare_profile(head)
     edges = np.linspace(0.0, profile.length, CELLS + 1)
+    edge_masses = profile.running_mass(edges, points=False)
+    measured = isinstance(start, Measured)
     belief = Belief(
         head=head,
         profile=profile,
         old_loops=loop_masses(head, profile),
         instruments=instruments,
         edges=edges,
-        edge_masses=profile.running_mass(edges, points=False),
-        known=described.ladder(profile, edges),
+        edge_masses=edge_masses,
+        known=start.on(edges, np.diff(edge_masses))
+        if isinstance(start, Measured)
+        else start.ladder(profile, edges),
+        readings=int(measured),
+        is_measured=measured,
     )
     return belief if first_reading is None else belief.weighed_head(first_reading)
 

@@ -244,12 +244,16 @@ def _allowed(
 
 
 def disagreement_in(
-    described: float, job: CutBack, beliefs: Sequence[Belief]
+    described: float,
+    job: CutBack,
+    beliefs: Sequence[Belief],
+    measured: tuple[float, float] | None = None,
 ) -> Disagreement | None:
     """The first weighing of a log that the others contradict, or None.
 
     ``described``: weight of the head as described, before it was weighed [kg]. ``beliefs``: before
-    the first step and after each one.
+    the first step and after each one. ``measured``: what the head weighs by its measurement [kg],
+    and the standard deviation of that, if it was measured.
 
     Head and offcut must make what the head weighed before, as far as three roundings, handling and
     the scale's zero allow. A reading that no other is beside must be what the description and the
@@ -258,6 +262,11 @@ def disagreement_in(
     first = job.first_reading
     if first is not None and not job.sure and abs(first / described - 1.0) > ODD:
         return _odd_first(first, described)
+    if first is not None and measured is not None and not job.sure:
+        mass, error = measured
+        error = math.hypot(error, reading_noise(job.instruments), ZERO)
+        if abs(first - mass) > DOUBTFUL * error:
+            return _unlike_measured(first, mass, error)
     agreed: list[Sum] = []
     for i, step, before in _walk(job):
         found = _sum(i, step, before)
@@ -289,6 +298,22 @@ def _odd_first(reading: float, described: float) -> Disagreement:
         gap=reading - described,
         before=reading,
         readings=(Reading(Weighing.FIRST, None, reading, described),),
+        can_trust=True,
+    )
+
+
+def _unlike_measured(reading: float, measured: float, error: float) -> Disagreement:
+    return Disagreement(
+        Sentence(
+            "The head reads {reading}, but when it was measured it weighed {measured}. Weigh it "
+            "again.",
+            reading=Weight(reading),
+            measured=Weight(measured),
+        ),
+        step=None,
+        gap=reading - measured,
+        before=reading,
+        readings=(Reading(Weighing.FIRST, None, reading, measured, measured, error),),
         can_trust=True,
     )
 

@@ -10,7 +10,7 @@ from taperlab.model.rod import Rod, Window
 from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
 from taperlab.physics.trim import scaled_to
-from taperlab.shop.cut_back.belief import AS_DESCRIBED, Belief, Described, begin, replay
+from taperlab.shop.cut_back.belief import AS_DESCRIBED, Belief, Measured, Start, begin, replay
 from taperlab.shop.cut_back.disagreement import Shift, disagreement_in, shift_of, sums
 from taperlab.shop.cut_back.goal import Goal, NoPlan, goal_of, head_or_none, window_for
 from taperlab.shop.cut_back.in_window import said_of_cut, said_of_stop
@@ -50,7 +50,7 @@ class Standing:
         return self.beliefs[-1]
 
 
-def standing(line: Line, job: CutBack, described: Described = AS_DESCRIBED) -> Standing | NoPlan:
+def standing(line: Line, job: CutBack, start: Start = AS_DESCRIBED) -> Standing | NoPlan:
     """Replay the log of a cut-back, without a target.
 
     Gives a :class:`Disagreement` where its weighings cannot all be right.
@@ -59,11 +59,15 @@ def standing(line: Line, job: CutBack, described: Described = AS_DESCRIBED) -> S
     if isinstance(head, NoPlan):
         return head
     try:
-        first = begin(head, job.instruments, job.first_reading, described)
+        first = begin(head, job.instruments, job.first_reading, start)
     except Impossible as error:
         return NoPlan(Sentence("Nothing can be cut. {why}", why=error.sentence))
     beliefs = replay(first, job.steps)
-    disagreement = disagreement_in(Profile.of(head).total_mass, job, beliefs)
+    described = Profile.of(head).total_mass
+    measured = None
+    if isinstance(start, Measured):
+        measured = begin(head, job.instruments, None, start).head_mass()
+    disagreement = disagreement_in(described, job, beliefs, measured)
     if disagreement is not None:
         return disagreement
     if beliefs[-1].length < SHORTEST_PIECE:
@@ -132,10 +136,10 @@ def staged_cut(
     *,
     window: Window | None = None,
     rules: Rules = USUAL_RULES,
-    described: Described = AS_DESCRIBED,
+    start: Start = AS_DESCRIBED,
 ) -> Staged | NoPlan:
     """Replay a logged cut-back of a line and plan on from there; ``window``: not the rod's."""
-    place = standing(line, job, described)
+    place = standing(line, job, start)
     if isinstance(place, NoPlan):
         return place
     return plan_on(line, job, place, rod, window=window, rules=rules)
@@ -195,10 +199,16 @@ def _is_weight(goal: Goal) -> bool:
 
 
 def _as_weighed(line: Line, head: Line, place: Standing, job: CutBack) -> Line:
-    """The line as it is described, its head scaled to the first reading."""
-    if job.first_reading is None:
+    """The line as it is known before the first cut.
+
+    As it was measured, or else as it is described, its head scaled to the first reading.
+    """
+    if place.beliefs[0].is_measured:
+        weighed = place.uncut
+    elif job.first_reading is None:
         return line
-    weighed = place.beliefs[0].head
+    else:
+        weighed = place.beliefs[0].head
     if len(head.segments) == len(line.segments):
         return weighed
     return replace(line, segments=(*weighed.segments, *line.segments[len(head.segments) :]))
