@@ -218,8 +218,31 @@ def test_weighings_that_disagree_are_asked_about_and_nothing_goes_on(half_done: 
     lines = half_done.document.bench.lines
     type_in(page, ENTER, ENTER)
     assert half_done.document.bench.lines is lines
+    # The person may say which reading to drop; it stays in the log.
+    drop = page.steps.question.drops[0]
+    assert drop.text() == "Drop the head's 441.5 gr: then the head weighs 459.5 gr now."
+    click(drop)
+    settled(page)
+    assert job_of(half_done).steps[2].dropped_head == pytest.approx(441.5 * GRAIN)
+    assert not page.steps.question.isVisible()
+    assert page.steps.now.large.text().startswith("Done: ")
     undo(half_done)
+    assert page.steps.question.isVisible()
+    undo(half_done)
+    assert not page.steps.question.isVisible()
     assert not page.plan.no_plan.isVisible()
+    assert page.steps.now.form.isVisible()
+
+
+def test_an_absurd_first_weight_is_asked_about_until_the_person_is_sure(window: Window) -> None:
+    page = cutting(window)
+    type_in(page, "1540", ENTER)
+    asked = "The head reads 1540.0 gr, but by its description it weighs 553.0 gr. Weigh it again."
+    assert page.plan.no_plan.text() == asked
+    assert not page.steps.now.isVisible()
+    click(page.steps.question.trust)
+    settled(page)
+    assert job_of(window).sure
     assert page.steps.now.form.isVisible()
 
 

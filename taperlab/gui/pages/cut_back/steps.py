@@ -12,6 +12,7 @@ from taperlab.gui.kit.widgets import Card, Remark, caption, label, set_role
 from taperlab.gui.pages.cut_back.case import CutCase
 from taperlab.gui.pages.cut_back.due_step import DueStep
 from taperlab.gui.pages.cut_back.fields import Kept
+from taperlab.gui.pages.cut_back.question import Question
 from taperlab.gui.pages.cut_back.step_rows import Marked, StepRows, StepWords
 from taperlab.shop.cut_back.staged import Staged
 from taperlab.shop.cut_back.study import Study
@@ -71,10 +72,21 @@ class StepsCard(Card):
         self.log = StepRows(theme, "done")
         self.now = DueStep(case)
         self.due = Marked(theme, self.now)
+        self.question = Question(case)
+        self._asked = Marked(theme, self.question)
+        self._asked.set_state("now")
+        self._asked.hide()
         self.ahead = StepRows(theme, "next")
         self.loops = StepWords()
         self._loops_row = Marked(theme, self.loops)
-        rows = (self._first_row, self.log, self.due, self.ahead, self._loops_row)
+        rows = (
+            self._first_row,
+            self.log,
+            self._asked,
+            self.due,
+            self.ahead,
+            self._loops_row,
+        )
         self.add(caption(tr("In stages: cut short, weigh, look again")), 6, *rows, None)
         self._steps: object = None
         self._go_on = False
@@ -104,6 +116,8 @@ class StepsCard(Card):
         self._first_row.set_state("done" if weighed or study.log else "now")
         self.first.show_study(study)
         self._show_log(study)
+        self._asked.setVisible(study.disagreement is not None)
+        self.question.show_question(study.disagreement)
         self.due.setVisible(isinstance(study.staged, Staged))
         self.due.set_state("done" if study.is_done else "now")
         self.now.show_study(study)
