@@ -236,6 +236,7 @@ def cut_backs_(draw: st.DrawFn, key: str = "cut-back-1", line: str = "line-1") -
         draw(st.one_of(st.none(), masses)),
         draw(st.booleans()),
         draw(st.one_of(st.none(), masses)),
+        draw(st.booleans()),
     )
 
 
@@ -530,6 +531,7 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     cut_back.set_end: _of_cut_back(
         st.sampled_from(CutEnd), st.one_of(_or_none, _perhaps_bad(st.floats(0.0, 1.0)))
     ),
+    cut_back.tell_ends: _of_cut_back(told=st.booleans()),
     cut_back.set_new_loops: _of_cut_back(_wild(_new_loops), _wild(_new_loops)),
     cut_back.set_limits: _of_cut_back(_wild(_limits)),
     cut_back.set_instruments: _of_cut_back(_wild(instruments)),

@@ -102,6 +102,11 @@ def set_end(bench: Bench, key: str, end: CutEnd, front_share: float | None = Non
     return _changed(bench, key, Sentence("Change where to cut"), end=end, front_share=share)
 
 
+def tell_ends(bench: Bench, key: str, *, told: bool = True) -> Edited:
+    """Say that one has looked which end of the head is the fly end and which the rod end."""
+    return _changed(bench, key, Sentence("Tell the ends apart"), ends_told=told)
+
+
 def set_new_loops(bench: Bench, key: str, front: NewLoop, rear: NewLoop) -> Edited:
     """Say what re-making each loop takes and adds."""
     return _changed(bench, key, Sentence("Change new loops"), front_loop=front, rear_loop=rear)

@@ -255,6 +255,7 @@ CUT_BACK = Record(
         _number(CutBack, "dropped_first"),
         SURE,
         _number(CutBack, "last_reading"),
+        Entry("ends_told", YES_OR_NO, False),
         Entry("steps", many(CUT_STEP), ()),
     ),
 )

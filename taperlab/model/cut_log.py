@@ -129,7 +129,7 @@ class CutBack:
     first_reading: the head's weight [kg] before the first cut, loops on; None if not weighed.
     dropped_first: such a reading that the person does not believe [kg]; sure: their word that it is
     right, however far from the description. last_reading: the finished head's weight [kg], new
-    loops on; None if not weighed.
+    loops on; None if not weighed. ends_told: whether the person has looked which end is which.
     """
 
     key: str
@@ -147,6 +147,7 @@ class CutBack:
     dropped_first: float | None = None
     sure: bool = False
     last_reading: float | None = None
+    ends_told: bool = False
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:

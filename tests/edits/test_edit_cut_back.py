@@ -253,3 +253,11 @@ def test_only_a_head_that_was_cut_is_weighed_when_it_is_finished(bench: Bench) -
     weighed = cut_back.set_last_reading(cut, key, 431 * GRAIN).bench
     assert job(weighed).last_reading == 431 * GRAIN
     assert cut_back.set_last_reading(weighed, key, None).bench == cut
+
+
+def test_the_ends_are_told_apart_once(bench: Bench) -> None:
+    key = job(bench).key
+    assert not job(bench).ends_told
+    told = cut_back.tell_ends(bench, key).bench
+    assert job(told).ends_told
+    assert cut_back.tell_ends(told, key, told=False).bench == bench

@@ -162,6 +162,8 @@ def test_a_last_weighing_that_no_loop_explains_is_a_question() -> None:
     assert found.stop.why is Why.WEIGH_FINISHED_AGAIN
     assert "Weigh it again" in str(found.stop.sentence)
     assert not found.is_done
+    assert not found.can_finish
+    assert studied(*worked_through(), last=461.0).can_finish
     assert found.finished is not None
     assert found.finished.mass == pytest.approx(460.0 * GRAIN, abs=3 * GRAIN)
 

@@ -19,7 +19,7 @@ from taperlab.shop.cut_back.order import EndCut, in_order
 from taperlab.shop.cut_back.plan import broken_limits, goes_into_front_taper
 from taperlab.shop.cut_back.readings import slip_of_head, slip_of_offcut
 from taperlab.shop.cut_back.staged import Staged, Standing, finished_head, plan_on, standing
-from taperlab.shop.cut_back.staging import Stage, Stop
+from taperlab.shop.cut_back.staging import Stage, Stop, Why
 from taperlab.shop.cut_back.terms import Terms, terms_of
 from taperlab.units.finding import Finding, Level
 from taperlab.units.sentence import OnTape, Sentence, Weight, counted
@@ -164,6 +164,11 @@ class Study:
     def is_done(self) -> bool:
         """Whether the log has come to the target, or past it."""
         return bool(self.stop and self.log and self.stop.why.is_final)
+
+    @property
+    def can_finish(self) -> bool:
+        """Whether the cut head may go on the bench: no cut is due, and no weighing in doubt."""
+        return bool(self.finished and self.stop and self.stop.why is not Why.WEIGH_FINISHED_AGAIN)
 
     @property
     def is_weighed(self) -> bool:

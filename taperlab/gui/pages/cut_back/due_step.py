@@ -70,7 +70,7 @@ class DueStep(QWidget):
         can_log = stage is not None or (stop is not None and stop.why is Why.SCALE_TOO_COARSE)
         self.form.setVisible(can_log)
         self.form.show_stage(study, stage)
-        self.finish.setVisible(bool(study.log) and not can_log)
+        self.finish.setVisible(study.can_finish and not can_log)
         self.caution.setVisible(stage is not None)
         self.title.setVisible(stage is not None)
         if stage is not None and isinstance(study.staged, Staged):
