@@ -7,13 +7,14 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from taperlab.model.cut_log import CutEnd, CutStep, NewLoop
+from taperlab.model.cut_log import CutBack, CutEnd, CutStep, NewLoop, Target, TargetKind
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.line import Line, line_of
 from taperlab.model.measurement import Instruments
 from taperlab.model.segment import Part, Segment
 from taperlab.physics.profile import Profile
 from taperlab.shop.cut_back.belief import begin
+from taperlab.shop.cut_back.disagreement import disagreement_in
 from taperlab.shop.cut_back.staging import Stop, next_stage
 from taperlab.shop.cut_back.terms import Terms
 
@@ -108,7 +109,8 @@ def loops_of(terms: Terms) -> float:
 class Result:
     """Off: finished weight less target [gr]. below: lowest before the last trim [gr].
 
-    covered: stages that came out within what was stated of them.
+    covered: stages that came out within what was stated of them. asked: whether weighings that are
+    all right were called in question.
     """
 
     off: float
@@ -116,6 +118,7 @@ class Result:
     stages: int
     below: float = 0.0
     covered: int = 0
+    asked: bool = False
 
     @property
     def good(self) -> bool:
@@ -125,13 +128,20 @@ class Result:
 def cut_in_stages(bag: Line, real: RealHead, terms: Terms, target: float) -> Result:
     """Cut as the stages say, weighing head and offcut after each."""
     loops = loops_of(terms)
-    belief = begin(bag, TOOLS, read(real.weight))
-    stages, below, covered = 0, 0.0, 0
+    first = read(real.weight)
+    belief = begin(bag, TOOLS, first)
+    below, covered = 0.0, 0
+    beliefs, steps = [belief], []
     while not isinstance(stage := next_stage(belief, target, terms), Stop):
         offcut = real.cut(stage.front, stage.rear)
-        stages += 1
         covered += abs(real.weight + loops - stage.expected) <= stage.plus_minus
         if not stage.last:
             below = min(below, (real.weight + loops - target) / GRAIN)
-        belief = belief.after(CutStep(stage.front, stage.rear, read(real.weight), read(offcut)))
-    return Result((real.weight + loops - target) / GRAIN, target / GRAIN, stages, below, covered)
+        steps.append(CutStep(stage.front, stage.rear, read(real.weight), read(offcut)))
+        belief = belief.after(steps[-1])
+        beliefs.append(belief)
+    aim = Target(TargetKind.WEIGHT, target)
+    log = CutBack("log", bag.key, aim, TOOLS, first_reading=first, steps=tuple(steps))
+    asked = disagreement_in(Profile.of(bag).total_mass, log, beliefs) is not None
+    off = (real.weight + loops - target) / GRAIN
+    return Result(off, target / GRAIN, len(steps), below, covered, asked)
