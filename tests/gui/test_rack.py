@@ -117,7 +117,8 @@ def test_the_card_tells_what_the_line_in_hand_has_more_of(racked: Window) -> Non
     mine = racked.document.analysis("a").head
     for line in racked.document.overlays():
         other = racked.document.analysis(line.key).head
-        shown = {what: text for text, what in card.differences(line).cells}
+        shown, said = card.differences(line)
+        assert said.startswith(f"Against {line.name}: weight {shown['weight']}, length ")
         assert shown["weight"] == show(mine.mass - other.mass, WEIGHT, System.US, signed=True)
         assert shown["length"] == show(mine.length - other.length, LENGTH, System.US, signed=True)
         assert shown["sink"] == show(mine.sink - other.sink, SINK_RATE, System.US, signed=True)
