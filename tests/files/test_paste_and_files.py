@@ -27,9 +27,9 @@ def from_file(text: str) -> Judged:
 
 def pasted(text: str, system: System) -> Judged:
     try:
-        block = read_block(text, 0, system)
+        rows = read_block(text, 0, system)
         bench = Bench((line_of("a", "Alder", ()),))
-        return paste_block(bench, "a", 0, block.rows, Solve.DENSITY).bench.lines[0].segments
+        return paste_block(bench, "a", 0, rows, Solve.DENSITY).bench.lines[0].segments
     except (CannotPaste, Refused) as problem:
         said = str(problem.sentence)
         assert said.startswith("Nothing was pasted: ")

@@ -438,7 +438,7 @@ def test_keys_choose_move_hold_and_let_go(sampled: Window, qtbot: QtBot) -> None
     plots.setFocus()
     qtbot.keyClick(plots, Qt.Key.Key_PageDown)
     qtbot.keyClick(plots, Qt.Key.Key_PageDown)
-    chosen = plots.chosen_handle
+    chosen = plots.grips.in_hand
     assert chosen is not None
     assert chosen.position == plots.breakpoints[1].position
     qtbot.keyClick(plots, Qt.Key.Key_Space)

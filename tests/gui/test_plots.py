@@ -135,7 +135,7 @@ def settings_of(plots: ProfilePlots) -> Settings:
 
 
 def handle_at(plots: ProfilePlots, plot: str, index: int) -> Handle:
-    return next(h for h in plots.handles if h.plot == plot and h.index == index)
+    return next(h for h in plots.grips.handles if h.plot == plot and h.index == index)
 
 
 def point_of(plots: ProfilePlots, handle: Handle) -> QPointF:
@@ -378,12 +378,12 @@ def test_an_empty_line_says_what_to_do(make: Make) -> None:
 def test_no_line_at_all(make: Make) -> None:
     plots = make(Bench())
     assert plots.empty.isVisible()
-    assert plots.handles == ()
+    assert plots.grips.handles == ()
 
 
 def test_one_segment(make: Make) -> None:
     plots = make(bench_of(line_of("one", "One", (piece(Part.BELLY, 30, 90, 90),), Style.SCANDI)))
-    assert {(h.plot, h.index) for h in plots.handles} == {
+    assert {(h.plot, h.index) for h in plots.grips.handles} == {
         (plot, index) for plot in (OUTLINE, WEIGHT_ALONG) for index in (0, 1)
     }
     assert len(plots.canvas.grips.points) == 4
@@ -583,7 +583,7 @@ def test_a_click_changes_nothing(plots: ProfilePlots) -> None:
     mouse.press(point_of(plots, handle_at(plots, OUTLINE, 2)) + QPointF(4.0, 3.0))
     mouse.release()
     assert document.undo_stack.count() == 0
-    assert plots.chosen_handle.index == 2
+    assert plots.grips.in_hand.index == 2
 
 
 def test_a_breakpoint_stops_at_its_neighbours(plots: ProfilePlots) -> None:
@@ -613,7 +613,7 @@ def test_the_rod_end_lengthens_and_the_fly_end_stays(plots: ProfilePlots) -> Non
 def test_a_step_in_diameter_has_a_handle_a_side(make: Make) -> None:
     segments = (piece(Part.SINK_TIP, 12, 50, 50, 2000.0), piece(Part.BELLY, 20, 90, 90))
     plots = make(bench_of(line_of("step", "Step", segments)))
-    pair = [h for h in plots.handles if h.plot == OUTLINE and h.index == 1]
+    pair = [h for h in plots.grips.handles if h.plot == OUTLINE and h.index == 1]
     assert [h.side for h in pair] == [Side.AHEAD, Side.BEHIND]
     mouse = Mouse(plots)
     mouse.press(point_of(plots, pair[0]))
@@ -691,7 +691,7 @@ def test_keys_choose_and_nudge_a_handle(plots: ProfilePlots) -> None:
     plots.setFocus()
     for _ in range(3):
         QTest.keyClick(plots, Qt.Key.Key_PageDown)
-    assert plots.chosen_handle.index == 2
+    assert plots.grips.in_hand.index == 2
     QTest.keyPress(plots, Qt.Key.Key_Right, ALT)
     QTest.keyPress(plots, Qt.Key.Key_Right, ALT)
     QTest.keyRelease(plots, Qt.Key.Key_Right, ALT)
@@ -702,10 +702,10 @@ def test_keys_choose_and_nudge_a_handle(plots: ProfilePlots) -> None:
     assert document.line.segments[2].front_diameter == pytest.approx(93 * INCH / 1000)
     assert document.undo_stack.count() == 2
     QTest.keyClick(plots, Qt.Key.Key_Space)
-    assert plots.chosen_handle.plot == WEIGHT_ALONG
-    before = plots.chosen_handle.value
+    assert plots.grips.in_hand.plot == WEIGHT_ALONG
+    before = plots.grips.in_hand.value
     QTest.keyClick(plots, Qt.Key.Key_Down, ALT)
-    assert plots.chosen_handle.value == pytest.approx(before - 0.1 * GRAIN / FOOT, rel=1e-9)
+    assert plots.grips.in_hand.value == pytest.approx(before - 0.1 * GRAIN / FOOT, rel=1e-9)
     while document.undo_stack.canUndo():
         document.undo_stack.undo()
     assert document.line == head()

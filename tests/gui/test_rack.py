@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QApplication, QLineEdit
 from taperlab.gui.frame.rack import LINE_ROLE
 from taperlab.gui.frame.window import Window
 from taperlab.gui.kit.swatch import Swatch
+from taperlab.gui.plots.line_plots import WEIGHT_ALONG
 from taperlab.gui.plots.styles import overlay_style
 from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line, Style, line_of
@@ -153,7 +154,8 @@ def test_lines_laid_over_have_the_same_mark_in_rack_card_and_plots(racked: Windo
     assert styles["b"][1] != styles["c"][1]
     for line in LINES[1:]:
         assert racked.rack.model.swatch(line, tokens) == styles[line.key]
-    laid = [(each.colour, each.dash) for each in shape(racked).plots.drawing.laid]
+    inks = shape(racked).plots.panels[WEIGHT_ALONG].laid.inks
+    laid = [(each.colour, each.dash) for each in inks]
     assert laid == [styles["b"], styles["c"]]
     swatches = shape(racked).against.findChildren(Swatch)
     assert [(each.colour, each.dash) for each in swatches] == laid

@@ -158,7 +158,7 @@ def test_saving_with_a_bad_cell_open_does_not_take_its_text(window: Window, tmp_
 
 def drag_breakpoint(window: Window, index: int, by: QPointF) -> None:
     plots = shape(window).plots
-    handle = next(h for h in plots.handles if h.plot == OUTLINE and h.index == index)
+    handle = next(h for h in plots.grips.handles if h.plot == OUTLINE and h.index == index)
     start = plots.panels[OUTLINE].point(handle.position, handle.value)
     drag(plots.canvas.viewport(), start, by)
 

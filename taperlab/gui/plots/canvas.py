@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from enum import Enum, auto
 
 import pyqtgraph as pg
 from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, Signal
@@ -23,6 +23,9 @@ from taperlab.units.kinds import System
 SLACK = 3.0
 """A press that moves less than this is no drag, in pixels."""
 
+_Drag = Callable[[QPointF, Qt.KeyboardModifier], None]
+"""Moves what a press took hold of to a point of the scene."""
+
 
 @dataclass(frozen=True, slots=True)
 class Drag:
@@ -32,15 +35,6 @@ class Drag:
     position: float
     value: float
     snap: bool
-
-
-class Held(Enum):
-    """What a press took hold of."""
-
-    NOTHING = auto()
-    HANDLE = auto()
-    BLADE = auto()
-    AXIS = auto()
 
 
 class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
@@ -79,7 +73,7 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
         """What shows where is pointed and what is held; no picture holds it."""
         self._mouse_at: QPointF | None = None
         self._press: QPointF | None = None
-        self._held = Held.NOTHING
+        self._drag: _Drag | None = None
         self._grabbed: Handle | None = None
         self._offset = QPointF()
         self._moved = False
@@ -93,7 +87,7 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
 
     def let_go(self) -> None:
         """Forget what is held, without a word."""
-        self._press, self._grabbed, self._moved, self._held = None, None, False, Held.NOTHING
+        self._press, self._grabbed, self._moved, self._drag = None, None, False, None
 
     def place_at(self, point: QPointF) -> float:
         """The position [SI] at a scene point, as far as is seen."""
@@ -237,15 +231,15 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
         self.parentWidget().setFocus(Qt.FocusReason.MouseFocusReason)
         point = self._at(event)
         self._press, self._moved, self._grabbed = point, False, None
-        self._held = Held.AXIS if self.stage.range.zoomed else Held.NOTHING
+        self._drag = self._drag_axis if self.stage.range.zoomed else None
         blade = self.blades.at(point)
         if blade is not None:
-            self._held, self.blades.held = Held.BLADE, blade
+            self._drag, self.blades.held = self._drag_blade, blade
             return
         handle = self.grips.hit(point)
         self.grips.chosen = handle.key if handle else None
         if handle:
-            self._held, self._grabbed = Held.HANDLE, handle
+            self._drag, self._grabbed = self._drag_handle, handle
             self._offset = self.grips.point_of(handle) - point
         self.draw_handles()
 
@@ -262,14 +256,8 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
                 self._moved = True
                 if self._grabbed is not None:
                     self.handle_grabbed.emit(self._grabbed)
-            if self._held is Held.HANDLE:
-                self._drag_handle(point, event.modifiers())
-                return
-            if self._held is Held.BLADE:
-                self._drag_blade(point, event.modifiers())
-                return
-            if self._held is Held.AXIS:
-                self._drag_axis(point)
+            if self._drag is not None:
+                self._drag(point, event.modifiers())
                 return
         self._hover(point)
 
@@ -350,7 +338,7 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
             position = round(position / step) * step
         self.move_blade(position)
 
-    def _drag_axis(self, point: QPointF) -> None:
+    def _drag_axis(self, point: QPointF, _modifiers: Qt.KeyboardModifier) -> None:
         if self._press is None or not self.stage.range.zoomed:
             return
         low, high = self.stage.range.span

@@ -13,6 +13,7 @@ from taperlab.gui.plots.inks import Area, Band, Curve
 from taperlab.gui.plots.marks import Note
 from taperlab.gui.plots.outline import outline_of
 from taperlab.gui.plots.stack import PlotStack
+from taperlab.gui.plots.styles import Dash, style_at
 from taperlab.model.rod import Window
 from taperlab.physics.frustum import Array
 from taperlab.shop.analyse import Curves, LineAnalysis
@@ -63,12 +64,11 @@ MOST_RODS = 9
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Laid:
-    """A line laid over the one in hand, and how it is drawn."""
+    """A line laid over the one in hand, drawn in the style of its place on the bench."""
 
     name: str
     analysis: LineAnalysis
-    colour: str = ""
-    dash: tuple[float, ...] | None = None
+    place: int = 0
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -76,7 +76,8 @@ class Drawing:
     """What the plots show. rod_length: [m]. A window is drawn on running weight.
 
     start: where the fly end of the line lies on the axis [m], for what is left of a longer one.
-    shadow: the line in another state, in grey, as before and after.
+    shadow: the line in another state, in grey, as before and after. sink: whether the fourth plot
+    is shown.
     """
 
     analysis: LineAnalysis | None = None
@@ -85,6 +86,7 @@ class Drawing:
     window: Window | None = None
     start: float = 0.0
     shadow: Laid | None = None
+    sink: bool = False
 
 
 def values(curves: Curves, plot: str) -> Array:
@@ -102,7 +104,6 @@ class LinePlots(PlotStack):
 
     def __init__(self, theme: Theme, system: System = System.US) -> None:
         self.drawing = Drawing()
-        self._sink = False
         self._handles: tuple[Handle, ...] = ()
         super().__init__(theme, system)
         self.redraw()
@@ -124,12 +125,6 @@ class LinePlots(PlotStack):
             self.canvas.stage.use_system(system)
             self.redraw()
 
-    def show_sink(self, shown: bool) -> None:
-        """Show or hide the fourth plot."""
-        if shown != self._sink:
-            self._sink = shown
-            self.redraw()
-
     def redraw(self) -> None:
         """Draw all that has changed."""
         self.show_chart(self._chart(), self._handles)
@@ -149,8 +144,10 @@ class LinePlots(PlotStack):
                 )
             )
         legend = [Legend(analysis.line.name, tokens.accent, 2.0)]
-        legend += [Legend(each.name, each.colour, 1.0, each.dash) for each in drawing.laid]
-        keys = (OUTLINE, WEIGHT_ALONG, RUNNING, *((SINK,) if self._sink else ()))
+        for each in drawing.laid:
+            colour, dash = style_at(each.place, tokens)
+            legend.append(Legend(each.name, colour, 1.0, dash))
+        keys = (OUTLINE, WEIGHT_ALONG, RUNNING, *((SINK,) if drawing.sink else ()))
         plots = tuple(self._plot(key, analysis) for key in keys)
         rod = drawing.rod_length
         above: tuple[tuple[float, str], ...] = ()
@@ -188,26 +185,24 @@ class LinePlots(PlotStack):
         elif key == RUNNING and window:
             under = (Band(window.lightest, window.heaviest, tokens.band),)
             note = self._window_note(window)
+        # The shadow lies below the lines laid over, and is named by its note alone.
+        shown: list[tuple[str, Laid, str, Dash | None]] = []
+        if shadow:
+            shown.append(("", shadow, tokens.soft, None))
+        shown += [(each.name, each, *style_at(each.place, tokens)) for each in self.drawing.laid]
         laid = tuple(
             Curve(
                 each.analysis.curves.position,
                 values(each.analysis.curves, key),
-                each.colour,
-                dash=each.dash,
-                name=each.name,
+                colour,
+                dash=dash,
+                name=name,
                 mirrored=key == OUTLINE,
             )
-            for each in self._laid()
+            for name, each, colour, dash in shown
+            if each.analysis.segments
         )
         return Plot(key, AXES[key], SHARES[key], under, laid, own, note)
-
-    def _laid(self) -> list[Laid]:
-        laid = [each for each in self.drawing.laid if each.analysis.segments]
-        shadow = self.drawing.shadow
-        if shadow and shadow.analysis.segments:
-            # Below the lines laid over, and named by its note alone.
-            laid.insert(0, replace(shadow, name="", colour=self.theme.tokens.soft))
-        return laid
 
     def _window_note(self, window: Window) -> Note:
         us = self.system is System.US

@@ -30,7 +30,6 @@ from taperlab.gui.plots import keys, pictures
 from taperlab.gui.plots.canvas import Canvas
 from taperlab.gui.plots.chart import HINT, Chart
 from taperlab.gui.plots.grips import Handle
-from taperlab.gui.plots.panel import Panel
 from taperlab.gui.plots.readout import ReadoutStrip
 from taperlab.units.kinds import System
 from taperlab.units.language import tr
@@ -39,20 +38,23 @@ from taperlab.units.language import tr
 class PlotStack(QWidget):
     """Plots one below the other that share an axis.
 
-    What happens to handles and blades, the ``canvas`` tells. commands: what further keys do, for
-    those who inherit.
+    What happens to handles and blades, the ``canvas`` tells. grips: the handles. panels: the plots
+    by their keys; those not in the chart are hidden. commands: what further keys do, for those who
+    inherit.
     """
 
     def __init__(
         self, theme: Theme, system: System = System.US, parent: QWidget | None = None
     ) -> None:
         super().__init__(parent)
+        self.theme = theme
         self._ring = False
         self.commands: dict[Qt.Key, Callable[[], object]] = {}
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(tr("Plots of the line"))
         self.strip = ReadoutStrip(theme, self)
         self.canvas = Canvas(theme, system, self)
+        self.grips, self.panels = self.canvas.grips, self.canvas.stage.panels
         self.empty = QLabel(self)
         self.empty.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.empty.setProperty("role", "soft")
@@ -71,11 +73,6 @@ class PlotStack(QWidget):
     # -- what is shown -------------------------------------------------------------------------
 
     @property
-    def theme(self) -> Theme:
-        """The theme that is drawn in."""
-        return self.canvas.stage.theme
-
-    @property
     def system(self) -> System:
         """The units shown."""
         return self.canvas.stage.system
@@ -86,11 +83,6 @@ class PlotStack(QWidget):
         return self.canvas.stage.chart
 
     @property
-    def panels(self) -> dict[str, Panel]:
-        """The plots on the screen, by their keys; those not in the chart are hidden."""
-        return self.canvas.stage.panels
-
-    @property
     def position(self) -> float | None:
         """Where the crosshair stands [SI], or None."""
         return self.canvas.pointer.position
@@ -99,16 +91,6 @@ class PlotStack(QWidget):
     def spoken(self) -> str:
         """All that the crosshair reads, in one text."""
         return self.canvas.pointer.spoken
-
-    @property
-    def handles(self) -> tuple[Handle, ...]:
-        """The handles that can be dragged."""
-        return self.canvas.grips.handles
-
-    @property
-    def chosen_handle(self) -> Handle | None:
-        """The handle chosen by key or in hand."""
-        return self.canvas.grips.in_hand
 
     @property
     def is_dragging(self) -> bool:

@@ -14,8 +14,13 @@ def overlay_style(document: Document, line: Line, tokens: Tokens) -> tuple[str, 
 
     They follow the line's place on the bench, so they stay while lines are laid on and off.
     """
+    return style_at(place_of(document, line), tokens)
+
+
+def place_of(document: Document, line: Line) -> int:
+    """The place of a line on the bench; that of the first where it is not on it."""
     keys = [each.key for each in document.bench.lines]
-    return style_at(keys.index(line.key) if line.key in keys else 0, tokens)
+    return keys.index(line.key) if line.key in keys else 0
 
 
 def style_at(place: int, tokens: Tokens) -> tuple[str, Dash]:

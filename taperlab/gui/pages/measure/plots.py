@@ -187,7 +187,7 @@ class MeasurePlots(PlotStack):
     def _make_handles(self) -> tuple[Handle, ...]:
         """A ring for each breakpoint; the chosen one keeps its number wherever it lies now."""
         found = list(self.breakpoints)
-        chosen = self.canvas.grips.in_hand
+        chosen = self.grips.in_hand
         numbers = list(range(len(found)))
         if chosen is not None:
             at = self._wanted if self._wanted is not None else chosen.position
@@ -198,7 +198,7 @@ class MeasurePlots(PlotStack):
                     numbers[other] = near
                 numbers[near] = other
             elif not self.is_dragging:
-                self.canvas.grips.chosen = None
+                self.grips.chosen = None
         return tuple(
             Handle(OUTLINE, number, Side.BOTH, each.position, each.diameter, each.fixed)
             for number, each in zip(numbers, found, strict=True)
@@ -212,7 +212,7 @@ class MeasurePlots(PlotStack):
         if found is None:
             return Words((desk.place.read(Sentence("{place}", place=Length(position))),))
         said = [desk.place.read(each) for each in words(found)]
-        chosen = self.chosen_handle
+        chosen = self.grips.in_hand
         if chosen is not None and abs(chosen.position - position) < 1e-3:
             said.append(
                 tr("breakpoint held") if chosen.held else tr("breakpoint, from the stations")
@@ -245,7 +245,7 @@ class MeasurePlots(PlotStack):
 
     def toggle_hold(self) -> None:
         """Hold the chosen breakpoint where it is, or let the stations place it."""
-        chosen, measurement = self.chosen_handle, self._desk.measurement
+        chosen, measurement = self.grips.in_hand, self._desk.measurement
         if chosen is None or measurement is None:
             return
         if chosen.held:
@@ -255,12 +255,14 @@ class MeasurePlots(PlotStack):
 
     def _fix(self, position: float) -> None:
         if self._desk.apply(edits.fix_breakpoint, position):
-            there = min(self.handles, key=lambda each: abs(each.position - position), default=None)
+            there = min(
+                self.grips.handles, key=lambda each: abs(each.position - position), default=None
+            )
             self.canvas.choose_handle(there.key if there else None)
 
     def let_go(self) -> None:
         """Let the stations place the chosen breakpoint, if it is held."""
-        chosen = self.chosen_handle
+        chosen = self.grips.in_hand
         if chosen is not None and chosen.held:
             self._desk.apply(edits.release_breakpoint, chosen.position)
 
@@ -285,12 +287,12 @@ class MeasurePlots(PlotStack):
         if self.canvas.stage.is_empty:
             return
         if event.reason() == QContextMenuEvent.Reason.Keyboard:
-            chosen = self.chosen_handle
-            point = canvas.grips.point_of(chosen).toPoint() if chosen else canvas.rect().center()
+            chosen = self.grips.in_hand
+            point = self.grips.point_of(chosen).toPoint() if chosen else canvas.rect().center()
             self.context_menu().popup(canvas.mapToGlobal(point))
             return
         point = canvas.mapFrom(self, event.pos())
-        handle = canvas.grips.hit(canvas.mapToScene(point))
+        handle = self.grips.hit(canvas.mapToScene(point))
         canvas.choose_handle(handle.key if handle else None)
         if handle is None:
             self.point_at(canvas.place_at(canvas.mapToScene(point)))
@@ -300,7 +302,7 @@ class MeasurePlots(PlotStack):
         """A menu for the chosen breakpoint or the place pointed at."""
         menu = QMenu(self)
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        measurement, chosen = self._desk.measurement, self.chosen_handle
+        measurement, chosen = self._desk.measurement, self.grips.in_hand
         if chosen is not None:
             text = tr("Let the stations place it") if chosen.held else tr("Hold it here")
             menu.addAction(_with_key(text, Qt.Key.Key_Space), self.toggle_hold)

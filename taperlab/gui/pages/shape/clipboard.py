@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from taperlab.edits import cells as cell_edits
 from taperlab.edits import values as value_edits
@@ -36,20 +35,12 @@ class CannotPaste(Told, ValueError):  # noqa: N818 - an answer to the person, no
     """Why nothing was pasted. ``sentence`` says it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
-    """Cells that were read. left_out: headings that are no column here."""
-
-    rows: tuple[TableRow, ...]
-    left_out: tuple[str, ...] = ()
-
-
 def headings(columns: Iterable[int], system: System) -> list[str]:
     """A header row: names with units in brackets, as our CSV has them."""
     return [heading_text(COLUMNS[column].column, system) for column in columns]
 
 
-def read_block(text: str, first: int, system: System) -> Block:
+def read_block(text: str, first: int, system: System) -> tuple[TableRow, ...]:
     """Read pasted text that goes in from column ``first`` on. Raises CannotPaste.
 
     With a header row the headings say which column is which, and in what unit.
@@ -70,7 +61,7 @@ def read_block(text: str, first: int, system: System) -> Block:
     try:
         if _is_header(cells[filled[0]]):
             return _read_table(text, system)
-        return Block(tuple(_layout_of_cells(cells[: filled[-1] + 1], first, system).read_rows()))
+        return tuple(_layout_of_cells(cells[: filled[-1] + 1], first, system).read_rows())
     except TableProblem as problem:
         raise CannotPaste(_nothing_pasted(problem)) from None
 
@@ -115,25 +106,23 @@ def _is_header(row: Sequence[str]) -> bool:
     return known >= 2 or (known == len(named) == 1 and named[0] is not Column.NOTE)
 
 
-def _read_table(text: str, system: System) -> Block:
+def _read_table(text: str, system: System) -> tuple[TableRow, ...]:
     """A table with headings, as a file would have it.
 
     What a file would ask a person is settled: a column that is none here is left out, and a unit
     that is not written is the one shown.
     """
     layout = lay_out(text)
-    left_out = []
     for i, head in enumerate(layout.headings):
         if head.column is None:
             layout = layout.decide(i, None)
-            left_out += [head.text] if head.text else []
         elif head.lacks_unit:
             layout = layout.decide(i, head.column, _shown_unit(head.column, system))
     layout.check_headings()
     rows = tuple(layout.read_rows())
     if not rows:
         raise CannotPaste(Sentence("The clipboard holds headings but no rows."))
-    return Block(rows, tuple(left_out))
+    return rows
 
 
 def _layout_of_cells(cells: Sequence[Sequence[str]], first: int, system: System) -> Layout:

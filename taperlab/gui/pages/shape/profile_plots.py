@@ -7,7 +7,7 @@ from taperlab.gui.kit.host import Workplace
 from taperlab.gui.plots.drags import Drags
 from taperlab.gui.plots.grips import Handle, Side
 from taperlab.gui.plots.line_plots import OUTLINE, WEIGHT_ALONG, Drawing, Laid, LinePlots
-from taperlab.gui.plots.styles import overlay_style
+from taperlab.gui.plots.styles import place_of
 from taperlab.gui.state.document import Change
 from taperlab.gui.state.watch import Watch
 from taperlab.model.line import Line
@@ -22,15 +22,13 @@ class ProfilePlots(LinePlots):
 
     def __init__(self, place: Workplace, watch: Watch) -> None:
         self.place = place
-        self._known: dict[str, Laid] = {}
         super().__init__(place.theme, place.system)
-        self.show_sink(place.settings.sink_shown)
         self._drags = Drags(
             self.canvas, place, remember=self._line, move=self._move, put_back=self._put_back
         )
         watch.changed.connect(self._changed)
         watch.units_changed.connect(self._units_changed)
-        place.settings.sink_shown_changed.connect(self._sink_changed)
+        place.settings.sink_shown_changed.connect(self.refresh)
         self.refresh()
 
     # -- showing -------------------------------------------------------------------------------
@@ -39,36 +37,21 @@ class ProfilePlots(LinePlots):
         """Show the document as it is."""
         document = self.place.document
         analysis, fit = document.analysis(), document.rod_fit()
-        laid = tuple(self._laid_over(line) for line in document.overlays())
-        self._known = {each.analysis.line.key: each for each in laid}
+        laid = [
+            Laid(line.name, found, place_of(document, line))
+            for line in document.overlays()
+            if (found := document.analysis(line.key))
+        ]
         self.draw(
             Drawing(
                 analysis=analysis,
-                laid=laid,
+                laid=tuple(laid),
                 rod_length=document.rod.length if document.rod else None,
                 window=fit.window if fit else None,
+                sink=self.place.settings.sink_shown,
             ),
             handles_of(analysis) if analysis else (),
         )
-
-    def redraw(self) -> None:
-        """Draw all that has changed; overlays take the colours of the theme in force."""
-        styles = [(each.colour, each.dash) for each in self.drawing.laid]
-        document, tokens = self.place.document, self.theme.tokens
-        lines = [each.analysis.line for each in self.drawing.laid]
-        if styles == [overlay_style(document, line, tokens) for line in lines]:
-            super().redraw()
-        else:
-            self.refresh()
-
-    def _laid_over(self, line: Line) -> Laid:
-        analysis = self.place.document.analysis(line.key)
-        assert analysis is not None
-        colour, dash = overlay_style(self.place.document, line, self.theme.tokens)
-        known = self._known.get(line.key)
-        if known and known.analysis is analysis and (known.colour, known.dash) == (colour, dash):
-            return known
-        return Laid(line.name, analysis, colour, dash)
 
     def _changed(self, change: Change) -> None:
         before, after = change.before.current_line, change.after.current_line
@@ -85,9 +68,6 @@ class ProfilePlots(LinePlots):
 
     def _units_changed(self) -> None:
         self.set_system(self.place.system)
-
-    def _sink_changed(self) -> None:
-        self.show_sink(self.place.settings.sink_shown)
 
     # -- editing -------------------------------------------------------------------------------
 

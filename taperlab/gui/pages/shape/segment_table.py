@@ -216,13 +216,14 @@ class SegmentTable(SegmentView):
         first = min([index.column(), *(part.left() for part in chosen)])
         row = min([index.row(), *(part.top() for part in chosen)])
         try:
-            block = read_block(QGuiApplication.clipboard().text(), first, self.place.system)
+            rows = read_block(QGuiApplication.clipboard().text(), first, self.place.system)
         except CannotPaste as problem:
             self._refuse(problem.sentence)
             return
-        done = self.edit_rows(paste_block, row, block.rows, self.place.settings.solve)
-        if done and block.left_out:
-            left_out = ", ".join(block.left_out)
+        done = self.edit_rows(paste_block, row, rows, self.place.settings.solve)
+        headings = rows[0].layout.headings
+        left_out = ", ".join(each.text for each in headings if each.text and not each.column)
+        if done and left_out:
             self.place.host.say(
                 Sentence("Pasted; left out, as no column here: {columns}.", columns=left_out)
             )
