@@ -20,8 +20,7 @@ from taperlab.gui.plots.axis import Axis, Unit
 from taperlab.gui.plots.canvas import Drag
 from taperlab.gui.plots.chart import Chart, Legend, Plot
 from taperlab.gui.plots.grips import Handle, Side
-from taperlab.gui.plots.ink import Ink, Pad, Span
-from taperlab.gui.plots.inks import Curve
+from taperlab.gui.plots.ink import Curve, Ink, Pad, Span
 from taperlab.gui.plots.stack import PlotStack
 from taperlab.units.kinds import RATIO, WEIGHT, System
 

@@ -11,9 +11,8 @@ from PySide6.QtGui import QCursor, QKeyEvent, QMouseEvent, QResizeEvent, QWheelE
 from PySide6.QtWidgets import QGraphicsView, QWidget
 
 from taperlab.gui.kit.theme import Theme
-from taperlab.gui.plots.blades import Blades
 from taperlab.gui.plots.chart import Chart
-from taperlab.gui.plots.grips import Grips, Handle, Key
+from taperlab.gui.plots.grips import Blades, Grips, Handle, Key
 from taperlab.gui.plots.marks import Mark, Tag, TagRow
 from taperlab.gui.plots.panel import Panel
 from taperlab.gui.plots.pointer import Pointer

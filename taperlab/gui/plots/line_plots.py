@@ -8,8 +8,7 @@ from taperlab.gui.kit.theme import Theme
 from taperlab.gui.plots.axis import Axis, Unit
 from taperlab.gui.plots.chart import Chart, Legend, Plot, Words
 from taperlab.gui.plots.grips import Handle
-from taperlab.gui.plots.ink import Ink
-from taperlab.gui.plots.inks import Area, Band, Curve
+from taperlab.gui.plots.ink import Area, Band, Curve, Ink
 from taperlab.gui.plots.marks import Note
 from taperlab.gui.plots.outline import outline_of
 from taperlab.gui.plots.stack import PlotStack

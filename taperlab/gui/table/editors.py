@@ -1,6 +1,8 @@
-"""The editors that open in a cell, and the bubble that says what is wrong under one."""
+"""The keys of a table, the editors in its cells, and the bubble that says what is wrong there."""
 
 from __future__ import annotations
+
+from enum import Enum, auto
 
 from PySide6.QtCore import Property, QPoint, QRect, Qt, Signal
 from PySide6.QtGui import QAction, QHideEvent, QKeyEvent
@@ -12,6 +14,36 @@ from taperlab.model.segment import Part
 from taperlab.units.language import tr
 from taperlab.units.parse import parts_beginning
 from taperlab.units.words import heading, word
+
+
+class Go(Enum):
+    """Where the current cell goes next."""
+
+    DOWN = auto()
+    UP = auto()
+    NEXT = auto()
+    BACK = auto()
+
+
+_GO = {
+    Qt.Key.Key_Tab: Go.NEXT,
+    Qt.Key.Key_Backtab: Go.BACK,
+    Qt.Key.Key_Return: Go.DOWN,
+    Qt.Key.Key_Enter: Go.DOWN,
+}
+
+
+def go_for(event: QKeyEvent) -> Go | None:
+    """Where a key moves the current cell: Enter down, Tab right, with Shift the other way."""
+    go = _GO.get(Qt.Key(event.key()))
+    if event.modifiers() & ~(
+        Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
+    ):
+        return None
+    if go is Go.DOWN and event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
+        return Go.UP
+    return go
+
 
 _WIDEST = 360
 

@@ -20,9 +20,8 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QStyle, QStyleOpti
 from taperlab.files.cells import to_tsv
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.table.editors import Bubble
+from taperlab.gui.table.editors import Bubble, Go
 from taperlab.gui.table.grid_model import GridModel, Index
-from taperlab.gui.table.keys import Go
 from taperlab.gui.table.typing_delegate import TypingDelegate
 from taperlab.gui.table.typing_table import TypingTable
 

@@ -11,9 +11,8 @@ from PySide6.QtWidgets import QAbstractItemView, QStyledItemDelegate, QStyleOpti
 
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.table.editors import Bubble, CellEdit, PartEdit
+from taperlab.gui.table.editors import Bubble, CellEdit, PartEdit, go_for
 from taperlab.gui.table.grid_model import GridModel, Index
-from taperlab.gui.table.keys import go_for
 
 
 class TypingDelegate(QStyledItemDelegate):

@@ -9,9 +9,8 @@ from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent
 from PySide6.QtWidgets import QAbstractItemDelegate, QAbstractItemView, QTableView, QWidget
 
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.table.editors import Bubble, CellEdit, PartEdit, opens_list
+from taperlab.gui.table.editors import Bubble, CellEdit, Go, PartEdit, go_for, opens_list
 from taperlab.gui.table.grid_model import GridModel
-from taperlab.gui.table.keys import Go, go_for
 from taperlab.gui.table.typing_delegate import TypingDelegate
 
 _SELECT = QItemSelectionModel.SelectionFlag

@@ -18,8 +18,7 @@ from taperlab.gui.plots.axis import Axis, Unit
 from taperlab.gui.plots.chart import Chart, Legend, Plot, Words
 from taperlab.gui.plots.drags import Drags
 from taperlab.gui.plots.grips import Handle, Side
-from taperlab.gui.plots.ink import Ink
-from taperlab.gui.plots.inks import Area, Curve, Points, Uprights
+from taperlab.gui.plots.ink import Area, Curve, Ink, Points, Uprights
 from taperlab.gui.plots.line_plots import AXES, OUTLINE, WEIGHT_ALONG
 from taperlab.gui.plots.marks import Note
 from taperlab.gui.plots.outline import outline_of

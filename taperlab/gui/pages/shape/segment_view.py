@@ -14,13 +14,12 @@ from taperlab.edits.edited import Edited
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.pages.shape.columns import COLUMNS
-from taperlab.gui.pages.shape.segment_delegate import SegmentDelegate
-from taperlab.gui.pages.shape.segment_headers import ColumnHeader, RowHeader
+from taperlab.gui.pages.shape.segment_looks import ColumnHeader, RowHeader, SegmentDelegate
 from taperlab.gui.pages.shape.segment_model import SegmentModel
 from taperlab.gui.state.document import Change, Outcome, Reason
 from taperlab.gui.state.watch import Watch
+from taperlab.gui.table.editors import Go, go_for
 from taperlab.gui.table.grid_model import Index
-from taperlab.gui.table.keys import Go, go_for
 from taperlab.gui.table.typing_table import TypingTable
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence, verbatim

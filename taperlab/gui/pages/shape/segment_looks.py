@@ -1,17 +1,19 @@
-"""Painting the cells of the segment table, and which of them are typed into how."""
+"""How the segment table is painted: its cells, the headings with their units, row numbers."""
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRect, QRectF, Qt
+from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
-from PySide6.QtWidgets import QAbstractItemView, QStyle, QStyleOptionViewItem
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QStyle, QStyleOptionViewItem, QWidget
 
+from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.pages.shape.columns import COLUMNS, Col
 from taperlab.gui.pages.shape.segment_model import SegmentModel
 from taperlab.gui.table.editors import Bubble
 from taperlab.gui.table.grid_model import GridCell, Index
 from taperlab.gui.table.typing_delegate import TypingDelegate
+from taperlab.units.language import tr
 
 PAD = 8
 """Air at the left and right of a cell [px]."""
@@ -21,6 +23,9 @@ _PART_PAD = 18
 
 _ADD_WIDTH = 140
 """What invites to add a segment may run into the next cell [px]."""
+
+HEADING_HEIGHT, NUMBERS_WIDTH = 40, 30
+"""Of the headings, and of the row numbers [px]."""
 
 _RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
 _LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
@@ -105,3 +110,68 @@ class SegmentDelegate(TypingDelegate):
         painter.setBrush(self._soft)
         painter.drawEllipse(middle, 1.6, 1.6)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+
+
+class ColumnHeader(QHeaderView):
+    """Name above, unit below and smaller; aligned as the cells are."""
+
+    def __init__(self, model: SegmentModel, theme: theming.Theme, parent: QWidget) -> None:
+        super().__init__(Qt.Orientation.Horizontal, parent)
+        self._segments = model
+        self._theme = theme
+        self._name_font, self._unit_font = theming.font(8.5), theming.font(7.5)
+        self.setSectionsClickable(True)
+        self.setHighlightSections(False)
+        self.setMinimumSectionSize(28)
+
+    def sizeHint(self) -> QSize:
+        """Two lines of text."""
+        return QSize(super().sizeHint().width(), HEADING_HEIGHT)
+
+    def paintSection(self, painter: QPainter, rect: QRect, section: int) -> None:
+        """Paint one heading."""
+        tokens = self._theme.tokens
+        column = COLUMNS[section]
+        unit = column.unit(self._segments.system)
+        painter.fillRect(rect, QColor(tokens.card))
+        painter.setPen(QPen(QColor(tokens.rule), 1))
+        painter.drawLine(rect.bottomLeft(), rect.bottomRight())
+        side = Qt.AlignmentFlag.AlignRight if column.kind else Qt.AlignmentFlag.AlignLeft
+        inner = rect.adjusted(PAD - 4 if column.kind else PAD, 0, -PAD if column.kind else -2, 0)
+        painter.setFont(self._name_font)
+        painter.setPen(QColor(tokens.ink if unit or not column.kind else tokens.soft))
+        painter.drawText(
+            inner.adjusted(0, 5, 0, 0), int(side | Qt.AlignmentFlag.AlignTop), tr(column.heading)
+        )
+        painter.setFont(self._unit_font)
+        painter.setPen(QColor(tokens.soft))
+        painter.drawText(
+            inner.adjusted(0, 0, 0, -5), int(side | Qt.AlignmentFlag.AlignBottom), unit
+        )
+
+
+class RowHeader(QHeaderView):
+    """Row numbers; a click selects the row."""
+
+    def __init__(self, model: SegmentModel, theme: theming.Theme, parent: QWidget) -> None:
+        super().__init__(Qt.Orientation.Vertical, parent)
+        self._segments = model
+        self._theme = theme
+        self._font = theming.font(8.0)
+        self.setSectionsClickable(True)
+        self.setHighlightSections(False)
+        self.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+
+    def sizeHint(self) -> QSize:
+        """Room for three digits."""
+        return QSize(NUMBERS_WIDTH, super().sizeHint().height())
+
+    def paintSection(self, painter: QPainter, rect: QRect, section: int) -> None:
+        """Paint one number."""
+        tokens = self._theme.tokens
+        chosen = self.selectionModel() is not None and self.selectionModel().isRowSelected(section)
+        painter.fillRect(rect, QColor(tokens.accent_wash if chosen else tokens.card))
+        painter.setFont(self._font)
+        painter.setPen(QColor(tokens.ink if chosen else tokens.soft))
+        text = str(section + 1) if section < self._segments.count else "+"
+        painter.drawText(rect.adjusted(0, 0, -7, 0), _RIGHT, text)
