@@ -8,7 +8,7 @@ from taperlab.edits.edited import Refused, Solve
 from taperlab.files.delimited import segments_of
 from taperlab.files.problem import TableProblem
 from taperlab.files.table import lay_out
-from taperlab.gui.pages.shape.clipboard import CannotPaste, paste_block, read_block
+from taperlab.gui.pages.shape.clipboard import paste_block, read_block
 from taperlab.model.bench import Bench
 from taperlab.model.line import line_of
 from taperlab.model.segment import Segment
@@ -30,7 +30,7 @@ def pasted(text: str, system: System) -> Judged:
         rows = read_block(text, 0, system)
         bench = Bench((line_of("a", "Alder", ()),))
         return paste_block(bench, "a", 0, rows, Solve.DENSITY).bench.lines[0].segments
-    except (CannotPaste, Refused) as problem:
+    except Refused as problem:
         said = str(problem.sentence)
         assert said.startswith("Nothing was pasted: ")
         return said.removeprefix("Nothing was pasted: ")

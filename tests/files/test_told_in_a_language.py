@@ -5,10 +5,11 @@ from pathlib import Path
 
 import pytest
 
+from taperlab.edits.edited import Refused
 from taperlab.files import native
 from taperlab.files.disk import read_bytes
 from taperlab.files.problem import FileProblem
-from taperlab.gui.pages.shape.clipboard import CannotPaste, read_block
+from taperlab.gui.pages.shape.clipboard import read_block
 from taperlab.units.kinds import System
 from taperlab.units.parse import Unreadable, parse, read_part
 from tests.contracts.pseudo import outside, reading_pseudo, words
@@ -91,7 +92,7 @@ def test_a_table_that_makes_no_line(text: str) -> None:
 
 @pytest.mark.parametrize("text", ["", "1\t" * 20 + "1", "1\n" * 3000, HEADING, *TABLES[3:7]])
 def test_what_cannot_be_pasted(text: str) -> None:
-    with pytest.raises(CannotPaste) as caught:
+    with pytest.raises(Refused) as caught:
         read_block(text, 0, System.US)
     check(caught.value.sentence)
 

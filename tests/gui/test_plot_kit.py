@@ -115,14 +115,14 @@ def test_a_plot_may_come_and_go(stack: PlotStack) -> None:
     stack.show_chart(both)
     tall = stack.panels["curve"].rect.height()
     stack.show_chart(Chart(both.plots[1:], across=ACROSS))
-    assert not stack.panels["steps"].shown
+    assert not stack.panels["steps"].view.isVisible()
     assert stack.panels["curve"].rect.height() > 1.8 * tall
     stack.show_chart(Chart(empty="Nothing was measured yet."))
     assert not stack.canvas.isVisible()
     assert stack.empty.isVisible()
     assert stack.empty.text() == "Nothing was measured yet."
     stack.show_chart(both)
-    assert stack.panels["steps"].shown
+    assert stack.panels["steps"].view.isVisible()
     assert not stack.empty.isVisible()
 
 

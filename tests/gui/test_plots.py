@@ -310,7 +310,7 @@ def test_sink_plot_is_shown_on_request(plots: ProfilePlots) -> None:
     assert SINK not in plots.panels
     settings_of(plots).show_sink(True)
     panel = plots.panels[SINK]
-    assert panel.shown
+    assert panel.view.isVisible()
     assert panel.rect.bottom() < plots.canvas.height()
     curves = document_of(plots).analysis().curves
     np.testing.assert_allclose(panel.own.inks[0].y, curves.sink, rtol=1e-12)
@@ -505,7 +505,7 @@ def test_dragging_on_the_outline_is_one_undo_step(plots: ProfilePlots) -> None:
     mouse.drag(target)
     assert plots.is_dragging
     assert plots.canvas.tag.isVisible()
-    assert "in" in plots.canvas.tag.text
+    assert "in" in plots.canvas.tag.rows[0].text
     mouse.release()
     line = document.line
     # A pixel is about 0.05 ft and 3 thousandths here.

@@ -829,7 +829,7 @@ def test_copy_with_headings_can_be_pasted(
     make_table: Callable[..., Bench_], system: System
 ) -> None:
     table = make_table(HEAD, system)
-    table.view.select_all()
+    table.view.selectAll()
     table.view.copy_headings()
     heading = QApplication.clipboard().text().splitlines()[0]
     assert heading.startswith("part\tlength [")

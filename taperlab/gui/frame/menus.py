@@ -142,7 +142,7 @@ class Menus:
     def _edit(self) -> Rows:
         hand, stack = self._do.hand, self._do.place.document.undo_stack
         table, picture = tr("Copy the readouts as a ta&ble"), tr("Copy the plots as a p&icture")
-        select, plots = hand.table(lambda table: table.select_all()), hand.plots(hand.copy_plots)
+        select, plots = hand.table(lambda table: table.selectAll()), hand.plots(hand.copy_plots)
         return [
             Item("undo", tr("&Undo"), stack.undo, Keys.Undo),
             Item("redo", tr("&Redo"), stack.redo, Keys.Redo),

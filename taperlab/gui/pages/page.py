@@ -30,22 +30,14 @@ class Page(QWidget):
     def commit(self) -> None:
         """Take over what is being typed, before a save or a page change."""
 
-    def wake(self) -> None:
-        """Be shown: catch up with the bench, and keep up from now on."""
-        self.watch.wake()
-
-    def sleep(self) -> None:
-        """Be hidden: do nothing until woken."""
-        self.watch.sleep()
-
     def showEvent(self, event: QShowEvent) -> None:
-        """Wake."""
-        self.wake()
+        """Wake: catch up with the bench, and keep up from now on."""
+        self.watch.wake()
         super().showEvent(event)
 
     def hideEvent(self, event: QHideEvent) -> None:
-        """Sleep."""
-        self.sleep()
+        """Sleep: do nothing until woken."""
+        self.watch.sleep()
         super().hideEvent(event)
 
     def table_in_hand(self) -> TypingTable | None:

@@ -100,11 +100,6 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
         self.stage.show_chart(chart)
         self.arrange()
 
-    def use_system(self, system: System) -> None:
-        """Show another system's units."""
-        self.stage.use_system(system)
-        self.arrange()
-
     def use_theme(self) -> None:
         """Take the theme's colours."""
         self.setBackground(self.stage.tokens.card)

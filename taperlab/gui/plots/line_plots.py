@@ -118,12 +118,6 @@ class LinePlots(PlotStack):
         self.drawing, self._handles = drawing, handles
         self.redraw()
 
-    def set_system(self, system: System) -> None:
-        """Show another system's units."""
-        if system is not self.system:
-            self.canvas.stage.use_system(system)
-            self.redraw()
-
     def redraw(self) -> None:
         """Draw all that has changed."""
         self.show_chart(self._chart(), self._handles)

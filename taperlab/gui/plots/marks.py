@@ -263,11 +263,6 @@ class Tag(Mark):
         self._high = 1
         self.hide()
 
-    @property
-    def text(self) -> str:
-        """Its lines."""
-        return "\n".join(row.text for row in self.rows)
-
     def show_at(self, point: QPointF, rows: Sequence[TagRow], bounds: QRectF) -> None:
         """Stand beside a point, inside the bounds."""
         width, height = self._take(rows, bounds)

@@ -133,11 +133,6 @@ class Panel(Map):
         """All that is drawn, from the lowest."""
         return tuple(ink for sheet in self._sheets for ink in sheet.inks)
 
-    @property
-    def shown(self) -> bool:
-        """Whether the plot is on screen."""
-        return bool(self.view.isVisible())
-
     def set_shown(self, shown: bool) -> None:
         """Be on screen, or not."""
         for item in (self.view, self.frame, self.over):

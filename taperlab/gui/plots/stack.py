@@ -152,7 +152,12 @@ class PlotStack(QWidget):
     def set_system(self, system: System) -> None:
         """Show another system's units."""
         if system is not self.system:
-            self.canvas.use_system(system)
+            self.canvas.stage.use_system(system)
+            self.redraw()
+
+    def redraw(self) -> None:
+        """Draw all that has changed."""
+        self.canvas.arrange()
 
     # -- where is looked and pointed -------------------------------------------------------------
 

@@ -107,10 +107,7 @@ class CellEdit(QLineEdit):
         )
         self.textEdited.connect(self._mended)
 
-    def _get_bad(self) -> bool:
-        return bool(self.sentence)
-
-    bad = Property(bool, _get_bad)
+    bad = Property(bool, lambda self: bool(self.sentence))
 
     def say(self, sentence: str) -> None:
         """Turn red and say why, or turn back."""

@@ -119,7 +119,7 @@ class TypingTable(QTableView):
             (QKeySequence.StandardKey.Copy, self.copy),
             (QKeySequence.StandardKey.Cut, self.cut),
             (QKeySequence.StandardKey.Paste, self.paste),
-            (QKeySequence.StandardKey.SelectAll, self.select_all),
+            (QKeySequence.StandardKey.SelectAll, self.selectAll),
         ):
             if event.matches(standard):
                 act()
@@ -185,7 +185,7 @@ class TypingTable(QTableView):
             found = {self.currentIndex().row()}
         return sorted(row for row in found if row < self._typed.count)
 
-    def select_all(self) -> None:
+    def selectAll(self) -> None:
         """Select every row that holds something; one that adds another is left out."""
         if self._typed.count:
             model = self.model()
@@ -193,10 +193,6 @@ class TypingTable(QTableView):
             self.selectionModel().select(
                 QItemSelection(model.index(0, 0), last), _SELECT.ClearAndSelect
             )
-
-    def selectAll(self) -> None:
-        """As :meth:`select_all`, for whoever calls it by Qt's name."""
-        self.select_all()
 
     # -- the frame of the current cell ----------------------------------------------------------
 

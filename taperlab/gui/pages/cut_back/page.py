@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QFont, QResizeEvent, QShowEvent, QTextDocument
+from PySide6.QtGui import QFont, QHideEvent, QResizeEvent, QShowEvent, QTextDocument
 from PySide6.QtWidgets import QBoxLayout, QPushButton, QSplitter, QStackedWidget, QWidget
 
 from taperlab.edits import cut_back as edits
@@ -305,20 +305,16 @@ class CutBackPage(Page):
 
     # -- Qt ------------------------------------------------------------------------------------
 
-    def wake(self) -> None:
-        """Catch up with the bench."""
-        super().wake()
-        self.case.refresh()
-
-    def sleep(self) -> None:
-        """Work nothing out that nobody looks at."""
-        super().sleep()
-        self.case.sleep()
-
     def showEvent(self, event: QShowEvent) -> None:
-        """Show the step that is due."""
+        """Catch up with the bench, and show the step that is due."""
         super().showEvent(event)
+        self.case.refresh()
         QTimer.singleShot(0, self, self._show_due)
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Work nothing out that nobody looks at."""
+        super().hideEvent(event)
+        self.case.sleep()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Put plan and steps side by side where there is room."""

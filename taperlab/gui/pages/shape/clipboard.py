@@ -16,7 +16,7 @@ from taperlab.model.bench import Bench
 from taperlab.model.segment import Segment
 from taperlab.units.columns import Column, column_headed
 from taperlab.units.kinds import System
-from taperlab.units.sentence import Sentence, Told, counted
+from taperlab.units.sentence import Sentence, counted
 from taperlab.units.show import shown_unit
 from taperlab.units.typed import Mark
 from taperlab.units.vocabulary import Unit, unit_named
@@ -31,17 +31,13 @@ _DECIMAL_COMMA = re.compile(
 _POINT = re.compile(r"[0-9]\.[0-9]|(?:^|\s)\.[0-9]")
 
 
-class CannotPaste(Told, ValueError):  # noqa: N818 - an answer to the person, not a fault
-    """Why nothing was pasted. ``sentence`` says it."""
-
-
 def headings(columns: Iterable[int], system: System) -> list[str]:
     """A header row: names with units in brackets, as our CSV has them."""
     return [heading_text(COLUMNS[column].column, system) for column in columns]
 
 
 def read_block(text: str, first: int, system: System) -> tuple[TableRow, ...]:
-    """Read pasted text that goes in from column ``first`` on. Raises CannotPaste.
+    """Read pasted text that goes in from column ``first`` on. Raises Refused.
 
     With a header row the headings say which column is which, and in what unit.
     """
@@ -49,9 +45,9 @@ def read_block(text: str, first: int, system: System) -> tuple[TableRow, ...]:
     cells = [[cell.strip() for cell in row] for row in parse_clipboard(text)]
     filled = [i for i, row in enumerate(cells) if any(row)]
     if not filled:
-        raise CannotPaste(Sentence("There is nothing on the clipboard to paste."))
+        raise Refused(Sentence("There is nothing on the clipboard to paste."))
     if len(filled) > MOST_ROWS:
-        raise CannotPaste(
+        raise Refused(
             Sentence(
                 "The clipboard holds {count} rows; a line has at most {most}.",
                 count=len(filled),
@@ -63,7 +59,7 @@ def read_block(text: str, first: int, system: System) -> tuple[TableRow, ...]:
             return _read_table(text, system)
         return tuple(_layout_of_cells(cells[: filled[-1] + 1], first, system).read_rows())
     except TableProblem as problem:
-        raise CannotPaste(_nothing_pasted(problem)) from None
+        raise Refused(_nothing_pasted(problem)) from None
 
 
 def paste_block(
@@ -121,16 +117,16 @@ def _read_table(text: str, system: System) -> tuple[TableRow, ...]:
     layout.check_headings()
     rows = tuple(layout.read_rows())
     if not rows:
-        raise CannotPaste(Sentence("The clipboard holds headings but no rows."))
+        raise Refused(Sentence("The clipboard holds headings but no rows."))
     return rows
 
 
 def _layout_of_cells(cells: Sequence[Sequence[str]], first: int, system: System) -> Layout:
-    """Cells without headings, which lie in the columns from ``first`` on. Raises CannotPaste."""
+    """Cells without headings, which lie in the columns from ``first`` on. Raises Refused."""
     widest = max(max((i for i, cell in enumerate(row, 1) if cell), default=1) for row in cells)
     columns = [shown.column for shown in COLUMNS[first:]]
     if widest > len(columns):
-        raise CannotPaste(
+        raise Refused(
             Sentence(
                 "The clipboard holds {held}, but there are only {left} from {heading} on.",
                 held=counted("{count} column", "{count} columns", widest),

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TypeVar
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QContextMenuEvent, QGuiApplication
 from PySide6.QtWidgets import QMenu
 
 from taperlab.edits import cells as cell_edits
@@ -207,7 +207,7 @@ class SegmentTable(SegmentView):
 
     def paste(self) -> None:
         """Fill cells from the current one on; nothing is pasted if any cell can't be read."""
-        from taperlab.gui.pages.shape.clipboard import CannotPaste, paste_block, read_block
+        from taperlab.gui.pages.shape.clipboard import paste_block, read_block
 
         index = self.currentIndex()
         if self.place.document.line is None or not index.isValid():
@@ -217,7 +217,7 @@ class SegmentTable(SegmentView):
         row = min([index.row(), *(part.top() for part in chosen)])
         try:
             rows = read_block(QGuiApplication.clipboard().text(), first, self.place.system)
-        except CannotPaste as problem:
+        except Refused as problem:
             self._refuse(problem.sentence)
             return
         done = self.edit_rows(paste_block, row, rows, self.place.settings.solve)
@@ -250,6 +250,14 @@ class SegmentTable(SegmentView):
 
     # -- menu ---------------------------------------------------------------------------------
 
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """Offer what can be done to rows, at the pointer or under the current cell."""
+        where = event.globalPos()
+        if event.reason() == QContextMenuEvent.Reason.Keyboard:
+            box = self.visualRect(self.currentIndex())
+            where = self.viewport().mapToGlobal(box.bottomLeft() + QPoint(12, 0))
+        self.context_menu().popup(where)
+
     def context_menu(self) -> QMenu:
         """What can be done to the rows."""
         menu = QMenu(self)
@@ -258,7 +266,7 @@ class SegmentTable(SegmentView):
             (tr("Cut"), "Ctrl+X", self.cut),
             (tr("Copy"), "Ctrl+C", self.copy),
             (tr("Paste"), "Ctrl+V", self.paste),
-            (tr("Select all"), "Ctrl+A", self.select_all),
+            (tr("Select all"), "Ctrl+A", self.selectAll),
         ):
             menu.addAction(f"{text}\t{native(keys)}").triggered.connect(act)
         for group in _GROUPS:

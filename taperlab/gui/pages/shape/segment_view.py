@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from PySide6.QtCore import QItemSelection, QItemSelectionModel, QPoint, QSize, Qt
-from PySide6.QtGui import QColor, QContextMenuEvent, QKeyEvent, QPainter, QPaintEvent
-from PySide6.QtWidgets import QHeaderView, QMenu, QWidget
+from PySide6.QtCore import QItemSelection, QItemSelectionModel, QSize, Qt
+from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QHeaderView, QWidget
 
 from taperlab.edits import rows as row_edits
 from taperlab.edits.edited import Edited
@@ -193,15 +193,3 @@ class SegmentView(TypingTable):
                 int(Qt.AlignmentFlag.AlignCenter),
                 tr("No line in hand. Add one at the left."),
             )
-
-    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
-        """Offer what can be done to rows, at the pointer or under the current cell."""
-        where = event.globalPos()
-        if event.reason() == QContextMenuEvent.Reason.Keyboard:
-            box = self.visualRect(self.currentIndex())
-            where = self.viewport().mapToGlobal(box.bottomLeft() + QPoint(12, 0))
-        self.context_menu().popup(where)
-
-    def context_menu(self) -> QMenu:
-        """What can be done to rows."""
-        raise NotImplementedError
