@@ -174,7 +174,7 @@ class FileMenu(QObject):
 
     def choose_and_export_plots(self) -> None:
         """Ask for a file and write the plots of the page that is shown to it as PNG or SVG."""
-        plots = self._pages.current.plots_in_hand()
+        plots = self._pages.current.plots
         if plots is None:
             return
         kinds = {tr("PNG picture"): "*.png", tr("SVG drawing"): "*.svg"}

@@ -30,8 +30,8 @@ class Needs(Enum):
         """Whether a page has it."""
         found = {
             Needs.NOTHING: lambda: page,
-            Needs.SEGMENTS: page.segments_in_hand,
-            Needs.PLOTS: page.plots_in_hand,
+            Needs.SEGMENTS: lambda: page.segments,
+            Needs.PLOTS: lambda: page.plots,
             Needs.READOUTS: page.readouts_in_hand,
         }
         return found[self]() is not None
@@ -50,13 +50,11 @@ class InHand:
 
     def segments(self, command: str) -> Callable[[], None]:
         """A call that has the segment table do one of ``ROW_COMMANDS``."""
-        return self._on(
-            lambda page: page.segments_in_hand(), lambda table: getattr(table, command)()
-        )
+        return self._on(lambda page: page.segments, lambda table: getattr(table, command)())
 
     def plots(self, do: Callable[[PlotStack], object]) -> Callable[[], None]:
         """A call that does something to the plots."""
-        return self._on(lambda page: page.plots_in_hand(), do)
+        return self._on(lambda page: page.plots, do)
 
     def _on(
         self, find: Callable[[Page], Thing | None], do: Callable[[Thing], object]
@@ -73,7 +71,7 @@ class InHand:
         from taperlab.gui.dialogs.stock import StockDialog
 
         self._place.host.commit()
-        line, table = self._place.document.line, self._pages.current.segments_in_hand()
+        line, table = self._place.document.line, self._pages.current.segments
         if line is not None and table is not None:
             at = min(table.currentIndex().row() + 1, len(line.segments))
             StockDialog(self._place, line, at).open()
@@ -83,7 +81,7 @@ class InHand:
         from taperlab.gui.dialogs.stock import KeepStockDialog
 
         self._place.host.commit()
-        line, table = self._place.document.line, self._pages.current.segments_in_hand()
+        line, table = self._place.document.line, self._pages.current.segments
         row = table.currentIndex().row() if table is not None else -1
         if line is None or not 0 <= row < len(line.segments):
             sentence = Sentence("Choose the segment whose material is to be kept.")

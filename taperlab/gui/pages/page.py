@@ -15,11 +15,14 @@ from taperlab.units.sentence import Sentence
 class Page(QWidget):
     """One page of the window. Its views listen to ``watch``, never to the document itself.
 
-    A page is awake while it is shown; the others sleep. ``splitter``: the border between its
-    halves, whose place is remembered.
+    A page is awake while it is shown; the others sleep. splitter: the border between its halves,
+    whose place is remembered. segments: the table that the Segment menu acts on, which does each of
+    ``ROW_COMMANDS``. plots: those that copying and saving a picture mean.
     """
 
     splitter: QSplitter | None = None
+    segments: TypingTable | None = None
+    plots: PlotStack | None = None
 
     def __init__(self, place: Workplace) -> None:
         super().__init__()
@@ -42,14 +45,6 @@ class Page(QWidget):
 
     def table_in_hand(self) -> TypingTable | None:
         """The table that the Edit menu acts on."""
-        return None
-
-    def segments_in_hand(self) -> TypingTable | None:
-        """The segment table that the Segment menu acts on: it does each of ``ROW_COMMANDS``."""
-        return None
-
-    def plots_in_hand(self) -> PlotStack | None:
-        """The plots that copying and saving a picture mean."""
         return None
 
     def readouts_in_hand(self) -> list[tuple[str, str, str]] | None:

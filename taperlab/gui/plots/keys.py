@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt
@@ -136,10 +137,8 @@ def _beside(canvas: Canvas, places: Sequence[float], way: int) -> int:
     if at is None:
         return 0 if way > 0 else len(places) - 1
     if way > 0:
-        later = [i for i, place in enumerate(places) if place > at + 1e-9]
-        return later[0] if later else len(places) - 1
-    earlier = [i for i, place in enumerate(places) if place < at - 1e-9]
-    return earlier[-1] if earlier else 0
+        return min(bisect_right(places, at + 1e-9), len(places) - 1)
+    return max(bisect_left(places, at - 1e-9) - 1, 0)
 
 
 def _same_elsewhere(canvas: Canvas) -> None:

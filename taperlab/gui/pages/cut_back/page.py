@@ -135,7 +135,7 @@ class CutBackPage(Page):
     def __init__(self, place: Workplace) -> None:
         super().__init__(place)
         self.case = CutCase(place, self.watch, self)
-        self.plots = LinePlots(place.theme, place.system)
+        self.plots: LinePlots = LinePlots(place.theme, place.system)
         self.plots.setAccessibleName(tr("Plots of the head before and after the cut"))
         self.plan = PlanCard(self.case)
         self.steps = StepsCard(self.case)
@@ -207,10 +207,6 @@ class CutBackPage(Page):
         for card in self._setup:
             card.commit()
         self.steps.commit()
-
-    def plots_in_hand(self) -> LinePlots:
-        """The plots that copying and saving a picture mean."""
-        return self.plots
 
     def sheet(self) -> QTextDocument | Sentence:
         """The plan, the log and the cautions of the cut-back of the line in hand."""

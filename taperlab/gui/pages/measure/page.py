@@ -36,7 +36,7 @@ class MeasurePage(Page):
     def __init__(self, place: Workplace) -> None:
         super().__init__(place)
         self.desk = desk = Desk(place, self.watch, self)
-        self.plots = MeasurePlots(desk)
+        self.plots: MeasurePlots = MeasurePlots(desk)
         self.stations = Grid(
             StationModel(desk),
             place,
@@ -142,10 +142,6 @@ class MeasurePage(Page):
             if table.hasFocus():
                 return table
         return (self.stations, self.fitted, self.compared)[self.tabs.currentIndex()]
-
-    def plots_in_hand(self) -> MeasurePlots:
-        """The plots that copying and saving a picture mean."""
-        return self.plots
 
     # -- inside -------------------------------------------------------------------------------
 

@@ -22,8 +22,8 @@ class ShapePage(Page):
 
     def __init__(self, place: Workplace) -> None:
         super().__init__(place)
-        self.plots = ProfilePlots(place, self.watch)
-        self.table = SegmentTable(place, self.watch)
+        self.plots: ProfilePlots = ProfilePlots(place, self.watch)
+        self.table = self.segments = SegmentTable(place, self.watch)
         self.header = LineHeader(place, self.watch, self.table)
         self.rod_card = RodCard(place, self.watch)
         self.readouts = Readouts(place, self.watch)
@@ -56,14 +56,6 @@ class ShapePage(Page):
     def table_in_hand(self) -> SegmentTable:
         """The table that the Edit menu acts on."""
         return self.table
-
-    def segments_in_hand(self) -> SegmentTable:
-        """The table that the Segment menu acts on."""
-        return self.table
-
-    def plots_in_hand(self) -> ProfilePlots:
-        """The plots that copying and saving a picture mean."""
-        return self.plots
 
     def readouts_in_hand(self) -> list[tuple[str, str, str]]:
         """The figures at the right."""
