@@ -27,7 +27,6 @@ from taperlab.units import language
 ROOT = Path(__file__).resolve().parents[2]
 TOLD = {
     "BadValue",
-    "CannotPaste",
     "FileProblem",
     "Impossible",
     "NotANumber",

@@ -125,8 +125,8 @@ class Grips(Mark):
         rect = QRectF()
         for key in {handle.plot for handle in self.handles}:
             rect = rect.united(stage.panels[key].rect)
-        rect = rect.adjusted(-10.0, -22.0, 10.0, 10.0)
-        self.cover(rect, self.points, self.large, self._ringed)
+        self.cover(rect.adjusted(-10.0, -22.0, 10.0, 10.0))
+        self.update()
 
     def draw(self, painter: QPainter) -> None:
         """Draw the handles."""

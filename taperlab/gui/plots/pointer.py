@@ -76,8 +76,8 @@ class Pointer(Mark):
         self.lines = [line for panel in shown for line in panel.uprights(x)]
         self.dots = [dot for panel in shown for dot in _dots(panel, x, position)]
         top, bottom = shown[0].rect.top(), shown[-1].rect.bottom()
-        rect = QRectF(x - 6.0, top - 6.0, 12.0, bottom - top + 12.0)
-        self.cover(rect, self.lines, self.dots)
+        self.cover(QRectF(x - 6.0, top - 6.0, 12.0, bottom - top + 12.0))
+        self.update()
         self.show()
         self._tell_laid(x, position)
 

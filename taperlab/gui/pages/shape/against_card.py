@@ -42,24 +42,21 @@ class AgainstCard(Card):
         found = compare_heads(one, two)
         if one is None or two is None or found is None:
             return {}, read(Sentence("Against {line}: no head to compare", line=line.name))
-        weight, length = Weight(found.mass, signed=True), Length(found.length, signed=True)
         taper = f"{found.front_taper_mass_share * 100:+.0f} %".replace("-", MINUS)
         if one.floats and two.floats:
             last, name = Length(found.balance_point, signed=True), tr("balance")
-            named = Sentence("balance {length}", length=last)
         else:
             last, name = SinkRate(found.sink, signed=True), tr("sink")
-            named = Sentence("sink {rate}", rate=last)
+        figures = Weight(found.mass, signed=True), Length(found.length, signed=True), last
+        by_weight, by_length, by_last = (each.text(self._place.system) for each in figures)
         said = Sentence(
-            "Against {line}: weight {weight}, length {length}, front taper {taper}, {last}",
+            "Against {line}: weight {weight}, length {length}, front taper {taper}, {name} {last}",
             line=line.name,
-            weight=weight,
-            length=length,
+            weight=by_weight,
+            length=by_length,
             taper=taper,
-            last=named,
-        )
-        by_weight, by_length, by_last = (
-            each.text(self._place.system) for each in (weight, length, last)
+            name=name,
+            last=by_last,
         )
         shown = {tr("weight"): by_weight, tr("length"): by_length, tr("front taper"): taper}
         return shown | {name: by_last}, read(said)
