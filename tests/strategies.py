@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from taperlab.edits import bench as bench_edits
 from taperlab.edits import breakpoints as breakpoint_edits
 from taperlab.edits import cells as cell_edits
-from taperlab.edits import cut_back, lines, measure
+from taperlab.edits import cut_back, cut_steps, lines, measure
 from taperlab.edits import rows as row_edits
 from taperlab.edits import values as value_edits
 from taperlab.edits.cells import CELLS
@@ -538,6 +538,11 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     cut_back.set_first_reading: _of_cut_back(st.one_of(_or_none, _perhaps_bad(masses))),
     cut_back.set_last_reading: _of_cut_back(st.one_of(_or_none, _perhaps_bad(masses))),
     cut_back.record_cut: _of_cut_back(_wild(_steps)),
+    cut_steps.cut_off: _of_cut_back(st.sampled_from(CutEnd), _perhaps_bad(lengths)),
+    cut_steps.weigh_cut: _of_cut_back(
+        st.one_of(_or_none, _perhaps_bad(masses)), st.one_of(_or_none, _perhaps_bad(masses))
+    ),
+    cut_steps.take_back: _of_cut_back(),
     cut_back.drop_reading: _of_cut_back(st.sampled_from(Weighing), st.integers(-1, 3)),
     cut_back.take_reading_again: _of_cut_back(st.sampled_from(Weighing), st.integers(-1, 3)),
     cut_back.trust_readings: _of_cut_back(st.integers(-1, 3) | st.none(), sure=st.booleans()),

@@ -120,6 +120,11 @@ class CutStep:
         require_not_negative(self, "front", "rear", "offcut", "dropped_offcut")
         require_positive(self, "head", "dropped_head")
 
+    @property
+    def waits(self) -> bool:
+        """Whether something was cut and nothing was weighed since."""
+        return bool(self.front or self.rear) and self.head is None and self.offcut is None
+
 
 @dataclass(frozen=True, slots=True)
 class CutBack:

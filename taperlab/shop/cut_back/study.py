@@ -14,13 +14,14 @@ from taperlab.shop.cut_back import words
 from taperlab.shop.cut_back.disagreement import Disagreement, Shift
 from taperlab.shop.cut_back.goal import NoPlan, head_or_none
 from taperlab.shop.cut_back.last_weighing import LastWeighing, cannot_see
-from taperlab.shop.cut_back.one_cut import Plan, cut_at
+from taperlab.shop.cut_back.one_cut import Figures, Plan, cut_at
 from taperlab.shop.cut_back.order import EndCut, in_order
 from taperlab.shop.cut_back.plan import broken_limits, goes_into_front_taper
 from taperlab.shop.cut_back.readings import slip_of_head, slip_of_offcut
 from taperlab.shop.cut_back.staged import Staged, Standing, finished_head, plan_on, standing
 from taperlab.shop.cut_back.staging import Stage, Stop, Why
 from taperlab.shop.cut_back.terms import Terms, terms_of
+from taperlab.shop.cut_back.way import Act, Due, Planned, begun_stage, due_in
 from taperlab.units.finding import Finding, Level
 from taperlab.units.sentence import OnTape, Sentence, Weight, counted
 
@@ -73,7 +74,8 @@ class Study:
     nothing is being cut. uncut, left: the head before the first cut and now, as the weighings have
     them. staged: the stages to come, or why there are none; None without a cut-back. aimed: the
     head after the cut straight to the target. finished: the head as it leaves the bench, once a cut
-    is logged. log: every logged step in words. trial: a cut that is tried out.
+    is logged. log: every logged step in words. begun: the stage of a cut that is not weighed yet.
+    then: figures of the head after the stage that is begun or due. trial: a cut that is tried out.
     """
 
     line: Line | None
@@ -88,7 +90,16 @@ class Study:
     aimed: State | None = None
     finished: State | None = None
     log: tuple[Logged, ...] = ()
+    begun: Planned | None = None
+    then: Figures | None = None
     trial: Trial | None = None
+
+    def due(self, *, unweighed: bool = False) -> Due:
+        """The one step that is due; ``unweighed``: with no weighing first."""
+        if self.job is None:
+            return Due(Act.STOPPED)
+        begun = self.begun.stage if self.begun else None
+        return due_in(self.job, self.standing, self.staged, begun, unweighed=unweighed)
 
     @property
     def terms(self) -> Terms:
@@ -188,18 +199,25 @@ class Study:
         return max(0.0, self.terms.most(self.left.line.length) - ROUNDING)
 
     def slip_of_head(self, reading: float) -> Sentence | None:
-        """Why a reading of the head after the next cut [kg] is not taken."""
-        if self.standing is None:
+        """Why a reading of the head that is due [kg] is not taken."""
+        expected = self.due().head
+        if self.standing is None or expected is None:
             return None
-        before, _ = self.standing.belief.head_mass()
-        expected = self.stages[0].before_loops if self.stages else before
-        return slip_of_head(reading, before, expected)
+        return slip_of_head(reading, self._before_cut, expected.mass)
 
     def slip_of_offcut(self, reading: float) -> Sentence | None:
-        """Why a reading of the next offcut [kg] is not taken."""
+        """Why a reading of the offcut that is due [kg] is not taken."""
         if self.standing is None:
             return None
-        return slip_of_offcut(reading, self.standing.belief.head_mass()[0])
+        return slip_of_offcut(reading, self._before_cut)
+
+    @property
+    def _before_cut(self) -> float:
+        """What the head weighed before the cut that is to be weighed [kg]."""
+        if self.standing is None:
+            return 0.0
+        waits = bool(self.job and self.job.steps and self.job.steps[-1].waits)
+        return self.standing.beliefs[-2 if waits else -1].head_mass()[0]
 
     @property
     def story(self) -> Sentence:
@@ -244,8 +262,11 @@ def study(
     last = staged.last if isinstance(staged, Staged) else None
     made = finished_head(place.belief, terms_of(job), last) if job.steps else None
     plan = staged.plan if isinstance(staged, Staged) else None
+    begun = begun_stage(line, job, rod)
     return replace(
         studied,
+        begun=begun,
+        then=_then(begun or _next(staged, place), job, rod),
         standing=place,
         uncut=uncut,
         left=left,
@@ -254,6 +275,21 @@ def study(
         finished=_state(made, rod, water) if isinstance(made, Line) else None,
         log=_log(job, place, staged),
     )
+
+
+def _next(staged: Staged | NoPlan, place: Standing) -> Planned | None:
+    if not isinstance(staged, Staged) or not staged.stages:
+        return None
+    return Planned(staged.stages[0], place.left)
+
+
+def _then(planned: Planned | None, job: CutBack, rod: Rod | None) -> Figures | None:
+    """Figures of the head after a stage, its loops made."""
+    if planned is None:
+        return None
+    stage, length = planned.stage, rod.length if rod else None
+    plan = cut_at(planned.head, stage.front, stage.rear, terms_of(job), length)
+    return plan.after if isinstance(plan, Plan) else None
 
 
 def study_now(line: Line | None, job: CutBack | None, rod: Rod | None, water: Water) -> Study:

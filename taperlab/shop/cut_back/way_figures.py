@@ -1,0 +1,85 @@
+"""Figures of the head now and after the cut that is due, its loops made."""
+
+from __future__ import annotations
+
+from taperlab.shop.cut_back.belief import CONFIDENT
+from taperlab.shop.cut_back.study import State, Study
+from taperlab.shop.cut_back.way import Due
+from taperlab.shop.cut_back.words import give_or_take
+from taperlab.trade import windows
+from taperlab.trade.windows import Place
+from taperlab.units.sentence import NOTHING, Number, OnTape, Ratio, Sentence, Weight
+
+ROWS = (
+    Sentence("Weight, loops made"),
+    Sentence("Length"),
+    Sentence("Ratio to the rod"),
+    Sentence("Front taper"),
+    Sentence("In the rod’s window"),
+)
+"""What the rows are called."""
+
+Column = tuple[Sentence, ...]
+"""A sentence for every row; nothing where there is no such figure."""
+
+PLACES = {
+    Place.INSIDE: Sentence("inside"),
+    Place.BELOW: Sentence("too light"),
+    Place.ABOVE: Sentence("too heavy"),
+}
+
+
+def as_it_is(study: Study) -> State | None:
+    """The head as it is now, its new loops made where it was cut."""
+    return study.finished or study.left
+
+
+def before(study: Study) -> Column | None:
+    """The head before the first cut."""
+    first = study.standing.beliefs[0] if study.standing else None
+    error = first.head_mass()[1] if first is not None and first.readings else None
+    return _of(study, study.uncut, error)
+
+
+def now(study: Study) -> Column | None:
+    """The head as it is, or None where it is in question."""
+    known = study.standing is not None and study.is_weighed
+    error = study.standing.belief.head_mass()[1] if known and study.standing else None
+    return _of(study, as_it_is(study), error)
+
+
+def _of(study: Study, state: State | None, error: float | None) -> Column | None:
+    """A head; error: of its weight [kg], None where it was never weighed."""
+    if state is None or state.analysis.head is None:
+        return None
+    fit, head = state.fit, state.analysis.head
+    weight = Sentence("{mass} as described", mass=Weight(head.mass))
+    if error is not None:
+        weight = give_or_take(head.mass, CONFIDENT * error)
+    return (
+        weight,
+        Sentence("{length}", length=OnTape(head.length)),
+        Sentence("{ratio} ×", ratio=Ratio(fit.ratio)) if fit else NOTHING,
+        Sentence("{share} %", share=Number(head.front_taper_mass_share * 100.0)),
+        _place(study, head.mass),
+    )
+
+
+def after_cut(study: Study, due: Due) -> Column | None:
+    """The head after the stage that is due."""
+    then, stage = study.then, due.stage
+    if then is None or stage is None:
+        return None
+    return (
+        give_or_take(stage.expected, stage.plus_minus),
+        Sentence("{length}", length=OnTape(then.length)),
+        Sentence("{ratio} ×", ratio=Ratio(then.ratio)) if then.ratio else NOTHING,
+        Sentence("{share} %", share=Number(then.front_taper_mass_share * 100.0)),
+        _place(study, stage.expected),
+    )
+
+
+def _place(study: Study, mass: float) -> Sentence:
+    state = as_it_is(study)
+    window = study.rod.window_for(state.line.style) if study.rod and state else None
+    return PLACES[windows.place(mass, window).place] if window else NOTHING
