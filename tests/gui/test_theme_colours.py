@@ -37,8 +37,11 @@ TEXT_PAIRS = [
     ("bad", "page"),
     ("bad", "bad_wash"),
     ("good", "card"),
+    ("ink", "ask_wash"),
+    ("warn", "ask_wash"),
 ]
 GRAPHIC_PAIRS = [("accent", "card"), ("accent", "page"), ("crosshair", "card"), ("bad", "card")]
+GRAPHIC_PAIRS += [("edge", "card"), ("hatch", "off"), ("warn", "ask_wash"), ("edge", "off")]
 
 
 def test_contrast_is_that_of_the_guidelines() -> None:

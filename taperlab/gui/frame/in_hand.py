@@ -25,6 +25,7 @@ class Needs(Enum):
     SEGMENTS = "segments"
     PLOTS = "plots"
     READOUTS = "readouts"
+    BENCH_VIEW = "bench view"
 
     def are_met_by(self, page: Page) -> bool:
         """Whether a page has it."""
@@ -33,6 +34,7 @@ class Needs(Enum):
             Needs.SEGMENTS: lambda: page.segments,
             Needs.PLOTS: lambda: page.plots,
             Needs.READOUTS: page.readouts_in_hand,
+            Needs.BENCH_VIEW: page.bench_view_in_hand,
         }
         return found[self]() is not None
 
@@ -119,6 +121,12 @@ class InHand:
         if rows is not None:
             QGuiApplication.clipboard().setText("\n".join(write(*row) for row in rows))
             self._place.host.say(Sentence("Copied the readouts"))
+
+    def show_bench_view(self) -> None:
+        """Show one step of the work on the whole screen."""
+        show = self._pages.current.bench_view_in_hand()
+        if show is not None:
+            show()
 
     def print_sheet(self) -> None:
         """Print the sheet."""

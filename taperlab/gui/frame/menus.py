@@ -79,6 +79,7 @@ class Menus:
         self._window = window
         self._do = do
         self._needs: dict[str, Needs] = {}
+        self._page: Page | None = None
         self.actions: dict[str, QAction] = {}
         for title, rows in (
             (tr("&File"), self._file()),
@@ -210,6 +211,14 @@ class Menus:
             turn = _call(self._do.turn_to, page.key)
             keys = f"Ctrl+{number}" if number < 10 else ""
             rows.append(Item(f"page_{page.key}", tr(page.name), turn, keys, tr(page.tip)))
+        bench = Item(
+            "bench_view",
+            tr("&Bench view"),
+            self._do.hand.show_bench_view,
+            "F11",
+            tr("The step that is due on the whole screen, to be read from two metres"),
+            Needs.BENCH_VIEW,
+        )
         sink = self.actions["show_sink"] = QAction(tr("Show the sin&k-rate plot"), self._window)
         sink.setCheckable(True)
         sink.setChecked(settings.sink_shown)
@@ -248,7 +257,7 @@ class Menus:
         )
         show_all = self._do.hand.plots(lambda plots: plots.reset_view())
         whole = Item("zoom_all", tr("Whole &line"), show_all, "Ctrl+0", needs=Needs.PLOTS)
-        return [*rows, None, whole, sink, units, weight, colours]
+        return [*rows, None, bench, whole, sink, units, weight, colours]
 
     def _help(self) -> Rows:
         dialogs, how = self._do.dialogs, tr("&How the figures are worked out")
@@ -268,6 +277,7 @@ class Menus:
 
     def follow(self, page: Page) -> None:
         """Grey what is of no use on the page that is shown now."""
+        self._page = page
         met = {needs: needs.are_met_by(page) for needs in Needs}
         for name, needs in self._needs.items():
             self.actions[name].setEnabled(met[needs])
@@ -282,6 +292,8 @@ class Menus:
             action.setText(words.format(step=said.replace("&", "&&")).strip())
             action.setToolTip(words.replace("&", "").format(step=said).strip())
             action.setEnabled(bool(step))
+        if self._page is not None:
+            self.follow(self._page)  # an edit may have begun or ended what a command is for
 
     def _fill_recent(self) -> None:
         self._recent.clear()

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Property, QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QLineEdit, QWidget
+from PySide6.QtWidgets import QLineEdit, QSizePolicy, QStyle, QStyleOptionFrame, QWidget
 
 from taperlab.gui.state.settings import Settings
 from taperlab.units.kinds import Kind
@@ -57,10 +57,12 @@ class QuantityEdit(QLineEdit):
         self._shown = ""
         self._problem = NOTHING
         self._help = tr(kind.help)
+        self._width = 0
         self.setAccessibleName(name or tr(kind.label))
         self.setToolTip(self._help)
         self.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.textEdited.connect(self._read)
+        self.textChanged.connect(self.updateGeometry)
         settings.units_changed.connect(self._units_changed)
 
     # -- the value ----------------------------------------------------------------------------
@@ -112,12 +114,29 @@ class QuantityEdit(QLineEdit):
         self._help = text
         self.setToolTip(self.sentence or text)
 
+    def keep_width(self, width: int) -> None:
+        """Be as wide as so many pixels, and wider only where the text needs it."""
+        self._width = width
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        self.updateGeometry()
+
     # -- Qt -----------------------------------------------------------------------------------
 
     def sizeHint(self) -> QSize:
         """Room for a long value such as 13 ft 6 in."""
-        size = super().sizeHint()
-        return QSize(self.fontMetrics().horizontalAdvance("0000 ft 00.0 in") + 20, size.height())
+        wide = self._width or self.fontMetrics().horizontalAdvance("0000 ft 00.0 in") + 20
+        return self.minimumSizeHint().expandedTo(QSize(wide, super().sizeHint().height()))
+
+    def minimumSizeHint(self) -> QSize:
+        """Room for the whole of the text, or of what stands in its place."""
+        option = QStyleOptionFrame()
+        self.initStyleOption(option)
+        text = self.fontMetrics().horizontalAdvance(self.text() or self.placeholderText())
+        # Qt keeps two pixels free at either side, and the caret needs one.
+        inside = QSize(text + 5, self.fontMetrics().height() + 2)
+        kind = QStyle.ContentsType.CT_LineEdit
+        room = self.style().sizeFromContents(kind, option, inside, self)
+        return QSize(room.width(), super().minimumSizeHint().height())
 
     def event(self, event: QEvent) -> bool:
         """Leave Ctrl+Z to the window where nothing was typed that could be taken back here."""

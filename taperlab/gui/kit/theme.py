@@ -34,6 +34,13 @@ class Tokens:
     good: str
     band: str
     crosshair: str
+    edge: str
+    """Of the outline of a line."""
+    off: str
+    """What comes off, under its hatch."""
+    hatch: str
+    ask_wash: str
+    """Behind a question."""
     parts: dict[Part, str]
     overlays: tuple[str, ...]
     """In this order, neighbours differ to the colour-blind too, and so do next neighbours."""
@@ -57,6 +64,10 @@ LIGHT = Tokens(
     good="#2F6B3A",
     band="#CFE3DE",
     crosshair="#B4551D",
+    edge="#4A5658",
+    off="#E4DFD3",
+    hatch="#767D79",
+    ask_wash="#F4EBD3",
     parts={
         Part.TIP: "#C4AD74",
         Part.FRONT_TAPER: "#8FB4B1",
@@ -97,6 +108,10 @@ DARK = Tokens(
     good="#7CC48A",
     band="#21413F",
     crosshair="#E39A5B",
+    edge="#B9C4C3",
+    off="#293235",
+    hatch="#7F8D8E",
+    ask_wash="#332C1A",
     parts={
         Part.TIP: "#D9C183",
         Part.FRONT_TAPER: "#7FB5AE",
@@ -132,6 +147,10 @@ DASHES: tuple[tuple[float, ...], ...] = (
 """Dash patterns of the overlays, in pen widths, so that colour never stands alone."""
 
 
+BUILT_UP = 15.0
+"""Smallest letters whose fractions are built up [points]."""
+
+
 def contrast(one: str, other: str) -> float:
     """Contrast ratio of two colours, 1 to 21 (WCAG 2.2, relative luminance)."""
 
@@ -165,6 +184,18 @@ def font(points: float = 9.0, *, weight: QFont.Weight = QFont.Weight.Normal) -> 
     face.setWeight(weight)
     face.setFeature(QFont.Tag("tnum"), 1)
     face.setStyleHint(QFont.StyleHint.SansSerif)
+    return face
+
+
+def figure_font(points: float, weight: QFont.Weight = QFont.Weight.DemiBold) -> QFont:
+    """The typeface for a large figure: 2 1/4 is written with its fraction built up.
+
+    From 15 points up; smaller, a built-up fraction can no longer be read.
+    """
+    face = font(points, weight=weight)
+    face.unsetFeature(QFont.Tag("tnum"))
+    if points >= BUILT_UP:
+        face.setFeature(QFont.Tag("frac"), 1)
     return face
 
 
@@ -280,6 +311,20 @@ QMainWindow, QDialog, #page {{ background: {t.page}; color: {t.ink}; }}
 QToolTip {{ background: {t.card}; color: {t.ink}; border: 1px solid {t.rule}; padding: 6px; }}
 
 #card {{ background: {t.card}; border: 1px solid {t.rule}; border-radius: 8px; }}
+#ask {{ background: {t.ask_wash}; border: 2px solid {t.warn}; border-radius: 8px; }}
+#rule {{ background: {t.rule}; border: none; }}
+#badge {{ background: {t.accent}; color: {t.accent_ink}; border-radius: 5px; padding: 2px 4px; }}
+#badge[role="hollow"] {{ background: {t.card}; color: {t.ink}; border: 1px solid {t.ink}; }}
+#fold {{ padding: 2px 0; border: none; }}
+#bench QPushButton {{ border: 3px solid {t.ink}; border-radius: 14px; min-height: 110px; }}
+#bench QPushButton:default {{ border-color: {t.accent}; }}
+#bench QPushButton:focus {{ border: 5px solid {t.ink}; }}
+#bench QPushButton:disabled {{ border: 2px dashed {t.soft}; background: {t.page};
+    color: {t.soft}; }}
+QToolButton#link {{ padding: 0 1px; border: none; border-bottom: 1px solid {t.soft};
+    border-radius: 0; }}
+QToolButton#link:hover {{ color: {t.accent}; background: transparent; }}
+QToolButton#link:focus {{ border: 1px solid {t.accent}; }}
 QLabel {{ background: transparent; color: {t.ink}; }}
 QLabel[role="caption"] {{ color: {t.soft}; }}
 QLabel[role="soft"] {{ color: {t.soft}; }}

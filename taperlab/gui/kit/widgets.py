@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from enum import StrEnum
 
-from PySide6.QtCore import Qt, SignalInstance
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, SignalInstance
 from PySide6.QtGui import QFont, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
@@ -229,20 +229,53 @@ class Figure(QWidget):
 def scrolling(content: QWidget) -> QScrollArea:
     """What scrolls up and down where it has too little room, and is no stop of the Tab key."""
     scroll = QScrollArea()
+    _make_scrolling(scroll, content)
+    return scroll
+
+
+def _make_scrolling(scroll: QScrollArea, content: QWidget) -> None:
     scroll.setWidgetResizable(True)
     scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
     scroll.setWidget(content)
     scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    return scroll
 
 
-def side_column(*cards: QWidget) -> QScrollArea:
-    """Cards one below the other, for the right of a page."""
-    column = QWidget()
-    in_column(*cards, None, spacing=GAP, of=column)
-    scroll = scrolling(column)
-    scroll.setFixedWidth(SIDE_WIDTH)
-    return scroll
+class SideColumn(QScrollArea):
+    """Cards one below the other, for the right of a page.
+
+    As wide as on every page, and wider only where large letters need it.
+    """
+
+    def __init__(self, *cards: QWidget) -> None:
+        super().__init__()
+        self._usual = SIDE_WIDTH
+        self._column = QWidget()
+        in_column(*cards, None, spacing=GAP, of=self._column)
+        _make_scrolling(self, self._column)
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
+
+    def use_width(self, width: int) -> None:
+        """Be so wide where letters allow it [px]."""
+        if width != self._usual:
+            self._usual = width
+            self.updateGeometry()
+
+    def sizeHint(self) -> QSize:
+        """Room for the widest card, and for the bar that scrolls them."""
+        needs = self._column.minimumSizeHint().width()
+        if needs > self._usual:
+            needs += self.verticalScrollBar().sizeHint().width()
+        return QSize(max(self._usual, needs), super().sizeHint().height())
+
+    def minimumSizeHint(self) -> QSize:
+        """No narrower."""
+        return QSize(self.sizeHint().width(), super().minimumSizeHint().height())
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Ask for other room where the cards need it."""
+        if event.type() is QEvent.Type.LayoutRequest:
+            self.updateGeometry()
+        return super().eventFilter(watched, event)
 
 
 def upper_and_lower(

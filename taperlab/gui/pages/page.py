@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtGui import QHideEvent, QShowEvent, QTextDocument
 from PySide6.QtWidgets import QSplitter, QWidget
 
@@ -49,6 +51,10 @@ class Page(QWidget):
 
     def readouts_in_hand(self) -> list[tuple[str, str, str]] | None:
         """The figures shown, as rows of name, value and remark; None where there are none."""
+        return None
+
+    def bench_view_in_hand(self) -> Callable[[], object] | None:
+        """Shows one step of the work on the whole screen; None where there is no such step."""
         return None
 
     def sheet(self) -> QTextDocument | Sentence:

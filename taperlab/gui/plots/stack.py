@@ -9,11 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import QEvent, QObject, QRectF, QSize, Qt
+from PySide6.QtCore import QEvent, QRectF, QSize, Qt
 from PySide6.QtGui import (
-    QAccessible,
-    QAccessibleInterface,
-    QAccessibleValueChangeEvent,
     QColor,
     QFocusEvent,
     QGuiApplication,
@@ -21,7 +18,7 @@ from PySide6.QtGui import (
     QPainter,
     QPaintEvent,
 )
-from PySide6.QtWidgets import QAccessibleWidget, QLabel, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from taperlab.files.disk import write_bytes
 from taperlab.gui.kit import theme as theming
@@ -32,6 +29,7 @@ from taperlab.gui.plots.canvas import Canvas
 from taperlab.gui.plots.chart import HINT, Chart, Words
 from taperlab.gui.plots.grips import Handle
 from taperlab.gui.plots.panel import LEFT
+from taperlab.gui.plots.speech import say, speaks
 from taperlab.units.kinds import System
 from taperlab.units.language import tr
 
@@ -178,11 +176,7 @@ class PlotStack(QWidget):
         words = self.canvas.pointer.words
         self.strip.show_words(words, self.chart.hint or tr(HINT))
         said = ", ".join(words.columns)
-        if said != self.accessibleDescription():
-            self.setAccessibleDescription(said)  # Qt tells that the description changed
-            if QAccessible.isActive():
-                event = QAccessibleValueChangeEvent(self, self.spoken)
-                QAccessible.updateAccessibility(event)
+        say(self, said)
 
     # -- pictures ------------------------------------------------------------------------------
 
@@ -252,19 +246,4 @@ class PlotStack(QWidget):
             paint_ring(painter, self, self.theme.tokens)
 
 
-class _SpokenStack(QAccessibleWidget):
-    """Tells screen readers what is painted: a chart whose value is what the crosshair reads."""
-
-    def __init__(self, stack: PlotStack) -> None:
-        super().__init__(stack, QAccessible.Role.Chart)
-        self._stack = stack
-
-    def text(self, kind: QAccessible.Text) -> str:
-        return self._stack.spoken if kind == QAccessible.Text.Value else str(super().text(kind))
-
-
-def _speak(_name: str, made: QObject | None) -> QAccessibleInterface | None:
-    return _SpokenStack(made) if isinstance(made, PlotStack) else None
-
-
-QAccessible.installFactory(_speak)
+speaks(PlotStack)

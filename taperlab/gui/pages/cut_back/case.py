@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject, Signal
 from taperlab.edits.cut_back import cut_back_of
 from taperlab.edits.edited import Edited
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.state.document import Outcome
+from taperlab.gui.state.document import Change, Outcome, Reason
 from taperlab.gui.state.watch import Watch
 from taperlab.model.cut_log import CutBack
 from taperlab.model.line import Line
@@ -42,7 +42,7 @@ class CutCase(QObject):
         self.study: Study | None = None
         self._keys: tuple[str, str] | None = None
         self._asked: tuple[Line | None, CutBack | None, Rod | None, Water] | None = None
-        watch.changed.connect(self.refresh)
+        watch.changed.connect(self._bench_changed)
 
     # -- what there is -------------------------------------------------------------------------
 
@@ -111,6 +111,12 @@ class CutCase(QObject):
 
     # -- keeping up ----------------------------------------------------------------------------
 
+    def _bench_changed(self, change: Change) -> None:
+        if change.reason is Reason.LOAD:
+            # A file opened anew may hold another cut-back under the same key.
+            self._keys = None
+        self.refresh()
+
     def refresh(self) -> None:
         """Ask for a study where anything that goes into it differs from what was asked last."""
         asked = self._now()
@@ -119,7 +125,6 @@ class CutCase(QObject):
         self._asked = asked
         self.place.jobs.run(LANE, shop.study, *asked, done=self._answered, interim=True)
         line, job = self.line, self.job
-        # A file opened anew may hold another cut-back under the same key.
         keys = (line.key, job.key) if line and job else self._keys
         is_another, self._keys = keys != self._keys, keys
         self.asked.emit(is_another)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QFont, QHideEvent, QResizeEvent, QShowEvent, QTextDocument
-from PySide6.QtWidgets import QBoxLayout, QPushButton, QSplitter, QStackedWidget, QWidget
+from PySide6.QtWidgets import QBoxLayout, QFrame, QPushButton, QWidget
 
 from taperlab.edits import cut_back as edits
 from taperlab.gui.dialogs.opening import Dialogs
@@ -14,29 +16,53 @@ from taperlab.gui.kit.widgets import (
     GAP,
     SIDE_WIDTH,
     Card,
+    Remark,
+    SideColumn,
     caption,
+    in_column,
     in_row,
     label,
     scrolling,
-    side_column,
     tool_button,
-    upper_and_lower,
 )
+from taperlab.gui.pages.cut_back.ask_panel import AskPanel
+from taperlab.gui.pages.cut_back.bench_view import BenchView
 from taperlab.gui.pages.cut_back.case import CutCase
-from taperlab.gui.pages.cut_back.plan_card import PlanCard
+from taperlab.gui.pages.cut_back.drawing import HeadDrawing
+from taperlab.gui.pages.cut_back.figures_card import FiguresCard
+from taperlab.gui.pages.cut_back.flow import CutFlow
+from taperlab.gui.pages.cut_back.rail import Rail
+from taperlab.gui.pages.cut_back.ruler import WeightRuler
 from taperlab.gui.pages.cut_back.setup import EndCard, InstrumentsCard, LimitsCard, TargetCard
-from taperlab.gui.pages.cut_back.steps import StepsCard
+from taperlab.gui.pages.cut_back.step_dialog import FirstDialog, StepDialog
+from taperlab.gui.pages.cut_back.step_panel import StepPanel
+from taperlab.gui.pages.cut_back.weights import ruler_of
 from taperlab.gui.pages.page import Page
-from taperlab.gui.plots.line_plots import Drawing, Laid, LinePlots
-from taperlab.shop.cut_back.one_cut import Plan
+from taperlab.gui.plots.cut_sketch import cut_sketch
+from taperlab.model.cut_log import CutEnd, Weighing
+from taperlab.shop.cut_back.disagreement import Reading
+from taperlab.shop.cut_back.goal import NoPlan
 from taperlab.shop.cut_back.start import usual_instruments, usual_target
 from taperlab.shop.cut_back.study import Study
+from taperlab.shop.cut_back.way import Act
+from taperlab.shop.cut_back.way_words import rows_of
 from taperlab.shop.wording import window_words
 from taperlab.units.language import tr
 from taperlab.units.sentence import OnTape, Sentence, Unbroken, Weight
 
-NARROW = 640
-"""Less room than this for plan and steps, and they stand one below the other [px]."""
+NARROW = 940
+"""A narrower page leaves its sides less room, and writes its large figure smaller [px]."""
+
+NARROW_SIDE = 240
+
+RAIL, NARROW_RAIL = 200, 156
+"""Width of the steps at the left [px]."""
+
+WIDEST = (1 << 24) - 1
+"""Qt’s own limit [px]."""
+
+SPENT = 84
+"""What margins, the rule and the bar that scrolls take of a page's width [px]."""
 
 
 class Invitation(Card):
@@ -112,12 +138,16 @@ class JobCard(Card):
         super().__init__()
         self._case = case
         self.name = label("", points=11.0, weight=QFont.Weight.DemiBold, wrap=True)
+        tip = tr("One step on the screen, to be read from two metres")
+        self.bench_button = tool_button(tr("Bench view"), tr("Bench view"), tip)
         tip = tr("Print the plan, the log and the cautions")
         self.print_button = tool_button(tr("Print…"), tr("Print the cut-back"), tip)
         tip = tr("Forget this cut-back and its log; the line stays")
         self.delete_button = tool_button(tr("Delete"), tr("Delete the cut-back"), tip)
         self.buttons = QWidget()
-        row = in_row(self.print_button, self.delete_button, None, of=self.buttons)
+        row = in_row(
+            self.bench_button, self.print_button, self.delete_button, None, of=self.buttons
+        )
         row.setContentsMargins(0, 2, 0, 0)
         self.add(caption(tr("Cutting back")), self.name, self.buttons)
         case.asked.connect(self.refresh)
@@ -129,16 +159,60 @@ class JobCard(Card):
         self.buttons.setVisible(self._case.job is not None)
 
 
+class TrialRow(QWidget):
+    """What a cut that is tried would leave, and the way back to the plan."""
+
+    def __init__(self, case: CutCase) -> None:
+        super().__init__()
+        self._case = case
+        self.words = Remark("")
+        self.caution = Remark("warn")
+        self.back = QPushButton(tr("Back to the plan"))
+        self.back.clicked.connect(case.back_to_target)
+        words = in_column(self.words, self.caution)
+        row = in_row(spacing=12, of=self)
+        row.addLayout(words, 1)
+        row.addWidget(self.back, 0, Qt.AlignmentFlag.AlignBottom)
+        row.setContentsMargins(10, 4, 10, 6)
+        self.hide()
+
+    def show_study(self, study: Study | None) -> None:
+        """Show the trial, if there is one."""
+        trial = study.trial if study is not None else None
+        self.setVisible(trial is not None)
+        if trial is None:
+            return
+        read = self._case.place.read
+        if isinstance(trial.plan, NoPlan):
+            self.words.say(read(trial.plan.sentence))
+            self.caution.say("")
+            return
+        after = trial.plan.after
+        leaves = Sentence(
+            "This cut would leave {mass} at {length}.",
+            mass=Weight(after.mass),
+            length=OnTape(after.length),
+        )
+        self.words.say(read(leaves))
+        self.caution.say("\n".join(read(each.sentence) for each in trial.findings))
+
+
 class CutBackPage(Page):
-    """Plots above; plan and steps below; target, ends and limits at the right."""
+    """The head as it lies; its weight on a ruler; the steps, and the one that is due."""
 
     def __init__(self, place: Workplace) -> None:
         super().__init__(place)
         self.case = CutCase(place, self.watch, self)
-        self.plots: LinePlots = LinePlots(place.theme, place.system)
-        self.plots.setAccessibleName(tr("Plots of the head before and after the cut"))
-        self.plan = PlanCard(self.case)
-        self.steps = StepsCard(self.case)
+        self.flow = CutFlow(self.case, self)
+        self.drawing = HeadDrawing(place.theme)
+        self.drawing.setAccessibleName(tr("The head as it lies"))
+        self.trial = TrialRow(self.case)
+        self.ruler = WeightRuler(place.theme)
+        self.ruler.setAccessibleName(tr("Weight of the head"))
+        self.rail = Rail(place.theme)
+        self.step = StepPanel(self.flow)
+        self.ask = AskPanel(self.flow)
+        self.figures = FiguresCard(self.flow)
         self.invitation = Invitation(self.case)
         self.job_card = JobCard(self.case)
         self.rod_card = RodCard(place, self.watch)
@@ -147,42 +221,56 @@ class CutBackPage(Page):
         self.limits = LimitsCard(self.case)
         self.instruments = InstrumentsCard(self.case)
         self._setup = (self.target, self.end, self.limits, self.instruments)
+        self._go_on = False
         self._lay_out()
 
         self._dialogs = Dialogs(place)
         self.rod_card.edit_rods.connect(self._dialogs.edit_rods)
-        self.plots.canvas.blade_moved.connect(self._blade_moved)
-        self.steps.log.change_step.connect(self._change_step)
+        self.drawing.blade_moved.connect(self._blade_moved)
+        self.drawing.let_go.connect(self.case.back_to_target)
+        self.rail.change_step.connect(self._change_step)
+        self.rail.change_first.connect(self._change_first)
+        self.ask.change_reading.connect(self._change_reading)
+        self.step.finished.connect(self._head_on_bench)
         self.invitation.button.clicked.connect(self.start)
+        self.job_card.bench_button.clicked.connect(self.open_bench_view)
         self.job_card.print_button.clicked.connect(self._print)
         self.job_card.delete_button.clicked.connect(self._delete)
-        self.case.changed.connect(self._study_came)
+        self.flow.changed.connect(self._show)
+        self.flow.went_on.connect(self.go_on)
         self.case.tried.connect(self._draw)
-        self.watch.units_changed.connect(self._units_changed)
 
     def _lay_out(self) -> None:
-        plot_card = Card()
-        plot_card.body.setContentsMargins(8, 8, 8, 6)
-        plot_card.body.addWidget(self.plots)
-        plot_card.setMinimumHeight(256)
-        work = QWidget()
-        self._work = QBoxLayout(QBoxLayout.Direction.LeftToRight, work)
-        self._work.setContentsMargins(0, 0, 0, 0)
-        self._work.setSpacing(GAP)
-        self._work.addWidget(self.plan, 5, Qt.AlignmentFlag.AlignTop)
-        self._work.addWidget(self.steps, 6)
-        self.work_scroll = scrolling(work)
-        self._below = QStackedWidget()
-        # Nothing is below until the first study is there.
-        for each in (QWidget(), self.work_scroll, self.invitation):
-            self._below.addWidget(each)
-        self.splitter: QSplitter = upper_and_lower(
-            plot_card, self._below, stretch=(2, 3), sizes=(290, 430)
+        drawn = Card(spacing=0)
+        drawn.body.setContentsMargins(8, 8, 8, 6)
+        drawn.add((self.drawing, 1), self.trial)
+        self._ruler_card = Card()
+        self._ruler_card.body.setContentsMargins(6, 8, 6, 6)
+        self._ruler_card.add(self.ruler)
+        rule = QFrame()
+        rule.setObjectName("rule")
+        rule.setFixedWidth(1)
+        self._work = Card()
+        self._rule = rule
+        self._step = QWidget()
+        in_column((self.step, 1), (self.ask, 1), of=self._step)
+        self._beside = in_row(self.rail, rule, (self._step, 1), spacing=14)
+        self._work.body.addLayout(self._beside)
+        content = QWidget()
+        in_column(
+            (drawn, 3),
+            self._ruler_card,
+            (self._work, 2),
+            self.figures,
+            self.invitation,
+            spacing=GAP,
+            of=content,
         )
-        for card in self._setup:
+        self.work_scroll = scrolling(content)
+        for card in (*self._setup, self._ruler_card, self._work, self.figures, self.invitation):
             card.hide()
-        side = side_column(self.job_card, self.rod_card, *self._setup)
-        in_row((self.splitter, 1), side, spacing=GAP, of=self)
+        self._side = SideColumn(self.job_card, self.rod_card, *self._setup)
+        in_row((self.work_scroll, 1), self._side, spacing=GAP, of=self)
 
     @property
     def is_settled(self) -> bool:
@@ -200,13 +288,21 @@ class CutBackPage(Page):
         instruments = usual_instruments(self.place.system)
         begun = self.place.do(edits.start_cut_back, study.line.key, target, instruments)
         if begun:
-            self.steps.go_on()
+            self.go_on()
 
     def commit(self) -> None:
         """Take over what is being typed, before a save or a page change."""
         for card in self._setup:
             card.commit()
-        self.steps.commit()
+
+    def bench_view_in_hand(self) -> Callable[[], object] | None:
+        """Shows the step that is due on the whole screen."""
+        return self.open_bench_view if self.case.job is not None else None
+
+    def open_bench_view(self) -> None:
+        """Show the step that is due on the whole screen."""
+        self.place.host.commit()
+        BenchView(self.flow, self.place.host.parent_widget).open_large()
 
     def sheet(self) -> QTextDocument | Sentence:
         """The plan, the log and the cautions of the cut-back of the line in hand."""
@@ -222,82 +318,87 @@ class CutBackPage(Page):
         self.place.host.commit()
         preview_sheet(self.place, self.sheet())
 
+    def _head_on_bench(self) -> None:
+        self.place.host.show_page("shape")
+
     def _delete(self) -> None:
         if self.case.job:
             self.case.do(edits.delete_cut_back)
 
     def _change_step(self, index: int) -> None:
-        from taperlab.gui.pages.cut_back.step_dialog import StepDialog
-
         job = self.case.job
         if job and index < len(job.steps):
             StepDialog(self.place, job, index).open()
 
-    def _blade_moved(self, position: float) -> None:
-        terms = self.case.study.terms if self.case.study else None
-        if terms is not None:
-            both = terms.cuts_front and terms.cuts_rear
-            front = self.plots.canvas.blades.held == 0 if both else terms.cuts_front
-            self.case.try_blade(position, front=front)
+    def _change_first(self) -> None:
+        if self.case.job is not None:
+            FirstDialog(self.place, self.case.job).open()
+
+    def _change_reading(self, reading: Reading) -> None:
+        if reading.what is Weighing.FIRST:
+            self._change_first()
+        else:
+            self._change_step(reading.step or 0)
+
+    def _blade_moved(self, end: CutEnd, position: float) -> None:
+        self.case.try_blade(position, front=end is CutEnd.FRONT)
 
     # -- showing -------------------------------------------------------------------------------
 
-    def _study_came(self) -> None:
+    def _show(self) -> None:
         study = self.case.study
-        working = study is not None and study.job is not None and study.described is not None
-        wanted = self.work_scroll if working else self.invitation
-        if self._below.currentWidget() is not wanted:
-            # The invitation leaves room for the plots; the work needs it.
-            self._below.setCurrentWidget(wanted)
-            self.splitter.setSizes([290, 430] if working else [430, 290])
-        for card in self._setup:
+        working = self.flow.study is not None and study is not None and study.described is not None
+        self.invitation.setVisible(not working)
+        for card in (*self._setup, self._work, self.figures):
             card.setVisible(working)
         self._draw()
-        self.steps.go_on_if_due()
+        if self.flow.study is not None and working:
+            self._show_work(self.flow.study)
+        if self._go_on and self.is_settled:
+            self.go_on()
         if working and self.isVisible():
             QTimer.singleShot(0, self, self._show_due)
 
-    def _show_due(self) -> None:
-        """Scroll to the step that is due, once the rows have their places."""
-        if self.case.job is not None:
-            self.work_scroll.ensureWidgetVisible(self.steps.due, 0, 8)
-            self.work_scroll.horizontalScrollBar().setValue(0)
+    def _show_work(self, study: Study) -> None:
+        due, words = self.flow.due, self.flow.words
+        self.rail.show_rows(rows_of(study, due), self.place.read)
+        asks = due.act is Act.ASK and study.disagreement is not None
+        self.step.setVisible(not asks)
+        self.ask.setVisible(asks)
+        if study.disagreement is not None and asks:
+            self.ask.show_question(study.disagreement)
+        elif words is not None:
+            self.step.show_step(due, words)
+        self.figures.setVisible(not asks)
+        self.figures.show_study(study)
+        self._use_room()
 
     def _draw(self) -> None:
-        """Lay what is left over what was there before."""
-        study = self.case.study
-        if study is None or study.left is None:
-            self.plots.canvas.blades.put(())
-            self.plots.draw(Drawing())
-            return
-        left, terms, rod = study.left, study.terms, study.rod
-        shown = study.after or left
-        # The axis is the tape on the head as it lies now, so the uncut head fits only if its fly
-        # end is still where it was.
-        whole = study.standing is not None and study.standing.belief.front == 0.0
-        before = study.uncut if whole else None
-        words, start, blades = tr("in grey: before any cut"), 0.0, (0.0, left.line.length)
-        if isinstance(study.plan, Plan):
-            plan = study.plan
-            if before is None:
-                before, words = left, tr("in grey: before this cut")
-            start = plan.front_cut + terms.folds(front=plan.front_cut > 0.0, rear=False)[0]
-            blades = plan.front_blade, plan.rear_blade
-        self.plots.draw(
-            Drawing(
-                shown.analysis,
-                start=start,
-                rod_length=rod.length if rod else None,
-                window=rod.window_for(left.line.style) if rod else None,
-                shadow=Laid(words, before.analysis) if before and before is not shown else None,
-            )
-        )
-        ends = (terms.cuts_front, terms.cuts_rear) if study.job is not None else (False, False)
-        cut = tuple(at for at, is_cut in zip(blades, ends, strict=True) if is_cut)
-        self.plots.canvas.blades.put(cut)
+        """Draw the head as it lies, and its weight on the ruler."""
+        study, due = self.case.study, self.flow.due
+        self.trial.show_study(study)
+        drawn = cut_sketch(study, due, self.place.system) if study is not None else None
+        step = 0.0
+        if study is not None and study.job is not None and study.left is not None:
+            step = study.job.instruments.tape
+        sketch, words = drawn if drawn else (None, Sentence(""))
+        self.drawing.show_sketch(sketch, self.place.read(words), step=step)
+        ruler = ruler_of(study, due, self.place.system) if self.flow.study and study else None
+        self._ruler_card.setVisible(ruler is not None)
+        self.ruler.show_ruler(ruler)
 
-    def _units_changed(self) -> None:
-        self.plots.set_system(self.place.system)
+    def go_on(self) -> None:
+        """Put the keys where the work goes on; if that is not known yet, as soon as it is."""
+        self._go_on = not self.is_settled
+        if not self._go_on and self.isVisible() and self.window().isActiveWindow():
+            self.step.take_keys()
+
+    def _show_due(self) -> None:
+        """Scroll to the step that is due, once all have their places."""
+        self._use_room()
+        if self.case.job is not None:
+            self.work_scroll.ensureWidgetVisible(self._work, 0, 8)
+            self.work_scroll.horizontalScrollBar().setValue(0)
 
     # -- Qt ------------------------------------------------------------------------------------
 
@@ -313,11 +414,21 @@ class CutBackPage(Page):
         self.case.sleep()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Put plan and steps side by side where there is room."""
+        """Write the large figure smaller where there is less room."""
         super().resizeEvent(event)
-        room = self.width() - SIDE_WIDTH - GAP
-        # One below the other, the steps come first: they are what is worked by.
-        beside, stacked = QBoxLayout.Direction.LeftToRight, QBoxLayout.Direction.BottomToTop
-        wanted = beside if room >= NARROW else stacked
-        if self._work.direction() != wanted:
-            self._work.setDirection(wanted)
+        self._use_room()
+
+    def _use_room(self) -> None:
+        """Give the sides less where there is little; the steps go below if all else fails."""
+        narrow = self.width() < NARROW
+        self._side.use_width(NARROW_SIDE if narrow else SIDE_WIDTH)
+        self.rail.setMinimumWidth(NARROW_RAIL if narrow else RAIL)
+        self.step.use_narrow(narrow)
+        self.figures.use_narrow(narrow)
+        room = self.width() - self._side.sizeHint().width() - GAP - SPENT
+        panel = self.ask if self.ask.isVisibleTo(self) else self.step
+        stacked = self.rail.minimumWidth() + panel.minimumSizeHint().width() > room
+        across, up = QBoxLayout.Direction.LeftToRight, QBoxLayout.Direction.BottomToTop
+        self._beside.setDirection(up if stacked else across)
+        self._rule.setVisible(not stacked)
+        self.rail.setMaximumWidth(WIDEST if stacked else self.rail.minimumWidth())

@@ -8,15 +8,16 @@ from dataclasses import replace
 from typing import Any
 
 from PySide6.QtCore import QSignalBlocker
-from PySide6.QtWidgets import QCheckBox, QComboBox, QSizePolicy, QWidget
+from PySide6.QtWidgets import QBoxLayout, QCheckBox, QComboBox, QSizePolicy, QWidget
 
 from taperlab.edits import cut_back as edits
 from taperlab.edits.edited import Edited
+from taperlab.gui.kit.fold import Fold
 from taperlab.gui.kit.quantity_edit import QuantityEdit
-from taperlab.gui.kit.widgets import Card, Remark, caption, in_row, label
+from taperlab.gui.kit.widgets import Card, Item, Remark, caption, fill, in_column, in_row, label
 from taperlab.gui.pages.cut_back.case import CutCase
 from taperlab.gui.pages.cut_back.fields import Kept, TapeEdit
-from taperlab.model.cut_log import CutBack, CutEnd, NewLoop, Target, TargetKind
+from taperlab.model.cut_log import CutBack, CutEnd, Limits, NewLoop, Target, TargetKind
 from taperlab.shop.cut_back.goal import Limit, NoPlan
 from taperlab.shop.cut_back.one_cut import Plan
 from taperlab.shop.cut_back.staged import Staged
@@ -33,7 +34,7 @@ from taperlab.units.kinds import (
     Kind,
 )
 from taperlab.units.language import later, tr
-from taperlab.units.sentence import NOTHING, Sentence, Share, Weight
+from taperlab.units.sentence import NOTHING, Sentence, Share, ShortLength, SmallWeight, Weight
 from taperlab.units.words import capital
 
 AIMS: tuple[tuple[str, TargetKind, float], ...] = (
@@ -56,12 +57,24 @@ Take = Callable[[float | None], bool]
 class SetupCard(Card):
     """A card of fields that follow the cut-back."""
 
-    def __init__(self, case: CutCase, name: str) -> None:
+    def __init__(self, case: CutCase, name: str, *, folded: bool = False) -> None:
         super().__init__(spacing=6)
         self.case = case
         self.kept: list[Kept] = []
-        self.add(caption(name))
+        self.fold: Fold | None = None
+        self._rows: QBoxLayout = self.body
+        if folded:
+            content = QWidget()
+            self._rows = in_column(spacing=6, of=content)
+            self.fold = Fold(name, content)
+            self.body.addWidget(self.fold)
+        else:
+            self.body.addWidget(caption(name))
         self.problem = Remark(points=8.0)
+
+    def add(self, *items: Item) -> None:
+        """Put items into the card, one below the other; into its fold, if it has one."""
+        fill(self._rows, *items)
 
     def field(
         self, kind: Kind, name: str, take: Take, *, tip: str = "", **options: Any
@@ -77,11 +90,11 @@ class SetupCard(Card):
         self.kept.append(Kept(made, take))
         return made
 
-    def row(self, name: str, field: QWidget) -> QWidget:
+    def row(self, name: str, field: QuantityEdit) -> QWidget:
         """A field with its name at the left, as a row of the card."""
         words = label(name, wrap=True)
         words.setBuddy(field)
-        field.setFixedWidth(96)
+        field.keep_width(96)
         row = QWidget()
         in_row((words, 1), field, spacing=8, of=row)
         self.add(row)
@@ -339,7 +352,7 @@ class LimitsCard(SetupCard):
     """What the cut must respect."""
 
     def __init__(self, case: CutCase) -> None:
-        super().__init__(case, tr("Limits"))
+        super().__init__(case, tr("Limits"), folded=True)
         typed = self._typed
         self.shortest = self.field(LENGTH, tr("Shortest head"), typed, optional=True)
         tip = tr(
@@ -367,6 +380,9 @@ class LimitsCard(SetupCard):
     def show_job(self, job: CutBack) -> None:
         """Show whether the front taper is to stay whole."""
         self.whole.setChecked(job.limits.keep_front_taper)
+        if self.fold is not None:
+            given = replace(job.limits, extra={}) != Limits()
+            self.fold.summarize(tr("set") if given else tr("none"))
 
     def show_study(self) -> None:
         """Say which limit stops the cut."""
@@ -380,6 +396,8 @@ class LimitsCard(SetupCard):
             field.setAccessibleDescription(
                 tr("This limit stops the cut.") if limit is stops else ""
             )
+        if stops is not None and self.fold is not None:
+            self.fold.open()
 
     def _typed(self, _value: float | None) -> bool:
         job, step = self.case.job, self.step.value()
@@ -403,7 +421,7 @@ class InstrumentsCard(SetupCard):
     """What scale and tape read to: the margins follow from it."""
 
     def __init__(self, case: CutCase) -> None:
-        super().__init__(case, tr("Scale and tape"))
+        super().__init__(case, tr("Scale and tape"), folded=True)
         scale, tape, check = tr("The scale reads to"), tr("The tape reads to"), _above_zero
         tip = tr("The smallest step that the scale shows.")
         self.scale = self.field(SMALL_WEIGHT, scale, self._typed, tip=tip, check=check)
@@ -416,6 +434,17 @@ class InstrumentsCard(SetupCard):
     def values(self, job: CutBack) -> tuple[float | None, ...]:
         """The steps."""
         return job.instruments.scale, job.instruments.tape
+
+    def show_study(self) -> None:
+        """Say in the one line what they read to."""
+        job = self.case.job
+        if job is not None and self.fold is not None:
+            steps = Sentence(
+                "{scale}, {tape}",
+                scale=SmallWeight(job.instruments.scale),
+                tape=ShortLength(job.instruments.tape),
+            )
+            self.fold.summarize(self.case.place.read(steps))
 
     def _typed(self, _value: float | None) -> bool:
         job = self.case.job

@@ -68,3 +68,25 @@ class StepDialog(FormDialog):
 
     def _take_back(self) -> None:
         self.finish_with(edits.remove_last_step, self._job.key)
+
+
+class FirstDialog(FormDialog):
+    """What the head weighed before the first cut."""
+
+    def __init__(self, place: Workplace, job: CutBack) -> None:
+        super().__init__(place.read(Sentence("The head before the first cut")), place)
+        self._job = job
+        name = tr("Head weighed, loops on")
+        self.reading = QuantityEdit(WEIGHT, place.settings, name=name, optional=True)
+        self.reading.set_value(job.first_reading)
+        self.reading.setPlaceholderText(tr("not weighed"))
+        self.reading.sentence_changed.connect(self.problem)
+        self.form.addRow(name, self.reading)
+        self.finish_layout()
+
+    def try_accept(self) -> None:
+        """Note it, if it reads well."""
+        if self.reading.sentence:
+            self.reading.require()
+            return
+        self.finish_with(edits.set_first_reading, self._job.key, self.reading.value())

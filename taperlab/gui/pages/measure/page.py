@@ -10,10 +10,10 @@ from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.widgets import (
     GAP,
     Card,
+    SideColumn,
     caption,
     in_column,
     in_row,
-    side_column,
     upper_and_lower,
 )
 from taperlab.gui.pages.measure.begin import BeginDialog, Invitation
@@ -117,7 +117,7 @@ class MeasurePage(Page):
         table_card.add(self.tabs, (self._tables, 1))
 
         self.splitter = upper_and_lower(plot_card, table_card, stretch=(3, 2), sizes=(440, 280))
-        side = side_column(self.line_card, self.weight_card, self.next_card, self.remarks)
+        side = SideColumn(self.line_card, self.weight_card, self.next_card, self.remarks)
         work = QWidget()
         in_row((self.splitter, 1), side, spacing=GAP, of=work)
         self._whole = QStackedWidget()

@@ -6,7 +6,7 @@ from taperlab.gui.dialogs.opening import Dialogs
 from taperlab.gui.kit.findings import FindingsCard
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.rod_card import RodCard
-from taperlab.gui.kit.widgets import GAP, Card, in_row, side_column, upper_and_lower
+from taperlab.gui.kit.widgets import GAP, Card, SideColumn, in_row, upper_and_lower
 from taperlab.gui.pages.page import Page
 from taperlab.gui.pages.shape.against_card import AgainstCard
 from taperlab.gui.pages.shape.header import LineHeader
@@ -45,7 +45,7 @@ class ShapePage(Page):
         table_card.add(self.header, (self.table, 1))
         self.splitter = upper_and_lower(plot_card, table_card, stretch=(3, 2), sizes=(430, 290))
         cards = (self.rod_card, self.readouts, self.findings, self.against, self.water)
-        in_row((self.splitter, 1), side_column(*cards), spacing=GAP, of=self)
+        in_row((self.splitter, 1), SideColumn(*cards), spacing=GAP, of=self)
 
     def _findings(self) -> tuple[Finding, ...]:
         """What is worth a remark about the line and the rod."""
