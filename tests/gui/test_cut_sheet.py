@@ -8,12 +8,13 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from PySide6.QtGui import QPdfWriter, QTextDocument
+from PySide6.QtCore import QUrl
+from PySide6.QtGui import QImage, QPdfWriter, QTextDocument
 from PySide6.QtWidgets import QApplication
 
 from taperlab.files.native import read_bench
 from taperlab.gui.paper.cut_sheet import cut_sheet
-from taperlab.gui.paper.sheet import TOPICS, page_layout, paint_sheet
+from taperlab.gui.paper.sheet import PICTURE, TOPICS, page_layout, paint_sheet
 from taperlab.model.bench import Bench
 from taperlab.model.cut_log import CutBack, CutStep, Limits
 from taperlab.shipped import sample
@@ -69,13 +70,52 @@ def test_in_metric_and_finished(bench: Bench) -> None:
     steps = (*bench.cut_backs[0].steps, last)
     weighed = text_of(bench, steps=steps, last_reading=460.0 * GRAIN)
     assert "With its loops on the head reads 460.0 gr" in weighed
-    assert "_____" not in weighed
+    # Nothing is left to weigh or to cut; there is room for a name and a date.
+    work = weighed[weighed.index("Where it stands") : weighed.index("Cut and weighed by")]
+    assert "_____" not in work
+    assert "Still to cut" not in weighed
+    assert "Date" in weighed
 
 
 def test_before_anything_is_done_there_is_room_to_write(bench: Bench) -> None:
     text = text_of(bench, steps=(), first_reading=None)
     assert "before the first cut: _" in text
     assert "Cut 1" not in text
+
+
+def test_before_and_after_stand_side_by_side(bench: Bench) -> None:
+    text = text_of(bench)
+    for name in ("before any cut", "now", "after this cut"):
+        assert name in text
+    # 43 ft, less 4 ft, 1 ft 9 7/8 in and the fold of 2 1/2 in; then an inch less.
+    for length in ("43 ft", "36 ft 11 5/8 in", "36 ft 10 5/8 in"):
+        assert length in text
+    # The one way to cut is the staged one.
+    assert "All the way" not in text
+
+
+def test_the_drawing_names_the_ends_and_hatches_what_comes_off(bench: Bench) -> None:
+    sheet = sheet_of(bench, bench.cut_backs[0], System.US)
+    picture = sheet.resource(QTextDocument.ResourceType.ImageResource, QUrl(PICTURE))
+    assert isinstance(picture, QImage)
+    # Black, white and greys alone: it is as good on any printer.
+    shades = [picture.pixelColor(x, y) for x in range(0, 2000, 7) for y in range(0, 440, 5)]
+    assert all(each.red() == each.green() == each.blue() for each in shades)
+    # The tag of the rod end is solid, that of the fly end is not.
+    tag = range(picture.height() - 60, picture.height() - 30)
+    dark = [
+        sum(picture.pixelColor(x, y).red() < 60 for x in across for y in tag)
+        for across in (range(60, 240), range(1760, 1940))
+    ]
+    assert dark[1] > 2 * dark[0] > 0
+
+
+def test_weighings_that_disagree_are_asked_about_on_paper_too(bench: Bench) -> None:
+    wrong = CutStep(0.0, 1.0 * INCH, 440 * GRAIN, 2.0 * GRAIN)
+    text = text_of(bench, steps=(*bench.cut_backs[0].steps, wrong))
+    assert "Head and offcut make 442.0 gr" in text
+    assert "Still to cut" not in text
+    assert "Where it stands" not in text
 
 
 def test_a_limit_that_stops_it_is_printed(bench: Bench) -> None:
