@@ -94,7 +94,7 @@ def _picture(study: Study, due: Due, system: System) -> QImage | None:
         return None
     scale = PICTURE_WIDTH / SHOWN_WIDTH
     size = QSizeF(SHOWN_WIDTH, SHOWN_HEIGHT)
-    image = QImage((size * scale).toSize(), QImage.Format.Format_RGB32)
+    image = QImage((size * scale).toSize(), QImage.Format.Format_Grayscale8)
     image.fill(QColor("white"))
     painter = QPainter(image)
     painter.scale(scale, scale)
