@@ -564,8 +564,36 @@ def test_a_station_far_off_its_neighbours_is_marked_and_left_out(
     keys(qtbot, "0.085")
     fitted(page, qtbot)
     cell = page.stations.grid.cell(10, 3)
-    assert cell.text.startswith("✕")
+    assert cell.role == "slip"
+    assert "left out, read it again" in cell.tip
     assert "left out" in words_on(page.remarks)[0]
+
+
+def test_the_good_value_typed_at_the_same_place_is_kept_and_the_slip_left_out(
+    page: MeasurePage, qtbot: QtBot
+) -> None:
+    begin(page, qtbot, weight=f"{head_weight()}")
+    page.stations.setFocus()
+    for feet in range(0, 31, 2):
+        keys(qtbot, f"{feet} ft")
+        keys(qtbot, "0.069" if feet == 16 else f"{thickness(feet):.4f}")
+    fitted(page, qtbot)
+    (said,) = [each for each in words_on(page.remarks) if "left out" in each]
+    assert "0.069 at 16 ft stands alone among" in said
+    keys(qtbot, "16 ft")
+    keys(qtbot, f"{thickness(16):.4f}")
+    fitted(page, qtbot)
+    assert [each.readings for each in measurement(page).stations if len(each.readings) == 2]
+    (said,) = [each for each in words_on(page.remarks) if "left out" in each]
+    assert "read there too, fits the neighbours" in said
+    roles = [page.stations.grid.cell(row, 3).role for row in range(16)]
+    assert roles == ["slip" if row == 8 else "soft" for row in range(16)]
+    study = page.desk.study
+    assert study is not None
+    assert study.fit is not None
+    at = np.array([16 * FOOT])
+    assert study.fit.shape.diameter(at)[0] == pytest.approx(thickness(16) * INCH, abs=2e-5)
+    assert len(study.fit.line.segments) == 3
 
 
 def test_names_are_there_for_screen_readers(sampled: Window, qtbot: QtBot) -> None:

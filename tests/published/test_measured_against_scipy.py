@@ -85,8 +85,8 @@ def least_near(fit: ShapeFit) -> tuple[float, np.ndarray]:
     The sum of squares has a kink wherever a breakpoint passes a station, but none between: every
     way to deal the breakpoints out to the gaps is solved on its own.
     """
-    x, y = fit.stations.distances[fit.used], fit.stations.diameters[fit.used]
-    sigma = fit.stations.errors[fit.used]
+    x, y = fit.stations.distances, fit.stations.diameters
+    sigma = fit.stations.errors
     gap = np.searchsorted(x, fit.positions[1:-1])
     best: tuple[float, np.ndarray] = (math.inf, np.array([]))
     for shifts in product((-2, -1, 0, 1, 2), repeat=len(gap)):
@@ -110,7 +110,7 @@ def least_near(fit: ShapeFit) -> tuple[float, np.ndarray]:
 def test_shape_and_its_errors_agree_with_scipy(seed: int) -> None:
     fit = measured(seed, NODES, DIAMETERS, 31)
     least, found = least_near(fit)
-    x, sigma = fit.stations.distances[fit.used], fit.stations.errors[fit.used]
+    x, sigma = fit.stations.distances, fit.stations.errors
     p = np.concatenate([fit.positions[1:-1] / FOOT, fit.diameters / THOU])
     rows, tense = central(lambda q: misfit(q, x, 0.0 * x, sigma), p), central(tension, p)
     information = rows.T @ rows

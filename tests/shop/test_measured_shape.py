@@ -126,17 +126,17 @@ def test_one_misread_diameter_is_left_out_and_named(where: float) -> None:
     k = int(where)
     rows[k] = Station(rows[k].distance, (rows[k].readings[0] + 8 * THOU,))
     fit = shape(rows, LENGTH, USUAL)
-    assert np.flatnonzero(~fit.used).tolist() == [k]
-    assert any("measure it again" in str(finding.sentence) for finding in fit.findings)
+    assert [each.station for each in fit.left_out] == [k]
+    assert any("read it again" in str(finding.sentence) for finding in fit.findings)
     assert fit.positions == pytest.approx(NODES, abs=0.3)
 
 
 def test_readings_that_disagree_and_stations_off_the_line_are_remarked_on() -> None:
     rows = stations(np.linspace(0, 30, 16))
-    rows[3] = Station(rows[3].distance, (rows[3].readings[0], rows[3].readings[0] + 9 * THOU))
+    rows[3] = Station(rows[3].distance, (rows[3].readings[0], rows[3].readings[0] + 20 * THOU))
     rows.append(Station(31 * FOOT, (40 * THOU,)))
     sentences = [str(finding.sentence) for finding in shape(rows, LENGTH, USUAL).findings]
-    assert any("not round" in sentence for sentence in sentences)
+    assert any("fits the neighbours" in sentence for sentence in sentences)
     assert any("beyond the line’s end" in sentence for sentence in sentences)
 
 

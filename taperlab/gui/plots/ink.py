@@ -17,6 +17,7 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen, QPolygonF
 
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.signs import slip
 from taperlab.physics.frustum import Array
 
 Span = tuple[float, float]
@@ -273,10 +274,10 @@ class Uprights(Ink):
 
 @dataclass(frozen=True, eq=False)
 class Points(Ink):
-    """What was read, point by point [SI]: dots with their errors, crosses for what is left out.
+    """What was read, point by point [SI]: dots with their errors, crossed squares for slips.
 
-    errors: half of the stroke through a dot, drawn where it can be seen. rim, bad: colours of
-    what surrounds a dot, and of a cross.
+    used: which are kept; the others are left out. errors: half of the stroke through a dot, drawn
+    where it can be seen. rim, bad: colours of what surrounds a dot, and of a crossed square.
     """
 
     x: Array
@@ -303,19 +304,13 @@ class Points(Ink):
         """Draw them, as large on every screen; one out of sight lies on the edge."""
         area, painter = pad.area, pad.painter
         heights = np.clip(self.y, area.top(), area.bottom())
-        stroke, cross, rim = (
-            theming.pen(self.colour),
-            theming.pen(self.bad, 1.6),
-            theming.pen(self.rim),
-        )
+        stroke, rim = theming.pen(self.colour), theming.pen(self.rim)
         with pad.in_pixels() as place:
             painter.setBrush(QColor(self.colour))
             for i, (x, y) in enumerate(zip(self.x.tolist(), heights.tolist(), strict=True)):
                 point = place(x, y)
                 if not self.used[i]:
-                    painter.setPen(cross)
-                    for way in (QPointF(3.5, 3.5), QPointF(3.5, -3.5)):
-                        painter.drawLine(point - way, point + way)
+                    slip(painter, point, self.bad, self.rim)
                     continue
                 if self.errors is not None:
                     end = place(x, y + float(self.errors[i]))

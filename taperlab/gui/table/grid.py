@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from PySide6.QtCore import QEvent, QSize, Qt
+from PySide6.QtCore import QEvent, QPointF, QSize, Qt
 from PySide6.QtGui import (
     QColor,
     QFocusEvent,
@@ -20,12 +20,14 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QStyle, QStyleOpti
 from taperlab.files.cells import to_tsv
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.signs import SLIP_HALF, slip
 from taperlab.gui.table.editors import Bubble, Go
 from taperlab.gui.table.grid_model import GridModel, Index
 from taperlab.gui.table.typing_delegate import TypingDelegate
 from taperlab.gui.table.typing_table import TypingTable
 
 ROW_HEIGHT = 26
+SIGN_ROOM = 14
 PAD = 8
 _OWN_KEYS = (
     QKeySequence.StandardKey.Copy,
@@ -51,12 +53,16 @@ class GridDelegate(TypingDelegate):
         cell = self._grid.cell(index.row(), index.column())
         if QStyle.StateFlag.State_Selected in option.state:
             painter.fillRect(rect, QColor(tokens.accent_wash))
-        colour = {"soft": tokens.soft, "warn": tokens.warn}.get(cell.role, tokens.ink)
+        colours = {"soft": tokens.soft, "warn": tokens.warn, "slip": tokens.bad}
+        colour = colours.get(cell.role, tokens.ink)
         painter.setFont(self._strong if cell.role == "strong" else self._font)
         painter.setPen(QColor(colour))
         right = self._grid.headings[index.column()].right
         side = Qt.AlignmentFlag.AlignRight if right else Qt.AlignmentFlag.AlignLeft
         room = rect.adjusted(PAD, 0, -PAD, 0)
+        if cell.role == "slip":
+            slip(painter, QPointF(room.left() + SLIP_HALF, room.center().y()), colour, tokens.card)
+            room.setLeft(room.left() + SIGN_ROOM)
         adds = index.row() >= self._grid.count
         text = cell.text if adds else self.elided(cell.text, room.width())
         painter.drawText(room, int(side | Qt.AlignmentFlag.AlignVCenter), text)

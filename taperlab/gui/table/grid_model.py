@@ -39,7 +39,8 @@ class Heading:
 
 @dataclass(frozen=True, slots=True)
 class GridCell:
-    """All that the look of a cell depends on; role: "" for ink, "soft", "warn" or "strong".
+    """All that the look of a cell depends on; role: "" for ink, "soft", "warn", "strong",
+    or "slip": crossed out.
 
     edit: what an editor starts with, where that is not the text. absent: decimals that others in
     the column have and this one has not. marks: which of its table's own signs stand in it.

@@ -146,16 +146,46 @@ def penalty(stations: int) -> float:
     return 3.0 * math.log(max(stations, 2))
 
 
-def objective(fit: Broken, stations: int) -> float:
-    """Chi-square plus the charge for every breakpoint: the smallest wins."""
-    return fit.chi_square + penalty(stations) * len(fit.breakpoints)
+@dataclass(frozen=True, slots=True)
+class Noise:
+    """How many times what the stations' errors say diameters may scatter: at least, at most."""
+
+    least: float = 1.0
+    most: float = 1.0
+
+    def of(self, fit: Broken, stations: int) -> float:
+        """What a fit leaves, within these bounds.
+
+        A breakpoint that was looked for takes about three numbers' worth of noise along.
+        """
+        left = max(1.0, stations - 2.0 - 3.0 * float(fit.free.sum()))
+        return min(self.most, max(self.least, math.sqrt(fit.chi_square / left)))
 
 
-def search(points: Stations, given: Given, *, only_given: bool = False) -> Steps[Broken]:
+AS_SET = Noise()
+"""The stations' errors are what they are said to be."""
+
+
+def objective(fit: Broken, stations: int, noise: Noise = AS_SET) -> float:
+    """Chi-square plus the charge for every breakpoint: the smallest wins.
+
+    Where the noise may be larger than the stations' errors say it is taken as what the fit
+    leaves, and charged as the likelihood of a normal distribution charges it: noise that was set
+    too small does not become breakpoints.
+    """
+    times = noise.of(fit, stations)
+    misfit = fit.chi_square / times**2 + 2.0 * stations * math.log(times)
+    return misfit + penalty(stations) * len(fit.breakpoints)
+
+
+def search(
+    points: Stations, given: Given, *, only_given: bool = False, noise: Noise = AS_SET
+) -> Steps[Broken]:
     """The broken line with as few breakpoints as the noise justifies, the given ones among them.
 
     From each size to the next by the best single breakpoint more, or by the best pair on top of
-    the size before: two corners may help together where neither helps alone.
+    the size before: two corners may help together where neither helps alone. noise: see
+    :func:`objective`.
     """
     fits = [fit_broken(points, np.array(given.places), given)]
     most = 0 if only_given else min(MOST_BREAKPOINTS, len(points) - 2) - len(given.places)
@@ -170,15 +200,15 @@ def search(points: Stations, given: Given, *, only_given: bool = False) -> Steps
         if not found:
             break
         fits.append(min(found, key=lambda fit: fit.chi_square))
-        if _no_more_can_help(fits, len(points)):
+        if _no_more_can_help(fits, len(points), noise):
             break
-    best = min(fits, key=lambda fit: objective(fit, len(points)))
+    best = min(fits, key=lambda fit: objective(fit, len(points), noise))
     return fit_broken(points, best.breakpoints, given, FINE)
 
 
-def _no_more_can_help(fits: Sequence[Broken], stations: int) -> bool:
+def _no_more_can_help(fits: Sequence[Broken], stations: int, noise: Noise) -> bool:
     # Three sizes in a row worse than the best: a pair has been tried as well as single ones.
-    scores = [objective(fit, stations) for fit in fits]
+    scores = [objective(fit, stations, noise) for fit in fits]
     return fits[-1].chi_square < penalty(stations) or int(np.argmin(scores)) < len(scores) - 3
 
 

@@ -9,8 +9,10 @@ import numpy as np
 
 from taperlab.model.measurement import Measurement
 from taperlab.physics.frustum import Array
+from taperlab.shop.measure.breakpoints import BoolArray
 from taperlab.shop.measure.densities import ODD_WEIGHT
 from taperlab.shop.measure.shape import Placed
+from taperlab.shop.measure.slips import LeftOut
 from taperlab.shop.measure.study import Measured, Study
 from taperlab.shop.measure.uncertainty import CONFIDENT, DiameterError, WeightPerLengthError
 from taperlab.units.sentence import Diameter, Length, Sentence, WeightPerLength
@@ -43,6 +45,33 @@ class Breakpoint:
     position: float
     diameter: float
     fixed: bool
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class PointsRead:
+    """What was read, kept places first, then readings left out: all [m], shape (n,).
+
+    errors: standard deviations; residuals: off the fit, 0 where nothing was fitted; kept: a mask.
+    """
+
+    distances: Array
+    diameters: Array
+    errors: Array
+    residuals: Array
+    kept: BoolArray
+
+
+@dataclass(frozen=True, slots=True)
+class RowRead:
+    """A row of the stations as judged by a fit: how far it lies off [m], and why it is marked.
+
+    off: of the mean of what is kept of the row, or of the first reading left out; None where the
+    row takes no part. left_out: its readings that are left out. in_doubt: to be read again.
+    """
+
+    off: float | None
+    left_out: tuple[LeftOut, ...]
+    in_doubt: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +121,45 @@ def breakpoints_of(measurement: Measurement | None, study: Study | None) -> tupl
             diameter = float(np.interp(each, shape.positions, shape.diameters))
             made.append(Breakpoint(each, diameter, True))
     return tuple(sorted(made, key=lambda each: each.position))
+
+
+def points_read(study: Study) -> PointsRead:
+    """What was read as the plots of a study show it."""
+    read, fit = study.stations, study.fit
+    if fit is None:
+        kept = np.ones(len(read), dtype=bool)
+        return PointsRead(read.distances, read.diameters, read.errors, np.zeros(len(read)), kept)
+    shape = fit.shape
+    at = np.array([each.distance for each in shape.left_out], dtype=float)
+    out = np.array([each.diameter for each in shape.left_out], dtype=float)
+    return PointsRead(
+        np.concatenate((read.distances, at)),
+        np.concatenate((read.diameters, out)),
+        np.concatenate((read.errors, np.zeros(len(at)))),
+        np.concatenate((shape.residuals, out - shape.diameter(at))),
+        np.arange(len(read) + len(at)) < len(read),
+    )
+
+
+def rows_read(study: Study) -> tuple[RowRead, ...]:
+    """Each row of the stations of a study, in the order of the measurement."""
+    measurement, fit = study.measurement, study.fit
+    if fit is None:
+        return tuple(RowRead(None, (), False) for _ in measurement.stations)
+    shape, beyond = fit.shape, measurement.length + measurement.instruments.tape
+    doubted = [each.distance for each in shape.doubts]
+    found = []
+    for row, station in enumerate(measurement.stations):
+        out = tuple(each for each in shape.left_out if each.station == row)
+        gone = {each.number for each in out}
+        kept = [each for i, each in enumerate(station.readings) if i not in gone]
+        mean = out[0].diameter if out else sum(kept) / len(kept)
+        off = mean - float(shape.diameter(np.array([station.distance]))[0])
+        near = any(
+            abs(station.distance - each) < measurement.instruments.tape / 2.0 for each in doubted
+        )
+        found.append(RowRead(off if station.distance <= beyond else None, out, near))
+    return tuple(found)
 
 
 def read_fit(study: Study, position: float) -> FitReading | None:

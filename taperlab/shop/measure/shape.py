@@ -10,19 +10,18 @@ import numpy as np
 from taperlab.model.measurement import Measurement
 from taperlab.physics.frustum import Array
 from taperlab.shop.measure.breakpoints import (
-    BoolArray,
     Broken,
     Given,
     Placed,
     basis,
     moves,
-    objective,
     polish,
     prior_weights,
     search,
 )
 from taperlab.shop.measure.instruments import rounding_error
 from taperlab.shop.measure.outcome import NoFit, caution, note
+from taperlab.shop.measure.slips import Doubt, LeftOut, sift_steps, slip_findings
 from taperlab.shop.measure.state import Fitted, State
 from taperlab.shop.measure.stations import Stations, gather
 from taperlab.shop.steps import Steps, part
@@ -30,17 +29,6 @@ from taperlab.units.finding import Finding
 from taperlab.units.sentence import Number, OnTape, Sentence
 
 __all__ = ["Placed", "ShapeFit", "shape_steps"]
-
-OUTLIER_CHARGE = 20.0
-"""What leaving out one station must take off the objective: a reading about 4.5 standard
-deviations off, which the noise of twenty stations shows once in some thousands of lines."""
-
-SUSPECT = 3.0
-"""Standard deviations off the fit, or off its neighbours, from which a station is suspected."""
-
-SUSPECTS = 6
-MOST_OUTLIERS = 2
-FEWEST_TO_CHOOSE_FROM = 6
 
 WIDER = 1.02
 """The tape's error counts where it widens a diameter's by more than this factor."""
@@ -53,18 +41,24 @@ BARE_END = 0.05
 class ShapeFit(Fitted):
     """Diameter along a line, straight between nodes, with its uncertainty.
 
-    placed: how each inner node was placed (m - 2,). stations, residuals, used: what was measured,
-    by how much each diameter differs from the fit [m], and whether it took part (n,).
+    placed: how each inner node was placed (m - 2,). stations, residuals: the places that are
+    kept, with their mean diameters, and by how much each differs from the fit [m], (n,).
+    left_out, doubts: readings that took no part, and places to be read again.
     freedom: stations that took part less the numbers fitted.
     """
 
     placed: tuple[Placed, ...]
     stations: Stations
     residuals: Array
-    used: BoolArray
+    left_out: tuple[LeftOut, ...]
+    doubts: tuple[Doubt, ...]
     chi_square: float
     freedom: int
     findings: tuple[Finding, ...]
+
+    def diameter(self, x: Array) -> Array:
+        """The fitted diameter [m] at distances x [m]."""
+        return np.asarray(np.interp(x, self.positions, self.diameters), dtype=float)
 
     def diameter_error(self, x: Array) -> Array:
         """Standard deviation of the fitted diameter [m] at distances x [m]."""
@@ -75,8 +69,8 @@ def shape_steps(measurement: Measurement) -> Steps[ShapeFit | NoFit]:
     """Fit a line of straight segments through measured diameters.
 
     Weighted least squares with the known error of the micrometer; a breakpoint is added only if
-    it takes more off chi-square than the noise would. Stations that stand far off their
-    neighbours are left out with a finding. Breakpoints that are fixed stay where they are.
+    it takes more off chi-square than the noise would. Slips of the hand are left out with a
+    finding. Breakpoints that are fixed stay where they are.
     """
     length, instruments = measurement.length, measurement.instruments
     fixed, only_fixed = measurement.breakpoints, measurement.only_fixed
@@ -89,27 +83,27 @@ def shape_steps(measurement: Measurement) -> Steps[ShapeFit | NoFit]:
                     end=OnTape(length),
                 )
             )
-    points, odd = gather(measurement.stations, length, instruments)
-    if not len(points):
+    places, odd = gather(measurement.stations, length, instruments)
+    if not places:
         return NoFit(Sentence("Measure at least one diameter on the line."))
     given = Given(tuple(sorted(set(fixed))), rounding_error(instruments.tape))
-    fit = yield from part(search(points, given, only_given=only_fixed), 0.0, 0.2)
+    sifted = yield from part(sift_steps(places, instruments, given), 0.0, 0.6)
+    points, noise = sifted.kept, sifted.noise
+    fit = yield from part(search(points, given, only_given=only_fixed, noise=noise), 0.6, 0.8)
     weighed = _with_tape(points, fit, given.spread)
     if np.any(weighed.errors > WIDER * points.errors):
-        fit = yield from part(search(weighed, given, only_given=only_fixed), 0.2, 0.4)
+        steps = search(weighed, given, only_given=only_fixed, noise=noise)
+        fit = yield from part(steps, 0.8, 0.95)
     else:
         weighed = points
-    used: BoolArray = np.ones(len(points), dtype=bool)
-    if not only_fixed:
-        fit, used = yield from part(_drop_outliers(weighed, fit, given), 0.4, 0.95)
-    fit = yield from part(polish(weighed.at(used), fit), 0.95, 1.0)
-    state, covariance = _nodes(weighed.at(used), fit, length, given.spread)
+    fit = yield from part(polish(weighed, fit), 0.95, 1.0)
+    state, covariance = _nodes(weighed, fit, length, given.spread)
     if np.any(state.diameters <= 0.0):
         return NoFit(
             Sentence("The fit runs to a diameter of zero at an end: measure nearer to the ends.")
         )
-    findings = [*odd, *_remarks(points, used, fit, length)]
-    freedom = int(used.sum()) - fit.parameters
+    findings = [*odd, *slip_findings(sifted), *_remarks(points, fit, length)]
+    freedom = len(points) - fit.parameters
     if _too_scattered(fit.chi_square, freedom):
         ratio = fit.chi_square / freedom
         covariance = covariance * ratio
@@ -125,7 +119,8 @@ def shape_steps(measurement: Measurement) -> Steps[ShapeFit | NoFit]:
         fit.placed,
         points,
         points.diameters - fit.at(points.distances),
-        used,
+        sifted.left_out,
+        sifted.doubts,
         fit.chi_square,
         freedom,
         tuple(findings),
@@ -175,53 +170,6 @@ def _nodes(points: Stations, fit: Broken, length: float, tape_error: float) -> t
     return State.of(positions, basis(positions, t) @ c), turn @ known @ turn.T
 
 
-# -- stations that do not fit -----------------------------------------------------------------
-
-
-def _drop_outliers(points: Stations, fit: Broken, given: Given) -> Steps[tuple[Broken, BoolArray]]:
-    """Leave out the stations without which the rest fits so much better that noise is no excuse.
-
-    One at a time, the best first. Returns the fit to the others, and which these are.
-    """
-    used: BoolArray = np.ones(len(points), dtype=bool)
-    for turn in range(MOST_OUTLIERS):
-        kept = np.flatnonzero(used)
-        if len(kept) < FEWEST_TO_CHOOSE_FROM:
-            break
-        suspects = _suspects(points.at(kept), fit)
-        least, worst = objective(fit, len(kept)), None
-        for number, suspect in enumerate(suspects):
-            without = np.delete(kept, suspect)
-            start = (turn + number / len(suspects)) / MOST_OUTLIERS
-            steps = search(points.at(without), given)
-            trial = yield from part(steps, start, start + 1.0 / len(suspects) / MOST_OUTLIERS)
-            score = objective(trial, len(without)) + OUTLIER_CHARGE
-            if score < least:
-                least, worst, fit_without = score, kept[suspect], trial
-        if worst is None:
-            break
-        fit = fit_without
-        used[worst] = False
-    return fit, used
-
-
-def _suspects(points: Stations, fit: Broken) -> list[int]:
-    """Stations that the fit misses, or that hold a short segment up almost alone."""
-    x, y, errors = points.distances, points.diameters, points.errors
-    off = np.abs(y - fit.at(x)) / errors
-    counts = np.diff(np.concatenate([[0], np.searchsorted(x, fit.breakpoints), [len(x)]]))
-    segment = np.searchsorted(fit.breakpoints, x, side="right")
-    thin = counts[segment] <= 2
-    near = thin | np.roll(thin, 1) | np.roll(thin, -1)
-    # How far a station stands from the straight line between its neighbours.
-    spike = np.zeros(len(x))
-    share = (x[1:-1] - x[:-2]) / (x[2:] - x[:-2])
-    spike[1:-1] = np.abs(y[1:-1] - y[:-2] - share * (y[2:] - y[:-2])) / errors[1:-1]
-    score = np.where((off > SUSPECT) | near, np.maximum(off, spike), 0.0)
-    order = np.argsort(-score)
-    return [int(i) for i in order[:SUSPECTS] if score[i] > SUSPECT]
-
-
 def _too_scattered(chi_square: float, freedom: int) -> bool:
     """Whether chance alone gives so large a chi-square once in a thousand times.
 
@@ -233,20 +181,12 @@ def _too_scattered(chi_square: float, freedom: int) -> bool:
     return chi_square > freedom * (1.0 - spread + 3.09 * math.sqrt(spread)) ** 3
 
 
-def _remarks(points: Stations, used: BoolArray, fit: Broken, length: float) -> list[Finding]:
+def _remarks(points: Stations, fit: Broken, length: float) -> list[Finding]:
     said = []
     if len(points) == 1:
         said.append(Sentence("One diameter was measured: the line is taken as level."))
     elif len(points) == 2:
         said.append(Sentence("Two diameters were measured: one straight taper joins them."))
-    said += [
-        Sentence(
-            "The diameter at {place} does not fit its neighbours and is left out: measure it "
-            "again.",
-            place=OnTape(place),
-        )
-        for place in points.distances[~used].tolist()
-    ]
     pinned = [
         note(
             Sentence(

@@ -1,4 +1,4 @@
-"""Measured diameters put in order: sorted, merged where measured twice, with their errors."""
+"""Measured diameters put in order: places along the line, and what was read at each."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from taperlab.physics.frustum import Array
 from taperlab.shop.measure.instruments import diameter_error
 from taperlab.shop.measure.outcome import caution
 from taperlab.units.finding import Finding
-from taperlab.units.sentence import Diameter, OnTape, Sentence
+from taperlab.units.sentence import OnTape, Sentence
 
 Selection = np.ndarray[tuple[int, ...], np.dtype[np.bool_ | np.intp]]
 
@@ -34,47 +34,59 @@ class Stations:
         return type(self)(self.distances[which], self.diameters[which], self.errors[which])
 
 
+@dataclass(frozen=True, slots=True, order=True)
+class Reading:
+    """One diameter [m], and which it is: the row of its station and its number there, from 0."""
+
+    diameter: float
+    station: int
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A distance from the fly end [m] and all that was read there, the thinnest first."""
+
+    distance: float
+    readings: tuple[Reading, ...]
+
+    @property
+    def diameters(self) -> tuple[float, ...]:
+        """The readings alone [m]."""
+        return tuple(each.diameter for each in self.readings)
+
+
 def gather(
     stations: Sequence[Station], length: float, instruments: Instruments
-) -> tuple[Stations, tuple[Finding, ...]]:
-    """Stations in order from the fly end, and what was odd about them.
+) -> tuple[tuple[Place, ...], tuple[Finding, ...]]:
+    """Places in order from the fly end, and what was odd about them.
 
-    Two stations nearer than half a step of the tape become one. One beyond the line's end by
-    more than a step of the tape is left out.
+    Stations nearer than half a step of the tape are one place. One beyond the line's end by more
+    than a step of the tape is left out.
     """
-    odd: list[Sentence] = []
-    merged: list[tuple[float, list[float]]] = []
-    for station in sorted(stations, key=lambda each: each.distance):
+    odd: list[Finding] = []
+    merged: list[tuple[float, list[Reading]]] = []
+    for row, station in sorted(enumerate(stations), key=lambda each: each[1].distance):
+        readings = [Reading(each, row, i) for i, each in enumerate(station.readings)]
         if station.distance > length + instruments.tape:
-            odd.append(
-                Sentence(
-                    "The station at {place} lies beyond the line’s end at {end} and is left out.",
-                    place=OnTape(station.distance),
-                    end=OnTape(length),
-                )
+            beyond = Sentence(
+                "The station at {place} lies beyond the line’s end at {end} and is left out.",
+                place=OnTape(station.distance),
+                end=OnTape(length),
             )
+            odd.append(caution(beyond))
         elif merged and station.distance - merged[-1][0] < instruments.tape / 2.0:
-            merged[-1][1].extend(station.readings)
+            merged[-1][1].extend(readings)
         else:
-            merged.append((min(station.distance, length), list(station.readings)))
-    single = diameter_error(instruments, 1)
-    for distance, readings in merged:
-        # Five single-reading errors each side of the middle: chance alone does not do that.
-        if max(readings) - min(readings) > 10.0 * single:
-            odd.append(
-                Sentence(
-                    "The readings at {place} run from {least} to {most}: the line is not round "
-                    "there, or one was misread.",
-                    place=OnTape(distance),
-                    least=Diameter(min(readings)),
-                    most=Diameter(max(readings)),
-                )
-            )
-    return (
-        Stations(
-            np.array([distance for distance, _ in merged], dtype=float),
-            np.array([sum(r) / len(r) for _, r in merged], dtype=float),
-            np.array([diameter_error(instruments, len(r)) for _, r in merged], dtype=float),
-        ),
-        tuple(map(caution, odd)),
+            merged.append((min(station.distance, length), readings))
+    return tuple(Place(at, tuple(sorted(readings))) for at, readings in merged), tuple(odd)
+
+
+def all_of(places: Sequence[Place], instruments: Instruments) -> Stations:
+    """The mean of everything that was read at each place, whether it agrees or not."""
+    read = [place.diameters for place in places]
+    return Stations(
+        np.array([place.distance for place in places], dtype=float),
+        np.array([sum(each) / len(each) for each in read], dtype=float),
+        np.array([diameter_error(instruments, len(each)) for each in read], dtype=float),
     )

@@ -13,7 +13,7 @@ from taperlab.shop.measure.next_measurement import Aim, Suggestion, sharpest_nex
 from taperlab.shop.measure.outcome import NoFit
 from taperlab.shop.measure.parts import as_line
 from taperlab.shop.measure.shape import ShapeFit, shape_steps
-from taperlab.shop.measure.stations import Stations, gather
+from taperlab.shop.measure.stations import Stations, all_of, gather
 from taperlab.shop.measure.uncertainty import CONFIDENT
 from taperlab.shop.steps import Steps, finish, part
 from taperlab.units.finding import Finding
@@ -39,10 +39,11 @@ class Measured:
 class Study:
     """A measurement studied.
 
-    stations: what was read, in order, with errors. fit: None, and ``why_not`` a sentence, where
-    nothing could be fitted. total, head: mass [kg] and its standard deviation; head is None where
-    the whole line is the head. next: which measurements would sharpen what, best first, none
-    where nothing is worth it. rows: against the design, empty without one.
+    stations: what was read, in order, with errors; once fitted, what is kept of it. fit: None,
+    and ``why_not`` a sentence, where nothing could be fitted. total, head: mass [kg] and its
+    standard deviation; head is None where the whole line is the head. next: which measurements
+    would sharpen what, best first, none where nothing is worth it. rows: against the design,
+    empty without one.
     """
 
     measurement: Measurement
@@ -75,16 +76,17 @@ def study(measurement: Measurement, design: Line | None = None) -> Study:
 
 def study_steps(measurement: Measurement, design: Line | None = None) -> Steps[Study]:
     """Fit a measurement and say what is known, what is not, and how it differs from a design."""
-    points, _ = gather(measurement.stations, measurement.length, measurement.instruments)
+    instruments = measurement.instruments
+    places, _ = gather(measurement.stations, measurement.length, instruments)
     style = design.style if design else Style.OTHER
     fit = yield from part(measure_steps(measurement, style), 0.0, 0.9)
     if isinstance(fit, NoFit):
-        return Study(measurement, points, None, fit.sentence)
+        return Study(measurement, all_of(places, instruments), None, fit.sentence)
     end = head_end(fit.line)
     suggestions = yield from part(_worth_measuring(fit.densities, measurement, end), 0.9, 1.0)
     return Study(
         measurement,
-        points,
+        fit.shape.stations,
         fit,
         total=fit.densities.total,
         head=fit.densities.mass(0.0, end) if 0.0 < end < fit.line.length else None,

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 
 import numpy as np
-from numpy.typing import NDArray
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QAction, QContextMenuEvent, QKeySequence
 from PySide6.QtWidgets import QMenu
@@ -25,7 +24,15 @@ from taperlab.gui.plots.outline import outline_of
 from taperlab.gui.plots.stack import PlotStack
 from taperlab.model.exact_units import INCH
 from taperlab.physics.frustum import Array
-from taperlab.shop.measure.drawn import Breakpoint, breakpoints_of, read_fit, weight_curve, words
+from taperlab.shop.measure.drawn import (
+    Breakpoint,
+    PointsRead,
+    breakpoints_of,
+    points_read,
+    read_fit,
+    weight_curve,
+    words,
+)
 from taperlab.shop.measure.study import Study
 from taperlab.shop.measure.uncertainty import CONFIDENT
 from taperlab.units.kinds import DIAMETER
@@ -127,9 +134,8 @@ class MeasurePlots(PlotStack):
         plot = Plot(OUTLINE, AXES[OUTLINE], SHARES[OUTLINE])
         if study is None:
             return plot
-        read, fit = study.stations, study.fit
-        used = np.ones(len(read.distances), dtype=bool) if fit is None else fit.shape.used
-        points = self._points(read.distances, read.diameters, used, CONFIDENT * read.errors)
+        read, fit = points_read(study), study.fit
+        points = self._points(read, read.diameters, CONFIDENT * read.errors)
         if fit is None:
             return replace(plot, laid=(points,))
         return replace(plot, under=(outline_of(fit.line, self.theme.tokens),), laid=(points,))
@@ -139,8 +145,8 @@ class MeasurePlots(PlotStack):
         plot, tokens = Plot(OFF, OFF_AXIS, SHARES[OFF]), self.theme.tokens
         if study is None or study.fit is None:
             return plot
-        shape, length = study.fit.shape, study.fit.line.length
-        read = shape.stations
+        read, length = study.fit.shape.stations, study.fit.line.length
+        points = points_read(study)
         # The error of the first and last station stands for the ends too.
         x = np.concatenate(([0.0], read.distances, [length]))
         errors = CONFIDENT * np.concatenate((read.errors[:1], read.errors, read.errors[-1:]))
@@ -148,7 +154,7 @@ class MeasurePlots(PlotStack):
         return replace(
             plot,
             under=(Area(x, errors, -errors, tokens.band, beneath_grid=True), nodes),
-            laid=(self._points(read.distances, shape.residuals, shape.used),),
+            laid=(self._points(points, points.residuals),),
             note=Note(note, tokens.band, filled=True, short=tr("95 in 100")),
         )
 
@@ -177,11 +183,17 @@ class MeasurePlots(PlotStack):
             note=Note(note, tokens.crosshair, dash),
         )
 
-    def _points(
-        self, x: Array, y: Array, used: NDArray[np.bool_], errors: Array | None = None
-    ) -> Points:
+    def _points(self, read: PointsRead, y: Array, errors: Array | None = None) -> Points:
         tokens = self.theme.tokens
-        return Points(x, y, used, errors, colour=tokens.ink, rim=tokens.card, bad=tokens.bad)
+        return Points(
+            read.distances,
+            y,
+            read.kept,
+            errors,
+            colour=tokens.ink,
+            rim=tokens.card,
+            bad=tokens.bad,
+        )
 
     def _make_handles(self) -> tuple[Handle, ...]:
         """A ring for each breakpoint; the chosen one keeps its number wherever it lies now."""

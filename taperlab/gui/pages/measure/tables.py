@@ -12,7 +12,8 @@ from taperlab.gui.pages.measure.desk import Desk
 from taperlab.gui.pages.measure.words import difference_text, even, off_text, off_unit, with_error
 from taperlab.gui.table.grid_model import EMPTY, GridCell, GridModel, GridRow, Heading
 from taperlab.shop.measure.as_built import Row
-from taperlab.shop.measure.drawn import stands_out
+from taperlab.shop.measure.drawn import RowRead, rows_read, stands_out
+from taperlab.shop.measure.slips import left_out
 from taperlab.shop.measure.study import Measured
 from taperlab.units.kinds import DENSITY, DIAMETER, DISTANCE, LENGTH, WEIGHT, Kind, System
 from taperlab.units.language import tr
@@ -24,6 +25,7 @@ from taperlab.units.words import capital, heading
 _NEXT_READING = re.compile(r"\s*;\s*|\s+(?=[\d.,])")
 MOST_ROWS = 2000
 
+SOFT = GridCell("", "soft")
 NO_MEASUREMENT = Sentence("Start a measurement first.")
 
 
@@ -159,8 +161,8 @@ class StationModel(AddingModel):
             "new row does the same."
         )
         off = tr(
-            "How far the mean of the readings lies above (+) or below the fitted line. A station "
-            "that does not fit its neighbours is left out."
+            "How far the mean of the readings lies above (+) or below the fitted line. A reading "
+            "with a crossed square is left out: what it is off is its own."
         )
         return (
             Heading(tr("Distance"), tr("distance from the fly end"), 74, tr(DISTANCE.help)),
@@ -184,31 +186,27 @@ class StationModel(AddingModel):
 
     def _rows(self, system: System) -> Iterator[tuple[GridCell, ...]]:
         measurement = self._desk.measurement
-        off = self._off(system)
-        for station in measurement.stations if measurement else ():
+        study = self._desk.study
+        rows = rows_read(study) if study is not None else ()
+        for i, station in enumerate(measurement.stations if measurement else ()):
             first, *more = (even(reading, DIAMETER, system) for reading in station.readings)
             yield (
                 GridCell(self._distance(station.distance)),
                 GridCell(first),
                 GridCell("  ".join(more)),
-                off.get(round(station.distance, 6), GridCell("", "soft")),
+                self._off(rows[i], system) if i < len(rows) else SOFT,
             )
 
-    def _off(self, system: System) -> dict[float, GridCell]:
-        if self._fit is None:
-            return {}
-        shape, made = self._fit.shape, {}
-        left_out = tr("Left out: it does not fit its neighbours. Measure again.")
-        for place, residual, used in zip(
-            shape.stations.distances.tolist(),
-            shape.residuals.tolist(),
-            shape.used.tolist(),
-            strict=True,
-        ):
-            text = off_text(residual, system)
-            cell = GridCell(text, "soft") if used else GridCell(f"✕ {text}", "warn", left_out)
-            made[round(place, 6)] = cell
-        return made
+    def _off(self, row: RowRead, system: System) -> GridCell:
+        if row.off is None:
+            return SOFT
+        text = off_text(row.off, system)
+        if row.left_out:
+            told = [self._desk.place.read(left_out(each)) for each in row.left_out]
+            return GridCell(text, "slip", "\n".join(told))
+        if row.in_doubt:
+            return GridCell(tr("{off} ?").format(off=text), "warn", tr("In doubt: read it again."))
+        return GridCell(text, "soft")
 
     def _missing(self, column: int) -> Sentence:
         if self._waits[0] is None:

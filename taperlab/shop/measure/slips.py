@@ -1,0 +1,493 @@
+"""Slips of the hand among measured diameters: which readings are kept, which are left out and why.
+
+A reading that was mistyped or misread is far off, and least squares believes it all the same: it
+is averaged with the good one that is typed later, or becomes a notch of breakpoints of its own.
+Here every reading is one of three: kept, left out, or in doubt. Two readings at one place that
+agree are always kept. A reading that stands alone is left out if
+
+- it lies far outside all that its neighbours foretell, whichever of them are believed, or
+- it lies outside what they allow if the taper changes at most once beside it, and the line
+  without it is so much simpler or fits so much better that a slip is the likelier story.
+
+Where readings at one place disagree, the line with each of them is compared in the same way. How
+much diameters scatter is found along with it: noise that was set too small is no slip.
+
+The comparison is one of penalised likelihoods: a breakpoint is charged as in
+:mod:`~taperlab.shop.measure.breakpoints`, a reading left out is charged :data:`SLIP_CHARGE`. The
+thresholds were chosen on drawn lines of known taper, see ``tests/shop/test_slips_drawn.py``.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+import numpy as np
+
+from taperlab.model.measurement import Instruments
+from taperlab.physics.frustum import Array
+from taperlab.shop.measure.breakpoints import Broken, Given, Noise, objective, search
+from taperlab.shop.measure.instruments import diameter_error
+from taperlab.shop.measure.outcome import caution
+from taperlab.shop.measure.stations import Place, Stations
+from taperlab.shop.steps import Steps, uncounted
+from taperlab.units.finding import Finding
+from taperlab.units.sentence import Diameter, OnTape, Sentence
+
+DISAGREE = 6.0
+"""Standard deviations of one reading between two at one place from which they disagree."""
+
+OUTVOTES = 2
+"""Readings that agree win over others at their place if they are so many times as many."""
+
+ALONE = 5.0
+"""Standard deviations outside all that neighbours foretell: left out whatever the fit says."""
+
+SUSPECT = 2.3
+"""Standard deviations outside what one corner beside it allows, without which none is left out."""
+
+SLIP_CHARGE = 16.0
+"""What leaving a suspect out must take off the objective: nearly two breakpoints. One reading
+alone never makes a notch."""
+
+PLAIN, PLAIN_CHARGE = 6.0, 8.0
+"""The same where it lies so many standard deviations outside: nearly one breakpoint."""
+
+TOLD_APART = 10.0
+"""What one of two readings at a place must be better by in the objective to be the right one:
+odds of about 150 to 1."""
+
+CLEARLY = 1.5
+"""Standard deviations by which both sides lie above or below the line between two neighbours if
+the taper is to turn there."""
+
+FAR = 0.7
+"""The second station of a straight line through two is at least this share of the way to the
+place foretold off the first: nearer, it foretells nothing."""
+
+OTHER_SIZE = 2.5
+"""A first or last reading is left out only if it is so many times off: a line may taper there."""
+
+ASKED_AT_END = 8.0 * 25.4e-6
+"""A first or last reading so far [m] off where the line runs is asked about, and kept."""
+
+MOST_NOISE = 2.5
+"""Diameters may scatter so many times what is set, even where their neighbours do not show it."""
+
+MOVED = 1.5
+"""The quartile of second differences counts only where it says so many times less."""
+
+LEAST_SHARE = 0.6
+"""They scatter at least by this share of what neighbours show, which corners make too much."""
+
+SUSPECTS = 6
+MOST_LEFT_OUT = 3
+USUAL_STEPS = 60
+FEWEST_TO_CHOOSE_FROM = 6
+
+
+class Why(StrEnum):
+    """Why a reading is left out."""
+
+    ALONE = "stands alone among its neighbours"
+    OUTVOTED = "other readings at its place agree"
+    UNLIKELY = "another reading at its place fits the neighbours"
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """A reading that takes no part.
+
+    distance: of its place [m]. station, number: row of its station in the measurement and which
+    of its readings, from 0. diameter: what was read [m]. among: what the others say there [m].
+    """
+
+    distance: float
+    station: int
+    number: int
+    diameter: float
+    among: float
+    why: Why
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """A place [m] whose reading is kept, and should be read again.
+
+    diameters: what was read, one that nothing tells from a slip or several that disagree [m].
+    among: what the neighbours say there [m].
+    """
+
+    distance: float
+    diameters: tuple[float, ...]
+    among: float
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Sifted:
+    """What is kept: its places with mean diameters and errors; what is not; what is asked.
+
+    noise: how many times their errors the diameters may scatter.
+    """
+
+    kept: Stations
+    left_out: tuple[LeftOut, ...]
+    doubts: tuple[Doubt, ...]
+    noise: Noise
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class _At:
+    """A place as it stands: the readings that are believed and their error; those in contest.
+
+    rivals: groups of readings that agree among themselves, while none of them has won.
+    """
+
+    place: Place
+    believed: tuple[float, ...]
+    error: float
+    rivals: tuple[tuple[float, ...], ...] = ()
+
+    @property
+    def diameter(self) -> float:
+        return sum(self.believed) / len(self.believed)
+
+    @property
+    def may_go(self) -> bool:
+        """Whether this is one reading alone."""
+        return len(self.believed) == 1
+
+
+def sift_steps(places: Sequence[Place], instruments: Instruments, given: Given) -> Steps[Sifted]:
+    """Keep the readings that fit, leave out at most three that do not, and name both.
+
+    places: in order, as :func:`~taperlab.shop.measure.stations.gather` makes them.
+    """
+    return (yield from uncounted(_Sift(places, instruments, given).sifted(), USUAL_STEPS))
+
+
+def _grouped(diameters: Sequence[float], apart: float) -> list[tuple[float, ...]]:
+    """Diameters in order, in groups that lie more than ``apart`` from each other."""
+    groups: list[list[float]] = []
+    for each in diameters:
+        if groups and each - groups[-1][-1] <= apart:
+            groups[-1].append(each)
+        else:
+            groups.append([each])
+    return [tuple(group) for group in groups]
+
+
+class _Sift:
+    """The readings on their way to being kept or left out."""
+
+    def __init__(self, places: Sequence[Place], instruments: Instruments, given: Given) -> None:
+        self.instruments, self.given = instruments, given
+        self.out: list[LeftOut] = []
+        self.asked: list[Doubt] = []
+        middles = [float(np.median(place.diameters)) for place in places]
+        errors = [diameter_error(instruments, len(place.readings)) for place in places]
+        rough = Stations(
+            np.array([place.distance for place in places], dtype=float),
+            np.array(middles, dtype=float),
+            np.array(errors, dtype=float),
+        )
+        scatter = _scatter(rough)
+        self.noise = Noise(max(1.0, LEAST_SHARE * scatter), max(MOST_NOISE, scatter))
+        apart = DISAGREE * self.noise.least * diameter_error(instruments, 1)
+        self.at = [self._at_first(place, apart) for place in places]
+
+    def _error(self, count: int) -> float:
+        return diameter_error(self.instruments, count)
+
+    def _at_first(self, place: Place, apart: float) -> _At:
+        groups = sorted(_grouped(place.diameters, apart), key=len, reverse=True)
+        most = groups[0]
+        if len(groups) > 1 and len(most) < OUTVOTES * len(groups[1]):
+            middles = [sum(group) / len(group) for group in groups]
+            return _At(
+                place,
+                tuple(middles),
+                (max(middles) - min(middles)) / 2.0,
+                tuple(groups),
+            )
+        self._leave_out(place, groups[1:], sum(most) / len(most), Why.OUTVOTED)
+        return _At(place, most, self._error(len(most)))
+
+    def _leave_out(
+        self, place: Place, groups: Sequence[Sequence[float]], among: float, why: Why
+    ) -> None:
+        gone = {diameter for group in groups for diameter in group}
+        self.out += [
+            LeftOut(place.distance, each.station, each.number, each.diameter, among, why)
+            for each in place.readings
+            if each.diameter in gone
+        ]
+
+    def sifted(self) -> Steps[Sifted]:
+        """All of it in turn."""
+        yield from self.leave_out()
+        if self.contested:
+            yield from self.settle()
+            yield from self.leave_out()
+        yield from self.ask_at_ends()
+        return Sifted(
+            self.points(),
+            tuple(sorted(self.out, key=lambda each: (each.distance, each.station, each.number))),
+            tuple(sorted(self.asked, key=lambda each: each.distance)),
+            self.noise,
+        )
+
+    @property
+    def contested(self) -> list[int]:
+        """Places where readings disagree and none has won."""
+        return [i for i, each in enumerate(self.at) if each.rivals]
+
+    def points(self, at: Sequence[_At] | None = None) -> Stations:
+        """What is believed."""
+        chosen = self.at if at is None else at
+        return Stations(
+            np.array([each.place.distance for each in chosen], dtype=float),
+            np.array([each.diameter for each in chosen], dtype=float),
+            np.array([each.error for each in chosen], dtype=float),
+        )
+
+    def _fit(self, points: Stations) -> Steps[tuple[float, Broken]]:
+        """The best line through points, and its objective."""
+        fit = yield from search(points, self.given, noise=self.noise)
+        return objective(fit, len(points), self.noise), fit
+
+    # -- readings that stand alone ------------------------------------------------------------
+
+    def leave_out(self) -> Steps[None]:
+        """Leave out readings that stand alone, the worst first."""
+        while sum(each.why is Why.ALONE for each in self.out) < MOST_LEFT_OUT:
+            if len(self.at) <= FEWEST_TO_CHOOSE_FROM:
+                break
+            worst = yield from self._worst()
+            if worst is None:
+                break
+            i, among = worst
+            gone = self.at.pop(i)
+            self._leave_out(gone.place, [gone.believed], among, Why.ALONE)
+
+    def _worst(self) -> Steps[tuple[int, float] | None]:
+        """The reading that stands alone most clearly, and what the others say there."""
+        points = self.points()
+        score, fit = yield from self._fit(points)
+        noise = self.noise.of(fit, len(points))
+        far, off = _outside(points)
+        may_go = [i for i, each in enumerate(self.at) if each.may_go]
+        suspects = [i for i in may_go if off[i] > SUSPECT * noise]
+        suspects = sorted(suspects, key=lambda i: -off[i])[:SUSPECTS]
+        ends = [i for i in (0, len(points) - 1) if i in may_go and self._another_size(points, i)]
+        best, worst = (math.inf, math.inf), None
+        for i in [*suspects, *ends]:
+            yield 0.5
+            without = points.at(np.arange(len(points)) != i)
+            score_without, fit_without = yield from self._fit(without)
+            gain = score - score_without
+            charge = PLAIN_CHARGE if off[i] > PLAIN * noise else SLIP_CHARGE
+            # A bad reading makes good ones beside it stand alone: it is the one without which
+            # the others do not.
+            left = max(ALONE, float(_outside(without)[0].max()) / noise)
+            slipped = i in ends or far[i] > ALONE * noise or gain > charge
+            if slipped and (left, -gain) < best:
+                best = (left, -gain)
+                worst = i, float(fit_without.at(points.distances[i : i + 1])[0])
+        return worst
+
+    def _another_size(self, points: Stations, end: int) -> bool:
+        """Whether a first or last reading is so far off that no taper explains it."""
+        foretold = _foretold_at_end(points, end)
+        ratio = points.diameters[end] / max(foretold, 1e-12)
+        return not 1.0 / OTHER_SIZE < ratio < OTHER_SIZE
+
+    # -- readings that disagree ---------------------------------------------------------------
+
+    def settle(self) -> Steps[None]:
+        """Of readings that disagree at one place keep those that the neighbours favour."""
+        for i in self.contested:
+            here = self.at[i]
+            scores = []
+            alone = []
+            for group in here.rivals:
+                rival = replace(here, believed=group, error=self._error(len(group)), rivals=())
+                trial = [*self.at[:i], rival, *self.at[i + 1 :]]
+                points = self.points(trial)
+                score, fit = yield from self._fit(points)
+                noise = self.noise.of(fit, len(points))
+                scores.append(score)
+                alone.append(bool(_outside(points)[0][i] > ALONE * noise))
+            best = int(np.argmin(scores))
+            others = [group for k, group in enumerate(here.rivals) if k != best]
+            runner_up = min(score for k, score in enumerate(scores) if k != best)
+            clear = not alone[best] and all(alone[k] for k in range(len(scores)) if k != best)
+            if runner_up - scores[best] > TOLD_APART or clear:
+                won = here.rivals[best]
+                self._leave_out(here.place, others, sum(won) / len(won), Why.UNLIKELY)
+                self.at[i] = _At(here.place, won, self._error(len(won)))
+            else:
+                rest = self.points([*self.at[:i], *self.at[i + 1 :]])
+                among = here.diameter
+                if len(rest):
+                    _, fit = yield from self._fit(rest)
+                    among = float(fit.at(np.array([here.place.distance]))[0])
+                self.asked.append(Doubt(here.place.distance, here.believed, among))
+
+    # -- ends ---------------------------------------------------------------------------------
+
+    def ask_at_ends(self) -> Steps[None]:
+        """A first or last reading far off where the line runs may be a taper: ask."""
+        points = self.points()
+        if len(points) <= FEWEST_TO_CHOOSE_FROM:
+            return
+        for end in (0, len(points) - 1):
+            if not self.at[end].may_go:
+                continue
+            _, fit = yield from self._fit(points.at(np.arange(len(points)) != end))
+            foretold = float(fit.at(points.distances[end : end + 1])[0])
+            if abs(points.diameters[end] - foretold) > ASKED_AT_END:
+                here = self.at[end]
+                self.asked.append(Doubt(here.place.distance, here.believed, foretold))
+
+
+# -- what neighbours foretell -----------------------------------------------------------------
+
+
+def _straight(points: Stations, a: int, b: int, at: float) -> tuple[float, float]:
+    """What the straight line through two stations foretells at a place, and its error [m]."""
+    x, y, e = points.distances, points.diameters, points.errors
+    share = (at - x[a]) / (x[b] - x[a])
+    value = y[a] + share * (y[b] - y[a])
+    return float(value), math.hypot((1.0 - share) * e[a], share * e[b])
+
+
+def _second(x: Array, first: int, at: float, way: int) -> int:
+    """The station behind ``first`` that with it foretells what is read ``at``."""
+    far, second = FAR * abs(at - x[first]), first + way
+    while 0 < second < len(x) - 1 and abs(x[second] - x[first]) < far:
+        second += way
+    return second
+
+
+def _outside(points: Stations) -> tuple[Array, Array]:
+    """How far each reading lies outside what its neighbours foretell, twice (n,); ends do not.
+
+    In standard deviations of the difference. Foretold are the straight line between the two
+    neighbours, and that through two on either side. First: outside all of these, which only a
+    taper that turns one way and back does. Second: outside what one corner beside the reading,
+    or one on either side of it, allows: between the line through the neighbours and the nearer
+    of the others where both lie on one side of it.
+    """
+    x, y, errors = points.distances, points.diameters, points.errors
+    far, off = np.zeros(len(x)), np.zeros(len(x))
+    for i in range(1, len(x) - 1):
+        between = _straight(points, i - 1, i + 1, x[i])
+        sides = []
+        if i > 1:
+            sides.append(_straight(points, i - 1, _second(x, i - 1, x[i], -1), x[i]))
+        if i < len(x) - 2:
+            sides.append(_straight(points, i + 1, _second(x, i + 1, x[i], 1), x[i]))
+        if not sides:
+            continue
+        least, most = min(sides), max(sides)
+        far[i] = _beyond(min(between, least), max(between, most), y[i], errors[i])
+        if _apart(least, between) > CLEARLY:
+            least, most = between, least
+        elif _apart(between, most) > CLEARLY:
+            least, most = most, between
+        else:
+            least, most = min(between, least), max(between, most)
+        off[i] = _beyond(least, most, y[i], errors[i])
+    return far, off
+
+
+def _apart(above: tuple[float, float], below: tuple[float, float]) -> float:
+    """By how many standard deviations one foretold diameter lies above another."""
+    return (above[0] - below[0]) / math.hypot(above[1], below[1])
+
+
+def _beyond(
+    least: tuple[float, float], most: tuple[float, float], value: float, error: float
+) -> float:
+    """How far a value lies outside two foretold ones, in standard deviations, 0 if between."""
+    below = (least[0] - value) / math.hypot(least[1], error)
+    above = (value - most[0]) / math.hypot(most[1], error)
+    return max(0.0, below, above)
+
+
+def _foretold_at_end(points: Stations, end: int) -> float:
+    """The diameter [m] beside the first or last station."""
+    return float(points.diameters[1 if end == 0 else end - 1])
+
+
+def _scatter(points: Stations) -> float:
+    """How many times their errors diameters scatter about the line between their neighbours.
+
+    At least 1. By the median of second differences, and by their lower quartile where slips have
+    moved the median: 1.4826 and 3.138 times these are the standard deviation of a normal
+    distribution.
+    """
+    if len(points) < FEWEST_TO_CHOOSE_FROM:
+        return 1.0
+    x, y, e = points.distances, points.diameters, points.errors
+    share = (x[1:-1] - x[:-2]) / (x[2:] - x[:-2])
+    between = (1.0 - share) * y[:-2] + share * y[2:]
+    error = np.sqrt(e[1:-1] ** 2 + ((1.0 - share) * e[:-2]) ** 2 + (share * e[2:]) ** 2)
+    quartile, median = np.quantile(np.abs(y[1:-1] - between) / error, [0.25, 0.5]).tolist()
+    return max(1.0, min(1.4826 * median, MOVED * 3.138 * quartile))
+
+
+# -- in words ---------------------------------------------------------------------------------
+
+
+def slip_findings(sifted: Sifted) -> tuple[Finding, ...]:
+    """What was left out and what is in doubt, in order along the line."""
+    said = [(each.distance, left_out(each)) for each in sifted.left_out]
+    said += [(each.distance, _doubted(each)) for each in sifted.doubts]
+    return tuple(caution(sentence) for _, sentence in sorted(said, key=lambda each: each[0]))
+
+
+def left_out(out: LeftOut) -> Sentence:
+    """Why a reading takes no part, and what to do."""
+    read, among = Diameter(out.diameter, unit=False), Diameter(out.among, unit=False)
+    place = OnTape(out.distance)
+    if out.why is Why.ALONE:
+        return Sentence(
+            "{read} at {place} stands alone among {among}: left out, read it again.",
+            read=read,
+            place=place,
+            among=among,
+        )
+    if out.why is Why.OUTVOTED:
+        return Sentence(
+            "{read} at {place} is left out: the other readings there agree on {among}.",
+            read=read,
+            place=place,
+            among=among,
+        )
+    return Sentence(
+        "{read} at {place} is left out: {among}, read there too, fits the neighbours.",
+        read=read,
+        place=place,
+        among=among,
+    )
+
+
+def _doubted(doubt: Doubt) -> Sentence:
+    place = OnTape(doubt.distance)
+    if len(doubt.diameters) > 1:
+        return Sentence(
+            "Two readings at {place} disagree and the neighbours cannot tell: both kept, error "
+            "widened.",
+            place=place,
+        )
+    return Sentence(
+        "{read} at {place} stands alone at the end, where {among} was to be expected: kept, read "
+        "it again.",
+        read=Diameter(doubt.diameters[0], unit=False),
+        place=place,
+        among=Diameter(doubt.among, unit=False),
+    )
