@@ -592,7 +592,7 @@ def test_the_good_value_typed_at_the_same_place_is_kept_and_the_slip_left_out(
     assert study is not None
     assert study.fit is not None
     at = np.array([16 * FOOT])
-    assert study.fit.shape.diameter(at)[0] == pytest.approx(thickness(16) * INCH, abs=2e-5)
+    assert study.fit.shape.state.diameter(at)[0] == pytest.approx(thickness(16) * INCH, abs=2e-5)
     assert len(study.fit.line.segments) == 3
 
 

@@ -13,8 +13,10 @@ from taperlab.model.line import Style, line_of
 from taperlab.model.measurement import USUAL, Measurement, Station, WeighedSection
 from taperlab.model.segment import Part, Segment
 from taperlab.physics.profile import Profile
+from taperlab.shop.measure.drawn import breakpoints_of
 from taperlab.shop.measure.next_measurement import Kind
 from taperlab.shop.measure.study import head_end, study, study_steps
+from tests.slipped import FAMILIES, Drawn, draw
 
 FOOT, INCH, GRAIN = 0.3048, 0.0254, 64.79891e-6
 
@@ -145,3 +147,55 @@ def test_a_study_says_how_far_it_is_and_can_be_left_at_every_step() -> None:
             next(left)
         left.close()
         assert next(left, None) is None
+
+
+def test_a_breakpoint_says_how_far_off_it_may_lie_and_whether_it_is_one() -> None:
+    feet, nodes, thou = np.arange(0.0, 30.1, 1.5), [0.0, 13.8, 14.4, 30.0], [50.0, 50.0, 80.0, 80.0]
+    at = tuple(Station(x * FOOT, (float(np.interp(x, nodes, thou)) * INCH / 1000.0,)) for x in feet)
+    weighed = (WeighedSection(0.0, 30 * FOOT, 500 * GRAIN),)
+    welded = Measurement("m-1", "Welded", 30 * FOOT, USUAL, stations=at, sections=weighed)
+    # The weld lies between two stations: its ends may be anywhere there.
+    found = breakpoints_of(welded, study(welded))
+    assert found
+    for each in found:
+        assert not each.is_placed
+        assert each.between[0] < each.position < each.between[1]
+        assert each.half_width > 0.25 * FOOT
+    assert found[0].between[0] < 14.0 * FOOT < found[-1].between[1]
+    # A corner with many stations on both sides is placed; one that is held is wherever it is held.
+    plain = replace(measured(), breakpoints=(0.5 * measured().length,))
+    placed = breakpoints_of(plain, study(plain))
+    assert all(each.is_placed for each in placed)
+    assert all(each.half_width < 1.5 * FOOT for each in placed)
+    assert sum(each.fixed for each in placed) == 1
+
+
+def grains(line: Drawn, front: float, rear: float) -> float:
+    """What a drawn tip of three densities weighs between two distances [ft], to half a grain.
+
+    From pi/4 d^2 by a fine sum of its own.
+    """
+    at = np.linspace(front, rear, 20_001)
+    density = np.interp(at, line.nodes, [1300.0, 1300.0, 1500.0, 1500.0, 1800.0, 1800.0])
+    area = np.pi / 4.0 * (line.truth(at) * INCH / 1000.0) ** 2
+    return round(2.0 * float(np.trapezoid(density * area, at * FOOT)) / GRAIN) / 2.0
+
+
+@pytest.mark.parametrize("number", range(15))
+def test_a_tip_in_three_steps_with_an_offcut_weighed_always_has_an_answer(number: int) -> None:
+    line = draw(number * len(FAMILIES) + list(FAMILIES).index("three steps"))
+    whole, cut = grains(line, 0.0, line.length), 0.7 * line.length
+    offcut = grains(line, cut, line.length)
+    sections = (
+        WeighedSection(0.0, line.length * FOOT, whole * GRAIN),
+        WeighedSection(cut * FOOT, line.length * FOOT, offcut * GRAIN),
+    )
+    found = study(
+        Measurement("m", "Tip", line.length * FOOT, USUAL, None, tuple(line.stations()), sections)
+    )
+    assert found.fit is not None, found.why_not
+    fit = found.fit.densities
+    assert np.all(np.diff(fit.positions) > 0.0)
+    assert fit.total[0] / GRAIN == pytest.approx(whole, abs=1.0)
+    assert np.all(np.isfinite(fit.covariance))
+    assert np.all(np.diag(fit.covariance) >= 0.0)

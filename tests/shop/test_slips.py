@@ -56,7 +56,7 @@ def fitted(stations: list[Station]) -> ShapeFit:
 def worst(fit: ShapeFit) -> float:
     """How far the fitted line lies off the true one anywhere [thou]."""
     at = np.linspace(0.0, LENGTH, 400)
-    return float(np.abs(fit.diameter(at) - np.interp(at, NODES, DIAMETERS)).max() / THOU)
+    return float(np.abs(fit.state.diameter(at) - np.interp(at, NODES, DIAMETERS)).max() / THOU)
 
 
 def sentences(fit: ShapeFit) -> list[str]:

@@ -39,10 +39,9 @@ class Heading:
 
 @dataclass(frozen=True, slots=True)
 class GridCell:
-    """All that the look of a cell depends on; role: "" for ink, "soft", "warn", "strong",
-    or "slip": crossed out.
+    """All that the look of a cell depends on.
 
-    edit: what an editor starts with, where that is not the text. absent: decimals that others in
+    role: "" for ink, "soft", "warn", "strong", or "slip" for what is left out. edit: what an editor starts with, where that is not the text. absent: decimals that others in
     the column have and this one has not. marks: which of its table's own signs stand in it.
     """
 

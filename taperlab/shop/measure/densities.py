@@ -141,16 +141,12 @@ def fit_densities(
     measured = np.array([section.mass for section in sections])
     prior = _prior(shape, sections, spread)
     fit = _update(prior, weighings, measured, instruments)
+    if fit.state.is_crossed:
+        # The stations place a breakpoint so loosely that the weights push it past its neighbour:
+        # weights share out what lies between breakpoints, they do not say where these are.
+        fit = _with_shape_held(prior, weighings, measured, instruments)
     if np.any(fit.diameters <= 0.0) or np.any(fit.densities <= 0.0):
         return NoFit(Sentence("The weights cannot all be right: a density comes out below zero."))
-    if fit.state.is_crossed:
-        # The stations place a breakpoint so loosely that the weights push it past its neighbour.
-        return NoFit(
-            Sentence(
-                "Too few stations tell where the taper changes for the weights to be shared out: "
-                "measure more diameters."
-            )
-        )
     residuals = measured - weighings.masses(fit.state)
     errors = weighings.errors(fit.state, instruments)
     findings = _odd_weights(sections, residuals, errors)
@@ -227,6 +223,28 @@ def _update(
     gain = np.linalg.solve(rows @ covariance @ rows.T + np.diag(variance), rows @ covariance).T
     left = np.eye(len(size)) - gain @ rows
     return Fitted(at(u), left @ covariance @ left.T + gain @ np.diag(variance) @ gain.T)
+
+
+def _with_shape_held(
+    prior: Fitted, weighings: Weighings, measured: Array, instruments: Instruments
+) -> Fitted:
+    """What the weights say of the densities alone; the nodes stay where the stations put them.
+
+    The densities are bent until the weights come out as they were read, with the gain K of the
+    densities alone. The shape's errors still count, though the weights do not change it (Schmidt,
+    Adv. Control Systems 3, 293, 1966): (I - K G) C (I - K G)^T + K N K^T.
+    """
+    of_shape = np.arange(len(prior.covariance)) < 2 * prior.state.nodes
+    free = np.where(np.outer(~of_shape, ~of_shape), prior.covariance, 0.0)
+    rows = prior.state.gradient(weighings.masses).values
+    noise = np.diag(weighings.errors(prior.state, instruments) ** 2)
+    gain = np.linalg.solve(rows @ free @ rows.T + noise, rows @ free).T
+    unexplained = measured - weighings.masses(prior.state)
+    left = np.eye(len(free)) - gain @ rows
+    return Fitted(
+        prior.state.like(prior.state.values + gain @ unexplained),
+        left @ prior.covariance @ left.T + gain @ noise @ gain.T,
+    )
 
 
 def _share_one_density(fit: Fitted, prior: Fitted, spread: float) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -11,7 +12,7 @@ from taperlab.model.measurement import Measurement
 from taperlab.physics.frustum import Array
 from taperlab.shop.measure.breakpoints import BoolArray
 from taperlab.shop.measure.densities import ODD_WEIGHT
-from taperlab.shop.measure.shape import Placed
+from taperlab.shop.measure.shape import Placed, ShapeFit
 from taperlab.shop.measure.slips import LeftOut
 from taperlab.shop.measure.study import Measured, Study
 from taperlab.shop.measure.uncertainty import CONFIDENT, DiameterError, WeightPerLengthError
@@ -20,6 +21,14 @@ from taperlab.units.sentence import Diameter, Length, Sentence, WeightPerLength
 POINTS_A_SEGMENT = 24
 INSIDE = 1e-7
 """A curve with steps is drawn from just inside a segment to just inside its other end [m]."""
+
+PLACED_WITHIN = 0.5
+"""A breakpoint that may lie farther off than this share of the shorter segment beside it says
+only that the taper changes somewhere between two places."""
+
+OWN, FEWEST_OWN = 3.0, 2
+"""Standard deviations by which a station lies off both segments beside its own, and how many
+such a segment needs to have its ends where the fit puts them."""
 
 SAME_PLACE = 1e-6
 """Distances closer than this are one breakpoint [m]."""
@@ -40,11 +49,19 @@ class WeightCurve:
 
 @dataclass(frozen=True, slots=True)
 class Breakpoint:
-    """An inner node of a fit: where [m], how thick [m], and whether the user holds it there."""
+    """An inner node of a fit: where [m], how thick [m], and whether the user holds it there.
+
+    half_width: how far it may lie from there in 95 of 100 measurements [m]. between: from where
+    to where it may lie, no farther than the nodes beside it [m]. is_placed: whether the stations
+    place it well enough to be called a breakpoint there, and not only somewhere in between.
+    """
 
     position: float
     diameter: float
     fixed: bool
+    half_width: float = 0.0
+    between: tuple[float, float] = (0.0, 0.0)
+    is_placed: bool = True
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -109,18 +126,56 @@ def breakpoints_of(measurement: Measurement | None, study: Study | None) -> tupl
     if measurement is None or study is None or study.fit is None:
         return ()
     shape, fixed = study.fit.shape, measurement.breakpoints
-    made = []
-    for position, diameter, placed in zip(
-        shape.positions[1:-1].tolist(), shape.diameters[1:-1].tolist(), shape.placed, strict=True
-    ):
+    made, thin = [], _thin(shape)
+    nodes, diameters = shape.positions.tolist(), shape.diameters.tolist()
+    for i, placed in enumerate(shape.placed, 1):
         held = placed is Placed.FIXED
-        if not held or any(abs(position - each) < SAME_PLACE for each in fixed):
-            made.append(Breakpoint(position, diameter, held))
+        if not held or any(abs(nodes[i] - each) < SAME_PLACE for each in fixed):
+            low, high = _between(shape, i, thin) if not held else (nodes[i], nodes[i])
+            reach = float(CONFIDENT * shape.errors.positions[i])
+            reach = max(reach, nodes[i] - low, high - nodes[i])
+            between = max(nodes[i - 1], nodes[i] - reach), min(nodes[i + 1], nodes[i] + reach)
+            shorter = min(nodes[i] - nodes[i - 1], nodes[i + 1] - nodes[i])
+            sure = held or reach < PLACED_WITHIN * shorter
+            made.append(Breakpoint(nodes[i], diameters[i], held, reach, between, sure))
     for each in fixed:
         if not any(abs(each - known.position) < SAME_PLACE for known in made):
             diameter = float(np.interp(each, shape.positions, shape.diameters))
-            made.append(Breakpoint(each, diameter, True))
+            made.append(Breakpoint(each, diameter, True, between=(each, each)))
     return tuple(sorted(made, key=lambda each: each.position))
+
+
+def _thin(shape: ShapeFit) -> list[bool]:
+    """Which segments have fewer than two stations that no neighbouring segment explains as well.
+
+    Such a segment may as well begin later or end sooner: nothing says where in the gap between
+    two stations.
+    """
+    read, nodes = shape.stations, shape.positions
+    slopes = np.diff(shape.diameters) / shape.state.lengths
+    found = []
+    for j in range(len(slopes)):
+        inside = (read.distances >= nodes[j] - INSIDE) & (read.distances <= nodes[j + 1] + INSIDE)
+        for k in (j - 1, j + 1):
+            if 0 <= k < len(slopes):
+                on = shape.diameters[k] + slopes[k] * (read.distances - nodes[k])
+                inside &= np.abs(read.diameters - on) > OWN * read.errors
+        found.append(int(inside.sum()) < FEWEST_OWN)
+    return found
+
+
+def _between(shape: ShapeFit, node: int, thin: Sequence[bool]) -> tuple[float, float]:
+    """From where to where [m] stations leave a node free beside a segment that is thin.
+
+    A station where the node is belongs to the segment that others hold too.
+    """
+    at, x = float(shape.positions[node]), shape.stations.distances
+    ahead, behind = thin[node - 1], thin[node]
+    if not ahead and not behind:
+        return at, at
+    low = x[x < at - INSIDE] if ahead else x[x <= at + INSIDE]
+    high = x[x > at + INSIDE] if behind else x[x >= at - INSIDE]
+    return float(low.max(initial=0.0)), float(high.min(initial=shape.length))
 
 
 def points_read(study: Study) -> PointsRead:
@@ -136,7 +191,7 @@ def points_read(study: Study) -> PointsRead:
         np.concatenate((read.distances, at)),
         np.concatenate((read.diameters, out)),
         np.concatenate((read.errors, np.zeros(len(at)))),
-        np.concatenate((shape.residuals, out - shape.diameter(at))),
+        np.concatenate((shape.residuals, out - shape.state.diameter(at))),
         np.arange(len(read) + len(at)) < len(read),
     )
 
@@ -154,7 +209,7 @@ def rows_read(study: Study) -> tuple[RowRead, ...]:
         gone = {each.number for each in out}
         kept = [each for i, each in enumerate(station.readings) if i not in gone]
         mean = out[0].diameter if out else sum(kept) / len(kept)
-        off = mean - float(shape.diameter(np.array([station.distance]))[0])
+        off = mean - float(shape.state.diameter(np.array([station.distance]))[0])
         near = any(
             abs(station.distance - each) < measurement.instruments.tape / 2.0 for each in doubted
         )

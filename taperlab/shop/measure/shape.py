@@ -56,10 +56,6 @@ class ShapeFit(Fitted):
     freedom: int
     findings: tuple[Finding, ...]
 
-    def diameter(self, x: Array) -> Array:
-        """The fitted diameter [m] at distances x [m]."""
-        return np.asarray(np.interp(x, self.positions, self.diameters), dtype=float)
-
     def diameter_error(self, x: Array) -> Array:
         """Standard deviation of the fitted diameter [m] at distances x [m]."""
         return self.error(self.state.diameter_gradient(x))

@@ -436,7 +436,8 @@ def _scatter(points: Stations) -> float:
     share = (x[1:-1] - x[:-2]) / (x[2:] - x[:-2])
     between = (1.0 - share) * y[:-2] + share * y[2:]
     error = np.sqrt(e[1:-1] ** 2 + ((1.0 - share) * e[:-2]) ** 2 + (share * e[2:]) ** 2)
-    quartile, median = np.quantile(np.abs(y[1:-1] - between) / error, [0.25, 0.5]).tolist()
+    off = np.abs(y[1:-1] - between) / error
+    quartile, median = (float(np.quantile(off, share)) for share in (0.25, 0.5))
     return max(1.0, min(1.4826 * median, MOVED * 3.138 * quartile))
 
 
