@@ -41,8 +41,9 @@ class Heading:
 class GridCell:
     """All that the look of a cell depends on.
 
-    role: "" for ink, "soft", "warn", "strong", or "slip" for what is left out. edit: what an editor starts with, where that is not the text. absent: decimals that others in
-    the column have and this one has not. marks: which of its table's own signs stand in it.
+    role: "" for ink, "soft", "warn", "strong", or "slip" for what is left out. edit: what an
+    editor starts with, where that is not the text. absent: decimals that others in the column
+    have and this one has not. marks: which of its table's own signs stand in it.
     """
 
     text: str
