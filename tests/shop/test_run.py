@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -81,5 +83,5 @@ def test_taking_what_is_asked_for_reads_every_place_once(count: int, first: set[
 def test_places_rise_from_one_end_to_the_other(step: float, length: float) -> None:
     places = runs.every(step, length)
     assert (places[0], places[-1]) == (0.0, length)
-    gaps = [b - a for a, b in zip(places, places[1:], strict=False)]
+    gaps = [b - a for a, b in pairwise(places)]
     assert all(0.0 < gap < (1.0 + runs.LEAST_GAP) * step + 1e-9 for gap in gaps)

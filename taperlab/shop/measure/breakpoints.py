@@ -203,7 +203,19 @@ def search(
         if _no_more_can_help(fits, len(points), noise):
             break
     best = min(fits, key=lambda fit: objective(fit, len(points), noise))
+    best = _pruned(points, best, given, noise)
     return fit_broken(points, best.breakpoints, given, FINE)
+
+
+def _pruned(points: Stations, fit: Broken, given: Given, noise: Noise) -> Broken:
+    """The fit without breakpoints that later ones have made needless."""
+    while True:
+        loose = [i for i, each in enumerate(fit.placed) if each is not Placed.FIXED]
+        trials = [fit_broken(points, np.delete(fit.breakpoints, i), given) for i in loose]
+        best = min([fit, *trials], key=lambda each: objective(each, len(points), noise))
+        if best is fit:
+            return fit
+        fit = best
 
 
 def _no_more_can_help(fits: Sequence[Broken], stations: int, noise: Noise) -> bool:
@@ -388,13 +400,18 @@ def _settle(scan: _Scan, given: Given, breakpoints: Array) -> Array:
 def _pin(x: Array, breakpoints: Array, given: Given) -> tuple[Array, Array]:
     """Put breakpoints that the stations cannot place between them onto stations of their own.
 
-    A breakpoint is free if the segments on both sides hold two stations or more. Returns the
-    breakpoints and, for each, the width of the stretch in which a pinned one may lie, else 0.
+    A breakpoint is free if the segments on both sides hold two stations or more; stations that
+    breakpoints stand on are all counted with the segment behind, or with the one ahead if that
+    frees more. Returns the breakpoints and, for each, the width of the stretch in which a pinned
+    one may lie, else 0.
     """
     at = breakpoints.copy()
     widths = np.zeros(len(at))
-    counts = np.diff(np.concatenate([[0], np.searchsorted(x, at, side="left"), [len(x)]]))
-    loose = ((counts[:-1] < 2) | (counts[1:] < 2)) & ~given.holds(at)
+    ways = []
+    for ranks in (np.searchsorted(x, at, "left"), np.searchsorted(x, at, "right")):
+        counts = np.diff(np.concatenate([[0], ranks, [len(x)]]))
+        ways.append(((counts[:-1] < 2) | (counts[1:] < 2)) & ~given.holds(at))
+    loose = min(ways, key=np.count_nonzero)
     for i in np.flatnonzero(loose):
         inner = 1 + np.flatnonzero(~_near(x[1:-1], np.delete(at, i)))
         if len(inner):

@@ -39,6 +39,10 @@ from taperlab.units.sentence import Diameter, OnTape, Sentence
 DISAGREE = 6.0
 """Standard deviations of one reading between two at one place from which they disagree."""
 
+DOUBTFUL = 3.0
+"""Standard deviations between two at one place from which the neighbours are asked for the better
+one; if they cannot tell, both are kept as two honest readings."""
+
 OUTVOTES = 2
 """Readings that agree win over others at their place if they are so many times as many."""
 
@@ -55,9 +59,9 @@ alone never makes a notch."""
 PLAIN, PLAIN_CHARGE = 6.0, 8.0
 """The same where it lies so many standard deviations outside: nearly one breakpoint."""
 
-TOLD_APART = 10.0
+TOLD_APART = 7.0
 """What one of two readings at a place must be better by in the objective to be the right one:
-odds of about 150 to 1."""
+odds of about 30 to 1."""
 
 CLEARLY = 1.5
 """Standard deviations by which both sides lie above or below the line between two neighbours if
@@ -140,24 +144,22 @@ class Sifted:
 
 @dataclass(frozen=True, eq=False, slots=True)
 class _At:
-    """A place as it stands: the readings that are believed and their error; those in contest.
+    """A place as it stands: the readings that are believed, and the error of their mean.
 
-    rivals: groups of readings that agree among themselves, while none of them has won.
+    rivals: groups of readings, while none of them has won; disputed: whether not all of them can
+    be honest. agrees: whether two or more agree, so that the place stays.
     """
 
     place: Place
     believed: tuple[float, ...]
     error: float
     rivals: tuple[tuple[float, ...], ...] = ()
+    disputed: bool = False
+    agrees: bool = False
 
     @property
     def diameter(self) -> float:
         return sum(self.believed) / len(self.believed)
-
-    @property
-    def may_go(self) -> bool:
-        """Whether this is one reading alone."""
-        return len(self.believed) == 1
 
 
 def sift_steps(places: Sequence[Place], instruments: Instruments, given: Given) -> Steps[Sifted]:
@@ -195,25 +197,29 @@ class _Sift:
         )
         scatter = _scatter(rough)
         self.noise = Noise(max(1.0, LEAST_SHARE * scatter), max(MOST_NOISE, scatter))
-        apart = DISAGREE * self.noise.least * diameter_error(instruments, 1)
-        self.at = [self._at_first(place, apart) for place in places]
+        self.single = self.noise.least * diameter_error(instruments, 1)
+        self.at = [self._at_first(place) for place in places]
 
     def _error(self, count: int) -> float:
         return diameter_error(self.instruments, count)
 
-    def _at_first(self, place: Place, apart: float) -> _At:
-        groups = sorted(_grouped(place.diameters, apart), key=len, reverse=True)
-        most = groups[0]
-        if len(groups) > 1 and len(most) < OUTVOTES * len(groups[1]):
-            middles = [sum(group) / len(group) for group in groups]
-            return _At(
-                place,
-                tuple(middles),
-                (max(middles) - min(middles)) / 2.0,
-                tuple(groups),
-            )
-        self._leave_out(place, groups[1:], sum(most) / len(most), Why.OUTVOTED)
-        return _At(place, most, self._error(len(most)))
+    def _at_first(self, place: Place) -> _At:
+        groups = _grouped(place.diameters, DISAGREE * self.single)
+        most = max(map(len, groups))
+        rivals = [group for group in groups if OUTVOTES * len(group) > most]
+        outvoted = [group for group in groups if group not in rivals]
+        if len(rivals) > 1:
+            middles = [sum(group) / len(group) for group in rivals]
+            half = (middles[-1] - middles[0]) / 2.0
+            here = _At(place, tuple(middles), half, tuple(rivals), True, most > 1)
+        else:
+            (won,) = rivals
+            # Near enough to be two honest readings, far enough for one of them to be none.
+            parts = _grouped(won, DOUBTFUL * self.single)
+            apart = tuple(parts) if len(parts) > 1 else ()
+            here = _At(place, won, self._error(len(won)), apart, agrees=len(won) > 1)
+        self._leave_out(place, outvoted, here.diameter, Why.OUTVOTED)
+        return here
 
     def _leave_out(
         self, place: Place, groups: Sequence[Sequence[float]], among: float, why: Why
@@ -227,9 +233,12 @@ class _Sift:
 
     def sifted(self) -> Steps[Sifted]:
         """All of it in turn."""
+        contested = [each for each in self.at if each.rivals]
+        self.at = [each for each in self.at if not each.rivals]
         yield from self.leave_out()
-        if self.contested:
-            yield from self.settle()
+        for each in contested:
+            yield from self.settle(each)
+        if contested:
             yield from self.leave_out()
         yield from self.ask_at_ends()
         return Sifted(
@@ -238,11 +247,6 @@ class _Sift:
             tuple(sorted(self.asked, key=lambda each: each.distance)),
             self.noise,
         )
-
-    @property
-    def contested(self) -> list[int]:
-        """Places where readings disagree and none has won."""
-        return [i for i, each in enumerate(self.at) if each.rivals]
 
     def points(self, at: Sequence[_At] | None = None) -> Stations:
         """What is believed."""
@@ -278,7 +282,7 @@ class _Sift:
         score, fit = yield from self._fit(points)
         noise = self.noise.of(fit, len(points))
         far, off = _outside(points)
-        may_go = [i for i, each in enumerate(self.at) if each.may_go]
+        may_go = [i for i, each in enumerate(self.at) if not each.agrees]
         suspects = [i for i in may_go if off[i] > SUSPECT * noise]
         suspects = sorted(suspects, key=lambda i: -off[i])[:SUSPECTS]
         ends = [i for i in (0, len(points) - 1) if i in may_go and self._another_size(points, i)]
@@ -306,35 +310,35 @@ class _Sift:
 
     # -- readings that disagree ---------------------------------------------------------------
 
-    def settle(self) -> Steps[None]:
-        """Of readings that disagree at one place keep those that the neighbours favour."""
-        for i in self.contested:
-            here = self.at[i]
-            scores = []
-            alone = []
-            for group in here.rivals:
-                rival = replace(here, believed=group, error=self._error(len(group)), rivals=())
-                trial = [*self.at[:i], rival, *self.at[i + 1 :]]
-                points = self.points(trial)
-                score, fit = yield from self._fit(points)
-                noise = self.noise.of(fit, len(points))
-                scores.append(score)
-                alone.append(bool(_outside(points)[0][i] > ALONE * noise))
-            best = int(np.argmin(scores))
-            others = [group for k, group in enumerate(here.rivals) if k != best]
-            runner_up = min(score for k, score in enumerate(scores) if k != best)
-            clear = not alone[best] and all(alone[k] for k in range(len(scores)) if k != best)
-            if runner_up - scores[best] > TOLD_APART or clear:
-                won = here.rivals[best]
-                self._leave_out(here.place, others, sum(won) / len(won), Why.UNLIKELY)
-                self.at[i] = _At(here.place, won, self._error(len(won)))
+    def settle(self, here: _At) -> Steps[None]:
+        """Of readings that differ at one place keep those that the neighbours favour."""
+        i = sum(each.place.distance < here.place.distance for each in self.at)
+        scores, alone = [], []
+        for group in here.rivals:
+            rival = replace(here, believed=group, error=self._error(len(group)))
+            points = self.points([*self.at[:i], rival, *self.at[i:]])
+            score, fit = yield from self._fit(points)
+            scores.append(score)
+            if len(points) > 1 and i in (0, len(points) - 1):
+                alone.append(self._another_size(points, i))
             else:
-                rest = self.points([*self.at[:i], *self.at[i + 1 :]])
-                among = here.diameter
-                if len(rest):
-                    _, fit = yield from self._fit(rest)
-                    among = float(fit.at(np.array([here.place.distance]))[0])
-                self.asked.append(Doubt(here.place.distance, here.believed, among))
+                noise = self.noise.of(fit, len(points))
+                alone.append(bool(_outside(points)[0][i] > ALONE * noise))
+        best = min(range(len(scores)), key=lambda k: (alone[k], scores[k]))
+        others = [k for k in range(len(scores)) if k != best]
+        better = min(scores[k] for k in others) - scores[best] > TOLD_APART
+        if len(self.at) > 1 and (better or (not alone[best] and all(alone[k] for k in others))):
+            won = here.rivals[best]
+            gone = [here.rivals[k] for k in others]
+            self._leave_out(here.place, gone, sum(won) / len(won), Why.UNLIKELY)
+            here = replace(here, believed=won, error=self._error(len(won)))
+        elif here.disputed:
+            among = here.diameter
+            if self.at:
+                _, fit = yield from self._fit(self.points())
+                among = float(fit.at(np.array([here.place.distance]))[0])
+            self.asked.append(Doubt(here.place.distance, here.believed, among))
+        self.at.insert(i, replace(here, rivals=()))
 
     # -- ends ---------------------------------------------------------------------------------
 
@@ -344,7 +348,7 @@ class _Sift:
         if len(points) <= FEWEST_TO_CHOOSE_FROM:
             return
         for end in (0, len(points) - 1):
-            if not self.at[end].may_go:
+            if self.at[end].agrees:
                 continue
             _, fit = yield from self._fit(points.at(np.arange(len(points)) != end))
             foretold = float(fit.at(points.distances[end : end + 1])[0])
@@ -479,6 +483,12 @@ def left_out(out: LeftOut) -> Sentence:
 
 def _doubted(doubt: Doubt) -> Sentence:
     place = OnTape(doubt.distance)
+    if len(doubt.diameters) > 2:
+        return Sentence(
+            "The readings at {place} disagree and the neighbours cannot tell: all kept, error "
+            "widened.",
+            place=place,
+        )
     if len(doubt.diameters) > 1:
         return Sentence(
             "Two readings at {place} disagree and the neighbours cannot tell: both kept, error "
