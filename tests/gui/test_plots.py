@@ -32,7 +32,6 @@ from taperlab.gui.plots.line_plots import (
     SINK,
     WEIGHT_ALONG,
     Drawing,
-    Laid,
     LinePlots,
 )
 from taperlab.gui.plots.outline import Piece, place_name
@@ -747,30 +746,6 @@ def test_zoom_stays_on_the_lines(plots: ProfilePlots) -> None:
 
 
 # -- for other pages ---------------------------------------------------------------------------
-
-
-def test_shadow_and_blade(plots: ProfilePlots) -> None:
-    shadow = analyse_line(head("before", "Before", 1.0), Water())
-    plots.draw(replace(plots.drawing, shadow=Laid("before the cut", shadow)))
-    assert len(plots.panels[WEIGHT_ALONG].laid.inks) == 2
-    assert str(plots.panels[OUTLINE].frame.note.text) == "before the cut"
-    plots.draw(replace(plots.drawing, shadow=None))
-    assert len(plots.panels[WEIGHT_ALONG].laid.inks) == 1
-    moved: list[float] = []
-    plots.canvas.blade_moved.connect(moved.append)
-    plots.canvas.blades.put((32 * FOOT,))
-    panel = plots.panels[OUTLINE]
-    mouse = Mouse(plots)
-    mouse.press(QPointF(panel.across(32 * FOOT), panel.rect.center().y()))
-    mouse.drag(QPointF(panel.across(31 * FOOT) - panel.across(32 * FOOT), 0.0))
-    mouse.release()
-    assert moved[-1] == pytest.approx(31 * FOOT, abs=0.1 * FOOT)
-    plots.setFocus()
-    plots.canvas.choose_handle(None)
-    QTest.keyClick(plots, Qt.Key.Key_Right, ALT)
-    assert moved[-1] == pytest.approx(moved[-2] + INCH)
-    plots.canvas.blades.put(())
-    assert not plots.canvas.blades.isVisible()
 
 
 def test_a_stack_needs_no_document(qtbot: QtBot) -> None:

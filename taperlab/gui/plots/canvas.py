@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QGraphicsView, QWidget
 
 from taperlab.gui.kit.theme import Theme
 from taperlab.gui.plots.chart import Chart
-from taperlab.gui.plots.grips import Blades, Grips, Handle, Key
+from taperlab.gui.plots.grips import Grips, Handle, Key
 from taperlab.gui.plots.marks import Mark, Tag, TagRow
 from taperlab.gui.plots.panel import Panel
 from taperlab.gui.plots.pointer import Pointer
@@ -41,8 +41,8 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
 
     handle_*: a handle was grabbed, dragged (Drag), let go, or its drag called off with Esc.
     handle_nudged(Handle, steps along, steps up): by key; nudges_ended(): the key was let go.
-    blade_moved(position [SI]): of the blade that ``blades.held`` counts. pointed(): something else
-    is read, or nothing. doubled(position [SI], Handle | None): pressed twice there.
+    pointed(): something else is read, or nothing. doubled(position [SI], Handle | None): pressed
+    twice there.
     """
 
     handle_grabbed = Signal(object)
@@ -51,7 +51,6 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
     handle_cancelled = Signal()
     handle_nudged = Signal(object, int, int)
     nudges_ended = Signal()
-    blade_moved = Signal(float)
     pointed = Signal()
     doubled = Signal(float, object)
 
@@ -66,7 +65,6 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
         self.stage = Stage(scene, theme, system)
         self.grips = Grips(self.stage, scene)
         self.pointer = Pointer(self.stage, scene)
-        self.blades = Blades(self.stage, scene)
         self.tag = Tag(scene, theme)
         self.passing: tuple[Mark, ...] = (self.grips, self.pointer, self.pointer.tag, self.tag)
         """What shows where is pointed and what is held; no picture holds it."""
@@ -113,13 +111,10 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
     def _look_anew(self) -> None:
         if self.stage.is_empty:
             self.pointer.place()
-            self.blades.place()
             return
         self.stage.fit(shrink=not self.is_dragging)
-        # The blades leave the names free, so these come first.
         self.stage.draw_axes()
         self.draw_handles()
-        self.blades.place()
         self._draw_pointer()
 
     def resizeEvent(self, event: QResizeEvent | None) -> None:
@@ -156,7 +151,7 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
         if not low <= position <= high:
             self.look(position - (high - low) / 2.0, high - low)
 
-    # -- crosshair, handles, blades --------------------------------------------------------------
+    # -- crosshair, handles ----------------------------------------------------------------------
 
     def point_at(self, position: float | None, plot: str | None = None) -> None:
         """Put the crosshair at a position [SI], perhaps on one plot, or take it away."""
@@ -207,17 +202,13 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
         self.show_tag(None)
         self._look_anew()
 
-    def move_blade(self, position: float) -> None:
-        """Move the held blade to a position [SI], as far as it can go, and tell of it."""
-        self.blade_moved.emit(self.blades.move(position))
-
     # -- the mouse ----------------------------------------------------------------------------
 
     def _at(self, event: QMouseEvent | QWheelEvent) -> QPointF:
         return QPointF(self.mapToScene(event.position().toPoint()))
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Take hold of a blade, a handle, or the axis."""
+        """Take hold of a handle, or the axis."""
         if event.button() != Qt.MouseButton.LeftButton or self.stage.is_empty:
             event.ignore()
             return
@@ -226,10 +217,6 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
         point = self._at(event)
         self._press, self._moved, self._grabbed = point, False, None
         self._drag = self._drag_axis if self.stage.range.zoomed else None
-        blade = self.blades.at(point)
-        if blade is not None:
-            self._drag, self.blades.held = self._drag_blade, blade
-            return
         handle = self.grips.hit(point)
         self.grips.chosen = handle.key if handle else None
         if handle:
@@ -325,13 +312,6 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
         if handle is not None:
             self.point_at(handle.position)
 
-    def _drag_blade(self, point: QPointF, modifiers: Qt.KeyboardModifier) -> None:
-        position = self.stage.first.position_at(point.x())
-        if modifiers & Qt.KeyboardModifier.ControlModifier:
-            step = self.stage.chart.across.step(self.stage.system)
-            position = round(position / step) * step
-        self.move_blade(position)
-
     def _drag_axis(self, point: QPointF, _modifiers: Qt.KeyboardModifier) -> None:
         if self._press is None or not self.stage.range.zoomed:
             return
@@ -348,9 +328,7 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
             self.grips.hovered = key
             self.draw_handles()
         shape = Qt.CursorShape.ArrowCursor
-        if self.blades.at(point) is not None:
-            shape = Qt.CursorShape.SplitHCursor
-        elif handle:
+        if handle:
             shape = Qt.CursorShape.SizeAllCursor
         if self.viewport().cursor().shape() != shape:
             self.viewport().setCursor(QCursor(shape))

@@ -84,7 +84,9 @@ class SketchPainter:
         row = self._usual.height()
         self.radius = 0.0 if sketch.plain else row * 0.72
         above = 6.0 if sketch.plain else row + 4.0 + 2.0 * self.radius + 4.0
-        below = 2.0 * row if sketch.plain else row + 8.0 + tag_size(CutEnd.REAR, points).height()
+        below = row + 8.0 + tag_size(CutEnd.REAR, points).height()
+        if sketch.plain:
+            below = 2.0 * row if sketch.cuts else 6.0
         outline = outline_of(sketch.line, tokens)
         _, thickest = outline.upright or (0.0, 1.0)
         self.map = Map()

@@ -31,7 +31,7 @@ def press(canvas: Canvas, event: QKeyEvent) -> bool:
 
 
 def _nudge(canvas: Canvas, key: Qt.Key) -> bool:
-    """Move the chosen handle, or else the blade, by one step."""
+    """Move the chosen handle by one step."""
     along, up = _ALONG.get(key, 0), _UP.get(key, 0)
     if not (along or up):
         return False
@@ -39,11 +39,6 @@ def _nudge(canvas: Canvas, key: Qt.Key) -> bool:
     if handle:
         canvas.handle_nudged.emit(handle, along, up)
         canvas.choose_handle(canvas.grips.chosen)
-        return True
-    blades = canvas.blades
-    if blades.positions and along:
-        step = canvas.stage.chart.across.step(canvas.stage.system)
-        canvas.move_blade(blades.positions[blades.held] + along * step)
         return True
     return False
 

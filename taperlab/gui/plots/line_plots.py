@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from taperlab.gui.kit.theme import Theme
 from taperlab.gui.plots.axis import Axis, Unit
@@ -12,7 +12,7 @@ from taperlab.gui.plots.ink import Area, Band, Curve, Ink
 from taperlab.gui.plots.marks import Note
 from taperlab.gui.plots.outline import outline_of
 from taperlab.gui.plots.stack import PlotStack
-from taperlab.gui.plots.styles import Dash, style_at
+from taperlab.gui.plots.styles import style_at
 from taperlab.model.rod import Window
 from taperlab.physics.frustum import Array
 from taperlab.shop.analyse import Curves, LineAnalysis
@@ -74,17 +74,13 @@ class Laid:
 class Drawing:
     """What the plots show. rod_length: [m]. A window is drawn on running weight.
 
-    start: where the fly end of the line lies on the axis [m], for what is left of a longer one.
-    shadow: the line in another state, in grey, as before and after. sink: whether the fourth plot
-    is shown.
+    sink: whether the fourth plot is shown.
     """
 
     analysis: LineAnalysis | None = None
     laid: tuple[Laid, ...] = ()
     rod_length: float | None = None
     window: Window | None = None
-    start: float = 0.0
-    shadow: Laid | None = None
     sink: bool = False
 
 
@@ -154,45 +150,38 @@ class LinePlots(PlotStack):
         return Chart(
             plots,
             end=analysis.length,
-            stops=tuple((analysis.profile.starts + drawing.start).tolist()),
+            stops=tuple(analysis.profile.starts.tolist()),
             above=above,
             legend=tuple(legend),
             read=self._read_at,
         )
 
     def _plot(self, key: str, analysis: LineAnalysis) -> Plot:
-        tokens, shadow, window = self.theme.tokens, self.drawing.shadow, self.drawing.window
+        tokens, window = self.theme.tokens, self.drawing.window
         curves = analysis.curves
-        x = curves.position + self.drawing.start if self.drawing.start else curves.position
-        y = values(curves, key)
+        x, y = curves.position, values(curves, key)
         under: tuple[Ink, ...] = ()
         own: tuple[Ink, ...] = (Curve(x, y, tokens.accent, 2.0),)
         note = None
         if key == OUTLINE:
-            under = (outline_of(analysis.line, tokens, start=self.drawing.start),)
+            under = (outline_of(analysis.line, tokens),)
             own = ()
-            if shadow and shadow.name:
-                note = Note(shadow.name, tokens.soft)
         elif key == WEIGHT_ALONG:
             under = (Area(x, y, colour=tokens.accent_wash),)
         elif key == RUNNING and window:
             under = (Band(window.lightest, window.heaviest, tokens.band),)
             note = self._window_note(window)
-        # The shadow lies below the lines laid over, and is named by its note alone.
-        shown: list[tuple[str, Laid, str, Dash | None]] = []
-        if shadow:
-            shown.append(("", shadow, tokens.soft, None))
-        shown += [(each.name, each, *style_at(each.place, tokens)) for each in self.drawing.laid]
+        shown = [(each, *style_at(each.place, tokens)) for each in self.drawing.laid]
         laid = tuple(
             Curve(
                 each.analysis.curves.position,
                 values(each.analysis.curves, key),
                 colour,
                 dash=dash,
-                name=name,
+                name=each.name,
                 mirrored=key == OUTLINE,
             )
-            for name, each, colour, dash in shown
+            for each, colour, dash in shown
             if each.analysis.segments
         )
         return Plot(key, AXES[key], SHARES[key], under, laid, own, note)
@@ -219,11 +208,8 @@ class LinePlots(PlotStack):
     # -- the crosshair -------------------------------------------------------------------------
 
     def _reading_at(self, position: float) -> Reading | None:
-        analysis, start = self.drawing.analysis, self.drawing.start
-        if analysis is None or position < start:
-            return None
-        found = read_line(analysis, position - start)
-        return replace(found, position=position) if found is not None and start else found
+        analysis = self.drawing.analysis
+        return None if analysis is None else read_line(analysis, position)
 
     def _read_at(self, position: float) -> Words:
         reading = self._reading_at(position)

@@ -154,12 +154,11 @@ class Outline(Ink):
         return Over(tuple(names), tuple(shapes))
 
 
-def outline_of(line: Line, tokens: Tokens, *, start: float = 0.0) -> Outline:
-    """The outline of a line whose fly end lies at ``start`` on the axis [m]."""
-    places = [start + each for each in line.starts]
+def outline_of(line: Line, tokens: Tokens) -> Outline:
+    """The outline of a line."""
     pieces = tuple(
         Piece(front, rear, each.front_diameter, each.rear_diameter, each.part)
-        for (front, rear), each in zip(pairwise(places), line.segments, strict=True)
+        for (front, rear), each in zip(pairwise(line.starts), line.segments, strict=True)
     )
     joints = tuple(
         (ahead.rear, max(ahead.rear_diameter, behind.front_diameter))

@@ -79,7 +79,7 @@ class ReadoutStrip(QWidget):
 class PlotStack(QWidget):
     """Plots one below the other that share an axis.
 
-    What happens to handles and blades, the ``canvas`` tells. grips: the handles. panels: the plots
+    What happens to handles, the ``canvas`` tells. grips: the handles. panels: the plots
     by their keys; those not in the chart are hidden. commands: what further keys do, for those who
     inherit.
     """

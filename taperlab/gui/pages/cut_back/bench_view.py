@@ -42,7 +42,7 @@ class BenchView(QDialog):
         self.drawing = HeadDrawing(theme, 24.0)
         self.drawing.setAccessibleName(tr("The head as it lies"))
         self.drawing.setMinimumHeight(60)
-        self.drawing.setMaximumHeight(260)
+        self.drawing.setMaximumHeight(200)
         self.lead = LargeFigure(LETTERS, least=LETTERS)
         self.tag = EndTag(theme, LETTERS)
         self.figure = LargeFigure(FIGURE, least=LETTERS, role="accent")

@@ -37,7 +37,6 @@ class HeadDrawing(QWidget):
         self._dragging = False
         self._ring = False
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        self.setMaximumHeight(round(40.0 * points))
         self.setMouseTracking(True)
         theme.changed.connect(self.update)
 
@@ -141,7 +140,7 @@ class HeadDrawing(QWidget):
 
     def sizeHint(self) -> QSize:
         """As on a usual screen."""
-        return QSize(760, 158)
+        return QSize(760, self.minimumSizeHint().height())
 
     def minimumSizeHint(self) -> QSize:
         """Room for its rows of words and an outline that can be told."""

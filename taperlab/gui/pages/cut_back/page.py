@@ -55,6 +55,9 @@ NARROW = 940
 
 NARROW_SIDE = 240
 
+DRAWING = 158
+"""The drawing is no lower [px]; on a high page it takes a fifth of it."""
+
 RAIL, NARROW_RAIL = 200, 156
 """Width of the steps at the left [px]."""
 
@@ -243,7 +246,7 @@ class CutBackPage(Page):
     def _lay_out(self) -> None:
         drawn = Card(spacing=0)
         drawn.body.setContentsMargins(8, 8, 8, 6)
-        drawn.add((self.drawing, 1), self.trial)
+        drawn.add(self.drawing, self.trial)
         self._ruler_card = Card()
         self._ruler_card.body.setContentsMargins(6, 8, 6, 6)
         self._ruler_card.add(self.ruler)
@@ -258,9 +261,9 @@ class CutBackPage(Page):
         self._work.body.addLayout(self._beside)
         content = QWidget()
         in_column(
-            (drawn, 3),
+            drawn,
             self._ruler_card,
-            (self._work, 2),
+            (self._work, 1),
             self.figures,
             self.invitation,
             spacing=GAP,
@@ -423,6 +426,8 @@ class CutBackPage(Page):
         narrow = self.width() < NARROW
         self._side.use_width(NARROW_SIDE if narrow else SIDE_WIDTH)
         self.rail.setMinimumWidth(NARROW_RAIL if narrow else RAIL)
+        needs = self.drawing.minimumSizeHint().height()
+        self.drawing.setFixedHeight(max(needs, DRAWING, round(0.2 * self.height())))
         self.step.use_narrow(narrow)
         self.figures.use_narrow(narrow)
         room = self.width() - self._side.sizeHint().width() - GAP - SPENT

@@ -114,7 +114,7 @@ class Rail(QWidget):
         self.rows: list[RailRow] = []
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
-        self._column.setSpacing(8)
+        self._column.setSpacing(7)
         self._column.addStretch(1)
 
     def show_rows(self, rows: tuple[Row, ...], read: Callable[[Sentence], str]) -> None:

@@ -88,6 +88,7 @@ class StepFields(QWidget):
         """Put names over fields, and fields one below the other, where there is less room."""
         across, down = QBoxLayout.Direction.LeftToRight, QBoxLayout.Direction.TopToBottom
         self._length_cell.setDirection(down if narrow else across)
+        self._length_cell.setSpacing(2 if narrow else 10)
         self._row.setDirection(down if narrow else across)
 
     @property

@@ -92,7 +92,7 @@ class StepPanel(QWidget):
         self.skip = QToolButton()
         self.skip.setText(tr("Go on without weighing"))
         self.skip.setObjectName("link")
-        self.keep = QCheckBox(tr("as a line of its own; the line that it was cut from stays"))
+        self.keep = QCheckBox(tr("Keep the line that it was cut from"))
         self.keep.setChecked(True)
         self.problem = Remark("bad")
         self.amiss = Remark("warn")
