@@ -65,7 +65,7 @@ def _before(study: Study, due: Due) -> list[Row]:
     elif study.standing is not None and study.standing.belief.is_measured:
         mass, error = study.standing.beliefs[0].head_mass()
         detail = Sentence("{mass}, as measured", mass=give_or_take(mass, CONFIDENT * error))
-        rows = [Row(State.DONE, title, detail)]
+        rows = [Row(State.DONE, title, detail, is_first=True)]
     elif due.act is Act.WEIGH_FIRST:
         rows = [Row(State.NOW, title, is_first=True)]
     else:

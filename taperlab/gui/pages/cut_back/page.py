@@ -400,7 +400,9 @@ class CutBackPage(Page):
         """Scroll to the step that is due, once all have their places."""
         self._use_room()
         if self.case.job is not None:
-            self.work_scroll.ensureWidgetVisible(self._work, 0, 8)
+            asks = self.ask.isVisibleTo(self)
+            shown = self.ask.again if asks else self.step.button
+            self.work_scroll.ensureWidgetVisible(shown, 0, 60)
             self.work_scroll.horizontalScrollBar().setValue(0)
 
     # -- Qt ------------------------------------------------------------------------------------
