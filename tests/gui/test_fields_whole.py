@@ -7,7 +7,14 @@ from dataclasses import replace
 
 import pytest
 from PySide6.QtGui import QFont
-from PySide6.QtWidgets import QApplication, QLineEdit, QStyle, QStyleOptionFrame, QWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QLineEdit,
+    QScrollArea,
+    QStyle,
+    QStyleOptionFrame,
+    QWidget,
+)
 
 from taperlab.edits import cut_back as edits
 from taperlab.files.native import read_bench
@@ -95,4 +102,7 @@ def test_no_field_hides_part_of_its_value(
             for _ in range(3):
                 settle()
             assert hidden(window.pages.page(page)) == [], (size, letters)
+            for area in window.pages.page(page).findChildren(QScrollArea):
+                if area.isVisible() and area.widget() is not None:
+                    assert area.widget().width() <= area.viewport().width(), (size, letters)
         window.document.undo_stack.setClean()

@@ -165,7 +165,7 @@ def test_after_this_cut_is_what_the_stage_promises() -> None:
     column = after_cut(study, due)
     assert column is not None
     assert due.stage is not None
-    assert render(column[0], System.US).startswith(f"{due.stage.expected / GRAIN:.1f} gr ±")
+    assert render(column[0], System.US).startswith(f"{due.stage.expected / GRAIN:.1f} ±")
     # 43 ft, less the cut and what the new loop takes.
     left = study.left
     assert left is not None

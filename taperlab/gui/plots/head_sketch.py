@@ -23,6 +23,7 @@ from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.end_tag import paint_tag, tag_size
 from taperlab.gui.kit.theme import Tokens, pen
 from taperlab.gui.plots.ink import Map, Pad
+from taperlab.gui.plots.marks import SMALL
 from taperlab.gui.plots.outline import Piece, outline_of
 from taperlab.model.cut_log import CutEnd
 from taperlab.model.line import Line
@@ -130,7 +131,7 @@ class SketchPainter:
         painter.drawPolygon(self._around(0.0, self.map.x_range[1]))
         left = replace(self.outline, pieces=self._pieces(*stays.kept))
         names = () if self.sketch.plain else left.over(self.map).names
-        painter.setFont(theming.font(self.points, weight=QFont.Weight.Medium))
+        painter.setFont(theming.font(SMALL, weight=QFont.Weight.Medium))
         for name in names:
             painter.setPen(QColor(name.colour))
             painter.drawText(

@@ -305,7 +305,6 @@ def study_now(line: Line | None, job: CutBack | None, rod: Rod | None, water: Wa
 
 def _state(head: Line, rod: Rod | None, water: Water) -> State:
     analysis = analyse_line(head, water)
-    _ = analysis.curves  # worked out here, not when they are painted
     return State(analysis, fit_to_rod(analysis, rod))
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from taperlab.shop.cut_back.belief import CONFIDENT
 from taperlab.shop.cut_back.study import State, Study
 from taperlab.shop.cut_back.way import Due
-from taperlab.shop.cut_back.words import give_or_take
 from taperlab.trade import windows
 from taperlab.trade.windows import Place
 from taperlab.units.sentence import NOTHING, Number, OnTape, Ratio, Sentence, Weight
@@ -55,7 +54,7 @@ def _of(study: Study, state: State | None, error: float | None) -> Column | None
     fit, head = state.fit, state.analysis.head
     weight = Sentence("{mass} as described", mass=Weight(head.mass))
     if error is not None:
-        weight = give_or_take(head.mass, CONFIDENT * error)
+        weight = _within(head.mass, CONFIDENT * error)
     return (
         weight,
         Sentence("{length}", length=OnTape(head.length)),
@@ -71,12 +70,17 @@ def after_cut(study: Study, due: Due) -> Column | None:
     if then is None or stage is None:
         return None
     return (
-        give_or_take(stage.expected, stage.plus_minus),
+        _within(stage.expected, stage.plus_minus),
         Sentence("{length}", length=OnTape(then.length)),
         Sentence("{ratio} ×", ratio=Ratio(then.ratio)) if then.ratio else NOTHING,
         Sentence("{share} %", share=Number(then.front_taper_mass_share * 100.0)),
         _place(study, stage.expected),
     )
+
+
+def _within(mass: float, error: float) -> Sentence:
+    """A weight [kg] and how far it may be off, in as little room as may be."""
+    return Sentence("{mass} ± {error}", mass=Weight(mass, unit=False), error=Weight(error))
 
 
 def _place(study: Study, mass: float) -> Sentence:

@@ -8,6 +8,7 @@ from functools import partial
 from PySide6.QtCore import QLineF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
+    QBoxLayout,
     QFrame,
     QGridLayout,
     QMenu,
@@ -183,7 +184,7 @@ class AskPanel(QWidget):
         self._grid.setHorizontalSpacing(18)
         self._grid.setVerticalSpacing(4)
         self.changes: list[QToolButton] = []
-        buttons = in_row(self.again, self.leave_out, self.right, None, spacing=10)
+        self._buttons = buttons = in_row(self.again, self.leave_out, self.right, None, spacing=10)
         in_column(
             self.box,
             8,
@@ -198,6 +199,13 @@ class AskPanel(QWidget):
             spacing=4,
             of=self,
         )
+
+    def use_narrow(self, narrow: bool) -> None:
+        """Put the buttons one below the other where there is less room."""
+        across, down = QBoxLayout.Direction.LeftToRight, QBoxLayout.Direction.TopToBottom
+        self._buttons.setDirection(down if narrow else across)
+        for each in (self.again, self.leave_out, self.right):
+            self._buttons.setAlignment(each, Qt.AlignmentFlag.AlignLeft)
 
     def show_question(self, asked: Disagreement) -> None:
         """Show a question."""

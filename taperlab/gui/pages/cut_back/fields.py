@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from taperlab.gui.kit.quantity_edit import QuantityEdit
-from taperlab.units.sentence import OnTape
+from taperlab.units.sentence import Mark, OnTape
 
 
 class TapeEdit(QuantityEdit):
@@ -14,6 +14,18 @@ class TapeEdit(QuantityEdit):
     def written(self, value: float) -> str:
         """The length, rounded to the tape."""
         return OnTape(value).text(self._settings.system)
+
+
+class MarkEdit(TapeEdit):
+    """A length to be marked off, written as the tape in hand has it. step: of that tape [m]."""
+
+    step: float | None = None
+
+    def written(self, value: float) -> str:
+        """The length in what the tape shows, whatever the rest is shown in."""
+        if self.step is None:
+            return super().written(value)
+        return Mark(value, self.step).text(self._settings.system)
 
 
 class Kept:

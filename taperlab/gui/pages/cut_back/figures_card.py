@@ -41,7 +41,7 @@ class FiguresTable(QWidget):
             grid.addWidget(head, 0, column, Qt.AlignmentFlag.AlignRight)
         self._cells: list[list[QLabel]] = []
         for row, name in enumerate(ROWS, start=1):
-            grid.addWidget(label(self._case.place.read(name), wrap=False), row, 0)
+            grid.addWidget(label(self._case.place.read(name), wrap=True), row, 0)
             cells = []
             for column in range(len(COLUMNS)):
                 weight = QFont.Weight.DemiBold if column else QFont.Weight.Normal

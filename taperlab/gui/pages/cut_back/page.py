@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QFont, QHideEvent, QResizeEvent, QShowEvent, QTextDocument
+from PySide6.QtGui import QFont, QFontMetricsF, QHideEvent, QResizeEvent, QShowEvent, QTextDocument
 from PySide6.QtWidgets import QBoxLayout, QFrame, QPushButton, QWidget
 
 from taperlab.edits import cut_back as edits
 from taperlab.gui.dialogs.opening import Dialogs
+from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.rod_card import RodCard
 from taperlab.gui.kit.widgets import (
@@ -52,6 +53,9 @@ from taperlab.units.sentence import OnTape, Sentence, Unbroken, Weight
 
 NARROW = 940
 """A narrower page leaves its sides less room, and writes its large figure smaller [px]."""
+
+USUAL_LETTERS = 14.5
+"""Height of a line of usual letters [px]; a page of larger ones is narrow sooner."""
 
 NARROW_SIDE = 240
 
@@ -425,13 +429,14 @@ class CutBackPage(Page):
 
     def _use_room(self) -> None:
         """Give the sides less where there is little; the steps go below if all else fails."""
-        narrow = self.width() < NARROW
+        narrow = self.width() < NARROW * QFontMetricsF(theming.font()).height() / USUAL_LETTERS
         self._side.use_width(NARROW_SIDE if narrow else SIDE_WIDTH)
         self.rail.setMinimumWidth(NARROW_RAIL if narrow else RAIL)
         needs = self.drawing.minimumSizeHint().height()
         self.drawing.setFixedHeight(max(needs, DRAWING, round(0.2 * self.height())))
         self.step.use_narrow(narrow)
         self.figures.use_narrow(narrow)
+        self.ask.use_narrow(narrow)
         room = self.width() - self._side.sizeHint().width() - GAP - SPENT
         panel = self.ask if self.ask.isVisibleTo(self) else self.step
         stacked = self.rail.minimumWidth() + panel.minimumSizeHint().width() > room

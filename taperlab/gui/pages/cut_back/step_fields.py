@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QBoxLayout, QWidget
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.widgets import in_column, in_row, label
-from taperlab.gui.pages.cut_back.fields import TapeEdit
+from taperlab.gui.pages.cut_back.fields import MarkEdit
 from taperlab.gui.pages.cut_back.flow import CutFlow
 from taperlab.gui.state.document import Outcome
 from taperlab.model.cut_log import CutEnd
@@ -33,7 +33,7 @@ class StepFields(QWidget):
         self._one_by_one = one_by_one
         self._act: Act | None = None
         settings = flow.case.place.settings
-        self.length = TapeEdit(LENGTH, settings, name=tr("Cut off"))
+        self.length = MarkEdit(LENGTH, settings, name=tr("Cut off"))
         first, last = tr("The head on the scale, loops on"), tr("The finished head on the scale")
         self.first = QuantityEdit(WEIGHT, settings, name=first, optional=True)
         self.head = QuantityEdit(
@@ -119,6 +119,7 @@ class StepFields(QWidget):
             }
             self._names[self.length].setText(ends[due.cut.end])
             self.length.setAccessibleName(ends[due.cut.end])
+            self.length.step = due.cut.step
             self.length.set_value(mark)
         waits_for_offcut = due.offcut is not None
         self._show_cells(waits_for_offcut)
