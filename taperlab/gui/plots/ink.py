@@ -17,7 +17,7 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen, QPolygonF
 
 from taperlab.gui.kit import theme as theming
-from taperlab.gui.kit.signs import slip
+from taperlab.gui.kit.signs import SLIP_HALF, slip
 from taperlab.physics.frustum import Array
 
 Span = tuple[float, float]
@@ -307,10 +307,13 @@ class Points(Ink):
         stroke, rim = theming.pen(self.colour), theming.pen(self.rim)
         with pad.in_pixels() as place:
             painter.setBrush(QColor(self.colour))
+            ends = sorted(place(0.0, y).y() for y in (area.top(), area.bottom()))
             for i, (x, y) in enumerate(zip(self.x.tolist(), heights.tolist(), strict=True)):
                 point = place(x, y)
                 if not self.used[i]:
-                    slip(painter, point, self.bad, self.rim)
+                    # Out of sight it lies inside the edge, whole.
+                    inside = min(max(point.y(), ends[0] + SLIP_HALF + 1), ends[1] - SLIP_HALF - 1)
+                    slip(painter, QPointF(point.x(), inside), self.bad, self.rim)
                     continue
                 if self.errors is not None:
                     end = place(x, y + float(self.errors[i]))

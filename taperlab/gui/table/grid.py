@@ -107,6 +107,10 @@ class Grid(TypingTable):
             return
         row = index.row()
         forward = go in (Go.NEXT, Go.DOWN)
+        onward = self.grid.onward(row, index.column()) if forward else None
+        if onward is not None:
+            self.go_to(*onward)
+            return
         beyond = [c for c in stops if (c > index.column() if forward else c < index.column())]
         if beyond:
             column = beyond[0] if forward else beyond[-1]

@@ -104,6 +104,10 @@ class GridModel(QAbstractTableModel, Generic[RowT]):
         """Columns where Enter and Tab stop, in order."""
         return [i for i, heading in enumerate(self.headings) if heading.typed]
 
+    def onward(self, row: int, column: int) -> tuple[int, int] | None:
+        """Where Enter goes from a cell, row and column, if not to the next stop."""
+        return None
+
     def delete_rows(self, rows: Sequence[int]) -> None:
         """Take rows out, where that can be done."""
 

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from taperlab.model.measurement import Station
+from taperlab.units.kinds import DISTANCE, System
+from taperlab.units.parse import Unreadable, parse
+from taperlab.units.sentence import OnTape, Sentence
 
 LEAST_GAP = 0.25
 """The last station before the rod end keeps at least this share of a step from it."""
@@ -110,3 +114,24 @@ def _onward(run: Run, after: int, read: frozenset[int]) -> Run:
     """The next place behind this one that is neither read nor passed, else the first of all."""
     left = [i for i in range(len(run.places)) if i not in read and i not in run.passed]
     return replace(run, at=next((i for i in left if i > after), left[0] if left else None))
+
+
+def read_distances(text: str, system: System, length: float) -> tuple[float, ...]:
+    """Distances [m] as typed, parted by semicolons, or by spaces where all are bare numbers.
+
+    Raises Unreadable, also for one beyond the line's ``length`` [m].
+    """
+    bare = not re.search(r"[^\d.,\s]", text)
+    parts = text.split() if bare else text.split(";")
+    places = tuple(parse(each.strip(), DISTANCE, system) for each in parts if each.strip())
+    if not places:
+        raise Unreadable(Sentence("Type one distance or more, parted by semicolons."))
+    if max(places) > length:
+        raise Unreadable(
+            Sentence(
+                "{place} lies beyond the line’s end at {end}.",
+                place=OnTape(max(places)),
+                end=OnTape(length),
+            )
+        )
+    return places

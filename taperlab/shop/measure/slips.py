@@ -49,15 +49,15 @@ OUTVOTES = 2
 ALONE = 5.0
 """Standard deviations outside all that neighbours foretell: left out whatever the fit says."""
 
-SUSPECT = 2.3
+SUSPECT = 2.1
 """Standard deviations outside what one corner beside it allows, without which none is left out."""
 
-SLIP_CHARGE = 16.0
-"""What leaving a suspect out must take off the objective: nearly two breakpoints. One reading
+SLIP_CHARGE = 14.0
+"""What leaving a suspect out must take off the objective: a breakpoint and a half. One reading
 alone never makes a notch."""
 
-PLAIN, PLAIN_CHARGE = 6.0, 8.0
-"""The same where it lies so many standard deviations outside: nearly one breakpoint."""
+PLAIN, PLAIN_CHARGE = 3.0, 10.0
+"""The same where it lies so many standard deviations outside: little more than one breakpoint."""
 
 TOLD_APART = 7.0
 """What one of two readings at a place must be better by in the objective to be the right one:
@@ -74,7 +74,7 @@ place foretold off the first: nearer, it foretells nothing."""
 OTHER_SIZE = 2.5
 """A first or last reading is left out only if it is so many times off: a line may taper there."""
 
-ASKED_AT_END = 8.0 * 25.4e-6
+ASKED_AT_END = 6.5 * 25.4e-6
 """A first or last reading so far [m] off where the line runs is asked about, and kept."""
 
 MOST_NOISE = 2.5

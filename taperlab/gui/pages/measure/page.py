@@ -21,6 +21,7 @@ from taperlab.gui.pages.measure.cards import LineCard, NextCard, WeightCard
 from taperlab.gui.pages.measure.desk import Desk
 from taperlab.gui.pages.measure.details import DetailsDialog, InstrumentsDialog
 from taperlab.gui.pages.measure.plots import MeasurePlots
+from taperlab.gui.pages.measure.run_card import RunCard
 from taperlab.gui.pages.measure.tables import ComparedModel, FittedModel, SectionModel, StationModel
 from taperlab.gui.pages.page import Page
 from taperlab.gui.state.document import Change
@@ -64,6 +65,7 @@ class MeasurePage(Page):
             tr("As designed and as built"),
             tr("Differences with errors."),
         )
+        self.run_card = RunCard(desk)
         self.line_card = LineCard(desk)
         self.weight_card = WeightCard(desk)
         self.next_card = NextCard(desk)
@@ -119,7 +121,9 @@ class MeasurePage(Page):
         self.splitter = upper_and_lower(plot_card, table_card, stretch=(3, 2), sizes=(440, 280))
         side = SideColumn(self.line_card, self.weight_card, self.next_card, self.remarks)
         work = QWidget()
-        in_row((self.splitter, 1), side, spacing=GAP, of=work)
+        row = in_row(spacing=GAP, of=work)
+        row.addLayout(in_column(self.run_card, (self.splitter, 1), spacing=GAP), 1)
+        row.addWidget(side)
         self._whole = QStackedWidget()
         self._whole.addWidget(self.invitation)
         self._whole.addWidget(work)

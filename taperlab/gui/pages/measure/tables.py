@@ -150,7 +150,15 @@ class AddingModel(DeskModel):
 
 
 class StationModel(AddingModel):
-    """Stations in the order they were typed; a distance and a diameter make the next one."""
+    """Stations in the order they were typed; a distance and a diameter make the next one.
+
+    Either may come first: a diameter waits for its distance as a distance for its diameter.
+    """
+
+    def __init__(self, desk: Desk) -> None:
+        self._diameter: float | None = None
+        self._placed: int | None = None
+        super().__init__(desk)
 
     def _headings(self, system: System) -> tuple[Heading, ...]:
         caliper = tr(
@@ -162,14 +170,14 @@ class StationModel(AddingModel):
         )
         off = tr(
             "How far the mean of the readings lies above (+) or below the fitted line. A reading "
-            "with a crossed square is left out: what it is off is its own."
+            "with a crossed square is left out, and this is its own."
         )
         return (
             Heading(tr("Distance"), tr("distance from the fly end"), 74, tr(DISTANCE.help)),
             Heading(
-                _named("⌀", DIAMETER, system), tr("diameter"), 62, f"{tr(DIAMETER.help)}\n{caliper}"
+                _named("⌀", DIAMETER, system), tr("diameter"), 68, f"{tr(DIAMETER.help)}\n{caliper}"
             ),
-            Heading(tr("Again"), tr("further readings"), 58, again),
+            Heading(tr("Again"), tr("further readings"), 64, again),
             Heading(
                 tr("Off ({unit})").format(unit=off_unit(system)),
                 tr("off the fit"),
@@ -185,32 +193,77 @@ class StationModel(AddingModel):
         return (0, 1)
 
     def _rows(self, system: System) -> Iterator[tuple[GridCell, ...]]:
-        measurement = self._desk.measurement
-        study = self._desk.study
+        measurement, study = self._desk.measurement, self._desk.study
         rows = rows_read(study) if study is not None else ()
         for i, station in enumerate(measurement.stations if measurement else ()):
+            read = rows[i] if i < len(rows) else RowRead(None, (), False)
+            out = {each.number for each in read.left_out}
+            told = "\n".join(self._desk.place.read(left_out(each)) for each in read.left_out)
             first, *more = (even(reading, DIAMETER, system) for reading in station.readings)
+            again = GridCell("  ".join(more))
             yield (
                 GridCell(self._distance(station.distance)),
-                GridCell(first),
-                GridCell("  ".join(more)),
-                self._off(rows[i], system) if i < len(rows) else SOFT,
+                GridCell(first, "slip", told) if 0 in out else GridCell(first),
+                GridCell(again.text, "slip", told) if out - {0} else again,
+                self._off(read, system),
             )
 
     def _off(self, row: RowRead, system: System) -> GridCell:
         if row.off is None:
             return SOFT
         text = off_text(row.off, system)
-        if row.left_out:
-            told = [self._desk.place.read(left_out(each)) for each in row.left_out]
-            return GridCell(text, "slip", "\n".join(told))
         if row.in_doubt:
             return GridCell(tr("{off} ?").format(off=text), "warn", tr("In doubt: read it again."))
-        return GridCell(text, "soft")
+        return GridCell(text, "warn" if row.left_out else "soft")
+
+    # -- diameter first -----------------------------------------------------------------------
+
+    def refresh(self) -> None:
+        """Show what is measured now; what waits is forgotten with its measurement."""
+        if self._desk.measurement is None:
+            self._diameter = None
+        super().refresh()
+
+    def adding_cell(self, column: int) -> GridCell:
+        """What waits, or what to do."""
+        if self._diameter is None:
+            return super().adding_cell(column)
+        if column == self.WAITING:
+            return GridCell(even(self._diameter, DIAMETER, self._desk.system))
+        return GridCell(tr("Where?"), "soft") if column == 0 else EMPTY
+
+    def edit_text(self, row: int, column: int) -> str:
+        """The text that an editor starts with."""
+        if row >= self.count and self._diameter is not None:
+            return self.adding_cell(column).text if column == self.WAITING else ""
+        return super().edit_text(row, column)
+
+    def onward(self, row: int, column: int) -> tuple[int, int] | None:
+        """From a distance that was typed after its diameter to the next diameter."""
+        placed, self._placed = self._placed, None
+        return (self.count, self.WAITING) if (row, column) == (placed, 0) else None
+
+    def _take_next(self, column: int, text: str) -> Sentence:
+        if column == self.WAITING and self._waits[0] is None:
+            self._diameter = self._diameter_of(text)
+            self.tell(self.count, 0, self.WAITING)
+            return NOTHING
+        if column == 0 and self._diameter is not None and text.strip():
+            distance, row = parse(text, DISTANCE, self._desk.system), self.count
+            waited, self._diameter = self._diameter, None
+            refused = self._desk.apply(edits.add_station, distance, waited).refused
+            self._diameter, self._placed = (waited, None) if refused else (None, row)
+            self.tell(self.count, 0, self.WAITING)
+            return refused
+        return super()._take_next(column, text)
+
+    def _diameter_of(self, text: str) -> float | None:
+        """A diameter that can be one, or None for none. Raises Unreadable."""
+        if not text.strip():
+            return None
+        return parse(text, DIAMETER, self._desk.system)
 
     def _missing(self, column: int) -> Sentence:
-        if self._waits[0] is None:
-            return Sentence("Type the distance from the fly end first, in the cell at the left.")
         return Sentence("Type one diameter first, in the cell at the left.")
 
     def _add(self, waited: list[float], text: str) -> Sentence:
