@@ -29,7 +29,7 @@ from taperlab.model.cut_log import (
     Weighing,
 )
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
-from taperlab.model.measurement import Instruments, Measurement, Station, WeighedSection
+from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.stock import Stock
@@ -160,10 +160,13 @@ stations = st.builds(
 )
 
 
+_spans = st.one_of(st.just(0.0), st.floats(0.05, 0.6))
+
+
 @st.composite
 def sections(draw: st.DrawFn) -> WeighedSection:
     front = draw(st.one_of(st.just(0.0), st.floats(0.0, 20.0)))
-    return WeighedSection(front, front + draw(lengths), draw(masses))
+    return WeighedSection(front, front + draw(lengths), draw(masses), draw(_spans))
 
 
 @st.composite
@@ -184,6 +187,7 @@ def measurements_(
         draw(loops),
         draw(loops),
         draw(notes),
+        draw(st.sampled_from(Material)),
     )
 
 
@@ -501,6 +505,7 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         {},
     ),
     measure.delete_measurement: _of_measurement(),
+    measure.set_material: _of_measurement(st.sampled_from(Material)),
     measure.describe_measurement: _of_measurement(
         st.text(max_size=4),
         st.sampled_from([None, "line-1", "gone"]),
@@ -515,7 +520,7 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     measure.replace_station: _of_measurement(_row_numbers, _places, _readings),
     measure.delete_stations: _of_measurement(_row_lists),
     measure.paste_stations: _of_measurement(st.lists(st.tuples(_places, _readings), max_size=3)),
-    measure.add_section: _of_measurement(_places, _places, _perhaps_bad(masses)),
+    measure.add_section: _of_measurement(_places, _places, _perhaps_bad(masses), _spans),
     measure.replace_section: _of_measurement(_row_numbers, _places, _places, _perhaps_bad(masses)),
     measure.delete_sections: _of_measurement(_row_lists),
     measure.fix_breakpoint: _of_measurement(_places),

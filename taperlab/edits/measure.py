@@ -21,7 +21,7 @@ from taperlab.edits.changing import (
 from taperlab.edits.edited import Edited, Refused
 from taperlab.model.bench import Bench, fresh_key, fresh_name, keyed
 from taperlab.model.line import NO_LOOP, Line, Loop
-from taperlab.model.measurement import USUAL, Measurement, Station, WeighedSection
+from taperlab.model.measurement import USUAL, Material, Measurement, Station, WeighedSection
 from taperlab.model.segment import Part
 from taperlab.units.sentence import Sentence, counted
 
@@ -112,6 +112,11 @@ def set_instruments(
     return _changed(bench, key, Sentence("Change instruments"), instruments=instruments)
 
 
+def set_material(bench: Bench, key: str, material: Material) -> Edited:
+    """Say what is known of how alike the line is all along."""
+    return _changed(bench, key, Sentence("Change what is known of the material"), material=material)
+
+
 # -- length and weight of the whole -----------------------------------------------------------
 
 
@@ -199,19 +204,30 @@ def paste_stations(bench: Bench, key: str, readings: Sequence[Reading]) -> Edite
 # -- sections weighed on their own ------------------------------------------------------------
 
 
-def add_section(bench: Bench, key: str, front: float, rear: float, mass: float) -> Edited:
-    """Note what a stretch of line weighs: distances from the fly end [m], mass [kg]."""
+def add_section(
+    bench: Bench, key: str, front: float, rear: float, mass: float, span: float = 0.0
+) -> Edited:
+    """Note what a stretch of line weighs: distances from the fly end [m], mass [kg].
+
+    span: where an end lay on the pan and the rest beside it, how much hung free between [m].
+    """
     before = find_measurement(bench, key)
-    made = _section(before, front, rear, mass)
+    made = _section(before, front, rear, mass, span)
     return _changed(bench, key, Sentence("Add weighed section"), sections=(*before.sections, made))
 
 
 def replace_section(
-    bench: Bench, key: str, row: int, front: float, rear: float, mass: float
+    bench: Bench,
+    key: str,
+    row: int,
+    front: float,
+    rear: float,
+    mass: float,
+    span: float = 0.0,
 ) -> Edited:
     """Change a weighed section, ``row`` counted among all of them, the whole line included."""
     before = find_measurement(bench, key)
-    made = _section(before, front, rear, mass, extra=_weighed(before, row).extra)
+    made = _section(before, front, rear, mass, span, extra=_weighed(before, row).extra)
     sections = tuple(made if i == row else each for i, each in enumerate(before.sections))
     return _changed(bench, key, Sentence("Change weighed section"), sections=sections)
 
@@ -329,6 +345,7 @@ def _changed(bench: Bench, key: str, text: Sentence, **changes: Any) -> Edited:
 
 _length = partial(checked, Measurement, "length")
 _mass = partial(checked, WeighedSection, "mass")
+_span = partial(checked, WeighedSection, "span")
 _distance = partial(checked, Station, "distance")
 
 
@@ -383,14 +400,17 @@ def _with_readings(
 
 
 def _section(
-    measurement: Measurement, front: float, rear: float, mass: float, **kept: Any
+    measurement: Measurement, front: float, rear: float, mass: float, span: float, **kept: Any
 ) -> WeighedSection:
     front, rear = _distance(front), _distance(rear)
     if rear - front <= SAME_PLACE:
         raise Refused("A weighed section must end farther from the fly end than it begins.")
     if rear > measurement.length + measurement.instruments.tape:
         raise Refused("A weighed section must end within the measured length.")
-    return WeighedSection(front, rear, _mass(mass), **kept)
+    at_an_end = front == 0.0 or rear >= measurement.length - measurement.instruments.tape
+    if span > 0.0 and (not at_an_end or rear - front + span > measurement.length):
+        raise Refused("Only with an end of the line on the pan can the rest hang free beside it.")
+    return WeighedSection(front, rear, _mass(mass), _span(span), **kept)
 
 
 def _inside(measurement: Measurement, position: float) -> float:

@@ -42,7 +42,7 @@ from taperlab.model.line import (
     LoopKind,
     Style,
 )
-from taperlab.model.measurement import Instruments, Measurement, Station, WeighedSection
+from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.stock import Stock
@@ -210,6 +210,7 @@ MEASUREMENT = Record(
         Entry("instruments", one(INSTRUMENTS)),
         FRONT_LOOP,
         REAR_LOOP,
+        Entry("material", choice(Material), Material.NOT_SAID),
         Entry("stations", many(STATION), ()),
         Entry("sections", many(SECTION), ()),
         Entry("breakpoints", BREAKPOINTS, (), "breakpoints_m"),

@@ -4,11 +4,20 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
+from enum import StrEnum
 
 from taperlab.model.exact_units import GRAIN, INCH
 from taperlab.model.line import NO_LOOP, Loop
 from taperlab.model.marked import later
 from taperlab.model.segment import Extras, Part, require_not_negative, require_positive
+
+
+class Material(StrEnum):
+    """What a person knows of how alike a line is all along, for its volume."""
+
+    NOT_SAID = "not said"
+    ONE = "one material"
+    EVEN = "one extrusion, known even"
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,16 +66,19 @@ class Station:
 class WeighedSection:
     """A stretch of line from ``front`` to ``rear`` [m from the fly end] and its mass [kg].
 
-    The whole line is one such section; an offcut is another.
+    The whole line is one such section; an offcut is another. span: 0 where the stretch was on the
+    scale alone. Where an end of the line lay on the pan and the rest on a level bench beside it,
+    how much [m] hung free in between; the mass is then what the scale read.
     """
 
     front: float
     rear: float
     mass: float
+    span: float = 0.0
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
-        require_not_negative(self, "front")
+        require_not_negative(self, "front", "span")
         require_positive(self, "rear", "mass")
         if self.rear <= self.front:
             raise ValueError(
@@ -81,7 +93,8 @@ class Measurement:
     line: key of the design that it is compared with, if any. length: whole length [m].
     breakpoints: distances [m] that the user fixed. only_fixed: take these and no others.
     parts: parts that the user gave to the fitted segments, in order; empty to guess them.
-    front_loop, rear_loop: loops on the line when it was weighed.
+    front_loop, rear_loop: loops on the line when it was weighed. material: what the user knows
+    of how alike it is all along.
     """
 
     key: str
@@ -97,6 +110,7 @@ class Measurement:
     front_loop: Loop = NO_LOOP
     rear_loop: Loop = NO_LOOP
     note: str = ""
+    material: Material = Material.NOT_SAID
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:

@@ -85,6 +85,7 @@ LIMITS: Mapping[type, Mapping[str, Limited]] = {
         "front": Limited(kinds.DISTANCE, later("The distance from the fly end")),
         "rear": Limited(kinds.DISTANCE, later("The distance from the fly end")),
         "mass": Limited(kinds.WEIGHT, later("The weight")),
+        "span": Limited(kinds.SHORT_LENGTH, later("The length that hung free")),
     },
     Measurement: {
         "length": Limited(kinds.LENGTH, later("The measured length")),

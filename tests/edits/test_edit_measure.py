@@ -11,7 +11,7 @@ from taperlab.edits import measure as edits
 from taperlab.edits.edited import Refused
 from taperlab.model.bench import Bench
 from taperlab.model.line import Line, Loop, LoopKind, Style, line_of
-from taperlab.model.measurement import USUAL, Measurement, Station
+from taperlab.model.measurement import USUAL, Material, Measurement, Station
 from taperlab.model.segment import Part, Segment
 
 BELLY = Segment(Part.BELLY, 8.0, 0.0022, 0.0024, 860.0)
@@ -179,3 +179,29 @@ def test_rows_that_are_not_there_are_refused_and_steps_say_how_many() -> None:
     assert [station.distance for station in found(two.bench).stations] == [2.0]
     with pytest.raises(Refused, match="no segment 3; it has 2"):
         edits.set_part(bench, key, 2, Part.TIP, [Part.TIP, Part.BELLY])
+
+
+def test_what_is_known_of_the_material_is_the_persons_own_word() -> None:
+    bench = started()
+    key = found(bench).key
+    assert found(bench).material is Material.NOT_SAID
+    edited = edits.set_material(bench, key, Material.EVEN)
+    assert found(edited.bench).material is Material.EVEN
+    assert str(edited.text) == "Change what is known of the material"
+
+
+def test_only_an_end_lies_on_the_pan_with_the_rest_beside_it() -> None:
+    bench = started()
+    key, span = found(bench).key, 0.4
+    bench = edits.add_section(bench, key, 7.0, 9.0, 0.006, span).bench
+    assert found(bench).sections[-1].span == span
+    bench = edits.replace_section(bench, key, 1, 0.0, 2.0, 0.006, span).bench
+    assert (found(bench).sections[1].front, found(bench).sections[1].span) == (0.0, span)
+    for front, rear, free in (
+        (3.0, 6.0, span),
+        (0.0, 8.9, span),
+        (0.0, 2.0, -0.1),
+        (0.0, 2.0, 4.0),
+    ):
+        with pytest.raises(Refused):
+            edits.add_section(bench, key, front, rear, 0.006, free)

@@ -23,7 +23,7 @@ from taperlab.model.cut_log import (
     TargetKind,
 )
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
-from taperlab.model.measurement import Instruments, Measurement, Station, WeighedSection
+from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.stock import Stock
@@ -136,9 +136,10 @@ STATIONS = st.builds(
     Station, DISTANCES, st.lists(DIAMETERS, min_size=1, max_size=3).map(tuple), EXTRAS
 )
 SECTIONS = st.builds(
-    lambda ends, mass, extra: WeighedSection(min(ends), max(ends), mass, extra),
+    lambda ends, *rest: WeighedSection(min(ends), max(ends), *rest),
     st.lists(DISTANCES, min_size=2, max_size=2, unique=True),
     WEIGHTS,
+    FOLDS,
     EXTRAS,
 )
 NEW_LOOPS = st.builds(NewLoop, FOLDS, ADDED, EXTRAS)
@@ -180,6 +181,7 @@ def measurements(draw: st.DrawFn, key: str) -> Measurement:
         draw(LOOPS),
         draw(LOOPS),
         draw(TEXTS),
+        draw(st.sampled_from(Material)),
         draw(EXTRAS),
     )
 

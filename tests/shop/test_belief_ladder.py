@@ -13,7 +13,7 @@ PLACES = (np.arange(N) + 0.5) / N * 9.0
 
 
 def ladder(common: float = 0.05) -> Ladder:
-    local = correlation(PLACES, 9.0, (PLACES > 3.0).astype(int))
+    local = correlation(PLACES, 9.0, (PLACES > 3.0).astype(np.intp))
     return Ladder.of(np.full((N, N), common**2), local, SPREADS, LIKELY)
 
 
@@ -67,7 +67,7 @@ def test_covariances_stay_symmetric_and_never_negative(found):
 
 def test_one_rung_is_least_squares_with_a_prior():
     """Against the textbook formula for all readings at once."""
-    local = correlation(PLACES, 9.0, np.zeros(N))
+    local = correlation(PLACES, 9.0, np.zeros(N, dtype=np.intp))
     rows, readings = np.array([row(0, N), row(0, 4), row(7, 3)]), np.array([0.02, -0.01, 0.03])
     noise = np.array([0.001, 0.002, 0.003])
     now = Ladder.of(np.zeros((N, N)), local, (0.03,), (1.0,))

@@ -9,16 +9,20 @@ table of real lines is known to us.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from typing import Self
+
 import numpy as np
 from numpy.typing import NDArray
 
 from taperlab.model.exact_units import FOOT
+from taperlab.model.measurement import Material
 from taperlab.physics.frustum import Array
 
-SPREADS = (0.007, 0.014, 0.027, 0.05, 0.30)
+SPREADS = (0.004, 0.015, 0.028, 0.08, 0.25)
 """Standard deviations of the local share, rung by rung."""
 
-LIKELY = (0.15, 0.25, 0.44, 0.14, 0.02)
+LIKELY = (0.25, 0.24, 0.435, 0.045, 0.03)
 """How likely each of them is before anything was weighed."""
 
 REACH = 10.0 * FOOT
@@ -36,6 +40,9 @@ SINKING = 1150.0
 SINKING_SPREAD = 3.0
 SINKING_STEP_SHARE = 0.6
 """By how much the sizes are larger for those, and how much of it belongs to a segment."""
+
+EVEN = 0.5
+"""By how much they are smaller where a person knows that the line is even."""
 
 
 def reach_of(length: float) -> float:
@@ -61,3 +68,27 @@ def correlation(
         + step_share * same
         + TREND * np.outer(along, along)
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """Size of the local share on each rung, and how much of it belongs to a segment."""
+
+    sizes: tuple[float, ...] = SPREADS
+    step_share: float = STEP_SHARE
+
+    def times(self, factor: float, step_share: float) -> Self:
+        """Other sizes, and another share."""
+        return type(self)(tuple(factor * size for size in self.sizes), step_share)
+
+
+def spread_of(material: Material, density: float) -> Spread:
+    """How far a line of this make may stray, whose density [kg/m^3] is this on the whole."""
+    usual = Spread()
+    if material is Material.EVEN:
+        return usual.times(EVEN, 0.0)
+    if material is Material.ONE:
+        return usual.times(1.0, 0.0)
+    if density > SINKING:
+        return usual.times(SINKING_SPREAD, SINKING_STEP_SHARE)
+    return usual

@@ -56,6 +56,11 @@ class ShapeFit(Fitted):
     freedom: int
     findings: tuple[Finding, ...]
 
+    @property
+    def is_scattered(self) -> bool:
+        """Whether the diameters scatter more than their errors explain."""
+        return _too_scattered(self.chi_square, self.freedom)
+
     def diameter_error(self, x: Array) -> Array:
         """Standard deviation of the fitted diameter [m] at distances x [m]."""
         return self.error(self.state.diameter_gradient(x))
