@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from typing import Any
 
 from taperlab.model.measurement import Instruments, Measurement, Station, WeighedSection
-from taperlab.shop.measure import densities
-from taperlab.shop.measure.densities import SPREAD, DensityFit
+from taperlab.shop.measure import weights
 from taperlab.shop.measure.outcome import NoFit
+from taperlab.shop.measure.remarks import remarks_on
 from taperlab.shop.measure.shape import ShapeFit, shape_steps
+from taperlab.shop.measure.weights import WeightFit
 from taperlab.shop.steps import finish
 
 
@@ -33,15 +34,18 @@ def fit_shape(
     return finish(shape_steps(measured))
 
 
-def fit_densities(
-    shape: ShapeFit,
-    sections: Sequence[WeighedSection],
-    instruments: Instruments,
-    *,
-    spread: float = SPREAD,
-    **loops: Any,
-) -> DensityFit | NoFit:
+def fit_weights(
+    shape: ShapeFit, sections: Sequence[WeighedSection], instruments: Instruments, **more: Any
+) -> WeightFit | NoFit:
     measured = Measurement(
-        "m", "Measured", shape.length, instruments, sections=tuple(sections), **loops
+        "m", "Measured", shape.length, instruments, sections=tuple(sections), **more
     )
-    return densities.fit_densities(shape, measured, spread=spread)
+    return weights.fit_weights(shape, measured)
+
+
+def remarks(fit: WeightFit, **more: Any) -> list[str]:
+    belief = fit.belief
+    measured = Measurement(
+        "m", "Measured", fit.length, belief.instruments, sections=belief.sections, **more
+    )
+    return [str(finding.sentence) for finding in remarks_on(fit, measured)]

@@ -15,9 +15,9 @@ from taperlab.model.segment import Extras, Part, require_not_negative, require_p
 class Material(StrEnum):
     """What a person knows of how alike a line is all along, for its volume."""
 
-    NOT_SAID = "not said"
-    ONE = "one material"
-    EVEN = "one extrusion, known even"
+    NOT_SAID = later("not said")
+    ONE = later("one material")
+    EVEN = later("one extrusion, known even")
 
 
 @dataclass(frozen=True, slots=True)

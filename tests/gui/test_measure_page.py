@@ -543,7 +543,10 @@ def test_differences_are_judged_by_word_and_symbol(sampled: Window) -> None:
 def test_what_to_measure_next_is_a_plain_sentence(sampled: Window) -> None:
     words = sampled.pages.page("measure").next_card.first.text()
     assert words.endswith(".")
-    assert "would bring the weight per length from ±" in words
+    # What harms nothing comes first: an end on the pan, and how sure that is.
+    assert "on the pan, the rest beside it on a level bench" in words
+    assert "tried on no real line" in words
+    assert "would bring the weight per length at a place of the front" in words
 
 
 def test_everything_follows_the_units(sampled: Window, qtbot: QtBot) -> None:
@@ -879,3 +882,61 @@ def test_no_text_of_the_page_escapes_translation(
     }
     assert escaped == {}
     assert len(texts) > 100
+
+
+def test_beyond_the_last_station_there_is_a_range_and_no_value(
+    page: MeasurePage, qtbot: QtBot
+) -> None:
+    begin(page, qtbot, weight=f"{head_weight()} gr")
+    for feet in PLACES[:-5]:
+        keys(qtbot, f"{feet}")
+        keys(qtbot, f"{thickness(feet):.4f}")
+    fitted(page, qtbot)
+    page.plots.point_at(29.5 * FOOT)
+    beyond = page.plots.spoken.replace("\u00a0", " ")
+    assert "not measured: ⌀ 0." in beyond
+    assert "±" not in beyond.split("ahead")[0].split("gr/ft")[0]
+    # The rear taper that no station saw lies within what is said.
+    low, high = (float(each) for each in beyond.split("⌀ ")[1].split(",")[0].split(" to "))
+    assert low < 0.052 < high
+    page.plots.point_at(15 * FOOT)
+    inside = page.plots.spoken.replace("\u00a0", " ")
+    assert "not measured" not in inside
+    assert "⌀ 0.09" in inside
+    assert "No diameter beyond 23 ft" in " ".join(words_on(page.remarks)).replace("\u00a0", " ")
+
+
+def test_what_a_person_knows_of_the_material_narrows_what_is_shown(
+    page: MeasurePage, qtbot: QtBot
+) -> None:
+    measure_all(page, qtbot)
+    page.plots.point_at(15 * FOOT)
+
+    def shown() -> float:
+        return float(page.plots.spoken.split("gr/ft")[0].rsplit("±", 1)[1])
+
+    before = shown()
+    assert "Only one weight is known" in " ".join(words_on(page.remarks))
+    box = page.line_card.material
+    box.setFocus()
+    qtbot.keyClick(box, Qt.Key.Key_End)
+    fitted(page, qtbot)
+    assert measurement(page).material.value == "one extrusion, known even"
+    page.plots.point_at(15 * FOOT)
+    assert shown() < 0.7 * before
+    assert "that is your word" in " ".join(words_on(page.remarks))
+
+
+def test_an_end_on_the_pan_is_typed_with_what_hung_free(page: MeasurePage, qtbot: QtBot) -> None:
+    measure_all(page, qtbot)
+    page.sections.setFocus()
+    page.sections.go_to(0, 0)
+    for text in ("20", "30", "150"):
+        keys(qtbot, text)
+    page.sections.go_to(0, 3)
+    keys(qtbot, "15 in")
+    assert measurement(page).sections[1].span == pytest.approx(15 * INCH)
+    fitted(page, qtbot)
+    page.sections.go_to(0, 3)
+    keys(qtbot, "40 ft")
+    assert measurement(page).sections[1].span == pytest.approx(15 * INCH)

@@ -1,9 +1,7 @@
-"""Fitted shapes and densities against least squares by scipy on the same data, and their errors.
+"""Fitted shapes against least squares by scipy on the same data, and their errors.
 
 scipy.optimize.least_squares: the trust-region method of Branch, Coleman and Li (SIAM J. Sci.
-Comput. 21, 1, 1999), which keeps within bounds. scipy.optimize.curve_fit: Levenberg-Marquardt after
-MINPACK (More, Garbow and Hillstrom, ANL-80-74, 1980); with absolute_sigma its covariance is the
-inverse of the weighted normal matrix.
+Comput. 21, 1, 1999), which keeps within bounds.
 
 Every statistical check names what it expects and runs over all seeds from 0 on; its bounds are
 those that a right program crosses once in a thousand times (SURE).
@@ -15,15 +13,14 @@ from itertools import product
 
 import numpy as np
 import pytest
-from scipy.optimize import curve_fit, least_squares
+from scipy.optimize import least_squares
 from scipy.stats import binom, norm
 
-from taperlab.model.exact_units import FOOT, GRAIN, INCH
-from taperlab.model.measurement import Instruments, Station, WeighedSection
-from taperlab.shop.measure.densities import DensityFit
+from taperlab.model.exact_units import FOOT, INCH
+from taperlab.model.measurement import Station
 from taperlab.shop.measure.instruments import USUAL, diameter_error
 from taperlab.shop.measure.shape import ShapeFit
-from tests.measured import fit_densities, fit_shape
+from tests.measured import fit_shape
 
 THOU = 0.001 * INCH
 LENGTH = 30 * FOOT
@@ -139,119 +136,6 @@ def is_scattered(fit: ShapeFit) -> bool:
     return any("scatter" in str(finding.sentence) for finding in fit.findings)
 
 
-def exact_shape() -> ShapeFit:
-    fine = Instruments(scale=1e-9, tape=1e-9, micrometer=1e-10)
-    x = np.linspace(0.0, LENGTH, 61)
-    rows = [Station(float(a), (float(np.interp(a, NODES, DIAMETERS)),)) for a in x]
-    fit = fit_shape(rows, LENGTH, fine)
-    assert isinstance(fit, ShapeFit)
-    return fit
-
-
-def volume_between(nodes: np.ndarray, d: np.ndarray, k: int, front: float, rear: float) -> float:
-    """Volume [m^3] of segment k between two distances: Simpson's rule, exact for a quadratic."""
-    a, b = max(nodes[k], front), min(nodes[k + 1], rear)
-    if b <= a:
-        return 0.0
-    x = np.array([a, (a + b) / 2.0, b])
-    section = math.pi / 4.0 * np.interp(x, nodes, d) ** 2
-    return float((b - a) / 6.0 * (section @ [1.0, 4.0, 1.0]))
-
-
-SPANS = ((0.0, 30.0), (0.0, 9.0), (4.0, 20.0), (9.0, 25.0), (25.0, 30.0))
-WEIGHTS = np.array([209.0, 46.0, 121.5, 129.0, 33.5]) * GRAIN
-
-
-def test_densities_of_a_known_shape_agree_with_curve_fit() -> None:
-    shape = exact_shape()
-    sections = [
-        WeighedSection(a * FOOT, b * FOOT, float(m))
-        for (a, b), m in zip(SPANS, WEIGHTS, strict=True)
-    ]
-    tools = Instruments(scale=0.5 * GRAIN, tape=1e-7, micrometer=1e-9)
-    fit = fit_densities(shape, sections, tools, spread=100.0)
-    assert isinstance(fit, DensityFit)
-    volumes = np.array(
-        [
-            [volume_between(NODES, DIAMETERS, k, a * FOOT, b * FOOT) for k in range(3)]
-            for a, b in SPANS
-        ]
-    )
-    found, covariance = curve_fit(
-        lambda v, *rho: v @ np.array(rho),
-        volumes,
-        WEIGHTS,
-        p0=[900.0] * 3,
-        sigma=np.full(len(SPANS), 0.5 * GRAIN / math.sqrt(12.0)),
-        absolute_sigma=True,
-    )
-    assert fit.densities == pytest.approx(found, rel=1e-5)
-    assert fit.errors.densities == pytest.approx(np.sqrt(np.diag(covariance)), rel=1e-3)
-    assert fit.section_residuals == pytest.approx(WEIGHTS - volumes @ found, abs=1e-3 * GRAIN)
-
-
-@pytest.mark.parametrize("seed", range(20))
-def test_shape_and_densities_together_agree_with_curve_fit(seed: int) -> None:
-    shape = measured(seed, NODES, DIAMETERS, 24)
-    m = len(shape.positions)
-    sections = [
-        WeighedSection(0.0, LENGTH, 208.5 * GRAIN),
-        WeighedSection(25 * FOOT, LENGTH, 33 * GRAIN),
-    ]
-    fit = fit_densities(shape, sections, USUAL, spread=0.02)
-    assert isinstance(fit, DensityFit)
-
-    # Parameters: breakpoints and length, diameters, densities. Data: the shape with its
-    # covariance, the prior of the densities, and the two weights.
-    common = sum(s.mass for s in sections) / sum(
-        volume_between(shape.positions, shape.diameters, k, s.front, s.rear)
-        for s in sections
-        for k in range(m - 1)
-    )
-    scales = np.concatenate([np.ones(m - 1), np.full(m, THOU), np.full(m - 1, 1000.0)])
-    size = len(scales)
-
-    def model(_: object, *p: float) -> np.ndarray:
-        positions, diameters, densities = np.split(np.array(p) * scales, [m - 1, 2 * m - 1])
-        nodes = np.concatenate([[0.0], positions])
-        masses = [
-            sum(
-                densities[k] * volume_between(nodes, diameters, k, front, rear)
-                for k in range(m - 1)
-            )
-            for front, rear in ((0.0, nodes[-1]), (25 * FOOT, nodes[-1]))
-        ]
-        return np.concatenate([p, np.array(masses) / GRAIN])
-
-    covariance = np.zeros((size + 2, size + 2))
-    covariance[: 2 * m - 1, : 2 * m - 1] = shape.covariance[1:, 1:]
-    covariance[2 * m - 1 : size, 2 * m - 1 : size] = common**2 * (25.0 + 0.02**2 * np.eye(m - 1))
-    covariance[:size, :size] /= np.outer(scales, scales)
-    cut = np.interp(25 * FOOT, fit.positions, fit.diameters)
-    behind = int(np.searchsorted(fit.positions, 25 * FOOT, side="right")) - 1
-    at_cut = math.pi / 4.0 * cut**2 * fit.densities[behind]
-    noise = np.array([0.5, math.hypot(0.5, at_cut * USUAL.tape / GRAIN)]) / math.sqrt(12.0)
-    covariance[size:, size:] = np.diag(noise**2)
-    guess = np.concatenate([shape.positions[1:], shape.diameters, np.full(m - 1, common)]) / scales
-    data = np.concatenate([guess, [208.5, 33.0]])
-    found, errors = curve_fit(model, None, data, p0=guess, sigma=covariance, absolute_sigma=True)
-    own = fit.state.values[1:] / scales
-    root = np.linalg.inv(np.linalg.cholesky(covariance))
-
-    def cost(p: np.ndarray) -> float:
-        return float(np.sum((root @ (model(None, *p) - data)) ** 2))
-
-    # Half a hundredth on chi-square is less than a tenth of a standard deviation.
-    assert cost(own) <= cost(found) + 0.005
-    if np.abs(fit.positions - 25 * FOOT).min() < 0.01 * FOOT:
-        return  # on a kink, where the masses have no derivative and curve_fit goes astray
-    # curve_fit ends where steps bring less than 1.5e-8 of chi-square, about 30 here: it is within
-    # the root of that, and as far as the derivatives are good.
-    spread = np.sqrt(np.diag(errors))
-    assert np.all(np.abs(own - found) <= 1e-3 * spread)
-    assert np.sqrt(np.diag(fit.covariance))[1:] / scales == pytest.approx(spread, rel=1e-3)
-
-
 SHAPES = {
     "taper, belly, rear taper": (NODES, DIAMETERS, 31),
     "belly, long front": (
@@ -325,33 +209,6 @@ def test_breakpoints_of_noisy_lines_are_recovered_within_their_stated_error(name
             for fit in right
         ]
     )
-
-
-def test_the_stated_error_of_the_weight_per_length_covers_the_truth() -> None:
-    x = np.linspace(0.05, 0.95, 13) * LENGTH
-    inside, total_inside = [], 0
-    for seed in range(100):
-        # Densities as the fit believes them to be: 2 % from segment to segment.
-        densities = 890.0 * np.random.default_rng(seed).normal(1.0, 0.02, 3)
-        truth = math.pi / 4.0 * np.interp(x, NODES, DIAMETERS) ** 2
-        truth *= densities[np.searchsorted(NODES[1:-1], x)]
-        masses = [
-            sum(densities[k] * volume_between(NODES, DIAMETERS, k, front, LENGTH) for k in range(3))
-            for front in (0.0, 20 * FOOT)
-        ]
-        read = [round(m / USUAL.scale) * USUAL.scale for m in masses]
-        sections = [
-            WeighedSection(0.0, LENGTH, read[0]),
-            WeighedSection(20 * FOOT, LENGTH, read[1]),
-        ]
-        fit = fit_densities(measured(seed, NODES, DIAMETERS, 31), sections, USUAL)
-        assert isinstance(fit, DensityFit)
-        value, error = fit.linear_density(x)
-        inside.append(np.abs(value - truth) < 1.96 * error)
-        total_inside += abs(fit.total[0] - masses[0]) < 1.96 * fit.total[1]
-    assert covers(inside)
-    # A rounded weight is never off by more than half a step, 1.73 standard deviations.
-    assert total_inside == 100
 
 
 def test_the_error_of_one_diameter_is_its_scatter_with_the_rounding() -> None:

@@ -8,12 +8,12 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from taperlab.model.exact_units import FOOT, INCH
-from taperlab.model.measurement import Instruments, Station
+from taperlab.model.measurement import Instruments, Station, WeighedSection
 from taperlab.shop.measure.instruments import USUAL, diameter_error, rounding_error
 from taperlab.shop.measure.outcome import NoFit
 from taperlab.shop.measure.shape import Placed, ShapeFit
-from taperlab.units.finding import Level
-from tests.measured import fit_shape
+from taperlab.shop.measure.weights import WeightFit
+from tests.measured import fit_shape, fit_weights, remarks
 
 THOU = 0.001 * INCH
 LENGTH = 30 * FOOT
@@ -88,7 +88,6 @@ def test_few_stations() -> None:
     one = shape(stations(np.array([10.0])), LENGTH, USUAL)
     assert one.diameters == pytest.approx([62 * THOU] * 2, rel=1e-6)
     assert "level" in str(one.findings[0].sentence)
-    assert one.errors.diameters[1] > 5.0 * one.diameter_error(np.array([10 * FOOT]))[0]
     two = shape(stations(np.array([0.0, 9.0])), 9 * FOOT, USUAL)
     assert two.diameters == pytest.approx([36 * THOU, 62 * THOU], rel=1e-4)
     assert "straight taper" in str(two.findings[0].sentence)
@@ -104,8 +103,10 @@ def test_a_corner_measured_alone_becomes_a_breakpoint_with_a_wide_error() -> Non
     # Two stations on each side place the second corner; nothing places the first.
     assert fit.placed == (Placed.AT_STATION, Placed.FOUND)
     assert fit.errors.positions[1] > 3 * FOOT
-    assert [finding.segment for finding in fit.findings] == [0]
-    assert fit.findings[0].level is Level.NOTE
+    weighed = fit_weights(fit, [WeighedSection(0.0, LENGTH, 0.02)], USUAL)
+    assert isinstance(weighed, WeightFit)
+    loose = [each for each in remarks(weighed) if "somewhere" in each]
+    assert loose[0].startswith("The taper changes somewhere between ")
 
 
 def test_a_level_line_needs_one_segment() -> None:
@@ -140,10 +141,18 @@ def test_readings_that_disagree_and_stations_off_the_line_are_remarked_on() -> N
     assert any("beyond the line’s end" in sentence for sentence in sentences)
 
 
-def test_ends_without_a_station_are_remarked_on() -> None:
-    fit = shape(stations(np.linspace(4, 26, 20)), LENGTH, USUAL)
-    assert sum("runs straight on" in str(finding.sentence) for finding in fit.findings) == 2
-    assert fit.diameter_error(np.array([0.0]))[0] > fit.diameter_error(np.array([5 * FOOT]))[0]
+def test_ends_without_a_station_have_a_range_and_no_value() -> None:
+    fit = fit_weights(
+        shape(stations(np.linspace(4, 26, 20)), LENGTH, USUAL),
+        [WeighedSection(0.0, LENGTH, 0.02)],
+        USUAL,
+    )
+    assert isinstance(fit, WeightFit)
+    said = remarks(fit)
+    assert sum("anything from" in each for each in said) == 2
+    outline = fit.belief.outline
+    ends = outline.error(np.array([0.0, LENGTH]))
+    assert np.all(ends > 8.0 * outline.error(np.array([15 * FOOT]))[0])
 
 
 def test_a_fixed_breakpoint_stays_and_the_others_are_still_found() -> None:

@@ -54,7 +54,7 @@ def test_the_head_is_told_apart_from_the_running_line() -> None:
     head = Profile.of(line_of("h", "Head", DESIGN.segments[:3]))
     assert found.head_length == pytest.approx(30 * FOOT, abs=0.3 * FOOT)
     mass, error = found.head
-    assert mass == pytest.approx(float(head.total_mass), abs=3.0 * error)
+    assert mass == pytest.approx(float(head.total_mass), abs=1.5 * error)
     assert found.total[0] == pytest.approx(float(Profile.of(DESIGN).total_mass), abs=0.5 * GRAIN)
     assert found.fit.line.style is Style.SCANDI
     assert found.rows[-1].is_whole
@@ -76,21 +76,13 @@ def test_what_is_missing_is_said_and_the_stations_are_shown() -> None:
 
 def test_the_head_of_a_whole_line_is_the_first_thing_worth_sharpening() -> None:
     found = study(measured(), DESIGN)
-    best, second = found.next[:2]
-    assert all("the head’s weight" in str(each.sentence) for each in (best, second))
+    best, *others = found.next
+    assert all("the weight of the front" in str(each.sentence) for each in found.next)
     assert best.after < 0.9 * best.before
-    assert second.before == best.before
-    assert best.after <= second.after
-
-
-def test_a_second_way_is_of_the_other_kind_where_there_is_one() -> None:
-    rough = replace(USUAL, scatter=0.005 * INCH, scale=5.0 * GRAIN)
-    found = study(replace(measured(spacing=10.0), instruments=rough), DESIGN)
-    best, *others = (each.kind for each in found.next)
-    assert set(others) == {Kind.DIAMETER, Kind.WEIGHT}
-    assert others[0] is not best
-    # Each kind in a row, the other one first.
-    assert others == sorted(others, key=lambda kind: kind is best)
+    assert {each.before for each in others} == {best.before}
+    # What harms nothing comes first, and cutting last.
+    assert best.kind is not Kind.CUT
+    assert others[-1].kind is Kind.CUT
 
 
 @settings(max_examples=60, deadline=None)
@@ -194,8 +186,7 @@ def test_a_tip_in_three_steps_with_an_offcut_weighed_always_has_an_answer(number
         Measurement("m", "Tip", line.length * FOOT, USUAL, None, tuple(line.stations()), sections)
     )
     assert found.fit is not None, found.why_not
-    fit = found.fit.densities
+    fit = found.fit.weights
     assert np.all(np.diff(fit.positions) > 0.0)
     assert fit.total[0] / GRAIN == pytest.approx(whole, abs=1.0)
-    assert np.all(np.isfinite(fit.covariance))
-    assert np.all(np.diag(fit.covariance) >= 0.0)
+    assert np.all(np.isfinite(fit.mass_halves))

@@ -41,6 +41,9 @@ SINKING_SPREAD = 3.0
 SINKING_STEP_SHARE = 0.6
 """By how much the sizes are larger for those, and how much of it belongs to a segment."""
 
+WIDEST = 0.30
+"""No size is larger than this."""
+
 EVEN = 0.5
 """By how much they are smaller where a person knows that the line is even."""
 
@@ -78,8 +81,8 @@ class Spread:
     step_share: float = STEP_SHARE
 
     def times(self, factor: float, step_share: float) -> Self:
-        """Other sizes, and another share."""
-        return type(self)(tuple(factor * size for size in self.sizes), step_share)
+        """Other sizes, none beyond :data:`WIDEST`, and another share."""
+        return type(self)(tuple(min(factor * size, WIDEST) for size in self.sizes), step_share)
 
 
 def spread_of(material: Material, density: float) -> Spread:

@@ -8,8 +8,7 @@ from difflib import SequenceMatcher
 from taperlab.model.line import Line
 from taperlab.physics.frustum import Array
 from taperlab.physics.profile import Profile
-from taperlab.shop.measure.densities import DensityFit
-from taperlab.shop.measure.uncertainty import CONFIDENT
+from taperlab.shop.measure.weights import WeightFit
 from taperlab.units.language import later
 from taperlab.units.sentence import Sentence, Several
 
@@ -18,7 +17,7 @@ BOTH = later("{others}, {last}")
 
 @dataclass(frozen=True, slots=True)
 class Amount:
-    """One quantity designed and built, in SI, and the standard deviation of the built one.
+    """One quantity designed and built, in SI, and the half-width (95 in 100) of the built one.
 
     designed or built is None where the segment exists on one side only.
     """
@@ -39,7 +38,7 @@ class Amount:
         """The difference where it is more than measuring error explains (95 %), else 0."""
         if self.difference is None or self.error is None:
             return 0.0
-        return self.difference if abs(self.difference) > CONFIDENT * self.error else 0.0
+        return self.difference if abs(self.difference) > self.error else 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,14 +84,15 @@ class Row:
         return Sentence("✓ within error")
 
 
-def compare(designed: Line, built: Line, fit: DensityFit) -> tuple[Row, ...]:
+def compare(designed: Line, built: Line, fit: WeightFit) -> tuple[Row, ...]:
     """A row for each segment in order from the fly end, then one for the whole line.
 
     Segments are paired one by one where both lines have as many, else by their parts in order.
     ``fit`` is what ``built`` was made from.
     """
     plan = Profile.of(designed)
-    (masses, mass_errors), (lengths, length_errors) = fit.segment_masses, fit.segment_lengths
+    masses, mass_errors = fit.masses, fit.mass_halves
+    lengths, length_errors = fit.lengths
     rows = []
     for a, b in _pairs(designed, built):
         part = built.segments[b].part if b is not None else designed.segments[a or 0].part
@@ -100,7 +100,7 @@ def compare(designed: Line, built: Line, fit: DensityFit) -> tuple[Row, ...]:
         length = Amount(_at(plan.lengths, a), _at(lengths, b), _at(length_errors, b))
         rows.append(Row(Sentence("{part}", part=part), a, b, mass, length))
     mass = Amount(plan.total_mass, *fit.total)
-    length = Amount(plan.length, fit.length, float(fit.errors.positions[-1]))
+    length = Amount(plan.length, fit.length, fit.length_half)
     return (*rows, Row(Sentence("whole line"), None, None, mass, length))
 
 

@@ -2,41 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 
 from taperlab.model.measurement import Measurement
 from taperlab.physics.frustum import Array
+from taperlab.shop.belief.outline import Outline
 from taperlab.shop.measure.breakpoints import BoolArray
-from taperlab.shop.measure.densities import ODD_WEIGHT
-from taperlab.shop.measure.shape import Placed, ShapeFit
+from taperlab.shop.measure.placing import Breakpoint, placed_breakpoints
 from taperlab.shop.measure.slips import LeftOut
-from taperlab.shop.measure.study import Measured, Study
-from taperlab.shop.measure.uncertainty import CONFIDENT, DiameterError, WeightPerLengthError
-from taperlab.units.sentence import Diameter, Length, Sentence, WeightPerLength
+from taperlab.shop.measure.study import Study
+from taperlab.shop.measure.uncertainty import (
+    CONFIDENT,
+    DiameterError,
+    WeightError,
+    WeightPerLengthError,
+)
+from taperlab.units.sentence import Diameter, Length, Sentence, Weight, WeightPerLength
 
-POINTS_A_SEGMENT = 24
+POINTS, POINTS_BEYOND = 121, 9
 INSIDE = 1e-7
 """A curve with steps is drawn from just inside a segment to just inside its other end [m]."""
 
-PLACED_WITHIN = 0.5
-"""A breakpoint that may lie farther off than this share of the shorter segment beside it says
-only that the taper changes somewhere between two places."""
-
-OWN, FEWEST_OWN = 3.0, 2
-"""Standard deviations by which a station lies off both segments beside its own, and how many
-such a segment needs to have its ends where the fit puts them."""
+NEAR_END = 0.01
+"""A station that stands nearer to an end than this stands at it [m]."""
 
 SAME_PLACE = 1e-6
 """Distances closer than this are one breakpoint [m]."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
-class WeightCurve:
-    """Weight per length along a fitted line: distances [m], values and reach of error [kg/m].
+class Along:
+    """A quantity along a fitted line: distances [m], values and reach of error [SI].
 
     The true value lies within ``upper`` and ``lower`` in 95 of 100 measurements.
     """
@@ -45,23 +43,6 @@ class WeightCurve:
     value: Array
     upper: Array
     lower: Array
-
-
-@dataclass(frozen=True, slots=True)
-class Breakpoint:
-    """An inner node of a fit: where [m], how thick [m], and whether the user holds it there.
-
-    half_width: how far it may lie from there in 95 of 100 measurements [m]. between: from where
-    to where it may lie, no farther than the nodes beside it [m]. is_placed: whether the stations
-    place it well enough to be called a breakpoint there, and not only somewhere in between.
-    """
-
-    position: float
-    diameter: float
-    fixed: bool
-    half_width: float = 0.0
-    between: tuple[float, float] = (0.0, 0.0)
-    is_placed: bool = True
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -93,32 +74,62 @@ class RowRead:
 
 @dataclass(frozen=True, slots=True)
 class FitReading:
-    """A fitted line at one place: [m], diameter [m], weight per length [kg/m].
+    """A line at one place: [m], diameter [m], weight per length [kg/m], weight ahead of it [kg].
 
-    The errors are standard deviations of what stands before them.
+    Half-widths (95 in 100) stand behind the values. is_measured: whether stations stand on both
+    sides; elsewhere only the range is known.
     """
 
     position: float
+    is_measured: bool
     diameter: float
-    diameter_error: float
+    diameter_half: float
     linear_density: float
-    linear_density_error: float
+    linear_density_half: float
+    running: float
+    running_half: float
 
 
-def weight_curve(study: Study) -> WeightCurve | None:
-    """The weight per length of a study and its error, or None where nothing was fitted."""
+def weight_along(study: Study) -> tuple[Along, ...]:
+    """The weight per length [kg/m] where stations stand, then ahead of and behind them.
+
+    The first is measured, the others are ranges; none where nothing was fitted.
+    """
     if study.fit is None:
-        return None
-    fit = study.fit.densities
-    nodes = fit.positions
-    x = np.concatenate(
-        [
-            np.linspace(front + INSIDE, rear - INSIDE, POINTS_A_SEGMENT)
-            for front, rear in pairwise(nodes)
-        ]
+        return ()
+    belief, made = study.fit.weights.belief, []
+    for places in _stretches(belief.outline):
+        read = belief.read(places)
+        made.append(_along(places, read.linear_density, read.linear_density_half))
+    return tuple(made)
+
+
+def unmeasured_diameters(study: Study) -> tuple[Along, ...]:
+    """The diameter [m] ahead of the first station and behind the last, as ranges."""
+    if study.fit is None:
+        return ()
+    outline = study.fit.weights.belief.outline
+    return tuple(
+        _along(places, outline.mean(places), CONFIDENT * outline.error(places))
+        for places in _stretches(outline)[1:]
     )
-    value, error = fit.linear_density(x)
-    return WeightCurve(x, value, value + CONFIDENT * error, value - CONFIDENT * error)
+
+
+def _along(places: Array, value: Array, half: Array) -> Along:
+    return Along(places, value, value + half, np.maximum(value - half, 0.0))
+
+
+def _stretches(outline: Outline) -> list[Array]:
+    """Places [m] where stations stand, then ahead of the first and behind the last, if any."""
+    first, last, length = outline.first, outline.last, outline.shape.length
+    nodes = outline.shape.breakpoints
+    x = np.concatenate([np.linspace(first, last, POINTS), nodes - INSIDE, nodes + INSIDE])
+    found = [np.unique(x[(x >= first) & (x <= last)])]
+    if first > NEAR_END:
+        found.append(np.linspace(0.0, first - INSIDE, POINTS_BEYOND))
+    if last < length - NEAR_END:
+        found.append(np.linspace(last + INSIDE, length, POINTS_BEYOND))
+    return found
 
 
 def breakpoints_of(measurement: Measurement | None, study: Study | None) -> tuple[Breakpoint, ...]:
@@ -126,56 +137,16 @@ def breakpoints_of(measurement: Measurement | None, study: Study | None) -> tupl
     if measurement is None or study is None or study.fit is None:
         return ()
     shape, fixed = study.fit.shape, measurement.breakpoints
-    made, thin = [], _thin(shape)
-    nodes, diameters = shape.positions.tolist(), shape.diameters.tolist()
-    for i, placed in enumerate(shape.placed, 1):
-        held = placed is Placed.FIXED
-        if not held or any(abs(nodes[i] - each) < SAME_PLACE for each in fixed):
-            low, high = _between(shape, i, thin) if not held else (nodes[i], nodes[i])
-            reach = float(CONFIDENT * shape.errors.positions[i])
-            reach = max(reach, nodes[i] - low, high - nodes[i])
-            between = max(nodes[i - 1], nodes[i] - reach), min(nodes[i + 1], nodes[i] + reach)
-            shorter = min(nodes[i] - nodes[i - 1], nodes[i + 1] - nodes[i])
-            sure = held or reach < PLACED_WITHIN * shorter
-            made.append(Breakpoint(nodes[i], diameters[i], held, reach, between, sure))
+    made = [
+        each
+        for each in placed_breakpoints(shape)
+        if not each.fixed or any(abs(each.position - held) < SAME_PLACE for held in fixed)
+    ]
     for each in fixed:
         if not any(abs(each - known.position) < SAME_PLACE for known in made):
             diameter = float(np.interp(each, shape.positions, shape.diameters))
             made.append(Breakpoint(each, diameter, True, between=(each, each)))
     return tuple(sorted(made, key=lambda each: each.position))
-
-
-def _thin(shape: ShapeFit) -> list[bool]:
-    """Which segments have fewer than two stations that no neighbouring segment explains as well.
-
-    Such a segment may as well begin later or end sooner: nothing says where in the gap between
-    two stations.
-    """
-    read, nodes = shape.stations, shape.positions
-    slopes = np.diff(shape.diameters) / shape.state.lengths
-    found = []
-    for j in range(len(slopes)):
-        inside = (read.distances >= nodes[j] - INSIDE) & (read.distances <= nodes[j + 1] + INSIDE)
-        for k in (j - 1, j + 1):
-            if 0 <= k < len(slopes):
-                on = shape.diameters[k] + slopes[k] * (read.distances - nodes[k])
-                inside &= np.abs(read.diameters - on) > OWN * read.errors
-        found.append(int(inside.sum()) < FEWEST_OWN)
-    return found
-
-
-def _between(shape: ShapeFit, node: int, thin: Sequence[bool]) -> tuple[float, float]:
-    """From where to where [m] stations leave a node free beside a segment that is thin.
-
-    A station where the node is belongs to the segment that others hold too.
-    """
-    at, x = float(shape.positions[node]), shape.stations.distances
-    ahead, behind = thin[node - 1], thin[node]
-    if not ahead and not behind:
-        return at, at
-    low = x[x < at - INSIDE] if ahead else x[x <= at + INSIDE]
-    high = x[x > at + INSIDE] if behind else x[x >= at - INSIDE]
-    return float(low.max(initial=0.0)), float(high.min(initial=shape.length))
 
 
 def points_read(study: Study) -> PointsRead:
@@ -221,36 +192,68 @@ def read_fit(study: Study, position: float) -> FitReading | None:
     """Read a fitted line at a distance from the fly end [m]; None where nothing was fitted."""
     if study.fit is None:
         return None
-    fit = study.fit.densities
-    at = np.array([min(max(position, 0.0), fit.length)])
-    value, error = fit.linear_density(at)
+    belief = study.fit.weights.belief
+    read = belief.read(np.array([min(max(position, 0.0), belief.length)]))
     return FitReading(
-        position=position,
-        diameter=float(np.interp(at[0], fit.positions, fit.diameters)),
-        diameter_error=float(study.fit.shape.diameter_error(at)[0]),
-        linear_density=float(value[0]),
-        linear_density_error=float(error[0]),
+        position,
+        bool(read.measured[0]),
+        *(
+            float(each[0])
+            for each in (
+                read.diameter,
+                read.diameter_half,
+                read.linear_density,
+                read.linear_density_half,
+                read.running,
+                read.running_half,
+            )
+        ),
     )
 
 
-def stands_out(measured: Measured, section: int) -> bool:
-    """Whether a weighed section differs from the fit by more than its own error explains."""
-    fit = measured.densities
-    return bool(abs(fit.section_residuals[section]) > ODD_WEIGHT * fit.section_errors[section])
-
-
 def words(reading: FitReading) -> tuple[Sentence, ...]:
-    """A reading in words: place, diameter and weight per length with their errors."""
+    """A reading in words: place, diameter, weight per length and weight ahead, with errors.
+
+    Beyond the stations no value, but from where to where it may lie.
+    """
+    place = Sentence("{place}", place=Length(reading.position))
+    ahead = Sentence(
+        "{weight} {error} ahead",
+        weight=Weight(reading.running),
+        error=WeightError(reading.running_half),
+    )
+    if not reading.is_measured:
+        thin, thick = _from_to(reading.diameter, reading.diameter_half)
+        light, heavy = _from_to(reading.linear_density, reading.linear_density_half)
+        return (
+            place,
+            Sentence(
+                "not measured: ⌀ {low} to {high}",
+                low=Diameter(thin, unit=False),
+                high=Diameter(thick, unit=False),
+            ),
+            Sentence(
+                "{low} to {high}",
+                low=WeightPerLength(light, unit=False),
+                high=WeightPerLength(heavy),
+            ),
+            ahead,
+        )
     return (
-        Sentence("{place}", place=Length(reading.position)),
+        place,
         Sentence(
             "⌀ {diameter} {error}",
             diameter=Diameter(reading.diameter, unit=False),
-            error=DiameterError(reading.diameter_error),
+            error=DiameterError(reading.diameter_half),
         ),
         Sentence(
             "{weight} {error}",
             weight=WeightPerLength(reading.linear_density, unit=False),
-            error=WeightPerLengthError(reading.linear_density_error),
+            error=WeightPerLengthError(reading.linear_density_half),
         ),
+        ahead,
     )
+
+
+def _from_to(value: float, half: float) -> tuple[float, float]:
+    return max(value - half, 0.0), value + half

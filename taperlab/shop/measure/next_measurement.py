@@ -1,4 +1,4 @@
-"""Which measurement would sharpen the answer most."""
+"""Which measurement would sharpen the answer, the ones that harm nothing first."""
 
 from __future__ import annotations
 
@@ -8,19 +8,24 @@ from itertools import pairwise
 
 import numpy as np
 
+from taperlab.model.exact_units import FOOT, INCH
 from taperlab.model.measurement import Instruments, WeighedSection
 from taperlab.physics.frustum import Array
-from taperlab.shop.measure.densities import DensityFit, Weighings
+from taperlab.shop.belief.ladder import Ladder
+from taperlab.shop.belief.line import PAN_ERROR
 from taperlab.shop.measure.instruments import diameter_error
-from taperlab.shop.measure.state import State
-from taperlab.shop.measure.uncertainty import ShareError, WeightError
-from taperlab.units.sentence import OnTape, Sentence
+from taperlab.shop.measure.uncertainty import CONFIDENT, ShareError, WeightError
+from taperlab.shop.measure.weights import WeightFit
+from taperlab.units.sentence import OnTape, Sentence, ShortLength, Value
 
-PLACES = 49
-"""Places along the line at which a diameter is tried, and the weight per length judged."""
+PLACES = 25
+"""Places along the line at which a diameter is tried."""
 
-APART = 0.08
-"""Two diameters nearer than this share of the line tell the same: places offered differ."""
+FREE_SPAN = 15.0 * INCH
+"""How much line hangs free between the bench and the pan: 12 to 18 in, so that neither pulls."""
+
+ON_PAN = (0.2, 0.3, 0.4)
+"""Shares of the line that are tried on the pan, from either end."""
 
 
 class Aim(StrEnum):
@@ -31,21 +36,24 @@ class Aim(StrEnum):
 
 
 class Kind(StrEnum):
-    """What to measure."""
+    """What to measure, in the order of what it harms."""
 
     DIAMETER = "diameter"
-    WEIGHT = "weight"
+    WHOLE = "whole"
+    PAN = "end on the pan"
+    CUT = "cut"
 
 
 @dataclass(frozen=True, slots=True)
 class Suggestion:
     """A measurement and what it would do.
 
-    front, rear: where [m]; equal for a diameter. before, after: standard deviation of the aim
-    without and with it: [kg] for the head weight, a share of the mean for grains per foot.
-    sentence: all that in words.
+    front, rear: where [m]; equal for a diameter. before, after: half-width (95 in 100) of the aim
+    without and with it: [kg] for the head weight, a share, middle of all places, for grains per
+    foot. sentence: all that in words.
     """
 
+    aim: Aim
     kind: Kind
     front: float
     rear: float
@@ -54,110 +62,146 @@ class Suggestion:
     sentence: Sentence
 
 
-Place = tuple[Kind, float, float]
-"""What could be measured, and from where to where [m]."""
+@dataclass(frozen=True, eq=False, slots=True)
+class _Candidate:
+    """What could be measured: its row over the unknowns, and its error (standard deviation)."""
+
+    kind: Kind
+    front: float
+    rear: float
+    row: Array
+    noise: float
 
 
-def sharpest_next(
-    fit: DensityFit,
-    instruments: Instruments,
-    *,
-    aim: Aim = Aim.GRAINS_PER_FOOT,
-    head: float | None = None,
-    count: int = 3,
-) -> tuple[Suggestion, ...]:
-    """The measurements that would shrink the error of the aim most, best first, diameters apart.
+class Prospect:
+    """What each further measurement of a line would do to the errors.
 
-    Every candidate (one more diameter anywhere, a weighing of the whole, of the part ahead of a
-    breakpoint, or of one segment) is tried on the covariance alone: what it would leave does not
-    depend on what it will read. With w the derivatives of the aim, h and s those of the
-    candidate and its error, a variance w C w^T loses (w C h^T)^2 / (h C h^T + s^2): one step of
-    a Kalman filter (Kalman, J. Basic Eng. 82, 35, 1960). ``head`` is the head's length [m] if
-    the line is longer.
+    Every candidate is tried on the covariances alone: what it would leave does not depend on what
+    it will read (one step of a Kalman filter; Kalman, J. Basic Eng. 82, 35, 1960). The rungs of
+    the belief keep their weights. end: where the head ends [m].
     """
-    places, rows, errors = _candidates(fit, instruments)
-    wanted = _wanted(fit, aim, min(head, fit.length) if head else fit.length).values
-    reach = rows @ fit.covariance
-    own = np.sum(reach * rows, axis=1) + errors**2
-    before = float(np.sum((wanted @ fit.covariance) * wanted))
-    after = np.maximum(0.0, before - np.sum((wanted @ reach.T) ** 2, axis=0) / own)
 
-    chosen: list[Suggestion] = []
-    for i in np.argsort(after).tolist():
-        kind, front, rear = places[i]
-        told = (each.front for each in chosen if each.kind is kind is Kind.DIAMETER)
-        if not any(abs(front - other) < APART * fit.length for other in told):
-            left = float(after[i])
-            said = _said(aim, places[i], before**0.5, left**0.5, fit.length)
-            chosen.append(Suggestion(kind, front, rear, before**0.5, left**0.5, said))
-        if len(chosen) == count:
-            break
-    return tuple(chosen)
+    def __init__(self, fit: WeightFit, instruments: Instruments, end: float) -> None:
+        self.fit, self.end = fit, end
+        belief = fit.belief
+        places = np.linspace(0.0, fit.length, PLACES)
+        self.ladder = belief.with_diameters_at(places)
+        one = diameter_error(instruments, 1)
+        self.candidates = [
+            _Candidate(Kind.DIAMETER, place, place, self._unit(i), one)
+            for i, place in enumerate(places.tolist())
+        ]
+        cut: list[float] = fit.positions.tolist()
+        spans = {(0.0, at) for at in cut[1:-1]} | set(pairwise(cut)) - {(0.0, fit.length)}
+        ways = [(Kind.WHOLE, WeighedSection(0.0, fit.length, 1.0))]
+        ways += [(Kind.PAN, section) for section in self._on_pan()]
+        ways += [(Kind.CUT, WeighedSection(front, rear, 1.0)) for front, rear in sorted(spans)]
+        weighed = belief.weighed([section for _, section in ways])
+        for (kind, section), row, noise in zip(ways, weighed.rows, weighed.noise, strict=True):
+            self.candidates.append(
+                _Candidate(kind, section.front, section.rear, self._wide(row), float(noise))
+            )
 
+    def _unit(self, place: int) -> Array:
+        row = np.zeros(self.ladder.size)
+        row[place - PLACES] = 1.0
+        return row
 
-def _wanted(fit: DensityFit, aim: Aim, end: float) -> State:
-    """Derivatives of the aim: rows whose variances add up to the aim's."""
-    state = fit.state
-    if aim is Aim.HEAD_WEIGHT:
-        return state.gradient(fit.sections_like([WeighedSection(0.0, end, 1.0)]).masses)
-    x = (np.arange(PLACES) + 0.5) / PLACES * end
-    gradient = state.linear_density_gradient(x).values
-    return state.like(gradient / (state.linear_density(x).mean() * np.sqrt(PLACES)))
+    def _wide(self, rows: Array) -> Array:
+        """Rows over the cells, the diameters left out."""
+        pad = [(0, 0)] * (rows.ndim - 1) + [(0, PLACES)]
+        return np.pad(rows, pad)
 
+    def _on_pan(self) -> list[WeighedSection]:
+        length = self.fit.length
+        long = [round(share * length / FOOT) * FOOT for share in ON_PAN]
+        long = [each for each in sorted(set(long)) if 0.0 < each < length - FREE_SPAN]
+        ends = [WeighedSection(length - each, length, 1.0, FREE_SPAN) for each in long]
+        return ends + [WeighedSection(0.0, each, 1.0, FREE_SPAN) for each in long]
 
-def _candidates(fit: DensityFit, instruments: Instruments) -> tuple[list[Place], Array, Array]:
-    """What could be measured; the derivatives of what each would read, and its error."""
-    state = fit.state
-    x = np.linspace(0.0, fit.length, PLACES)
-    nodes = fit.positions.tolist()
-    spans = sorted({(0.0, node) for node in nodes[1:]} | set(pairwise(nodes)))
-    weighings = Weighings([WeighedSection(front, rear, 1.0) for front, rear in spans])
-    one_diameter = np.full(PLACES, diameter_error(instruments, 1))
-    return (
-        [(Kind.DIAMETER, place, place) for place in x.tolist()]
-        + [(Kind.WEIGHT, front, rear) for front, rear in spans],
-        np.vstack([state.diameter_gradient(x).values, state.gradient(weighings.masses).values]),
-        np.concatenate([one_diameter, weighings.errors(state, instruments)]),
-    )
+    def _reach(self, aim: Aim, ladder: Ladder) -> float:
+        """Half-width of the aim as a belief has it."""
+        belief = self.fit.belief
+        if aim is Aim.HEAD_WEIGHT:
+            rows = belief.weighed([WeighedSection(0.0, self.end, 1.0)]).rows
+            return float(ladder.half_width(self._wide(rows))[0])
+        inside = np.flatnonzero(belief.centres < self.end)[::4]
+        rows = self._wide(np.eye(len(belief.centres))[inside])
+        return float(np.median(ladder.half_width(rows)))
 
+    def suggestions(self, aim: Aim) -> tuple[Suggestion, ...]:
+        """What each candidate would do, the best of each kind first; cutting comes last."""
+        before = self._reach(aim, self.ladder)
+        made = []
+        for each in self.candidates:
+            after = self._reach(aim, self.ladder.foreseen(each.row, each.noise))
+            said = self._said(aim, each, before, after)
+            made.append(Suggestion(aim, each.kind, each.front, each.rear, before, after, said))
+        made.sort(key=lambda each: (each.kind is Kind.CUT, each.after))
+        best = {each.kind: each for each in reversed(made)}
+        return tuple(each for each in made if best[each.kind] is each)
 
-def _said(aim: Aim, place: Place, before: float, after: float, length: float) -> Sentence:
-    what = _measurement(*place, length)
-    if aim is Aim.HEAD_WEIGHT:
+    def _said(self, aim: Aim, each: _Candidate, before: float, after: float) -> Sentence:
+        what = self._measurement(each)
+        if aim is Aim.HEAD_WEIGHT:
+            return Sentence(
+                "{measurement} would bring the weight of the front {end} from {before} to {after} "
+                "(95 in 100).",
+                measurement=what,
+                end=OnTape(self.end),
+                before=WeightError(before),
+                after=WeightError(after),
+            )
         return Sentence(
-            "{measurement} would bring the head’s weight from {before} to {after}.",
+            "{measurement} would bring the weight per length at a place of the front {end} from "
+            "{before} to {after} (95 in 100, middle of all places).",
             measurement=what,
-            before=WeightError(before),
-            after=WeightError(after),
+            end=OnTape(self.end),
+            before=ShareError(before),
+            after=ShareError(after),
         )
-    return Sentence(
-        "{measurement} would bring the weight per length from {before} to {after}.",
-        measurement=what,
-        before=ShareError(before),
-        after=ShareError(after),
-    )
 
-
-def _measurement(kind: Kind, front: float, rear: float, length: float) -> Sentence:
-    at_fly_end, at_rod_end = front == 0.0, rear == length
-    if kind is Kind.DIAMETER and at_fly_end:
-        return Sentence("a diameter at the fly end")
-    if kind is Kind.DIAMETER and at_rod_end:
-        return Sentence("a diameter at the rod end")
-    if kind is Kind.DIAMETER:
-        return Sentence("a diameter at {place}", place=OnTape(front))
-    if at_fly_end and at_rod_end:
-        return Sentence("the weight of the whole line")
-    if at_fly_end:
+    def _measurement(self, each: _Candidate) -> Sentence:
+        at_fly_end, at_rod_end = each.front == 0.0, each.rear == self.fit.length
+        if each.kind is Kind.DIAMETER and at_fly_end:
+            return Sentence("a diameter at the fly end")
+        if each.kind is Kind.DIAMETER and at_rod_end:
+            return Sentence("a diameter at the rod end")
+        if each.kind is Kind.DIAMETER:
+            return Sentence("a diameter at {place}", place=OnTape(each.front))
+        if each.kind is Kind.WHOLE:
+            return Sentence("the weight of the whole line")
+        if each.kind is Kind.PAN:
+            values: dict[str, Value] = {
+                "long": OnTape(each.rear - each.front),
+                "span": ShortLength(FREE_SPAN),
+                "doubt": WeightError(CONFIDENT * PAN_ERROR),
+            }
+            if at_rod_end:
+                return Sentence(
+                    "the last {long} at the rod end on the pan, the rest beside it on a level "
+                    "bench as high as the pan, {span} hanging free in between (stretched straight; "
+                    "{doubt} by judgement, tried on no real line)",
+                    **values,
+                )
+            return Sentence(
+                "the first {long} at the fly end on the pan, the rest beside it on a level bench "
+                "as high as the pan, {span} hanging free in between (stretched straight; {doubt} "
+                "by judgement, tried on no real line)",
+                **values,
+            )
+        if at_fly_end:
+            return Sentence(
+                "only if it is cut off anyway: the weight of the front {rear}",
+                rear=OnTape(each.rear),
+            )
+        if at_rod_end:
+            return Sentence(
+                "only if it is cut off anyway: the weight from {front} to the rod end",
+                front=OnTape(each.front),
+            )
         return Sentence(
-            "the weight of the front {rear}, if it is cut off anyway,", rear=OnTape(rear)
+            "only if it is cut out anyway: the weight from {front} to {rear}",
+            front=OnTape(each.front),
+            rear=OnTape(each.rear),
         )
-    if at_rod_end:
-        return Sentence(
-            "the weight from {front} to the rod end, if it is cut off anyway,", front=OnTape(front)
-        )
-    return Sentence(
-        "the weight from {front} to {rear}, if it is cut out anyway,",
-        front=OnTape(front),
-        rear=OnTape(rear),
-    )

@@ -11,7 +11,8 @@ from taperlab.model.exact_units import FOOT
 from taperlab.model.line import Line, Style, line_of
 from taperlab.model.segment import Part, Segment
 from taperlab.physics.frustum import Array
-from taperlab.shop.measure.densities import DensityFit
+from taperlab.physics.trim import scaled_to
+from taperlab.shop.measure.weights import WeightFit
 
 LEVEL = 0.05
 """Ends that differ by less than this share of the thickest diameter count as level."""
@@ -58,7 +59,7 @@ def guess_parts(positions: Array, diameters: Array) -> tuple[Part, ...]:
 
 
 def as_line(
-    fit: DensityFit,
+    fit: WeightFit,
     key: str,
     name: str,
     *,
@@ -66,6 +67,8 @@ def as_line(
     style: Style = Style.OTHER,
 ) -> Line:
     """The measured line as a line of the bench, parts guessed where none are given.
+
+    It weighs what the whole is believed to weigh.
 
     Raises ValueError if ``parts`` are given but are not one for each segment.
     """
@@ -81,8 +84,6 @@ def as_line(
             strict=True,
         )
     )
-    return replace(
-        line_of(key, name, segments, style),
-        front_loop=fit.weighings.front_loop,
-        rear_loop=fit.weighings.rear_loop,
-    )
+    front_loop, rear_loop = fit.loops
+    line = replace(line_of(key, name, segments, style), front_loop=front_loop, rear_loop=rear_loop)
+    return scaled_to(line, fit.total[0])

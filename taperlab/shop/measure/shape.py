@@ -20,7 +20,7 @@ from taperlab.shop.measure.breakpoints import (
     search,
 )
 from taperlab.shop.measure.instruments import rounding_error
-from taperlab.shop.measure.outcome import NoFit, caution, note
+from taperlab.shop.measure.outcome import NoFit, caution
 from taperlab.shop.measure.slips import Doubt, LeftOut, sift_steps, slip_findings
 from taperlab.shop.measure.state import Fitted, State
 from taperlab.shop.measure.stations import Stations, gather
@@ -32,9 +32,6 @@ __all__ = ["Placed", "ShapeFit", "shape_steps"]
 
 WIDER = 1.02
 """The tape's error counts where it widens a diameter's by more than this factor."""
-
-BARE_END = 0.05
-"""A share of the line without a station at one end from which it is remarked on."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -60,10 +57,6 @@ class ShapeFit(Fitted):
     def is_scattered(self) -> bool:
         """Whether the diameters scatter more than their errors explain."""
         return _too_scattered(self.chi_square, self.freedom)
-
-    def diameter_error(self, x: Array) -> Array:
-        """Standard deviation of the fitted diameter [m] at distances x [m]."""
-        return self.error(self.state.diameter_gradient(x))
 
 
 def shape_steps(measurement: Measurement) -> Steps[ShapeFit | NoFit]:
@@ -103,7 +96,7 @@ def shape_steps(measurement: Measurement) -> Steps[ShapeFit | NoFit]:
         return NoFit(
             Sentence("The fit runs to a diameter of zero at an end: measure nearer to the ends.")
         )
-    findings = [*odd, *slip_findings(sifted), *_remarks(points, fit, length)]
+    findings = [*odd, *slip_findings(sifted), *_remarks(points)]
     freedom = len(points) - fit.parameters
     if _too_scattered(fit.chi_square, freedom):
         ratio = fit.chi_square / freedom
@@ -182,39 +175,10 @@ def _too_scattered(chi_square: float, freedom: int) -> bool:
     return chi_square > freedom * (1.0 - spread + 3.09 * math.sqrt(spread)) ** 3
 
 
-def _remarks(points: Stations, fit: Broken, length: float) -> list[Finding]:
+def _remarks(points: Stations) -> list[Finding]:
     said = []
     if len(points) == 1:
         said.append(Sentence("One diameter was measured: the line is taken as level."))
     elif len(points) == 2:
         said.append(Sentence("Two diameters were measured: one straight taper joins them."))
-    pinned = [
-        note(
-            Sentence(
-                "Too few stations lie near the breakpoint at {place}: it stands at a station and "
-                "may be off by {reach} either way.",
-                place=OnTape(float(fit.breakpoints[i])),
-                reach=OnTape(float(fit.spreads[i]) * math.sqrt(3.0)),
-            ),
-            i,
-        )
-        for i, how in enumerate(fit.placed)
-        if how is Placed.AT_STATION
-    ]
-    ends = []
-    ahead, behind = float(points.distances[0]), float(length - points.distances[-1])
-    if len(points) > 1 and ahead > BARE_END * length:
-        ends.append(
-            Sentence(
-                "The last {gap} at the fly end hold no station; the fit runs straight on there.",
-                gap=OnTape(ahead),
-            )
-        )
-    if len(points) > 1 and behind > BARE_END * length:
-        ends.append(
-            Sentence(
-                "The last {gap} at the rod end hold no station; the fit runs straight on there.",
-                gap=OnTape(behind),
-            )
-        )
-    return [*map(caution, said), *pinned, *map(caution, ends)]
+    return [caution(each) for each in said]

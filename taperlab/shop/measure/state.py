@@ -1,4 +1,4 @@
-"""The numbers that a measured line is made of: kept in one vector, read and derived by name."""
+"""The numbers that a line's shape is made of: kept in one vector, read and derived by name."""
 
 from __future__ import annotations
 
@@ -8,38 +8,28 @@ from typing import Self
 
 import numpy as np
 
-from taperlab.physics import frustum
 from taperlab.physics.frustum import Array
-
-IntArray = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
 
 
 @dataclass(frozen=True, eq=False, slots=True)
 class State:
-    """Positions and diameters of nodes [m], densities of the segments between [kg/m^3].
+    """Positions and diameters of nodes [m].
 
-    values (..., size): the numbers one after the other along the last axis, or something about
+    values (..., 2 m): the numbers one after the other along the last axis, or something about
     each of them, such as its error or a derivative with respect to it. nodes: how many nodes, m.
-    There are m - 1 segments; a shape alone has no densities. What the names give are views, so
-    that a derivative is filled in by name.
     """
 
     values: Array
     nodes: int
 
     @classmethod
-    def of(cls, positions: Array, diameters: Array, densities: Array | None = None) -> Self:
-        """The state with these numbers, (m,), (m,) and (m - 1,)."""
-        parts = [positions, diameters] if densities is None else [positions, diameters, densities]
-        return cls(np.concatenate(parts), len(positions))
+    def of(cls, positions: Array, diameters: Array) -> Self:
+        """The state with these numbers, (m,) each."""
+        return cls(np.concatenate([positions, diameters]), len(positions))
 
     def like(self, values: Array) -> Self:
         """Other numbers of the same names."""
         return type(self)(values, self.nodes)
-
-    def zeros(self, *shape: int) -> Self:
-        """Derivatives of an array of quantities of this shape, none of them filled in yet."""
-        return self.like(np.zeros((*shape, self.values.shape[-1])))
 
     @property
     def positions(self) -> Array:
@@ -49,12 +39,7 @@ class State:
     @property
     def diameters(self) -> Array:
         """Of each node, (..., m)."""
-        return self.values[..., self.nodes : 2 * self.nodes]
-
-    @property
-    def densities(self) -> Array:
-        """Of each segment, (..., m - 1)."""
-        return self.values[..., 2 * self.nodes :]
+        return self.values[..., self.nodes :]
 
     # -- what the numbers mean ----------------------------------------------------------------
 
@@ -68,62 +53,9 @@ class State:
         """Length of each segment [m]."""
         return np.diff(self.positions)
 
-    @property
-    def is_crossed(self) -> bool:
-        """Whether a node lies at or past the next one, so that there is no such line."""
-        return bool(np.any(self.lengths <= 0.0))
-
-    @property
-    def segment_masses(self) -> Array:
-        """Mass of each segment [kg], loops left out."""
-        ends = (self.diameters[:-1], self.diameters[1:])
-        return frustum.volume(self.lengths, *ends) * self.densities
-
-    def segment_at(self, x: Array) -> IntArray:
-        """The segment at each x [m]; at a node, the one to the rear."""
-        found = np.searchsorted(self.positions, x, side="right") - 1
-        return np.clip(found, 0, self.nodes - 2)
-
     def diameter(self, x: Array) -> Array:
         """Diameter [m] at each x [m], straight between nodes and level beyond the ends."""
         return np.asarray(np.interp(x, self.positions, self.diameters))
-
-    def linear_density(self, x: Array) -> Array:
-        """Mass per length [kg/m] at each x [m]."""
-        return frustum.linear_density(self.diameter(x), self.densities[self.segment_at(x)])
-
-    def volumes(self, front: Array | float, rear: Array | float) -> Array:
-        """Volume [m^3] of each segment between two distances [m], shape (..., m - 1)."""
-        ahead, behind = self.positions[:-1], self.positions[1:]
-        low = np.clip(ahead, np.expand_dims(front, -1), np.expand_dims(rear, -1))
-        high = np.clip(behind, np.expand_dims(front, -1), np.expand_dims(rear, -1))
-        slope = np.diff(self.diameters) / self.lengths
-        start = self.diameters[:-1] + slope * (low - ahead)
-        end = self.diameters[:-1] + slope * (high - ahead)
-        return frustum.volume(high - low, start, end)
-
-    # -- how they change with it --------------------------------------------------------------
-
-    def diameter_gradient(self, x: Array) -> Self:
-        """Derivative of the diameter at each x, (n,): of d1 + (d2 - d1) (x - x1) / (x2 - x1)."""
-        segment, each = self.segment_at(x), np.arange(len(x))
-        width = self.lengths[segment]
-        share = (x - self.positions[segment]) / width
-        slope = np.diff(self.diameters)[segment] / width
-        gradient = self.zeros(len(x))
-        gradient.positions[each, segment] = -slope * (1.0 - share)
-        gradient.positions[each, segment + 1] = -slope * share
-        gradient.diameters[each, segment] = 1.0 - share
-        gradient.diameters[each, segment + 1] = share
-        return gradient
-
-    def linear_density_gradient(self, x: Array) -> Self:
-        """Derivative of the mass per length pi/4 rho d^2 at each x, (n,)."""
-        segment, diameter = self.segment_at(x), self.diameter(x)
-        by_diameter = 2.0 * frustum.QUARTER_PI * self.densities[segment] * diameter
-        gradient = self.like(by_diameter[:, np.newaxis] * self.diameter_gradient(x).values)
-        gradient.densities[np.arange(len(x)), segment] = frustum.QUARTER_PI * diameter**2
-        return gradient
 
     def gradient(self, quantities: Callable[[Self], Array]) -> Self:
         """Derivative of quantities (n,) that change smoothly with all numbers, by differences.
@@ -155,11 +87,6 @@ class Fitted:
     def diameters(self) -> Array:
         """Diameters at the nodes [m], (m,)."""
         return self.state.diameters
-
-    @property
-    def densities(self) -> Array:
-        """Densities of the segments [kg/m^3], (m - 1,)."""
-        return self.state.densities
 
     @property
     def length(self) -> float:

@@ -8,18 +8,16 @@ from taperlab.model.line import Line, Style
 from taperlab.model.measurement import Measurement
 from taperlab.physics.head import rows_in_one_piece
 from taperlab.shop.measure.as_built import Row, compare
-from taperlab.shop.measure.densities import DensityFit, fit_densities
-from taperlab.shop.measure.next_measurement import Aim, Suggestion, sharpest_next
+from taperlab.shop.measure.next_measurement import Aim, Prospect, Suggestion
 from taperlab.shop.measure.outcome import NoFit
 from taperlab.shop.measure.parts import as_line
+from taperlab.shop.measure.remarks import remarks_on
 from taperlab.shop.measure.shape import ShapeFit, shape_steps
 from taperlab.shop.measure.stations import Stations, all_of, gather
-from taperlab.shop.measure.uncertainty import CONFIDENT
+from taperlab.shop.measure.weights import WeightFit, fit_weights
 from taperlab.shop.steps import Steps, finish, part
 from taperlab.units.finding import Finding
 from taperlab.units.sentence import NOTHING, Sentence
-
-CANDIDATES = 12
 
 WORTH_SAYING = 0.9
 """A further measurement is worth naming if it brings an error below this share of itself."""
@@ -27,10 +25,10 @@ WORTH_SAYING = 0.9
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Measured:
-    """A fitted measurement: its shape, its densities and the line they make."""
+    """A fitted measurement: its shape, its weights and the line they make."""
 
     shape: ShapeFit
-    densities: DensityFit
+    weights: WeightFit
     line: Line
     findings: tuple[Finding, ...]
 
@@ -41,7 +39,7 @@ class Study:
 
     stations: what was read, in order, with errors; once fitted, what is kept of it. fit: None,
     and ``why_not`` a sentence, where nothing could be fitted. total, head: mass [kg] and its
-    standard deviation; head is None where the whole line is the head. next: which measurements
+    half-width (95 in 100); head is None where the whole line is the head. next: which measurements
     would sharpen what, best first, none where nothing is worth it. rows: against the design,
     empty without one.
     """
@@ -83,16 +81,16 @@ def study_steps(measurement: Measurement, design: Line | None = None) -> Steps[S
     if isinstance(fit, NoFit):
         return Study(measurement, all_of(places, instruments), None, fit.sentence)
     end = head_end(fit.line)
-    suggestions = yield from part(_worth_measuring(fit.densities, measurement, end), 0.9, 1.0)
+    suggestions = yield from part(_worth_measuring(fit.weights, measurement, end), 0.9, 1.0)
     return Study(
         measurement,
         fit.shape.stations,
         fit,
-        total=fit.densities.total,
-        head=fit.densities.mass(0.0, end) if 0.0 < end < fit.line.length else None,
+        total=fit.weights.total,
+        head=fit.weights.mass(0.0, end) if 0.0 < end < fit.line.length else None,
         head_length=end,
         next=suggestions,
-        rows=compare(design, fit.line, fit.densities) if design and design.segments else (),
+        rows=compare(design, fit.line, fit.weights) if design and design.segments else (),
     )
 
 
@@ -105,12 +103,13 @@ def measure_steps(measurement: Measurement, style: Style = Style.OTHER) -> Steps
     if isinstance(shape, NoFit):
         return shape
     yield 0.95
-    densities = fit_densities(shape, measurement)
-    if isinstance(densities, NoFit):
-        return densities
-    given = measurement.parts if len(measurement.parts) == len(densities.densities) else ()
-    line = as_line(densities, measurement.key, measurement.name, parts=given, style=style)
-    return Measured(shape, densities, line, (*shape.findings, *densities.findings))
+    weights = fit_weights(shape, measurement)
+    if isinstance(weights, NoFit):
+        return weights
+    given = measurement.parts if len(measurement.parts) == len(weights.densities) else ()
+    line = as_line(weights, measurement.key, measurement.name, parts=given, style=style)
+    findings = (*shape.findings, *remarks_on(weights, measurement))
+    return Measured(shape, weights, line, findings)
 
 
 def head_end(line: Line) -> float:
@@ -119,21 +118,22 @@ def head_end(line: Line) -> float:
 
 
 def _worth_measuring(
-    fit: DensityFit, measurement: Measurement, end: float
+    fit: WeightFit, measurement: Measurement, end: float
 ) -> Steps[tuple[Suggestion, ...]]:
     """What to measure next: for the head's weight first, and for grains per foot once it is known.
 
     The head's weight counts as known when its error (95 in 100) is within two steps of the scale.
+    What harms nothing comes first, the best ahead; then what would be cut.
     """
     instruments = measurement.instruments
-    for done, aim in enumerate((Aim.HEAD_WEIGHT, Aim.GRAINS_PER_FOOT)):
-        yield done / 2.0
-        found = sharpest_next(fit, instruments, aim=aim, head=end, count=CANDIDATES)
-        if aim is Aim.HEAD_WEIGHT and CONFIDENT * found[0].before <= 2.0 * instruments.scale:
+    yield 0.0
+    prospect = Prospect(fit, instruments, end)
+    for done, aim in enumerate(Aim):
+        yield 0.2 + 0.4 * done
+        found = prospect.suggestions(aim)
+        if aim is Aim.HEAD_WEIGHT and found[0].before <= 2.0 * instruments.scale:
             continue
-        useful = [each for each in found if each.after < WORTH_SAYING * each.before]
+        useful = tuple(each for each in found if each.after < WORTH_SAYING * each.before)
         if useful:
-            # The best, then the best of the other kind: not everyone will cut a line to weigh it.
-            best, *others = useful
-            return (best, *sorted(others, key=lambda each: each.kind is best.kind))
+            return useful
     return ()

@@ -1,4 +1,4 @@
-"""How sure a number is, as it is said: ± two standard deviations."""
+"""How sure a number is, as it is said: ± what 95 in 100 measurements lie within."""
 
 from __future__ import annotations
 
@@ -14,11 +14,11 @@ CONFIDENT = 1.96
 
 
 class ErrorOf(Quantity):
-    """The standard deviation of a value [SI]: ``± 0.3 gr``, ``± 1.5 %`` for 95 in 100."""
+    """The half-width of what a value [SI] lies within: ``± 0.3 gr``, ``± 1.5 %``."""
 
     def text(self, system: System) -> str:
-        """Twice as much, with the sign for it."""
-        return show_error(CONFIDENT * self.value, self.kind, system)
+        """It, with the sign for it; never rounded down to nothing."""
+        return show_error(self.value, self.kind, system)
 
 
 WeightError = partial(ErrorOf, kinds.WEIGHT)

@@ -10,6 +10,7 @@ from taperlab.edits import measure as edits
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.widgets import NONE, Card, Remark, caption, in_row, label, tool_button
 from taperlab.gui.pages.measure.desk import LANE, Desk
+from taperlab.model.measurement import Material
 from taperlab.shop.measure.study import Study
 from taperlab.shop.measure.uncertainty import WeightError
 from taperlab.units.kinds import LENGTH, WEIGHT
@@ -25,7 +26,7 @@ from taperlab.units.sentence import (
     WeightPerLength,
     counted,
 )
-from taperlab.units.words import capital
+from taperlab.units.words import capital, heading
 
 
 class LineCard(Card):
@@ -70,6 +71,19 @@ class LineCard(Card):
         form.setLabelAlignment(Qt.AlignmentFlag.AlignLeft)
         form.addRow(tr("Total length"), self.length)
         form.addRow(tr("Total weight"), self.weight)
+        self.material = QComboBox()
+        self.material.setAccessibleName(tr("Material"))
+        self.material.setToolTip(
+            tr(
+                "What you know and no scale can tell. One material: its density changes little "
+                "and in no steps. One extrusion, known even: half of that again. Then the errors "
+                "shown are smaller; if your word is wrong, they are too small."
+            )
+        )
+        self.material.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self.material.addItems([heading(each) for each in Material])
+        self.material.activated.connect(self._material_chosen)
+        form.addRow(tr("Material"), self.material)
         self.problem = Remark()
         for edit in (self.length, self.weight):
             edit.sentence_changed.connect(self.problem.say)
@@ -93,6 +107,7 @@ class LineCard(Card):
         for edit, value in ((self.length, measurement.length), (self.weight, self._mass)):
             if edit.value() != value:
                 edit.set_value(value)
+        self.material.setCurrentIndex(list(Material).index(measurement.material))
         tools = measurement.instruments
         words = Sentence(
             "Scale {scale} · tape {tape} · micrometer {micrometer}, scatter {scatter}",
@@ -127,6 +142,9 @@ class LineCard(Card):
             outcome = self._desk.apply(edits.set_total_weight, value)
             self.problem.say(self._desk.place.read(outcome.refused))
 
+    def _material_chosen(self, index: int) -> None:
+        self._desk.apply(edits.set_material, list(Material)[index])
+
     def _chosen(self, index: int) -> None:
         self._desk.take(self._desk.measurements[index].key)
 
@@ -148,9 +166,10 @@ class WeightCard(Card):
         self.busy.hide()
         self.setToolTip(
             tr(
-                "Shape and densities are fitted together by weighted least squares; the error "
-                "follows from the steps of scale, tape and micrometer and the scatter of the "
-                "readings. ± covers 95 in 100 measurements like this one."
+                "What is believed of the weight along the line from its diameters and weights. The "
+                "error follows from the steps of scale, tape and micrometer, the scatter of the "
+                "readings and how far density may change along a line. ± covers 95 in 100 lines "
+                "and measurements like this one."
             )
         )
         top = in_row(self.weight, (self.error, 1), spacing=8)

@@ -25,14 +25,16 @@ from taperlab.gui.plots.stack import PlotStack
 from taperlab.model.exact_units import INCH
 from taperlab.physics.frustum import Array
 from taperlab.shop.measure.drawn import (
-    Breakpoint,
     PointsRead,
     breakpoints_of,
     points_read,
     read_fit,
-    weight_curve,
+    unmeasured_diameters,
+    weight_along,
     words,
 )
+from taperlab.shop.measure.placing import Breakpoint
+from taperlab.shop.measure.remarks import somewhere
 from taperlab.shop.measure.study import Study
 from taperlab.shop.measure.uncertainty import CONFIDENT
 from taperlab.units.kinds import DIAMETER
@@ -138,7 +140,12 @@ class MeasurePlots(PlotStack):
         points = self._points(read, read.diameters, CONFIDENT * read.errors)
         if fit is None:
             return replace(plot, laid=(points,))
-        return replace(plot, under=(outline_of(fit.line, self.theme.tokens),), laid=(points,))
+        tokens = self.theme.tokens
+        ranges = [
+            Area(each.position, each.upper, each.lower, tokens.band)
+            for each in unmeasured_diameters(study)
+        ]
+        return replace(plot, under=(outline_of(fit.line, tokens), *ranges), laid=(points,))
 
     def _off(self, study: Study | None, nodes: Ink) -> Plot:
         """How far each station lies off the fit, over what its error explains."""
@@ -162,15 +169,22 @@ class MeasurePlots(PlotStack):
         """Weight per length with its error, and that of the design."""
         plot = Plot(WEIGHT_ALONG, AXES[WEIGHT_ALONG], SHARES[WEIGHT_ALONG])
         desk, tokens, dash = self._desk, self.theme.tokens, DASHES[0]
-        curve = weight_curve(study) if study is not None else None
-        if curve is not None:
+        along = weight_along(study) if study is not None else ()
+        if along:
+            known, *beyond = along
+            bands = [Area(each.position, each.upper, each.lower, tokens.band) for each in along]
+            # Where the stations end the band has a hard edge.
+            edges = [each.position[0 if each.position[0] > 0.0 else -1] for each in beyond]
+            note = (
+                tr("band: ± at 95 in 100; beyond the stations not measured")
+                if beyond
+                else tr("band: ± at 95 in 100")
+            )
             plot = replace(
                 plot,
-                under=(Area(curve.position, curve.upper, curve.lower, tokens.band), nodes),
-                own=(Curve(curve.position, curve.value, tokens.accent, 2.0),),
-                note=Note(
-                    tr("band: ± at 95 in 100"), tokens.band, filled=True, short=tr("95 in 100")
-                ),
+                under=(*bands, Uprights(tuple(map(float, edges)), tokens.crosshair), nodes),
+                own=(Curve(known.position, known.value, tokens.accent, 2.0),),
+                note=Note(note, tokens.band, filled=True, short=tr("95 in 100")),
             )
         design = desk.place.document.analysis(desk.design.key) if desk.design else None
         if design is None or not design.segments:
@@ -225,10 +239,18 @@ class MeasurePlots(PlotStack):
         said = [desk.place.read(each) for each in words(found)]
         chosen = self.grips.in_hand
         if chosen is not None and abs(chosen.position - position) < 1e-3:
-            said.append(
-                tr("breakpoint held") if chosen.held else tr("breakpoint, from the stations")
-            )
+            said.append(self._placed(chosen))
         return Words(tuple(said))
+
+    def _placed(self, chosen: Handle) -> str:
+        """How a breakpoint came to be where it is."""
+        if chosen.held:
+            return tr("breakpoint held")
+        loose = [each for each in self.breakpoints if not each.is_placed]
+        near = [each for each in loose if abs(each.position - chosen.position) < 1e-3]
+        if near:
+            return self._desk.place.read(Sentence("breakpoint: {where}", where=somewhere(near[0])))
+        return tr("breakpoint, from the stations")
 
     # -- moving a breakpoint -------------------------------------------------------------------
 

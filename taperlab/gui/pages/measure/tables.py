@@ -12,10 +12,21 @@ from taperlab.gui.pages.measure.desk import Desk
 from taperlab.gui.pages.measure.words import difference_text, even, off_text, off_unit, with_error
 from taperlab.gui.table.grid_model import EMPTY, GridCell, GridModel, GridRow, Heading
 from taperlab.shop.measure.as_built import Row
-from taperlab.shop.measure.drawn import RowRead, rows_read, stands_out
+from taperlab.shop.measure.drawn import RowRead, rows_read
+from taperlab.shop.measure.remarks import stands_out
 from taperlab.shop.measure.slips import left_out
 from taperlab.shop.measure.study import Measured
-from taperlab.units.kinds import DENSITY, DIAMETER, DISTANCE, LENGTH, WEIGHT, Kind, System
+from taperlab.shop.measure.uncertainty import CONFIDENT
+from taperlab.units.kinds import (
+    DENSITY,
+    DIAMETER,
+    DISTANCE,
+    LENGTH,
+    SHORT_LENGTH,
+    WEIGHT,
+    Kind,
+    System,
+)
 from taperlab.units.language import tr
 from taperlab.units.parse import Unreadable, parse, read_part
 from taperlab.units.sentence import NOTHING, Sentence, Weight, counted
@@ -328,6 +339,11 @@ class SectionModel(AddingModel):
 
     def _headings(self, system: System) -> tuple[Heading, ...]:
         weighed = tr("Of an offcut, or of a stretch of line weighed on its own.")
+        free = tr(
+            "Only where an end lay on the pan and the rest beside it on a level bench as high as "
+            "the pan: how much hung free in between, 12 to 18 in. From and To are what lay on the "
+            "pan. Empty: the stretch was weighed alone."
+        )
         help_text = tr(DISTANCE.help)
         return (
             Heading(tr("From"), tr("from, distance from the fly end"), 58, help_text),
@@ -338,7 +354,14 @@ class SectionModel(AddingModel):
                 84,
                 f"{tr(WEIGHT.help)}\n{weighed}",
             ),
+            Heading(
+                _named(tr("Free"), SHORT_LENGTH, system), tr("length that hung free"), 62, free
+            ),
         )
+
+    def stops(self) -> tuple[int, ...]:
+        """Enter goes from one end to the other, to the weight, and on to the next row."""
+        return (0, 1, 2)
 
     def _places(self) -> list[int]:
         """Where the rows stand among the sections of the measurement."""
@@ -356,14 +379,17 @@ class SectionModel(AddingModel):
             section = measurement.sections[place]
             tip, role = "", ""
             if fit is not None and self._desk.is_fresh:
-                residual = float(fit.densities.section_residuals[place])
-                role = "warn" if stands_out(fit, place) else ""
+                residual = float(fit.weights.belief.residuals[place])
+                role = "warn" if stands_out(fit.weights, place) else ""
                 off = Weight(residual, signed=True)
                 tip = self._desk.place.read(Sentence("{weight} against the fit", weight=off))
             yield (
                 GridCell(show(section.front, DISTANCE, system, unit=False)),
                 GridCell(show(section.rear, DISTANCE, system, unit=False)),
                 GridCell(show(section.mass, WEIGHT, system, unit=False), role, tip),
+                GridCell(show(section.span, SHORT_LENGTH, system, unit=False))
+                if section.span
+                else EMPTY,
             )
 
     def _distance(self, distance: float) -> str:
@@ -380,8 +406,9 @@ class SectionModel(AddingModel):
         measurement, place = self._desk.measurement, self._places()[row]
         assert measurement is not None
         section = measurement.sections[place]
-        values = [section.front, section.rear, section.mass]
-        values[column] = parse(text, DISTANCE if column < 2 else WEIGHT, self._desk.system)
+        values = [section.front, section.rear, section.mass, section.span]
+        kind = (DISTANCE, DISTANCE, WEIGHT, SHORT_LENGTH)[column]
+        values[column] = parse(text if text.strip() or column < 3 else "0", kind, self._desk.system)
         return self._desk.apply(edits.replace_section, place, *values).refused
 
     def delete_rows(self, rows: Sequence[int]) -> None:
@@ -416,17 +443,17 @@ class FittedModel(DeskModel):
         study, found = self._desk.study, self._fit
         if study is None or found is None:
             return
-        fit, errors = found.densities, found.densities.errors
-        (masses, mass_errors), (_, length_errors) = fit.segment_masses, fit.segment_lengths
+        fit, (_, lengths) = found.weights, found.weights.lengths
+        diameters = CONFIDENT * fit.shape.errors.diameters
         guess = tr("A guess from the shape: correct it if it is wrong.")
         tip = "" if study.measurement.parts else guess
         for i, segment in enumerate(found.line.segments):
             numbers = (
-                (segment.length, length_errors[i], LENGTH),
-                (segment.front_diameter, errors.diameters[i], DIAMETER),
-                (segment.rear_diameter, errors.diameters[i + 1], DIAMETER),
-                (segment.density, errors.densities[i], DENSITY),
-                (masses[i], mass_errors[i], WEIGHT),
+                (segment.length, lengths[i], LENGTH),
+                (segment.front_diameter, diameters[i], DIAMETER),
+                (segment.rear_diameter, diameters[i + 1], DIAMETER),
+                (segment.density, fit.density_halves[i], DENSITY),
+                (fit.masses[i], fit.mass_halves[i], WEIGHT),
             )
             yield (
                 GridCell(heading(segment.part), "", tip),

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from taperlab.shop.measure.as_built import Amount
-from taperlab.shop.measure.uncertainty import CONFIDENT
 from taperlab.units import kinds
 from taperlab.units.kinds import DIAMETER, LENGTH, System
 from taperlab.units.show import MINUS, UNKNOWN, from_unit, show, show_error, to_unit
 
 
 def error_text(error: float, kind: kinds.Kind, system: System, *, unit: bool = True) -> str:
-    """``± 0.3 gr``: two standard deviations [SI] (95 in 100), never rounded down to nothing."""
-    return show_error(CONFIDENT * error, kind, system, unit=unit)
+    """``± 0.3 gr``: a half-width [SI] (95 in 100), never rounded down to nothing."""
+    return show_error(error, kind, system, unit=unit)
 
 
 def with_error(value: float, error: float, kind: kinds.Kind, system: System) -> str:
