@@ -297,6 +297,10 @@ def test_where_the_stations_end_a_diameter_beyond_helps_most() -> None:
     assert diameter.front > 26 * FOOT
     (said,) = [each for each in remarks(fit) if each.startswith("No diameter beyond 24")]
     assert "anything from" in said
+    # What an offcut weighs there is no matter of density while its diameter is not known.
+    offcut = fit_weights(short, [WHOLE, weighed(26 * FOOT, LENGTH)], USUAL)
+    assert isinstance(offcut, WeightFit)
+    assert not any("for its volume" in each or "one material" in each for each in remarks(offcut))
 
 
 def test_a_measurement_in_one_call() -> None:

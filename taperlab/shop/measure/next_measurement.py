@@ -153,10 +153,9 @@ class Prospect:
                 after=WeightError(after),
             )
         return Sentence(
-            "{measurement} would bring the weight per length at a place of the front {end} from "
-            "{before} to {after} (95 in 100, middle of all places).",
+            "{measurement} would bring the weight per length at the middle one of all places from "
+            "{before} to {after} (95 in 100).",
             measurement=what,
-            end=OnTape(self.end),
             before=ShareError(before),
             after=ShareError(after),
         )
@@ -180,14 +179,13 @@ class Prospect:
             if at_rod_end:
                 return Sentence(
                     "the last {long} at the rod end on the pan, the rest beside it on a level "
-                    "bench as high as the pan, {span} hanging free in between (stretched straight; "
-                    "{doubt} by judgement, tried on no real line)",
+                    "bench, {span} hanging free between ({doubt} by judgement, tried on no real "
+                    "line),",
                     **values,
                 )
             return Sentence(
-                "the first {long} at the fly end on the pan, the rest beside it on a level bench "
-                "as high as the pan, {span} hanging free in between (stretched straight; {doubt} "
-                "by judgement, tried on no real line)",
+                "the first {long} at the fly end on the pan, the rest beside it on a level bench, "
+                "{span} hanging free between ({doubt} by judgement, tried on no real line),",
                 **values,
             )
         if at_fly_end:

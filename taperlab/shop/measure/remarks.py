@@ -88,6 +88,8 @@ def _materials(fit: WeightFit, measurement: Measurement) -> Iterator[Finding]:
             )
             yield note(whole)
         return
+    if _bare(fit) != (False, False):
+        return  # an end without diameters may be of any thickness: that is no matter of density
     e = belief.ladder.mean(np.eye(belief.ladder.size))
     if belief.ladder.weights[-1] > TWO_PIECES and measurement.material is Material.NOT_SAID:
         yield caution(_two_pieces(fit, e))
@@ -166,9 +168,16 @@ def _joints(fit: WeightFit) -> Iterator[Finding]:
         )
 
 
+def _bare(fit: WeightFit) -> tuple[bool, bool]:
+    """Whether a good part of the line ahead of the stations, or behind them, has none."""
+    outline, length = fit.belief.outline, fit.length
+    return outline.first > BARE_END * length, length - outline.last > BARE_END * length
+
+
 def _bare_ends(fit: WeightFit) -> Iterator[Finding]:
     outline, length = fit.belief.outline, fit.length
-    if outline.first > BARE_END * length:
+    at_fly_end, at_rod_end = _bare(fit)
+    if at_fly_end:
         low, high = _range(fit, 0.0)
         yield caution(
             Sentence(
@@ -178,7 +187,7 @@ def _bare_ends(fit: WeightFit) -> Iterator[Finding]:
                 high=high,
             )
         )
-    if length - outline.last > BARE_END * length:
+    if at_rod_end:
         low, high = _range(fit, length)
         yield caution(
             Sentence(

@@ -182,7 +182,7 @@ class MeasurePlots(PlotStack):
             )
             plot = replace(
                 plot,
-                under=(*bands, Uprights(tuple(map(float, edges)), tokens.crosshair), nodes),
+                under=(*bands, Uprights(tuple(map(float, edges)), tokens.soft), nodes),
                 own=(Curve(known.position, known.value, tokens.accent, 2.0),),
                 note=Note(note, tokens.band, filled=True, short=tr("95 in 100")),
             )
