@@ -22,7 +22,7 @@ __all__ = ["Screen", "run"]
 
 INTERRUPTED = 130
 
-COMMANDS = ("report", "cut", "convert", "picture", "sheet")
+COMMANDS = ("report", "measure", "cut", "convert", "picture", "sheet")
 
 
 def run(arguments: Sequence[str], screen: Screen) -> int:
@@ -89,6 +89,7 @@ def _description() -> str:
     commands = {
         "[FILE]": tr("open the window, with FILE or the demo bench"),
         "report FILE": tr("print the figures of a line"),
+        "measure STATIONS": tr("tell what a line weighs where"),
         "cut FILE": tr("plan to cut a head back"),
         "convert IN OUT": tr("between a bench and a line as CSV"),
         "picture FILE OUT": tr("draw what a page of the window shows"),

@@ -109,6 +109,20 @@ def rod_named(name: str, bench: Bench, file: Path) -> Rod:
     raise _not_one_of("--rod", name, file, names)
 
 
+def is_bench(target: Path) -> bool:
+    """Whether a file to write is to be a bench, by its name, and not a table of one line."""
+    from taperlab.files.native import SUFFIX
+
+    ending = target.suffix.casefold()
+    if ending not in (SUFFIX, ".csv", ".tsv"):
+        raise Refusal(
+            "{file}: expected a name that ends in {ending}, .csv or .tsv",
+            file=target,
+            ending=SUFFIX,
+        )
+    return ending == SUFFIX
+
+
 def _not_one_of(option: str, name: str, file: Path, names: list[str]) -> Refusal:
     found = Sentence('{option}: found "{name}" for {file}', option=option, name=name, file=file)
     if not names:

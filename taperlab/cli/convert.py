@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from taperlab.cli.asking import Parser, Refusal, Screen, line_named, remark
+from taperlab.cli.asking import Parser, Refusal, Screen, is_bench, line_named, remark
 from taperlab.files.opening import read_any
 from taperlab.units.kinds import System
 from taperlab.units.language import tr
@@ -31,17 +31,11 @@ def run(arguments: list[str], screen: Screen) -> int:
     asked = parser.parse_args(arguments)
 
     from taperlab.files.delimited import what_is_lost, write_line
-    from taperlab.files.native import SUFFIX, write_bench
+    from taperlab.files.native import write_bench
 
-    ending = asked.target.suffix.casefold()
-    if ending not in (SUFFIX, ".csv", ".tsv"):
-        raise Refusal(
-            "{file}: expected a name that ends in {ending}, .csv or .tsv",
-            file=asked.target,
-            ending=SUFFIX,
-        )
+    as_bench = is_bench(asked.target)
     bench = read_any(asked.source)
-    if ending == SUFFIX:
+    if as_bench:
         if asked.line is not None:
             raise Refusal("--line: a bench keeps all lines; expected only with .csv or .tsv")
         write_bench(bench, asked.target)

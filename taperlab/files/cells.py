@@ -9,9 +9,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from taperlab.files.problem import TableProblem
+from taperlab.units.parse import quoted
+from taperlab.units.sentence import counted
 
 SEPARATORS = ("\t", ";", ",")
 """In the order they are looked for: a tab is never part of a cell, a comma may be."""
+
+_HEADING = re.compile(r"(?P<name>[^\[(]*)(?:[\[(](?P<unit>[^\])]*))?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +74,25 @@ def find_separator(text: str) -> str:
     """The separator of a delimited file: the first of tab, semicolon, comma in its heading."""
     heading = next(_Lines(text), "")
     return next((mark for mark in SEPARATORS if mark in heading), ",")
+
+
+def heading_parts(cell: str) -> tuple[str, str]:
+    """Name and unit of a heading such as ``length [ft]``; round brackets do as well."""
+    found = _HEADING.match(cell)
+    assert found is not None
+    return found["name"].strip(), (found["unit"] or "").strip()
+
+
+def check_width(row: Row, columns: int) -> None:
+    """Raise TableProblem for a cell beyond the last column of the heading."""
+    for extra in row.cells[columns:]:
+        if extra:
+            raise TableProblem(
+                "found {found}, expected {cells} as in the heading; "
+                "a cell with a separator in it needs quotation marks.",
+                found=quoted(extra),
+                cells=counted("{count} cell", "{count} cells", columns),
+            ).at(row.number, columns + 1)
 
 
 def parse_clipboard(text: str) -> list[list[str]]:

@@ -11,15 +11,13 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
-from taperlab.files.cells import Row, find_separator, rows_of
+from taperlab.files.cells import Row, check_width, find_separator, heading_parts, rows_of
 from taperlab.files.delimited import decode
 from taperlab.files.disk import read_bytes
 from taperlab.files.problem import FileProblem, TableProblem
 from taperlab.units.sentence import Sentence, any_of
 
 COLUMNS = ("name", "scale", "to", "line", "file")
-
-_HEADING = re.compile(r"(?P<name>[^\[(]*)(?:[\[(](?P<unit>[^\])]*))?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,9 +55,8 @@ def _heads(rows: tuple[Row, ...], path: Path) -> tuple[AskedHead, ...]:
     heading, *below = rows
     found: dict[str, tuple[int, str]] = {}
     for at, cell in enumerate(heading.cells):
-        match = _HEADING.match(cell)
-        assert match is not None
-        name, unit = match["name"].strip().casefold(), (match["unit"] or "").strip()
+        name, unit = heading_parts(cell)
+        name = name.casefold()
         if name not in COLUMNS:
             raise TableProblem(
                 "found this name; expected one of {columns}.", columns=any_of(COLUMNS)
@@ -75,6 +72,7 @@ def _heads(rows: tuple[Row, ...], path: Path) -> tuple[AskedHead, ...]:
         )
     heads: list[AskedHead] = []
     for row in below:
+        check_width(row, len(heading.cells))
         texts = {}
         for name in COLUMNS:
             at, unit = found.get(name, (len(row.cells), ""))

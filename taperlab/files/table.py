@@ -7,13 +7,13 @@ open, a file asks a person or is refused; paste leaves the column out, or takes 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import partial
 from itertools import combinations
 
-from taperlab.files.cells import Row, find_separator, rows_of
+from taperlab.files.cells import Row, check_width, find_separator, heading_parts, rows_of
 from taperlab.files.problem import TableProblem
 from taperlab.model.segment import Part, RoundSection, Segment
 from taperlab.physics import section
@@ -21,7 +21,7 @@ from taperlab.units.columns import NEEDED, WEIGHTS, Column, column_headed
 from taperlab.units.kinds import DENSITY, WEIGHT, Kind, System
 from taperlab.units.language import later
 from taperlab.units.parse import Unreadable, expected, limits, parse, parse_unit, quoted, read_part
-from taperlab.units.sentence import NOTHING, Density, Sentence, Share, any_of, counted
+from taperlab.units.sentence import NOTHING, Density, Sentence, Share, any_of
 from taperlab.units.show import shown_unit
 from taperlab.units.typed import Mark
 from taperlab.units.vocabulary import Unit
@@ -32,7 +32,6 @@ MOST_ROUNDING = 0.05
 READ = (*NEEDED, *WEIGHTS, Column.NOTE)
 """The columns that make a line; what else the table on screen shows is worked out from them."""
 
-_HEADING = re.compile(r"(?P<name>[^\[(]*)(?:[\[(](?P<unit>[^\])]*))?")
 _NUMBER = re.compile(r"(?<![A-Za-z^.,\d])(?:\d+(?:[.,](\d*))?|[.,](\d+))")
 
 
@@ -57,9 +56,8 @@ class Heading:
 
 def read_heading(text: str) -> Heading:
     """What a heading such as ``length [ft]`` means; round brackets do as well."""
-    found = _HEADING.match(text)
-    assert found is not None
-    column = column_headed(found["name"])
+    name, unit = heading_parts(text)
+    column = column_headed(name)
     if column is None:
         wanted = any_of(map(str, READ))
         question = Sentence("found this name; expected one of {columns}.", columns=wanted)
@@ -67,7 +65,6 @@ def read_heading(text: str) -> Heading:
     kind = column.kind
     if kind is None:
         return Heading(text, column)
-    unit = (found["unit"] or "").strip()
     if not unit:
         question = Sentence(
             "found no unit; expected one in brackets, such as {example}.",
@@ -169,14 +166,15 @@ def lay_out(text: str) -> Layout:
         for heading_, cell in zip(headings, row.cells, strict=False)
         if heading_.column and heading_.column.kind
     ]
-    commas = any("," in cell for cell in numbers) and not any("." in cell for cell in numbers)
     return Layout(
-        headings,
-        tuple(rows),
-        separator,
-        "," if commas and separator != "," else ".",
-        heading.number,
+        headings, tuple(rows), separator, decimal_mark(numbers, separator), heading.number
     )
+
+
+def decimal_mark(numbers: Sequence[str], separator: str) -> Mark:
+    """The decimal mark of a file's numbers, as far as they tell."""
+    commas = any("," in cell for cell in numbers) and not any("." in cell for cell in numbers)
+    return "," if commas and separator != "," else "."
 
 
 # -- the rows ---------------------------------------------------------------------------------
@@ -323,14 +321,7 @@ class TableRow:
 
 def _read_row(row: Row, layout: Layout) -> TableRow:
     headings = layout.headings
-    for extra in row.cells[len(headings) :]:
-        if extra:
-            raise TableProblem(
-                "found {found}, expected {cells} as in the heading; "
-                "a cell with a separator in it needs quotation marks.",
-                found=quoted(extra),
-                cells=counted("{count} cell", "{count} cells", len(headings)),
-            ).at(row.number, len(headings) + 1)
+    check_width(row, len(headings))
     part: Part | None = None
     note: str | None = None
     numbers: dict[Column, Number] = {}
@@ -352,12 +343,18 @@ def _read_row(row: Row, layout: Layout) -> TableRow:
 
 def _read_number(text: str, heading: Heading, kind: Kind, layout: Layout) -> Number:
     mark: Mark = layout.decimal or "."
-    other = "," if mark == "." else "."
-    if layout.decimal and other in text.rpartition(mark)[2]:
-        raise Unreadable(_wrong_mark(other, layout.separator), found=quoted(text))
+    if layout.decimal:
+        check_mark(text, mark, layout.separator)
     read = partial(parse, kind=kind, system=System.US, unit=heading.unit, decimal=mark)
     value = read(text)
     return Number(value, heading.text, text, _half_digit(text, value, read, mark))
+
+
+def check_mark(text: str, mark: Mark, separator: str) -> None:
+    """Raise Unreadable for a number that has the other decimal mark."""
+    other = "," if mark == "." else "."
+    if other in text.rpartition(mark)[2]:
+        raise Unreadable(_wrong_mark(other, separator), found=quoted(text))
 
 
 def _wrong_mark(found: str, separator: str) -> str:

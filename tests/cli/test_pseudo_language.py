@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, reduce
 from pathlib import Path
 
 import pytest
@@ -26,7 +26,19 @@ ARGPARSE = """
     the following arguments are required unrecognized argument expected one invalid choice choose
     from not allowed with or
 """
-SPOKEN_OF = ("taperlab", "report", "cut", "convert", "picture", "sheet", "csv", "tsv", "png", "svg")
+SPOKEN_OF = (
+    "taperlab",
+    "report",
+    "measure",
+    "cut",
+    "convert",
+    "picture",
+    "sheet",
+    "csv",
+    "tsv",
+    "png",
+    "svg",
+)
 
 
 @pytest.fixture(scope="module", autouse=True)
@@ -98,6 +110,15 @@ def test_cut(capsys: pytest.CaptureFixture[str], name: str, options: tuple[str, 
     assert escaped(text, known=given(bench_of(name)), files=(str(file),)) == []
 
 
+@pytest.mark.parametrize("units", ["us", "metric"])
+def test_measure(capsys: pytest.CaptureFixture[str], units: str) -> None:
+    file = shipped.sample("measured_head_stations.csv")
+    options = ("--weight", "434 gr", "--length", "36 ft 3 5/8 in", "--at", "10 ft", "--at", "36 ft")
+    text = said(capsys, "measure", str(file), *options, "--units", units)
+    assert len(text) > 400
+    assert escaped(text) == []
+
+
 def test_the_cautions_of_a_cut_come_from_the_catalogue(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
@@ -106,7 +127,7 @@ def test_the_cautions_of_a_cut_come_from_the_catalogue(
     assert f"{OPEN}Molten" in text or f"{OPEN}PVC" in text or f"{OPEN}Heated PVC" in text
 
 
-@pytest.mark.parametrize("command", [(), *((each,) for each in SPOKEN_OF[1:6])])
+@pytest.mark.parametrize("command", [(), *((each,) for each in SPOKEN_OF[1:7])])
 def test_help(capsys: pytest.CaptureFixture[str], command: tuple[str, ...]) -> None:
     assert escaped(said(capsys, *command, "--help"), known=set(words(ARGPARSE))) == []
 
@@ -163,6 +184,10 @@ def test_files_that_cannot_be_read(
         ("report",),
         ("report", "FILE", "--units", "old"),
         ("cut", "FILE"),
+        ("measure", "FILE"),
+        ("measure", "FILE", "--length", "30 ft", "--weight", "500 gr"),
+        ("measure", "STATIONS", "--length", "30 ft"),
+        ("measure", "STATIONS", "--length", "30 ft", "--weight", "5 gr", "--at", "90 ft"),
     ],
     ids=" ".join,
 )
@@ -170,7 +195,12 @@ def test_what_is_refused_or_remarked(
     capsys: pytest.CaptureFixture[str], tmp_path: Path, arguments: tuple[str, ...]
 ) -> None:
     file = shipped.sample("scandi.taperlab")
-    filled = [each.replace("FILE", str(file)).replace("TMP", str(tmp_path)) for each in arguments]
+    stations = shipped.sample("measured_head_stations.csv")
+    named = {"FILE": str(file), "TMP": str(tmp_path), "STATIONS": str(stations)}
+    filled = [
+        reduce(lambda text, name: text.replace(name, named[name]), named, each)
+        for each in arguments
+    ]
     text = said(capsys, *filled)
     assert text
     names = given(bench_of("scandi")) | set(

@@ -8,6 +8,7 @@ project's own, tried on simulated lines.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import product
@@ -51,6 +52,9 @@ UNMEASURED = 0.3
 UNMEASURED_REACH = 4.0 * FOOT
 """Nor need it go on as before: how far off it may be altogether, as a share of the diameter, and
 over what distance it gets there. Rear tapers halve a line in some 5 ft."""
+
+WITHIN = 16
+"""Places between two others at which the diameter is looked at for the volume between them."""
 
 OFFSET = 0.3 * THOU
 """Standard deviation of what a micrometer or the hand that holds it is off by everywhere."""
@@ -190,6 +194,15 @@ class Outline:
     def error(self, x: Array) -> Array:
         """Standard deviation of the diameter [m] at each x [m], (m,)."""
         return np.asarray(np.sqrt(np.maximum(np.diag(self.covariance(x)), 0.0)))
+
+    def volume_error(self, front: float, rear: float) -> float:
+        """Standard deviation of the volume between two places [m], as a share of it."""
+        nodes, weights = np.polynomial.legendre.leggauss(WITHIN)
+        x = front + (rear - front) * (nodes + 1.0) / 2.0
+        d = self.mean(x)
+        # To first order twice the diameter's error, of each place by what it holds of the volume.
+        row = 2.0 * weights * d / float(weights @ d**2)
+        return math.sqrt(max(0.0, float(row @ self.covariance(x) @ row)))
 
     # -- what a broken line leaves out ---------------------------------------------------------
 

@@ -74,8 +74,11 @@ class WeightFit:
 
     @property
     def density_halves(self) -> Array:
-        """Half-width of each segment's density [kg/m^3]: in the same share as its mass."""
-        return np.asarray(self.densities * self.mass_halves / self.masses)
+        """Half-width of each segment's density [kg/m^3], for its mass and for its volume."""
+        ends = zip(self.positions[:-1].tolist(), self.positions[1:].tolist(), strict=True)
+        volume = np.array([self.belief.outline.volume_error(*each) for each in ends])
+        share = np.hypot(self.mass_halves / self.masses, CONFIDENT * volume)
+        return np.asarray(self.densities * share)
 
     @property
     def lengths(self) -> tuple[Array, Array]:
