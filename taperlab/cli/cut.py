@@ -98,15 +98,17 @@ def _planned(
     where: str,
 ) -> _Found:
     """The plan for one head; ``where``: what to name to a person where something is wrong."""
-    from taperlab.edits.cut_back import cut_back_of, new_cut_back
+    from taperlab.edits.cut_back import cut_back_of, measured_for, new_cut_back
     from taperlab.edits.edited import Refused
     from taperlab.files.opening import read_any
     from taperlab.physics.head import head_of
     from taperlab.physics.profile import Profile
+    from taperlab.shop.cut_back.belief import Measured
+    from taperlab.shop.cut_back.disagreement import Disagreement
     from taperlab.shop.cut_back.goal import NoPlan, goal_of, window_for
-    from taperlab.shop.cut_back.one_cut import figures_of
-    from taperlab.shop.cut_back.staged import staged_cut
-    from taperlab.shop.cut_back.start import usual_instruments
+    from taperlab.shop.cut_back.one_cut import Plan, figures_of
+    from taperlab.shop.cut_back.staged import Staged, staged_cut
+    from taperlab.shop.cut_back.start import known_start, usual_instruments
     from taperlab.units.kinds import WEIGHT, System
     from taperlab.units.sentence import counted
 
@@ -135,15 +137,22 @@ def _planned(
     # The stages are for a head that is weighed before the first cut and, for all that is known
     # here, reads what it should.
     head = head_of(line)
-    job = replace(job, first_reading=Profile.of(head).total_mass)
+    start = known_start(measured_for(bench, line), line)
+    if reading is not None or not isinstance(start, Measured):
+        job = replace(job, first_reading=Profile.of(head).total_mass, sure=asked.anyway)
     if window is None:
         window = window_for(head, rod)
     goal = goal_of(target, head, rod, window)
     if isinstance(goal, NoPlan):
         raise about(place, goal.sentence, system)
     before = figures_of(head, job.limits, rod.length if rod else None)
-    answer = staged_cut(line, job, rod, window=window)
-    return _Found(bench, line, job, rod, goal, before, answer, reading is not None, system)
+    answer = staged_cut(line, job, rod, window=window, start=start)
+    if isinstance(answer, Disagreement):
+        raise about(place, answer.sentence, system)
+    if isinstance(answer, Staged) and isinstance(answer.whole, Plan):
+        before = answer.whole.before
+    weighed = reading is not None or isinstance(start, Measured)
+    return _Found(bench, line, job, rod, goal, before, answer, weighed, system)
 
 
 # -- what is asked -----------------------------------------------------------------------------
@@ -431,6 +440,7 @@ def _of_row(asked: argparse.Namespace, head: AskedHead) -> _Found:
 
 def _write_sheets(folder: Path, found: list[tuple[AskedHead, _Found]], screen: Screen) -> None:
     """A sheet for every head that has a plan, named after it. Raises FileProblem."""
+    from taperlab.edits.cut_back import measured_for
     from taperlab.files import cut_report
     from taperlab.files.disk import make_folder
     from taperlab.shop.cut_back.study import study_now
@@ -441,6 +451,7 @@ def _write_sheets(folder: Path, found: list[tuple[AskedHead, _Found]], screen: S
             continue
         job = each.job if each.weighed else replace(each.job, first_reading=None)
         line = replace(each.line, name=head.name)
-        study = study_now(line, job, each.rod, each.bench.water)
+        measured = measured_for(each.bench, each.line)
+        study = study_now(line, job, each.rod, each.bench.water, measured)
         name = "".join("-" if mark in '/\\:*?"<>|' else mark for mark in head.name)
         screen.cut_sheet(study, folder / f"{name}.pdf", each.system)

@@ -19,7 +19,7 @@ from taperlab.model.cut_log import (
     Weighing,
 )
 from taperlab.model.line import Line
-from taperlab.model.measurement import Instruments
+from taperlab.model.measurement import Instruments, Measurement
 from taperlab.physics.head import head_of
 from taperlab.units.finding import Impossible
 from taperlab.units.kinds import WEIGHT
@@ -35,6 +35,11 @@ def cut_back_of(bench: Bench, line: Line | None) -> CutBack | None:
     """The cut-back of a line, the last one if a file holds several."""
     jobs = [job for job in bench.cut_backs if line is not None and job.line == line.key]
     return jobs[-1] if jobs else None
+
+
+def measured_for(bench: Bench, line: Line | None) -> Measurement | None:
+    """The measurement that a line was put on the bench from, if it was."""
+    return keyed(bench.measurements, line.key) if line is not None else None
 
 
 def new_cut_back(line: Line, target: Target, instruments: Instruments, key: str = "") -> CutBack:

@@ -65,6 +65,7 @@ def as_json(
         "after": _after_json(plan) if plan else None,
         "stages": [_stage(stage, job) for stage in staged.stages] if staged and not no else [],
         "remarks": [str(sentence) for sentence in _remarks(job, plan)],
+        "cannot_see": [str(each) for each in cannot_see(mass, terms_of(job))] if mass else [],
         "why": str(no.sentence) if no else None,
     }
 

@@ -13,6 +13,7 @@ import pytest
 from taperlab import shipped
 from taperlab.cli import Screen, run
 from taperlab.edits.cut_back import set_first_reading, start_cut_back
+from taperlab.edits.measure import put_on_bench
 from taperlab.files.native import write_bench
 from taperlab.files.opening import read_any
 from taperlab.model.cut_log import Target, TargetKind
@@ -21,6 +22,7 @@ from taperlab.physics.profile import Profile
 from taperlab.shop.cut_back.one_cut import Plan
 from taperlab.shop.cut_back.start import usual_instruments
 from taperlab.shop.cut_back.study import study_now
+from taperlab.shop.measure.study import study
 from taperlab.units.kinds import WEIGHT, System
 from taperlab.units.parse import parse
 from tests.tables import read_line
@@ -303,6 +305,10 @@ def test_loops_and_limits_are_taken_from_the_command(capsys: Capture) -> None:
     shorter = plain["before"]["length_ft"] - found["cut"]["length_ft"] - 2 / 12
     assert found["after"]["length_ft"] == pytest.approx(shorter)
     assert any("Make the loop at the rod end: 2 in folded back" in r for r in found["remarks"])
+    # 0.3 % of 450 gr, and the loop that is still to be made.
+    assert "1.4 gr lighter" in found["cannot_see"][0]
+    assert "1.0 gr heavier" in found["cannot_see"][1]
+    assert len(plain["cannot_see"]) == 1
 
 
 def test_a_head_out_of_its_window_is_said_to_be(capsys: Capture) -> None:
@@ -317,6 +323,24 @@ def test_a_head_out_of_its_window_is_said_to_be(capsys: Capture) -> None:
         assert words in remarks[0]
     inside = planned(capsys, *options, "490", "510")["remarks"]
     assert not any("window" in remark for remark in inside)
+
+
+def test_a_measured_head_is_cut_as_it_was_measured(capsys: Capture, tmp_path: Path) -> None:
+    bench = read_any(shipped.sample("measured_head.taperlab"))
+    (measurement,) = bench.measurements
+    fit = study(measurement).fit
+    assert fit is not None
+    path = tmp_path / "measured.taperlab"
+    write_bench(put_on_bench(bench, measurement.key, fit.line).bench, path)
+    options = (str(path), "--line", measurement.key, "--to", "380")
+    found = planned(capsys, *options)
+    whole = measurement.sections[0].mass
+    assert found["weighed"]
+    assert found["before"]["weight_gr"] == pytest.approx(whole / GRAIN, abs=0.3)
+    # Weighed once more it may only be what it was.
+    off = f"{whole / GRAIN + 20:.1f} gr"
+    assert "but when it was measured it weighed" in refused(capsys, *options, "--scale", off)
+    assert planned(capsys, *options, "--scale", off, "--anyway")["weighed"]
 
 
 # -- a table of heads --------------------------------------------------------------------------

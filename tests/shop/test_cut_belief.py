@@ -193,6 +193,10 @@ def test_a_first_weighing_unlike_the_measurement_is_asked_about() -> None:
     assert isinstance(asked, Disagreement)
     assert "but when it was measured it weighed" in str(asked.sentence)
     sure = replace(job, first_reading=mass + 20 * GRAIN, sure=True)
-    assert isinstance(staged_cut(LINE, sure, start=start), Staged)
+    # Whoever is sure says that another head was measured: the description counts again.
+    other = staged_cut(LINE, sure, start=start)
+    assert isinstance(other, Staged)
+    assert not other.standing.belief.is_measured
+    assert other.stages == staged_cut(LINE, sure).stages  # type: ignore[union-attr]
     near = replace(job, first_reading=mass + GRAIN)
     assert isinstance(staged_cut(LINE, near, start=start), Staged)

@@ -11,21 +11,25 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from taperlab import shipped
-from taperlab.edits.cut_back import new_cut_back
+from taperlab.edits.cut_back import measured_for, new_cut_back
+from taperlab.edits.measure import put_on_bench
 from taperlab.files.native import read_bench
 from taperlab.model.cut_log import CutBack, CutEnd, CutStep, Limits, Target, TargetKind
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.line import Line, line_of
-from taperlab.model.measurement import USUAL
+from taperlab.model.measurement import USUAL, Measurement
 from taperlab.model.segment import Part, Segment
 from taperlab.model.water import Water
 from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
+from taperlab.shop.cut_back.belief import Described, Measured
 from taperlab.shop.cut_back.goal import NoPlan
 from taperlab.shop.cut_back.one_cut import Plan, cut_at
 from taperlab.shop.cut_back.staged import Staged, staged_cut
+from taperlab.shop.cut_back.start import known_start
 from taperlab.shop.cut_back.study import Study, study, study_now, try_blade, try_cut, without_trial
 from taperlab.shop.cut_back.terms import SHORTEST_PIECE, terms_of
+from taperlab.shop.measure.study import study as measure_study
 
 HALF_DONE = read_bench(shipped.sample("cut_back.taperlab"))
 LINE, JOB, ROD = HALF_DONE.lines[0], HALF_DONE.cut_backs[0], HALF_DONE.chosen_rod
@@ -190,3 +194,50 @@ def test_an_answer_weighs_the_old_loops_once(end: CutEnd, monkeypatch: pytest.Mo
         assert isinstance(answer, Staged)
         assert len(answer.stages) > 1
         assert len(made) <= 16, line.name
+
+
+# -- a head that was measured ------------------------------------------------------------------
+
+MEASURED = read_bench(shipped.sample("measured_head.taperlab"))
+
+
+def built() -> tuple[Line, Measurement]:
+    """The sample's measurement, its line put on the bench."""
+    (measurement,) = MEASURED.measurements
+    fit = measure_study(measurement).fit
+    assert fit is not None
+    bench = put_on_bench(MEASURED, measurement.key, fit.line).bench
+    line = bench.current_line
+    assert line is not None
+    found = measured_for(bench, line)
+    assert found is not None
+    return line, found
+
+
+def test_a_head_that_was_measured_starts_as_it_was_measured() -> None:
+    line, measurement = built()
+    job = new_cut_back(line, Target(TargetKind.WEIGHT, 380.0 * GRAIN), USUAL, "job")
+    found = study_now(line, job, MEASURED.chosen_rod, Water(), measurement)
+    measured = measure_study(measurement)
+    total, half = measured.total
+    assert found.is_weighed
+    assert found.standing is not None
+    mass, error = found.standing.belief.head_mass()
+    assert mass == pytest.approx(total, abs=0.2 * GRAIN)
+    assert 1.96 * error == pytest.approx(half, abs=0.5 * GRAIN)
+    assert found.uncut is not None
+    assert found.uncut.mass == pytest.approx(mass)
+    assert "It starts as it was measured" in str(found.measured)
+    assert found.stages
+    # Known along its length, so the first cut may go nearer to the target.
+    described = study_now(line, replace(job, first_reading=mass), MEASURED.chosen_rod, Water())
+    assert found.stages[0].plus_minus < described.stages[0].plus_minus
+    assert described.measured is None
+
+
+def test_another_length_is_another_line() -> None:
+    line, measurement = built()
+    longer = replace(measurement, length=measurement.length + INCH)
+    assert isinstance(known_start(longer, line), Described)
+    assert isinstance(known_start(None, line), Described)
+    assert isinstance(known_start(measurement, line), Measured)

@@ -264,8 +264,7 @@ def disagreement_in(
         return _odd_first(first, described)
     if first is not None and measured is not None and not job.sure:
         mass, error = measured
-        error = math.hypot(error, reading_noise(job.instruments), ZERO)
-        if abs(first - mass) > DOUBTFUL * error:
+        if is_unlike(first, measured, job.instruments):
             return _unlike_measured(first, mass, error)
     agreed: list[Sum] = []
     for i, step, before in _walk(job):
@@ -300,6 +299,13 @@ def _odd_first(reading: float, described: float) -> Disagreement:
         readings=(Reading(Weighing.FIRST, None, reading, described),),
         can_trust=True,
     )
+
+
+def is_unlike(reading: float, measured: tuple[float, float], instruments: Instruments) -> bool:
+    """Whether a weighing [kg] cannot be of the head that was ``measured``: mass, error [kg]."""
+    mass, error = measured
+    noise = math.hypot(error, reading_noise(instruments), ZERO)
+    return abs(reading - mass) > DOUBTFUL * noise
 
 
 def _unlike_measured(reading: float, measured: float, error: float) -> Disagreement:

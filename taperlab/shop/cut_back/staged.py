@@ -11,7 +11,7 @@ from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
 from taperlab.physics.trim import scaled_to
 from taperlab.shop.cut_back.belief import AS_DESCRIBED, Belief, Measured, Start, begin, replay
-from taperlab.shop.cut_back.disagreement import Shift, disagreement_in, shift_of, sums
+from taperlab.shop.cut_back.disagreement import Shift, disagreement_in, is_unlike, shift_of, sums
 from taperlab.shop.cut_back.goal import Goal, NoPlan, goal_of, head_or_none, window_for
 from taperlab.shop.cut_back.in_window import said_of_cut, said_of_stop
 from taperlab.shop.cut_back.last_weighing import LastWeighing, last_weighing, stop_after
@@ -58,15 +58,18 @@ def standing(line: Line, job: CutBack, start: Start = AS_DESCRIBED) -> Standing 
     head = head_or_none(line)
     if isinstance(head, NoPlan):
         return head
+    measured, reading = None, job.first_reading
     try:
-        first = begin(head, job.instruments, job.first_reading, start)
+        if isinstance(start, Measured):
+            measured = begin(head, job.instruments, None, start).head_mass()
+            if reading and job.sure and is_unlike(reading, measured, job.instruments):
+                # Whoever is sure of this weight says that another head was measured.
+                start, measured = AS_DESCRIBED, None
+        first = begin(head, job.instruments, reading, start)
     except Impossible as error:
         return NoPlan(Sentence("Nothing can be cut. {why}", why=error.sentence))
     beliefs = replay(first, job.steps)
     described = Profile.of(head).total_mass
-    measured = None
-    if isinstance(start, Measured):
-        measured = begin(head, job.instruments, None, start).head_mass()
     disagreement = disagreement_in(described, job, beliefs, measured)
     if disagreement is not None:
         return disagreement

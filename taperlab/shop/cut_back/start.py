@@ -1,4 +1,4 @@
-"""What a cut-back begins with before a person says more: what it aims at, scale and tape.
+"""What a cut-back begins with before a person says more: aim, scale, tape, and what is known.
 
 The loops come with it: :func:`taperlab.edits.cut_back.new_cut_back` makes every cut-back.
 """
@@ -7,20 +7,31 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import lru_cache
 
 from taperlab.model.cut_log import Target, TargetKind
-from taperlab.model.exact_units import GRAIN
+from taperlab.model.exact_units import GRAIN, INCH
 from taperlab.model.line import Line
-from taperlab.model.measurement import USUAL, Instruments
+from taperlab.model.measurement import USUAL, Instruments, Measurement
 from taperlab.model.rod import Rod
 from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
+from taperlab.shop.cut_back.belief import AS_DESCRIBED, Measured, Start
+from taperlab.shop.measure.outcome import NoFit
+from taperlab.shop.measure.study import measure_steps
+from taperlab.shop.steps import finish
 from taperlab.units.kinds import System
 
 LIGHTER = 0.95
 """Share of the head's weight aimed at where no rod says more."""
 
 ROUND = 5.0 * GRAIN
+
+SAME_LENGTH = 2.0
+"""Steps of the tape within which a line is as long as it was measured."""
+
+TAPE = INCH / 8.0
+"""The step of a tape that is finer than a line can be laid out [m]."""
 
 METRIC_USUAL = replace(USUAL, scale=1e-5, tape=1e-3)
 """A scale that reads to a hundredth of a gram and a tape in millimetres."""
@@ -47,3 +58,26 @@ def usual_target(line: Line, rod: Rod | None) -> Target:
                 return Target(TargetKind.WINDOW, place)
     goal = math.floor(LIGHTER * mass / ROUND) * ROUND
     return Target(TargetKind.WEIGHT, goal if goal > 0.0 else LIGHTER * mass)
+
+
+def known_start(measurement: Measurement | None, line: Line) -> Start:
+    """What measuring a line has told of it; or how far it may differ from its description.
+
+    Told apart by length: a line that was cut or stretched since is another than the measured one.
+    """
+    if measurement is None:
+        return AS_DESCRIBED
+    apart = abs(measurement.length - line.length)
+    if apart > SAME_LENGTH * max(measurement.instruments.tape, TAPE):
+        return AS_DESCRIBED
+    return _measured(measurement) or AS_DESCRIBED
+
+
+@lru_cache(maxsize=4)
+def _measured(measurement: Measurement) -> Measured | None:
+    # A study of a cut-back is asked for at every weighing; what was measured stays.
+    fit = finish(measure_steps(measurement))
+    if isinstance(fit, NoFit):
+        return None
+    belief = fit.weights.belief
+    return Measured(belief.ladder, belief.stretches)

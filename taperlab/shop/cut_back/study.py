@@ -7,10 +7,12 @@ from dataclasses import dataclass, replace
 
 from taperlab.model.cut_log import CutBack
 from taperlab.model.line import Line
+from taperlab.model.measurement import Measurement
 from taperlab.model.rod import Rod
 from taperlab.model.water import Water
 from taperlab.shop.analyse import LineAnalysis, RodFit, analyse_line, fit_to_rod
 from taperlab.shop.cut_back import words
+from taperlab.shop.cut_back.belief import CONFIDENT
 from taperlab.shop.cut_back.disagreement import Disagreement, Shift
 from taperlab.shop.cut_back.goal import NoPlan, head_or_none
 from taperlab.shop.cut_back.last_weighing import LastWeighing, cannot_see
@@ -20,6 +22,7 @@ from taperlab.shop.cut_back.plan import broken_limits, goes_into_front_taper
 from taperlab.shop.cut_back.readings import slip_of_head, slip_of_offcut
 from taperlab.shop.cut_back.staged import Staged, Standing, finished_head, plan_on, standing
 from taperlab.shop.cut_back.staging import Stage, Stop, Why
+from taperlab.shop.cut_back.start import known_start
 from taperlab.shop.cut_back.terms import Terms, terms_of
 from taperlab.shop.cut_back.way import Act, Due, Planned, begun_stage, due_in
 from taperlab.units.finding import Finding, Level
@@ -69,19 +72,21 @@ class Trial:
 class Study:
     """A cut-back studied.
 
-    line, job, rod, water: what was asked. described: the head as the line has it, None where it has
-    none in one piece. standing: where the log has led; None where it cannot be followed, or where
-    nothing is being cut. uncut, left: the head before the first cut and now, as the weighings have
-    them. staged: the stages to come, or why there are none; None without a cut-back. aimed: the
-    head after the cut straight to the target. finished: the head as it leaves the bench, once a cut
-    is logged. log: every logged step in words. begun: the stage of a cut that is not weighed yet.
-    then: figures of the head after the stage that is begun or due. trial: a cut that is tried out.
+    line, job, rod, water, measurement: what was asked. described: the head as the line has it, None
+    where it has none in one piece. standing: where the log has led; None where it cannot be
+    followed, or where nothing is being cut. uncut, left: the head before the first cut and now, as
+    the weighings have them. staged: the stages to come, or why there are none; None without a
+    cut-back. aimed: the head after the cut straight to the target. finished: the head as it leaves
+    the bench, once a cut is logged. log: every logged step in words. begun: the stage of a cut that
+    is not weighed yet. then: figures of the head after the stage that is begun or due. trial: a cut
+    that is tried out.
     """
 
     line: Line | None
     job: CutBack | None
     rod: Rod | None
     water: Water
+    measurement: Measurement | None = None
     described: State | None = None
     standing: Standing | None = None
     uncut: State | None = None
@@ -187,6 +192,17 @@ class Study:
         return bool(self.standing and self.standing.belief.readings)
 
     @property
+    def measured(self) -> Sentence | None:
+        """What the head weighs by its measurement, where the cut-back starts from that."""
+        if self.standing is None or not self.standing.beliefs[0].is_measured:
+            return None
+        mass, error = self.standing.beliefs[0].head_mass()
+        return Sentence(
+            "It starts as it was measured: {weight}.",
+            weight=words.give_or_take(mass, CONFIDENT * error),
+        )
+
+    @property
     def first_doubts(self) -> tuple[Sentence, ...]:
         """What does not fit of the weighing before the first cut."""
         return _doubts(self.staged, None)
@@ -235,10 +251,17 @@ class Study:
 
 
 def study(
-    line: Line | None, job: CutBack | None, rod: Rod | None, water: Water
+    line: Line | None,
+    job: CutBack | None,
+    rod: Rod | None,
+    water: Water,
+    measurement: Measurement | None = None,
 ) -> Generator[float, None, Study]:
-    """Study a cut-back, or a line that none is begun of; yields how far along it is, 0 to 1."""
-    studied = Study(line, job, rod, water)
+    """Study a cut-back, or a line that none is begun of; yields how far along it is, 0 to 1.
+
+    ``measurement``: of the line, if it was measured.
+    """
+    studied = Study(line, job, rod, water, measurement)
     head = head_or_none(line) if line else None
     if line is None or not isinstance(head, Line):
         return studied
@@ -247,7 +270,8 @@ def study(
     if job is None:
         return studied
     yield 0.2
-    place = standing(line, job)
+    start = known_start(measurement, line)
+    place = standing(line, job, start)
     if isinstance(place, Disagreement):
         # What the head weighs is in question, so none of its figures is shown.
         return replace(studied, staged=place, left=None, log=_log(job, None, place))
@@ -262,7 +286,7 @@ def study(
     last = staged.last if isinstance(staged, Staged) else None
     made = finished_head(place.belief, terms_of(job), last) if job.steps else None
     plan = staged.plan if isinstance(staged, Staged) else None
-    begun = begun_stage(line, job, rod)
+    begun = begun_stage(line, job, rod, start)
     return replace(
         studied,
         begun=begun,
@@ -292,9 +316,15 @@ def _then(planned: Planned | None, job: CutBack, rod: Rod | None) -> Figures | N
     return plan.after if isinstance(plan, Plan) else None
 
 
-def study_now(line: Line | None, job: CutBack | None, rod: Rod | None, water: Water) -> Study:
+def study_now(
+    line: Line | None,
+    job: CutBack | None,
+    rod: Rod | None,
+    water: Water,
+    measurement: Measurement | None = None,
+) -> Study:
     """The whole study at once, for paper."""
-    steps = study(line, job, rod, water)
+    steps = study(line, job, rod, water, measurement)
     while True:
         try:
             next(steps)

@@ -8,7 +8,7 @@ from enum import StrEnum
 from taperlab.model.cut_log import CutBack, CutEnd, CutStep
 from taperlab.model.line import Line
 from taperlab.model.rod import Rod
-from taperlab.shop.cut_back.belief import CONFIDENT
+from taperlab.shop.cut_back.belief import AS_DESCRIBED, CONFIDENT, Start
 from taperlab.shop.cut_back.disagreement import Disagreement
 from taperlab.shop.cut_back.goal import NoPlan
 from taperlab.shop.cut_back.order import EndCut, in_order
@@ -72,12 +72,17 @@ class Planned:
     head: Line
 
 
-def begun_stage(line: Line, job: CutBack, rod: Rod | None) -> Planned | None:
-    """The stage that the last cut belongs to, where nothing was weighed since; else None."""
+def begun_stage(
+    line: Line, job: CutBack, rod: Rod | None, start: Start = AS_DESCRIBED
+) -> Planned | None:
+    """The stage that the last cut belongs to, where nothing was weighed since; else None.
+
+    ``start``: what was known of the line before the first cut.
+    """
     if not job.steps or not job.steps[-1].waits:
         return None
     before = replace(job, steps=job.steps[:-1])
-    place = standing(line, before)
+    place = standing(line, before, start)
     if isinstance(place, NoPlan):
         return None
     staged = plan_on(line, before, place, rod)

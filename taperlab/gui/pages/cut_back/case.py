@@ -7,13 +7,14 @@ from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
-from taperlab.edits.cut_back import cut_back_of
+from taperlab.edits.cut_back import cut_back_of, measured_for
 from taperlab.edits.edited import Edited
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.state.document import Change, Outcome, Reason
 from taperlab.gui.state.watch import Watch
 from taperlab.model.cut_log import CutBack
 from taperlab.model.line import Line
+from taperlab.model.measurement import Measurement
 from taperlab.model.rod import Rod
 from taperlab.model.water import Water
 from taperlab.shop.cut_back import study as shop
@@ -41,7 +42,9 @@ class CutCase(QObject):
         self.watch = watch
         self.study: Study | None = None
         self._keys: tuple[str, str] | None = None
-        self._asked: tuple[Line | None, CutBack | None, Rod | None, Water] | None = None
+        self._asked: (
+            tuple[Line | None, CutBack | None, Rod | None, Water, Measurement | None] | None
+        ) = None
         watch.changed.connect(self._bench_changed)
 
     # -- what there is -------------------------------------------------------------------------
@@ -66,7 +69,7 @@ class CutCase(QObject):
         """Whether what is shown is of the bench as it is now."""
         study = self.study
         return study is not None and _same(
-            (study.line, study.job, study.rod, study.water), self._now()
+            (study.line, study.job, study.rod, study.water, study.measurement), self._now()
         )
 
     def study_now(self) -> Study:
@@ -75,9 +78,10 @@ class CutCase(QObject):
             return self.study
         return shop.study_now(*self._now())
 
-    def _now(self) -> tuple[Line | None, CutBack | None, Rod | None, Water]:
+    def _now(self) -> tuple[Line | None, CutBack | None, Rod | None, Water, Measurement | None]:
         document = self.place.document
-        return self.line, self.job, document.rod, document.bench.water
+        bench, line = document.bench, self.line
+        return line, self.job, document.rod, bench.water, measured_for(bench, line)
 
     def follow(self, refresh: Callable[[], None]) -> None:
         """Call this whenever there is an answer, and when its units are others."""
