@@ -165,6 +165,20 @@ def test_a_first_or_last_reading_is_asked_about_and_kept_unless_it_is_another_si
     assert [out.diameter for out in decimal.left_out] == [400 * THOU]
 
 
+def test_a_reading_that_a_taper_may_explain_is_asked_about_and_kept() -> None:
+    # Behind a weld the next reading lies on the line through those ahead of it.
+    thou = [51.5, 51.0, 51.5, 51.5, 71.5, 90.5, 71.5, 71.5, 72.0, 71.5, 71.5]
+    fit = fit_shape(
+        [Station(2 * i * FOOT, (each * THOU,)) for i, each in enumerate(thou)], 20 * FOOT, USUAL
+    )
+    assert isinstance(fit, ShapeFit)
+    assert not fit.left_out
+    (doubt,) = fit.doubts
+    assert doubt.distance == 10 * FOOT
+    (said,) = [each for each in sentences(fit) if "a taper may do that" in each]
+    assert said.startswith("0.0905 at 10 ft stands alone among 0.071")
+
+
 def test_at_most_three_are_left_out() -> None:
     odd = [read(feet, 20.0) for feet in (3.0, 10.5, 18.0, 25.5)]
     fit = fitted(row(*odd))

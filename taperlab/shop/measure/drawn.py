@@ -64,7 +64,8 @@ class RowRead:
     """A row of the stations as judged by a fit: how far it lies off [m], and why it is marked.
 
     off: of the mean of what is kept of the row, or of the first reading left out; None where the
-    row takes no part. left_out: its readings that are left out. in_doubt: to be read again.
+    row takes no part. left_out: its readings that are left out. in_doubt: to be read again,
+    and not only for being at an end.
     """
 
     off: float | None
@@ -173,7 +174,7 @@ def rows_read(study: Study) -> tuple[RowRead, ...]:
     if fit is None:
         return tuple(RowRead(None, (), False) for _ in measurement.stations)
     shape, beyond = fit.shape, measurement.length + measurement.instruments.tape
-    doubted = [each.distance for each in shape.doubts]
+    doubted = [each.distance for each in shape.doubts if not each.at_end]
     found = []
     for row, station in enumerate(measurement.stations):
         out = tuple(each for each in shape.left_out if each.station == row)

@@ -30,7 +30,7 @@ from taperlab.model.measurement import Instruments
 from taperlab.physics.frustum import Array
 from taperlab.shop.measure.breakpoints import Broken, Given, Noise, objective, search
 from taperlab.shop.measure.instruments import diameter_error
-from taperlab.shop.measure.outcome import caution
+from taperlab.shop.measure.outcome import caution, note
 from taperlab.shop.measure.stations import Place, Stations
 from taperlab.shop.steps import Steps, uncounted
 from taperlab.units.finding import Finding
@@ -52,11 +52,11 @@ ALONE = 5.0
 SUSPECT = 2.1
 """Standard deviations outside what one corner beside it allows, without which none is left out."""
 
-SLIP_CHARGE = 14.0
-"""What leaving a suspect out must take off the objective: a breakpoint and a half. One reading
+SLIP_CHARGE = 18.0
+"""What leaving a suspect out must take off the objective: two breakpoints. One reading
 alone never makes a notch."""
 
-PLAIN, PLAIN_CHARGE = 3.0, 10.0
+PLAIN, PLAIN_CHARGE = 3.5, 10.0
 """The same where it lies so many standard deviations outside: little more than one breakpoint."""
 
 TOLD_APART = 7.0
@@ -74,8 +74,11 @@ place foretold off the first: nearer, it foretells nothing."""
 OTHER_SIZE = 2.5
 """A first or last reading is left out only if it is so many times off: a line may taper there."""
 
-ASKED_AT_END = 6.5 * 25.4e-6
-"""A first or last reading so far [m] off where the line runs is asked about, and kept."""
+ASKED, ASKED_AT_END = 8.0 * 25.4e-6, 6.5 * 25.4e-6
+"""A reading so far [m] off where the line runs without it is kept and asked about."""
+
+ASK_CHARGE = 8.0
+"""What leaving it out would have to take off the objective: nearly one breakpoint."""
 
 MOST_NOISE = 2.5
 """Diameters may scatter so many times what is set, even where their neighbours do not show it."""
@@ -121,12 +124,13 @@ class Doubt:
     """A place [m] whose reading is kept, and should be read again.
 
     diameters: what was read, one that nothing tells from a slip or several that disagree [m].
-    among: what the neighbours say there [m].
+    among: what the neighbours say there [m]. at_end: whether it is the first or the last place.
     """
 
     distance: float
     diameters: tuple[float, ...]
     among: float
+    at_end: bool = False
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -147,7 +151,7 @@ class _At:
     """A place as it stands: the readings that are believed, and the error of their mean.
 
     rivals: groups of readings, while none of them has won; disputed: whether not all of them can
-    be honest. agrees: whether two or more agree, so that the place stays.
+    be honest. stays: whether two or more agree, or may, so that the place is never left out.
     """
 
     place: Place
@@ -155,7 +159,7 @@ class _At:
     error: float
     rivals: tuple[tuple[float, ...], ...] = ()
     disputed: bool = False
-    agrees: bool = False
+    stays: bool = False
 
     @property
     def diameter(self) -> float:
@@ -217,7 +221,7 @@ class _Sift:
             # Near enough to be two honest readings, far enough for one of them to be none.
             parts = _grouped(won, DOUBTFUL * self.single)
             apart = tuple(parts) if len(parts) > 1 else ()
-            here = _At(place, won, self._error(len(won)), apart, agrees=len(won) > 1)
+            here = _At(place, won, self._error(len(won)), apart, stays=len(won) > 1)
         self._leave_out(place, outvoted, here.diameter, Why.OUTVOTED)
         return here
 
@@ -240,7 +244,7 @@ class _Sift:
             yield from self.settle(each)
         if contested:
             yield from self.leave_out()
-        yield from self.ask_at_ends()
+        yield from self.ask()
         return Sifted(
             self.points(),
             tuple(sorted(self.out, key=lambda each: (each.distance, each.station, each.number))),
@@ -282,7 +286,7 @@ class _Sift:
         score, fit = yield from self._fit(points)
         noise = self.noise.of(fit, len(points))
         far, off = _outside(points)
-        may_go = [i for i, each in enumerate(self.at) if not each.agrees]
+        may_go = [i for i, each in enumerate(self.at) if not each.stays]
         suspects = [i for i in may_go if off[i] > SUSPECT * noise]
         suspects = sorted(suspects, key=lambda i: -off[i])[:SUSPECTS]
         ends = [i for i in (0, len(points) - 1) if i in may_go and self._another_size(points, i)]
@@ -338,23 +342,29 @@ class _Sift:
                 _, fit = yield from self._fit(self.points())
                 among = float(fit.at(np.array([here.place.distance]))[0])
             self.asked.append(Doubt(here.place.distance, here.believed, among))
+            here = replace(here, stays=True)
         self.at.insert(i, replace(here, rivals=()))
 
-    # -- ends ---------------------------------------------------------------------------------
+    # -- readings to be asked about -----------------------------------------------------------
 
-    def ask_at_ends(self) -> Steps[None]:
-        """A first or last reading far off where the line runs may be a taper: ask."""
+    def ask(self) -> Steps[None]:
+        """A reading far off where the line runs without it may be a taper or a slip: ask."""
         points = self.points()
         if len(points) <= FEWEST_TO_CHOOSE_FROM:
             return
-        for end in (0, len(points) - 1):
-            if self.at[end].agrees:
+        score, _ = yield from self._fit(points)
+        last = len(points) - 1
+        for i, here in enumerate(self.at):
+            at_end = i in (0, last)
+            if here.stays or not (at_end or _bend(points, i) > ASKED_AT_END):
                 continue
-            _, fit = yield from self._fit(points.at(np.arange(len(points)) != end))
-            foretold = float(fit.at(points.distances[end : end + 1])[0])
-            if abs(points.diameters[end] - foretold) > ASKED_AT_END:
-                here = self.at[end]
-                self.asked.append(Doubt(here.place.distance, here.believed, foretold))
+            without = points.at(np.arange(len(points)) != i)
+            score_without, fit = yield from self._fit(without)
+            foretold = float(fit.at(points.distances[i : i + 1])[0])
+            off = abs(points.diameters[i] - foretold)
+            lone = off > ASKED and score - score_without > ASK_CHARGE
+            if lone or (at_end and off > ASKED_AT_END):
+                self.asked.append(Doubt(here.place.distance, here.believed, foretold, at_end))
 
 
 # -- what neighbours foretell -----------------------------------------------------------------
@@ -422,6 +432,12 @@ def _beyond(
     return max(0.0, below, above)
 
 
+def _bend(points: Stations, i: int) -> float:
+    """How far [m] a reading lies off the straight line between its neighbours."""
+    between, _ = _straight(points, i - 1, i + 1, points.distances[i])
+    return abs(float(points.diameters[i]) - between)
+
+
 def _foretold_at_end(points: Stations, end: int) -> float:
     """The diameter [m] beside the first or last station."""
     return float(points.diameters[1 if end == 0 else end - 1])
@@ -450,9 +466,13 @@ def _scatter(points: Stations) -> float:
 
 def slip_findings(sifted: Sifted) -> tuple[Finding, ...]:
     """What was left out and what is in doubt, in order along the line."""
-    said = [(each.distance, left_out(each)) for each in sifted.left_out]
-    said += [(each.distance, _doubted(each)) for each in sifted.doubts]
-    return tuple(caution(sentence) for _, sentence in sorted(said, key=lambda each: each[0]))
+    said = [(each.distance, caution(left_out(each))) for each in sifted.left_out]
+    # Many lines taper steeply at an end: there it is worth a second look, and no more.
+    said += [
+        (each.distance, (note if each.at_end else caution)(_doubted(each)))
+        for each in sifted.doubts
+    ]
+    return tuple(finding for _, finding in sorted(said, key=lambda each: each[0]))
 
 
 def left_out(out: LeftOut) -> Sentence:
@@ -495,10 +515,19 @@ def _doubted(doubt: Doubt) -> Sentence:
             "widened.",
             place=place,
         )
+    read, among = Diameter(doubt.diameters[0], unit=False), Diameter(doubt.among, unit=False)
+    if doubt.at_end:
+        return Sentence(
+            "{read} at {place} stands alone at the end, where {among} was to be expected: kept, "
+            "read it again.",
+            read=read,
+            place=place,
+            among=among,
+        )
     return Sentence(
-        "{read} at {place} stands alone at the end, where {among} was to be expected: kept, read "
-        "it again.",
-        read=Diameter(doubt.diameters[0], unit=False),
+        "{read} at {place} stands alone among {among}, but a taper may do that: kept, read it "
+        "again.",
+        read=read,
         place=place,
-        among=Diameter(doubt.among, unit=False),
+        among=among,
     )
