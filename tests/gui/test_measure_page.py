@@ -246,6 +246,17 @@ def test_a_bad_cell_says_why_in_place_and_keeps_what_was(page: MeasurePage, qtbo
     assert measurement(page).stations[0].readings == pytest.approx((0.052 * INCH,))
 
 
+def test_a_refused_reading_is_replaced_by_the_next_one(page: MeasurePage, qtbot: QtBot) -> None:
+    begin(page, qtbot)
+    page.stations.setFocus()
+    keys(qtbot, "4 ft")
+    for refused in ("0.0.52", "52.0.1", "0.052"):
+        keys(qtbot, refused)
+    assert page.stations.open_editor() is None
+    (station,) = measurement(page).stations
+    assert station.readings == (pytest.approx(0.052 * INCH),)
+
+
 def test_a_diameter_typed_first_waits_for_its_distance(page: MeasurePage, qtbot: QtBot) -> None:
     begin(page, qtbot)
     page.stations.setFocus()

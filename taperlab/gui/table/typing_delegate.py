@@ -113,6 +113,8 @@ class TypingDelegate(QStyledItemDelegate):
         why_not = self._typed.commit(index.row(), index.column(), editor.text())
         editor.say(self._place.read(why_not))
         if why_not:
+            if self._typed.REPLACES:
+                editor.selectAll()
             self.refused.emit(why_not)
         else:
             editor.setModified(False)

@@ -163,8 +163,11 @@ class AddingModel(DeskModel):
 class StationModel(AddingModel):
     """Stations in the order they were typed; a distance and a diameter make the next one.
 
-    Either may come first: a diameter waits for its distance as a distance for its diameter.
+    Either may come first: a diameter waits for its distance as a distance for its diameter. A
+    caliper types without looking: what it sends after a refusal replaces what was refused.
     """
+
+    REPLACES = True
 
     def __init__(self, desk: Desk) -> None:
         self._diameter: float | None = None
