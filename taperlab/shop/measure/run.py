@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from taperlab.model.measurement import Station
+from taperlab.shop.measure.shape import ShapeFit
 from taperlab.units.kinds import DISTANCE, System
 from taperlab.units.parse import Unreadable, parse
 from taperlab.units.sentence import OnTape, Sentence
@@ -63,6 +64,18 @@ def read_of(places: Sequence[float], stations: Sequence[Station], tape: float) -
         i
         for i, place in enumerate(places)
         if any(abs(station.distance - place) < tape / 2.0 for station in stations)
+    )
+
+
+def to_read_again(places: Sequence[float], shape: ShapeFit, tape: float) -> frozenset[int]:
+    """Which places hold readings of which none is kept; ``tape``: its step [m]."""
+    out, kept = [each.distance for each in shape.left_out], shape.stations.distances
+
+    def near(place: float, others: Iterable[float]) -> bool:
+        return any(abs(place - each) < tape / 2.0 for each in others)
+
+    return frozenset(
+        i for i, place in enumerate(places) if near(place, out) and not near(place, kept.tolist())
     )
 
 

@@ -259,14 +259,8 @@ class RunCard(Card):
         study = self._desk.study
         if study is None or study.fit is None:
             return frozenset()
-        shape, half = study.fit.shape, study.measurement.instruments.tape / 2.0
-        kept = shape.stations.distances
-        return frozenset(
-            i
-            for i, place in enumerate(run.places)
-            if any(abs(each.distance - place) < half for each in shape.left_out)
-            and not any(abs(kept - place) < half)
-        )
+        tape = study.measurement.instruments.tape
+        return runs.to_read_again(run.places, study.fit.shape, tape)
 
     def _offer_choices(self) -> None:
         us = self._desk.system is System.US
