@@ -89,7 +89,7 @@ def test_a_line_of_one_segment(window: Window) -> None:
     keys("20 ft", ENTER)
     assert window.document.line.length == pytest.approx(20 * FOOT)
     shape(window).table.reverse_line()
-    shape(window).table.select_all()
+    shape(window).table.selectAll()
     shape(window).table.delete_rows()
     settle()
     assert window.document.line.segments == ()
@@ -118,7 +118,7 @@ def test_two_hundred_segments(window: Window) -> None:
     assert window.document.apply(set_length, "a", 0, 0.5)
     settle()
     assert window.grab().size() == window.size()
-    shape(window).table.select_all()
+    shape(window).table.selectAll()
     shape(window).table.copy()
     assert len(QApplication.clipboard().text().splitlines()) == 200
 
