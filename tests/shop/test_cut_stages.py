@@ -28,6 +28,7 @@ from taperlab.shop.cut_back.staging import (
     stages_ahead,
 )
 from taperlab.shop.cut_back.terms import Terms
+from taperlab.shop.steps import finish
 
 TOOLS = Instruments(scale=0.5 * GRAIN, tape=INCH / 8, micrometer=0.0005 * INCH)
 HEAD = Line(
@@ -87,7 +88,7 @@ def test_no_stage_but_the_last_may_end_below_the_target(
     belief = begin(HEAD, TOOLS, WEIGHT if weighed else None)
     target = share * WEIGHT
     terms = replace(TERMS, end=end, front_share=0.3)
-    stages, stop = stages_ahead(belief, target, terms)
+    stages, stop = finish(stages_ahead(belief, target, terms))
     if not weighed and not stages:
         assert stop is not None
         assert stop.why is Why.NOT_WEIGHED
@@ -224,7 +225,7 @@ def test_stopping_has_its_reasons() -> None:
     coarse = replace(TOOLS, scale=15.4 * GRAIN)
     rough = begin(HEAD, coarse, 500.0 * GRAIN)
     rough = rough.after(CutStep(rear=0.2))
-    stages, stop = stages_ahead(rough, 480.0 * GRAIN, TERMS)
+    stages, stop = finish(stages_ahead(rough, 480.0 * GRAIN, TERMS))
     assert stop is not None
     assert stop.why in (Why.SCALE_TOO_COARSE, Why.DONE)
     assert not any(stage.last for stage in stages)

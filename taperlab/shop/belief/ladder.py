@@ -147,10 +147,11 @@ def mixture_half_width(off: Array, spread: Array, weights: Array, level: float) 
     least = np.zeros(off.shape[1])
     # Within the widest reach of any part, each part lies with the probability asked for or more.
     most = np.max(off + NormalDist().inv_cdf((1.0 + level) / 2.0) * spread, axis=0)
-    thin = np.maximum(spread, 1e-300)
+    thin, sides = np.maximum(spread, 1e-300), np.array([[-1.0], [1.0]])[:, np.newaxis] * off
     for _ in range(HALVINGS):
         h = (least + most) / 2.0
-        inside = weights @ (normal_share((h - off) / thin) - normal_share((-h - off) / thin))
+        above, below = normal_share((h + sides) / thin)
+        inside = weights @ (above + below) - 1.0
         least, most = np.where(inside < level, h, least), np.where(inside < level, most, h)
     return np.asarray((least + most) / 2.0)
 

@@ -188,6 +188,13 @@ class Belief:
         half = self.known.half_width(rows, besides=blade * tape**2)
         return described + self.known.mean(rows), half / CONFIDENT
 
+    @property
+    def head_weight(self) -> float:
+        """What the head should weigh now [kg], as :meth:`head_mass` has it without its error."""
+        rows, described = self.rows(np.array([self.front]), np.array([self.rear]))
+        mean = float(described[0] + self.known.mean(rows)[0])
+        return mean + self.fixed_mass(self.front, self.rear)
+
     def head_mass(self) -> tuple[float, float]:
         """What the head should weigh now [kg] and its error, as :meth:`expected` has it."""
         means, errors = self.expected(np.array([self.front]), np.array([self.rear]))
@@ -269,7 +276,7 @@ class Belief:
             front_loop=NO_LOOP if self.front > 0.0 else left.front_loop,
             rear_loop=NO_LOOP if self.rear > 0.0 else left.rear_loop,
         )
-        return scaled_to(left, self.head_mass()[0]) if self.slots else left
+        return scaled_to(left, self.head_weight) if self.slots else left
 
 
 def begin(

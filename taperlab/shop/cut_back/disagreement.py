@@ -408,7 +408,7 @@ def _of_one(i: int, step: CutStep, belief: Belief, instruments: Instruments) -> 
             expected=Weight(expected),
         )
     elif step.offcut is not None:
-        gone = belief.head_mass()[0] - expected
+        gone = belief.head_weight - expected
         reading = Reading(Weighing.OFFCUT, i, step.offcut, expected, gone, error)
         said = Sentence(
             "The offcut reads {reading}; {cut} of this head should be about {expected}. Weigh it "

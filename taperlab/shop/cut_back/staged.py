@@ -28,6 +28,7 @@ from taperlab.shop.cut_back.staging import (
     stages_ahead,
 )
 from taperlab.shop.cut_back.terms import HAIR, SHORTEST_PIECE, Terms, terms_of
+from taperlab.shop.steps import Steps, finish, part
 from taperlab.units.finding import Finding, Impossible
 from taperlab.units.sentence import Sentence
 
@@ -145,7 +146,7 @@ def staged_cut(
     place = standing(line, job, start)
     if isinstance(place, NoPlan):
         return place
-    return plan_on(line, job, place, rod, window=window, rules=rules)
+    return finish(plan_on(line, job, place, rod, window=window, rules=rules))
 
 
 def plan_on(
@@ -156,7 +157,7 @@ def plan_on(
     *,
     window: Window | None = None,
     rules: Rules = USUAL_RULES,
-) -> Staged | NoPlan:
+) -> Steps[Staged | NoPlan]:
     """Plan on from where a cut-back stands.
 
     A target length or ratio needs no weighing: it is one cut. A standard size is turned into the
@@ -170,13 +171,15 @@ def plan_on(
     whole = plan_cut(_as_weighed(line, head, place, job), job.target, terms, rod, window)
     if isinstance(whole, NoPlan) and (whole.limit or not _is_weight(goal)):
         return whole
+    yield 0.2
     target = goal.value if _is_weight(goal) or isinstance(whole, NoPlan) else whole.after.mass
     plan = plan_cut(place.left, job.target, terms, rod, window) if job.steps else whole
     outlook = Outlook(place.belief, target, terms, rules)
     if goal.by_length:
         stages, stop = _one_cut(outlook, plan)
     else:
-        stages, stop = stages_ahead(place.belief, target, terms, rules)
+        stages, stop = yield from part(stages_ahead(place.belief, target, terms, rules), 0.3, 0.8)
+    yield 0.8
     if stages and stages[0].last and isinstance(plan, Plan):
         # One cut is left: the plan is that very cut, to the tape's step, not a hair beside it.
         length = rod.length if rod else None

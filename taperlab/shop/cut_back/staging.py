@@ -15,6 +15,7 @@ from taperlab.shop.cut_back.belief import CONFIDENT, Belief
 from taperlab.shop.cut_back.plan import AS_GOOD_AS_THERE
 from taperlab.shop.cut_back.terms import HAIR, SHORTEST_PIECE, Terms
 from taperlab.shop.measure.instruments import rounding_error
+from taperlab.shop.steps import Steps
 from taperlab.units.sentence import OnTape, Sentence, Weight
 
 MOST_STAGES = 8
@@ -126,13 +127,13 @@ class Outlook:
         """
         belief = self.belief
         made = self.terms.added(front=belief.front > 0.0, rear=belief.rear > 0.0)
-        return belief.head_mass()[0] + made - self.target
+        return belief.head_weight + made - self.target
 
     @cached_property
     def off_opened(self) -> float:
         """The same [kg] if every end that may be cut only got a new loop."""
         belief, terms = self.belief, self.terms
-        weight, _ = belief.head_mass()
+        weight = belief.head_weight
         opened = belief.fixed_mass(
             belief.front + (HAIR if terms.cuts_front else 0.0),
             belief.rear + (HAIR if terms.cuts_rear else 0.0),
@@ -307,16 +308,21 @@ def _why_no_more(why: Why, outlook: Outlook) -> Sentence:
     return Sentence("{standing}: {reason}.", standing=standing, reason=reason)
 
 
+Ahead = tuple[tuple[Stage, ...], Stop | None]
+"""Stages still to come, and why they end."""
+
+
 def stages_ahead(
     belief: Belief, target: float, terms: Terms, rules: Rules = USUAL_RULES
-) -> tuple[tuple[Stage, ...], Stop | None]:
+) -> Steps[Ahead]:
     """The stages still to come if every weighing reads what is expected, and how they end.
 
     Each stage's plus_minus is the one that will hold when its cut is due, the weighings before it
     being in, as far as what they read does not tell of the size of the error.
     """
     out: list[Stage] = []
-    for _ in range(MOST_STAGES):
+    for i in range(MOST_STAGES):
+        yield i / MOST_STAGES
         stage = next_stage(belief, target, terms, rules)
         if isinstance(stage, Stop):
             return tuple(out), stage

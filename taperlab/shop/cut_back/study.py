@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator
 from dataclasses import dataclass, replace
 
 from taperlab.model.cut_log import CutBack
@@ -25,6 +24,7 @@ from taperlab.shop.cut_back.staging import Stage, Stop, Why
 from taperlab.shop.cut_back.start import known_start
 from taperlab.shop.cut_back.terms import Terms, terms_of
 from taperlab.shop.cut_back.way import Act, Due, Planned, begun_stage, due_in
+from taperlab.shop.steps import Steps, finish, part
 from taperlab.units.finding import Finding, Level
 from taperlab.units.sentence import OnTape, Sentence, Weight, counted
 
@@ -76,7 +76,7 @@ class Study:
     where it has none in one piece. standing: where the log has led; None where it cannot be
     followed, or where nothing is being cut. uncut, left: the head before the first cut and now, as
     the weighings have them. staged: the stages to come, or why there are none; None without a
-    cut-back. aimed: the head after the cut straight to the target. finished: the head as it leaves
+    cut-back. finished: the head as it leaves
     the bench, once a cut is logged. log: every logged step in words. begun: the stage of a cut that
     is not weighed yet. then: figures of the head after the stage that is begun or due. trial: a cut
     that is tried out.
@@ -92,7 +92,6 @@ class Study:
     uncut: State | None = None
     left: State | None = None
     staged: Staged | NoPlan | None = None
-    aimed: State | None = None
     finished: State | None = None
     log: tuple[Logged, ...] = ()
     begun: Planned | None = None
@@ -168,15 +167,6 @@ class Study:
         return self.plan.findings if isinstance(self.plan, Plan) else ()
 
     @property
-    def after(self) -> State | None:
-        """The head after the cut that is shown; where nothing is left to cut, as it is finished."""
-        if self.trial is not None:
-            return self.trial.after
-        if self.aimed is None and self.stop is not None:
-            return self.finished
-        return self.aimed
-
-    @property
     def is_done(self) -> bool:
         """Whether the log has come to the target, or past it."""
         return bool(self.stop and self.log and self.stop.why.is_final)
@@ -233,7 +223,7 @@ class Study:
         if self.standing is None:
             return 0.0
         waits = bool(self.job and self.job.steps and self.job.steps[-1].waits)
-        return self.standing.beliefs[-2 if waits else -1].head_mass()[0]
+        return self.standing.beliefs[-2 if waits else -1].head_weight
 
     @property
     def story(self) -> Sentence:
@@ -256,7 +246,7 @@ def study(
     rod: Rod | None,
     water: Water,
     measurement: Measurement | None = None,
-) -> Generator[float, None, Study]:
+) -> Steps[Study]:
     """Study a cut-back, or a line that none is begun of; yields how far along it is, 0 to 1.
 
     ``measurement``: of the line, if it was measured.
@@ -278,14 +268,15 @@ def study(
     if isinstance(place, NoPlan):
         return replace(studied, staged=place, log=_log(job, None, place))
     yield 0.4
-    staged = plan_on(line, job, place, rod)
+    staged = yield from part(plan_on(line, job, place, rod), 0.4, 0.6)
     yield 0.6
     uncut = _state(place.uncut, rod, water)
+    yield 0.7
     left = _state(place.left, rod, water) if job.steps else uncut
     yield 0.8
     last = staged.last if isinstance(staged, Staged) else None
     made = finished_head(place.belief, terms_of(job), last) if job.steps else None
-    plan = staged.plan if isinstance(staged, Staged) else None
+    yield 0.9
     begun = begun_stage(line, job, rod, start)
     return replace(
         studied,
@@ -295,7 +286,6 @@ def study(
         uncut=uncut,
         left=left,
         staged=staged,
-        aimed=_state(plan.line, rod, water) if isinstance(plan, Plan) else None,
         finished=_state(made, rod, water) if isinstance(made, Line) else None,
         log=_log(job, place, staged),
     )
@@ -324,13 +314,7 @@ def study_now(
     measurement: Measurement | None = None,
 ) -> Study:
     """The whole study at once, for paper."""
-    steps = study(line, job, rod, water, measurement)
-    while True:
-        try:
-            next(steps)
-        except StopIteration as end:
-            studied: Study = end.value
-            return studied
+    return finish(study(line, job, rod, water, measurement))
 
 
 def _state(head: Line, rod: Rod | None, water: Water) -> State:

@@ -14,6 +14,7 @@ from taperlab.shop.cut_back.goal import NoPlan
 from taperlab.shop.cut_back.order import EndCut, in_order
 from taperlab.shop.cut_back.staged import Staged, Standing, plan_on, standing
 from taperlab.shop.cut_back.staging import Stage, Why
+from taperlab.shop.steps import finish
 
 
 class Act(StrEnum):
@@ -85,7 +86,7 @@ def begun_stage(
     place = standing(line, before, start)
     if isinstance(place, NoPlan):
         return None
-    staged = plan_on(line, before, place, rod)
+    staged = finish(plan_on(line, before, place, rod))
     if not isinstance(staged, Staged) or not staged.stages:
         return None
     return Planned(staged.stages[0], place.left)
@@ -154,6 +155,6 @@ def _believed(place: Standing) -> Expected:
 
 
 def _expected(place: Standing) -> tuple[Expected, float]:
-    before, _ = place.beliefs[-2].head_mass()
+    before = place.beliefs[-2].head_weight
     head = _believed(place)
     return head, before - head.mass
