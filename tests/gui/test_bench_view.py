@@ -111,11 +111,16 @@ def test_a_whole_cut_back_on_the_bench(window: Window, size: tuple[int, int]) ->
         assert due.offcut is not None
         assert view.fields.head.hasFocus()
         keys(f"{due.head.mass / GRAIN:.1f}", ENTER)
+        settled(page)
+        assert job_of(window).steps[-1].head is None
         assert view.lead.text() == "Offcut on the scale"
         assert view.fields.offcut.hasFocus()
         assert len(view.fields.shown) == 2
         assert not view.fields.head.isVisible()
         type_in(page, f"{due.offcut / GRAIN:.1f}", ENTER)
+        logged = job_of(window).steps[-1]
+        assert logged.head == pytest.approx(due.head.mass, abs=0.06 * GRAIN)
+        assert logged.offcut == pytest.approx(due.offcut, abs=0.06 * GRAIN)
     assert stages >= 2
     assert view.lead.text() == "Make both loops"
     check_readable(view)

@@ -72,7 +72,9 @@ class StepFields(QWidget):
                 field.setPlaceholderText("–")
             field.keep_width(round(face.pointSizeF() * (7.5 if one_by_one else 12.5)))
             field.sentence_changed.connect(self.problem)
-            field.returnPressed.connect(self._entered)
+            if not one_by_one:
+                # There Enter goes on to the button "Next": both would log head without offcut.
+                field.returnPressed.connect(self._entered)
             name.setBuddy(field)
             name.setVisible(not one_by_one)
             self._cells[field] = cell = QWidget()
