@@ -122,9 +122,14 @@ class Joint:
 
 @dataclass(frozen=True, eq=False, slots=True)
 class _Fit:
-    """The line under one size of wobble and of noise, and the logarithm of how likely that is."""
+    """The line under one size of wobble and of noise.
 
-    wobble: float
+    square: of the wobble, as a share; likely: logarithm of how likely that is; inverse (n, n): of
+    the covariance of what the stations read about the design; heights, known: of the design, and
+    their covariance; left (n,): what the design leaves of the stations.
+    """
+
+    square: float
     likely: float
     inverse: Array
     heights: Array
@@ -140,6 +145,7 @@ class Outline:
 
     def __init__(self, shape: Shape) -> None:
         self.shape = shape
+        self._gap = shape.gap
         self._broken = shape.broken()
         self._slopes = np.cumsum(self._broken[1:])
         self.joints = tuple(_joints(shape, self._broken))
@@ -157,6 +163,10 @@ class Outline:
         shares = shares / shares.sum()
         likely = zip(shares.tolist(), fits, strict=True)
         self._fits = tuple((share, fit) for share, fit in likely if share > NEGLIGIBLE)
+        self._heights = np.asarray(sum(share * fit.heights for share, fit in self._fits))
+        # All wobbles have one form, so that their means are one sum.
+        pulls = (share * fit.square * (fit.inverse @ fit.left) for share, fit in self._fits)
+        self._pull = np.asarray(sum(pulls))
 
     @property
     def first(self) -> float:
@@ -174,15 +184,22 @@ class Outline:
 
     def mean(self, x: Array) -> Array:
         """Diameter [m] at each x [m], (m,)."""
-        return np.asarray(sum(share * self._mean(fit, x) for share, fit in self._fits))
+        own = self._design(x) @ self._heights
+        return np.asarray(own + self._form(x, self.shape.distances) @ self._pull)
 
     def covariance(self, x: Array) -> Array:
         """Covariance of the errors of the diameters at each x [m], (m, m) [m^2]."""
-        mean = self.mean(x)
+        at = self.shape.distances
+        design, of_stations = self._design(x), self._design(at)
+        form, cross = self._form(x, x), self._form(x, at)
+        mean = design @ self._heights + cross @ self._pull
         whole = np.full((len(x), len(x)), OFFSET**2)
         for share, fit in self._fits:
-            away = self._mean(fit, x) - mean
-            whole += share * (self._covariance(fit, x) + np.outer(away, away))
+            follows = fit.square * cross @ fit.inverse
+            away = design @ fit.heights + follows @ fit.left - mean
+            rest = design - follows @ of_stations
+            own = fit.square * (form - follows @ cross.T)
+            whole += share * (own + rest @ fit.known @ rest.T + np.outer(away, away))
         for joint in self.joints:
             width = joint.rear - joint.front
             inside = (x > joint.front) & (x < joint.rear)
@@ -214,7 +231,7 @@ class Outline:
     def _moved(self, x: Array) -> Sequence[Array]:
         """A breakpoint lies elsewhere: all behind it is thicker or thinner by as much."""
         shape = self.shape
-        reach = np.where(shape.spreads > 0.0, shape.spreads, shape.gap)
+        reach = np.where(shape.spreads > 0.0, shape.spreads, self._gap)
         changes = self._broken[2:]
         return [
             change * far * np.heaviside(x - at, 0.5)
@@ -258,15 +275,15 @@ class Outline:
     def _design(self, x: Array) -> Array:
         return np.hstack([self.shape.hinges(x), self._shapes(x)])
 
-    def _wobbles(self, wobble: float, x: Array, other: Array) -> Array:
-        """Covariance of the wobble between places x and others (m, n) [m^2]."""
-        apart = (x[:, np.newaxis] - other) / (WOBBLE_GAPS * self.shape.gap)
+    def _form(self, x: Array, other: Array) -> Array:
+        """Covariance of a wobble of size one between places x and others (m, n) [m^2]."""
+        apart = (x[:, np.newaxis] - other) / (WOBBLE_GAPS * self._gap)
         thick = (self.shape.hinges(each) @ self._broken for each in (x, other))
-        return np.asarray(wobble**2 * np.outer(*thick) * np.exp(-0.5 * apart**2))
+        return np.asarray(np.outer(*thick) * np.exp(-0.5 * apart**2))
 
     def _fit(self, wobble: float, times: float) -> _Fit:
         at, y = self.shape.distances, self.shape.diameters
-        noise = self._wobbles(wobble, at, at) + np.diag((times * self.shape.errors) ** 2)
+        noise = wobble**2 * self._form(at, at) + np.diag((times * self.shape.errors) ** 2)
         inverse, design = np.asarray(np.linalg.inv(noise), dtype=float), self._design(at)
         information = design.T @ inverse @ design + self._precision
         scale = 1.0 / np.sqrt(np.diag(information))
@@ -276,18 +293,7 @@ class Outline:
         left = y - design @ heights
         squares = left @ inverse @ left + heights @ self._precision @ heights
         sizes = np.linalg.slogdet(noise)[1] - np.linalg.slogdet(known)[1]
-        return _Fit(wobble, -0.5 * float(squares + sizes), inverse, heights, known, left)
-
-    def _mean(self, fit: _Fit, x: Array) -> Array:
-        follows = self._wobbles(fit.wobble, x, self.shape.distances) @ fit.inverse
-        return np.asarray(self._design(x) @ fit.heights + follows @ fit.left)
-
-    def _covariance(self, fit: _Fit, x: Array) -> Array:
-        cross = self._wobbles(fit.wobble, x, self.shape.distances)
-        follows = cross @ fit.inverse
-        rest = self._design(x) - follows @ self._design(self.shape.distances)
-        own = self._wobbles(fit.wobble, x, x) - follows @ cross.T
-        return np.asarray(own + rest @ fit.known @ rest.T)
+        return _Fit(wobble**2, -0.5 * float(squares + sizes), inverse, heights, known, left)
 
 
 def _joints(shape: Shape, broken: Array) -> list[Joint]:

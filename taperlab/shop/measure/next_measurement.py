@@ -119,22 +119,21 @@ class Prospect:
         ends = [WeighedSection(length - each, length, 1.0, FREE_SPAN) for each in long]
         return ends + [WeighedSection(0.0, each, 1.0, FREE_SPAN) for each in long]
 
-    def _reach(self, aim: Aim, ladder: Ladder) -> float:
-        """Half-width of the aim as a belief has it."""
+    def _rows(self, aim: Aim) -> Array:
+        """What the aim is of, as rows over the unknowns."""
         belief = self.fit.belief
         if aim is Aim.HEAD_WEIGHT:
-            rows = belief.weighed([WeighedSection(0.0, self.end, 1.0)]).rows
-            return float(ladder.half_width(self._wide(rows))[0])
+            return self._wide(belief.weighed([WeighedSection(0.0, self.end, 1.0)]).rows)
         inside = np.flatnonzero(belief.centres < self.end)[::4]
-        rows = self._wide(np.eye(len(belief.centres))[inside])
-        return float(np.median(ladder.half_width(rows)))
+        return self._wide(np.eye(len(belief.centres))[inside])
 
     def suggestions(self, aim: Aim) -> tuple[Suggestion, ...]:
         """What each candidate would do, the best of each kind first; cutting comes last."""
-        before = self._reach(aim, self.ladder)
+        rows = self._rows(aim)
+        before = _reach(self.ladder, rows)
         made = []
         for each in self.candidates:
-            after = self._reach(aim, self.ladder.foreseen(each.row, each.noise))
+            after = _reach(self.ladder.foreseen(each.row, each.noise), rows)
             said = self._said(aim, each, before, after)
             made.append(Suggestion(aim, each.kind, each.front, each.rear, before, after, said))
         made.sort(key=lambda each: (each.kind is Kind.CUT, each.after))
@@ -203,3 +202,8 @@ class Prospect:
             front=OnTape(each.front),
             rear=OnTape(each.rear),
         )
+
+
+def _reach(ladder: Ladder, rows: Array) -> float:
+    """Half-width of what the rows are of, the middle one of several."""
+    return float(np.median(ladder.half_width(rows)))
