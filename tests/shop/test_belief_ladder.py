@@ -153,10 +153,10 @@ def test_other_cells_of_the_same_line_are_believed_the_same():
 
 
 def test_correlation_is_that_of_its_three_parts():
-    """Worked by hand: two places in one segment, one in another, on a line of 9 m."""
-    r = correlation(np.array([0.0, 3.0, 9.0]), 9.0, np.array([0, 0, 1]))
+    """Worked by hand: two places in one segment, one in another, on a line of 12 m."""
+    r = correlation(np.array([0.0, 3.0, 12.0]), 12.0, np.array([0, 0, 1]))
     e = np.exp(-3.0 / 3.0)
     assert r[0, 0] == pytest.approx(1.4)
-    assert r[0, 1] == pytest.approx(0.7 * e + 0.3 + 0.4 / 3.0)
-    assert r[0, 2] == pytest.approx(0.7 * e**3 - 0.4)
+    assert r[0, 1] == pytest.approx(0.7 * e + 0.3 + 0.4 / 2.0)
+    assert r[0, 2] == pytest.approx(0.7 * e**4 - 0.4)
     assert np.linalg.eigvalsh(r).min() > 0.0

@@ -19,14 +19,15 @@ from taperlab.model.exact_units import FOOT
 from taperlab.model.measurement import Material
 from taperlab.physics.frustum import Array
 
-SPREADS = (0.004, 0.015, 0.028, 0.08, 0.25)
+SPREADS = (0.004, 0.014, 0.027, 0.08, 0.25)
 """Standard deviations of the local share, rung by rung."""
 
-LIKELY = (0.25, 0.24, 0.435, 0.045, 0.03)
+LIKELY = (0.21, 0.25, 0.475, 0.033, 0.032)
 """How likely each of them is before anything was weighed."""
 
 REACH = 10.0 * FOOT
-"""Distance [m] over which the local share forgets itself; a third of a shorter line."""
+REACH_SHARE = 0.25
+"""Distance [m] over which the local share forgets itself, and this share of a shorter line."""
 
 STEP_SHARE = 0.3
 """How much of the local variance is a density that each segment has for itself."""
@@ -50,7 +51,7 @@ EVEN = 0.5
 
 def reach_of(length: float) -> float:
     """Distance [m] over which the local share of a line of this length [m] forgets itself."""
-    return min(REACH, length / 3.0)
+    return min(REACH, REACH_SHARE * length)
 
 
 def correlation(
