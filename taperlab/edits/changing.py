@@ -94,6 +94,10 @@ def within(value: float, kind: Kind, what: Sentence) -> float:
 def checked(owner: type, name: str, value: float) -> float:
     """The value [SI], if the model's number of that name can be it. Raises Refused."""
     limited = LIMITS[owner][name]
+    if limited.besides is not None and value == limited.besides:
+        return value
+    if limited.besides == 0.0 and not value > 0.0:
+        raise Refused("{what} must be zero or more.", what=of_table(limited.name))
     return within(value, limited.kind, of_table(limited.name))
 
 

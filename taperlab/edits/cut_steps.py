@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
+from taperlab.edits.changing import checked
 from taperlab.edits.cut_back import (
     change_step,
     find_cut_back,
@@ -25,7 +27,7 @@ def cut_off(bench: Bench, key: str, end: CutEnd, length: float) -> Edited:
     Cuts at both ends with no weighing between them are one step of the log.
     """
     job, text = find_cut_back(bench, key), Sentence("Log cut")
-    if end is CutEnd.BOTH or not length > 0.0:
+    if end is CutEnd.BOTH or not (math.isfinite(length) and length > 0.0):
         raise Refused(Sentence("Type what was cut off."))
     last = job.steps[-1] if job.steps else None
     front, rear = (length, 0.0) if end is CutEnd.FRONT else (0.0, length)
@@ -43,6 +45,10 @@ def weigh_cut(bench: Bench, key: str, head: float | None, offcut: float | None) 
     job, text = find_cut_back(bench, key), Sentence("Log weighing")
     if head is None and offcut is None:
         raise Refused(Sentence("Type what the head weighs."))
+    if head is not None:
+        checked(CutStep, "head", head)
+    if offcut is not None:
+        checked(CutStep, "offcut", offcut)
     last = job.steps[-1] if job.steps else None
     if last is not None and last.waits:
         step = replace(last, head=head, offcut=offcut)

@@ -43,7 +43,39 @@ def test_a_head_is_weighed_again_without_a_cut() -> None:
         cut_steps.weigh_cut(BENCH, KEY, 461.5 * GRAIN, 2 * GRAIN)
 
 
-@pytest.mark.parametrize("length", [0.0, -INCH, float("nan")])
+SENSELESS = (float("nan"), float("inf"), -float("inf"), -GRAIN, 1e300)
+"""What no scale reads."""
+
+
+@pytest.mark.parametrize("reading", SENSELESS)
+def test_what_no_scale_reads_is_refused(reading: float) -> None:
+    cut = cut_steps.cut_off(BENCH, KEY, CutEnd.REAR, 2 * INCH).bench
+    for bench in (BENCH, cut):
+        for head, offcut in ((reading, None), (None, reading), (458 * GRAIN, reading)):
+            with pytest.raises(Refused) as refused:
+                cut_steps.weigh_cut(bench, KEY, head, offcut)
+            what = "head" if head == reading or offcut is None else "offcut"
+            assert str(refused.value).startswith(f"The weight of the {what} ")
+    for edit in (cut_back.set_first_reading, cut_back.set_last_reading):
+        with pytest.raises(Refused):
+            edit(BENCH, KEY, reading)
+
+
+def test_an_offcut_may_be_too_light_for_the_scale_but_a_head_may_not() -> None:
+    cut = cut_steps.cut_off(BENCH, KEY, CutEnd.REAR, INCH / 4).bench
+    weighed = cut_steps.weigh_cut(cut, KEY, 461.5 * GRAIN, 0.0).bench
+    assert steps(weighed)[2:] == (CutStep(0.0, INCH / 4, 461.5 * GRAIN, 0.0),)
+    with pytest.raises(Refused):
+        cut_steps.weigh_cut(cut, KEY, 0.0, None)
+
+
+@pytest.mark.parametrize("share", [float("nan"), float("inf"), -0.01, 1.01])
+def test_no_share_beyond_the_whole_comes_off_the_fly_end(share: float) -> None:
+    with pytest.raises(Refused):
+        cut_back.set_end(BENCH, KEY, CutEnd.BOTH, share)
+
+
+@pytest.mark.parametrize("length", [0.0, -INCH, float("nan"), float("inf"), 1e300])
 def test_no_cut_is_no_cut(length: float) -> None:
     with pytest.raises(Refused):
         cut_steps.cut_off(BENCH, KEY, CutEnd.REAR, length)
