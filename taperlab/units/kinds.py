@@ -27,8 +27,8 @@ class Shown:
     """How a kind is shown in one system.
 
     unit: symbol of the unit shown, and of a bare number. decimals: digits after the point;
-    zeros at the end are dropped down to ``at_least`` digits. feet_and_inches: shown as
-    ``13 ft 6 in``, the decimals being those of the inches.
+    zeros at the end are dropped down to ``at_least`` digits. feet_and_inches: shown as a
+    tape has it instead, ``13 ft 6 3/8 in``.
     """
 
     unit: str

@@ -6,7 +6,7 @@ import math
 from decimal import ROUND_HALF_UP, Context, Decimal
 from fractions import Fraction
 
-from taperlab.units.kinds import LENGTH, Kind, Shown, System
+from taperlab.units.kinds import LENGTH, SHORT_LENGTH, Kind, System
 from taperlab.units.registry import Conversion, conversion
 from taperlab.units.vocabulary import Unit, unit_named
 
@@ -76,16 +76,6 @@ def _digits(number: Decimal, at_least: int) -> str:
     return whole + (point + decimals if decimals else "")
 
 
-def _feet_and_inches(inches: Decimal, how: Shown, words: bool) -> str:
-    feet, rest = divmod(inches, 12)
-    last = _digits(rest, how.at_least)
-    if not words:
-        return f"{feet:f}' {last}\""
-    if feet == 0:
-        return f"{last} in"
-    return f"{feet:f} ft" if rest == 0 else f"{feet:f} ft {last} in"
-
-
 def show(
     value: float, kind: Kind, system: System, *, unit: bool = True, signed: bool = False
 ) -> str:
@@ -103,14 +93,19 @@ def show(
     # Not exact as to_unit is, but far finer than the twelve figures that are looked at.
     factor, offset = _conversion(shown_in, kind).rounded
     number = (float(value) - (0.0 if signed else offset)) / factor
+    if how.feet_and_inches:
+        return _feet_and_inches(value, number, kind, words=unit, signed=signed)
     decimals = how.decimals
     if kind is LENGTH and not signed and kind.lowest <= value and _rounded(number, decimals) == 0:
         # A row that is there is not shown as nothing, which could not be typed back.
         decimals = math.ceil(-math.log10(number))
     rounded = _rounded(abs(number), decimals)
     sign = "" if rounded == 0 else MINUS if number < 0 else "+" if signed else ""
-    if how.feet_and_inches:
-        return sign + _feet_and_inches(rounded, how, words=unit)
+    if how.unit == "in" and kind is SHORT_LENGTH and unit and _whole(16.0 * abs(number)):
+        # What a tape shows is written as a tape has it: 2 1/8 in.
+        whole, over = divmod(round(16.0 * abs(number)), 16)
+        part = [str(Fraction(over, 16))] if over else []
+        return f"{sign}{' '.join([*([str(whole)] if whole or not part else []), *part])} in"
     text = sign + _digits(rounded, how.at_least)
     return f"{text} {how.unit}" if unit and how.unit else text
 
@@ -151,30 +146,47 @@ def _whole(number: float) -> bool:
     return round(number) >= 1 and abs(number - round(number)) < 1e-6 * number
 
 
-def _in_fractions(value: float, parts: int) -> str:
-    """Feet, inches and so many parts of one, ``27 ft 3 5/8 in``."""
+def _in_fractions(value: float, parts: int, *, words: bool = True, plus: str = "") -> str:
+    """Feet, inches and so many parts of one: ``27 ft 3 5/8 in``, or by marks ``27' 3 5/8"``.
+
+    plus: the sign of a value above nought.
+    """
     count = int(_rounded(abs(to_unit(float(value), "in", LENGTH)) * parts, 0))
-    sign = MINUS if value < 0 and count else ""
+    sign = "" if not count else MINUS if value < 0 else plus
     feet, rest = divmod(count, 12 * parts)
     inches, over = divmod(rest, parts)
-    words = [f"{feet} ft"] if feet else []
-    if rest or not feet:
-        number = [str(inches)] if inches or not over else []
-        words += [*number, *([str(Fraction(over, parts))] if over else []), "in"]
-    return sign + " ".join(words)
+    number = [str(inches)] if inches or not over else []
+    number += [str(Fraction(over, parts))] if over else []
+    if not words:
+        return f"{sign}{feet}' {' '.join(number)}\""
+    told = [f"{feet} ft"] if feet else []
+    told += [*number, "in"] if rest or not feet else []
+    return sign + " ".join(told)
+
+
+def _feet_and_inches(value: float, inches: float, kind: Kind, *, words: bool, signed: bool) -> str:
+    if kind is LENGTH and not signed and kind.lowest <= value and _rounded(8.0 * inches, 0) == 0:
+        # A row that is there is not shown as nothing, which could not be typed back.
+        number = _digits(_rounded(inches, math.ceil(-math.log10(inches))), 0)
+        return f"{number} in" if words else f"0' {number}\""
+    return _in_fractions(value, 8, words=words, plus="+" if signed else "")
 
 
 def show_error(reach: float, kind: Kind, system: System, *, unit: bool = True) -> str:
     """How far a value may lie either way [SI]: ``± 0.3 gr``, never rounded down to nothing.
 
-    Lengths are said in inches or whole millimetres.
+    Lengths are said in eighths of an inch or whole millimetres.
     """
     shown = kind.shown(system)
     name, decimals = shown.unit, shown.decimals
-    if kind is LENGTH:
-        name, decimals = ("in", 1) if system is System.US else ("mm", 0)
     if not math.isfinite(reach):
         return f"±{NO_BREAK}{UNKNOWN}"
+    if kind is LENGTH:
+        if system is System.US and unit:
+            eighth = float(Fraction(1, 8) * _conversion("in", kind).factor)
+            text = _in_fractions(max(reach, eighth if reach else 0.0), 8)
+            return f"±{NO_BREAK}{text.replace(' ', NO_BREAK)}"
+        name, decimals = ("in", 1) if system is System.US else ("mm", 0)
     number = float(Fraction(float(reach)) / _conversion(name, kind).factor)
     if 0.0 < number < 10.0**-decimals:
         decimals = min(-math.floor(math.log10(number)), decimals + 2)

@@ -63,7 +63,7 @@ def test_a_length_of_stock_is_cut_from_its_front():
 
 
 @pytest.mark.parametrize(
-    ("length", "says"), [(9.5, r"only 29 ft 6\.3 in of Heavy tip"), (0.0, "above zero")]
+    ("length", "says"), [(9.5, r"only 29 ft 6 3/8 in of Heavy tip"), (0.0, "above zero")]
 )
 def test_more_stock_than_there_is_cannot_be_used(length, says):
     with pytest.raises(Refused, match=says):

@@ -7,6 +7,7 @@ import pytest
 from taperlab import shipped
 from taperlab.files.native import dumps, read_bench
 from taperlab.files.opening import read_any
+from taperlab.files.stations import read_stations
 from taperlab.model.line import Style
 from taperlab.physics.profile import Profile
 from taperlab.shop.analyse import analyse_line, fit_to_rod
@@ -19,6 +20,8 @@ GRAIN, FOOT = 64.79891e-6, 0.3048
 NAMES = ["scandi", "skagit", "long_belly", "single_hand"]
 WITHOUT_A_TWIN = ["measured_head", "cut_back"]
 """Benches that are about a measurement or a job, which a table of segments does not hold."""
+STATIONS = "measured_head_stations.csv"
+"""The stations of the measured head, as the command that measures takes them."""
 
 
 def bench_file(name: str) -> Path:
@@ -28,7 +31,16 @@ def bench_file(name: str) -> Path:
 def test_there_are_no_others() -> None:
     found = {path.name for path in shipped.sample().iterdir()}
     twins = {f"{name}{ending}" for name in NAMES for ending in (".taperlab", ".csv")}
-    assert found == twins | {f"{name}.taperlab" for name in WITHOUT_A_TWIN}
+    assert found == twins | {f"{name}.taperlab" for name in WITHOUT_A_TWIN} | {STATIONS}
+
+
+def test_the_table_of_stations_holds_those_of_the_measured_head() -> None:
+    (measured,) = read_bench(bench_file("measured_head")).measurements
+    table = read_stations(shipped.sample(STATIONS))
+    assert len(table) == len(measured.stations)
+    for read, known in zip(table, measured.stations, strict=True):
+        assert read.distance == pytest.approx(known.distance)
+        assert read.readings == pytest.approx(known.readings)
 
 
 @pytest.mark.parametrize("name", [*NAMES, *WITHOUT_A_TWIN])

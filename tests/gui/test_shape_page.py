@@ -54,7 +54,7 @@ def test_edits_cost_nothing_while_another_page_is_shown(window: Window) -> None:
     window.show_page("shape")
     settle()
     assert page.header.name.text() == "Alder pool"
-    assert page.table.segments.cell(1, Col.LENGTH).text == "9' 10.1\""
+    assert page.table.segments.cell(1, Col.LENGTH).text == "9' 10 1/8\""
     assert page.readouts.weight.text() == f"{document.analysis().head.mass / 64.79891e-6:.0f} gr"
     assert told
 

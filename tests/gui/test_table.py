@@ -494,7 +494,7 @@ def test_units_switch_midway_takes_what_is_being_typed(table: Bench_) -> None:
     keys("4,25", ENTER)
     assert table.segments[2].length == pytest.approx(4.25)
     table.settings.use_system(System.US)
-    assert table.text(2, Col.LENGTH) == "13' 11.3\""
+    assert table.text(2, Col.LENGTH) == "13' 11 3/8\""
 
 
 def test_another_line_in_hand_is_shown(table: Bench_) -> None:

@@ -32,9 +32,9 @@ FOOT, INCH, GRAIN = 0.3048, 0.0254, 64.79891e-6
 
 # The last figure shown, in SI, per kind: US, metric.
 STEPS = {
-    "length": (0.1 * INCH, 0.001),
-    "distance": (0.1 * INCH, 0.001),
-    "rod_length": (0.1 * INCH, 0.001),
+    "length": (0.125 * INCH, 0.001),
+    "distance": (0.125 * INCH, 0.001),
+    "rod_length": (0.125 * INCH, 0.001),
     "short_length": (0.001 * INCH, 0.0001),
     "diameter": (0.0001 * INCH, 1e-6),
     "fine_length": (0.00001 * INCH, 1e-7),
@@ -55,13 +55,16 @@ STEPS = {
     ("value", "kind", "us", "metric"),
     [
         (13.5 * FOOT, LENGTH, "13 ft 6 in", "4.115 m"),
-        (162.5 * INCH, LENGTH, "13 ft 6.5 in", "4.128 m"),
+        (162.5 * INCH, LENGTH, "13 ft 6 1/2 in", "4.128 m"),
         (13 * FOOT, LENGTH, "13 ft", "3.962 m"),
         (6 * INCH, LENGTH, "6 in", "0.152 m"),
         (0.085 * INCH, DIAMETER, "0.085 in", "2.159 mm"),
         (0.0855 * INCH, DIAMETER, "0.0855 in", "2.172 mm"),
         (0.00216, DIAMETER, "0.085 in", "2.16 mm"),
-        (2.125 * INCH, SHORT_LENGTH, "2.125 in", "54 mm"),
+        (2.125 * INCH, SHORT_LENGTH, "2 1/8 in", "54 mm"),
+        (0.0625 * INCH, SHORT_LENGTH, "1/16 in", "1.6 mm"),
+        (0.1 * INCH, SHORT_LENGTH, "0.1 in", "2.5 mm"),
+        (15 * INCH, SHORT_LENGTH, "15 in", "381 mm"),
         (480 * GRAIN, WEIGHT, "480.0 gr", "31.10 g"),
         (2 * GRAIN, SMALL_WEIGHT, "2.0 gr", "0.13 g"),
         (870.0, DENSITY, "0.870 g/cm³", "0.870 g/cm³"),
@@ -81,12 +84,14 @@ def test_how_values_are_shown(value: float, kind: Kind, us: str, metric: str) ->
 @pytest.mark.parametrize(
     ("inches", "text"),
     [
-        (11.94, "11.9 in"),
+        (11.9, "11 7/8 in"),
+        (11.94, "1 ft"),
         (11.95, "1 ft"),
         (11.97, "1 ft"),
         (23.96, "2 ft"),
         (12.04, "1 ft"),
-        (12.05, "1 ft 0.1 in"),
+        (12.1, "1 ft 1/8 in"),
+        (27.0, "2 ft 3 in"),
         (0.04, "0.04 in"),  # a row that is there does not show as nothing
     ],
 )

@@ -83,7 +83,7 @@ class _Block(QWidget):
         super().__init__()
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
-        grid.setHorizontalSpacing(8)
+        grid.setHorizontalSpacing(6)
         grid.setVerticalSpacing(2)
         self.swatch = Swatch("black", None)
         self._name = Elided(points=9.0, weight=QFont.Weight.Medium)
@@ -95,9 +95,9 @@ class _Block(QWidget):
         grid.addLayout(head, 0, 0, 1, 2)
         self._cells: list[tuple[QLabel, QLabel]] = []
         for at in range(CELLS):
-            cell = label(points=9.0), label(points=8.0, role="soft")
+            cell = label(points=8.5), label(points=7.5, role="soft")
             pair = QHBoxLayout()
-            pair.setSpacing(3)
+            pair.setSpacing(2)
             pair.addWidget(cell[0])
             pair.addWidget(cell[1], 1)
             # Even columns, whatever stands in them.

@@ -78,7 +78,7 @@ COLUMNS: tuple[ShownColumn, ...] = (
     ),
     ShownColumn(
         Column.LENGTH,
-        70,
+        78,
         (kinds.LENGTH.help, later("The weight follows.")),
     ),
     ShownColumn(
