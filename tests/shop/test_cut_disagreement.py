@@ -98,7 +98,7 @@ def test_what_does_not_add_up_is_asked_and_nothing_is_concluded() -> None:
     assert not found.stages
     assert found.stop is None
     assert found.plan is asked
-    assert (found.finished, found.left, found.after, found.standing) == (None, None, None, None)
+    assert (found.finished, found.left, found.standing) == (None, None, None)
     assert not found.is_done
     assert not found.is_weighed
     (step,) = found.log

@@ -136,7 +136,7 @@ def test_water() -> None:
 def test_joints_and_loops() -> None:
     folded = Loop(LoopKind.FOLDED, 2.5 * INCH, 0.4 * GRAIN)
     assert str(wording.loop_words(folded)) == (
-        "folded and welded loop, 2.5 in folded back, adds 0.4 gr"
+        "folded and welded loop, 2 1/2 in folded back, adds 0.4 gr"
     )
     assert str(wording.loop_words(Loop(LoopKind.BRAIDED))) == "braided loop"
     weld = Joint(JointKind.LAPPED_WELD, overlap=1.0 * INCH, mass=0.5 * GRAIN)
@@ -144,7 +144,7 @@ def test_joints_and_loops() -> None:
     assert str(wording.joint_words(Joint())) == "one extrusion"
     looped = Joint(JointKind.LOOP_TO_LOOP, loop_ahead=folded)
     assert str(wording.joint_words(looped)) == (
-        "loop to loop; ahead: folded and welded loop, 2.5 in folded back, adds 0.4 gr; "
+        "loop to loop; ahead: folded and welded loop, 2 1/2 in folded back, adds 0.4 gr; "
         "behind: no loop"
     )
 
