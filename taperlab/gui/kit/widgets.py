@@ -191,7 +191,7 @@ class Card(QFrame):
 class Figure(QWidget):
     """One number: its name, its value large, a remark below."""
 
-    def __init__(self, name: str, help_text: str, *, points: float = 13.5) -> None:
+    def __init__(self, name: str, help_text: str, *, points: float = 13.0) -> None:
         super().__init__()
         self.name = name
         self._value = label(NONE, points=points, weight=QFont.Weight.Medium)
