@@ -193,7 +193,7 @@ def test_a_two_handed_size_is_weighed_to_its_weigh_point() -> None:
     assert float(running) == pytest.approx(600.0 * GRAIN, rel=1e-9)
     rating = analyse_line(plan.line, Water()).two_handed
     assert rating is not None
-    assert (rating.letter, rating.size) == ("H", 11)
+    assert (rating.column.letter, rating.size) == ("H", 11)
     assert rating.offset == pytest.approx(0.0, abs=1e-9)
 
 
