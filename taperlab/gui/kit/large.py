@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QEvent, QSize, Qt
 from PySide6.QtGui import QFont, QFontMetricsF, QResizeEvent
 from PySide6.QtWidgets import QLabel, QSizePolicy
 
@@ -25,6 +25,7 @@ class LargeFigure(QLabel):
     ) -> None:
         super().__init__()
         self._points, self._least, self._weight = points, least, weight
+        self._is_fitting = False
         self.setTextFormat(Qt.TextFormat.PlainText)
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         if role:
@@ -59,6 +60,13 @@ class LargeFigure(QLabel):
         super().resizeEvent(event)
         self._fit()
 
+    def changeEvent(self, event: QEvent) -> None:
+        """Choose the letters anew where another theme puts back those of before."""
+        super().changeEvent(event)
+        changes = event.type() in (QEvent.Type.FontChange, QEvent.Type.StyleChange)
+        if changes and not self._is_fitting:
+            self._fit()
+
     def _fit(self) -> None:
         points = self._points
         face = theme.figure_font(points, self._weight)
@@ -67,5 +75,7 @@ class LargeFigure(QLabel):
             points = max(self._least, points * (self.width() - 1) / needs * 0.99)
             face = theme.figure_font(points, self._weight)
         if face != self.font():
+            self._is_fitting = True
             self.setFont(face)
+            self._is_fitting = False
         self.updateGeometry()

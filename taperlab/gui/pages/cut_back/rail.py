@@ -79,10 +79,8 @@ class RailRow(QWidget):
         self.row = row
         self._mark.state = row.state
         self._mark.update()
-        now = row.state is State.NOW
-        weight = QFont.Weight.DemiBold if now else QFont.Weight.Normal
         set_role(self.title, "soft" if row.state is State.LATER else "")
-        self.title.setFont(theming.font(9.0, weight=weight))
+        self.stress()
         title, detail = read(row.title), read(row.detail)
         self.title.setText(title)
         self.detail.say(detail)
@@ -92,6 +90,12 @@ class RailRow(QWidget):
         self.button.setAccessibleName(f"{self.button.text()} {title}")
         states = {State.DONE: tr("done"), State.NOW: tr("now"), State.LATER: tr("to come")}
         self.setAccessibleName(f"{title}, {states[row.state]}. {detail}")
+
+    def stress(self) -> None:
+        """Write the step that is due in heavier letters."""
+        now = self.row is not None and self.row.state is State.NOW
+        weight = QFont.Weight.DemiBold if now else QFont.Weight.Normal
+        self.title.setFont(theming.font(9.0, weight=weight))
 
     def _pressed(self) -> None:
         if self.row is not None:
@@ -116,6 +120,8 @@ class Rail(QWidget):
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(7)
         self._column.addStretch(1)
+        # Another theme puts back the letters of before.
+        theme.changed.connect(self._stress)
 
     def show_rows(self, rows: tuple[Row, ...], read: Callable[[Sentence], str]) -> None:
         """Show so many steps."""
@@ -134,6 +140,10 @@ class Rail(QWidget):
         """The row of the step that is due."""
         shown = (each for each in self.rows if not each.isHidden())
         return next((each for each in shown if each.row and each.row.state is State.NOW), None)
+
+    def _stress(self) -> None:
+        for each in self.rows:
+            each.stress()
 
     def _change(self, row: Row) -> None:
         if row.step is not None:
