@@ -550,6 +550,7 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     cut_steps.take_back: _of_cut_back(),
     cut_back.drop_reading: _of_cut_back(st.sampled_from(Weighing), st.integers(-1, 3)),
     cut_back.take_reading_again: _of_cut_back(st.sampled_from(Weighing), st.integers(-1, 3)),
+    cut_back.trust_last_reading: _of_cut_back(sure=st.booleans()),
     cut_back.trust_readings: _of_cut_back(st.integers(-1, 3) | st.none(), sure=st.booleans()),
     cut_back.change_step: _of_cut_back(st.integers(-1, 3), _wild(_steps)),
     cut_back.remove_last_step: _of_cut_back(),

@@ -146,7 +146,9 @@ def set_last_reading(bench: Bench, key: str, mass: float | None) -> Edited:
         within(mass, WEIGHT, Sentence("The weight of the head"))
         if not job.steps:
             raise Refused("Nothing was cut yet: there is no finished head to weigh.")
-    return _changed(bench, key, Sentence("Weigh the finished head"), last_reading=mass)
+    sure = job.sure_last and mass == job.last_reading
+    text = Sentence("Weigh the finished head")
+    return _changed(bench, key, text, last_reading=mass, sure_last=sure)
 
 
 def record_cut(bench: Bench, key: str, step: CutStep) -> Edited:
@@ -201,6 +203,13 @@ def trust_readings(
         return _changed(bench, key, text, sure=sure)
     step = replace(_step(bench, key, index), sure=sure)
     return _with_step(bench, key, index, step, text)
+
+
+def trust_last_reading(bench: Bench, key: str, *, sure: bool = True) -> Edited:
+    """Say that the finished head weighs what was read, however unexpected; or unsay it."""
+    if find_cut_back(bench, key).last_reading is None:
+        raise Refused(NO_READING)
+    return _changed(bench, key, Sentence("Trust the scale"), sure_last=sure)
 
 
 def remove_last_step(bench: Bench, key: str) -> Edited:
@@ -304,5 +313,6 @@ def _with_steps(bench: Bench, key: str, steps: tuple[CutStep, ...], text: Senten
         [(step.front, step.rear) for step in log if step.front or step.rear]
         for log in (job.steps, steps)
     )
-    last = job.last_reading if before == after else None
-    return _changed(bench, key, text, steps=steps, last_reading=last)
+    if before == after:
+        return _changed(bench, key, text, steps=steps)
+    return _changed(bench, key, text, steps=steps, last_reading=None, sure_last=False)

@@ -134,7 +134,8 @@ class CutBack:
     first_reading: the head's weight [kg] before the first cut, loops on; None if not weighed.
     dropped_first: such a reading that the person does not believe [kg]; sure: their word that it is
     right, however far from the description. last_reading: the finished head's weight [kg], new
-    loops on; None if not weighed. ends_told: whether the person has looked which end is which.
+    loops on; None if not weighed; sure_last: the person's word on that one. ends_told: whether the
+    person has looked which end is which.
     """
 
     key: str
@@ -152,6 +153,7 @@ class CutBack:
     dropped_first: float | None = None
     sure: bool = False
     last_reading: float | None = None
+    sure_last: bool = False
     ends_told: bool = False
     extra: Extras = field(default_factory=dict, hash=False)
 

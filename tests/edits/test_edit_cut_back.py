@@ -255,6 +255,21 @@ def test_only_a_head_that_was_cut_is_weighed_when_it_is_finished(bench: Bench) -
     assert cut_back.set_last_reading(weighed, key, None).bench == cut
 
 
+def test_whoever_is_sure_of_the_last_reading_is_sure_of_that_one_alone(bench: Bench) -> None:
+    key = job(bench).key
+    cut = cut_back.record_cut(bench, key, CutStep(0.0, FOOT, 430 * GRAIN)).bench
+    with pytest.raises(Refused, match="no such reading"):
+        cut_back.trust_last_reading(cut, key)
+    weighed = cut_back.set_last_reading(cut, key, 440 * GRAIN).bench
+    sure = cut_back.trust_last_reading(weighed, key).bench
+    assert job(sure).sure_last
+    assert cut_back.trust_last_reading(sure, key, sure=False).bench == weighed
+    assert job(cut_back.set_last_reading(sure, key, 440 * GRAIN).bench).sure_last
+    assert not job(cut_back.set_last_reading(sure, key, 441 * GRAIN).bench).sure_last
+    further = cut_back.record_cut(sure, key, CutStep(0.0, FOOT, 400 * GRAIN)).bench
+    assert not job(further).sure_last
+
+
 def test_the_ends_are_told_apart_once(bench: Bench) -> None:
     key = job(bench).key
     assert not job(bench).ends_told

@@ -29,17 +29,19 @@ class LastWeighing:
 
     expected: what the head should read with its new loops on [kg]; plus_minus: 95 in 100 lie so
     near [kg]. reading: what it read [kg], None before. loops: how many were made.
+    sure: the person's word that it reads so.
     """
 
     expected: float
     plus_minus: float
     reading: float | None
     loops: int
+    sure: bool = False
 
     @property
     def is_odd(self) -> bool:
         """Whether it was read, and is further off than loops and scale explain."""
-        if self.reading is None:
+        if self.reading is None or self.sure:
             return False
         return abs(self.reading - self.expected) > DOUBTFUL / CONFIDENT * self.plus_minus
 
@@ -80,7 +82,9 @@ class LastWeighing:
         )
 
 
-def last_weighing(belief: Belief, terms: Terms, reading: float | None) -> LastWeighing:
+def last_weighing(
+    belief: Belief, terms: Terms, reading: float | None, *, sure: bool = False
+) -> LastWeighing:
     """The last weighing of a head that nothing more is cut off."""
     front, rear = belief.front > 0.0, belief.rear > 0.0
     mass, error = belief.head_mass()
@@ -90,7 +94,7 @@ def last_weighing(belief: Belief, terms: Terms, reading: float | None) -> LastWe
     )
     noise = math.hypot(error, reading_noise(belief.instruments), math.sqrt(loops) * LOOP)
     expected = mass + terms.added(front=front, rear=rear)
-    return LastWeighing(expected, CONFIDENT * noise, reading, loops)
+    return LastWeighing(expected, CONFIDENT * noise, reading, loops, sure)
 
 
 def stop_after(stop: Stop, last: LastWeighing, target: float) -> Stop:

@@ -191,7 +191,7 @@ def plan_on(
     last = None
     if stop is not None and not stages:
         if job.steps and stop.why in FINISHED:
-            last = last_weighing(place.belief, terms, job.last_reading)
+            last = last_weighing(place.belief, terms, job.last_reading, sure=job.sure_last)
             stop = stop_after(stop, last, target)
         stop = said_of_stop(stop, target, window)
     doubts = doubtful_readings(Profile.of(head).total_mass, job, place.beliefs)

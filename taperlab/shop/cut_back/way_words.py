@@ -322,7 +322,7 @@ def _weigh_last(study: Study, _due: Due) -> StepWords:
     if not last.loops:
         lead = Sentence("Weigh it once more")
     if last.reading is not None:
-        return StepWords(lead, more=(last.sentence,))
+        return StepWords(lead, amiss=(last.sentence,))
     should = give_or_take(last.expected, last.plus_minus)
     return StepWords(
         lead,

@@ -71,8 +71,7 @@ class CutFlow(QObject):
         due = study.due(unweighed=self._unweighed)
         if due.act is Act.MAKE_LOOPS and self._loops_made:
             due = replace(due, act=Act.WEIGH_LAST)
-        odd = study.last is not None and study.last.is_odd
-        if due.act is Act.WEIGH_LAST and self._unweighed and not odd:
+        if due.act is Act.WEIGH_LAST and self._unweighed and not self.is_last_odd:
             due = replace(due, act=Act.FINISHED)
         return due
 
@@ -103,6 +102,16 @@ class CutFlow(QObject):
     def weigh_last(self, mass: float) -> Outcome | None:
         """The finished head was weighed [kg]."""
         return self._do(edits.set_last_reading, mass)
+
+    def trust_last(self) -> Outcome | None:
+        """The finished head weighs what was read, however unexpected."""
+        return self._do(edits.trust_last_reading)
+
+    @property
+    def is_last_odd(self) -> bool:
+        """Whether the finished head reads what was not expected."""
+        study = self.study
+        return study is not None and study.last is not None and study.last.is_odd
 
     def loops_are_made(self) -> None:
         """The new loops are on."""

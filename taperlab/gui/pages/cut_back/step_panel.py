@@ -92,6 +92,10 @@ class StepPanel(QWidget):
         self.skip = QToolButton()
         self.skip.setText(tr("Go on without weighing"))
         self.skip.setObjectName("link")
+        self.right = QToolButton()
+        self.right.setText(tr("The reading is right"))
+        self.right.setToolTip(tr("Go on with it, however far it lies"))
+        self.right.setObjectName("link")
         self.keep = QCheckBox(tr("Keep the line that it was cut from"))
         self.keep.setChecked(True)
         self.problem = Remark("bad")
@@ -124,7 +128,7 @@ class StepPanel(QWidget):
             self._act,
             self.problem,
             self.keep,
-            in_row(self.skip, None),
+            in_row(self.skip, self.right, None, spacing=14),
             2,
             self.amiss,
             self.blade,
@@ -136,6 +140,7 @@ class StepPanel(QWidget):
         self.button.clicked.connect(self._do)
         self.back.clicked.connect(flow.back)
         self.skip.clicked.connect(flow.skip_weighing)
+        self.right.clicked.connect(flow.trust_last)
 
     def use_narrow(self, narrow: bool) -> None:
         """Write the large figure smaller where there is less room."""
@@ -143,6 +148,10 @@ class StepPanel(QWidget):
         beside, below = QBoxLayout.Direction.LeftToRight, QBoxLayout.Direction.TopToBottom
         self._act.setDirection(below if narrow else beside)
         self.fields.use_narrow(narrow)
+
+    def put_buttons_below(self) -> None:
+        """Put the buttons below the fields that they have no room beside."""
+        self._act.setDirection(QBoxLayout.Direction.TopToBottom)
 
     def show_step(self, due: Due, words: StepWords) -> None:
         """Show the step that is due."""
@@ -173,7 +182,9 @@ class StepPanel(QWidget):
         self.button.setVisible(due.act in DO and (due.act is not Act.FINISHED or can_finish))
         self.keep.setVisible(due.act is Act.FINISHED and can_finish)
         self.back.setVisible(self.flow.can_go_back)
-        self.skip.setVisible(_may_skip(due, study))
+        odd = due.act is Act.WEIGH_LAST and self.flow.is_last_odd
+        self.right.setVisible(odd)
+        self.skip.setVisible(_may_skip(due, study) and not odd)
         self.more.say(one_after_another(read(each) for each in words.more))
         self.amiss.say("\n".join(read(each) for each in words.amiss))
         self.blade.say(self._blade_words if due.act is Act.CUT else "")
