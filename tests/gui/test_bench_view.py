@@ -12,7 +12,18 @@ from PySide6.QtWidgets import QAbstractButton, QLabel, QLineEdit
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.cut_back.bench_view import BenchView
 from taperlab.model.cut_log import CutEnd
-from tests.gui.hands import ENTER, ESC, GRAIN, choose, click, keys, open_dialog, settle, settled
+from tests.gui.hands import (
+    ENTER,
+    ESC,
+    GRAIN,
+    choose,
+    click,
+    keys,
+    open_dialog,
+    settle,
+    settled,
+    wait_active,
+)
 from tests.gui.test_cut_page import cutting, job_of, large, now, page_of, type_in
 
 pytestmark = [
@@ -69,6 +80,9 @@ def test_the_menu_offers_it_where_something_is_cut(window: Window) -> None:
     keys(ESC)
     settle()
     assert page.step.fields.first.isVisible()
+    # No key changes from which end is cut: they belong to the work again.
+    wait_active(window)
+    assert page.step.fields.first.hasFocus()
     click(page.job_card.bench_button)
     assert open_dialog(window, BenchView).isVisible()
     keys(ESC)
@@ -117,6 +131,10 @@ def test_a_whole_cut_back_on_the_bench(window: Window, size: tuple[int, int]) ->
         assert view.fields.offcut.hasFocus()
         assert len(view.fields.shown) == 2
         assert not view.fields.head.isVisible()
+        assert view.verb.text() == "all that came off"
+        click(view.back)
+        assert view.lead.text() == "Head on the scale"
+        keys(ENTER)
         type_in(page, f"{due.offcut / GRAIN:.1f}", ENTER)
         logged = job_of(window).steps[-1]
         assert logged.head == pytest.approx(due.head.mass, abs=0.06 * GRAIN)

@@ -22,7 +22,7 @@ def cut_sketch(study: Study, due: Due, system: System) -> tuple[Sketch, Sentence
     rod = study.rod.length if study.rod else None
     if due.act is Act.ASK and study.described is not None and study.job is not None:
         cuts = _cut_already(study.job, system)
-        title = tr("Cut so far, on the head as described")
+        title = tr("Cut so far, on the head as described") if cuts else tr("As it is described")
         return Sketch(study.described.line, cuts, title, rod_length=rod), _said(study, cuts)
     if study.left is None:
         return None

@@ -88,12 +88,12 @@ class SumBars(QWidget):
         together = sum(value for value, _ in parts)
         scale = (self.width() - 2.0) / max(before, together)
         top = row + 1.0
-        self._name(painter, 1.0, 0.0, row, tr("before"))
+        self._name(painter, 1.0, 0.0, row, tr("Before"))
         self._bar(painter, QRectF(1.0, top, before * scale, high), tokens.card, sums.before[1])
         second = top + high + row + 3.0
         x = 1.0
         fills = (tokens.off, tokens.card)
-        for (value, text), name, fill in zip(parts, (tr("head"), tr("offcut")), fills, strict=True):
+        for (value, text), name, fill in zip(parts, (tr("Head"), tr("Offcut")), fills, strict=True):
             self._name(painter, x, second - row - 1.0, row, name)
             self._bar(painter, QRectF(x, second, value * scale, high), fill, text)
             x += value * scale
@@ -207,6 +207,10 @@ class AskPanel(QWidget):
         for each in (self.again, self.leave_out, self.right):
             self._buttons.setAlignment(each, Qt.AlignmentFlag.AlignLeft)
 
+    def take_keys(self) -> None:
+        """Put the keys where the question is settled."""
+        self.again.setFocus(Qt.FocusReason.TabFocusReason)
+
     def show_question(self, asked: Disagreement) -> None:
         """Show a question."""
         read = self.flow.case.place.read
@@ -252,7 +256,7 @@ class AskPanel(QWidget):
                 widget.hide()
                 widget.deleteLater()
         self.changes = []
-        for i, text in enumerate((tr("expected"), tr("read"))):
+        for i, text in enumerate((tr("Expected"), tr("Read"))):
             head = label(text, points=8.0, role="soft")
             self._grid.addWidget(head, 0, i + 1, Qt.AlignmentFlag.AlignRight)
         self._grid.setColumnStretch(0, 1)

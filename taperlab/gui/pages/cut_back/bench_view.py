@@ -103,10 +103,7 @@ class BenchView(QDialog):
         field = self.fields.in_turn
         weighs = field is not None and due.act is not Act.CUT
         self.fields.setVisible(weighs)
-        lead = read(words.lead)
-        if weighs and field is self.fields.offcut:
-            lead = tr("Offcut on the scale")
-        self.lead.setText(lead)
+        self.lead.setText(read(words.lead))
         set_role(self.lead, words.role if due.act is Act.ASK else "")
         self.tag.setVisible(words.end is not None)
         if words.end is not None:
@@ -116,6 +113,7 @@ class BenchView(QDialog):
         self.figure.setVisible(bool(figure))
         set_role(self.figure, words.role)
         self.verb.setText(read(words.verb))
+        self._show_lead()
         self.verb.setVisible(bool(self.verb.text()))
         self._say("")
         sketch = plain_sketch(study, due, system)
@@ -142,7 +140,7 @@ class BenchView(QDialog):
 
     def _go_back(self) -> None:
         if self.fields.back():
-            self._show_lead()
+            self.refresh()
         else:
             self.flow.back()
 
@@ -150,6 +148,7 @@ class BenchView(QDialog):
         """Name the field that is asked for."""
         if self.isVisible() and self.fields.in_turn is self.fields.offcut:
             self.lead.setText(tr("Offcut on the scale"))
+            self.verb.setText(tr("all that came off"))
 
     def _take_keys(self) -> None:
         """Put the keys where the work goes on; if that is not known yet, as soon as it is."""

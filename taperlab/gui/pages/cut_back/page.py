@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QFont, QFontMetricsF, QHideEvent, QResizeEvent, QShowEvent, QTextDocument
-from PySide6.QtWidgets import QBoxLayout, QFrame, QPushButton, QWidget
+from PySide6.QtWidgets import QApplication, QBoxLayout, QFrame, QPushButton, QWidget
 
 from taperlab.edits import cut_back as edits
 from taperlab.gui.dialogs.opening import Dialogs
@@ -309,7 +309,9 @@ class CutBackPage(Page):
     def open_bench_view(self) -> None:
         """Show the step that is due on the whole screen."""
         self.place.host.commit()
-        BenchView(self.flow, self.place.host.parent_widget).open_large()
+        view = BenchView(self.flow, self.place.host.parent_widget)
+        view.finished.connect(self._take_keys)
+        view.open_large()
 
     def sheet(self) -> QTextDocument | Sentence:
         """The plan, the log and the cautions of the cut-back of the line in hand."""
@@ -370,6 +372,7 @@ class CutBackPage(Page):
         due, words = self.flow.due, self.flow.words
         self.rail.show_rows(rows_of(study, due), self.place.read)
         asks = due.act is Act.ASK and study.disagreement is not None
+        had_keys = self._has_keys()
         self.step.setVisible(not asks)
         self.ask.setVisible(asks)
         if study.disagreement is not None and asks:
@@ -379,6 +382,8 @@ class CutBackPage(Page):
         self.figures.setVisible(not asks)
         self.figures.show_study(study)
         self._use_room()
+        # What had them may be gone, as a field is that was typed in before an undo.
+        self._go_on = self._go_on or (had_keys and not self._has_keys())
 
     def _draw(self) -> None:
         """Draw the head as it lies, and its weight on the ruler."""
@@ -398,7 +403,15 @@ class CutBackPage(Page):
         """Put the keys where the work goes on; if that is not known yet, as soon as it is."""
         self._go_on = not self.is_settled
         if not self._go_on and self.isVisible() and self.window().isActiveWindow():
-            self.step.take_keys()
+            self._take_keys()
+
+    def _has_keys(self) -> bool:
+        held = QApplication.focusWidget()
+        return held is not None and self._step.isAncestorOf(held)
+
+    def _take_keys(self) -> None:
+        panel = self.ask if self.ask.isVisibleTo(self) else self.step
+        panel.take_keys()
 
     def _show_due(self) -> None:
         """Scroll to the step that is due, once all have their places."""
@@ -439,6 +452,8 @@ class CutBackPage(Page):
         self.ask.use_narrow(narrow)
         room = self.width() - self._side.sizeHint().width() - GAP - SPENT
         panel = self.ask if self.ask.isVisibleTo(self) else self.step
+        if self.rail.minimumWidth() + panel.minimumSizeHint().width() > room:
+            self.step.put_buttons_below()
         stacked = self.rail.minimumWidth() + panel.minimumSizeHint().width() > room
         across, up = QBoxLayout.Direction.LeftToRight, QBoxLayout.Direction.BottomToTop
         self._beside.setDirection(up if stacked else across)

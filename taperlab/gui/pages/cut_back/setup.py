@@ -34,7 +34,7 @@ from taperlab.units.kinds import (
     Kind,
 )
 from taperlab.units.language import later, tr
-from taperlab.units.sentence import NOTHING, Sentence, Share, ShortLength, SmallWeight, Weight
+from taperlab.units.sentence import NOTHING, Mark, Sentence, Share, SmallWeight, Weight
 from taperlab.units.words import capital
 
 AIMS: tuple[tuple[str, TargetKind, float], ...] = (
@@ -442,7 +442,7 @@ class InstrumentsCard(SetupCard):
             steps = Sentence(
                 "{scale}, {tape}",
                 scale=SmallWeight(job.instruments.scale),
-                tape=ShortLength(job.instruments.tape),
+                tape=Mark(job.instruments.tape, job.instruments.tape),
             )
             self.fold.summarize(self.case.place.read(steps))
 

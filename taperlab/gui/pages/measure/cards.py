@@ -19,8 +19,8 @@ from taperlab.units.sentence import (
     NOTHING,
     FineLength,
     Length,
+    Mark,
     Sentence,
-    ShortLength,
     SmallWeight,
     Weight,
     WeightPerLength,
@@ -112,7 +112,7 @@ class LineCard(Card):
         words = Sentence(
             "Scale {scale} · tape {tape} · micrometer {micrometer}, scatter {scatter}",
             scale=SmallWeight(tools.scale),
-            tape=ShortLength(tools.tape),
+            tape=Mark(tools.tape, tools.tape),
             micrometer=FineLength(tools.micrometer),
             scatter=FineLength(tools.scatter),
         )
