@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from taperlab import shipped
@@ -39,6 +41,9 @@ def test_a_head_is_weighed_again_without_a_cut() -> None:
     assert steps(weighed)[2:] == (CutStep(head=461.5 * GRAIN),)
     with pytest.raises(Refused):
         cut_steps.weigh_cut(BENCH, KEY, None, None)
+    for head, offcut in ((math.nan, None), (None, math.nan), (-GRAIN, None), (None, -GRAIN)):
+        with pytest.raises(Refused):
+            cut_steps.weigh_cut(BENCH, KEY, head, offcut)
     with pytest.raises(Refused):
         cut_steps.weigh_cut(BENCH, KEY, 461.5 * GRAIN, 2 * GRAIN)
 
