@@ -1,8 +1,8 @@
 """Cut positions and the update after a weighing, against scipy on the exact integral and fit.
 
 Root finding: scipy.optimize.brentq (Brent, Algorithms for Minimization without Derivatives, 1973,
-chapter 4) on scipy.integrate.quad of the mass per length. Update: scipy.optimize.curve_fit, a
-least-squares fit of prior and readings together.
+chapter 4) on scipy.integrate.quad of the mass per length. Update: numpy.linalg.lstsq of prior and
+readings together, and scipy.stats.multivariate_normal for how likely they are.
 """
 
 import itertools
@@ -11,13 +11,16 @@ import math
 import numpy as np
 import pytest
 from scipy.integrate import quad
-from scipy.optimize import brentq, curve_fit
+from scipy.optimize import brentq
+from scipy.special import log_softmax
+from scipy.stats import multivariate_normal, norm
 
 from taperlab.model.cut_log import CutEnd, CutStep, NewLoop, Target, TargetKind
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.line import line_of
 from taperlab.model.measurement import Instruments
 from taperlab.model.segment import Core, Part, Segment
+from taperlab.shop.belief.prior import LIKELY, SPREADS
 from taperlab.shop.cut_back.belief import begin
 from taperlab.shop.cut_back.one_cut import Plan
 from taperlab.shop.cut_back.plan import plan_cut
@@ -74,12 +77,22 @@ def test_cut_position_solves_the_integral(end: CutEnd, grains: float) -> None:
     assert plan.cut_mass == pytest.approx(off, rel=1e-9)
 
 
-def test_update_after_weighings_is_the_least_squares_fit_of_prior_and_readings() -> None:
+@pytest.mark.parametrize(
+    ("first", "offcut", "head"),
+    [
+        pytest.param(448.0, 15.0, 433.0, id="near the description"),
+        pytest.param(415.0, 24.0, 390.5, id="far from it"),
+    ],
+)
+def test_update_after_weighings_is_the_least_squares_fit_of_prior_and_readings(
+    first: float, offcut: float, head: float
+) -> None:
+    """The belief is a ladder of normal distributions: each rung is fitted, then weighed."""
     tools = Instruments(scale=0.5 * GRAIN, tape=INCH / 8, micrometer=0.0005 * INCH)
     prior = begin(LINE, tools)
     cut = 2 * FOOT
-    belief = prior.weighed_head(415.0 * GRAIN)
-    belief = belief.after(CutStep(rear=cut, head=390.5 * GRAIN, offcut=24.0 * GRAIN))
+    belief = prior.weighed_head(first * GRAIN)
+    belief = belief.after(CutStep(rear=cut, head=head * GRAIN, offcut=offcut * GRAIN))
 
     # The same from scratch: 64 shares and one tape error are both parameters and data.
     cells = len(prior.edges) - 1
@@ -97,22 +110,44 @@ def test_update_after_weighings_is_the_least_squares_fit_of_prior_and_readings()
         [np.append(whole, 0.0), np.append(whole - kept, 0.0) + tape, np.append(kept, 0.0) - tape]
     )
     described = rows[:, :cells].sum(axis=1)
-    readings = np.array([415.0, 24.0, 390.5]) * GRAIN
+    readings = np.array([first, offcut, head]) * GRAIN
     noise = tools.scale / math.sqrt(12.0)
-    covariance = np.zeros((size + 3, size + 3))
-    covariance[:cells, :cells] = prior.covariance
-    covariance[cells, cells] = tools.tape**2 / 12.0
-    covariance[size:, size:] = noise**2 * np.eye(3)
-    design = np.vstack([np.eye(size), rows])
-    data = np.concatenate([np.zeros(size), readings - described])
-    found, errors = curve_fit(
-        lambda _, *p: design @ np.array(p),
-        None,
-        data,
-        p0=np.zeros(size),
-        sigma=covariance,
-        absolute_sigma=True,
-    )
-    assert belief.mean == pytest.approx(found, abs=1e-5)
-    assert np.sqrt(np.diag(belief.covariance)) == pytest.approx(np.sqrt(np.diag(errors)), rel=1e-4)
-    assert belief.head_mass()[1] == pytest.approx(math.sqrt(rows[2] @ errors @ rows[2]), rel=1e-3)
+
+    # Each rung is a normal distribution of its own: shares of nought with its covariance.
+    rungs = len(SPREADS)
+    start = np.zeros((rungs, size, size))
+    start[:, :cells, :cells] = prior.known.covariances
+    start[:, cells, cells] = tools.tape**2 / 12.0
+    left = readings - described
+    evidence = np.zeros(rungs)
+    for i in range(rungs):
+        whiten = np.linalg.inv(np.linalg.cholesky(start[i]))
+        design = np.vstack([whiten, rows / noise])
+        data = np.concatenate([np.zeros(size), left / noise])
+        found = np.linalg.lstsq(design, data, rcond=None)[0]
+        assert belief.known.means[i] == pytest.approx(found, rel=1e-6, abs=1e-10)
+        inverse = np.linalg.pinv(design)
+        covariance, scale = inverse @ inverse.T, np.sqrt(np.diag(start[i]))
+        off = (belief.known.covariances[i] - covariance) / np.outer(scale, scale)
+        assert np.abs(off).max() < 1e-8
+        read = multivariate_normal(np.zeros(3), rows @ start[i] @ rows.T + noise**2 * np.eye(3))
+        evidence[i] = read.logpdf(left)
+
+    # Which rung it is: how likely each was, times how well it foretold all three readings.
+    told = log_softmax(np.log(LIKELY) + evidence)
+    assert belief.known.log_weights == pytest.approx(told, rel=1e-9, abs=1e-6)
+    chances = np.exp(told)
+
+    # What the head weighs: the mixture of all, and where 95 in 100 of it lie about its mean.
+    middles = belief.known.means @ rows[2]
+    spreads = np.sqrt([rows[2] @ each @ rows[2] for each in belief.known.covariances])
+    mean = float(chances @ middles)
+
+    def missed(half: float) -> float:
+        above, below = (mean + half - middles) / spreads, (mean - half - middles) / spreads
+        return float(chances @ (norm.cdf(above) - norm.cdf(below))) - 0.95
+
+    half = brentq(missed, 0.0, 10.0 * spreads.max() + np.ptp(middles), xtol=1e-15)
+    weighs, error = belief.head_mass()
+    assert weighs == pytest.approx(described[2] + mean, rel=1e-9)
+    assert error == pytest.approx(half / norm.isf(0.025), rel=1e-3)
