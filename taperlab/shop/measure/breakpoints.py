@@ -265,15 +265,24 @@ def polish(points: Stations, fit: Broken) -> Steps[Broken]:
 
 def _weighted(points: Stations, breakpoints: Array) -> tuple[Array, Array]:
     """Rows and right-hand sides of the least squares, the prior's after the stations'."""
-    prior = prior_weights(len(breakpoints), len(points))
-    rows = basis(points.distances, breakpoints) / points.errors[:, np.newaxis]
-    right = np.concatenate([points.diameters / points.errors, np.zeros(len(prior) - 1)])
-    return np.vstack([rows, np.diag(prior)[1:]]), right
+    n, prior = len(points), prior_weights(len(breakpoints), len(points))
+    # This is done thousands of times in a fit: every row is written once, where it stays.
+    rows, right = np.zeros((n + len(prior) - 1, len(prior))), np.zeros(n + len(prior) - 1)
+    x, spread = points.distances[:, np.newaxis], points.errors[:, np.newaxis]
+    rows[:n, :1], rows[:n, 1:2] = 1.0 / spread, x / spread
+    rows[:n, 2:] = np.maximum(0.0, x - breakpoints) / spread
+    at = np.arange(1, len(prior))
+    rows[n + at - 1, at] = prior[1:]
+    right[:n] = points.diameters / points.errors
+    return rows, right
 
 
 def _solve(points: Stations, breakpoints: Array) -> tuple[Array, Array]:
     """The coefficients, and what they leave: of the stations, then of the prior."""
-    rows, right = _weighted(points, breakpoints)
+    return _least_squares(*_weighted(points, breakpoints))
+
+
+def _least_squares(rows: Array, right: Array) -> tuple[Array, Array]:
     coefficients = np.asarray(np.linalg.lstsq(rows, right, rcond=None)[0], dtype=float)
     return coefficients, right - rows @ coefficients
 
@@ -449,8 +458,8 @@ def _step(points: Stations, breakpoints: Array, free: BoolArray) -> Array:
     Least squares for changes of coefficients and breakpoints at once (Muggeo, Statistics in
     Medicine 22, 3055, 2003).
     """
-    rows, _ = _weighted(points, breakpoints)
-    coefficients, residual = _solve(points, breakpoints)
+    rows, right = _weighted(points, breakpoints)
+    coefficients, residual = _least_squares(rows, right)
     columns = np.zeros((len(rows), int(free.sum())))
     columns[: len(points)] = moves(points.distances, breakpoints, coefficients)[:, free]
     columns[: len(points)] /= points.errors[:, np.newaxis]

@@ -81,9 +81,10 @@ def shape_steps(measurement: Measurement) -> Steps[ShapeFit | NoFit]:
     if not places:
         return NoFit(Sentence("Measure at least one diameter on the line."))
     given = Given(tuple(sorted(set(fixed))), rounding_error(instruments.tape))
-    sifted = yield from part(sift_steps(places, instruments, given), 0.0, 0.6)
-    points, noise = sifted.kept, sifted.noise
-    fit = yield from part(search(points, given, only_given=only_fixed, noise=noise), 0.6, 0.8)
+    sifted = yield from part(sift_steps(places, instruments, given), 0.0, 0.7)
+    points, noise, fit = sifted.kept, sifted.noise, sifted.fit
+    if only_fixed:
+        fit = yield from part(search(points, given, only_given=True, noise=noise), 0.7, 0.8)
     weighed = _with_tape(points, fit, given.spread)
     if np.any(weighed.errors > WIDER * points.errors):
         steps = search(weighed, given, only_given=only_fixed, noise=noise)

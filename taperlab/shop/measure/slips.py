@@ -137,13 +137,15 @@ class Doubt:
 class Sifted:
     """What is kept: its places with mean diameters and errors; what is not; what is asked.
 
-    noise: how many times their errors the diameters may scatter.
+    noise: how many times their errors the diameters may scatter. fit: the best line through what
+    is kept.
     """
 
     kept: Stations
     left_out: tuple[LeftOut, ...]
     doubts: tuple[Doubt, ...]
     noise: Noise
+    fit: Broken
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -192,6 +194,7 @@ class _Sift:
         self.instruments, self.given = instruments, given
         self.out: list[LeftOut] = []
         self.asked: list[Doubt] = []
+        self._fits: dict[tuple[bytes, ...], Broken] = {}
         middles = [float(np.median(place.diameters)) for place in places]
         errors = [diameter_error(instruments, len(place.readings)) for place in places]
         rough = Stations(
@@ -245,11 +248,14 @@ class _Sift:
         if contested:
             yield from self.leave_out()
         yield from self.ask()
+        kept = self.points()
+        _, fit = yield from self._fit(kept)
         return Sifted(
-            self.points(),
+            kept,
             tuple(sorted(self.out, key=lambda each: (each.distance, each.station, each.number))),
             tuple(sorted(self.asked, key=lambda each: each.distance)),
             self.noise,
+            fit,
         )
 
     def points(self, at: Sequence[_At] | None = None) -> Stations:
@@ -263,7 +269,12 @@ class _Sift:
 
     def _fit(self, points: Stations) -> Steps[tuple[float, Broken]]:
         """The best line through points, and its objective."""
-        fit = yield from search(points, self.given, noise=self.noise)
+        # Each question about the same readings begins with the line through all of them.
+        told = (points.distances.tobytes(), points.diameters.tobytes(), points.errors.tobytes())
+        fit = self._fits.get(told)
+        if fit is None:
+            fit = yield from search(points, self.given, noise=self.noise)
+            self._fits[told] = fit
         return objective(fit, len(points), self.noise), fit
 
     # -- readings that stand alone ------------------------------------------------------------
