@@ -61,15 +61,21 @@ Ratio = partial(Quantity, kinds.RATIO)
 
 @dataclass(frozen=True, slots=True)
 class OnTape:
-    """A length [m] as a tape shows it: ``27 ft 3 5/8 in``; millimetres up to a metre, metres on."""
+    """A length [m] as a tape shows it: ``27 ft 3 5/8 in``; millimetres up to a metre, metres on.
+
+    signed: it is a difference, and its sign is always written.
+    """
 
     value: float
+    signed: bool = False
 
     def text(self, system: System) -> str:
         """The length to the nearest 1/8 in, millimetre, or in metres."""
         if system is System.METRIC and abs(self.value) >= 1.0:
-            return show(self.value, kinds.LENGTH, system)
-        return show_eighths(self.value, system)
+            return show(self.value, kinds.LENGTH, system, signed=self.signed)
+        text = show_eighths(self.value, system)
+        above = self.signed and self.value > 0.0 and text != show_eighths(0.0, system)
+        return f"+{text}" if above else text
 
 
 @dataclass(frozen=True, slots=True)

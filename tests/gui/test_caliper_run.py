@@ -187,7 +187,7 @@ def test_the_expected_diameter_is_never_shown_before_the_reading(
     qtbot.waitUntil(lambda: page.desk.is_fresh)
     shown = " ".join(words_on(card))
     assert shown.count("0.05") == 1
-    assert "before it, 14 ft: 0.0505" in shown
+    assert "Last read: 0.0505 at 14 ft" in shown
     assert card.place.text() == "16 ft"
 
 

@@ -85,7 +85,7 @@ def test_before_anything_is_done_there_is_room_to_write(bench: Bench) -> None:
 
 def test_before_and_after_stand_side_by_side(bench: Bench) -> None:
     text = text_of(bench)
-    for name in ("before any cut", "now", "after this cut"):
+    for name in ("Before any cut", "Now", "After this cut"):
         assert name in text
     # 43 ft, less 4 ft, 1 ft 9 7/8 in and the fold of 2 1/2 in; then an inch less.
     for length in ("43 ft", "36 ft 11 5/8 in", "36 ft 10 5/8 in"):

@@ -23,6 +23,7 @@ from taperlab.units.kinds import (
     System,
 )
 from taperlab.units.parse import parse
+from taperlab.units.sentence import OnTape
 from taperlab.units.show import from_unit, show, show_eighths, shown_unit, to_unit
 from tests.kinds import KINDS
 
@@ -256,3 +257,17 @@ def test_a_unit_of_something_else_is_an_error() -> None:
     assert math.isnan(to_unit(math.nan, "gr", WEIGHT))
     assert from_unit(math.inf, "gr", WEIGHT) == math.inf
     assert to_unit(-1e307, "in", LENGTH) == -math.inf
+
+
+def test_a_difference_of_lengths_has_a_sign_and_eighths() -> None:
+    inch = 0.0254
+    for inches, us in (
+        (-23.25, "−1 ft 11 1/4 in"),
+        (5.5, "+5 1/2 in"),
+        (0.01, "0 in"),
+        (0.0, "0 in"),
+    ):
+        assert OnTape(inches * inch, signed=True).text(System.US) == us
+    assert OnTape(1.25, signed=True).text(System.METRIC) == "+1.250 m"
+    assert OnTape(-0.025, signed=True).text(System.METRIC) == "−25 mm"
+    assert OnTape(0.025, signed=True).text(System.METRIC) == "+25 mm"

@@ -112,11 +112,11 @@ def _picture_place(study: Study, due: Due, system: System) -> str:
 
 def _figures(study: Study, due: Due, read: Read) -> str:
     """The head before any cut, now, and after the cut that is due."""
-    columns = [(tr("before any cut"), before(study))]
+    columns = [(tr("Before any cut"), before(study))]
     if study.log:
-        columns.append((tr("now"), now(study)))
+        columns.append((tr("Now"), now(study)))
     if due.act in (Act.CUT, Act.TELL_ENDS):
-        columns.append((tr("after this cut"), after_cut(study, due)))
+        columns.append((tr("After this cut"), after_cut(study, due)))
     found = [(name, column) for name, column in columns if column is not None]
     if not found:
         return ""

@@ -152,8 +152,8 @@ class Prospect:
                 after=WeightError(after),
             )
         return Sentence(
-            "{measurement} would bring the weight per length at the middle one of all places from "
-            "{before} to {after} (95 in 100).",
+            "{measurement} would tell the weight per length to {after} at a usual place; now it is "
+            "{before} (95 in 100).",
             measurement=what,
             before=ShareError(before),
             after=ShareError(after),

@@ -115,11 +115,15 @@ def _invitation(study: Study) -> tuple[Sentence, Sentence]:
                 line=line,
             ),
         )
+    mass = Unbroken(Weight(study.described.mass))
+    length = OnTape(study.described.line.length)
     weighs = Sentence(
-        "By its description the head weighs {mass} at {length}.",
-        mass=Unbroken(Weight(study.described.mass)),
-        length=OnTape(study.described.line.length),
+        "By its description the head weighs {mass} at {length}.", mass=mass, length=length
     )
+    if study.measurement is not None:
+        weighs = Sentence(
+            "As measured, the head weighs {mass} at {length}.", mass=mass, length=length
+        )
     fit = study.described.fit
     if fit and fit.window:
         weighs = Sentence(

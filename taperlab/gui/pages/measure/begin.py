@@ -61,7 +61,7 @@ class BeginFields:
         self.design = DesignBox(desk)
         self.length = QuantityEdit(LENGTH, settings, name=tr("Total length"))
         self.weight = QuantityEdit(WEIGHT, settings, name=tr("Total weight"), optional=True)
-        self.weight.setPlaceholderText(tr("if weighed already"))
+        self.weight.setPlaceholderText(tr("If weighed already"))
         for edit in (self.name, self.length, self.weight):
             edit.setMinimumHeight(edit.sizeHint().height())
         for edit in (self.length, self.weight):

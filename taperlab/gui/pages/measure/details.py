@@ -54,8 +54,8 @@ class DetailsDialog(FormDialog):
         self.setMinimumWidth(560)
         self.name = self.add_row(tr("Name"), QLineEdit(measurement.name))
         self.design = self.add_row(tr("Design"), DesignBox(desk, measurement.line))
-        self.front = LoopFields(self, tr("Front loop"), measurement.front_loop)
-        self.rear = LoopFields(self, tr("Rear loop"), measurement.rear_loop)
+        self.front = LoopFields(self, tr("Fly-end loop"), measurement.front_loop)
+        self.rear = LoopFields(self, tr("Rod-end loop"), measurement.rear_loop)
         self.note = self.add_row(tr("Note"), note_box(measurement.note, 60))
         self.finish_layout()
 

@@ -244,7 +244,7 @@ class RunCard(Card):
         if not there:
             return Sentence("")
         diameter = Diameter(there[-1].readings[-1], unit=False)
-        return Sentence("before it, {place}: {diameter}", place=OnTape(place), diameter=diameter)
+        return Sentence("Last read: {diameter} at {place}", place=OnTape(place), diameter=diameter)
 
     def _named(self, place: float) -> str:
         return self._desk.place.read(Sentence("{place}", place=OnTape(place)))

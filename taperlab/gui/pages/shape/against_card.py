@@ -13,7 +13,7 @@ from taperlab.gui.state.watch import Watch
 from taperlab.model.line import Line
 from taperlab.shop.analyse import compare_heads
 from taperlab.units.language import tr
-from taperlab.units.sentence import Length, Sentence, SinkRate, Weight
+from taperlab.units.sentence import OnTape, Sentence, SinkRate, Weight
 from taperlab.units.show import MINUS
 
 CELLS = 4
@@ -36,7 +36,7 @@ class AgainstCard(Card):
 
         Two heads that float have no sink rates worth comparing; their balance points are.
         """
-        document, read = self._place.document, self._place.read
+        document, read, system = self._place.document, self._place.read, self._place.system
         mine, other = document.analysis(), document.analysis(line.key)
         one, two = mine.head if mine else None, other.head if other else None
         found = compare_heads(one, two)
@@ -44,11 +44,11 @@ class AgainstCard(Card):
             return {}, read(Sentence("Against {line}: no head to compare", line=line.name))
         taper = f"{found.front_taper_mass_share * 100:+.0f} %".replace("-", MINUS)
         if one.floats and two.floats:
-            last, name = Length(found.balance_point, signed=True), tr("balance")
+            by_last, name = OnTape(found.balance_point, signed=True).text(system), tr("balance")
         else:
-            last, name = SinkRate(found.sink, signed=True), tr("sink")
-        figures = Weight(found.mass, signed=True), Length(found.length, signed=True), last
-        by_weight, by_length, by_last = (each.text(self._place.system) for each in figures)
+            by_last, name = SinkRate(found.sink, signed=True).text(system), tr("sink")
+        by_weight = Weight(found.mass, signed=True).text(system)
+        by_length = OnTape(found.length, signed=True).text(system)
         said = Sentence(
             "Against {line}: weight {weight}, length {length}, front taper {taper}, {name} {last}",
             line=line.name,

@@ -21,12 +21,12 @@ from taperlab.shop.wording import (
     size_on_rod,
 )
 from taperlab.trade.styles import belly_words
-from taperlab.units.kinds import LENGTH, WEIGHT_PER_LENGTH
+from taperlab.units.kinds import WEIGHT_PER_LENGTH
 from taperlab.units.language import later, tr
 from taperlab.units.sentence import (
     NOTHING,
-    Length,
     Number,
+    OnTape,
     RodLength,
     Sentence,
     Weight,
@@ -126,11 +126,11 @@ class Readouts(QWidget):
     def _show_ratio(self, head: HeadFigures, fit: RodFit | None) -> None:
         ratio, read = self.figures["ratio"], self._place.read
         if fit is None:
-            remark = Sentence("{length}, no rod chosen", length=Length(head.length))
+            remark = Sentence("{length}, no rod chosen", length=OnTape(head.length))
             ratio.show_value(NONE, read(remark))
             return
         on_rod = Sentence(
-            "{length} on {rod}.", length=Length(head.length), rod=RodLength(fit.rod_length)
+            "{length} on {rod}.", length=OnTape(head.length), rod=RodLength(fit.rod_length)
         )
         ratio.show_value(f"{fit.ratio:.2f} ×", read(fit.reading.words))
         ratio.set_help(f"{method('ratio')}\n{read(on_rod)}\n{tr(fit.reading.source)}")
@@ -143,7 +143,7 @@ class Readouts(QWidget):
             place.read(Sentence("{share} % of the length", share=by_length)),
         )
         figures["balance"].show_value(
-            show(head.balance_point, LENGTH, place.system), tr("from the fly end")
+            OnTape(head.balance_point).text(place.system), tr("from the fly end")
         )
         thickest = WeightPerLength(head.thickest_linear_density, unit=False)
         remark = Sentence("{weight} at most", weight=thickest)
@@ -163,7 +163,7 @@ class Readouts(QWidget):
         if head is not None and head.first_30_ft is not None:
             first = Sentence("{weight}", weight=Weight(head.first_30_ft))
         if analysis and head and abs(analysis.length - head.length) > 1e-9:
-            length, weight = Length(analysis.length), Weight(analysis.mass)
+            length, weight = OnTape(analysis.length), Weight(analysis.mass)
             whole = Sentence("{length} · {weight}", length=length, weight=weight)
         read = self._place.read
         self._below = [(tr("First 30 ft"), read(first)), (tr("Whole line"), read(whole))]
