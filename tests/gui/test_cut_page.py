@@ -11,6 +11,7 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QAccessible, QFont, QFontMetricsF
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QLabel, QWidget
+from pytestqt.qtbot import QtBot
 
 from taperlab.edits import cut_steps
 from taperlab.edits import rows as row_edits
@@ -407,6 +408,23 @@ def test_a_last_weighing_that_is_odd_is_believed_if_the_person_says_so(half_done
     assert step.button.text() == "Put the cut head on the bench"
     undo(half_done)
     assert step.right.isVisible()
+
+
+def test_a_head_that_was_measured_is_invited_as_measured(
+    make: Callable[..., Window], qtbot: QtBot
+) -> None:
+    window = make(demo=False)
+    window.file_menu.open_sample("measured_head.taperlab")
+    window.show_page("measure")
+    wait_active(window)
+    measuring = window.pages.page("measure")
+    qtbot.waitUntil(measuring.weight_card.button.isEnabled, timeout=30_000)
+    click(measuring.weight_card.button)
+    window.show_page("cut")
+    settled(page_of(window))
+    assert "As measured, the head weighs 434.0 gr" in page_of(
+        window
+    ).invitation.words.text().replace("\N{NO-BREAK SPACE}", " ")
 
 
 def test_the_tape_is_told_as_a_tape_reads(window: Window) -> None:

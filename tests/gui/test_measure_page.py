@@ -557,8 +557,8 @@ def test_what_to_measure_next_is_a_plain_sentence(sampled: Window) -> None:
     # What harms nothing comes first: an end on the pan, and how sure that is.
     assert "on the pan, the rest beside it on a level bench" in words
     assert "tried on no real line" in words
-    assert "would tell the weight per length to ± " in words
-    assert " at a usual place; now it is ± " in words
+    assert "would tell the weight per length to ±" in words
+    assert "at a usual place; now it is ±" in words
 
 
 def test_everything_follows_the_units(sampled: Window, qtbot: QtBot) -> None:
