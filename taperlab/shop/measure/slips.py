@@ -74,8 +74,11 @@ place foretold off the first: nearer, it foretells nothing."""
 OTHER_SIZE = 2.5
 """A first or last reading is left out only if it is so many times off: a line may taper there."""
 
-ASKED, ASKED_AT_END = 8.0 * 25.4e-6, 6.5 * 25.4e-6
+ASKED, ASKED_AT_END = 6.5 * 25.4e-6, 5.0 * 25.4e-6
 """A reading so far [m] off where the line runs without it is kept and asked about."""
+
+ASKED_BEYOND = 12.0
+"""The same in standard deviations of a reading, except at an end."""
 
 ASK_CHARGE = 8.0
 """What leaving it out would have to take off the objective: nearly one breakpoint."""
@@ -363,8 +366,8 @@ class _Sift:
         points = self.points()
         if len(points) <= FEWEST_TO_CHOOSE_FROM:
             return
-        score, _ = yield from self._fit(points)
-        last = len(points) - 1
+        score, whole = yield from self._fit(points)
+        noise, last = self.noise.of(whole, len(points)), len(points) - 1
         for i, here in enumerate(self.at):
             at_end = i in (0, last)
             if here.stays or not (at_end or _bend(points, i) > ASKED_AT_END):
@@ -373,7 +376,8 @@ class _Sift:
             score_without, fit = yield from self._fit(without)
             foretold = float(fit.at(points.distances[i : i + 1])[0])
             off = abs(points.diameters[i] - foretold)
-            lone = off > ASKED and score - score_without > ASK_CHARGE
+            clear = max(ASKED, ASKED_BEYOND * noise * float(points.errors[i]))
+            lone = off > clear and score - score_without > ASK_CHARGE
             if lone or (at_end and off > ASKED_AT_END):
                 self.asked.append(Doubt(here.place.distance, here.believed, foretold, at_end))
 
