@@ -67,7 +67,7 @@ CLEARLY = 1.5
 """Standard deviations by which both sides lie above or below the line between two neighbours if
 the taper is to turn there."""
 
-FAR = 0.7
+FAR = 0.5
 """The second station of a straight line through two is at least this share of the way to the
 place foretold off the first: nearer, it foretells nothing."""
 
@@ -77,11 +77,11 @@ OTHER_SIZE = 2.5
 ASKED, ASKED_AT_END = 6.5 * 25.4e-6, 5.0 * 25.4e-6
 """A reading so far [m] off where the line runs without it is kept and asked about."""
 
-ASKED_BEYOND = 12.0
+ASKED_BEYOND = 15.0
 """The same in standard deviations of a reading, except at an end."""
 
-ASK_CHARGE = 8.0
-"""What leaving it out would have to take off the objective: nearly one breakpoint."""
+ASK_CHARGE = 5.5
+"""What leaving it out would have to take off the objective: more than half a breakpoint."""
 
 MOST_NOISE = 2.5
 """Diameters may scatter so many times what is set, even where their neighbours do not show it."""
