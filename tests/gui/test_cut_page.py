@@ -320,6 +320,8 @@ def test_weighings_that_disagree_are_a_question_and_nothing_else(window: Window)
     assert "make 546.5 gr" in page.ask.question.text()
     assert "564.5 gr before" in page.ask.question.text()
     assert "18.0 gr apart" in page.ask.bars.spoken
+    (cut,) = log_rows(page)
+    assert ", in question." in cut.accessibleName()
     # No figure, no verdict, no weight, nothing green, and Enter puts nothing on the bench.
     assert large(page) == []
     assert not page.ruler.isVisible()

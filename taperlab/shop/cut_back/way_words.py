@@ -26,9 +26,10 @@ from taperlab.units.sentence import (
 
 
 class State(StrEnum):
-    """Whether a step is done, due, or still to come."""
+    """Whether a step is done, in question, due, or still to come."""
 
     DONE = "done"
+    ASKED = "asked"
     NOW = "now"
     LATER = "later"
 
@@ -61,7 +62,9 @@ def _before(study: Study, due: Due) -> list[Row]:
     title = Sentence("Weigh the head, loops on")
     if job.first_reading is not None:
         detail = Sentence("{reading}", reading=Weight(job.first_reading))
-        rows = [Row(State.DONE, title, detail, study.first_doubts, is_first=True)]
+        is_asked = study.disagreement is not None and study.disagreement.step is None
+        state = State.ASKED if is_asked else State.DONE
+        rows = [Row(state, title, detail, study.first_doubts, is_first=True)]
     elif study.standing is not None and study.standing.belief.is_measured:
         mass, error = study.standing.beliefs[0].head_mass()
         detail = Sentence("{mass}, as measured", mass=give_or_take(mass, CONFIDENT * error))
@@ -81,7 +84,9 @@ def _log(study: Study) -> list[Row]:
     asked = study.disagreement.step if study.disagreement else None
     rows = [
         # A question stands beside the rows, and need not be asked in them too.
-        Row(State.DONE, each.title, each.detail, () if i == asked else each.doubts, step=i)
+        Row(State.ASKED, each.title, each.detail, step=i)
+        if i == asked
+        else Row(State.DONE, each.title, each.detail, each.doubts, step=i)
         for i, each in enumerate(study.log)
     ]
     if study.job is not None and study.job.steps and study.job.steps[-1].waits:

@@ -1,10 +1,10 @@
-"""The steps at the left: done, now, to come."""
+"""The steps at the left: done or in question, now, to come."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QPointF, Signal
+from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QPainter, QPaintEvent, QPolygonF
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
@@ -20,7 +20,10 @@ MARK = 24
 
 
 class StepMark(QWidget):
-    """The sign of a step: a tick when done, a ring when due, hollow when still to come."""
+    """The sign of a step: a tick when done, a ring when due, hollow when still to come.
+
+    A question mark where a weighing of it is in question.
+    """
 
     def __init__(self, theme: theming.Theme) -> None:
         super().__init__()
@@ -37,11 +40,18 @@ class StepMark(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         centre, radius = QPointF(8.0, 10.0), 7.0
         done, now = self.state is State.DONE, self.state is State.NOW
-        colour = tokens.accent if now else tokens.ink if done else tokens.soft
+        asked = self.state is State.ASKED
+        colour = tokens.soft
+        if done or now or asked:
+            colour = tokens.accent if now else tokens.warn if asked else tokens.ink
         painter.setPen(theming.pen(colour, 4.0 if now else 1.3))
         painter.setBrush(QColor(tokens.ink if done else tokens.card))
         inset = 1.5 if now else 0.0
         painter.drawEllipse(centre, radius - inset, radius - inset)
+        if asked:
+            painter.setFont(theming.font(8.0, weight=QFont.Weight.DemiBold))
+            box = QRectF(centre.x() - radius, centre.y() - radius, 2.0 * radius, 2.0 * radius)
+            painter.drawText(box, Qt.AlignmentFlag.AlignCenter, "?")
         if done:
             painter.setPen(theming.pen(tokens.card, 1.6))
             painter.drawPolyline(
@@ -85,11 +95,16 @@ class RailRow(QWidget):
         self.title.setText(title)
         self.detail.say(detail)
         self.doubts.say(one_after_another(read(each) for each in row.doubts))
-        first = row.is_first and row.state is State.DONE
+        first = row.is_first and row.state in (State.DONE, State.ASKED)
         self.button.setVisible(first or row.step is not None)
         self.button.setAccessibleName(f"{self.button.text()} {title}")
-        states = {State.DONE: tr("done"), State.NOW: tr("now"), State.LATER: tr("to come")}
-        self.setAccessibleName(f"{title}, {states[row.state]}. {detail}")
+        state = {
+            State.DONE: tr("done"),
+            State.ASKED: tr("in question"),
+            State.NOW: tr("now"),
+            State.LATER: tr("to come"),
+        }[row.state]
+        self.setAccessibleName(f"{title}, {state}. {detail}")
 
     def stress(self) -> None:
         """Write the step that is due in heavier letters."""
