@@ -49,7 +49,7 @@ from taperlab.shop.cut_back.way import Act
 from taperlab.shop.cut_back.way_words import rows_of
 from taperlab.shop.wording import window_words
 from taperlab.units.language import tr
-from taperlab.units.sentence import OnTape, Sentence, Unbroken, Weight
+from taperlab.units.sentence import NOTHING, OnTape, Sentence, Unbroken, Weight
 
 NARROW = 940
 """A narrower page leaves its sides less room, and writes its large figure smaller [px]."""
@@ -397,7 +397,7 @@ class CutBackPage(Page):
         step = 0.0
         if study is not None and study.job is not None and study.left is not None:
             step = study.job.instruments.tape
-        sketch, words = drawn if drawn else (None, Sentence(""))
+        sketch, words = drawn if drawn else (None, NOTHING)
         self.drawing.show_sketch(sketch, self.place.read(words), step=step)
         ruler = ruler_of(study, due, self.place.system) if self.flow.study and study else None
         self._ruler_card.setVisible(ruler is not None)

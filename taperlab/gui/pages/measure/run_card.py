@@ -20,7 +20,7 @@ from taperlab.shop.measure.run import Mark, Run
 from taperlab.units.kinds import DIAMETER, System
 from taperlab.units.language import tr
 from taperlab.units.parse import Unreadable
-from taperlab.units.sentence import Diameter, Length, OnTape, Sentence, counted
+from taperlab.units.sentence import NOTHING, Diameter, Length, OnTape, Sentence, counted
 
 FEET = (1.0, 1.5, 2.0, 3.0, 5.0)
 METRES = (0.25, 0.5, 1.0)
@@ -242,7 +242,7 @@ class RunCard(Card):
         place, half = run.places[run.last], measurement.instruments.tape / 2.0
         there = [each for each in measurement.stations if abs(each.distance - place) < half]
         if not there:
-            return Sentence("")
+            return NOTHING
         diameter = Diameter(there[-1].readings[-1], unit=False)
         return Sentence("Last read: {diameter} at {place}", place=OnTape(place), diameter=diameter)
 
