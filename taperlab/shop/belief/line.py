@@ -36,6 +36,11 @@ judgement, for a line stretched straight; no real line was weighed."""
 ON_PAN = 0.5 - 0.03
 """Share of a free span that a pan carries: half, less what a beam with one-sided contact loses."""
 
+GATHERED = 1.15
+"""Room for what a sum along a line gathers: a step of density is no wave of the correlation that is
+assumed, and weights off the same way add up. Chosen on simulated lines with one offcut, on which
+weights ahead of a place held for 90 to 91 of 100 without it. What the scale leaves needs none."""
+
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Weighed:
@@ -228,6 +233,8 @@ class LineBelief:
         described = self.described(places)
         ahead = self.weighed([WeighedSection(0.0, max(x, 1e-9), 1.0) for x in places.tolist()])
         rows = np.pad(ahead.rows, ((0, 0), (0, len(places))))
+        scale = CONFIDENT * rounding_error(self.instruments.scale)
+        half = ladder.half_width(rows, LEVEL)
         return Reading(
             places,
             self.outline.is_measured(places),
@@ -236,7 +243,7 @@ class LineBelief:
             described * (1.0 + ladder.mean(at)),
             described * ladder.half_width(at, LEVEL),
             ahead.described + ladder.mean(rows),
-            ladder.half_width(rows, LEVEL),
+            half + (GATHERED - 1.0) * np.maximum(half - scale, 0.0),
         )
 
     @property
