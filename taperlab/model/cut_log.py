@@ -157,6 +157,11 @@ class CutBack:
     ends_told: bool = False
     extra: Extras = field(default_factory=dict, hash=False)
 
+    @property
+    def waits(self) -> bool:
+        """Whether something was cut that no scale has seen yet."""
+        return bool(self.steps) and self.steps[-1].waits
+
     def __post_init__(self) -> None:
         if not 0.0 <= self.front_share <= 1.0:
             raise ValueError(later("the share cut from the front must be from 0 to 1"))

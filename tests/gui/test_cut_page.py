@@ -297,6 +297,17 @@ def test_a_first_cut_that_went_elsewhere_is_weighed_before_the_second(window: Wi
     assert large(page) == []
 
 
+def test_a_weight_that_no_scale_has_read_is_called_expected(window: Window) -> None:
+    page = weighed(window)
+    assert "expected" not in page.ruler.spoken
+    page.step.fields.length.setFocus()
+    type_in(page, ENTER)
+    assert page.case.job is not None
+    assert page.case.job.waits
+    assert "expected now" in page.ruler.spoken
+    assert figure(page, "Now", "Weight, loops made").endswith("gr expected")
+
+
 # -- weighings that disagree -------------------------------------------------------------------
 
 

@@ -30,7 +30,7 @@ from taperlab.gui.pages.measure.details import DetailsDialog, InstrumentsDialog
 from taperlab.gui.pages.measure.page import MeasurePage
 from taperlab.gui.pages.measure.plots import OFF, MeasurePlots
 from taperlab.gui.plots.line_plots import OUTLINE, WEIGHT_ALONG
-from taperlab.gui.table.grid import Grid
+from taperlab.gui.table.grid import PAD, Grid
 from taperlab.model.line import line_of
 from taperlab.model.measurement import Measurement
 from taperlab.model.segment import Part, Segment
@@ -762,6 +762,38 @@ def test_a_design_taken_off_the_bench_is_no_matter(sampled: Window, qtbot: QtBot
     assert page.desk.design is None
     assert page.compared.grid.count == 0
     assert page.tabs.currentIndex() == 1
+
+
+@pytest.mark.parametrize("size", [(1024, 700), (1280, 800)])
+@pytest.mark.parametrize("system", list(System))
+def test_no_number_in_a_table_is_cut_off(
+    sampled: Window, qtbot: QtBot, size: tuple[int, int], system: System
+) -> None:
+    page = sampled.pages.page("measure")
+    sampled.resize(*size)
+    sampled.settings.use_system(system)
+    fitted(page, qtbot)
+
+    def cut_off() -> list[str]:
+        found = []
+        for table in page.findChildren(Grid):
+            for column, heading in enumerate(table.grid.headings):
+                room = table.columnWidth(column) - 2 * PAD
+                if not table.isVisible() or table.isColumnHidden(column) or not heading.right:
+                    continue
+                for row in range(table.grid.count):
+                    text = str(table.grid.index(row, column).data())
+                    if table.fontMetrics().horizontalAdvance(text) > room:
+                        found.append(f"{heading.name}: {text} in {room}")
+        return found
+
+    for tab in range(3):
+        page.tabs.setCurrentIndex(tab)
+        qtbot.waitUntil(lambda: cut_off() == [])
+        compared = page.compared
+        texts = [str(compared.grid.index(row, 3).data()) for row in range(compared.grid.count)]
+        # A difference of lengths reads as all lengths do: feet, inches and eighths.
+        assert not any("." in text for text in texts)
 
 
 def test_a_fit_that_comes_to_grief_is_said_and_the_page_lives(

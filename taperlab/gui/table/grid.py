@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from PySide6.QtCore import QEvent, QPointF, QSize, Qt
+from PySide6.QtCore import QEvent, QPointF, QSize, Qt, QTimer
 from PySide6.QtGui import (
     QColor,
     QFocusEvent,
     QFont,
+    QFontMetrics,
     QGuiApplication,
     QKeyEvent,
     QKeySequence,
@@ -86,6 +87,11 @@ class Grid(TypingTable):
         self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         self.horizontalHeader().setFocusPolicy(Qt.FocusPolicy.NoFocus)
         model.rowsInserted.connect(self._rows_came)
+        self._widths_due = QTimer(self)
+        self._widths_due.setSingleShot(True)
+        self._widths_due.timeout.connect(self._spread)
+        for told in (model.dataChanged, model.rowsInserted, model.headerDataChanged):
+            told.connect(self._widths_are_due)
         self._delegate.refused.connect(place.host.say_problem)
         self._spread()
 
@@ -167,15 +173,36 @@ class Grid(TypingTable):
 
     # -- looks --------------------------------------------------------------------------------
 
+    def _widths_are_due(self) -> None:
+        self._widths_due.start()  # once for all that changed together
+
+    def _needed(self, column: int) -> int:
+        """Width at which no number of a column is cut off [px]."""
+        heading = self.grid.headings[column]
+        if not heading.right:
+            return heading.width
+        plain, strong = (
+            QFontMetrics(theming.font(weight=weight))
+            for weight in (QFont.Weight.Normal, QFont.Weight.DemiBold)
+        )
+        widest = heading.width
+        for row in range(self.grid.count):
+            cell = self.grid.cell(row, column)
+            metrics = strong if cell.role == "strong" else plain
+            sign = SIGN_ROOM if cell.role == "slip" else 0
+            widest = max(widest, metrics.horizontalAdvance(cell.text) + 2 * PAD + sign + 1)
+        return widest
+
     def _spread(self) -> None:
         """Give columns their widths, and share what is left over among them."""
         headings, room = self.grid.headings, self.viewport().width()
-        crowded = sum(heading.width for heading in headings) > room
+        needed = [self._needed(i) for i in range(len(headings))]
+        crowded = sum(needed) > room
         shown = []
         for i, heading in enumerate(headings):
             self.setColumnHidden(i, heading.spare and crowded)
             if not self.isColumnHidden(i):
-                shown.append((i, heading.width))
+                shown.append((i, needed[i]))
         left_over = max(0, room - sum(width for _, width in shown))
         for number, (i, width) in enumerate(shown):
             share = left_over // (len(shown) - number)

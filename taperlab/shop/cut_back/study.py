@@ -218,12 +218,16 @@ class Study:
         return slip_of_offcut(reading, self._before_cut)
 
     @property
+    def waits(self) -> bool:
+        """Whether something was cut that no scale has seen yet."""
+        return self.job is not None and self.job.waits
+
+    @property
     def _before_cut(self) -> float:
         """What the head weighed before the cut that is to be weighed [kg]."""
         if self.standing is None:
             return 0.0
-        waits = bool(self.job and self.job.steps and self.job.steps[-1].waits)
-        return self.standing.beliefs[-2 if waits else -1].head_weight
+        return self.standing.beliefs[-2 if self.waits else -1].head_weight
 
     @property
     def story(self) -> Sentence:

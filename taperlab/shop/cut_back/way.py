@@ -80,7 +80,7 @@ def begun_stage(
 
     ``start``: what was known of the line before the first cut.
     """
-    if not job.steps or not job.steps[-1].waits:
+    if not job.waits:
         return None
     before = replace(job, steps=job.steps[:-1])
     place = standing(line, before, start)
@@ -109,7 +109,7 @@ def due_in(
         return Due(Act.ASK)
     if not isinstance(staged, Staged) or place is None:
         return Due(Act.STOPPED)
-    waits = bool(job.steps) and job.steps[-1].waits
+    waits = job.waits
     if waits and not unweighed:
         left = cuts_left(planned, job.steps[-1], job.instruments.tape) if planned else ()
         if left and planned:

@@ -44,7 +44,11 @@ def now(study: Study) -> Column | None:
     """The head as it is, or None where it is in question."""
     known = study.standing is not None and study.is_weighed
     error = study.standing.belief.head_mass()[1] if known and study.standing else None
-    return _of(study, as_it_is(study), error)
+    column = _of(study, as_it_is(study), error)
+    if column is None or not study.waits:
+        return column
+    # Cut, and not on the scale yet: what is foreseen does not stand as if it had been read.
+    return (Sentence("{weight} expected", weight=column[0]), *column[1:])
 
 
 def _of(study: Study, state: State | None, error: float | None) -> Column | None:

@@ -89,7 +89,7 @@ def _log(study: Study) -> list[Row]:
         else Row(State.DONE, each.title, each.detail, each.doubts, step=i)
         for i, each in enumerate(study.log)
     ]
-    if study.job is not None and study.job.steps and study.job.steps[-1].waits:
+    if study.waits:
         rows[-1] = replace(rows[-1], detail=Sentence("not weighed yet"))
     return rows
 

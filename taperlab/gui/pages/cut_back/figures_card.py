@@ -115,7 +115,8 @@ class FiguresCard(Card):
         notes += [each.sentence for each in study.findings if each.level is Level.NOTE]
         self.remarks.say("\n".join(read(each) for each in notes) if cutting else "")
         whole = all_the_way(study) if study.is_weighed else None
-        self.fold.setVisible(study.left is not None and study.is_weighed)
+        over = due.act in (Act.MAKE_LOOPS, Act.WEIGH_LAST, Act.FINISHED)
+        self.fold.setVisible(study.left is not None and study.is_weighed and not over)
         self.whole.setText(read(whole) if whole else "")
         self.whole.setVisible(whole is not None)
         self._try_words.setText(read(Sentence("Try a cut off {end}", end=ENDS[study.terms.end])))

@@ -191,7 +191,7 @@ class CutFlow(QObject):
         self._unweighed = False
         self._loops_made = before.last_reading is not None and now.last_reading is None
         at = len(now.steps)
-        waits = bool(now.steps) and now.steps[-1].waits
+        waits = now.waits
         if len(before.steps) == at + 1:
             was, left = before.steps[-1], CutStep()
         elif len(before.steps) == at and at:

@@ -221,9 +221,8 @@ class TargetCard(SetupCard):
         kind, rod, words = study.job.target.kind, study.rod, NOTHING
         if isinstance(study.staged, Staged) and kind is not TargetKind.WEIGHT:
             words = Sentence("aims at {mass}", mass=Weight(study.staged.target))
-        if rod is not None and kind in ON_ROD:
-            on_rod = Sentence("on {rod}", rod=rod.name)
-            words = Sentence("{aim} {rod}", aim=words, rod=on_rod) if words else on_rod
+        if words and rod is not None and kind in ON_ROD:
+            words = Sentence("{aim} on {rod}", aim=words, rod=rod.name)
         self.goal.say(self.case.place.read(words))
 
     def _kind_chosen(self, index: int) -> None:

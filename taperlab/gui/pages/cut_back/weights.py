@@ -29,6 +29,9 @@ def ruler_of(study: Study, due: Due, system: System) -> Ruler | None:
     now = Sentence("now {mass}", mass=mass)
     if not study.is_weighed:
         now = Sentence("as described {mass}", mass=mass)
+    elif study.waits:
+        # What is foreseen does not stand as if a scale had read it.
+        now = Sentence("expected now {mass}", mass=mass)
     aim = Sentence("aim {mass}", mass=Weight(study.staged.target, unit=False))
     said = [now, aim]
     after = None

@@ -489,17 +489,17 @@ class ComparedModel(DeskModel):
         judged = tr("Whether a difference is more than measuring error explains (95 in 100).")
         length, weight = tr(LENGTH.help), tr(WEIGHT.help)
         numbers = (
-            (tr("Designed"), tr("designed length"), 78, length),
+            (tr("Designed"), tr("designed length"), 72, length),
             (tr("Built"), tr("built length"), 90, length),
             (tr("Difference"), tr("difference in length"), 98, less),
-            (_named(tr("Designed"), WEIGHT, system), tr("designed weight"), 92, weight),
+            (_named(tr("Designed"), WEIGHT, system), tr("designed weight"), 90, weight),
             (_named(tr("Built"), WEIGHT, system), tr("built weight"), 74, weight),
-            (tr("Difference"), tr("difference in weight"), 88, less),
+            (tr("Difference"), tr("difference in weight"), 84, less),
         )
         return (
-            Heading(tr("Part"), tr("part"), 96, tr("The segment."), right=False, typed=False),
+            Heading(tr("Part"), tr("part"), 88, tr("The segment."), right=False, typed=False),
             *(Heading(*each, typed=False) for each in numbers),
-            Heading(tr("Judged"), tr("judged"), 124, judged, right=False, typed=False),
+            Heading(tr("Judged"), tr("judged"), 116, judged, right=False, typed=False),
         )
 
     def _rows(self, system: System) -> Iterator[tuple[GridCell, ...]]:

@@ -42,15 +42,14 @@ def difference_text(amount: Amount, kind: kinds.Kind, system: System) -> str:
     """``+4.2 ± 0.6 gr``: built less designed, with the error of the built."""
     if amount.difference is None:
         return UNKNOWN
-    long, after = kind is LENGTH, ""
-    if long:
-        unit, decimals = ("in", 1) if system is System.US else ("mm", 0)
-        text, after = _signed(to_unit(amount.difference, unit, kind), decimals), f" {unit}"
+    long = kind is LENGTH
+    if long and system is System.METRIC:
+        text = f"{_signed(to_unit(amount.difference, 'mm', kind), 0)} mm"
     else:
-        text = show(amount.difference, kind, system, unit=False, signed=True)
-    if amount.error is not None:
-        after = f" {error_text(amount.error, kind, system, unit=long)}"
-    return f"{text}{after}"
+        text = show(amount.difference, kind, system, unit=long, signed=True)
+    if amount.error is None:
+        return text
+    return f"{text} {error_text(amount.error, kind, system, unit=long)}"
 
 
 def _signed(number: float, decimals: int) -> str:
