@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from taperlab.shop.cut_back.one_cut import Figures
     from taperlab.shop.cut_back.staged import Staged
     from taperlab.units.kinds import System
+    from taperlab.units.sentence import Sentence
 
 WINDOW_PLACES = {"window-low": 0.0, "window-middle": 0.5, "window-high": 1.0}
 
@@ -53,7 +54,12 @@ def run(arguments: list[str], screen: Screen) -> int:
     no = cut_report.no_answer(found.answer)
     if asked.json:
         answer = cut_report.as_json(
-            found.job, found.goal, found.before, found.answer, weighed=found.weighed
+            found.job,
+            found.goal,
+            found.before,
+            found.answer,
+            weighed=found.weighed,
+            doubt=found.doubt,
         )
         print(json.dumps(answer, indent=2, allow_nan=False))
     if no is not None:
@@ -61,7 +67,12 @@ def run(arguments: list[str], screen: Screen) -> int:
     if not asked.json:
         staged = _staged(found.answer)
         text = cut_report.as_text(
-            found.line.name, found.job, staged, found.system, weighed=found.weighed
+            found.line.name,
+            found.job,
+            staged,
+            found.system,
+            weighed=found.weighed,
+            doubt=found.doubt,
         )
         print(text, end="")
     return 0
@@ -69,7 +80,10 @@ def run(arguments: list[str], screen: Screen) -> int:
 
 @dataclass(frozen=True, slots=True)
 class _Found:
-    """A cut-back that was asked for, and what there is to say of it."""
+    """A cut-back that was asked for, and what there is to say of it.
+
+    doubt: why it does not go by the line's measurement, though there is one.
+    """
 
     bench: Bench
     line: Line
@@ -80,6 +94,7 @@ class _Found:
     answer: Staged | NoPlan
     weighed: bool
     system: System
+    doubt: Sentence | None = None
 
 
 def _staged(answer: Staged | NoPlan) -> Staged:
@@ -108,7 +123,7 @@ def _planned(
     from taperlab.shop.cut_back.goal import NoPlan, goal_of, window_for
     from taperlab.shop.cut_back.one_cut import Plan, figures_of
     from taperlab.shop.cut_back.staged import Staged, staged_cut
-    from taperlab.shop.cut_back.start import known_start, usual_instruments
+    from taperlab.shop.cut_back.start import known_start, start_doubt, usual_instruments
     from taperlab.units.kinds import WEIGHT, System
     from taperlab.units.sentence import counted
 
@@ -137,7 +152,9 @@ def _planned(
     # The stages are for a head that is weighed before the first cut and, for all that is known
     # here, reads what it should.
     head = head_of(line)
-    start = known_start(measured_for(bench, line), line)
+    measured = measured_for(bench, line)
+    start = known_start(measured, line)
+    doubt = start_doubt(measured, line) if reading is None else None
     if reading is not None or not isinstance(start, Measured):
         job = replace(job, first_reading=Profile.of(head).total_mass, sure=asked.anyway)
     if window is None:
@@ -152,7 +169,7 @@ def _planned(
     if isinstance(answer, Staged) and isinstance(answer.whole, Plan):
         before = answer.whole.before
     weighed = reading is not None or isinstance(start, Measured)
-    return _Found(bench, line, job, rod, goal, before, answer, weighed, system)
+    return _Found(bench, line, job, rod, goal, before, answer, weighed, system, doubt)
 
 
 # -- what is asked -----------------------------------------------------------------------------
@@ -404,7 +421,9 @@ def _many(asked: argparse.Namespace, screen: Screen) -> int:
     rows = [
         row
         for head, each in found
-        for row in cut_report.plan_rows(head.name, each.line, each.job, each.before, each.answer)
+        for row in cut_report.plan_rows(
+            head.name, each.line, each.job, each.before, each.answer, doubt=each.doubt
+        )
     ]
     if asked.plans is not None:
         separator = "\t" if asked.plans.suffix.casefold() == ".tsv" else ","

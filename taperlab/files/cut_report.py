@@ -37,12 +37,19 @@ END_NAMES = {CutEnd.FRONT: "fly", CutEnd.REAR: "rod"}
 
 
 def as_json(
-    job: CutBack, goal: Goal, before: Figures, answer: Staged | NoPlan, *, weighed: bool
+    job: CutBack,
+    goal: Goal,
+    before: Figures,
+    answer: Staged | NoPlan,
+    *,
+    weighed: bool,
+    doubt: Sentence | None = None,
 ) -> dict[str, Any]:
     """The plan for scripts. Weights and lengths are those of the head.
 
     before: the uncut head. answer: the plan, or why there is none. weighed: whether a reading of
-    the scale is in it. The stages take it that the head is weighed before the first cut.
+    the scale is in it. doubt: why the line's measurement is not. The stages take it that
+    the head is weighed before the first cut.
 
     Names, units and meaning of these keys never change; more may be added.
     """
@@ -64,7 +71,7 @@ def as_json(
         "cuts": [_cut(each) for each in cuts],
         "after": _after_json(plan) if plan else None,
         "stages": [_stage(stage, job) for stage in staged.stages] if staged and not no else [],
-        "remarks": [str(sentence) for sentence in _remarks(job, plan)],
+        "remarks": [str(sentence) for sentence in _remarks(job, plan, doubt)],
         "cannot_see": [str(each) for each in cannot_see(mass, terms_of(job))] if mass else [],
         "why": str(no.sentence) if no else None,
     }
@@ -124,7 +131,15 @@ def _whole_way(job: CutBack, plan: Plan) -> tuple[EndCut, ...]:
     return in_order(plan.front_cut, plan.rear_cut, job.instruments.tape, masses)
 
 
-def as_text(name: str, job: CutBack, staged: Staged, system: System, *, weighed: bool) -> str:
+def as_text(
+    name: str,
+    job: CutBack,
+    staged: Staged,
+    system: System,
+    *,
+    weighed: bool,
+    doubt: Sentence | None = None,
+) -> str:
     """The plan of the line of this name for reading, ending in a line break.
 
     The stages come first: they are what is to be done. Raises ValueError where there is no plan.
@@ -144,6 +159,7 @@ def as_text(name: str, job: CutBack, staged: Staged, system: System, *, weighed:
             "Before    {length}, {mass}", length=OnTape(before.length), mass=Weight(before.mass)
         ),
         NOTHING,
+        *([doubt] if doubt else []),
         Sentence("A cut is final: go there in stages and weigh after each.")
         if weighed
         else Sentence(
@@ -204,10 +220,11 @@ def _after(plan: Plan) -> Sentence:
     return Sentence("After     {figures}", figures=listed(*figures))
 
 
-def _remarks(job: CutBack, plan: Plan | None) -> list[Sentence]:
+def _remarks(job: CutBack, plan: Plan | None, doubt: Sentence | None = None) -> list[Sentence]:
+    said = [doubt] if doubt else []
     if plan is None:
-        return []
-    return [*(finding.sentence for finding in plan.findings), *loops_to_make(terms_of(job))]
+        return said
+    return [*said, *(finding.sentence for finding in plan.findings), *loops_to_make(terms_of(job))]
 
 
 # -- a table of plans --------------------------------------------------------------------------
@@ -230,7 +247,13 @@ PLANS = (
 
 
 def plan_rows(
-    name: str, line: Line, job: CutBack, before: Figures, answer: Staged | NoPlan
+    name: str,
+    line: Line,
+    job: CutBack,
+    before: Figures,
+    answer: Staged | NoPlan,
+    *,
+    doubt: Sentence | None = None,
 ) -> Sequence[tuple[str, ...]]:
     """The rows of a head in a table of plans: one for each stage, or one that says why not."""
     start: tuple[str, ...] = (
@@ -243,9 +266,8 @@ def plan_rows(
         return [(*start, *("",) * 8, str(no.sentence))]
     assert isinstance(answer, Staged)
     start = (*start, _plain(answer.target, "gr", WEIGHT))
-    remark = (
-        " ".join(map(str, _remarks(job, answer.whole))) if isinstance(answer.whole, Plan) else ""
-    )
+    plan = answer.whole if isinstance(answer.whole, Plan) else None
+    remark = " ".join(map(str, _remarks(job, plan, doubt)))
     if not answer.stages:
         stop = str(answer.stop.sentence) if answer.stop else ""
         return [(*start, *("",) * 7, f"{stop} {remark}".strip())]

@@ -343,6 +343,28 @@ def test_a_measured_head_is_cut_as_it_was_measured(capsys: Capture, tmp_path: Pa
     assert planned(capsys, *options, "--scale", off, "--anyway")["weighed"]
 
 
+def test_a_measurement_that_contradicts_itself_is_said_to(capsys: Capture, tmp_path: Path) -> None:
+    bench = read_any(shipped.sample("measured_head.taperlab"))
+    (measurement,) = bench.measurements
+    first = measurement.sections[0]
+    again = replace(first, mass=first.mass - 60 * GRAIN)
+    measurement = replace(measurement, sections=(*measurement.sections, again))
+    bench = replace(bench, measurements=(measurement,))
+    fit = study(measurement).fit
+    assert fit is not None
+    path = tmp_path / "measured.taperlab"
+    write_bench(put_on_bench(bench, measurement.key, fit.line).bench, path)
+    options = (str(path), "--line", measurement.key, "--to", "300")
+    said = "The weights measured on this line do not agree: weigh the head."
+    found = planned(capsys, *options)
+    assert not found["weighed"]
+    assert said in found["remarks"]
+    assert run(["cut", *options], SCREEN) == 0
+    assert said in capsys.readouterr().out
+    # Weighed now, the head is what the scale says.
+    assert said not in planned(capsys, *options, "--scale", "400 gr")["remarks"]
+
+
 # -- a table of heads --------------------------------------------------------------------------
 
 

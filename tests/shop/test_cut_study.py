@@ -17,7 +17,7 @@ from taperlab.files.native import read_bench
 from taperlab.model.cut_log import CutBack, CutEnd, CutStep, Limits, Target, TargetKind
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.line import Line, line_of
-from taperlab.model.measurement import USUAL, Measurement
+from taperlab.model.measurement import USUAL, Measurement, Station, WeighedSection
 from taperlab.model.segment import Part, Segment
 from taperlab.model.water import Water
 from taperlab.physics.head import head_of
@@ -29,6 +29,8 @@ from taperlab.shop.cut_back.staged import Staged, staged_cut
 from taperlab.shop.cut_back.start import known_start
 from taperlab.shop.cut_back.study import Study, study, study_now, try_blade, try_cut, without_trial
 from taperlab.shop.cut_back.terms import SHORTEST_PIECE, terms_of
+from taperlab.shop.cut_back.way import Act
+from taperlab.shop.cut_back.way_words import words_of
 from taperlab.shop.measure.study import study as measure_study
 
 HALF_DONE = read_bench(shipped.sample("cut_back.taperlab"))
@@ -238,3 +240,49 @@ def test_another_length_is_another_line() -> None:
     assert isinstance(known_start(longer, line), Described)
     assert isinstance(known_start(None, line), Described)
     assert isinstance(known_start(measurement, line), Measured)
+
+
+@pytest.mark.parametrize(
+    ("sections", "least"),
+    [
+        # Two weights of the whole line, 60 gr apart: the middle is 30 gr from either.
+        ([(0, 36, 560), (0, 36, 500)], 30.0),
+        # Two halves that add up to 40 gr more than the whole: the middle is 20 gr from either.
+        ([(0, 36, 560), (0, 18, 300), (18, 36, 300)], 20.0),
+    ],
+)
+def test_a_measurement_that_contradicts_itself_is_no_start(
+    sections: list[tuple[float, float, float]], least: float
+) -> None:
+    feet = (0.0, 7.0, 14.0, 22.0, 30.0, 33.0, 36.0)
+    thick = (0.045, 0.070, 0.095, 0.095, 0.095, 0.0725, 0.050)
+    measurement = Measurement(
+        "line-1",
+        "Line",
+        36 * FOOT,
+        USUAL,
+        stations=tuple(
+            Station(place * FOOT, (wide * INCH,)) for place, wide in zip(feet, thick, strict=True)
+        ),
+        sections=tuple(WeighedSection(a * FOOT, b * FOOT, w * GRAIN) for a, b, w in sections),
+    )
+    measured = measure_study(measurement)
+    assert measured.fit is not None
+    total, half = measured.total
+    assert 500 * GRAIN <= total <= 600 * GRAIN
+    assert half >= 0.999 * least * GRAIN
+    line = measured.fit.line
+    assert isinstance(known_start(measurement, line), Described)
+    job = new_cut_back(line, Target(TargetKind.WEIGHT, 440.0 * GRAIN), USUAL, "job")
+    found = study_now(line, job, None, Water(), measurement)
+    assert found.measured is None
+    due = found.due()
+    assert due.act is Act.WEIGH_FIRST
+    said = "The weights measured on this line do not agree: weigh the head."
+    assert said in [str(each) for each in words_of(found, due).amiss]
+    # One weight alone contradicts nothing.
+    one = replace(measurement, sections=measurement.sections[:1])
+    plain = study_now(line, job, None, Water(), one)
+    assert plain.measured is not None
+    assert plain.due().act is Act.TELL_ENDS
+    assert measure_study(one).total[1] < GRAIN

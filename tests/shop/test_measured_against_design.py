@@ -15,7 +15,6 @@ from taperlab.model.measurement import USUAL, Measurement, Station, WeighedSecti
 from taperlab.model.segment import Part, Segment
 from taperlab.shop.measure.as_built import Amount, Row, compare
 from taperlab.shop.measure.drawn import breakpoints_of, read_fit, weight_along, words
-from taperlab.shop.measure.remarks import stands_out
 from taperlab.shop.measure.study import Measured, Study, study
 from taperlab.units.sentence import Sentence
 
@@ -254,4 +253,4 @@ def test_a_weighing_stands_out_beyond_four_of_its_errors_only() -> None:
         fit = studied(replace(MEASURED, sections=(*MEASURED.sections, more))).fit
         assert fit is not None
         # Half of 20 gr over a rounding error of 0.14 gr.
-        assert [stands_out(fit.weights, i) for i in (0, 1)] == [odd, odd]
+        assert [fit.weights.stands_out(i) for i in (0, 1)] == [odd, odd]

@@ -19,8 +19,10 @@ from taperlab.physics.profile import Profile
 from taperlab.shop.cut_back.belief import AS_DESCRIBED, Measured, Start
 from taperlab.shop.measure.outcome import NoFit
 from taperlab.shop.measure.study import measure_steps
+from taperlab.shop.measure.weights import WeightFit
 from taperlab.shop.steps import finish
 from taperlab.units.kinds import System
+from taperlab.units.sentence import Sentence
 
 LIGHTER = 0.95
 """Share of the head's weight aimed at where no rod says more."""
@@ -60,24 +62,42 @@ def usual_target(line: Line, rod: Rod | None) -> Target:
     return Target(TargetKind.WEIGHT, goal if goal > 0.0 else LIGHTER * mass)
 
 
+WEIGHTS_DISAGREE = Sentence("The weights measured on this line do not agree: weigh the head.")
+"""Why a line that was measured does not start as it was measured."""
+
+
 def known_start(measurement: Measurement | None, line: Line) -> Start:
     """What measuring a line has told of it; or how far it may differ from its description.
+
+    Weights that contradict each other tell nothing that may be cut by.
+    """
+    fit = _measured(measurement, line)
+    if fit is None or fit.disagrees:
+        return AS_DESCRIBED
+    return Measured(fit.belief.ladder, fit.belief.stretches)
+
+
+def start_doubt(measurement: Measurement | None, line: Line) -> Sentence | None:
+    """Why the measurement of a line is not what its cut-back starts from, though it has weights."""
+    fit = _measured(measurement, line)
+    return WEIGHTS_DISAGREE if fit is not None and fit.disagrees else None
+
+
+def _measured(measurement: Measurement | None, line: Line) -> WeightFit | None:
+    """The fit of the measurement, if it is of this very line.
 
     Told apart by length: a line that was cut or stretched since is another than the measured one.
     """
     if measurement is None:
-        return AS_DESCRIBED
+        return None
     apart = abs(measurement.length - line.length)
     if apart > SAME_LENGTH * max(measurement.instruments.tape, TAPE):
-        return AS_DESCRIBED
-    return _measured(measurement) or AS_DESCRIBED
+        return None
+    return _fit(measurement)
 
 
 @lru_cache(maxsize=4)
-def _measured(measurement: Measurement) -> Measured | None:
+def _fit(measurement: Measurement) -> WeightFit | None:
     # A study of a cut-back is asked for at every weighing; what was measured stays.
     fit = finish(measure_steps(measurement))
-    if isinstance(fit, NoFit):
-        return None
-    belief = fit.weights.belief
-    return Measured(belief.ladder, belief.stretches)
+    return None if isinstance(fit, NoFit) else fit.weights

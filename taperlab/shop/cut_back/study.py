@@ -21,7 +21,7 @@ from taperlab.shop.cut_back.plan import broken_limits, goes_into_front_taper
 from taperlab.shop.cut_back.readings import slip_of_head, slip_of_offcut
 from taperlab.shop.cut_back.staged import Staged, Standing, finished_head, plan_on, standing
 from taperlab.shop.cut_back.staging import Stage, Stop, Why
-from taperlab.shop.cut_back.start import known_start
+from taperlab.shop.cut_back.start import known_start, start_doubt
 from taperlab.shop.cut_back.terms import Terms, terms_of
 from taperlab.shop.cut_back.way import Act, Due, Planned, begun_stage, due_in
 from taperlab.shop.steps import Steps, finish, part
@@ -79,7 +79,7 @@ class Study:
     cut-back. finished: the head as it leaves
     the bench, once a cut is logged. log: every logged step in words. begun: the stage of a cut that
     is not weighed yet. then: figures of the head after the stage that is begun or due. trial: a cut
-    that is tried out.
+    that is tried out. start_doubt: why it does not start as it was measured, though it was.
     """
 
     line: Line | None
@@ -97,6 +97,7 @@ class Study:
     begun: Planned | None = None
     then: Figures | None = None
     trial: Trial | None = None
+    start_doubt: Sentence | None = None
 
     def due(self, *, unweighed: bool = False) -> Due:
         """The one step that is due; ``unweighed``: with no weighing first."""
@@ -265,6 +266,7 @@ def study(
         return studied
     yield 0.2
     start = known_start(measurement, line)
+    studied = replace(studied, start_doubt=start_doubt(measurement, line))
     place = standing(line, job, start)
     if isinstance(place, Disagreement):
         # What the head weighs is in question, so none of its figures is shown.

@@ -196,7 +196,8 @@ def _weigh_first(study: Study, due: Due) -> StepWords:
                 mass=Weight(study.described.mass),
             )
         )
-    return StepWords(Sentence("Weigh the head, loops on"), more=tuple(more))
+    amiss = (study.start_doubt,) if study.start_doubt else ()
+    return StepWords(Sentence("Weigh the head, loops on"), more=tuple(more), amiss=amiss)
 
 
 def _tell_ends(study: Study, _due: Due) -> StepWords:

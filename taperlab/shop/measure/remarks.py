@@ -15,9 +15,6 @@ from taperlab.shop.measure.weights import WeightFit
 from taperlab.units.finding import Finding
 from taperlab.units.sentence import Diameter, OnTape, Quantity, Sentence, Share, Value, Weight
 
-ODD_WEIGHT = 4.0
-"""Standard deviations by which a weight may differ from the rest before it is named."""
-
 SURE_OF = 2.0
 """Standard deviations from which a difference of density along a line is named."""
 
@@ -39,12 +36,6 @@ def remarks_on(fit: WeightFit, measurement: Measurement) -> tuple[Finding, ...]:
     )
 
 
-def stands_out(fit: WeightFit, section: int) -> bool:
-    """Whether a weighed section differs from the rest by more than its own error explains."""
-    belief = fit.belief
-    return bool(abs(belief.residuals[section]) > ODD_WEIGHT * belief.readings.noise[section])
-
-
 def _loose_breakpoints(fit: WeightFit) -> Iterator[Finding]:
     for i, each in enumerate(placed_breakpoints(fit.shape)):
         if not each.is_placed:
@@ -61,7 +52,7 @@ def somewhere(breakpoint_: Breakpoint) -> Sentence:
 
 def _odd_weights(fit: WeightFit) -> Iterator[Finding]:
     for i, section in enumerate(fit.belief.sections):
-        if stands_out(fit, i):
+        if fit.stands_out(i):
             yield caution(
                 Sentence(
                     "The section from {front} to {rear} reads {off} against the rest of the line: "

@@ -22,6 +22,9 @@ from taperlab.units.sentence import OnTape, Sentence
 Known = tuple[float, float]
 """A quantity and the half-width within which it lies in 95 of 100 measurements."""
 
+ODD_WEIGHT = 4.0
+"""Standard deviations by which a weight may differ from the rest before it is named."""
+
 
 @dataclass(frozen=True, eq=False, slots=True)
 class WeightFit:
@@ -63,9 +66,42 @@ class WeightFit:
         return self.belief.loops
 
     def mass(self, front: float, rear: float) -> Known:
-        """Mass [kg] between two distances [m], loops at the ends included."""
+        """Mass [kg] between two distances [m], loops at the ends included.
+
+        Where weights contradict each other the half-width reaches what they say: which of them is
+        right is not known, however fine the scale.
+        """
         mass, half = self.belief.weight([WeighedSection(front, rear, 1.0)])
-        return float(mass[0]), float(half[0])
+        return float(mass[0]), max(float(half[0]), self._contradicted(front, rear))
+
+    def stands_out(self, section: int) -> bool:
+        """Whether a weighed section differs from the rest by more than its own error explains."""
+        belief = self.belief
+        return bool(abs(belief.residuals[section]) > ODD_WEIGHT * belief.readings.noise[section])
+
+    @property
+    def disagrees(self) -> bool:
+        """Whether weights contradict each other, so that they cannot all be right."""
+        return any(self.stands_out(i) for i in range(len(self.belief.sections)))
+
+    def _contradicted(self, front: float, rear: float) -> float:
+        """How far the weights that stand out would move the mass between two distances [kg].
+
+        The most that sections beside each other, all too heavy or all too light, add up to.
+        """
+        off = [
+            (section, float(self.belief.residuals[i]))
+            for i, section in enumerate(self.belief.sections)
+            if self.stands_out(i) and section.front < rear and section.rear > front
+        ]
+        most = 0.0
+        for sign in (1.0, -1.0):
+            up_to: list[tuple[float, float]] = [(0.0, 0.0)]
+            for section, residual in sorted(off, key=lambda each: each[0].rear):
+                ahead = max(mass for end, mass in up_to if end <= section.front)
+                up_to.append((section.rear, max(ahead, 0.0) + sign * residual))
+            most = max(most, *(mass for _, mass in up_to))
+        return most
 
     @property
     def total(self) -> Known:

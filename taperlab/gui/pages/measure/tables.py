@@ -13,7 +13,6 @@ from taperlab.gui.pages.measure.words import difference_text, even, off_text, of
 from taperlab.gui.table.grid_model import EMPTY, GridCell, GridModel, GridRow, Heading
 from taperlab.shop.measure.as_built import Row
 from taperlab.shop.measure.drawn import RowRead, rows_read
-from taperlab.shop.measure.remarks import stands_out
 from taperlab.shop.measure.slips import left_out
 from taperlab.shop.measure.study import Measured
 from taperlab.shop.measure.uncertainty import CONFIDENT
@@ -383,7 +382,7 @@ class SectionModel(AddingModel):
             tip, role = "", ""
             if fit is not None and self._desk.is_fresh:
                 residual = float(fit.weights.belief.residuals[place])
-                role = "warn" if stands_out(fit.weights, place) else ""
+                role = "warn" if fit.weights.stands_out(place) else ""
                 off = Weight(residual, signed=True)
                 tip = self._desk.place.read(Sentence("{weight} against the fit", weight=off))
             yield (
