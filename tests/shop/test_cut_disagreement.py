@@ -19,15 +19,16 @@ from taperlab.model.bench import Bench
 from taperlab.model.cut_log import CutBack, CutStep, NewLoop, Target, TargetKind, Weighing
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.line import Line, Style, line_of
-from taperlab.model.measurement import Instruments
+from taperlab.model.measurement import Instruments, Measurement, Station, WeighedSection
 from taperlab.model.segment import Part, Segment
 from taperlab.model.water import Water
 from taperlab.physics.profile import Profile
 from taperlab.physics.trim import scaled_to
 from taperlab.shop.cut_back.belief import begin
-from taperlab.shop.cut_back.disagreement import disagreement_in, shift_of, sums
+from taperlab.shop.cut_back.disagreement import Disagreement, disagreement_in, shift_of, sums
 from taperlab.shop.cut_back.staged import Staged
 from taperlab.shop.cut_back.study import Study, study_now
+from taperlab.shop.measure.study import study
 
 HEAD = line_of(
     "line-1",
@@ -192,6 +193,84 @@ def test_an_offcut_that_no_other_weighing_is_beside_must_be_what_the_cut_explain
     assert asked is not None
     assert "The offcut reads 160.0 gr" in str(asked.sentence)
     assert studied(job(read(None, 101.5, rear=cut_for(100.5)))).disagreement is None
+
+
+@pytest.mark.parametrize("offcut", [300.0, 85.0, 10.0])
+def test_an_offcut_beside_a_head_is_held_to_the_cut_if_nothing_was_weighed_before(
+    offcut: float,
+) -> None:
+    """100.5 gr are expected off such a length of a head of 564.5 gr: 464 is left."""
+    what = job(read(464.0, offcut, rear=cut_for(100.5)), first=None)
+    asked = studied(what).disagreement
+    assert asked is not None
+    assert f"The offcut reads {offcut:.1f} gr" in str(asked.sentence)
+    assert "Weigh both again" in str(asked.sentence)
+    assert [each.what for each in asked.readings] == [Weighing.HEAD, Weighing.OFFCUT]
+    assert [each.fits for each in asked.readings] == [True, False]
+    assert asked.readings[1].without == pytest.approx(464.0 * GRAIN)
+    assert asked.can_trust
+    trusted = trust_readings(bench_with(what), "job", 0).bench
+    assert studied(trusted.cut_backs[0]).disagreement is None
+    assert studied(job(read(464.0, 100.5), first=None)).disagreement is None
+
+
+def test_a_head_that_the_cut_cannot_explain_is_asked_about_beside_its_offcut_too() -> None:
+    asked = studied(job(read(300.0, 100.5), first=None)).disagreement
+    assert asked is not None
+    assert "The head reads 300.0 gr; after a cut of" in str(asked.sentence)
+    assert "Weigh both again" in str(asked.sentence)
+
+
+def test_what_is_left_once_the_first_reading_is_dropped_is_looked_at_too() -> None:
+    slipped = job(read(464.0, 300.0, rear=cut_for(100.5)))
+    dropped = drop_reading(bench_with(slipped), "job", Weighing.FIRST).bench
+    asked = studied(dropped.cut_backs[0]).disagreement
+    assert asked is not None
+    assert "The offcut reads 300.0 gr" in str(asked.sentence)
+
+
+# -- a head that was measured, and is not weighed again before it is cut -------------------------
+
+
+def measured() -> tuple[Line, Measurement]:
+    """The head, measured to 560 gr in all at 25 places, and the line that is found so."""
+    profile = Profile.of(HEAD)
+    places = np.linspace(0.0, profile.length, 25)
+    stations = tuple(
+        Station(float(x), (float(d),))
+        for x, d in zip(places, profile.diameter(places), strict=True)
+    )
+    whole = WeighedSection(0.0, profile.length, 560.0 * GRAIN)
+    told = Measurement(
+        "line-1", "Line", profile.length, TOOLS, stations=stations, sections=(whole,)
+    )
+    fit = study(told).fit
+    assert fit is not None
+    return fit.line, told
+
+
+@pytest.mark.parametrize("offcut", [250.0, 5.0])
+def test_head_and_offcut_must_make_what_the_head_was_measured_to_weigh(offcut: float) -> None:
+    line, told = measured()
+    rear = float(np.interp(480 * GRAIN, *along(Profile.of(line))))
+    right = CutStep(rear=Profile.of(line).length - rear, head=480 * GRAIN, offcut=80 * GRAIN)
+
+    def ask(step: CutStep) -> Disagreement | None:
+        return study_now(line, job(step, first=None), None, Water(), told).disagreement
+
+    assert ask(right) is None
+    asked = ask(replace(right, offcut=offcut * GRAIN))
+    assert asked is not None
+    together = 480.0 + offcut
+    assert str(asked.sentence) == (
+        f"Head and offcut make {together:.1f} gr; when the head was measured it weighed 560.0 gr. "
+        "Weigh both again."
+    )
+    assert asked.gap == pytest.approx((together - 560.0) * GRAIN, abs=0.01 * GRAIN)
+    # No weighing of the log says what was there before: there is none to drop.
+    assert [each.what for each in asked.readings] == [Weighing.HEAD, Weighing.OFFCUT]
+    assert asked.can_trust
+    assert ask(replace(right, offcut=offcut * GRAIN, sure=True)) is None
 
 
 def test_a_head_weighed_twice_must_weigh_the_same() -> None:

@@ -10,13 +10,15 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from taperlab.model.cut_log import CutBack, CutStep, Weighing
 from taperlab.model.exact_units import GRAIN
 from taperlab.model.measurement import Instruments
-from taperlab.shop.cut_back.belief import Belief
+from taperlab.shop.cut_back.belief import CONFIDENT, Belief
 from taperlab.shop.cut_back.goal import NoPlan
 from taperlab.shop.measure.instruments import rounding_error
-from taperlab.units.sentence import OnTape, Sentence, Weight
+from taperlab.units.sentence import OnTape, Sentence, Value, Weight
 
 DOUBTFUL = 4.0
 """Standard deviations beyond which a reading is more likely a slip than bad luck."""
@@ -131,23 +133,35 @@ class Disagreement(NoPlan):
 
 @dataclass(frozen=True, slots=True)
 class _Known:
-    """What the head weighs as read [kg], from so many roundings, and the reading that says so."""
+    """What the head weighs as read [kg], from so many roundings.
+
+    source: the reading that says so. error: standard deviation [kg] of what a measurement says, on
+    which it then stands; zero where it stands on readings of the log alone.
+    """
 
     mass: float
     roundings: int
-    source: tuple[Weighing, int | None]
+    source: tuple[Weighing, int | None] | None
+    error: float = 0.0
+
+    @property
+    def is_measured(self) -> bool:
+        """Whether it stands on a measurement rather than on the log alone."""
+        return self.error > 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class Sum:
     """Head and offcut of a step, both weighed, beside the head before it.
 
-    gap: their sum less that [kg]; roundings: how many readings that stands on.
+    gap: their sum less that [kg]; roundings: how many readings of the log that stands on; error:
+    standard deviation of what it stands on besides [kg].
     """
 
     step: int
     gap: float
     roundings: int
+    error: float = 0.0
 
 
 def sums(job: CutBack) -> tuple[Sum, ...]:
@@ -155,18 +169,24 @@ def sums(job: CutBack) -> tuple[Sum, ...]:
     return tuple(found for found in (_sum(*each) for each in _walk(job)) if found is not None)
 
 
-def _walk(job: CutBack) -> list[tuple[int, CutStep, _Known | None]]:
-    """Every step with what the head weighed before it, as far as the scale told."""
+def _walk(
+    job: CutBack, measured: tuple[float, float] | None = None
+) -> list[tuple[int, CutStep, _Known | None]]:
+    """Every step with what the head weighed before it, as far as scale or measurement told."""
     known = None
     if job.first_reading is not None:
         known = _Known(job.first_reading, 1, (Weighing.FIRST, None))
+    elif measured is not None:
+        mass, error = measured
+        # It was weighed when it was measured, and handled as at any weighing.
+        known = _Known(mass, 0, None, math.hypot(error, HANDLING))
     out: list[tuple[int, CutStep, _Known | None]] = []
     for i, step in enumerate(job.steps):
         out.append((i, step, known))
         if step.head is not None:
             known = _Known(step.head, 1, (Weighing.HEAD, i))
         elif known is not None and step.offcut is not None:
-            known = _Known(known.mass - step.offcut, known.roundings + 1, known.source)
+            known = replace(known, mass=known.mass - step.offcut, roundings=known.roundings + 1)
         elif step.front or step.rear:
             known = None
     return out
@@ -175,7 +195,8 @@ def _walk(job: CutBack) -> list[tuple[int, CutStep, _Known | None]]:
 def _sum(i: int, step: CutStep, before: _Known | None) -> Sum | None:
     if before is None or step.head is None or step.offcut is None:
         return None
-    return Sum(i, step.head + step.offcut - before.mass, before.roundings + 2)
+    gap = step.head + step.offcut - before.mass
+    return Sum(i, gap, before.roundings + 2, before.error)
 
 
 def reading_noise(instruments: Instruments) -> float:
@@ -229,9 +250,7 @@ def shift_of(found: Sequence[Sum], instruments: Instruments) -> Shift | None:
     return None
 
 
-def _allowed(
-    earlier: Sequence[Sum], roundings: int, instruments: Instruments
-) -> tuple[float, float]:
+def _allowed(earlier: Sequence[Sum], found: Sum, instruments: Instruments) -> tuple[float, float]:
     """What the next sum is expected to be off by, and how far from that it may be [kg]."""
     noise = reading_noise(instruments)
     # The scale's own zero, as the sums so far tell it.
@@ -239,7 +258,7 @@ def _allowed(
     for each in earlier:
         weight = 1.0 / (each.roundings * noise**2)
         precision, told = precision + weight, told + weight * each.gap
-    error = math.sqrt(roundings * noise**2 + 1.0 / precision)
+    error = math.sqrt(found.roundings * noise**2 + found.error**2 + 1.0 / precision)
     return told / precision, DOUBTFUL * error
 
 
@@ -256,8 +275,9 @@ def disagreement_in(
     and the standard deviation of that, if it was measured.
 
     Head and offcut must make what the head weighed before, as far as three roundings, handling and
-    the scale's zero allow. A reading that no other is beside must be what the description and the
-    log lead to expect, unless the person says that it is right.
+    the scale's zero allow. Where no scale has told that, head and offcut must each be what the
+    description, the measurement and the log lead to expect, as must a reading that no other is
+    beside, unless the person says that it is right.
     """
     first = job.first_reading
     if first is not None and not job.sure and abs(first / described - 1.0) > ODD:
@@ -267,21 +287,22 @@ def disagreement_in(
         if is_unlike(first, measured, job.instruments):
             return _unlike_measured(first, mass, error)
     agreed: list[Sum] = []
-    for i, step, before in _walk(job):
+    for i, step, before in _walk(job, measured):
         found = _sum(i, step, before)
-        if found is not None and before is not None:
-            expected, allowed = _allowed(agreed, found.roundings, job.instruments)
+        is_read = before is not None and not before.is_measured
+        if found is not None and before is not None and (is_read or not step.sure):
+            expected, allowed = _allowed(agreed, found, job.instruments)
             if abs(found.gap - expected) > allowed:
                 return _of_sum(found, step, before, beliefs[i], job.instruments)
+        asked = None
+        if found is not None and is_read:
             agreed.append(found)
         elif not (step.front or step.rear):
             asked = _of_repeat(i, step, before, job.instruments)
-            if asked is not None:
-                return asked
         elif not step.sure:
             asked = _of_one(i, step, beliefs[i], job.instruments)
-            if asked is not None:
-                return asked
+        if asked is not None:
+            return asked
     return None
 
 
@@ -331,25 +352,35 @@ def _of_sum(
     assert head is not None
     assert offcut is not None
     expected, error = _expected(belief, step, instruments)
-    told = (
+    told: tuple[Reading, ...] = (
         Reading(Weighing.HEAD, found.step, head, before.mass - offcut, expected, error),
         Reading(Weighing.OFFCUT, found.step, offcut, head, before.mass - expected, error),
     )
-    what, where = before.source
-    earlier = Reading(what, where, before.mass, head)
-    return Disagreement(
-        Sentence(
+    if before.source is not None:
+        what, where = before.source
+        told = (*told, Reading(what, where, before.mass, head))
+    values = {"together": Weight(head + offcut), "before": Weight(before.mass)}
+    if before.is_measured and found.roundings == 2:
+        said = Sentence(
+            "Head and offcut make {together}; when the head was measured it weighed {before}. "
+            "Weigh both again.",
+            **values,
+        )
+    else:
+        said = Sentence(
             "Head and offcut make {together}; the head was {before} before. Weigh both again.",
-            together=Weight(head + offcut),
-            before=Weight(before.mass),
-        ),
+            **values,
+        )
+    return Disagreement(
+        said,
         step=found.step,
         gap=found.gap,
         before=before.mass,
         head=head,
         offcut=offcut,
-        readings=(*told, earlier),
-        hint=_hint(*told),
+        readings=told,
+        can_trust=before.is_measured,
+        hint=_hint(told[0], told[1]),
     )
 
 
@@ -369,7 +400,7 @@ def _of_repeat(
     i: int, step: CutStep, before: _Known | None, instruments: Instruments
 ) -> Disagreement | None:
     """A head that was weighed once more, with nothing cut between."""
-    if before is None or step.head is None:
+    if before is None or before.source is None or step.head is None:
         return None
     gap = step.head - before.mass
     noise = reading_noise(instruments) * math.sqrt(before.roundings + 1)
@@ -395,42 +426,63 @@ def _of_repeat(
 
 
 def _of_one(i: int, step: CutStep, belief: Belief, instruments: Instruments) -> Disagreement | None:
-    """The head alone or the offcut alone, beside what the cut should have done."""
+    """Head and offcut, or one of them, each beside what the cut should have done."""
     expected, error = _expected(belief, step, instruments)
     cut = OnTape(step.front + step.rear)
+    told: list[tuple[Reading, Sentence]] = []
+    both = step.head is not None and step.offcut is not None
     if step.head is not None:
-        reading = Reading(Weighing.HEAD, i, step.head, None, expected, error)
-        said = Sentence(
-            "The head reads {reading}; after a cut of {cut} it should be about {expected}. Weigh "
-            "it again, weigh the offcut too, and measure what was cut.",
-            reading=Weight(step.head),
-            cut=cut,
-            expected=Weight(expected),
-        )
-    elif step.offcut is not None:
-        gone = belief.head_weight - expected
-        reading = Reading(Weighing.OFFCUT, i, step.offcut, expected, gone, error)
-        said = Sentence(
-            "The offcut reads {reading}; {cut} of this head should be about {expected}. Weigh it "
-            "again, weigh the head too, and measure what was cut.",
-            reading=Weight(step.offcut),
-            cut=cut,
-            expected=Weight(gone),
-        )
-    else:
-        return None
-    assert reading.expected is not None
-    if reading.fits is not False:
-        return None
-    return Disagreement(
-        said,
-        step=i,
-        gap=reading.mass - reading.expected,
-        head=step.head,
-        offcut=step.offcut,
-        readings=(reading,),
-        can_trust=True,
-    )
+        values: dict[str, Value] = {
+            "reading": Weight(step.head),
+            "cut": cut,
+            "expected": Weight(expected),
+        }
+        if both:
+            said = Sentence(
+                "The head reads {reading}; after a cut of {cut} it should be about {expected}. "
+                "Weigh both again, and measure what was cut.",
+                **values,
+            )
+        else:
+            said = Sentence(
+                "The head reads {reading}; after a cut of {cut} it should be about {expected}. "
+                "Weigh it again, weigh the offcut too, and measure what was cut.",
+                **values,
+            )
+        told.append((Reading(Weighing.HEAD, i, step.head, None, expected, error), said))
+    if step.offcut is not None:
+        gone, without = belief.head_weight - expected, expected
+        if step.head is not None:
+            gone, error = _expected_offcut(belief, step, instruments)
+            without = step.head
+        values = {"reading": Weight(step.offcut), "cut": cut, "expected": Weight(gone)}
+        if both:
+            said = Sentence(
+                "The offcut reads {reading}; {cut} of this head should be about {expected}. "
+                "Weigh both again, and measure what was cut.",
+                **values,
+            )
+        else:
+            said = Sentence(
+                "The offcut reads {reading}; {cut} of this head should be about {expected}. "
+                "Weigh it again, weigh the head too, and measure what was cut.",
+                **values,
+            )
+        told.append((Reading(Weighing.OFFCUT, i, step.offcut, without, gone, error), said))
+    # Beside a head that is in question itself, an offcut tells nothing.
+    for reading, said in told:
+        if reading.fits is False:
+            assert reading.expected is not None
+            return Disagreement(
+                said,
+                step=i,
+                gap=reading.mass - reading.expected,
+                head=step.head,
+                offcut=step.offcut,
+                readings=tuple(each for each, _ in told),
+                can_trust=True,
+            )
+    return None
 
 
 def _expected(belief: Belief, step: CutStep, instruments: Instruments) -> tuple[float, float]:
@@ -438,3 +490,14 @@ def _expected(belief: Belief, step: CutStep, instruments: Instruments) -> tuple[
     cut = belief.after(replace(step, head=None, offcut=None))
     mass, error = cut.head_mass()
     return mass, math.hypot(error, reading_noise(instruments))
+
+
+def _expected_offcut(
+    belief: Belief, step: CutStep, instruments: Instruments
+) -> tuple[float, float]:
+    """What the offcut should read [kg] beside the head as read, and the standard deviation."""
+    cut = belief.after(replace(step, offcut=None))
+    row, described = belief.offcut_of(cut)
+    error = float(cut.known.half_width(row[np.newaxis])[0]) / CONFIDENT
+    mass = described + float(cut.known.mean(row[np.newaxis])[0])
+    return mass, math.hypot(error, reading_noise(instruments), ZERO)
