@@ -978,6 +978,19 @@ def test_one_head_has_one_weight_on_the_page(half_done: Window) -> None:
     assert f"now {weight}" in page.ruler.spoken
 
 
+def test_a_step_of_the_scale_is_typed_by_way_of_nothing(half_done: Window) -> None:
+    # The way to 0.25 leads past 0, which no scale reads to.
+    page = page_of(half_done)
+    assert page.instruments.fold is not None
+    click(page.instruments.fold.button)
+    retype(page.instruments.scale, "0")
+    assert "more than nothing" in page.instruments.problem.text()
+    keys(".25", ENTER)
+    settled(page)
+    assert job_of(half_done).instruments.scale == pytest.approx(0.25 * GRAIN)
+    assert not page.instruments.problem.isVisible()
+
+
 def test_what_is_typed_is_taken_over_before_a_save(half_done: Window) -> None:
     page = page_of(half_done)
     assert page.limits.fold is not None

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QBoxLayout, QCheckBox, QComboBox, QSizePolicy, QWi
 from taperlab.edits import cut_back as edits
 from taperlab.edits.edited import Edited
 from taperlab.gui.kit.fold import Fold
-from taperlab.gui.kit.quantity_edit import QuantityEdit
+from taperlab.gui.kit.quantity_edit import Check, QuantityEdit
 from taperlab.gui.kit.widgets import Card, Item, Remark, caption, fill, in_column, in_row, label
 from taperlab.gui.pages.cut_back.case import CutCase
 from taperlab.gui.pages.cut_back.fields import Kept, TapeEdit
@@ -77,11 +77,19 @@ class SetupCard(Card):
         fill(self._rows, *items)
 
     def field(
-        self, kind: Kind, name: str, take: Take, *, tip: str = "", **options: Any
+        self,
+        kind: Kind,
+        name: str,
+        take: Take,
+        *,
+        tip: str = "",
+        optional: bool = False,
+        check: Check | None = None,
     ) -> QuantityEdit:
         """A field for a value of the bench; a length is typed as a tape reads it."""
         edit = TapeEdit if kind in (LENGTH, SHORT_LENGTH) else QuantityEdit
-        made = edit(kind, self.case.place.settings, name=name, **options)
+        settings = self.case.place.settings
+        made = edit(kind, settings, name=name, optional=optional, check=check)
         if tip:
             made.set_help(tip)
         if made.is_optional:
@@ -455,5 +463,5 @@ class InstrumentsCard(SetupCard):
         return self.do(edits.set_instruments, steps)
 
 
-def _above_zero(value: float) -> str | None:
-    return None if value > 0.0 else tr("This must be more than nothing.")
+def _above_zero(value: float) -> Sentence | None:
+    return None if value > 0.0 else Sentence("This must be more than nothing.")
