@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, NoReturn
 from taperlab.model.bench import Bench
 from taperlab.model.line import Line
 from taperlab.model.rod import Rod
-from taperlab.units.kinds import Kind, System
+from taperlab.units.kinds import WEIGHT, Kind, System
 from taperlab.units.parse import Unreadable, parse
 from taperlab.units.sentence import Sentence, Told, Value, render, verbatim
 
@@ -82,6 +82,18 @@ def typed_if_given(option: str, text: str | None, kind: Kind, system: System) ->
     """What was typed for an option, in SI; None where it was left out."""
     # An option given as nothing at all is not an option left out.
     return None if text is None else typed(option, text, kind, system)
+
+
+def window_typed(texts: list[str], system: System) -> tuple[float, float]:
+    """The lightest and the heaviest head of a window that was typed [kg]."""
+    low, high = (typed("--window", text, WEIGHT, system) for text in texts)
+    if low > high:
+        raise Refusal(
+            "--window: found {first} before {second}, expected the lightest head first",
+            first=texts[0],
+            second=texts[1],
+        )
+    return low, high
 
 
 def line_named(name: str | None, bench: Bench, file: Path) -> Line:

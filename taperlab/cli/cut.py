@@ -18,6 +18,7 @@ from taperlab.cli.asking import (
     rod_named,
     typed,
     typed_if_given,
+    window_typed,
 )
 from taperlab.units.language import tr
 
@@ -269,18 +270,10 @@ def _rod(
 
 def _window(asked: argparse.Namespace, line: Line, system: System) -> Window | None:
     from taperlab.model.rod import Window
-    from taperlab.units.kinds import WEIGHT
 
     if asked.window is None:
         return None
-    low, high = (typed("--window", text, WEIGHT, system) for text in asked.window)
-    if low > high:
-        raise Refusal(
-            "--window: found {first} before {second}, expected the lightest head first",
-            first=asked.window[0],
-            second=asked.window[1],
-        )
-    return Window(line.style, low, high)
+    return Window(line.style, *window_typed(asked.window, system))
 
 
 def _target(

@@ -11,12 +11,12 @@ from taperlab.cli.asking import (
     Screen,
     line_named,
     rod_named,
-    typed,
     typed_if_given,
+    window_typed,
 )
 from taperlab.files.opening import read_any
 from taperlab.model.water import Water, WaterKind
-from taperlab.units.kinds import ROD_LENGTH, TEMPERATURE, WEIGHT, System
+from taperlab.units.kinds import ROD_LENGTH, TEMPERATURE, System
 from taperlab.units.language import tr
 
 
@@ -47,15 +47,7 @@ def run(arguments: list[str], screen: Screen) -> int:
 
     system = System(asked.units)
     length = typed_if_given("--rod-length", asked.rod_length, ROD_LENGTH, system)
-    window = asked.window and tuple(
-        typed("--window", text, WEIGHT, system) for text in asked.window
-    )
-    if window and window[0] > window[1]:
-        raise Refusal(
-            "--window: found {first} before {second}, expected the lightest head first",
-            first=asked.window[0],
-            second=asked.window[1],
-        )
+    window = window_typed(asked.window, system) if asked.window else None
     kelvin = typed_if_given("--temperature", asked.temperature, TEMPERATURE, system)
     kind = WaterKind(asked.water)
     try:

@@ -18,7 +18,16 @@ SEEDS = int(ASKED or 40)
 AVERAGE, WORST = 0.90, 0.80
 
 WIDEST = {"constant density": 0.06, "constant density, three sections": 0.02}
-"""Median half-width of the weight per length where density is constant, as a share."""
+TWO_MATERIALS, BARE = 0.35, 0.20
+"""Median half-width of the weight per length, as a share: where density is constant; where it jumps
+by a quarter and more; where long stretches have no station. Elsewhere twice the 5 % that a line may
+stray by from place to place."""
+
+
+def widest(name: str) -> float:
+    if "25 %" in name or "three densities" in name:
+        return TWO_MATERIALS
+    return WIDEST.get(name, BARE if "72 ft" in name or "short" in name else 0.10)
 
 
 def room(share: float) -> float:
@@ -32,4 +41,4 @@ def test_the_truth_lies_within_what_is_stated(family) -> None:
     assert found.refused == ()
     assert np.all(found.average >= AVERAGE - room(AVERAGE))
     assert np.all(found.worst >= WORST - room(WORST))
-    assert np.median(found.width) <= WIDEST.get(family.name, 1.0) * (1.0 if ASKED else 1.05)
+    assert np.median(found.width) <= widest(family.name) * (1.0 if ASKED else 1.05)

@@ -52,6 +52,17 @@ def test_a_straight_taper_of_one_density_weighs_what_a_frustum_does():
     assert np.all(read.linear_density_half[:3] > 0.03 * read.linear_density[:3])
 
 
+def test_a_weight_ahead_is_as_sure_however_it_is_asked_for():
+    found, x = belief(WHOLE), np.array([6.0, 18.0, 29.0]) * FOOT
+    read = found.read(x)
+    for asked in (
+        found.weight([WeighedSection(0.0, float(each), 1.0) for each in x]),
+        found.mass(np.zeros(3), x),
+    ):
+        assert asked[0] == pytest.approx(read.running, rel=1e-6)
+        assert asked[1] == pytest.approx(read.running_half, rel=0.02)
+
+
 def test_weighing_parts_and_knowing_the_material_narrow_the_band():
     at = np.array([0.0, 10.0, 20.0, 30.0]) * FOOT
     parts = [WeighedSection(a, b, frustum(a, b)) for a, b in pairwise(at)]

@@ -38,8 +38,12 @@ reading scatters by."""
 
 
 LEAST = {"wrong tens": 97.0, "decimal point": 97.0, "swapped digits": 92.0}
+LEAST |= {"wrong ones": 40.0, "neighbour's value": 29.0}
 """Of a hundred slips so many are left out or asked about, on lines of which every piece holds three
-stations or more."""
+stations or more. For the last two: what range tests and a robust fit alone are known to find."""
+
+HARM = 4.0
+"""A good reading beside a slip may make so many of a hundred lines worse, and no more."""
 
 
 @dataclass(frozen=True)
@@ -125,7 +129,7 @@ def test_slips_are_found(kind: str) -> None:
     }
     tell(f"{kind}: " + ", ".join(f"{name} {share:.1f} %" for name, share in seen.items()))
     # Where a piece of the taper holds one station or two, another taper explains what is read.
-    assert seen["lines read closely, or asked"] >= LEAST.get(kind, 0.0)
+    assert seen["lines read closely, or asked"] >= LEAST[kind]
 
 
 def worst(stations: list[Station], line: Drawn) -> float:
@@ -173,3 +177,4 @@ def test_a_good_neighbour_seldom_harms(kind: str) -> None:
         worse.append(worst(more, line) - worst(stations, line))
     share = percent([each > NOISE for each in worse])
     tell(f"{kind}, a good neighbour: worse on {share:.1f} %, at most by {max(worse):.1f} thou")
+    assert share <= HARM

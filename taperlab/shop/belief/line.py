@@ -215,15 +215,20 @@ class LineBelief:
         besides: variance [kg^2] of what else it is off by.
         """
         rows = self.stretches(front, rear)
-        half = self.ladder.half_width(rows, LEVEL, besides=besides)
+        half = self.gathered(self.ladder, rows, besides)
         return rows.sum(axis=1) + self.ladder.mean(rows), half
 
     def weight(self, sections: Sequence[WeighedSection]) -> tuple[Array, Array]:
         """Mass [kg] of sections, loops at their ends included, and its half-width, (m,) each."""
         weighed = self.weighed(sections)
-        rows = weighed.rows
-        half = self.ladder.half_width(rows, LEVEL)
-        return weighed.described + self.ladder.mean(rows), half
+        half = self.gathered(self.ladder, weighed.rows)
+        return weighed.described + self.ladder.mean(weighed.rows), half
+
+    def gathered(self, ladder: Ladder, rows: Array, besides: Array | float = 0.0) -> Array:
+        """Half-width of sums along the line, with the room that they need."""
+        scale = CONFIDENT * rounding_error(self.instruments.scale)
+        half = ladder.half_width(rows, LEVEL, besides=besides)
+        return np.asarray(half + (GATHERED - 1.0) * np.maximum(half - scale, 0.0))
 
     def read(self, places: Array) -> Reading:
         """The line at places [m]: diameter, mass per length, and mass of all that lies ahead."""
@@ -233,8 +238,6 @@ class LineBelief:
         described = self.described(places)
         ahead = self.weighed([WeighedSection(0.0, max(x, 1e-9), 1.0) for x in places.tolist()])
         rows = np.pad(ahead.rows, ((0, 0), (0, len(places))))
-        scale = CONFIDENT * rounding_error(self.instruments.scale)
-        half = ladder.half_width(rows, LEVEL)
         return Reading(
             places,
             self.outline.is_measured(places),
@@ -243,7 +246,7 @@ class LineBelief:
             described * (1.0 + ladder.mean(at)),
             described * ladder.half_width(at, LEVEL),
             ahead.described + ladder.mean(rows),
-            half + (GATHERED - 1.0) * np.maximum(half - scale, 0.0),
+            self.gathered(ladder, rows),
         )
 
     @property

@@ -127,13 +127,19 @@ class Prospect:
         inside = np.flatnonzero(belief.centres < self.end)[::4]
         return self._wide(np.eye(len(belief.centres))[inside])
 
+    def _reach(self, aim: Aim, ladder: Ladder, rows: Array) -> float:
+        """Half-width of what the rows are of, the middle one of several."""
+        a_sum = aim is Aim.HEAD_WEIGHT
+        halves = self.fit.belief.gathered(ladder, rows) if a_sum else ladder.half_width(rows)
+        return float(np.median(halves))
+
     def suggestions(self, aim: Aim) -> tuple[Suggestion, ...]:
         """What each candidate would do, the best of each kind first; cutting comes last."""
         rows = self._rows(aim)
-        before = _reach(self.ladder, rows)
+        before = self._reach(aim, self.ladder, rows)
         made = []
         for each in self.candidates:
-            after = _reach(self.ladder.foreseen(each.row, each.noise), rows)
+            after = self._reach(aim, self.ladder.foreseen(each.row, each.noise), rows)
             said = self._said(aim, each, before, after)
             made.append(Suggestion(aim, each.kind, each.front, each.rear, before, after, said))
         made.sort(key=lambda each: (each.kind is Kind.CUT, each.after))
@@ -202,8 +208,3 @@ class Prospect:
             front=OnTape(each.front),
             rear=OnTape(each.rear),
         )
-
-
-def _reach(ladder: Ladder, rows: Array) -> float:
-    """Half-width of what the rows are of, the middle one of several."""
-    return float(np.median(ladder.half_width(rows)))
