@@ -289,6 +289,7 @@ def test_a_head_weighed_twice_must_weigh_the_same() -> None:
 def test_an_offcut_stands_in_for_a_head_that_was_not_weighed() -> None:
     """The head then weighs what was there less what came off, and the next sum is held to it."""
     skipped = read(None, 60.0)
+    # By hand: 564.5 less 60 is 504.5, and less 17.5 again is 487.
     good = CutStep(rear=10 * INCH, head=487.0 * GRAIN, offcut=17.5 * GRAIN)
     bad = replace(good, head=470.0 * GRAIN)
     assert studied(job(skipped, good)).disagreement is None
@@ -296,6 +297,50 @@ def test_an_offcut_stands_in_for_a_head_that_was_not_weighed() -> None:
     assert asked is not None
     assert asked.step == 1
     assert asked.before == pytest.approx(504.5 * GRAIN)
+    # 504.5 gr was never read: what can be dropped is what the scale said.
+    assert [(each.what, each.step) for each in asked.readings] == [
+        (Weighing.HEAD, 1),
+        (Weighing.OFFCUT, 1),
+        (Weighing.FIRST, None),
+        (Weighing.OFFCUT, 0),
+    ]
+    read_as = [each.mass / GRAIN for each in asked.readings]
+    assert read_as == pytest.approx([470.0, 17.5, 564.5, 60.0])
+    left = [(each.without or 0.0) / GRAIN for each in asked.readings]
+    assert left == pytest.approx([564.5 - 60.0 - 17.5, 470.0, 470.0, 470.0])
+    assert str(asked.readings[2].drop_words).startswith("Drop the 564.5 gr from before")
+    assert str(asked.readings[3].drop_words).startswith("Drop the offcut's 60.0 gr from cut 1")
+
+
+@pytest.mark.parametrize("which", range(4))
+def test_each_reading_in_question_can_be_dropped_and_settles_it(which: int) -> None:
+    """The slip is then in that one: the others agree with each other and with the cut."""
+    first, skipped, head, offcut = 564.5, 60.0, 487.0, 17.5
+    # Too small to be seen in one reading alone, too large for the sum of four.
+    slip = 2.8
+    if which == 0:
+        head -= slip
+    elif which == 1:
+        offcut += slip
+    elif which == 2:
+        first += slip
+    else:
+        skipped += slip
+    second = cut_for(77.5) - cut_for(60.0)
+    what = job(
+        read(None, skipped, rear=cut_for(60.0)), read(head, offcut, rear=second), first=first
+    )
+    asked = studied(what).disagreement
+    assert asked is not None
+    assert asked.step == 1
+    assert len(asked.readings) == 4
+    reading = asked.readings[which]
+    dropped = drop_reading(bench_with(what), "job", reading.what, reading.step or 0).bench
+    settled = studied(dropped.cut_backs[0])
+    assert settled.disagreement is None
+    assert settled.left is not None
+    assert settled.left.mass == pytest.approx(487.0 * GRAIN, abs=0.5 * GRAIN)
+    assert reading.without == pytest.approx(487.0 * GRAIN)
 
 
 # -- a scale that is off by the same each time -------------------------------------------------

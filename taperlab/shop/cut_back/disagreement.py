@@ -86,8 +86,9 @@ class Reading:
                 head=head,
             )
         return Sentence(
-            "Drop the offcut's {reading}: then the head weighs {head} now.",
+            "Drop the offcut's {reading} from cut {number}: then the head weighs {head} now.",
             reading=reading,
+            number=(self.step or 0) + 1,
             head=head,
         )
 
@@ -135,19 +136,24 @@ class Disagreement(NoPlan):
 class _Known:
     """What the head weighs as read [kg], from so many roundings.
 
-    source: the reading that says so. error: standard deviation [kg] of what a measurement says, on
-    which it then stands; zero where it stands on readings of the log alone.
+    readings: those that say so, one of the head and every offcut that was taken from it since.
+    error: standard deviation [kg] of what a measurement says, on which it then stands; zero where
+    it stands on readings of the log alone.
     """
 
     mass: float
     roundings: int
-    source: tuple[Weighing, int | None] | None
+    readings: tuple[Reading, ...] = ()
     error: float = 0.0
 
     @property
     def is_measured(self) -> bool:
         """Whether it stands on a measurement rather than on the log alone."""
         return self.error > 0.0
+
+    def to_drop(self, head: float) -> tuple[Reading, ...]:
+        """The readings that say so, beside a later one of the ``head`` [kg] that says otherwise."""
+        return tuple(replace(each, without=head) for each in self.readings)
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,18 +181,23 @@ def _walk(
     """Every step with what the head weighed before it, as far as scale or measurement told."""
     known = None
     if job.first_reading is not None:
-        known = _Known(job.first_reading, 1, (Weighing.FIRST, None))
+        known = _Known(job.first_reading, 1, (Reading(Weighing.FIRST, None, job.first_reading),))
     elif measured is not None:
         mass, error = measured
         # It was weighed when it was measured, and handled as at any weighing.
-        known = _Known(mass, 0, None, math.hypot(error, HANDLING))
+        known = _Known(mass, 0, error=math.hypot(error, HANDLING))
     out: list[tuple[int, CutStep, _Known | None]] = []
     for i, step in enumerate(job.steps):
         out.append((i, step, known))
         if step.head is not None:
-            known = _Known(step.head, 1, (Weighing.HEAD, i))
+            known = _Known(step.head, 1, (Reading(Weighing.HEAD, i, step.head),))
         elif known is not None and step.offcut is not None:
-            known = replace(known, mass=known.mass - step.offcut, roundings=known.roundings + 1)
+            known = replace(
+                known,
+                mass=known.mass - step.offcut,
+                roundings=known.roundings + 1,
+                readings=(*known.readings, Reading(Weighing.OFFCUT, i, step.offcut)),
+            )
         elif step.front or step.rear:
             known = None
     return out
@@ -352,13 +363,10 @@ def _of_sum(
     assert head is not None
     assert offcut is not None
     expected, error = _expected(belief, step, instruments)
-    told: tuple[Reading, ...] = (
+    told = (
         Reading(Weighing.HEAD, found.step, head, before.mass - offcut, expected, error),
         Reading(Weighing.OFFCUT, found.step, offcut, head, before.mass - expected, error),
     )
-    if before.source is not None:
-        what, where = before.source
-        told = (*told, Reading(what, where, before.mass, head))
     values = {"together": Weight(head + offcut), "before": Weight(before.mass)}
     if before.is_measured and found.roundings == 2:
         said = Sentence(
@@ -378,9 +386,9 @@ def _of_sum(
         before=before.mass,
         head=head,
         offcut=offcut,
-        readings=told,
+        readings=(*told, *before.to_drop(head)),
         can_trust=before.is_measured,
-        hint=_hint(told[0], told[1]),
+        hint=_hint(*told),
     )
 
 
@@ -400,13 +408,12 @@ def _of_repeat(
     i: int, step: CutStep, before: _Known | None, instruments: Instruments
 ) -> Disagreement | None:
     """A head that was weighed once more, with nothing cut between."""
-    if before is None or before.source is None or step.head is None:
+    if before is None or before.is_measured or step.head is None:
         return None
     gap = step.head - before.mass
     noise = reading_noise(instruments) * math.sqrt(before.roundings + 1)
     if abs(gap) <= DOUBTFUL * noise:
         return None
-    what, where = before.source
     return Disagreement(
         Sentence(
             "The head reads {head}; it was {before} before, and nothing was cut between. Weigh it "
@@ -420,7 +427,7 @@ def _of_repeat(
         head=step.head,
         readings=(
             Reading(Weighing.HEAD, i, step.head, before.mass),
-            Reading(what, where, before.mass, step.head),
+            *before.to_drop(step.head),
         ),
     )
 
