@@ -160,7 +160,9 @@ def record_cut(bench: Bench, key: str, step: CutStep) -> Edited:
 def change_step(bench: Bench, key: str, index: int, step: CutStep) -> Edited:
     """Put right what was logged of one cut."""
     before = _step(bench, key, index)
-    if (before.head, before.offcut) != (step.head, step.offcut):
+    # Whoever was sure was sure of these readings after this cut.
+    was, told = ((each.front, each.rear, each.head, each.offcut) for each in (before, step))
+    if was != told:
         step = replace(step, sure=False)
     return _with_step(bench, key, index, step, Sentence("Change logged cut"))
 

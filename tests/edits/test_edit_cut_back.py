@@ -241,8 +241,15 @@ def test_whoever_was_sure_of_a_reading_was_not_sure_of_another(bench: Bench) -> 
     assert job(sure).steps[0].sure
     noted = replace(job(sure).steps[0], note="cold")
     assert job(cut_back.change_step(sure, key, 0, noted).bench).steps[0].sure
-    other = replace(job(sure).steps[0], head=431 * GRAIN)
-    assert not job(cut_back.change_step(sure, key, 0, other).bench).steps[0].sure
+    changes: tuple[dict[str, float], ...] = (
+        {"head": 431 * GRAIN},
+        {"offcut": 15 * GRAIN},
+        {"front": 0.5 * FOOT},
+        {"rear": 2 * FOOT},
+    )
+    for change in changes:
+        other = replace(job(sure).steps[0], **change)
+        assert not job(cut_back.change_step(sure, key, 0, other).bench).steps[0].sure
 
 
 def test_only_a_head_that_was_cut_is_weighed_when_it_is_finished(bench: Bench) -> None:

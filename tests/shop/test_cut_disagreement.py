@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
@@ -341,6 +342,138 @@ def test_each_reading_in_question_can_be_dropped_and_settles_it(which: int) -> N
     assert settled.left is not None
     assert settled.left.mass == pytest.approx(487.0 * GRAIN, abs=0.5 * GRAIN)
     assert reading.without == pytest.approx(487.0 * GRAIN)
+
+
+# -- a head weighed while nothing is cut ---------------------------------------------------------
+
+
+def test_a_weighing_with_nothing_cut_is_asked_about_as_the_first_one_is() -> None:
+    what = job(CutStep(head=1540.0 * GRAIN), first=None)
+    asked = studied(what).disagreement
+    assert asked is not None
+    assert str(asked.sentence) == (
+        "The head reads 1540.0 gr, but by its description it weighs 560.0 gr. Weigh it again."
+    )
+    assert asked.step == 0
+    assert [(each.what, each.step) for each in asked.readings] == [(Weighing.HEAD, 0)]
+    assert asked.can_trust
+    trusted = trust_readings(bench_with(what), "job", 0).bench
+    assert studied(trusted.cut_backs[0]).disagreement is None
+    dropped = drop_reading(bench_with(what), "job", Weighing.HEAD, 0).bench
+    assert studied(dropped.cut_backs[0]).disagreement is None
+    assert studied(job(CutStep(head=565.0 * GRAIN), first=None)).disagreement is None
+
+
+def test_a_measured_head_weighed_with_nothing_cut_must_weigh_what_it_did() -> None:
+    line, told = measured()
+
+    def ask(head: float) -> Disagreement | None:
+        what = job(CutStep(head=head * GRAIN), first=None)
+        return study_now(line, what, None, Water(), told).disagreement
+
+    assert ask(560.5) is None
+    asked = ask(540.0)
+    assert asked is not None
+    assert str(asked.sentence) == (
+        "The head reads 540.0 gr, but when it was measured it weighed 560.0 gr. Weigh it again."
+    )
+
+
+def test_a_weighing_after_a_cut_that_was_not_weighed_must_be_what_that_cut_explains() -> None:
+    cut = CutStep(rear=cut_for(100.5))
+    asked = studied(job(cut, CutStep(head=564.0 * GRAIN), first=None)).disagreement
+    assert asked is not None
+    assert asked.step == 1
+    assert "after what was cut before it should be about" in str(asked.sentence)
+    assert studied(job(cut, CutStep(head=464.0 * GRAIN), first=None)).disagreement is None
+
+
+@pytest.mark.parametrize(("head", "way"), [(465.0, "more"), (463.0, "less")])
+def test_a_doubt_where_nothing_was_cut_speaks_of_no_cut(head: float, way: str) -> None:
+    found = studied(job(read(464.0, 100.5), CutStep(head=head * GRAIN)))
+    assert found.disagreement is None
+    (doubt,) = found.log[1].doubts
+    assert "In step 2 the head reads" in str(doubt)
+    assert f"{way} than expected, and nothing was cut: weigh it once more." in str(doubt)
+
+
+# -- limits, by hand -----------------------------------------------------------------------------
+#
+# A scale in steps of 0.5 gr rounds with a standard deviation of 0.5 / sqrt(12), whose square is
+# 0.020833; handling adds 0.15**2 = 0.0225: one reading has a variance of 0.043333 gr2. The scale's
+# own zero has 0.5**2 = 0.25. Four standard deviations are one too many.
+
+
+def asks(what: CutBack, measured: tuple[float, float] | None = None) -> bool:
+    """Whether a log is asked about, of a head described to weigh 560 gr."""
+    beliefs = [begin(HEAD, TOOLS)] * (len(what.steps) + 1)
+    if measured is not None:
+        measured = (measured[0] * GRAIN, measured[1] * GRAIN)
+    return disagreement_in(560.0 * GRAIN, what, beliefs, measured) is not None
+
+
+@pytest.mark.parametrize("side", [1.0, -1.0])
+def test_how_far_readings_may_be_apart(side: float) -> None:
+    def edge(logged: Callable[[float], CutBack], inside: float, outside: float) -> None:
+        assert not asks(logged(side * inside))
+        assert asks(logged(side * outside))
+
+    # Three readings and the zero: 4 sqrt(3 x 0.043333 + 0.25) = 4 sqrt(0.38) = 2.466.
+    edge(lambda off: job(read(464.0 + off, 100.5)), 2.46, 2.47)
+    # One reading more: 4 sqrt(4 x 0.043333 + 0.25) = 4 sqrt(0.42333) = 2.603. 60 gr come off first.
+    skipped = replace(read(None, 60.0), sure=True)
+    edge(lambda off: job(skipped, read(487.0 + off, 17.5)), 2.60, 2.61)
+    # The same head twice: 4 sqrt(2 x 0.043333) = 4 sqrt(0.086667) = 1.178.
+    edge(lambda off: job(CutStep(head=(564.5 + off) * GRAIN)), 1.17, 1.18)
+    # By the description, 30 %: 168 gr of 560.
+    edge(lambda off: job(first=560.0 + off), 167.9, 168.1)
+
+
+@pytest.mark.parametrize("side", [1.0, -1.0])
+def test_how_far_readings_may_be_from_a_measurement(side: float) -> None:
+    """The head was measured to weigh 560 gr with a standard deviation of 0.3 gr."""
+
+    def edge(logged: Callable[[float], CutBack], inside: float, outside: float) -> None:
+        assert not asks(logged(side * inside), (560.0, 0.3))
+        assert asks(logged(side * outside), (560.0, 0.3))
+
+    # One reading: 4 sqrt(0.09 + 0.043333 + 0.25) = 4 sqrt(0.38333) = 2.477.
+    edge(lambda off: job(first=560.0 + off), 2.47, 2.48)
+    edge(lambda off: job(CutStep(head=(560.0 + off) * GRAIN), first=None), 2.47, 2.48)
+
+
+def test_a_sum_that_was_off_lets_the_next_one_be_off_as_much() -> None:
+    """The first was 1 gr too much, as a zero of some 0.66 gr makes it.
+
+    Its own variance is 0.13, the zero's 0.25: the zero is at 1 x 0.25 / 0.38 = 0.6579 with a
+    variance of 0.13 x 0.25 / 0.38 = 0.08553. The next sum may be off from that by
+    4 sqrt(0.13 + 0.08553) = 1.857: from -1.199 to 2.515.
+    """
+
+    def log(off: float) -> CutBack:
+        return job(read(505.5, 60.0), read(488.0 + off, 17.5))
+
+    assert [asks(log(off)) for off in (-1.21, -1.19, 2.51, 2.52)] == [True, False, False, True]
+
+
+@pytest.mark.parametrize(
+    ("skips", "inside", "outside"),
+    # Half a step of 0.5 gr for each reading: three make 0.75 gr, four 1 gr.
+    [(False, 0.74, 0.76), (True, 0.99, 1.01)],
+)
+def test_a_sum_is_doubted_beyond_what_its_readings_are_rounded_by(
+    skips: bool, inside: float, outside: float
+) -> None:
+    def doubted(off: float) -> bool:
+        steps = [read(464.0 + off, 100.5)]
+        if skips:
+            second = cut_for(100.5) - cut_for(60.0)
+            steps = [read(None, 60.0), read(464.0 + off, 40.5, rear=second)]
+        said = [str(each) for each in studied(job(*steps)).log[-1].doubts]
+        return any("head and offcut together" in each for each in said)
+
+    assert not doubted(inside)
+    assert doubted(outside)
 
 
 # -- a scale that is off by the same each time -------------------------------------------------

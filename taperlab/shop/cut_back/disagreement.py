@@ -290,13 +290,11 @@ def disagreement_in(
     description, the measurement and the log lead to expect, as must a reading that no other is
     beside, unless the person says that it is right.
     """
-    first = job.first_reading
-    if first is not None and not job.sure and abs(first / described - 1.0) > ODD:
-        return _odd_first(first, described)
-    if first is not None and measured is not None and not job.sure:
-        mass, error = measured
-        if is_unlike(first, measured, job.instruments):
-            return _unlike_measured(first, mass, error)
+    asked = None
+    if job.first_reading is not None and not job.sure:
+        asked = _of_whole(job.first_reading, None, described, measured, job.instruments)
+    if asked is not None:
+        return asked
     agreed: list[Sum] = []
     for i, step, before in _walk(job, measured):
         found = _sum(i, step, before)
@@ -305,11 +303,12 @@ def disagreement_in(
             expected, allowed = _allowed(agreed, found, job.instruments)
             if abs(found.gap - expected) > allowed:
                 return _of_sum(found, step, before, beliefs[i], job.instruments)
-        asked = None
         if found is not None and is_read:
             agreed.append(found)
-        elif not (step.front or step.rear):
+        elif before is not None and is_read and not (step.front or step.rear):
             asked = _of_repeat(i, step, before, job.instruments)
+        elif step.head is not None and not step.sure and not _is_cut(job.steps[: i + 1]):
+            asked = _of_whole(step.head, i, described, measured, job.instruments)
         elif not step.sure:
             asked = _of_one(i, step, beliefs[i], job.instruments)
         if asked is not None:
@@ -317,20 +316,8 @@ def disagreement_in(
     return None
 
 
-def _odd_first(reading: float, described: float) -> Disagreement:
-    return Disagreement(
-        Sentence(
-            "The head reads {reading}, but by its description it weighs {described}. Weigh it "
-            "again.",
-            reading=Weight(reading),
-            described=Weight(described),
-        ),
-        step=None,
-        gap=reading - described,
-        before=reading,
-        readings=(Reading(Weighing.FIRST, None, reading, described),),
-        can_trust=True,
-    )
+def _is_cut(steps: Sequence[CutStep]) -> bool:
+    return any(step.front or step.rear for step in steps)
 
 
 def is_unlike(reading: float, measured: tuple[float, float], instruments: Instruments) -> bool:
@@ -340,18 +327,41 @@ def is_unlike(reading: float, measured: tuple[float, float], instruments: Instru
     return abs(reading - mass) > DOUBTFUL * noise
 
 
-def _unlike_measured(reading: float, measured: float, error: float) -> Disagreement:
-    return Disagreement(
-        Sentence(
+def _of_whole(
+    reading: float,
+    step: int | None,
+    described: float,
+    measured: tuple[float, float] | None,
+    instruments: Instruments,
+) -> Disagreement | None:
+    """The first weighing of a head that nothing was cut off: before any step, or in that one."""
+    if abs(reading / described - 1.0) > ODD:
+        expected, error = described, None
+        said = Sentence(
+            "The head reads {reading}, but by its description it weighs {described}. Weigh it "
+            "again.",
+            reading=Weight(reading),
+            described=Weight(described),
+        )
+    elif measured is not None and is_unlike(reading, measured, instruments):
+        expected, error = measured
+        said = Sentence(
             "The head reads {reading}, but when it was measured it weighed {measured}. Weigh it "
             "again.",
             reading=Weight(reading),
-            measured=Weight(measured),
-        ),
-        step=None,
-        gap=reading - measured,
-        before=reading,
-        readings=(Reading(Weighing.FIRST, None, reading, measured, measured, error),),
+            measured=Weight(expected),
+        )
+    else:
+        return None
+    what = Weighing.FIRST if step is None else Weighing.HEAD
+    likely = None if error is None else expected
+    return Disagreement(
+        said,
+        step=step,
+        gap=reading - expected,
+        before=reading if step is None else None,
+        head=None if step is None else reading,
+        readings=(Reading(what, step, reading, expected, likely, error),),
         can_trust=True,
     )
 
@@ -405,10 +415,10 @@ def _hint(head: Reading, offcut: Reading) -> Sentence | None:
 
 
 def _of_repeat(
-    i: int, step: CutStep, before: _Known | None, instruments: Instruments
+    i: int, step: CutStep, before: _Known, instruments: Instruments
 ) -> Disagreement | None:
     """A head that was weighed once more, with nothing cut between."""
-    if before is None or before.is_measured or step.head is None:
+    if step.head is None:
         return None
     gap = step.head - before.mass
     noise = reading_noise(instruments) * math.sqrt(before.roundings + 1)
@@ -449,6 +459,13 @@ def _of_one(i: int, step: CutStep, belief: Belief, instruments: Instruments) -> 
                 "The head reads {reading}; after a cut of {cut} it should be about {expected}. "
                 "Weigh both again, and measure what was cut.",
                 **values,
+            )
+        elif not _is_cut([step]):
+            said = Sentence(
+                "The head reads {reading}; after what was cut before it should be about "
+                "{expected}. Weigh it again, and measure what was cut.",
+                reading=Weight(step.head),
+                expected=Weight(expected),
             )
         else:
             said = Sentence(

@@ -60,17 +60,18 @@ def doubtful_readings(
     found = sums(job)
     shift = shift_of(found, job.instruments)
     usual = shift.gap if shift else 0.0
-    added = {each.step: each.gap for each in found}
+    added = {each.step: each for each in found}
     for i, step in enumerate(job.steps):
         if step.head is not None and not step.sure:
             cut = beliefs[i].after(replace(step, head=None, offcut=None))
             expected, error = cut.head_mass()
             off = step.head - expected
             if abs(off) > DOUBTFUL * math.hypot(error, rounding_error(scale)):
-                doubts.append((_unexplained(i + 1, off), i))
-        # Three roundings of half a step each.
-        if i in added and abs(added[i] - usual) > 1.5 * scale + 1e-9:
-            doubts.append((_does_not_add_up(i + 1, added[i]), i))
+                tell = _unexplained if step.front or step.rear else _unlike_before
+                doubts.append((tell(i + 1, off), i))
+        # Each reading is rounded by half a step at most.
+        if i in added and abs(added[i].gap - usual) > 0.5 * scale * added[i].roundings + 1e-9:
+            doubts.append((_does_not_add_up(i + 1, added[i].gap), i))
     if shift is not None:
         doubts.append((shift.sentence, len(job.steps) - 1))
     return tuple(Finding(Level.CAUTION, sentence, i) for sentence, i in doubts)
@@ -100,6 +101,21 @@ def _unexplained(number: int, off: float) -> Sentence:
     return Sentence(
         "After cut {number} the head reads {off} less than that cut can explain: weigh "
         "it again and check what was cut.",
+        **values,
+    )
+
+
+def _unlike_before(number: int, off: float) -> Sentence:
+    values: dict[str, Value] = {"number": number, "off": Weight(abs(off))}
+    if off > 0.0:
+        return Sentence(
+            "In step {number} the head reads {off} more than expected, and nothing was cut: "
+            "weigh it once more.",
+            **values,
+        )
+    return Sentence(
+        "In step {number} the head reads {off} less than expected, and nothing was cut: "
+        "weigh it once more.",
         **values,
     )
 
