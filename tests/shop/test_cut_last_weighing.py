@@ -16,6 +16,8 @@ from taperlab.model.water import Water
 from taperlab.physics.trim import scaled_to
 from taperlab.shop.cut_back.staging import Why
 from taperlab.shop.cut_back.study import Study, study_now
+from taperlab.shop.cut_back.way import Act
+from taperlab.shop.cut_back.way_words import words_of
 from taperlab.trade.windows import Place
 
 BARE = line_of(
@@ -40,6 +42,7 @@ def studied(
     end: CutEnd = CutEnd.REAR,
     first: float = 553.0,
     last: float | None = None,
+    sure: bool = False,
 ) -> Study:
     job = CutBack(
         "job",
@@ -52,6 +55,7 @@ def studied(
         first_reading=first * GRAIN,
         steps=steps,
         last_reading=None if last is None else last * GRAIN,
+        sure_last=sure,
     )
     windows = () if window is None else (Window(Style.SCANDI, *(w * GRAIN for w in window)),)
     return study_now(HEAD, job, Rod("rod", "Alder", 13 * FOOT, windows=windows), Water())
@@ -166,6 +170,31 @@ def test_a_last_weighing_that_no_loop_explains_is_a_question() -> None:
     assert studied(*worked_through(), last=461.0).can_finish
     assert found.finished is not None
     assert found.finished.mass == pytest.approx(460.0 * GRAIN, abs=3 * GRAIN)
+
+
+@pytest.mark.parametrize(
+    ("reading", "why", "words"),
+    [
+        # A hundredth of 460 gr is 4.6 gr: 20 gr over and 30 gr under are neither near enough.
+        (480.0, Why.TOO_HEAVY, "20.0 gr over the target of 460.0 gr"),
+        (430.0, Why.TOO_LIGHT, "30.0 gr under the target of 460.0 gr"),
+        (464.0, Why.DONE, "reads 464.0 gr"),
+    ],
+)
+def test_a_head_is_not_done_where_the_last_weighing_says_otherwise(
+    reading: float, why: Why, words: str
+) -> None:
+    found = studied(*worked_through(), last=reading, sure=True)
+    assert found.stop is not None
+    assert found.stop.why is why
+    assert found.stop.off == pytest.approx((reading - 460.0) * GRAIN)
+    assert words in str(found.stop.sentence)
+    said = words_of(found, found.due())
+    assert found.due().act is Act.FINISHED
+    assert (said.role == "good") == (why is Why.DONE)
+    assert (str(said.lead) == "Done") == (why is Why.DONE)
+    if why is Why.TOO_HEAVY:
+        assert not found.is_done
 
 
 def test_what_no_weighing_shows_is_said_in_grains() -> None:

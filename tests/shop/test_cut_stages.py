@@ -280,6 +280,26 @@ def test_a_length_that_was_cut_to_needs_no_more_cutting() -> None:
     assert done.stop.why is Why.DONE
 
 
+@pytest.mark.parametrize("reading", [None, 400.0])
+def test_a_head_cut_shorter_than_asked_for_is_not_done(reading: float | None) -> None:
+    """32 ft less 5 ft less the fold of 2 1/2 in is 26 ft 9 1/2 in, 1 ft 2 1/2 in under 28 ft."""
+    by_length = Target(TargetKind.LENGTH, 28 * FOOT)
+    step = CutStep(rear=5 * FOOT)
+    last = None if reading is None else reading * GRAIN
+    found = staged(
+        first_reading=484.0 * GRAIN,
+        target=by_length,
+        steps=(step,),
+        last_reading=last,
+        sure_last=True,
+    )
+    assert not found.stages
+    assert found.stop is not None
+    assert found.stop.why is Why.TOO_SHORT
+    assert "26 ft 9 1/2 in" in str(found.stop.sentence)
+    assert "1 ft 2 1/2 in less than the 28 ft asked for" in str(found.stop.sentence)
+
+
 def test_a_log_that_cuts_more_than_there_was_is_refused() -> None:
     answer = staged_cut(HEAD, job(steps=(CutStep(rear=40 * FOOT),)), ROD)
     assert isinstance(answer, NoPlan)

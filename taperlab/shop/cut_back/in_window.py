@@ -49,7 +49,9 @@ def said_of_stop(stop: Stop | None, target: float, window: Window | None) -> Sto
 
     ``target``: what was aimed at [kg].
     """
-    if stop is None or window is None or not stop.why.is_final or stop.why is Why.TOO_LIGHT:
+    if stop is None or window is None or stop.why is Why.TOO_LIGHT:
+        return stop
+    if not stop.why.is_final and stop.why is not Why.TOO_HEAVY:
         return stop
     mass = target + stop.off
     fit = windows.place(mass, window)

@@ -97,17 +97,41 @@ def last_weighing(
     return LastWeighing(expected, CONFIDENT * noise, reading, loops, sure)
 
 
-def stop_after(stop: Stop, last: LastWeighing, target: float) -> Stop:
+def stop_after(stop: Stop, last: LastWeighing, target: float, tolerance: float | None) -> Stop:
     """A stop once the finished head was weighed: the scale has the last word, unless it is odd.
 
-    ``target``: what was aimed at [kg].
+    ``target``: what was aimed at [kg]; ``tolerance``: how far from it is near enough [kg], None
+    where a length was aimed at, of which the scale tells nothing.
     """
     if last.reading is None:
         return stop
     off = last.reading - target
     if last.is_odd:
         return Stop(Why.WEIGH_FINISHED_AGAIN, stop.off, last.sentence)
-    return replace(stop, off=off, sentence=last.sentence)
+    if tolerance is None:
+        said = last.sentence
+        if stop.why is not Why.DONE:
+            said = Sentence("{standing} {weighed}", standing=stop.sentence, weighed=said)
+        return replace(stop, off=off, sentence=said)
+    values = {"reading": Weight(last.reading), "by": Weight(abs(off)), "target": Weight(target)}
+    if off < -tolerance:
+        light = Sentence(
+            "With its loops on the head reads {reading}, {by} under the target of {target}: "
+            "nothing more to cut.",
+            **values,
+        )
+        return Stop(Why.TOO_LIGHT, off, light)
+    if off <= tolerance:
+        return Stop(Why.DONE, off, last.sentence)
+    if stop.why is not Why.DONE and last.reading - last.expected <= last.plus_minus:
+        # It was known to stay over the target, and why no cut helps.
+        return replace(stop, off=off, sentence=last.sentence)
+    heavy = Sentence(
+        "With its loops on the head reads {reading}, {by} over the target of {target}, and more "
+        "than the weighings before it say: check those in the log before it is cut on.",
+        **values,
+    )
+    return Stop(Why.TOO_HEAVY, off, heavy)
 
 
 def cannot_see(target: float, terms: Terms) -> tuple[Sentence, ...]:

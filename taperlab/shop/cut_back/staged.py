@@ -30,7 +30,7 @@ from taperlab.shop.cut_back.staging import (
 from taperlab.shop.cut_back.terms import HAIR, SHORTEST_PIECE, Terms, terms_of
 from taperlab.shop.steps import Steps, finish, part
 from taperlab.units.finding import Finding, Impossible
-from taperlab.units.sentence import Sentence
+from taperlab.units.sentence import OnTape, Sentence
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -87,7 +87,13 @@ def standing(line: Line, job: CutBack, start: Start = AS_DESCRIBED) -> Standing 
         )
 
 
-FINISHED = (Why.DONE, Why.TOO_LIGHT, Why.TOO_SHORT_TO_CUT, Why.LOOP_TAKES_MORE)
+FINISHED = (
+    Why.DONE,
+    Why.TOO_LIGHT,
+    Why.TOO_SHORT,
+    Why.TOO_SHORT_TO_CUT,
+    Why.LOOP_TAKES_MORE,
+)
 """Stops after which the loops are made and the head is weighed a last time."""
 
 
@@ -176,7 +182,7 @@ def plan_on(
     plan = plan_cut(place.left, job.target, terms, rod, window) if job.steps else whole
     outlook = Outlook(place.belief, target, terms, rules)
     if goal.by_length:
-        stages, stop = _one_cut(outlook, plan)
+        stages, stop = _one_cut(outlook, plan, goal)
     else:
         stages, stop = yield from part(stages_ahead(place.belief, target, terms, rules), 0.3, 0.8)
     yield 0.8
@@ -192,7 +198,8 @@ def plan_on(
     if stop is not None and not stages:
         if job.steps and stop.why in FINISHED:
             last = last_weighing(place.belief, terms, job.last_reading, sure=job.sure_last)
-            stop = stop_after(stop, last, target)
+            near = None if goal.by_length else outlook.tolerance
+            stop = stop_after(stop, last, target, near)
         stop = said_of_stop(stop, target, window)
     doubts = doubtful_readings(Profile.of(head).total_mass, job, place.beliefs)
     shift = shift_of(sums(job), job.instruments)
@@ -220,11 +227,34 @@ def _as_weighed(line: Line, head: Line, place: Standing, job: CutBack) -> Line:
     return replace(line, segments=(*weighed.segments, *line.segments[len(head.segments) :]))
 
 
-def _one_cut(outlook: Outlook, plan: Plan | NoPlan) -> tuple[tuple[Stage, ...], Stop | None]:
+def _one_cut(
+    outlook: Outlook, plan: Plan | NoPlan, goal: Goal
+) -> tuple[tuple[Stage, ...], Stop | None]:
     """The one cut to a length, or why none is left to make."""
-    if isinstance(plan, NoPlan):
-        return (), Stop(Why.DONE, outlook.off, plan.sentence)
-    if outlook.belief.slots and plan.cut_length < outlook.rules.smallest_trim:
+    belief, trim = outlook.belief, outlook.rules.smallest_trim
+    folds = outlook.terms.folds(front=belief.front > 0.0, rear=belief.rear > 0.0)
+    length = belief.length - sum(folds)
+    over = length - goal.value
+    if isinstance(plan, NoPlan) and (plan.limit or over > trim):
+        return (), Stop(
+            Why.LIMIT if plan.limit else _why_longer(outlook, goal), outlook.off, plan.sentence
+        )
+    if over < -trim:
+        short = Sentence(
+            "The head comes to {length} with its loops made, {by} less than the {goal} asked for.",
+            length=OnTape(length),
+            by=OnTape(-over),
+            goal=goal.said,
+        )
+        return (), Stop(Why.TOO_SHORT, outlook.off, short)
+    if isinstance(plan, NoPlan) or (belief.slots and plan.cut_length < trim):
         done = Sentence("The head is as long as asked for once its loop is made.")
         return (), Stop(Why.DONE, outlook.off, done)
     return (outlook.stage(plan.front_cut, plan.rear_cut, last=True),), None
+
+
+def _why_longer(outlook: Outlook, goal: Goal) -> Why:
+    """Why a head that is longer than asked for is not cut on."""
+    terms = outlook.terms
+    opened = sum(terms.folds(front=terms.cuts_front, rear=terms.cuts_rear))
+    return Why.LOOP_TAKES_MORE if outlook.belief.length - opened < goal.value else Why.LIMIT

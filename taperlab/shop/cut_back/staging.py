@@ -70,6 +70,8 @@ class Why(StrEnum):
 
     DONE = "done"
     TOO_LIGHT = "too light"
+    TOO_HEAVY = "too heavy"
+    TOO_SHORT = "too short"
     TOO_SHORT_TO_CUT = "too short to cut"
     LOOP_TAKES_MORE = "the loop takes more"
     OUTSIDE_WINDOW = "outside the window"
@@ -81,7 +83,7 @@ class Why(StrEnum):
     @property
     def is_final(self) -> bool:
         """Whether the head has come to where it was to go, or past it."""
-        return self in (Why.DONE, Why.TOO_LIGHT, Why.TOO_SHORT_TO_CUT)
+        return self in (Why.DONE, Why.TOO_LIGHT, Why.TOO_SHORT, Why.TOO_SHORT_TO_CUT)
 
 
 @dataclass(frozen=True, slots=True)

@@ -341,6 +341,8 @@ ENDINGS = {
     Why.TOO_SHORT_TO_CUT: (Sentence("Done"), "good"),
     Why.LOOP_TAKES_MORE: (Sentence("As near as it gets"), "warn"),
     Why.TOO_LIGHT: (Sentence("Lighter than the target"), "bad"),
+    Why.TOO_HEAVY: (Sentence("Heavier than the target"), "warn"),
+    Why.TOO_SHORT: (Sentence("Shorter than asked for"), "bad"),
     Why.OUTSIDE_WINDOW: (Sentence("Outside the window"), "warn"),
     Why.LIMIT: (Sentence("A limit is reached"), "warn"),
     Why.WEIGH_FINISHED_AGAIN: (Sentence("Weigh it again"), "warn"),
