@@ -131,9 +131,7 @@ def set_first_reading(bench: Bench, key: str, mass: float | None) -> Edited:
     """Note what the head weighs before the first cut, loops on [kg]; None forgets it."""
     job = find_cut_back(bench, key)
     if mass is not None:
-        within(mass, WEIGHT, Sentence("The weight of the head"))
-        if mass <= head_to_cut(find_line(bench, job.line)).added_mass:
-            raise Refused("The loops and joints alone weigh more than that.")
+        _head_weight(bench, job, mass)
     # Whoever was sure was sure of another reading.
     sure = job.sure and mass == job.first_reading
     return _changed(bench, key, Sentence("Weigh the head"), first_reading=mass, sure=sure)
@@ -143,12 +141,19 @@ def set_last_reading(bench: Bench, key: str, mass: float | None) -> Edited:
     """Note what the finished head weighs, its new loops on [kg]; None forgets it."""
     job = find_cut_back(bench, key)
     if mass is not None:
-        within(mass, WEIGHT, Sentence("The weight of the head"))
         if not job.steps:
             raise Refused("Nothing was cut yet: there is no finished head to weigh.")
+        _head_weight(bench, job, mass)
     sure = job.sure_last and mass == job.last_reading
     text = Sentence("Weigh the finished head")
     return _changed(bench, key, text, last_reading=mass, sure_last=sure)
+
+
+def _head_weight(bench: Bench, job: CutBack, mass: float) -> None:
+    """Raises Refused where no head of that line weighs so much, or so little [kg]."""
+    within(mass, WEIGHT, Sentence("The weight of the head"))
+    if mass <= head_to_cut(find_line(bench, job.line)).added_mass:
+        raise Refused("The loops and joints alone weigh more than that.")
 
 
 def record_cut(bench: Bench, key: str, step: CutStep) -> Edited:

@@ -260,6 +260,10 @@ def test_only_a_head_that_was_cut_is_weighed_when_it_is_finished(bench: Bench) -
     weighed = cut_back.set_last_reading(cut, key, 431 * GRAIN).bench
     assert job(weighed).last_reading == 431 * GRAIN
     assert cut_back.set_last_reading(weighed, key, None).bench == cut
+    # The two loops weigh 0.8 gr: nothing would be left for the line between them.
+    for read in (cut_back.set_first_reading, cut_back.set_last_reading):
+        with pytest.raises(Refused, match="loops and joints alone weigh more"):
+            read(cut, key, 0.7 * GRAIN)
 
 
 def test_whoever_is_sure_of_the_last_reading_is_sure_of_that_one_alone(bench: Bench) -> None:

@@ -197,6 +197,15 @@ def test_a_head_is_not_done_where_the_last_weighing_says_otherwise(
         assert not found.is_done
 
 
+def test_a_last_reading_that_the_loops_alone_pass_stops_no_study() -> None:
+    """The old loop and the new one weigh 2 gr: a file may say that the whole head reads 1 gr."""
+    found = studied(*worked_through(), last=1.0, sure=True)
+    assert found.finished is not None
+    assert found.finished.mass == pytest.approx(460.0 * GRAIN, abs=3 * GRAIN)
+    assert found.stop is not None
+    assert found.stop.why is Why.TOO_LIGHT
+
+
 def test_what_no_weighing_shows_is_said_in_grains() -> None:
     said = [str(each) for each in studied().cannot_see]
     assert len(said) == 2

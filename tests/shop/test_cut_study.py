@@ -88,8 +88,8 @@ def test_a_log_that_cannot_be_followed_is_shown_all_the_same() -> None:
     assert isinstance(found.plan, NoPlan)
     assert found.standing is None
     assert len(found.log) == 3
-    assert found.left is found.described
-    assert isinstance(try_cut(found, FOOT).plan, Plan)
+    assert found.left is None
+    assert try_cut(found, FOOT).trial is None
 
 
 def test_a_head_that_is_done_is_shown_finished() -> None:

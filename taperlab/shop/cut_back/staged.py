@@ -100,12 +100,16 @@ FINISHED = (
 def finished_head(belief: Belief, terms: Terms, last: LastWeighing | None = None) -> Line | NoPlan:
     """What is left as it leaves the bench, with new loops at the ends that were cut.
 
-    It weighs what the ``last`` weighing read, where there was one that can be right.
+    It weighs what the ``last`` weighing read, where there was one that can be right: a file may
+    hold one below what the loops alone weigh.
     """
     made = _made(belief, terms)
     if isinstance(made, NoPlan) or last is None or last.reading is None or last.is_odd:
         return made
-    return scaled_to(made, last.reading)
+    try:
+        return scaled_to(made, last.reading)
+    except Impossible:
+        return made
 
 
 def _made(belief: Belief, terms: Terms) -> Line | NoPlan:

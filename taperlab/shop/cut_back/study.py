@@ -272,7 +272,9 @@ def study(
         # What the head weighs is in question, so none of its figures is shown.
         return replace(studied, staged=place, left=None, log=_log(job, None, place))
     if isinstance(place, NoPlan):
-        return replace(studied, staged=place, log=_log(job, None, place))
+        # Once something is logged, the head as it is described is not what is left of it.
+        left = None if job.steps else described
+        return replace(studied, staged=place, left=left, log=_log(job, None, place))
     yield 0.4
     staged = yield from part(plan_on(line, job, place, rod), 0.4, 0.6)
     yield 0.6
