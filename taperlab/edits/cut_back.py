@@ -183,17 +183,30 @@ _DROPPED = {
 def drop_reading(bench: Bench, key: str, what: Weighing, index: int = 0) -> Edited:
     """Believe a reading no longer: it stays in the log, but counts for nothing.
 
-    index: of the step, from 0, where it is not the first weighing that is dropped.
+    index: of the step, from 0, where it is not the first weighing that is dropped. Only the last
+    reading that was dropped of each is kept; what the edit is called says so where one is
+    forgotten for it.
     """
     taken, dropped = _DROPPED[what]
-    return _moved(bench, key, what, index, taken, dropped, Sentence("Drop a reading"))
+    held = _holder(bench, key, what, index)
+    reading, forgotten = getattr(held, taken), getattr(held, dropped)
+    if reading is None:
+        raise Refused(NO_READING)
+    text = Sentence("Drop a reading")
+    if forgotten is not None:
+        text = Sentence("Drop a reading, and forget the one dropped before")
+    return _reread(bench, key, held, index, {taken: None, dropped: reading}, text)
 
 
 def take_reading_again(bench: Bench, key: str, what: Weighing, index: int = 0) -> Edited:
-    """Believe a reading that was dropped after all, in place of any that came since."""
+    """Believe a reading that was dropped after all; any that came since is dropped for it."""
     taken, dropped = _DROPPED[what]
+    held = _holder(bench, key, what, index)
+    reading, since = getattr(held, dropped), getattr(held, taken)
+    if reading is None:
+        raise Refused(NO_READING)
     text = Sentence("Take a dropped reading again")
-    return _moved(bench, key, what, index, dropped, taken, text)
+    return _reread(bench, key, held, index, {taken: reading, dropped: since}, text)
 
 
 def trust_readings(
@@ -273,17 +286,23 @@ def _line_of(bench: Bench, job: CutBack) -> str | None:
 NO_READING = Sentence("There is no such reading in the log.")
 
 
-def _moved(
-    bench: Bench, key: str, what: Weighing, index: int, source: str, goal: str, text: Sentence
+def _holder(bench: Bench, key: str, what: Weighing, index: int) -> CutBack | CutStep:
+    """What keeps a reading: the cut-back itself the first one, a step all others."""
+    if what is Weighing.FIRST:
+        return find_cut_back(bench, key)
+    return _step(bench, key, index)
+
+
+def _reread(
+    bench: Bench,
+    key: str,
+    held: CutBack | CutStep,
+    index: int,
+    readings: dict[str, float | None],
+    text: Sentence,
 ) -> Edited:
-    """A reading moved from one attribute to another."""
-    held: CutBack | CutStep = find_cut_back(bench, key)
-    if what is not Weighing.FIRST:
-        held = _step(bench, key, index)
-    found = getattr(held, source)
-    if found is None:
-        raise Refused(NO_READING)
-    changes: dict[str, Any] = {source: None, goal: found, "sure": False}
+    """Other readings in what keeps them; whoever was sure was sure of those before."""
+    changes: dict[str, Any] = {**readings, "sure": False}
     if isinstance(held, CutBack):
         return _changed(bench, key, text, **changes)
     return _with_step(bench, key, index, replace(held, **changes), text)

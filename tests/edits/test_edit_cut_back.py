@@ -227,6 +227,20 @@ def test_the_first_reading_is_dropped_and_taken_again(bench: Bench) -> None:
         cut_back.take_reading_again(weighed, key, Weighing.FIRST)
 
 
+def test_no_reading_is_lost_without_a_word(bench: Bench) -> None:
+    """Taken again, one changes places with what came since; dropped twice, the edit says so."""
+    key = job(bench).key
+    logged = cut_back.record_cut(bench, key, CutStep(0.0, FOOT, 430 * GRAIN)).bench
+    without = cut_back.drop_reading(logged, key, Weighing.HEAD, 0).bench
+    (left,) = job(without).steps
+    weighed = cut_back.change_step(without, key, 0, replace(left, head=431 * GRAIN)).bench
+    again = cut_back.take_reading_again(weighed, key, Weighing.HEAD, 0).bench
+    assert job(again).steps == (CutStep(0.0, FOOT, 430 * GRAIN, dropped_head=431 * GRAIN),)
+    twice = cut_back.drop_reading(weighed, key, Weighing.HEAD, 0)
+    assert job(twice.bench).steps == (CutStep(0.0, FOOT, dropped_head=431 * GRAIN),)
+    assert "forget the one dropped before" in str(twice.text)
+
+
 def test_a_weighing_whose_reading_was_dropped_stays_in_the_log(bench: Bench) -> None:
     key = job(bench).key
     logged = cut_back.record_cut(bench, key, CutStep(head=440 * GRAIN)).bench

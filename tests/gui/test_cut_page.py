@@ -10,7 +10,7 @@ import pytest
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QAccessible, QFont, QFontMetricsF
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QLabel, QWidget
+from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QDialog, QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
 from taperlab.edits import cut_steps
@@ -481,6 +481,31 @@ def test_one_reading_can_be_left_out(window: Window) -> None:
     assert not page.ask.isVisible()
     assert job_of(window).steps[0].head is None
     assert job_of(window).steps[0].dropped_head == pytest.approx(446 * GRAIN)
+
+
+def test_a_reading_that_was_left_out_is_taken_again(window: Window) -> None:
+    page = disagreeing(window)
+    before = job_of(window)
+    for way in ("head's 446.0", "offcut's", "before the first cut"):
+        (dropping,) = (e for e in page.ask.leave_out.menu().actions() if way in e.text())
+        dropping.trigger()
+        settled(page)
+        assert job_of(window) != before
+        if "first" in way:
+            click(page.rail.rows[0].button)
+            dialog: QDialog = open_dialog(window, FirstDialog)
+            said = "Take the head's 564.5 gr again"
+        else:
+            click(log_rows(page)[0].button)
+            dialog = open_dialog(window, StepDialog)
+            offcut = before.steps[0].offcut
+            assert offcut is not None
+            head = "Take the head's 446.0 gr again"
+            said = head if "head" in way else f"Take the offcut's {offcut / GRAIN:.1f} gr again"
+        click(button(dialog, said))
+        settled(page)
+        assert job_of(window) == before
+        assert page.ask.isVisible()
 
 
 def test_an_absurd_first_weight_is_a_question(window: Window) -> None:

@@ -11,10 +11,10 @@ from taperlab.gui.dialogs.form import FormDialog
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.pages.cut_back.fields import TapeEdit
-from taperlab.model.cut_log import CutBack
+from taperlab.model.cut_log import CutBack, Weighing
 from taperlab.units.kinds import LENGTH, WEIGHT
 from taperlab.units.language import tr
-from taperlab.units.sentence import Sentence
+from taperlab.units.sentence import Sentence, Weight
 
 
 class StepDialog(FormDialog):
@@ -41,6 +41,11 @@ class StepDialog(FormDialog):
             field.sentence_changed.connect(self.problem)
             self.form.addRow(field.accessibleName(), field)
         self.form.addRow(tr("Note"), self.note)
+        for what, dropped in (
+            (Weighing.HEAD, step.dropped_head),
+            (Weighing.OFFCUT, step.dropped_offcut),
+        ):
+            _offer_again(self, job, what, index, dropped)
         if index == len(job.steps) - 1:
             take_back = QPushButton(tr("Take it out of the log"))
             take_back.setAutoDefault(False)
@@ -82,6 +87,7 @@ class FirstDialog(FormDialog):
         self.reading.setPlaceholderText(tr("not weighed"))
         self.reading.sentence_changed.connect(self.problem)
         self.form.addRow(name, self.reading)
+        _offer_again(self, job, Weighing.FIRST, 0, job.dropped_first)
         self.finish_layout()
 
     def try_accept(self) -> None:
@@ -90,3 +96,22 @@ class FirstDialog(FormDialog):
             self.reading.require()
             return
         self.finish_with(edits.set_first_reading, self._job.key, self.reading.value())
+
+
+def _offer_again(
+    dialog: FormDialog, job: CutBack, what: Weighing, index: int, dropped: float | None
+) -> None:
+    """A button that takes a reading [kg] again which was dropped, if one was."""
+    if dropped is None:
+        return
+    mass = Weight(dropped)
+    if what is Weighing.OFFCUT:
+        said = Sentence("Take the offcut's {mass} again", mass=mass)
+    else:
+        said = Sentence("Take the head's {mass} again", mass=mass)
+    again = QPushButton(dialog.place.read(said))
+    again.setAutoDefault(False)
+    again.clicked.connect(
+        lambda: dialog.finish_with(edits.take_reading_again, job.key, what, index)
+    )
+    dialog.form.addRow("", again)
