@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from taperlab.model.cut_log import CutBack, CutEnd, CutStep, NewLoop, Target, TargetKind
+from taperlab.model.cut_log import CutBack, CutEnd, CutStep, Limits, NewLoop, Target, TargetKind
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.line import Loop, LoopKind, Style, line_of
 from taperlab.model.measurement import Instruments
@@ -43,6 +43,7 @@ def studied(
     first: float = 553.0,
     last: float | None = None,
     sure: bool = False,
+    limits: Limits | None = None,
 ) -> Study:
     job = CutBack(
         "job",
@@ -56,6 +57,7 @@ def studied(
         steps=steps,
         last_reading=None if last is None else last * GRAIN,
         sure_last=sure,
+        limits=limits or Limits(),
     )
     windows = () if window is None else (Window(Style.SCANDI, *(w * GRAIN for w in window)),)
     return study_now(HEAD, job, Rod("rod", "Alder", 13 * FOOT, windows=windows), Water())
@@ -212,3 +214,27 @@ def test_what_no_weighing_shows_is_said_in_grains() -> None:
     # 0.3 % of 460 gr.
     assert "reads 0.3 % high, the head comes out 1.4 gr lighter" in said[0]
     assert "comes out 1.0 gr heavier" in said[1]
+
+
+def test_no_stage_goes_into_a_front_taper_that_is_to_stay_whole() -> None:
+    """Of 552 gr the 14 ft of taper have 146.2 gr, and a foot of belly has 18.4 gr.
+
+    With its loops the head weighs 156 gr when it is cut 0.42 ft behind the taper, where the fold
+    takes 0.21 ft. Should the taper be 6 gr heavier than that, no cut behind it comes to 156 gr.
+    """
+    keep, cut = Limits(keep_front_taper=True), 20.5 * FOOT
+    as_told = studied(
+        CutStep(rear=cut, head=174.5 * GRAIN, offcut=378.5 * GRAIN), target=156.0, limits=keep
+    )
+    assert as_told.stages
+    left = 36 * FOOT - cut - sum(stage.rear for stage in as_told.stages)
+    assert left - LOOP.fold >= 14 * FOOT
+    heavy = CutStep(rear=cut, head=180.5 * GRAIN, offcut=372.5 * GRAIN)
+    found = studied(heavy, target=156.0, limits=keep)
+    assert not found.stages
+    assert found.stop is not None
+    assert found.stop.why is Why.LIMIT
+    # With its new loop the head would be 182 gr.
+    assert found.stop.off == pytest.approx(26.0 * GRAIN, abs=0.5 * GRAIN)
+    assert "into the front taper, which is to stay whole" in str(found.stop.sentence)
+    assert studied(heavy, target=156.0).stages

@@ -12,7 +12,7 @@ from taperlab.physics.profile import Profile
 from taperlab.physics.trim import scaled_to
 from taperlab.shop.cut_back.belief import AS_DESCRIBED, Belief, Measured, Start, begin, replay
 from taperlab.shop.cut_back.disagreement import Shift, disagreement_in, is_unlike, shift_of, sums
-from taperlab.shop.cut_back.goal import Goal, NoPlan, goal_of, head_or_none, window_for
+from taperlab.shop.cut_back.goal import Goal, Limit, NoPlan, goal_of, head_or_none, window_for
 from taperlab.shop.cut_back.in_window import said_of_cut, said_of_stop
 from taperlab.shop.cut_back.last_weighing import LastWeighing, last_weighing, stop_after
 from taperlab.shop.cut_back.one_cut import Plan, cut_at
@@ -26,6 +26,7 @@ from taperlab.shop.cut_back.staging import (
     Stop,
     Why,
     stages_ahead,
+    stop_at_limit,
 )
 from taperlab.shop.cut_back.terms import HAIR, SHORTEST_PIECE, Terms, terms_of
 from taperlab.shop.steps import Steps, finish, part
@@ -189,6 +190,13 @@ def plan_on(
         stages, stop = _one_cut(outlook, plan, goal)
     else:
         stages, stop = yield from part(stages_ahead(place.belief, target, terms, rules), 0.3, 0.8)
+        if (
+            stages
+            and isinstance(plan, NoPlan)
+            and plan.limit in (Limit.FRONT_TAPER, Limit.JOINT_STEP)
+        ):
+            # The stages know the limit on length alone, and would go past the others to the target.
+            stages, stop = (), stop_at_limit(outlook, plan.sentence)
     yield 0.8
     if stages and stages[0].last and isinstance(plan, Plan):
         # One cut is left: the plan is that very cut, to the tape's step, not a hair beside it.

@@ -279,6 +279,16 @@ def _stop(why: Why, outlook: Outlook) -> Stop:
     return Stop(why, outlook.off, _why_no_more(why, outlook))
 
 
+def stop_at_limit(outlook: Outlook, sentence: Sentence) -> Stop:
+    """The stop where a limit allows no cut to the target, as the sentence says.
+
+    A head that is near enough is done all the same.
+    """
+    if abs(outlook.off) <= outlook.tolerance:
+        return _stop(Why.DONE, outlook)
+    return Stop(Why.LIMIT, outlook.off, sentence)
+
+
 def _why_no_more(why: Why, outlook: Outlook) -> Sentence:
     if why is Why.NOT_WEIGHED:
         return Sentence("A head that was never weighed is not known well enough to cut on.")
