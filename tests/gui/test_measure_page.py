@@ -21,9 +21,9 @@ from PySide6.QtWidgets import (
 )
 from pytestqt.qtbot import QtBot
 
-from taperlab.edits.measure import add_station
+from taperlab.edits.measure import add_station, start_measurement
 from taperlab.edits.values import set_rear_diameter
-from taperlab.files.native import read_bench
+from taperlab.files.native import read_bench, write_bench
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.measure.begin import BeginDialog
 from taperlab.gui.pages.measure.details import DetailsDialog, InstrumentsDialog
@@ -31,6 +31,7 @@ from taperlab.gui.pages.measure.page import MeasurePage
 from taperlab.gui.pages.measure.plots import OFF, MeasurePlots
 from taperlab.gui.plots.line_plots import OUTLINE, WEIGHT_ALONG
 from taperlab.gui.table.grid import PAD, Grid
+from taperlab.model.bench import Bench
 from taperlab.model.line import line_of
 from taperlab.model.measurement import Measurement
 from taperlab.model.segment import Part, Segment
@@ -38,7 +39,8 @@ from taperlab.physics.profile import Profile
 from taperlab.shipped import sample
 from taperlab.units.kinds import System
 from tests.contracts.pseudo import UNITS, given, outside, reading_pseudo, words
-from tests.gui.hands import click, clipped, open_dialog, status, words_on
+from tests.gui import hands
+from tests.gui.hands import CTRL, ENTER, click, clipped, open_dialog, retype, status, words_on
 
 FOOT, INCH, GRAIN = 0.3048, 0.0254, 64.79891e-6
 
@@ -394,6 +396,105 @@ def test_length_and_weight_can_be_mended_and_emptied(page: MeasurePage, qtbot: Q
     page.place.document.undo_stack.undo()
     assert measurement(page).sections[0].mass == pytest.approx(400 * GRAIN)
     assert card.weight.text() == "400.0 gr"
+
+
+def other_file(folder: Path) -> Path:
+    """A file whose one measurement is a short line of 3 m and 30 g."""
+    bench = start_measurement(Bench(), None, 3.0, 0.030, "Short line").bench
+    bench = replace(bench, view=replace(bench.view, page="shape"))
+    write_bench(bench, folder / "short.taperlab")
+    return folder / "short.taperlab"
+
+
+@pytest.mark.parametrize("is_asleep", [False, True])
+def test_a_file_opened_keeps_its_own_length_and_weight(
+    sampled: Window, tmp_path: Path, is_asleep: bool
+) -> None:
+    page = sampled.pages.page("measure")
+    if is_asleep:
+        sampled.show_page("shape")
+    path = other_file(tmp_path)
+    (before,) = sampled.document.bench.measurements
+    assert sampled.file_menu.open_path(path)
+    (opened,) = read_bench(path).measurements
+    assert opened.key == before.key
+    for shown in ("measure", "shape", "measure"):
+        sampled.show_page(shown)
+        assert sampled.document.bench.measurements == (opened,)
+        assert not sampled.document.is_dirty
+    assert page.line_card.length.value() == 3.0
+    assert page.line_card.weight.value() == 0.030
+    assert page.line_card.weight.text() == "463.0 gr"
+
+
+def test_what_waits_in_a_table_is_of_its_own_line(sampled: Window, tmp_path: Path) -> None:
+    page = sampled.pages.page("measure")
+    page.stations.setFocus()
+    page.stations.go_to(page.stations.grid.count, 0)
+    hands.keys("4 ft", ENTER)
+    assert page.stations.grid.cell(page.stations.grid.count, 0).text == "4' 0\""
+    assert sampled.file_menu.open_path(other_file(tmp_path))
+    sampled.show_page("measure")
+    assert page.stations.grid.count == 0
+    assert page.stations.grid.cell(0, 0).text == "Next…"
+
+
+def test_half_a_length_is_no_more_typed_once_another_file_is_open(
+    sampled: Window, tmp_path: Path
+) -> None:
+    card = sampled.pages.page("measure").line_card
+    retype(card.length, "12 foo")
+    assert card.problem.text()
+    assert sampled.file_menu.open_path(other_file(tmp_path))
+    sampled.show_page("measure")
+    assert card.length.value() == 3.0
+    assert not card.problem.text()
+
+
+def test_an_undone_length_stays_undone_on_another_page(
+    page: MeasurePage, window: Window, qtbot: QtBot
+) -> None:
+    begin(page, qtbot, weight="400 gr")
+    retype(page.line_card.length, "31 ft", ENTER)
+    window.turn_to("shape")
+    hands.keys(Qt.Key.Key_Z, modifier=CTRL)
+    window.commit()
+    window.show_page("measure")
+    window.commit()
+    assert measurement(page).length == pytest.approx(30 * FOOT)
+    assert window.document.undo_stack.canRedo()
+    assert page.line_card.length.text() == "30 ft"
+
+
+def test_undo_after_enter_is_of_the_bench(page: MeasurePage, qtbot: QtBot) -> None:
+    begin(page, qtbot, weight="400 gr")
+    card = page.line_card
+    retype(card.length, "31 ft", ENTER)
+    retype(card.weight, "420 gr", ENTER)
+    hands.keys(Qt.Key.Key_Z, modifier=CTRL)
+    assert measurement(page).sections[0].mass == pytest.approx(400 * GRAIN)
+    assert card.weight.text() == "400.0 gr"
+    hands.keys(Qt.Key.Key_Z, modifier=CTRL)
+    assert measurement(page).length == pytest.approx(30 * FOOT)
+    assert card.length.text() == "30 ft"
+
+
+def test_a_fit_leaves_what_is_being_typed(page: MeasurePage, qtbot: QtBot) -> None:
+    begin(page, qtbot, weight="400 gr")
+    for text in ("3", "0.052", "6", "0.064", "9", "0.076", "25", "0.096"):
+        keys(qtbot, text)
+    retype(page.line_card.length, "31 f")
+    with qtbot.waitSignal(page.desk.studied, timeout=20_000):
+        pass
+    assert page.line_card.length.text() == "31 f"
+    hands.keys("t", ENTER)
+    assert measurement(page).length == pytest.approx(31 * FOOT)
+    retype(page.line_card.weight, "42")
+    with qtbot.waitSignal(page.desk.studied, timeout=20_000):
+        pass
+    assert page.line_card.weight.text() == "42"
+    hands.keys("0 gr", ENTER)
+    assert measurement(page).sections[0].mass == pytest.approx(420 * GRAIN)
 
 
 # -- breakpoints, parts, bench --------------------------------------------------------------

@@ -50,9 +50,9 @@ class PageStack(QStackedWidget):
         return self._built[key]
 
     def commit(self) -> None:
-        """Take over what is being typed on any page."""
-        for page in self._built.values():
-            page.commit()
+        """Take over what is being typed on the page that is shown; the others sleep."""
+        if self._key:
+            self.page(self._key).commit()
 
     def layouts(self) -> dict[str, str]:
         """How each page's splitter was left, encoded, by the page's key."""

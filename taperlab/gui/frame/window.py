@@ -145,7 +145,7 @@ class Window(QMainWindow):
             self.say(sentence)
 
     def commit(self) -> None:
-        """Take over what is being typed on any page."""
+        """Take over what is being typed on the page that is shown."""
         self.pages.commit()
 
     def show_page(self, key: str) -> None:

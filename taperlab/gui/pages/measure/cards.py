@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QComboBox, QFormLayout, QMenu, QPushButton, QSizePolicy
 
 from taperlab.edits import measure as edits
+from taperlab.edits.edited import Edited
+from taperlab.gui.kit.kept import Kept
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.widgets import NONE, Card, Remark, caption, in_row, label, tool_button
 from taperlab.gui.pages.measure.desk import LANE, Desk
-from taperlab.model.measurement import Material
+from taperlab.model.measurement import Material, Measurement
 from taperlab.shop.measure.study import Study
 from taperlab.shop.measure.uncertainty import WeightError
 from taperlab.units.kinds import LENGTH, WEIGHT
@@ -61,8 +65,10 @@ class LineCard(Card):
         self.length = QuantityEdit(LENGTH, settings, name=tr("Total length"))
         self.weight = QuantityEdit(WEIGHT, settings, name=tr("Total weight"), optional=True)
         self.weight.setPlaceholderText(tr("not weighed"))
-        self.length.editingFinished.connect(self._length_typed)
-        self.weight.editingFinished.connect(self._weight_typed)
+        self._kept = (
+            Kept(self.length, self._take(edits.set_total_length)),
+            Kept(self.weight, self._take(edits.set_total_weight)),
+        )
         self.length.set_help(tr("The whole length, at rest and straight, loops closed."))
         self.weight.set_help(tr("The whole line on the scale, with its loops. Empty: not weighed."))
         form = QFormLayout()
@@ -91,6 +97,7 @@ class LineCard(Card):
         self.tools.setToolTip(tr("Errors follow from these steps; press … to change them"))
         row = in_row((self.box, 1), self.more, spacing=4)
         self.add(caption(tr("Measured line")), row, form, self.problem, self.tools)
+        desk.another.connect(self._show_another)
         desk.follow(self.refresh)
 
     def refresh(self) -> None:
@@ -104,9 +111,7 @@ class LineCard(Card):
         if measurement is None:
             return
         self.box.setCurrentIndex(desk.measurements.index(measurement))
-        for edit, value in ((self.length, measurement.length), (self.weight, self._mass)):
-            if edit.value() != value:
-                edit.set_value(value)
+        self._show_whole(measurement)
         self.material.setCurrentIndex(list(Material).index(measurement.material))
         tools = measurement.instruments
         words = Sentence(
@@ -118,29 +123,32 @@ class LineCard(Card):
         )
         self.tools.setText(desk.place.read(words))
 
-    @property
-    def _mass(self) -> float | None:
-        """What the whole line weighed [kg], if it was weighed."""
-        measurement = self._desk.measurement
-        whole = edits.total_section(measurement) if measurement else None
-        return None if measurement is None or whole is None else measurement.sections[whole].mass
-
     def commit(self) -> None:
         """Take over what is being typed."""
-        self._length_typed()
-        self._weight_typed()
+        for kept in self._kept:
+            kept.commit()
 
-    def _length_typed(self) -> None:
-        measurement, value = self._desk.measurement, self.length.value()
-        if measurement is not None and value is not None and value != measurement.length:
-            outcome = self._desk.apply(edits.set_total_length, value)
-            self.problem.say(self._desk.place.read(outcome.refused))
+    def _show_whole(self, measurement: Measurement, *, anew: bool = False) -> None:
+        """Show length and weight of the whole line."""
+        whole = edits.total_section(measurement)
+        mass = None if whole is None else measurement.sections[whole].mass
+        for kept, value in zip(self._kept, (measurement.length, mass), strict=True):
+            kept.show(value, anew=anew)
 
-    def _weight_typed(self) -> None:
-        value = self.weight.value()
-        if self._desk.measurement and not self.weight.sentence and value != self._mass:
-            outcome = self._desk.apply(edits.set_total_weight, value)
+    def _show_another(self) -> None:
+        self.problem.say("")
+        if self._desk.measurement is not None:
+            self._show_whole(self._desk.measurement, anew=True)
+
+    def _take(self, edit: Callable[..., Edited]) -> Callable[[float | None], bool]:
+        def take(value: float | None) -> bool:
+            if self._desk.measurement is None:
+                return False
+            outcome = self._desk.apply(edit, value)
             self.problem.say(self._desk.place.read(outcome.refused))
+            return bool(outcome)
+
+        return take
 
     def _material_chosen(self, index: int) -> None:
         self._desk.apply(edits.set_material, list(Material)[index])
@@ -199,13 +207,16 @@ class WeightCard(Card):
             self.weight.setText(NONE)
             self.error.setText("")
             self.more.setText(read(study.why_not) if study else "")
+            self.setAccessibleName("")
             return
         mass, error = study.total
         self.weight.setText(read(Sentence("{weight}", weight=Weight(mass))))
         self.error.setText(read(Sentence("{error}", error=WeightError(error))))
         self.more.setText(read(_summary(study)))
-        name = tr("Total weight {weight} {error}")
-        self.setAccessibleName(name.format(weight=self.weight.text(), error=self.error.text()))
+        name = Sentence(
+            "Total weight {weight} {error}", weight=Weight(mass), error=WeightError(error)
+        )
+        self.setAccessibleName(read(name))
 
     def _busy(self, lane: str, busy: bool) -> None:
         if lane == LANE:

@@ -25,10 +25,12 @@ LANE = "fit"
 class Desk(QObject):
     """Follows the bench while the page is awake; asks for a study of what was measured.
 
-    changed(): another measurement is in hand, or what was measured is different now.
+    another(bool): another measurement is in hand; whether it is of another bench, which may hold
+    another under the same key. It comes before changed(): what was measured is different now.
     studied(): there is another answer. asked(): a study was asked for.
     """
 
+    another = Signal(bool)
     changed = Signal()
     studied = Signal()
     asked = Signal()
@@ -97,6 +99,7 @@ class Desk(QObject):
         """Take a measurement in hand."""
         if key != self._key:
             self._key = key
+            self.another.emit(False)
             self._follow()
 
     def apply(
@@ -127,9 +130,21 @@ class Desk(QObject):
 
     # -- following the bench ------------------------------------------------------------------
 
+    def wake(self) -> None:
+        """Ask for the study that was not waited for."""
+        self._ask()
+
+    def sleep(self) -> None:
+        """Want no answer any more."""
+        if self.place.jobs.is_busy(LANE):
+            self._asked = (None, None)
+            self.place.jobs.cancel(LANE)
+
     def _bench_changed(self, change: Change) -> None:
         before = {each.key: each for each in change.before.measurements}
-        if change.reason is Reason.LOAD:
+        key, is_loaded = self._key, change.reason is Reason.LOAD
+        if is_loaded:
+            self._asked, self._study = (None, None), None
             self._choose_for_line()
         elif change.reason in (Reason.UNDO, Reason.REDO):
             # Show what was undone, whichever measurement it was of.
@@ -140,6 +155,8 @@ class Desk(QObject):
                 self._key = other[-1]
         if self.measurement is None:
             self._choose_for_line()
+        if is_loaded or self._key != key:
+            self.another.emit(is_loaded)
         self._follow()
 
     def _choose_for_line(self) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QStackedWidget, QTabBar, QWidget
 
 from taperlab.gui.kit import theme as theming
@@ -146,6 +147,16 @@ class MeasurePage(Page):
             if table.hasFocus():
                 return table
         return (self.stations, self.fitted, self.compared)[self.tabs.currentIndex()]
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Catch up, and fit what is measured now."""
+        super().showEvent(event)
+        self.desk.wake()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Fit nothing that is not seen."""
+        super().hideEvent(event)
+        self.desk.sleep()
 
     # -- inside -------------------------------------------------------------------------------
 

@@ -87,11 +87,15 @@ class AddingModel(DeskModel):
     def __init__(self, desk: Desk) -> None:
         self._waits: list[float | None] = [None] * self.WAITING
         super().__init__(desk, adds=True)
+        desk.another.connect(self.forget)
+
+    def forget(self) -> None:
+        """Forget what waits: it was of another measurement."""
+        self._waits = [None] * self.WAITING
+        self.tell(self.count, 0, self.WAITING)
 
     def refresh(self) -> None:
-        """Show what is measured now; what waits is forgotten with its measurement."""
-        if self._desk.measurement is None:
-            self._waits = [None] * self.WAITING
+        """Show what is measured now."""
         super().refresh()
         if any(each is not None for each in self._waits):
             self.tell(self.count, 0, self.WAITING - 1)
@@ -231,11 +235,10 @@ class StationModel(AddingModel):
 
     # -- diameter first -----------------------------------------------------------------------
 
-    def refresh(self) -> None:
-        """Show what is measured now; what waits is forgotten with its measurement."""
-        if self._desk.measurement is None:
-            self._diameter = None
-        super().refresh()
+    def forget(self) -> None:
+        """Forget what waits, a diameter too."""
+        self._diameter = None
+        super().forget()
 
     def adding_cell(self, column: int) -> GridCell:
         """What waits, or what to do."""
