@@ -24,7 +24,9 @@ from tests.gui.hands import (
     settled,
     wait_active,
 )
-from tests.gui.test_cut_page import cutting, job_of, large, now, page_of, type_in
+from tests.gui.test_cut_page import cutting, half_done, job_of, large, now, page_of, type_in
+
+__all__ = ["half_done"]
 
 pytestmark = [
     pytest.mark.qt_log_ignore("propagateSizeHints", extend=True),
@@ -196,3 +198,24 @@ def test_undo_works_there_too(make: Callable[..., Window]) -> None:
     assert len(job_of(window).steps) == 2
     assert view.figure.text() == "1 in"
     keys(ESC)
+
+
+def test_what_is_typed_is_there_on_the_page_and_on_the_bench(half_done: Window) -> None:
+    page = page_of(half_done)
+    page.step.fields.length.setFocus()
+    type_in(page, ENTER)
+    type_in(page, "459.5")
+    view = opened(half_done)
+    assert view.fields.head.text() == "459.5 gr"
+    view.fields.head.selectAll()
+    keys("460.5", ENTER)
+    assert view.fields.in_turn is view.fields.offcut
+    keys(ESC)
+    settled(page)
+    assert page.step.fields.head.text() == "460.5 gr"
+    view = opened(half_done)
+    assert view.fields.head.text() == "460.5 gr"
+    view.fields.head.selectAll()
+    keys(Qt.Key.Key_Delete, ESC)
+    settled(page)
+    assert page.step.fields.head.text() == ""

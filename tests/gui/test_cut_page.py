@@ -574,6 +574,29 @@ def test_half_typed_readings_survive_another_target(half_done: Window) -> None:
     assert fields.head.text().startswith("459.5")
 
 
+def test_a_length_that_is_typed_outlives_what_is_worked_out_meanwhile(half_done: Window) -> None:
+    page, fields = page_of(half_done), page_of(half_done).step.fields
+    fields.length.setFocus()
+    fields.length.selectAll()
+    keys("5 3/4 in")
+    page.flow.changed.emit()
+    assert fields.length.text() == "5 3/4 in"
+    choose(page.target.kind, 1)
+    settled(page)
+    fields.length.setFocus()
+    type_in(page, ENTER)
+    assert job_of(half_done).steps[-1].rear == pytest.approx(5.75 * INCH)
+
+
+def test_a_length_that_cannot_be_read_stays_to_be_mended(half_done: Window) -> None:
+    page, fields = page_of(half_done), page_of(half_done).step.fields
+    fields.length.setFocus()
+    fields.length.selectAll()
+    keys("5 3/4 n", Qt.Key.Key_Tab)
+    page.flow.changed.emit()
+    assert fields.length.text() == "5 3/4 n"
+
+
 def test_a_file_opened_anew_gives_nothing_back(half_done: Window) -> None:
     page = page_of(half_done)
     page.step.fields.length.setFocus()

@@ -21,8 +21,11 @@ from taperlab.units.sentence import render
 
 
 @dataclass(slots=True)
-class GivenBack:
-    """What was logged and taken out again: it goes back to the fields it was typed in [m, kg]."""
+class Typed:
+    """What stands in the fields of the steps and not in the log: typed, or taken out of it again.
+
+    In m and kg.
+    """
 
     first: float | None = None
     cuts: dict[CutEnd, float] = field(default_factory=dict)
@@ -35,18 +38,20 @@ class CutFlow(QObject):
     """The step that is due in the cut-back in hand, and what a person can do about it.
 
     changed(): another step is due, or another answer is there. logged(): the log is another one,
-    and its fields are to hold what was given back. went_on(): a step was done, and the keys belong
-    where the next one is typed.
+    and the fields are to hold what was given back. held(): another value was typed, which page and
+    bench view both show. went_on(): a step was done, and the keys belong where the next one is
+    typed.
     """
 
     changed = Signal()
     logged = Signal()
+    held = Signal()
     went_on = Signal()
 
     def __init__(self, case: CutCase, parent: QObject) -> None:
         super().__init__(parent)
         self.case = case
-        self.given_back = GivenBack()
+        self.typed = Typed()
         self._job: CutBack | None = None
         self._unweighed = False
         self._loops_made = False
@@ -169,12 +174,17 @@ class CutFlow(QObject):
         self.changed.emit()
         self.went_on.emit()
 
-    # -- what was taken out of the log ---------------------------------------------------------
+    # -- what is typed, or was taken out of the log --------------------------------------------
+
+    def hold(self, typed: Typed) -> None:
+        """Hold what stands in the fields, for page and bench view alike."""
+        self.typed = typed
+        self.held.emit()
 
     def _job_changed(self, anew: bool) -> None:
         before, self._job = self._job, self.case.job
         if anew or before is None or self._job is None:
-            self.given_back = GivenBack()
+            self.typed = Typed()
             self._unweighed = self._loops_made = False
         elif _log_of(before) == _log_of(self._job):
             return
@@ -183,7 +193,7 @@ class CutFlow(QObject):
         self.logged.emit()
 
     def _give_back(self, before: CutBack, now: CutBack) -> None:
-        back = self.given_back
+        back = self.typed
         back.first = _lost(before.first_reading, now.first_reading, back.first)
         back.last = _lost(before.last_reading, now.last_reading, back.last)
         if before.steps == now.steps:
@@ -199,7 +209,7 @@ class CutFlow(QObject):
         else:
             # A cut that is made again is weighed again; another log has nothing to do with this.
             again = waits and len(before.steps) == at - 1
-            self.given_back = GivenBack(
+            self.typed = Typed(
                 first=back.first,
                 last=back.last,
                 head=back.head if again else None,

@@ -9,7 +9,7 @@ from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.widgets import in_column, in_row, label
 from taperlab.gui.pages.cut_back.fields import MarkEdit
-from taperlab.gui.pages.cut_back.flow import CutFlow
+from taperlab.gui.pages.cut_back.flow import CutFlow, Typed
 from taperlab.gui.state.document import Outcome
 from taperlab.model.cut_log import CutEnd
 from taperlab.shop.cut_back.way import Act
@@ -32,6 +32,7 @@ class StepFields(QWidget):
         self.flow = flow
         self._one_by_one = one_by_one
         self._act: Act | None = None
+        self._end: CutEnd | None = None
         settings = flow.case.place.settings
         self.length = MarkEdit(LENGTH, settings, name=tr("Cut off"))
         first, last = tr("The head on the scale, loops on"), tr("The finished head on the scale")
@@ -83,8 +84,10 @@ class StepFields(QWidget):
             else:
                 in_column(name, field, spacing=2, of=cell)
             self._row.addWidget(cell)
+            field.textEdited.connect(self._hold)
         self._asking = self.head
         flow.logged.connect(self.give_back)
+        flow.held.connect(self._show_held)
 
     def use_narrow(self, narrow: bool) -> None:
         """Put names over fields, and fields one below the other, where there is less room."""
@@ -112,32 +115,63 @@ class StepFields(QWidget):
         if due.act is not self._act:
             self._asking = self.head
         self._act = due.act
-        back = self.flow.given_back
         if due.cut is not None:
-            mark = back.cuts.get(due.cut.end, due.cut.mark)
             ends = {
                 CutEnd.FRONT: tr("I cut off the fly end"),
                 CutEnd.REAR: tr("I cut off the rod end"),
             }
             self._names[self.length].setText(ends[due.cut.end])
             self.length.setAccessibleName(ends[due.cut.end])
-            self.length.step = due.cut.step
-            self.length.set_value(mark)
+            if due.cut.step != self.length.step or due.cut.end is not self._end:
+                self.length.step, self._end = due.cut.step, due.cut.end
+                self._show_length()
+        self._show_held()
         waits_for_offcut = due.offcut is not None
         self._show_cells(waits_for_offcut)
 
     def give_back(self) -> None:
         """Put what was taken out of the log back into its fields; empty those of other steps."""
-        back = self.flow.given_back
-        for field, value in (
-            (self.first, back.first),
-            (self.head, back.head),
-            (self.offcut, back.offcut),
-            (self.last, back.last),
-        ):
+        for field, value in self._held():
             if field.value() != value or field.sentence:
                 field.set_value(value)
+        self._show_length()
         self.problem.emit("")
+
+    def _show_held(self) -> None:
+        """Show what is typed, here or in the other view; what is being mended stays as it is."""
+        for field, value in self._held():
+            if field.value() != value and not field.hasFocus():
+                field.set_value(value)
+        mended = self.length.sentence or (self.length.hasFocus() and self.length.isModified())
+        if not mended:
+            self._show_length()
+
+    def _show_length(self) -> None:
+        """Show what was cut off, as typed or else as it is to be marked."""
+        cut = self.flow.due.cut
+        if cut is not None:
+            self.length.set_value(self.flow.typed.cuts.get(cut.end, cut.mark))
+
+    def _held(self) -> tuple[tuple[QuantityEdit, float | None], ...]:
+        typed = self.flow.typed
+        return (
+            (self.first, typed.first),
+            (self.head, typed.head),
+            (self.offcut, typed.offcut),
+            (self.last, typed.last),
+        )
+
+    def _hold(self) -> None:
+        """Have the flow hold what is typed, so that it outlives this view."""
+        cuts = dict(self.flow.typed.cuts)
+        if self.sender() is self.length and self._end is not None:
+            cuts.pop(self._end, None)
+            length = self.length.value()
+            if length is not None:
+                cuts[self._end] = length
+        readings = (self.first, self.head, self.offcut, self.last)
+        first, head, offcut, last = (field.value() for field in readings)
+        self.flow.hold(Typed(first=first, cuts=cuts, head=head, offcut=offcut, last=last))
 
     def _show_cells(self, with_offcut: bool) -> None:
         for field in self._names:
