@@ -69,12 +69,6 @@ NAMED = (
         "return _held(self.counted, *blades) + front_loop + rear_loop",
         "return _held(self.counted, *blades) + front_loop",
     ),
-    (
-        "suggestions need not lie apart",
-        "shop/measure/next_measurement.py",
-        "APART = 0.08",
-        "APART = 0.0",
-    ),
     ("lines of 160 m at most", "units/kinds.py", "_LONGEST = 914.4", "_LONGEST = 160.0"),
     (
         "a weighed section ends 10 m beyond the line",
