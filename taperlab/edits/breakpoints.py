@@ -116,4 +116,4 @@ def _within_reach(diameter: float, segments: Iterable[Segment]) -> float:
 
 def put_back(bench: Bench, line: Line) -> Edited:
     """Put a line back as it was before a drag that was called off. Raises Refused."""
-    return with_line(bench, find_line(bench, line.key), line, Sentence("Move breakpoint"))
+    return with_line(bench, find_line(bench, line.key), line, Sentence("Put the breakpoint back"))

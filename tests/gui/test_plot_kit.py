@@ -207,7 +207,7 @@ def test_handles_are_dragged_on_any_plot(stack: PlotStack) -> None:
         (QEvent.Type.MouseButtonRelease, end, left, none),
     ):
         event = QMouseEvent(
-            kind, at, view.mapToGlobal(at), button, held, Qt.KeyboardModifier.NoModifier
+            kind, at, view.mapToGlobal(at), button, held, Qt.KeyboardModifier.ShiftModifier
         )
         QApplication.sendEvent(view, event)
     (drag,) = told

@@ -48,7 +48,8 @@ from taperlab.model.water import Water
 from taperlab.physics import sinking
 from taperlab.physics.frustum import linear_density
 from taperlab.shop.analyse import analyse_line
-from taperlab.units.kinds import System
+from taperlab.units.kinds import DIAMETER, LENGTH, WEIGHT, Kind, System
+from taperlab.units.show import show
 from tests.gui.workplace import workplace
 
 # The screenless platform says so each time a window is shown.
@@ -501,7 +502,7 @@ def test_dragging_on_the_outline_is_one_undo_step(plots: ProfilePlots) -> None:
     mouse = Mouse(plots)
     mouse.press(point_of(plots, handle_at(plots, OUTLINE, 2)))
     target = panel.point(14 * FOOT, 80 * INCH / 1000) - mouse.at
-    mouse.drag(target)
+    mouse.drag(target, SHIFT)
     assert plots.is_dragging
     assert plots.canvas.tag.isVisible()
     assert "in" in plots.canvas.tag.rows[0].text
@@ -523,7 +524,7 @@ def test_dragging_on_weight_per_foot_finds_the_diameter(plots: ProfilePlots) -> 
     panel = plots.panels[WEIGHT_ALONG]
     mouse = Mouse(plots)
     mouse.press(point_of(plots, handle_at(plots, WEIGHT_ALONG, 2)))
-    mouse.drag(QPointF(0.0, 25.0), SHIFT)
+    mouse.drag(QPointF(0.0, 25.0))
     wanted = handle_at(plots, WEIGHT_ALONG, 2).value
     mouse.release()
     taper, belly = document.line.segments[1:3]
@@ -534,30 +535,127 @@ def test_dragging_on_weight_per_foot_finds_the_diameter(plots: ProfilePlots) -> 
     assert wanted == pytest.approx(panel.value_at(mouse.at.y()), rel=0.03)
 
 
-def test_shift_locks_to_one_axis(plots: ProfilePlots) -> None:
+@pytest.mark.parametrize("across", [False, True])
+def test_a_drag_keeps_to_the_way_it_sets_out_on(plots: ProfilePlots, across: bool) -> None:
+    def turned(x: float, y: float) -> QPointF:
+        return QPointF(y, x) if across else QPointF(x, y)
+
+    before = document_of(plots).line
     mouse = Mouse(plots)
     mouse.press(point_of(plots, handle_at(plots, OUTLINE, 2)))
-    mouse.drag(QPointF(40.0, 6.0), SHIFT)
+    start = mouse.at
+    mouse.move(start + turned(5.0, 2.0))
+    # However far it strays later.
+    mouse.move(start + turned(8.0, 30.0))
     mouse.release()
     line = document_of(plots).line
-    assert line.segments[1].rear_diameter == pytest.approx(92 * INCH / 1000, rel=1e-12)
-    assert line.starts[2] > 12 * FOOT
+    assert (line.starts[2] == before.starts[2]) is across
+    same = line.segments[1].rear_diameter == before.segments[1].rear_diameter
+    assert same is not across
+
+
+def test_shift_frees_a_drag_until_it_is_let_go(plots: ProfilePlots) -> None:
+    before = document_of(plots).line
+    mouse = Mouse(plots)
+    mouse.press(point_of(plots, handle_at(plots, OUTLINE, 2)))
+    start = mouse.at
+    mouse.move(start + QPointF(20.0, 0.0))
+    mouse.move(start + QPointF(20.0, 14.0), SHIFT)
+    # Shift may come up before the button does.
+    mouse.move(start + QPointF(20.0, 15.0))
+    mouse.release()
+    line = document_of(plots).line
+    assert line.starts[2] > before.starts[2] + 0.2
+    assert line.segments[1].rear_diameter < before.segments[1].rear_diameter
+    # The next drag is locked again.
+    mouse.press(point_of(plots, handle_at(plots, OUTLINE, 2)))
+    mouse.drag(QPointF(20.0, 9.0))
+    mouse.release()
+    thick = line.segments[1].rear_diameter
+    assert document_of(plots).line.segments[1].rear_diameter == thick
+
+
+def is_whole(value: float, step: float) -> bool:
+    return value / step == pytest.approx(round(value / step), abs=1e-6)
 
 
 @pytest.mark.parametrize("system", System)
-def test_ctrl_snaps(plots: ProfilePlots, system: System) -> None:
+def test_a_drag_goes_in_whole_steps_unless_ctrl_is_held(
+    plots: ProfilePlots, system: System
+) -> None:
     settings_of(plots).use_system(system)
+    along, across = {System.US: (INCH / 8, INCH / 1000), System.METRIC: (0.001, 1e-5)}[system]
+    for modifier, whole in ((SHIFT, True), (SHIFT | CTRL, False)):
+        mouse = Mouse(plots)
+        mouse.press(point_of(plots, handle_at(plots, OUTLINE, 2)))
+        mouse.drag(QPointF(43.3, 9.3), modifier)
+        mouse.release()
+        taper = document_of(plots).line.segments[1]
+        assert is_whole(taper.length, along) is whole
+        assert is_whole(taper.rear_diameter, across) is whole
+        document_of(plots).undo_stack.undo()
+    mouse.press(point_of(plots, handle_at(plots, WEIGHT_ALONG, 2)))
+    mouse.drag(QPointF(1.3, 19.3))
+    mouse.release()
+    per_length = document_of(plots).analysis().segments[1].rear_linear_density
+    unit = {System.US: 0.1 * GRAIN / FOOT, System.METRIC: 1e-5}[system]
+    assert is_whole(per_length, unit)
+
+
+def test_a_row_ahead_of_odd_lengths_still_comes_to_a_whole_length(make: Make) -> None:
+    odd = replace(head().segments[0], length=0.1511)
+    plots = make(bench_of(line_of("odd", "Odd", (odd, *head().segments[1:]))))
     mouse = Mouse(plots)
     mouse.press(point_of(plots, handle_at(plots, OUTLINE, 2)))
-    mouse.drag(QPointF(43.0, 9.0), CTRL)
+    mouse.drag(QPointF(30.0, 0.0))
     mouse.release()
-    along, across = {System.US: (INCH, INCH / 1000), System.METRIC: (0.01, 1e-5)}[system]
-    line = document_of(plots).line
-    count = line.starts[2] / along
-    assert count == pytest.approx(round(count), abs=1e-6)
-    count = line.segments[1].rear_diameter / across
-    assert count == pytest.approx(round(count), abs=1e-6)
-    assert line.segments[1].rear_diameter < 92 * INCH / 1000
+    assert is_whole(document_of(plots).line.segments[1].length, INCH / 8)
+
+
+def test_a_tag_tells_what_a_drag_moves_and_what_the_head_weighs(plots: ProfilePlots) -> None:
+    document = document_of(plots)
+    before = document.analysis()
+    panel, mouse = plots.panels[OUTLINE], Mouse(plots)
+    mouse.press(point_of(plots, handle_at(plots, OUTLINE, 2)))
+    start = mouse.at
+    mouse.drag(QPointF(panel.across(16.5 * FOOT) - panel.across(10.5 * FOOT), 0.0))
+    tag = plots.canvas.tag
+    assert tag.isVisible()
+    place, weighs = (row.text for row in tag.rows)
+    moved = document.line.starts[2] - before.line.starts[2]
+    assert place == f"{us(document.line.starts[2], LENGTH)}, {us(moved, LENGTH, signed=True)}"
+    assert "ft" in place
+    more = document.analysis().head.mass - before.head.mass
+    # The thick end of the taper comes later, so the head gets lighter.
+    assert more < -10 * GRAIN
+    mass = us(document.analysis().head.mass, WEIGHT)
+    assert weighs == f"Head {mass}, {us(more, WEIGHT, signed=True)}"
+    mouse.move(start + QPointF(mouse.at.x() - start.x(), 5.0), SHIFT)
+    assert len(tag.rows) == 3
+    thick = document.line.segments[1].rear_diameter
+    change = us(thick - before.line.segments[1].rear_diameter, DIAMETER, signed=True)
+    assert tag.rows[1].text == f"{us(thick, DIAMETER)}, {change}"
+    mouse.release()
+    assert not tag.isVisible()
+    # Across, on weight per length: that, and the diameter that it takes.
+    mouse.press(point_of(plots, handle_at(plots, WEIGHT_ALONG, 2)))
+    mouse.drag(QPointF(0.0, 20.0))
+    assert [row.text.split(",")[0].split()[-1] for row in tag.rows] == ["gr/ft", "in", "gr"]
+    mouse.release()
+
+
+def test_the_tag_of_a_line_without_a_head_tells_what_the_line_weighs(make: Make) -> None:
+    running = (piece(Part.RUNNING_LINE, 60, 34, 34),)
+    plots = make(bench_of(line_of("running", "Running", running)))
+    mouse = Mouse(plots)
+    mouse.press(point_of(plots, handle_at(plots, OUTLINE, 1)))
+    mouse.drag(QPointF(-30.0, 0.0))
+    assert plots.canvas.tag.rows[-1].text.startswith("Line ")
+    mouse.release()
+
+
+def us(value: float, kind: Kind, *, signed: bool = False) -> str:
+    return show(value, kind, System.US, signed=signed)
 
 
 def test_escape_puts_the_line_back_and_leaves_no_step(plots: ProfilePlots) -> None:
@@ -598,11 +696,12 @@ def test_the_rod_end_lengthens_and_the_fly_end_stays(plots: ProfilePlots) -> Non
     document = document_of(plots)
     mouse = Mouse(plots)
     mouse.press(point_of(plots, handle_at(plots, OUTLINE, 4)))
-    mouse.drag(QPointF(30.0, 0.0), SHIFT)
+    mouse.drag(QPointF(30.0, 0.0))
     mouse.release()
     assert document.line.length > 35 * FOOT
     mouse.press(point_of(plots, handle_at(plots, OUTLINE, 0)))
-    mouse.drag(QPointF(0.0, 8.0))
+    # It goes one way only, however a hand sets out.
+    mouse.drag(QPointF(12.0, 8.0))
     mouse.release()
     assert document.line.starts[0] == 0.0
     assert document.line.segments[0].length == pytest.approx(0.5 * FOOT)

@@ -16,13 +16,15 @@ class Unit:
     """How an axis is told in one system of units.
 
     name: the unit. title: what stands beside the axis, marked for translation. fine, coarse: what
-    one key press moves, in this unit; coarse with Shift.
+    one key press moves, in this unit; coarse with Shift. drag: what a drag goes in whole steps of,
+    as fine as one key press by default.
     """
 
     name: str
     title: str
     fine: float = 1.0
     coarse: float = 1.0
+    drag: float = 0.0
 
 
 Ticks = list[tuple[float, str]]
@@ -62,6 +64,11 @@ class Axis:
         """What one key press moves [SI]."""
         unit = self.unit(system)
         return (unit.coarse if coarse else unit.fine) * self.size(system)
+
+    def drag_step(self, system: System) -> float:
+        """What a drag goes in whole steps of [SI]."""
+        unit = self.unit(system)
+        return (unit.drag or unit.fine) * self.size(system)
 
     def ticks(self, low: float, high: float, most: int, system: System) -> Ticks:
         """Round numbers between two values [SI], about ``most`` of them."""
@@ -104,10 +111,10 @@ def _size(unit: str, kind: Kind) -> float:
 
 DISTANCE = Axis(
     LENGTH,
-    Unit("ft", later("feet from the fly end"), 1.0 / 12.0, 1.0),
-    Unit("m", later("metres from the fly end"), 0.01, 0.1),
+    Unit("ft", later("feet from the fly end"), 1.0 / 12.0, 1.0, drag=1.0 / 96.0),
+    Unit("m", later("metres from the fly end"), 0.01, 0.1, drag=0.001),
 )
-"""The axis along a line."""
+"""The axis along a line. A drag goes to what a length is shown to: eighths, or millimetres."""
 
 
 # -- round numbers -----------------------------------------------------------------------------

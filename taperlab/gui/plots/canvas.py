@@ -28,11 +28,14 @@ _Drag = Callable[[QPointF, Qt.KeyboardModifier], None]
 
 @dataclass(frozen=True, slots=True)
 class Drag:
-    """Where a handle is dragged: position and value [SI]. snap: to whole steps of the axes."""
+    """Where a handle is dragged: position and value [SI], None for what stays as it is.
+
+    snap: to whole steps of the axes.
+    """
 
     handle: Handle
-    position: float
-    value: float
+    position: float | None
+    value: float | None
     snap: bool
 
 
@@ -54,6 +57,9 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
     pointed = Signal()
     doubled = Signal(float, object)
 
+    FREES, UNSTEPPED = Qt.KeyboardModifier.ShiftModifier, Qt.KeyboardModifier.ControlModifier
+    """What lets a drag go both ways from then on, and what takes it off the steps while held."""
+
     def __init__(self, theme: Theme, system: System, parent: QWidget) -> None:
         super().__init__(parent=parent)
         self.setCacheMode(QGraphicsView.CacheModeFlag.CacheNone)
@@ -74,6 +80,7 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
         self._grabbed: Handle | None = None
         self._offset = QPointF()
         self._moved = False
+        self._along = self._across = False
         self._ready = True
         self.use_theme()
 
@@ -176,14 +183,14 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
         """Draw the handles anew, after another one was chosen or pointed at."""
         self.grips.place(self._mouse_at, focused=self.parentWidget().hasFocus())
 
-    def show_tag(self, handle: Handle | None, text: str = "") -> None:
-        """Show live values beside a handle; None hides them."""
+    def show_tag(self, handle: Handle | None, *texts: str) -> None:
+        """Show live values beside a handle, one below the other; None hides them."""
         bounds = QRectF()
         if handle is None:
             self.tag.hide()
         else:
             panel = self.stage.panels[handle.plot]
-            self.tag.show_at(self.grips.point_of(handle), (TagRow(text),), panel.rect)
+            self.tag.show_at(self.grips.point_of(handle), list(map(TagRow, texts)), panel.rect)
             bounds = self.tag.boundingRect()
         for panel in self.stage.shown:
             panel.over.keep_clear(bounds)
@@ -236,6 +243,7 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
                     return
                 self._moved = True
                 if self._grabbed is not None:
+                    self._choose_way(self._grabbed, point - self._press)
                     self.handle_grabbed.emit(self._grabbed)
             if self._drag is not None:
                 self._drag(point, event.modifiers())
@@ -290,24 +298,25 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
 
     # -- dragging and pointing -----------------------------------------------------------------
 
+    def _choose_way(self, handle: Handle, moved: QPointF) -> None:
+        """Keep a drag to the way it sets out on: nobody draws a straight line by hand."""
+        sideways = abs(moved.x()) >= abs(moved.y())
+        self._along = handle.along and (sideways or not handle.across)
+        self._across = handle.across and not self._along
+
     def _drag_handle(self, point: QPointF, modifiers: Qt.KeyboardModifier) -> None:
-        grabbed, press = self._grabbed, self._press
-        handle = self.grips.find(grabbed.key) if grabbed else None
-        if grabbed is None or handle is None or press is None:
+        handle = self.grips.find(self._grabbed.key) if self._grabbed else None
+        if handle is None:
             return
+        if modifiers & self.FREES:
+            self._along, self._across = handle.along, handle.across
         panel = self.stage.panels[handle.plot]
         at = point + self._offset
-        position, value = max(0.0, panel.position_at(at.x())), panel.value_at(at.y())
-        if panel.plot.axis.mirrored:
+        position = max(0.0, panel.position_at(at.x())) if self._along else None
+        value = panel.value_at(at.y()) if self._across else None
+        if value is not None and panel.plot.axis.mirrored:
             value = abs(value)
-        if modifiers & Qt.KeyboardModifier.ShiftModifier:
-            moved = point - press
-            if abs(moved.x()) >= abs(moved.y()):
-                value = grabbed.value
-            else:
-                position = grabbed.position
-        snap = bool(modifiers & Qt.KeyboardModifier.ControlModifier)
-        self.handle_dragged.emit(Drag(handle, position, value, snap))
+        self.handle_dragged.emit(Drag(handle, position, value, not modifiers & self.UNSTEPPED))
         handle = self.grips.find(handle.key)
         if handle is not None:
             self.point_at(handle.position)

@@ -61,11 +61,15 @@ class Drags(QObject, Generic[Before]):
     def _dragged(self, drag: Drag) -> None:
         if self._before is None:
             return
-        position, value = drag.position, drag.value
-        if drag.snap:
-            along, up = self._steps(drag.handle)
-            position, value = round(position / along) * along, round(value / up) * up
-        self._move(drag.handle, position, value)
+        handle, position, value = drag.handle, drag.position, drag.value
+        stage = self._canvas.stage
+        if drag.snap and position is not None:
+            step = stage.chart.across.drag_step(stage.system)
+            position = handle.origin + round((position - handle.origin) / step) * step
+        if drag.snap and value is not None:
+            step = stage.panels[handle.plot].plot.axis.drag_step(stage.system)
+            value = round(value / step) * step
+        self._move(handle, position, value)
 
     def _cancelled(self) -> None:
         if self._before is not None:

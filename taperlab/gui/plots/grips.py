@@ -42,7 +42,8 @@ class Handle:
 
     plot: the key of its plot. index: its number along the line; handles of one number on several
     plots are the same place. position, value: where it lies [SI]. held: it stays where it is,
-    which is shown by a padlock.
+    which is shown by a padlock. along, across: whether it can be dragged that way. origin: where
+    the steps that a drag along goes by are counted from [SI].
     """
 
     plot: str
@@ -51,6 +52,9 @@ class Handle:
     position: float
     value: float
     held: bool = False
+    along: bool = True
+    across: bool = True
+    origin: float = 0.0
 
     @property
     def key(self) -> Key:

@@ -225,7 +225,9 @@ class MeasurePlots(PlotStack):
             elif not self.is_dragging:
                 self.grips.chosen = None
         return tuple(
-            Handle(OUTLINE, number, Side.BOTH, each.position, each.diameter, each.fixed)
+            Handle(
+                OUTLINE, number, Side.BOTH, each.position, each.diameter, each.fixed, across=False
+            )
             for number, each in zip(numbers, found, strict=True)
         )
 

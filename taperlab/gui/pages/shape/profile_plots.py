@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import partial
+
 from taperlab.edits.breakpoints import drag_breakpoint, put_back
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.plots.drags import Drags
@@ -12,9 +16,22 @@ from taperlab.gui.state.document import Change
 from taperlab.gui.state.watch import Watch
 from taperlab.model.line import Line
 from taperlab.shop.analyse import LineAnalysis
-from taperlab.units.sentence import Diameter, Length, Sentence, WeightPerLength, render
+from taperlab.units.kinds import LENGTH, WEIGHT
+from taperlab.units.language import later, tr
+from taperlab.units.sentence import (
+    Diameter,
+    Length,
+    Quantity,
+    Sentence,
+    Weight,
+    WeightPerLength,
+    render,
+)
 
 SAME = 1e-9
+
+Figure = tuple[str, Quantity]
+"""What a figure is of, where that must be said, and the figure."""
 
 
 class ProfilePlots(LinePlots):
@@ -22,6 +39,8 @@ class ProfilePlots(LinePlots):
 
     def __init__(self, place: Workplace, watch: Watch) -> None:
         self.place = place
+        self._begun: tuple[int | None, tuple[Figure, ...]] = (None, ())
+        """What was there before the drag, or the row of nudges, that is going on."""
         super().__init__(place.theme, place.system)
         self._drags = Drags(
             self.canvas, place, remember=self._line, move=self._move, put_back=self._put_back
@@ -78,6 +97,9 @@ class ProfilePlots(LinePlots):
         line = self.place.document.line
         if line is None or handle.index > len(line.segments):
             return
+        analysis = self.place.document.analysis()
+        if analysis is not None and self._begun[0] != self._drags.merge:
+            self._begun = self._drags.merge, _figures(handle, analysis)
         outline = handle.plot == OUTLINE
         self.place.do(
             drag_breakpoint,
@@ -90,13 +112,34 @@ class ProfilePlots(LinePlots):
             initiator=self,
         )
         now = self.canvas.grips.find(handle.key)
-        if now is not None:
-            size = Diameter(now.value) if outline else WeightPerLength(now.value)
-            words = Sentence("{place} · {size}", place=Length(now.position), size=size)
-            self.canvas.show_tag(now, render(words, self.system))
+        analysis = self.place.document.analysis()
+        if now is not None and analysis is not None:
+            self.canvas.show_tag(now, *self._moved(_figures(now, analysis), position, value))
+
+    def _moved(
+        self, now: tuple[Figure, ...], position: float | None, value: float | None
+    ) -> Iterator[str]:
+        """What a drag moves, in words: how much it is now, and by how much that is more."""
+        moves = {LENGTH: position, WEIGHT: 0.0}
+        for before, (name, figure) in zip(self._begun[1], now, strict=True):
+            if moves.get(figure.kind, value) is None:
+                continue
+            change = replace(figure, value=figure.value - before[1].value, signed=True)
+            words = Sentence("{now}, {change}", now=figure, change=change)
+            yield f"{tr(name)} {render(words, self.system)}".strip()
 
     def _put_back(self, line: Line) -> None:
         self.place.do(put_back, line, merge=self._drags.merge, initiator=self)
+
+
+def _figures(handle: Handle, analysis: LineAnalysis) -> tuple[Figure, ...]:
+    """What there is to say of a handle: its place, its size there, and what the head weighs."""
+    rows, index, head = analysis.line.segments, handle.index, analysis.head
+    behind = index == 0 or (handle.side is Side.BEHIND and index < len(rows))
+    thick = rows[index].front_diameter if behind else rows[index - 1].rear_diameter
+    per_length = [("", WeightPerLength(handle.value))] if handle.plot == WEIGHT_ALONG else []
+    weighs = (later("Head"), Weight(head.mass)) if head else (later("Line"), Weight(analysis.mass))
+    return ("", Length(handle.position)), *per_length, ("", Diameter(thick)), weighs
 
 
 def handles_of(analysis: LineAnalysis) -> tuple[Handle, ...]:
@@ -106,6 +149,8 @@ def handles_of(analysis: LineAnalysis) -> tuple[Handle, ...]:
     made: list[Handle] = []
     for index in range(len(rows) + 1 if rows else 0):
         ahead, behind = index > 0, index < len(rows)
+        # The row ahead comes to a whole step, as the table shows it; the fly end stays.
+        handle = partial(Handle, along=ahead, origin=starts[index - 1] if ahead else 0.0)
         ends = {
             OUTLINE: (
                 rows[index - 1].rear_diameter if ahead else None,
@@ -118,11 +163,11 @@ def handles_of(analysis: LineAnalysis) -> tuple[Handle, ...]:
         }
         for plot, (one, other) in ends.items():
             if one is not None and other is not None and _same(one, other):
-                made.append(Handle(plot, index, Side.BOTH, starts[index], one))
+                made.append(handle(plot, index, Side.BOTH, starts[index], one))
                 continue
             for side, value in ((Side.AHEAD, one), (Side.BEHIND, other)):
                 if value is not None:
-                    made.append(Handle(plot, index, side, starts[index], value))
+                    made.append(handle(plot, index, side, starts[index], value))
     return tuple(made)
 
 
