@@ -109,7 +109,8 @@ def loops_of(terms: Terms) -> float:
 class Result:
     """Off: finished weight less target [gr]. below: lowest before the last trim [gr].
 
-    covered: stages that came out within what was stated of them. asked: whether weighings that are
+    covered: stages that came out within what was stated of them. stated, missed: what was stated
+    of all stages together, and what they came out off by [gr]. asked: whether weighings that are
     all right were called in question.
     """
 
@@ -118,6 +119,8 @@ class Result:
     stages: int
     below: float = 0.0
     covered: int = 0
+    stated: float = 0.0
+    missed: float = 0.0
     asked: bool = False
 
     @property
@@ -130,11 +133,14 @@ def cut_in_stages(bag: Line, real: RealHead, terms: Terms, target: float) -> Res
     loops = loops_of(terms)
     first = read(real.weight)
     belief = begin(bag, TOOLS, first)
-    below, covered = 0.0, 0
+    below, covered, stated, missed = 0.0, 0, 0.0, 0.0
     beliefs, steps = [belief], []
     while not isinstance(stage := next_stage(belief, target, terms), Stop):
         offcut = real.cut(stage.front, stage.rear)
-        covered += abs(real.weight + loops - stage.expected) <= stage.plus_minus
+        miss = abs(real.weight + loops - stage.expected)
+        covered += miss <= stage.plus_minus
+        stated += stage.plus_minus / GRAIN
+        missed += miss / GRAIN
         if not stage.last:
             below = min(below, (real.weight + loops - target) / GRAIN)
         steps.append(CutStep(stage.front, stage.rear, read(real.weight), read(offcut)))
@@ -144,4 +150,4 @@ def cut_in_stages(bag: Line, real: RealHead, terms: Terms, target: float) -> Res
     log = CutBack("log", bag.key, aim, TOOLS, first_reading=first, steps=tuple(steps))
     asked = disagreement_in(Profile.of(bag).total_mass, log, beliefs) is not None
     off = (real.weight + loops - target) / GRAIN
-    return Result(off, target / GRAIN, len(steps), below, covered, asked)
+    return Result(off, target / GRAIN, len(steps), below, covered, stated, missed, asked)
