@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import groupby
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtWidgets import QApplication, QLineEdit
+from PySide6.QtGui import QColor, QImage
+from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 
+from taperlab.files.preferences import Theme
 from taperlab.gui.frame.rack import LINE_ROLE
 from taperlab.gui.frame.window import Window
 from taperlab.gui.kit.swatch import Swatch
@@ -152,13 +155,60 @@ def test_lines_laid_over_have_the_same_mark_in_rack_card_and_plots(racked: Windo
     styles = {line.key: overlay_style(racked.document, line, tokens) for line in LINES[1:]}
     assert styles["b"][0] != styles["c"][0]
     assert styles["b"][1] != styles["c"][1]
-    for line in LINES[1:]:
-        assert racked.rack.model.swatch(line, tokens) == styles[line.key]
     inks = shape(racked).plots.panels[WEIGHT_ALONG].laid.inks
     laid = [(each.colour, each.dash) for each in inks]
     assert laid == [styles["b"], styles["c"]]
     swatches = shape(racked).against.findChildren(Swatch)
     assert [(each.colour, each.dash) for each in swatches] == laid
+
+
+@pytest.mark.parametrize("theme", [Theme.LIGHT, Theme.DARK])
+@pytest.mark.parametrize("scale", [1, 2])
+def test_the_rack_draws_each_line_with_the_pen_of_the_plots(
+    racked: Window, theme: Theme, scale: int
+) -> None:
+    racked.theme.choose(theme)
+    for name in ("Pool", "Run"):
+        click(racked.rack.view.viewport(), swatch_of(racked, name))
+    plots = shape(racked).plots
+    panel = plots.panels[WEIGHT_ALONG]
+    inks = (*panel.own.inks, *panel.laid.inks)
+    for line, ink in zip(LINES, inks, strict=True):
+        mark, drawn = racked.rack.model.mark(line, racked.theme.tokens), ink.pen
+        assert (mark.color(), mark.widthF()) == (drawn.color(), drawn.widthF())
+        assert mark.style() is drawn.style()
+        assert mark.dashPattern() == drawn.dashPattern()
+    # The dashes on the screen, on the level belly and in the list, are as long.
+    racked.document.look(overlays=("b",))
+    view, ink = racked.rack.view.viewport(), panel.laid.inks[0]
+    listed = drawn_at(view, swatch_of(racked, "Pool"), scale)
+    level = panel.point(20 * FOOT, ink.at(20 * FOOT)).toPoint()
+    plotted = drawn_at(plots.canvas.viewport(), level, scale)
+    seen = dashes(listed, ink.colour), dashes(plotted, ink.colour)
+    assert set(seen[0]) == set(seen[1]) == {round(ink.dash[0]) * scale}, seen
+
+
+def drawn_at(widget: QWidget, where: QPoint, scale: int) -> QImage:
+    """A stretch of a widget as it is painted on a screen of so many pixels a pixel."""
+    made = QImage(widget.size() * scale, QImage.Format.Format_RGB32)
+    made.setDevicePixelRatio(scale)
+    widget.render(made)
+    return made.copy((where.x() - 12) * scale, (where.y() - 5) * scale, 24 * scale, 10 * scale)
+
+
+def dashes(image: QImage, colour: str) -> list[int]:
+    """How long the dashes of a level line are, those at the ends left out [px]."""
+    wanted = QColor(colour)
+
+    def inked(y: int) -> list[bool]:
+        found = (image.pixelColor(x, y) for x in range(image.width()))
+        return [
+            max(abs(one.red() - wanted.red()), abs(one.blue() - wanted.blue())) < 70
+            for one in found
+        ]
+
+    row = max(map(inked, range(image.height())), key=sum)
+    return [len(list(run)) for on, run in groupby(row) if on][1:-1]
 
 
 def test_add_rename_duplicate_delete_and_undo(racked: Window) -> None:

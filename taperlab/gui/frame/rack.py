@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QAbstractListModel, QModelIndex, QPoint, QRect, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFont, QKeyEvent, QMouseEvent, QPainter
+from PySide6.QtCore import QAbstractListModel, QLineF, QModelIndex, QPoint, QRect, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QFont, QKeyEvent, QMouseEvent, QPainter, QPen
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QListView,
@@ -102,9 +102,14 @@ class RackModel(QAbstractListModel):
         """Whether this line is laid over the one in hand."""
         return line.key in self._document.bench.view.overlays
 
-    def swatch(self, line: Line, tokens: theming.Tokens) -> tuple[str, tuple[float, ...]]:
-        """Colour and dash that the plots give this line as an overlay."""
-        return overlay_style(self._document, line, tokens)
+    def mark(self, line: Line, tokens: theming.Tokens) -> QPen | None:
+        """What the plots draw this line with; None where they do not show it."""
+        if self.is_current(line):
+            return theming.pen(tokens.accent, theming.IN_HAND)
+        if not self.is_overlay(line):
+            return None
+        colour, dash = overlay_style(self._document, line, tokens)
+        return theming.pen(colour, theming.LAID_OVER, dash)
 
     def _changed(self, change: Change) -> None:
         after = change.after.lines
@@ -157,7 +162,7 @@ class RackDelegate(QStyledItemDelegate):
             painter.setPen(theming.pen(t.accent, 1.5))
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRoundedRect(box, 7, 7)
-        self._paint_swatch(painter, box, line, current)
+        self._paint_mark(painter, box, line)
         left = box.left() + SWATCH_WIDTH + 4
         room = QRect(left, box.top() + 4, box.right() - left - 6, 17)
         weight = QFont.Weight.DemiBold if current else QFont.Weight.Normal
@@ -177,21 +182,18 @@ class RackDelegate(QStyledItemDelegate):
         )
         painter.restore()
 
-    def _paint_swatch(self, painter: QPainter, box: QRect, line: Line, current: bool) -> None:
-        t = self._theme.tokens
+    def _paint_mark(self, painter: QPainter, box: QRect, line: Line) -> None:
+        t, mark = self._theme.tokens, self._model.mark(line, self._theme.tokens)
         y = box.center().y() + 1
-        start, end = box.left() + 9, box.left() + SWATCH_WIDTH - 2
-        if current:
-            painter.setPen(theming.pen(t.accent, 3.0))
-            painter.drawLine(start, y, end, y)
-        elif self._model.is_overlay(line):
-            colour, dash = self._model.swatch(line, t)
-            painter.setPen(theming.pen(colour, 2.0, dash))
-            painter.drawLine(start, y, end, y)
+        start, end = box.left() + 7, box.left() + SWATCH_WIDTH - 1
+        if mark is not None:
+            painter.setPen(mark)
+            level = y + mark.widthF() % 2.0 / 2.0  # on whole rows of pixels
+            painter.drawLine(QLineF(start, level, end, level))
         else:
             painter.setPen(theming.pen(t.soft, 1.2))
             painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawEllipse(QRect(start + 6, y - 5, 10, 10))
+            painter.drawEllipse(QRect(start + 8, y - 5, 10, 10))
 
     def updateEditorGeometry(
         self, editor: QWidget, option: QStyleOptionViewItem, index: Index

@@ -6,11 +6,11 @@ from PySide6.QtCore import QPointF, QSize
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
-from taperlab.gui.kit.theme import pen
+from taperlab.gui.kit.theme import LAID_OVER, pen
 
 
 class Swatch(QWidget):
-    """A piece of line as it is drawn on the plots."""
+    """A piece of a line laid over, as it is drawn on the plots."""
 
     def __init__(self, colour: str, dash: tuple[float, ...] | None, width: int = 26) -> None:
         super().__init__()
@@ -26,6 +26,6 @@ class Swatch(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the sample."""
         painter = QPainter(self)
-        painter.setPen(pen(self.colour, 2.0, self.dash))
-        middle = self.height() / 2
+        painter.setPen(pen(self.colour, LAID_OVER, self.dash))
+        middle = self.height() // 2 + 0.5  # on one row of pixels
         painter.drawLine(QPointF(0, middle), QPointF(self.width(), middle))

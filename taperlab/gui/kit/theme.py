@@ -146,6 +146,8 @@ DASHES: tuple[tuple[float, ...], ...] = (
 )
 """Dash patterns of the overlays, in pen widths, so that colour never stands alone."""
 
+IN_HAND, LAID_OVER = 2.0, 1.0
+"""How wide the line in hand is drawn, and the lines laid over it, wherever they are [px]."""
 
 BUILT_UP = 15.0
 """Smallest letters whose fractions are built up [points]."""
@@ -204,6 +206,7 @@ def pen(colour: str, width: float = 1.0, dash: tuple[float, ...] | None = None) 
     made = QPen(QColor(colour), width)
     if dash:
         made.setDashPattern(list(dash))
+        made.setCapStyle(Qt.PenCapStyle.FlatCap)  # others lengthen dashes, on dense screens alone
     return made
 
 

@@ -196,9 +196,14 @@ class Curve(Ink):
         upper = _polygon(self.x, self.y)
         return (upper, _polygon(self.x, -self.y)) if self.mirrored else (upper,)
 
+    @property
+    def pen(self) -> QPen:
+        """What it is drawn with on a plain screen."""
+        return theming.curve_pen(self.colour, self.width, self.dash)
+
     def paint(self, pad: Pad) -> None:
         """Draw it."""
-        pad.use(theming.curve_pen(self.colour, self.width, self.dash))
+        pad.use(self.pen)
         for polygon in self.polygons:
             pad.painter.drawPolyline(polygon)
 

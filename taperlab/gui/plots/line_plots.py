@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from taperlab.gui.kit.theme import Theme
+from taperlab.gui.kit.theme import IN_HAND, LAID_OVER, Theme
 from taperlab.gui.plots.axis import Axis, Unit
 from taperlab.gui.plots.chart import Chart, Legend, Plot, Words
 from taperlab.gui.plots.grips import Handle
@@ -132,10 +132,10 @@ class LinePlots(PlotStack):
                     "Add the first one in the table and it is drawn here."
                 )
             )
-        legend = [Legend(analysis.line.name, tokens.accent, 2.0)]
+        legend = [Legend(analysis.line.name, tokens.accent, IN_HAND)]
         for each in drawing.laid:
             colour, dash = style_at(each.place, tokens)
-            legend.append(Legend(each.name, colour, 1.0, dash))
+            legend.append(Legend(each.name, colour, LAID_OVER, dash))
         keys = (OUTLINE, WEIGHT_ALONG, RUNNING, *((SINK,) if drawing.sink else ()))
         plots = tuple(self._plot(key, analysis) for key in keys)
         rod = drawing.rod_length
@@ -161,7 +161,7 @@ class LinePlots(PlotStack):
         curves = analysis.curves
         x, y = curves.position, values(curves, key)
         under: tuple[Ink, ...] = ()
-        own: tuple[Ink, ...] = (Curve(x, y, tokens.accent, 2.0),)
+        own: tuple[Ink, ...] = (Curve(x, y, tokens.accent, IN_HAND),)
         note = None
         if key == OUTLINE:
             under = (outline_of(analysis.line, tokens),)
@@ -177,7 +177,8 @@ class LinePlots(PlotStack):
                 each.analysis.curves.position,
                 values(each.analysis.curves, key),
                 colour,
-                dash=dash,
+                LAID_OVER,
+                dash,
                 name=each.name,
                 mirrored=key == OUTLINE,
             )

@@ -30,7 +30,7 @@ def paint_key(
     if filled:
         painter.fillRect(QRectF(right.x() - 14.0, right.y() - 4.5, 14.0, 9.0), QColor(colour))
     else:
-        painter.setPen(pen(colour, 1.0, dash))
+        painter.setPen(pen(colour, theming.LAID_OVER, dash))
         painter.drawLine(right - QPointF(20.0, 0.0), right)
 
 

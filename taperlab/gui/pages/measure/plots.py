@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QMenu
 
 from taperlab.edits import measure as edits
 from taperlab.edits.breakpoints import drag_measured, on_tape
-from taperlab.gui.kit.theme import DASHES
+from taperlab.gui.kit.theme import DASHES, IN_HAND, LAID_OVER
 from taperlab.gui.pages.measure.desk import Desk
 from taperlab.gui.plots.axis import Axis, Unit
 from taperlab.gui.plots.chart import Chart, Legend, Plot, Words
@@ -119,7 +119,7 @@ class MeasurePlots(PlotStack):
         chart = Chart(
             self._plots,
             end=measurement.length,
-            legend=(Legend(measurement.name, self.theme.tokens.accent, 2.0),),
+            legend=(Legend(measurement.name, self.theme.tokens.accent, IN_HAND),),
             read=self._read_at,
             hint=hint,
         )
@@ -183,7 +183,7 @@ class MeasurePlots(PlotStack):
             plot = replace(
                 plot,
                 under=(*bands, Uprights(tuple(map(float, edges)), tokens.soft), nodes),
-                own=(Curve(known.position, known.value, tokens.accent, 2.0),),
+                own=(Curve(known.position, known.value, tokens.accent, IN_HAND),),
                 note=Note(note, tokens.band, filled=True, short=tr("95 in 100")),
             )
         design = desk.place.document.analysis(desk.design.key) if desk.design else None
@@ -193,7 +193,7 @@ class MeasurePlots(PlotStack):
         note = desk.place.read(Sentence("as designed: {line}", line=name))
         return replace(
             plot,
-            laid=(Curve(x, y, tokens.crosshair, dash=dash, name=name),),
+            laid=(Curve(x, y, tokens.crosshair, LAID_OVER, dash, name),),
             note=Note(note, tokens.crosshair, dash),
         )
 
