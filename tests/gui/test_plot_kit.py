@@ -10,12 +10,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 from PySide6.QtCore import QEvent, QPointF, QRectF, Qt
-from PySide6.QtGui import QAccessible, QColor, QImage, QMouseEvent
+from PySide6.QtGui import QAccessible, QColor, QFontMetricsF, QImage, QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from taperlab.gui.kit.theme import Choice, Theme
+from taperlab.gui.kit.theme import Choice, Theme, font
 from taperlab.gui.plots.axis import Axis, Unit
 from taperlab.gui.plots.canvas import Drag
 from taperlab.gui.plots.chart import Chart, Legend, Plot
@@ -141,16 +141,16 @@ def test_every_line_laid_over_is_read_at_the_crosshair(stack: PlotStack) -> None
         Qt.KeyboardModifier.NoModifier,
     )
     QApplication.sendEvent(view, move)
-    tag, own = stack.canvas.pointer.tag, chart().plots[1].own[0]
+    tag = stack.canvas.pointer.tag
     assert tag.isVisible()
     assert [row.text for row in tag.rows] == ["2.80  falling", "1.00  level"]
     assert [row.colour for row in tag.rows] == ["#654321", "#0F0F0F"]
     assert panel.rect.contains(tag.boundingRect())
-    # Many lines stand in columns, and stay on their plot.
-    many = tuple(Curve(own.x, own.y, name=f"line {n}") for n in range(14))
-    stack.show_chart(Chart((replace(chart().plots[1], laid=many), chart().plots[0])))
-    assert len(tag.rows) == 14
-    assert stack.panels["curve"].rect.contains(tag.boundingRect())
+    # One that is shorter keeps its place in the box.
+    short = replace(chart().plots[1].laid[0], x=np.linspace(0.0, 0.01, 50))
+    level = chart().plots[1].laid[1]
+    stack.show_chart(replace(chart(), plots=(replace(chart().plots[1], laid=(short, level)),)))
+    assert [row.text for row in tag.rows] == ["–  falling", "1.00  level"]
     stack.show_chart(chart())
     # The plot above has nothing laid over: with the keys the box goes there, and is empty.
     stack.setFocus()
@@ -160,6 +160,46 @@ def test_every_line_laid_over_is_read_at_the_crosshair(stack: PlotStack) -> None
     assert tag.isVisible()
     stack.point_at(None)
     assert not tag.isVisible()
+
+
+@pytest.mark.parametrize("size", [(470, 300), (700, 420), (1300, 700)])
+@pytest.mark.parametrize("count", [5, 14, 60])
+def test_of_very_many_lines_laid_over_each_can_be_read(
+    stack: PlotStack, size: tuple[int, int], count: int
+) -> None:
+    stack.resize(*size)
+    own = chart().plots[1].own[0]
+    many = tuple(
+        Curve(own.x, own.y + 0.01 * n, "#123456", name=f"Scandi, rear end cut {n}")
+        for n in range(count)
+    )
+    stack.show_chart(Chart((replace(chart().plots[1], laid=many), chart().plots[0])))
+    stack.setFocus()
+    tag, pointer = stack.canvas.pointer.tag, stack.canvas.pointer
+    read: set[str] = set()
+    metrics = QFontMetricsF(font(9.0))
+    for key in [Qt.Key.Key_End, Qt.Key.Key_Home, *[Qt.Key.Key_M] * count]:
+        QTest.keyClick(stack, key)
+        box = tag.boundingRect()
+        assert QRectF(stack.canvas.rect()).contains(box)
+        # The crosshair is not covered; where a name is shortened, both its ends are seen.
+        x = pointer.lines[0].x1()
+        assert not box.left() < x < box.right()
+        columns = -(-len(tag.rows) // tag._high)
+        room = box.width() / columns - 16.0 - tag.KEY
+        shown = [row for row in tag.rows if row.colour]
+        for row in shown:
+            seen = metrics.elidedText(row.text, Qt.TextElideMode.ElideMiddle, room + 2.0)
+            assert seen.startswith(row.text[:7])
+            assert seen.endswith(row.text[-5:])
+            assert seen == row.text or size[0] < 500
+        read |= {row.text for row in shown}
+        hidden = count - len(shown)
+        if hidden:
+            assert tag.rows[-1].text == f"and {hidden} more: press M"
+    values = {f"{2.0 + 0.01 * n:.2f}  Scandi, rear end cut {n}" for n in range(count)}
+    assert values <= read
+    assert all(f"rear end cut {n}: {2.0 + 0.01 * n:.2f}" in stack.spoken for n in range(count))
 
 
 def test_a_screen_reader_is_told_all_that_is_read(stack: PlotStack) -> None:

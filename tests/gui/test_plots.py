@@ -13,7 +13,15 @@ from pathlib import Path
 import numpy as np
 import pytest
 from PySide6.QtCore import QCoreApplication, QEvent, QPoint, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QGuiApplication, QImage, QMouseEvent, QWheelEvent
+from PySide6.QtGui import (
+    QColor,
+    QFontMetrics,
+    QFontMetricsF,
+    QGuiApplication,
+    QImage,
+    QMouseEvent,
+    QWheelEvent,
+)
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
@@ -484,6 +492,19 @@ def test_keys_move_the_crosshair(plots: ProfilePlots) -> None:
     QTest.keyClick(plots, Qt.Key.Key_Escape)
     assert plots.reading is None
     assert not plots.canvas.pointer.isVisible()
+
+
+@pytest.mark.parametrize("width", [470, 520, 820])
+def test_no_number_at_the_crosshair_is_cut_off(make: Make, width: int) -> None:
+    plots = make(bench_of(head()))
+    plots.resize(width, 400)
+    plots.point_at(27 * FOOT + 11.375 * INCH)
+    columns, metrics = plots.strip.words.columns, QFontMetrics(theming.font(9.0))
+    places = plots.strip.places(columns, metrics)
+    for number, (text, (x, room)) in enumerate(zip(columns, places, strict=True)):
+        assert x + room <= width
+        if number != 1:
+            assert metrics.horizontalAdvance(text) <= room + 1
 
 
 def test_where_an_overlay_is_longer_the_strip_says_so(plots: ProfilePlots) -> None:

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from PySide6.QtGui import QKeySequence
-
 from taperlab.units.language import later, tr
 
 
@@ -25,11 +23,6 @@ class RowCommand:
     def words(self) -> str:
         """The text where no letter of it is marked."""
         return tr(self.text).replace("&", "")
-
-
-def native(keys: str) -> str:
-    """Keys as they are written on the person's keyboard."""
-    return QKeySequence(keys).toString(QKeySequence.SequenceFormat.NativeText)
 
 
 ROW_COMMANDS: Mapping[str, RowCommand] = {

@@ -189,8 +189,9 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
         if handle is None:
             self.tag.hide()
         else:
-            panel = self.stage.panels[handle.plot]
-            self.tag.show_at(self.grips.point_of(handle), list(map(TagRow, texts)), panel.rect)
+            shown = self.stage.shown
+            room = shown[0].rect.united(shown[-1].rect)
+            self.tag.show_at(self.grips.point_of(handle), list(map(TagRow, texts)), room)
             bounds = self.tag.boundingRect()
         for panel in self.stage.shown:
             panel.over.keep_clear(bounds)
@@ -319,7 +320,9 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
         self.handle_dragged.emit(Drag(handle, position, value, not modifiers & self.UNSTEPPED))
         handle = self.grips.find(handle.key)
         if handle is not None:
-            self.point_at(handle.position)
+            self.point_at(handle.position, handle.plot)
+            if self.tag.isVisible() and self.tag.collidesWithItem(self.pointer.tag):
+                self.pointer.tag.hide()
 
     def _drag_axis(self, point: QPointF, _modifiers: Qt.KeyboardModifier) -> None:
         if self._press is None or not self.stage.range.zoomed:

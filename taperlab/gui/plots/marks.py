@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import pyqtgraph as pg
@@ -255,7 +255,7 @@ class Tag(Mark):
 
     ROW = 16.0
     KEY = 26.0
-    WIDEST = 220.0
+    WIDEST = 320.0
 
     def __init__(self, scene: pg.GraphicsScene, theme: Theme, height: float = 30.0) -> None:
         super().__init__(scene, theme, height)
@@ -265,7 +265,8 @@ class Tag(Mark):
 
     def show_at(self, point: QPointF, rows: Sequence[TagRow], bounds: QRectF) -> None:
         """Stand beside a point, inside the bounds."""
-        width, height = self._take(rows, bounds)
+        self.rows, self._high = tuple(rows), len(rows)
+        width, height = self._width(rows, bounds.width() - 16.0), len(rows) * self.ROW + 6.0
         x = point.x() + 12.0
         if x + width > bounds.right():
             x = point.x() - 12.0 - width
@@ -276,30 +277,51 @@ class Tag(Mark):
         self.cover(QRectF(max(bounds.left(), x), y, width, height), self.rows)
         self.show()
 
-    def show_clear_of(self, x: float, rows: Sequence[TagRow], bounds: QRectF) -> None:
-        """Stand in an upper corner of the bounds, the left one unless that is too near to ``x``."""
-        width, height = self._take(rows, bounds)
+    def show_clear_of(
+        self,
+        x: float,
+        rows: Sequence[TagRow],
+        plot: QRectF,
+        bottom: float,
+        page: int,
+        more: Callable[[int], str],
+    ) -> None:
+        """Stand in an upper corner of a plot, the left one unless that is too near to ``x``.
+
+        In half of the plot's width there are as many columns as can be read; what finds no room
+        in the plot hangs out of it, down to ``bottom``. Of more rows than that there are pages,
+        and the last row of each says with ``more`` how many rows are on the others.
+        """
         # In steps, so that the box keeps still while the numbers in it change.
-        width = 20.0 * math.ceil(width / 20.0)
-        left = bounds.left() + 8.0
+        half = plot.width() / 2.0 - 24.0
+        wide = min(20.0 * math.ceil(self._width(rows, half) / 20.0), half)
+        most = max(1, int(half / wide))
+        for room in (plot.bottom(), bottom):
+            high = max(2, int((room - plot.top() - 8.0) / self.ROW))
+            if most * high >= len(rows):
+                break
+        shown = list(rows)
+        if most * high < len(rows):
+            fit = most * high - 1
+            first = page % math.ceil(len(rows) / fit) * fit
+            shown = shown[first : first + fit]
+            shown.append(TagRow(more(len(rows) - len(shown))))
+        columns = math.ceil(len(shown) / high)
+        self.rows, self._high = tuple(shown), math.ceil(len(shown) / columns)
+        width, height = columns * wide, self._high * self.ROW + 6.0
+        left = plot.left() + 8.0
         if x < left + width + 12.0:
-            left = bounds.right() - 8.0 - width
-        self.cover(QRectF(left, bounds.top() + 2.0, width, height), self.rows)
+            left = plot.right() - 8.0 - width
+        self.cover(QRectF(left, plot.top() + 2.0, width, height), self.rows)
         self.show()
 
-    def _take(self, rows: Sequence[TagRow], bounds: QRectF) -> tuple[float, float]:
-        """Take rows, in as many columns as it takes to stay inside the bounds; the size needed."""
-        self.rows = tuple(rows)
+    def _width(self, rows: Sequence[TagRow], room: float) -> float:
+        """What the widest of the rows takes, as far as there is room."""
         metrics = QFontMetricsF(theming.font(9.0))
         widest = max(
-            metrics.horizontalAdvance(row.text) + (self.KEY if row.colour else 0.0)
-            for row in self.rows
+            metrics.horizontalAdvance(row.text) + (self.KEY if row.colour else 0.0) for row in rows
         )
-        most = max(1, int((bounds.height() - 8.0) / self.ROW))
-        columns = math.ceil(len(self.rows) / most)
-        self._high = math.ceil(len(self.rows) / columns)
-        wide = min(widest, self.WIDEST, bounds.width() / columns - 24.0) + 16.0
-        return columns * wide, self._high * self.ROW + 6.0
+        return min(widest + 17.0, self.WIDEST, room)
 
     def draw(self, painter: QPainter) -> None:
         """Draw box and text."""

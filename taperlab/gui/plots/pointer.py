@@ -5,17 +5,23 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import pyqtgraph as pg
-from PySide6.QtCore import QLineF, QPointF, QRectF
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter
 
+from taperlab.gui.kit.key_names import native
 from taperlab.gui.kit.theme import pen
+from taperlab.gui.kit.widgets import NONE
 from taperlab.gui.plots.chart import Words, readings
 from taperlab.gui.plots.marks import Mark, Tag, TagRow
 from taperlab.gui.plots.panel import Panel
 from taperlab.gui.plots.stage import Stage
+from taperlab.units.language import tr
 
 OWN, LAID = 4.0, 3.0
 """Radius of the dots on what is in hand, and on what is laid over it [px]."""
+
+MORE = Qt.Key.Key_M
+"""Tells of the next lines laid over, where there are many."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +37,8 @@ class Pointer(Mark):
     """The crosshair: an upright line through all plots, with a dot where it meets each curve.
 
     position: where it is wanted [SI], or None. words: what is read there. plot: the key of the
-    plot whose overlays are told beside the crosshair; the one pointed at.
+    plot whose overlays are told beside the crosshair; the one pointed at. page: which of them,
+    where there are more than can be read at once.
     """
 
     def __init__(self, stage: Stage, scene: pg.GraphicsScene) -> None:
@@ -39,6 +46,7 @@ class Pointer(Mark):
         self._stage = stage
         self.position: float | None = None
         self.plot: str | None = None
+        self.page = 0
         self.words = Words()
         self.lines: list[QLineF] = []
         self.dots: list[Dot] = []
@@ -96,14 +104,20 @@ class Pointer(Mark):
         """What the lines laid over read, in a box on the plot pointed at."""
         stage = self._stage
         panel = next((each for each in stage.shown if each.plot.key == self.plot), stage.first)
-        rows = [
-            TagRow(f"{text}  {ink.name}", ink.colour, ink.dash)
-            for ink, text in readings(panel.plot, panel.plot.laid, position, stage.system)
-        ]
-        if rows:
-            self.tag.show_clear_of(x, rows, panel.rect)
-        else:
+        laid = [ink for ink in panel.plot.laid if ink.name]
+        read = {
+            id(ink): text for ink, text in readings(panel.plot, tuple(laid), position, stage.system)
+        }
+        if not read:
             self.tag.hide()
+            return
+        rows = [TagRow(f"{read.get(id(i), NONE)}  {i.name}", i.colour, i.dash) for i in laid]
+        bottom = stage.shown[-1].rect.bottom()
+        self.tag.show_clear_of(x, rows, panel.rect, bottom, self.page, _more)
+
+
+def _more(count: int) -> str:
+    return tr("and {count} more: press {key}").format(count=count, key=native(MORE))
 
 
 def _dots(panel: Panel, x: float, position: float) -> list[Dot]:

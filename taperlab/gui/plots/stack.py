@@ -7,12 +7,15 @@ screen readers and pictures come with the stack.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
+from itertools import accumulate
 from pathlib import Path
 
 from PySide6.QtCore import QEvent, QRectF, QSize, Qt
 from PySide6.QtGui import (
     QColor,
     QFocusEvent,
+    QFontMetrics,
     QGuiApplication,
     QKeyEvent,
     QPainter,
@@ -32,6 +35,9 @@ from taperlab.gui.plots.panel import LEFT
 from taperlab.gui.plots.speech import say, speaks
 from taperlab.units.kinds import System
 from taperlab.units.language import tr
+
+EDGE, GAP, PATCH = 8.0, 8.0, 15.0
+"""Beside the columns of a crowded strip, between them, and for the patch of colour [px]."""
 
 
 class ReadoutStrip(QWidget):
@@ -62,18 +68,49 @@ class ReadoutStrip(QWidget):
         painter.setFont(theming.font(9.0))
         metrics = painter.fontMetrics()
         align = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
-        left, width, height = LEFT, self.width() - LEFT - 14.0, float(self.height())
-        columns, shares = words.columns, words.shares
-        if not shares:
-            columns, shares = ("  ·  ".join(columns) or self._hint,), (0.0, 1.0)
+        height = float(self.height())
+        columns = words.columns
+        if not words.shares:
+            columns = ("  ·  ".join(columns) or self._hint,)
         painter.setPen(QColor(tokens.ink if words.columns else tokens.soft))
-        for number, (share, end, text) in enumerate(zip(shares, shares[1:], columns, strict=False)):
-            x, room = left + share * width, (end - share) * width - 8.0
+        for number, (text, (x, room)) in enumerate(
+            zip(columns, self.places(columns, metrics), strict=True)
+        ):
             if number == 1 and words.colour:
                 painter.fillRect(QRectF(x, height / 2.0 - 4.5, 9.0, 9.0), QColor(words.colour))
-                x, room = x + 15.0, room - 15.0
-            shown = metrics.elidedText(text, Qt.TextElideMode.ElideRight, int(room))
+                x, room = x + PATCH, room - PATCH
+            shown = metrics.elidedText(text, Qt.TextElideMode.ElideRight, int(room + 1.0))
             painter.drawText(QRectF(x, 0.0, room + 4.0, height), align, shown)
+
+    def places(self, columns: tuple[str, ...], metrics: QFontMetrics) -> list[tuple[float, float]]:
+        """Where each column begins and how much room it has [px].
+
+        Where a number does not fit into its share, the columns follow one another; if that is too
+        much, the words of the second give way, never a number.
+        """
+        width = self.width() - LEFT - 14.0
+        shares = self.words.shares or (0.0, 1.0)
+        fixed = [
+            (LEFT + share * width, (end - share) * width - 8.0)
+            for share, end, _ in zip(shares, shares[1:], columns, strict=False)
+        ]
+        needs = [float(metrics.horizontalAdvance(text)) for text in columns]
+        if len(columns) < 2 or all(n <= room for n, (_, room) in zip(needs, fixed, strict=True)):
+            return fixed
+        needs[1] += PATCH
+        spare = self.width() - 2.0 * EDGE - sum(needs)
+        gap = min(max(spare / (len(needs) - 1), GAP), 3.0 * GAP)
+        needs[1] = max(needs[1] + min(spare - gap * (len(needs) - 1), 0.0), 2.0 * PATCH)
+        starts = accumulate((each + gap for each in needs[:-1]), initial=EDGE)
+        return list(zip(starts, needs, strict=True))
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """What a further key does on the plots of a page."""
+
+    does: str
+    act: Callable[[], object]
 
 
 class PlotStack(QWidget):
@@ -90,7 +127,7 @@ class PlotStack(QWidget):
         super().__init__(parent)
         self.theme = theme
         self._ring = False
-        self.commands: dict[Qt.Key, Callable[[], object]] = {}
+        self.commands: dict[Qt.Key, Command] = {}
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(tr("Plots of the line"))
         self.strip = ReadoutStrip(theme, self)
@@ -201,20 +238,28 @@ class PlotStack(QWidget):
 
     def event(self, event: QEvent) -> bool:
         """Keep keys used here from the window's shortcuts."""
-        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
-            control = event.modifiers() & Qt.KeyboardModifier.ControlModifier
-            if not control and (event.key() in keys.USED or event.key() in self.commands):
-                event.accept()
-                return True
+        if (
+            event.type() == QEvent.Type.ShortcutOverride
+            and isinstance(event, QKeyEvent)
+            and (self._command(event) is not None or keys.use_of(event) is not None)
+        ):
+            event.accept()
+            return True
         return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Move the crosshair, choose a handle and nudge it, zoom; or what the page does."""
-        act = self.commands.get(Qt.Key(event.key()))
-        if act is not None and not self.canvas.stage.is_empty:
-            act()
+        command = self._command(event)
+        if command is not None and not self.canvas.stage.is_empty:
+            command.act()
         elif not keys.press(self.canvas, event):
             super().keyPressEvent(event)
+
+    def _command(self, event: QKeyEvent) -> Command | None:
+        held = event.modifiers() & (
+            Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier
+        )
+        return None if held else self.commands.get(Qt.Key(event.key()))
 
     def keyReleaseEvent(self, event: QKeyEvent) -> None:
         """A row of nudges ends when its key is let go."""

@@ -6,11 +6,12 @@ from dataclasses import replace
 
 import numpy as np
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QAction, QContextMenuEvent, QKeySequence
+from PySide6.QtGui import QAction, QContextMenuEvent
 from PySide6.QtWidgets import QMenu
 
 from taperlab.edits import measure as edits
 from taperlab.edits.breakpoints import drag_measured, on_tape
+from taperlab.gui.kit.key_names import native
 from taperlab.gui.kit.theme import DASHES, IN_HAND, LAID_OVER
 from taperlab.gui.pages.measure.desk import Desk
 from taperlab.gui.plots.axis import Axis, Unit
@@ -21,7 +22,7 @@ from taperlab.gui.plots.ink import Area, Curve, Ink, Points, Uprights
 from taperlab.gui.plots.line_plots import AXES, OUTLINE, WEIGHT_ALONG
 from taperlab.gui.plots.marks import Note
 from taperlab.gui.plots.outline import outline_of
-from taperlab.gui.plots.stack import PlotStack
+from taperlab.gui.plots.stack import Command, PlotStack
 from taperlab.model.exact_units import INCH
 from taperlab.physics.frustum import Array
 from taperlab.shop.measure.drawn import (
@@ -74,11 +75,18 @@ class MeasurePlots(PlotStack):
         super().__init__(desk.place.theme, desk.system)
         self.setMinimumSize(320, 240)
         self.setAccessibleName(tr("Plots of the measured line"))
+        hold = Command(
+            later("Hold the chosen breakpoint, or let the stations place it"), self.toggle_hold
+        )
         self.commands = {
-            Qt.Key.Key_Space: self.toggle_hold,
-            Qt.Key.Key_L: self.toggle_hold,
-            Qt.Key.Key_Insert: self.fix_here,
-            Qt.Key.Key_Delete: self.let_go,
+            Qt.Key.Key_Space: hold,
+            Qt.Key.Key_L: hold,
+            Qt.Key.Key_Insert: Command(
+                later("Fix a breakpoint where the crosshair is"), self.fix_here
+            ),
+            Qt.Key.Key_Delete: Command(
+                later("Let the stations place the chosen breakpoint"), self.let_go
+            ),
         }
         self._drags = Drags(
             self.canvas,
@@ -357,4 +365,4 @@ class MeasurePlots(PlotStack):
 
 def _with_key(text: str, key: Qt.Key) -> str:
     """An entry of a menu with the key that does the same."""
-    return f"{text}\t{QKeySequence(key).toString(QKeySequence.SequenceFormat.NativeText)}"
+    return f"{text}\t{native(key)}"

@@ -8,8 +8,9 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QSizePolicy, QToolButton, 
 
 from taperlab.edits import lines as line_edits
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.key_names import native
 from taperlab.gui.kit.widgets import Elided
-from taperlab.gui.pages.row_commands import ROW_COMMANDS, native
+from taperlab.gui.pages.row_commands import ROW_COMMANDS
 from taperlab.gui.pages.shape.segment_table import SegmentTable
 from taperlab.gui.state.watch import Watch
 from taperlab.model.line import Style

@@ -16,7 +16,8 @@ from taperlab.edits.cells import CELLS
 from taperlab.edits.edited import Refused, Step, together
 from taperlab.gui.dialogs.form import Do
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.pages.row_commands import ROW_COMMANDS, native
+from taperlab.gui.kit.key_names import native
+from taperlab.gui.pages.row_commands import ROW_COMMANDS
 from taperlab.gui.pages.shape.columns import COLUMNS, Col
 from taperlab.gui.pages.shape.row_dialogs import (
     CoreDialog,
