@@ -7,13 +7,17 @@ import io
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 from taperlab.files.problem import TableProblem
 from taperlab.units.parse import quoted
-from taperlab.units.sentence import counted
+from taperlab.units.sentence import Sentence, counted
 
 SEPARATORS = ("\t", ";", ",")
 """In the order they are looked for: a tab is never part of a cell, a comma may be."""
+
+MOST_COLUMNS = 100
+"""No table of ours has a tenth of it; beyond it a file is surely another thing."""
 
 _HEADING = re.compile(r"(?P<name>[^\[(]*)(?:[\[(](?P<unit>[^\])]*))?")
 
@@ -26,17 +30,56 @@ class Row:
     cells: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """A delimited text: the mark between its cells, its first row, and those below."""
+
+    separator: str
+    heading: Row
+    rows: tuple[Row, ...]
+
+
+def grid_of(text: str, most: int, too_many: Sentence) -> Grid | None:
+    """The rows of a delimited text; None where there is none.
+
+    most: how many there may be below the heading; ``too_many`` says why. What is beyond is counted
+    and never kept. Raises TableProblem.
+    """
+    separator = find_separator(text)
+    rows = rows_of(text, separator)
+    heading = next(rows, None)
+    if heading is None:
+        return None
+    below = tuple(islice(rows, most))
+    if beyond := next(rows, None):
+        count = most + 1 + sum(1 for _ in rows)
+        raise TableProblem(
+            "found {count} rows below the heading, expected at most {most}: {why}.",
+            count=f"{count:,}",
+            most=f"{most:,}",
+            why=too_many,
+        ).at(beyond.number)
+    return Grid(separator, heading, below)
+
+
 def rows_of(text: str, separator: str) -> Iterator[Row]:
     """The rows of a delimited file, cells trimmed; blank rows and rows after a # are skipped.
 
-    Raises TableProblem for a quotation mark that is never closed or stands inside a cell.
+    Raises TableProblem for a quotation mark that is never closed or stands inside a cell, and for
+    more cells than any table has.
     """
     lines = _Lines(text)
     reader = csv.reader(lines, delimiter=separator, skipinitialspace=True, strict=True)
     try:
         for cells in reader:
-            trimmed = tuple(cell.strip() for cell in cells)
+            trimmed = tuple(cell.strip() for cell in cells[:MOST_COLUMNS])
             number, lines.between_rows = lines.row_start, True
+            if len(cells) > MOST_COLUMNS and any(map(str.strip, cells[MOST_COLUMNS:])):
+                raise TableProblem(
+                    "found {count} cells, expected at most {most}.",
+                    count=f"{len(cells):,}",
+                    most=MOST_COLUMNS,
+                ).at(number)
             if any(trimmed):
                 yield Row(number, trimmed)
     except csv.Error as error:

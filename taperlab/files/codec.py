@@ -11,6 +11,7 @@ import json
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import partial
 from typing import Any
 
 from taperlab.files.problem import FileProblem
@@ -26,13 +27,22 @@ class BadValue(Told):
 class Where:
     """A place in a file, told to the person: ``bench.taperlab: line 2 ("Alder"), segment 3``."""
 
-    place: Sentence | str
-    outermost: bool = True
+    file: str
+    outside: Where | None = None
+    step: Callable[[], Sentence] | None = None
 
-    def __truediv__(self, step: Sentence) -> Where:
-        if self.outermost:
-            return Where(Sentence("{file}: {part}", file=self.place, part=step), False)
-        return Where(Sentence("{whole}, {part}", whole=self.place, part=step), False)
+    def inside(self, step: Callable[[], Sentence]) -> Where:
+        """A place in this one, which is named only where something is wrong there."""
+        return Where(self.file, self, step)
+
+    @property
+    def place(self) -> Sentence | str:
+        """What the place is called."""
+        if self.step is None or self.outside is None:
+            return self.file
+        if self.outside.step is None:
+            return Sentence("{file}: {part}", file=self.file, part=self.step())
+        return Sentence("{whole}, {part}", whole=self.outside.place, part=self.step())
 
     def problem(self, fault: Sentence) -> FileProblem:
         """The problem to raise about this place."""
@@ -207,8 +217,8 @@ def optional(value: Value) -> Value:
 
 def one(record: Record) -> Value:
     """One record inside another."""
-    noun = of_table(record.noun)
-    return Value(lambda found, where: record.read(found, where / noun), record.write)
+    noun = partial(of_table, record.noun)
+    return Value(lambda found, where: record.read(found, where.inside(noun)), record.write)
 
 
 def several(value: Value, expected: Sentence) -> Value:
@@ -227,14 +237,23 @@ def several(value: Value, expected: Sentence) -> Value:
     return Value(read, lambda held: [value.write(each) for each in held])
 
 
-def many(record: Record) -> Value:
-    """A list of records."""
+def many(record: Record, most: int | None = None, things: str = "") -> Value:
+    """A list of records, of at most so many of the ``things``."""
 
     def read(found: Any, where: Where) -> tuple[Any, ...]:
         if not isinstance(found, list):
             raise BadValue("a list in square brackets")
+        if most is not None and len(found) > most:
+            raise where.problem(
+                Sentence(
+                    "found {count} {things}, expected at most {most}",
+                    count=f"{len(found):,}",
+                    things=of_table(things),
+                    most=f"{most:,}",
+                )
+            )
         return tuple(
-            record.read(each, where / record.called(each, i))
+            record.read(each, where.inside(partial(record.called, each, i)))
             for i, each in enumerate(found, start=1)
         )
 

@@ -15,17 +15,22 @@ from pathlib import Path
 
 from taperlab.files import disk
 from taperlab.files.cells import to_text
+from taperlab.files.headings import heading_text
 from taperlab.files.problem import FileProblem, TableProblem
-from taperlab.files.table import HEADINGS, Layout, TableRow, heading_text, lay_out
+from taperlab.files.table import HEADINGS, Layout, TableRow, lay_out
 from taperlab.model.line import NO_LOOP, ONE_EXTRUSION, Line, line_of
 from taperlab.model.segment import Segment
 from taperlab.physics import section
+from taperlab.shop.steps import Steps, finish
 from taperlab.units.columns import Column
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence
 from taperlab.units.show import from_unit, shown_unit, to_unit
 
 LINE_KEY = "line-1"
+
+STEP = 50
+"""Rows read in one step; they take a few milliseconds."""
 
 
 def lay_out_file(text: str, source: str) -> Layout:
@@ -44,17 +49,21 @@ def lay_out_file(text: str, source: str) -> Layout:
 
 def read_with(layout: Layout, source: str, name: str) -> Line:
     """The line in a table laid out so, named ``name``. Raises FileProblem."""
+    return finish(reading_rows(layout, source, name))
+
+
+def reading_rows(layout: Layout, source: str, name: str) -> Steps[Line]:
+    """As :func:`read_with`, step by step; yields the share done."""
+    segments: list[Segment] = []
     try:
-        segments = segments_of(layout)
+        layout.check()
+        for row in layout.read_rows():
+            segments.append(segment_of(row))
+            if len(segments) % STEP == 0:
+                yield len(segments) / len(layout.rows)
     except TableProblem as problem:
         raise problem.in_file(source) from None
-    return line_of(LINE_KEY, name, segments)
-
-
-def segments_of(layout: Layout) -> tuple[Segment, ...]:
-    """The segments of a whole line in a table. Raises TableProblem."""
-    layout.check()
-    return tuple(map(segment_of, tuple(layout.read_rows())))
+    return line_of(LINE_KEY, name, tuple(segments))
 
 
 def segment_of(row: TableRow) -> Segment:

@@ -11,23 +11,35 @@ import time
 from pathlib import Path
 
 from taperlab.files.problem import FileProblem
+from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence
 
-LARGEST = 50_000_000
-"""Bytes. A bench of a thousand lines is a tenth of it; beyond it a file is surely another thing."""
+LARGEST = 16_000_000
+"""Bytes. A bench of a thousand lines is a third of it; beyond it a file is surely another thing."""
+
+STDIN = Path("-")
+"""Stands for the standard input where a command reads a file."""
 
 _DISK_FULL = {errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)}
 _PATIENCE = (0.02, 0.05, 0.1, 0.2, 0.4)
 """Seconds between tries where Windows has the target open for a moment, as virus scanners do."""
 
 
+def called(path: Path) -> str:
+    """What a sentence calls a file that is read."""
+    return tr("standard input") if path == STDIN else str(path)
+
+
 def read_bytes(path: Path) -> bytes:
-    """All bytes of a file. Raises FileProblem."""
+    """All bytes of a file, or of the standard input. Raises FileProblem."""
     try:
-        if path.is_dir():
+        if path == STDIN:
+            content = sys.stdin.buffer.read(LARGEST + 1) if sys.stdin else b""
+        elif path.is_dir():
             raise FileProblem("{file} is a folder; expected a file.", file=path)
-        with path.open("rb") as stream:
-            content = stream.read(LARGEST + 1)
+        else:
+            with path.open("rb") as stream:
+                content = stream.read(LARGEST + 1)
     except FileNotFoundError:
         raise FileProblem(
             "{file} is not there; check the name and the folder.", file=path
@@ -41,7 +53,11 @@ def read_bytes(path: Path) -> bytes:
             "{file} could not be read: {system}.", file=path, system=reason(error)
         ) from None
     if len(content) > LARGEST:
-        raise FileProblem("{file} is larger than any bench or line can be.", file=path)
+        raise FileProblem(
+            "{file} is larger than any bench or line can be: more than {most} MB.",
+            file=called(path),
+            most=LARGEST // 1_000_000,
+        )
     return content
 
 

@@ -11,11 +11,14 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
-from taperlab.files.cells import Row, check_width, find_separator, heading_parts, rows_of
+from taperlab.files.cells import Grid, check_width, grid_of, heading_parts
 from taperlab.files.delimited import decode
-from taperlab.files.disk import read_bytes
+from taperlab.files.disk import called, read_bytes
+from taperlab.files.headings import check_once, check_there
 from taperlab.files.problem import FileProblem, TableProblem
 from taperlab.units.sentence import Sentence, any_of
+
+MOST_HEADS = 10_000
 
 COLUMNS = ("name", "scale", "to", "line", "file")
 
@@ -37,57 +40,52 @@ class AskedHead:
 
 def read_heads(path: Path) -> tuple[AskedHead, ...]:
     """The heads in a table. Raises FileProblem."""
-    text = decode(read_bytes(path), str(path))
+    source = called(path)
+    text = decode(read_bytes(path), source)
     try:
-        rows = tuple(rows_of(text, find_separator(text)))
-        return _heads(rows, path)
+        grid = grid_of(text, MOST_HEADS, Sentence("no more are planned at once"))
+        if grid is None or not grid.rows:
+            raise FileProblem(
+                "{file} names no head; expected a heading row such as {headings}, and a row a "
+                "head.",
+                file=source,
+                headings="name, scale [gr], to",
+            )
+        return _heads(grid, source)
     except TableProblem as problem:
-        raise problem.in_file(str(path)) from None
+        raise problem.in_file(source) from None
 
 
-def _heads(rows: tuple[Row, ...], path: Path) -> tuple[AskedHead, ...]:
-    if len(rows) < 2:
-        raise FileProblem(
-            "{file} names no head; expected a heading row such as {headings}, and a row a head.",
-            file=path,
-            headings="name, scale [gr], to",
-        )
-    heading, *below = rows
-    found: dict[str, tuple[int, str]] = {}
-    for at, cell in enumerate(heading.cells):
-        name, unit = heading_parts(cell)
-        name = name.casefold()
+def _heads(grid: Grid, source: str) -> tuple[AskedHead, ...]:
+    top = grid.heading.number
+    parts = [heading_parts(cell) for cell in grid.heading.cells]
+    names = [name.casefold() for name, _ in parts]
+    for name, cell in zip(names, grid.heading.cells, strict=True):
         if name not in COLUMNS:
             raise TableProblem(
                 "found this name; expected one of {columns}.", columns=any_of(COLUMNS)
-            ).at(heading.number, cell)
-        if name in found:
-            raise TableProblem('found two columns for "{column}"; expected one.', column=name).at(
-                heading.number
-            )
-        found[name] = at, unit
-    if "name" not in found:
-        raise TableProblem('found no column "{column}"; expected one.', column="name").at(
-            heading.number
-        )
-    heads: list[AskedHead] = []
-    for row in below:
-        check_width(row, len(heading.cells))
+            ).at(top, cell)
+    check_once(names, top)
+    check_there("name", names, top, "name")
+    units = dict(zip(names, (unit for _, unit in parts), strict=True))
+    heads: dict[str, AskedHead] = {}
+    for row in grid.rows:
+        check_width(row, len(names))
+        said = dict(zip(names, row.cells, strict=False))
         texts = {}
         for name in COLUMNS:
-            at, unit = found.get(name, (len(row.cells), ""))
-            text = row.cells[at] if at < len(row.cells) else ""
+            text = said.get(name, "")
+            unit = units.get(name, "")
             # A bare number takes the unit of its heading.
             texts[name] = f"{text} {unit}" if unit and re.fullmatch(r"[\d.,]+", text) else text
         if not texts["name"]:
             raise TableProblem("found nothing, expected a name for the head.").at(
                 row.number, "name"
             )
-        twin = next((each for each in heads if each.name == texts["name"]), None)
-        if twin is not None:
+        if texts["name"] in heads:
             raise TableProblem(
-                'found "{name}" once more; expected a name of its own.', name=twin.name
+                'found "{name}" once more; expected a name of its own.', name=texts["name"]
             ).at(row.number, "name")
-        where = str(Sentence("{file}, row {row}", file=path, row=row.number))
-        heads.append(AskedHead(**texts, where=where))
-    return tuple(heads)
+        where = str(Sentence("{file}, row {row}", file=source, row=row.number))
+        heads[texts["name"]] = AskedHead(**texts, where=where)
+    return tuple(heads.values())

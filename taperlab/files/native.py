@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+from collections import Counter
 from pathlib import Path
 from typing import Any
 
@@ -161,8 +162,7 @@ def _whole(digits: str) -> int:
 def _without_doubles(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     found = dict(pairs)
     if len(found) != len(pairs):
-        keys = [key for key, _ in pairs]
-        double = next(key for key in keys if keys.count(key) > 1)
+        double = next(key for key, often in Counter(key for key, _ in pairs).items() if often > 1)
         raise BadValue('the key "{key}" stands twice in one object', key=double)
     return found
 

@@ -3,28 +3,34 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from taperlab.files import native
-from taperlab.files.disk import read_bytes
+from taperlab.files.disk import STDIN, called, read_bytes
 from taperlab.files.problem import FileProblem
 from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line
+from taperlab.shop.steps import Steps
+from taperlab.units.typed import Mark
+
+if TYPE_CHECKING:
+    from taperlab.files.table import Layout
 
 
-def read_any(path: Path) -> Bench:
+def read_any(path: Path, decimal: Mark | None = None) -> Bench:
     """The bench in a native file, or a bench of the one line in a CSV file. Raises FileProblem.
 
-    The content decides, not the name.
+    The content decides, not the name. decimal: the decimal mark of a CSV file, where a person
+    tells it.
     """
-    content, source = read_bytes(path), str(path)
+    content, source = read_bytes(path), called(path)
     if is_native(content):
         return native.parse_bench(content, source)
     # A start opens benches; what reads tables takes a while to load and can wait.
     from taperlab.files.delimited import decode, lay_out_file, read_with
     from taperlab.files.table import HEADINGS
 
-    text = decode(content, source)
-    layout = lay_out_file(text, source)
+    layout = lay_out_file(decode(content, source), source)
     if not any(layout.columns):
         raise FileProblem(
             "{file} is neither a Taperlab bench nor a line as CSV; expected a heading row such "
@@ -32,7 +38,39 @@ def read_any(path: Path) -> Bench:
             file=source,
             headings=HEADINGS,
         )
-    return bench_of(read_with(layout, source, path.stem))
+    if decimal is not None:
+        layout = layout.decide_decimal(decimal)
+    return bench_of(read_with(layout, source, source if path == STDIN else path.stem))
+
+
+def reading(path: Path) -> Steps[Bench | Line | Layout]:
+    """Read a file step by step; yields the share done. Raises FileProblem.
+
+    A native file gives its bench, a table that is clear its line, and any other table its layout,
+    which leaves something to be decided. Sentences name the file without its folder.
+    """
+    content = read_bytes(path)
+    yield 0.1
+    if is_native(content) or path.suffix == native.SUFFIX:
+        return native.parse_bench(content, str(path))
+    return (yield from _table(content, path))
+
+
+def reading_table(path: Path) -> Steps[Line | Layout]:
+    """As :func:`reading`, of a file that is to be a table."""
+    return (yield from _table(read_bytes(path), path))
+
+
+def _table(content: bytes, path: Path) -> Steps[Line | Layout]:
+    from taperlab.files.delimited import decode, lay_out_file, reading_rows
+
+    text = decode(content, path.name)
+    yield 0.2
+    layout = lay_out_file(text, path.name)
+    yield 0.3
+    if not layout.is_clear:
+        return layout
+    return (yield from reading_rows(layout, path.name, path.stem))
 
 
 def is_native(content: bytes) -> bool:

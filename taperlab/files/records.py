@@ -48,7 +48,7 @@ from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.stock import Stock
 from taperlab.model.water import Water, WaterKind
 from taperlab.units.language import later
-from taperlab.units.limits import LIMITS
+from taperlab.units.limits import LIMITS, MOST_SEGMENTS, MOST_STATIONS
 from taperlab.units.sentence import Sentence
 from taperlab.units.vocabulary import Dimension
 
@@ -150,7 +150,7 @@ LINE = Record(
         STYLE,
         NOTE,
         FRONT_LOOP,
-        Entry("segments", many(SEGMENT)),
+        Entry("segments", many(SEGMENT, MOST_SEGMENTS, later("segments"))),
         # A line of one extrusion has no joints to speak of.
         Entry("joints", many(JOINT), None, omit=lambda joints: set(joints) <= {ONE_EXTRUSION}),
         REAR_LOOP,
@@ -211,7 +211,7 @@ MEASUREMENT = Record(
         FRONT_LOOP,
         REAR_LOOP,
         Entry("material", choice(Material), Material.NOT_SAID),
-        Entry("stations", many(STATION), ()),
+        Entry("stations", many(STATION, MOST_STATIONS, later("stations")), ()),
         Entry("sections", many(SECTION), ()),
         Entry("breakpoints", BREAKPOINTS, (), "breakpoints_m"),
         Entry("only_fixed", YES_OR_NO, False),

@@ -6,86 +6,93 @@ says nothing.
 
 from __future__ import annotations
 
+from enum import StrEnum
 from pathlib import Path
 
-from taperlab.files.cells import Row, check_width, find_separator, heading_parts, rows_of
+from taperlab.files.cells import Row, check_width, grid_of
 from taperlab.files.delimited import decode
-from taperlab.files.disk import read_bytes
+from taperlab.files.disk import called, read_bytes
+from taperlab.files.headings import Heading, check_clear, heading_text, read_heading
+from taperlab.files.marks import Marks, is_open, marks_of, open_mark
 from taperlab.files.problem import FileProblem, TableProblem
-from taperlab.files.table import check_mark, decimal_mark
 from taperlab.model.measurement import Station
-from taperlab.units.kinds import DIAMETER, DISTANCE, Kind, System
-from taperlab.units.parse import Unreadable, expected, parse, parse_unit
+from taperlab.units.kinds import DIAMETER, DISTANCE, Kind
+from taperlab.units.limits import MOST_STATIONS
+from taperlab.units.parse import Unreadable, expected
+from taperlab.units.sentence import Sentence
 from taperlab.units.typed import Mark
-from taperlab.units.vocabulary import Unit
-
-HEADINGS = "distance [ft], diameter [in]"
-
-Heading = tuple[str, Kind, Unit]
 
 
-def read_stations(path: Path) -> tuple[Station, ...]:
-    """The stations in a table, as they stand there. Raises FileProblem."""
-    text = decode(read_bytes(path), str(path))
-    separator = find_separator(text)
+class Read(StrEnum):
+    """What a column of the table holds."""
+
+    DISTANCE = "distance"
+    DIAMETER = "diameter"
+
+    @property
+    def kind(self) -> Kind:
+        """The kind of its numbers."""
+        return DISTANCE if self is Read.DISTANCE else DIAMETER
+
+
+HEADINGS = ", ".join(map(heading_text, Read))
+
+
+def read_stations(path: Path, decimal: Mark | None = None) -> tuple[Station, ...]:
+    """The stations in a table, as they stand there. Raises FileProblem.
+
+    decimal: the decimal mark of its numbers, where a person tells it.
+    """
+    source = called(path)
+    text = decode(read_bytes(path), source)
     try:
-        rows = tuple(rows_of(text, separator))
-        if len(rows) < 2:
+        grid = grid_of(text, MOST_STATIONS, Sentence("a measurement has no more stations"))
+        if grid is None or not grid.rows:
             raise FileProblem(
                 "{file} holds no station; expected a heading row such as {headings}, and a row a "
                 "station.",
-                file=path,
+                file=source,
                 headings=HEADINGS,
             )
-        headings = tuple(_heading(cell, rows[0].number) for cell in rows[0].cells)
-        _check(headings, rows[0].number)
-        mark = decimal_mark([cell for row in rows[1:] for cell in row.cells], separator)
-        return tuple(_station(row, headings, mark, separator) for row in rows[1:])
+        names = {str(each): each for each in Read}
+        headings = tuple(
+            read_heading(cell, lambda name: names.get(name.casefold()), Read)
+            for cell in grid.heading.cells
+        )
+        _check(headings, grid.heading.number)
+        marks = marks_of((cell for row in grid.rows for cell in row.cells), grid.separator, decimal)
+        return tuple(_station(row, headings, marks) for row in grid.rows)
     except TableProblem as problem:
-        raise problem.in_file(str(path)) from None
+        raise problem.in_file(source) from None
 
 
-def _heading(cell: str, row: int) -> Heading:
-    name, unit = heading_parts(cell)
-    kind = {"distance": DISTANCE, "diameter": DIAMETER}.get(name.casefold())
-    if kind is None:
-        raise TableProblem(
-            "found this name; expected a heading row such as {headings}.", headings=HEADINGS
-        ).at(row, cell)
-    if not unit:
-        raise TableProblem(
-            "found no unit; expected one in brackets, such as {example}.", example=HEADINGS
-        ).at(row, cell)
-    try:
-        return cell, kind, parse_unit(unit, kind)
-    except Unreadable as problem:
-        raise TableProblem(problem.sentence).at(row, cell) from None
-
-
-def _check(headings: tuple[Heading, ...], row: int) -> None:
-    kinds = [kind for _, kind, _ in headings]
-    if kinds.count(DISTANCE) != 1 or DIAMETER not in kinds:
+def _check(headings: tuple[Heading[Read], ...], row: int) -> None:
+    check_clear(headings, row)
+    columns = [heading.column for heading in headings]
+    if columns.count(Read.DISTANCE) != 1 or Read.DIAMETER not in columns:
         raise TableProblem(
             "expected one column of distances and one or more of diameters: {headings}.",
             headings=HEADINGS,
         ).at(row)
 
 
-def _station(row: Row, headings: tuple[Heading, ...], mark: Mark, separator: str) -> Station:
+def _station(row: Row, headings: tuple[Heading[Read], ...], marks: Marks) -> Station:
     check_width(row, len(headings))
-    found: dict[Kind, list[float]] = {DISTANCE: [], DIAMETER: []}
-    for (heading, kind, unit), text in zip(headings, row.cells, strict=False):
-        if not text:
+    found: dict[Read, list[float]] = {each: [] for each in Read}
+    for heading, text in zip(headings, row.cells, strict=False):
+        column = heading.column
+        if not text or column is None:
             continue
+        if marks.decimal is None and is_open(text):
+            raise open_mark(text).at(row.number, heading.text)
         try:
-            check_mark(text, mark, separator)
-            found[kind].append(parse(text, kind, System.US, unit=unit, decimal=mark))
+            found[column].append(marks.read(text, column.kind, heading.unit))
         except Unreadable as problem:
-            raise TableProblem(problem.sentence).at(row.number, heading) from None
-    for kind, values in found.items():
+            raise TableProblem(problem.sentence).at(row.number, heading.text) from None
+    for column, values in found.items():
         if not values:
-            heading = next(heading for heading, each, _ in headings if each is kind)
-            raise TableProblem("found nothing, expected {wanted}.", wanted=expected(kind)).at(
-                row.number, heading
-            )
-    return Station(found[DISTANCE][0], tuple(found[DIAMETER]))
+            heading = next(each for each in headings if each.column is column)
+            raise TableProblem(
+                "found nothing, expected {wanted}.", wanted=expected(column.kind)
+            ).at(row.number, heading.text)
+    return Station(found[Read.DISTANCE][0], tuple(found[Read.DIAMETER]))

@@ -7,22 +7,29 @@ open, a file asks a person or is refused; paste leaves the column out, or takes 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from decimal import Decimal
 from functools import partial
 from itertools import combinations
 
-from taperlab.files.cells import Row, check_width, find_separator, heading_parts, rows_of
+from taperlab.files.cells import Row, check_width, grid_of
+from taperlab.files.headings import (
+    Heading,
+    check_clear,
+    check_once,
+    check_there,
+    heading_text,
+    read_heading,
+)
+from taperlab.files.marks import AS_TYPED, Marks, is_open, marks_of, open_mark
 from taperlab.files.problem import TableProblem
 from taperlab.model.segment import Part, RoundSection, Segment
 from taperlab.physics import section
 from taperlab.units.columns import NEEDED, WEIGHTS, Column, column_headed
-from taperlab.units.kinds import DENSITY, WEIGHT, Kind, System
-from taperlab.units.language import later
-from taperlab.units.parse import Unreadable, expected, limits, parse, parse_unit, quoted, read_part
-from taperlab.units.sentence import NOTHING, Density, Sentence, Share, any_of
-from taperlab.units.show import shown_unit
+from taperlab.units.kinds import DENSITY, WEIGHT
+from taperlab.units.limits import MOST_SEGMENTS
+from taperlab.units.parse import Unreadable, expected, limits, quoted, read_part
+from taperlab.units.sentence import Density, Sentence, Share, any_of
 from taperlab.units.typed import Mark
 from taperlab.units.vocabulary import Unit
 
@@ -32,56 +39,10 @@ MOST_ROUNDING = 0.05
 READ = (*NEEDED, *WEIGHTS, Column.NOTE)
 """The columns that make a line; what else the table on screen shows is worked out from them."""
 
-_NUMBER = re.compile(r"(?<![A-Za-z^.,\d])(?:\d+(?:[.,](\d*))?|[.,](\d+))")
+_NUMBER = re.compile(r"(?<![A-Za-z^.,0-9])[0-9.,]*[0-9]")
 
 
 # -- the heading ------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class Heading:
-    """The heading of one column, and what it is taken to mean.
-
-    column: None where nobody has decided, or where the column is left out. unit: that of a bare
-    number. question: what there is to decide, and nothing where all is clear. lacks_unit: the
-    column is known, and only its unit is not written.
-    """
-
-    text: str
-    column: Column | None
-    unit: Unit | None = None
-    question: Sentence = NOTHING
-    lacks_unit: bool = False
-
-
-def read_heading(text: str) -> Heading:
-    """What a heading such as ``length [ft]`` means; round brackets do as well."""
-    name, unit = heading_parts(text)
-    column = column_headed(name)
-    if column is None:
-        wanted = any_of(map(str, READ))
-        question = Sentence("found this name; expected one of {columns}.", columns=wanted)
-        return Heading(text, None, question=question)
-    kind = column.kind
-    if kind is None:
-        return Heading(text, column)
-    if not unit:
-        question = Sentence(
-            "found no unit; expected one in brackets, such as {example}.",
-            example=heading_text(column),
-        )
-        return Heading(text, column, question=question, lacks_unit=True)
-    try:
-        return Heading(text, column, parse_unit(unit, kind))
-    except Unreadable as problem:
-        return Heading(text, column, question=problem.sentence)
-
-
-def heading_text(column: Column, system: System = System.US) -> str:
-    """The heading of a column as files have it, in the unit shown: ``length [ft]``."""
-    kind = column.kind
-    return f"{column} [{shown_unit(kind, system).replace('³', '^3')}]" if kind else str(column)
-
 
 HEADINGS = ", ".join(map(heading_text, (*NEEDED, Column.DENSITY)))
 """A heading row to name to a person."""
@@ -91,14 +52,13 @@ HEADINGS = ", ".join(map(heading_text, (*NEEDED, Column.DENSITY)))
 class Layout:
     """How a table is laid out, as far as it tells; each heading can be decided otherwise.
 
-    decimal: the decimal mark of all its numbers; None where each is read as if typed.
-    heading_row: its number in the file. rows: those below the heading.
+    marks: how its numbers are written. heading_row: its number in the file. rows: those below the
+    heading.
     """
 
-    headings: tuple[Heading, ...]
+    headings: tuple[Heading[Column], ...]
     rows: tuple[Row, ...]
-    separator: str = "\t"
-    decimal: Mark | None = None
+    marks: Marks = AS_TYPED
     heading_row: int = 0
 
     def decide(self, at: int, column: Column | None, unit: Unit | None = None) -> Layout:
@@ -107,7 +67,32 @@ class Layout:
             raise ValueError(f"{column} needs a unit")
         headings = list(self.headings)
         headings[at] = Heading(headings[at].text, column, unit)
-        return replace(self, headings=tuple(headings))
+        return replace(self, headings=tuple(headings)).with_marks_found()
+
+    def decide_decimal(self, mark: Mark) -> Layout:
+        """The layout with the decimal mark of its numbers told; the other groups thousands."""
+        return replace(self, marks=marks_of((), self.marks.separator, mark))
+
+    def with_marks_found(self) -> Layout:
+        """The layout with its numbers written as they tell, unless somebody told."""
+        if self.marks.told:
+            return self
+        numbers = (cell for _, _, cell in self._numbers())
+        return replace(self, marks=marks_of(numbers, self.marks.separator))
+
+    def _numbers(self) -> Iterator[tuple[int, str, str]]:
+        """The cells that are to hold numbers: row, heading, text."""
+        for row in self.rows:
+            for heading, cell in zip(self.headings, row.cells, strict=False):
+                if heading.column and heading.column.kind:
+                    yield row.number, heading.text, cell
+
+    @property
+    def open_number(self) -> tuple[int, str, str] | None:
+        """Row, heading and text of the first number whose comma could be decimal or could group."""
+        if self.marks.decimal is not None:
+            return None
+        return next((each for each in self._numbers() if is_open(each[2])), None)
 
     @property
     def columns(self) -> list[Column | None]:
@@ -119,30 +104,33 @@ class Layout:
         """Whether it has all that a line needs."""
         return set(NEEDED) <= set(self.columns) and bool(set(WEIGHTS) & set(self.columns))
 
+    @property
+    def is_clear(self) -> bool:
+        """Whether nothing is left to decide before its rows are read."""
+        try:
+            self.check()
+        except TableProblem:
+            return False
+        return True
+
     def check_headings(self) -> None:
         """Raise TableProblem for the first heading that is in doubt or stands twice."""
-        for heading in self.headings:
-            if heading.question:
-                raise TableProblem(heading.question).at(self.heading_row, heading.text)
-        for column in Column:
-            if self.columns.count(column) > 1:
-                raise TableProblem(
-                    'found two columns for "{column}"; expected one.', column=str(column)
-                ).at(self.heading_row)
+        check_clear(self.headings, self.heading_row)
+        check_once(self.columns, self.heading_row)
 
     def check(self) -> None:
         """Raise TableProblem for the first reason why it can be no whole line."""
         self.check_headings()
         for column in NEEDED:
-            if column not in self.columns:
-                raise TableProblem(
-                    'found no column "{column}"; expected one.', column=heading_text(column)
-                ).at(self.heading_row)
+            check_there(column, self.columns, self.heading_row, heading_text(column))
         if not self.is_whole:
             wanted = any_of(f'"{heading_text(column)}"' for column in WEIGHTS)
             raise TableProblem(
                 "found no column for the weight; expected one of {columns}.", columns=wanted
             ).at(self.heading_row)
+        if found := self.open_number:
+            row, heading, text = found
+            raise open_mark(text).at(row, heading)
 
     def read_rows(self) -> Iterator[TableRow]:
         """The rows, one after the other. Raises TableProblem at the first cell that is wrong."""
@@ -152,29 +140,15 @@ class Layout:
 
 def lay_out(text: str) -> Layout:
     """How a table is laid out, by its heading and cells. Raises TableProblem."""
-    separator = find_separator(text)
-    found = tuple(rows_of(text, separator))
-    if not found:
+    grid = grid_of(text, MOST_SEGMENTS, Sentence("a line has no more segments"))
+    if grid is None:
         raise TableProblem(
             "found nothing; expected a heading row such as {headings}.", headings=HEADINGS
         )
-    heading, *rows = found
-    headings = tuple(map(read_heading, heading.cells))
-    numbers = [
-        cell
-        for row in rows
-        for heading_, cell in zip(headings, row.cells, strict=False)
-        if heading_.column and heading_.column.kind
-    ]
-    return Layout(
-        headings, tuple(rows), separator, decimal_mark(numbers, separator), heading.number
-    )
-
-
-def decimal_mark(numbers: Sequence[str], separator: str) -> Mark:
-    """The decimal mark of a file's numbers, as far as they tell."""
-    commas = any("," in cell for cell in numbers) and not any("." in cell for cell in numbers)
-    return "," if commas and separator != "," else "."
+    headings = tuple(read_heading(cell, column_headed, READ) for cell in grid.heading.cells)
+    marks = Marks(separator=grid.separator)
+    layout = Layout(headings, grid.rows, marks, grid.heading.number)
+    return layout.with_marks_found()
 
 
 # -- the rows ---------------------------------------------------------------------------------
@@ -182,12 +156,27 @@ def decimal_mark(numbers: Sequence[str], separator: str) -> Mark:
 
 @dataclass(frozen=True, slots=True)
 class Number:
-    """A value [SI], the heading and text of its cell, and half a unit of its last digit [SI]."""
+    """A value [SI], the heading and text of its cell, and what reads such a text."""
 
     value: float
     heading: str = ""
     text: str = ""
-    half: float = 0.0
+    read: Callable[[str], float] | None = None
+
+    @property
+    def half(self) -> float:
+        """Half of what one more or less in its last digit would change [SI]."""
+        # Not the 3 of cm3, which is no number of its own.
+        numbers = list(_NUMBER.finditer(self.text))
+        if not numbers or self.read is None:
+            return 0.0
+        end = numbers[-1].end()
+        other = abs(int(self.text[end - 1]) - 1)
+        try:
+            there = self.read(f"{self.text[: end - 1]}{other}{self.text[end:]}")
+        except Unreadable:
+            return 0.0
+        return abs(there - self.value) / 2.0
 
     @property
     def share(self) -> float:
@@ -325,13 +314,16 @@ def _read_row(row: Row, layout: Layout) -> TableRow:
     part: Part | None = None
     note: str | None = None
     numbers: dict[Column, Number] = {}
+    marks = layout.marks
     for heading, text in zip(headings, row.cells, strict=False):
         if heading.column is None or not text:
             continue
         kind = heading.column.kind
         try:
             if kind is not None:
-                numbers[heading.column] = _read_number(text, heading, kind, layout)
+                value = marks.read(text, kind, heading.unit)
+                read = partial(marks.read, kind=kind, unit=heading.unit)
+                numbers[heading.column] = Number(value, heading.text, text, read)
             elif heading.column is Column.PART:
                 part = read_part(text)
             else:
@@ -339,51 +331,3 @@ def _read_row(row: Row, layout: Layout) -> TableRow:
         except Unreadable as problem:
             raise TableProblem(problem.sentence).at(row.number, heading.text) from None
     return TableRow(row.number, layout, part, note, numbers)
-
-
-def _read_number(text: str, heading: Heading, kind: Kind, layout: Layout) -> Number:
-    mark: Mark = layout.decimal or "."
-    if layout.decimal:
-        check_mark(text, mark, layout.separator)
-    read = partial(parse, kind=kind, system=System.US, unit=heading.unit, decimal=mark)
-    value = read(text)
-    return Number(value, heading.text, text, _half_digit(text, value, read, mark))
-
-
-def check_mark(text: str, mark: Mark, separator: str) -> None:
-    """Raise Unreadable for a number that has the other decimal mark."""
-    other = "," if mark == "." else "."
-    if other in text.rpartition(mark)[2]:
-        raise Unreadable(_wrong_mark(other, separator), found=quoted(text))
-
-
-def _wrong_mark(found: str, separator: str) -> str:
-    if found == ".":
-        return later(
-            "found {found}, expected a number with a decimal comma, as elsewhere in the table."
-        )
-    if separator == ",":
-        return later(
-            "found {found}, expected a number with a decimal point, as elsewhere in the table "
-            "(a decimal comma needs semicolons or tabs between cells)."
-        )
-    return later(
-        "found {found}, expected a number with a decimal point, as elsewhere in the table."
-    )
-
-
-def _half_digit(text: str, value: float, read: Callable[[str], float], mark: Mark) -> float:
-    """Half of what one more in the last digit of a cell would add [SI]."""
-    # Not the 3 of cm3, which is no number of its own.
-    numbers = list(_NUMBER.finditer(text))
-    if not numbers:
-        return 0.0
-    last = numbers[-1]
-    places = len(last[1] or last[2] or "")
-    more = Decimal(last[0].replace(",", ".")) + Decimal(1).scaleb(-places)
-    changed = f"{more:f}".replace(".", mark)
-    try:
-        there = read(text[: last.start()] + changed + text[last.end() :])
-    except Unreadable:
-        return 0.0
-    return abs(there - value) / 2.0

@@ -21,6 +21,12 @@ from taperlab.units import kinds
 from taperlab.units.kinds import Kind
 from taperlab.units.language import later
 
+MOST_SEGMENTS = 2000
+"""Of a line: a hundred times what the longest taper has, and what the window still answers to."""
+
+MOST_STATIONS = 2000
+"""Of a measurement: a reading at every half inch of a shooting head and more."""
+
 
 @dataclass(frozen=True, slots=True)
 class Limited:

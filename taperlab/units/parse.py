@@ -47,54 +47,57 @@ def parse(
     *,
     unit: Unit | None = None,
     decimal: Mark = ".",
+    grouping: bool = False,
 ) -> float:
     """Value [SI] of a typed text such as ``13'6"``, ``31,1 g`` or ``.085``.
 
     unit: what a bare number is in, where that is not the unit shown. decimal: the mark that is
-    never taken to group thousands. Raises Unreadable.
+    never taken to group thousands; grouping: whether the other one is known to. Raises Unreadable.
     """
-    found, noun, want = quoted(text), of_table(kind.noun), expected(kind)
     if not text.strip():
-        raise Unreadable("Nothing was typed: type {wanted}.", wanted=want)
+        raise Unreadable("Nothing was typed: type {wanted}.", wanted=expected(kind))
     try:
-        typed = read(text, decimal=decimal, dashed=kind.feet_and_inches)
+        typed = read(text, decimal=decimal, grouping=grouping, dashed=kind.feet_and_inches)
     except NotANumber as problem:
         raise Unreadable(
-            "{found} {fault}: type {wanted}.", found=found, fault=problem.sentence, wanted=want
+            "{found} {fault}: type {wanted}.",
+            found=quoted(text),
+            fault=problem.sentence,
+            wanted=expected(kind),
         ) from None
     bare = unit or unit_named(shown_unit(kind, system))
     meant = find_unit(typed.words) if typed.words else bare
     if meant is None:
         raise Unreadable(
             "{found} has a unit that is not known, {unit}: type {wanted}; {units}.",
-            found=found,
+            found=quoted(text),
             unit=quoted(typed.words),
-            wanted=want,
+            wanted=expected(kind),
             units=_units(kind),
         )
     if typed.hyphen and not typed.words and kind.feet_and_inches:
         raise Unreadable(
             "{found} could be feet and inches or feet and a part of a foot: "
             "write ft or in after it, or type {wanted}.",
-            found=found,
-            wanted=want,
+            found=quoted(text),
+            wanted=expected(kind),
         )
     if meant.dimension is not kind.dimension:
         raise Unreadable(
             "{found} is {other} where {noun} is expected: type {wanted}.",
-            found=found,
+            found=quoted(text),
             other=of_table(meant.dimension.noun),
-            noun=noun,
-            wanted=want,
+            noun=of_table(kind.noun),
+            wanted=expected(kind),
         )
     exact = conversion(meant.expression, kind.dimension.si)
     value = _within_rounding(float(typed.number * exact.factor + exact.offset), kind)
     if why := _why_outside(value, kind):
         raise Unreadable(
             "{found} {fault}: type {noun} {limits}.",
-            found=found,
+            found=quoted(text),
             fault=why,
-            noun=noun,
+            noun=of_table(kind.noun),
             limits=limits(kind),
         )
     return value
@@ -110,11 +113,10 @@ def _within_rounding(value: float, kind: Kind) -> float:
 
 def _why_outside(value: float, kind: Kind) -> Sentence:
     """What is wrong with a value that its kind does not take; nothing where it does."""
-    noun = of_table(kind.noun)
     if value < 0.0 and not kind.signed:
-        return Sentence("is below zero, which {noun} cannot be", noun=noun)
+        return Sentence("is below zero, which {noun} cannot be", noun=of_table(kind.noun))
     if value == 0.0 and not kind.signed and kind.lowest > 0.0:
-        return Sentence("is zero, and {noun} must be more", noun=noun)
+        return Sentence("is zero, and {noun} must be more", noun=of_table(kind.noun))
     if value < kind.lowest:
         return of_table(kind.low.beyond)
     if value > kind.highest:

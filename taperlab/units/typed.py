@@ -4,7 +4,7 @@ A point is always a decimal point. A comma is a decimal comma, unless it could a
 thousands: ``0,085`` and ``12,5`` are read, ``1,234`` is refused. Where both marks stand, or one
 stands more than once, all but the last kind group thousands and must do so by threes:
 ``1,234.5`` and ``1.234,5``. A caller who knows that a file has decimal commas says so, and the
-two marks change places.
+two marks change places; one who was told what a mark means says that the other only groups.
 """
 
 from __future__ import annotations
@@ -77,15 +77,38 @@ class Typed:
 def plain_text(text: str) -> str:
     """The text with look-alike marks, spaces and fractions made plain, single spaces only."""
     text = text.translate(_SAME)
-    for glyph, fraction in _FRACTIONS.items():
-        text = text.replace(glyph, f" {fraction}")
+    if not text.isascii():
+        for glyph, fraction in _FRACTIONS.items():
+            text = text.replace(glyph, f" {fraction}")
     return re.sub(" +", " ", text).strip(" ").replace("''", '"')
 
 
-def read(text: str, *, decimal: Mark = ".", dashed: bool = False) -> Typed:
+_MARKED = re.compile(r"[0-9.,]*[.,][0-9.,]*")
+_OPEN = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
+
+
+def decimal_marks(text: str) -> tuple[frozenset[Mark], ...]:
+    """Of each number in a text that has a mark, which decimal marks it may have been written with.
+
+    A lone comma before three digits leaves it open: it is decimal, or groups thousands.
+    """
+    return tuple(map(_decimal_marks, _MARKED.findall(text)))
+
+
+def _decimal_marks(number: str) -> frozenset[Mark]:
+    if _OPEN.fullmatch(number):
+        return frozenset((".", ","))
+    last: Mark = "," if number.rfind(",") > number.rfind(".") else "."
+    other: Mark = "." if last == "," else ","
+    # The same mark again and again can only group.
+    return frozenset((other if number.count(last) > 1 else last,))
+
+
+def read(text: str, *, decimal: Mark = ".", grouping: bool = False, dashed: bool = False) -> Typed:
     """The number that a text starts with, and its words; feet and inches together in inches.
 
-    dashed: whether ``13-6`` is feet and inches. Raises NotANumber.
+    grouping: whether it is known that the mark which is not ``decimal`` groups thousands. dashed:
+    whether ``13-6`` is feet and inches. Raises NotANumber.
     """
     if len(text) > LONGEST:
         raise NotANumber("is too long to be a number")
@@ -98,7 +121,7 @@ def read(text: str, *, decimal: Mark = ".", dashed: bool = False) -> Typed:
     if found is None and dashed:
         found = _DASHED.fullmatch(plain)
     if found:
-        inches = _number(found["inches"], decimal)
+        inches = _number(found["inches"], decimal, grouping)
         if inches >= 12:
             raise NotANumber("has 12 or more inches after the feet")
         return Typed(_signed(found["sign"], 12 * int(found["feet"]) + inches), "in")
@@ -109,7 +132,7 @@ def read(text: str, *, decimal: Mark = ".", dashed: bool = False) -> Typed:
         raise NotANumber("is more than one number and a unit")
     if _INCHES_AFTER.match(found["words"]):
         raise NotANumber("has inches after feet that are not whole")
-    number = _number(found["number"], decimal)
+    number = _number(found["number"], decimal, grouping)
     return Typed(_signed(found["sign"], number), found["words"], hyphen="-" in found["number"])
 
 
@@ -117,7 +140,7 @@ def _signed(sign: str, number: Fraction) -> Fraction:
     return -number if sign == "-" else number
 
 
-def _number(text: str, decimal: Mark) -> Fraction:
+def _number(text: str, decimal: Mark, grouping: bool) -> Fraction:
     if "/" in text:
         whole, _, part = (
             text.replace("-", " ").replace(" /", "/").replace("/ ", "/").rpartition(" ")
@@ -129,8 +152,18 @@ def _number(text: str, decimal: Mark) -> Fraction:
             raise NotANumber("has a fraction of one or more after a whole number")
         return int(whole or 0) + Fraction(above, below)
     mantissa, e, exponent = text.casefold().partition("e")
-    value = Fraction(_ungrouped(mantissa, decimal))
+    value = Fraction((_as_told if grouping else _ungrouped)(mantissa, decimal))
     return value * Fraction(10) ** int(exponent) if e else value
+
+
+def _as_told(text: str, decimal: Mark) -> str:
+    """The digits with a decimal point, where it is known which mark is decimal."""
+    other = "," if decimal == "." else "."
+    whole, mark, rest = text.partition(decimal)
+    grouped = other not in whole or _grouped(whole, other)
+    if not grouped or decimal in rest or other in rest or (mark == "," and not rest):
+        raise NotANumber("has a comma or a point too many")
+    return f"{whole.replace(other, '') or '0'}.{rest or '0'}"
 
 
 def _ungrouped(text: str, decimal: Mark) -> str:

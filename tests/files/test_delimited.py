@@ -236,7 +236,7 @@ def test_what_a_preview_asks_and_is_told() -> None:
         "Part;Length;front diameter [in];rear dia;density [g/cc];colour\nbelly;8,5;,06;60;,85;red\n"
     )
     layout = lay_out(text)
-    assert (layout.separator, layout.decimal, len(layout.rows)) == (";", ",", 1)
+    assert (layout.marks.separator, layout.marks.decimal, len(layout.rows)) == (";", ",", 1)
     assert layout.rows[0].cells == ("belly", "8,5", ",06", "60", ",85", "red")
     assert [bool(heading.question) for heading in layout.headings] == [
         False, True, False, True, False, True,

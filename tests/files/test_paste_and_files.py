@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from taperlab.edits.edited import Refused, Solve
-from taperlab.files.delimited import segments_of
+from taperlab.files.delimited import segment_of
 from taperlab.files.problem import TableProblem
 from taperlab.files.table import lay_out
 from taperlab.gui.pages.shape.clipboard import paste_block, read_block
@@ -20,7 +20,9 @@ Judged = tuple[Segment, ...] | str
 
 def from_file(text: str) -> Judged:
     try:
-        return segments_of(lay_out(text))
+        layout = lay_out(text)
+        layout.check()
+        return tuple(map(segment_of, tuple(layout.read_rows())))
     except TableProblem as problem:
         return str(problem.sentence)
 

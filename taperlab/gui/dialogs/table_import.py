@@ -1,9 +1,8 @@
-"""Reading a line in from a table: at once where all is clear, else with a preview to decide on."""
+"""A preview of a table that is to be a line, with what has to be decided before it is one."""
 
 from __future__ import annotations
 
 from functools import partial
-from pathlib import Path
 
 from PySide6.QtCore import QSignalBlocker, Qt
 from PySide6.QtWidgets import (
@@ -16,12 +15,12 @@ from PySide6.QtWidgets import (
 )
 
 from taperlab.edits import lines as line_edits
-from taperlab.files.delimited import decode, lay_out_file, read_with
-from taperlab.files.disk import read_bytes
+from taperlab.files.delimited import reading_rows
 from taperlab.files.opening import bench_of
 from taperlab.files.problem import FileProblem, TableProblem
 from taperlab.files.table import READ, Layout
 from taperlab.gui.dialogs.form import FormDialog
+from taperlab.gui.dialogs.reading import read_beside
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.widgets import caption, label
 from taperlab.model.line import Line
@@ -32,19 +31,8 @@ from taperlab.units.parse import parse_unit
 
 SAMPLE_ROWS = 8
 
-
-def read_table_file(path: Path, place: Workplace) -> bool:
-    """Put the line of a table on the bench; ask where its layout is not clear."""
-    source = path.name
-    try:
-        layout = lay_out_file(decode(read_bytes(path), source), source)
-        if _fault(layout) is None:
-            return put_on_bench(read_with(layout, source, path.stem), place)
-    except FileProblem as problem:
-        place.host.show_problem(problem.sentence)
-        return False
-    TableImportDialog(layout, source, path.stem, place).open()
-    return True
+AT_ONCE = 100
+"""Rows that are read within a frame."""
 
 
 def put_on_bench(line: Line, place: Workplace) -> bool:
@@ -85,6 +73,7 @@ class TableImportDialog(FormDialog):
         for i in range(len(layout.headings)):
             self._add_heading(grid, i)
         grid.setColumnStretch(3, 1)
+        self.decimal = self._add_decimal(grid)
         self.column.addLayout(grid)
         self.column.addWidget(caption(tr("The first rows")))
         self.column.addWidget(self._preview())
@@ -95,6 +84,7 @@ class TableImportDialog(FormDialog):
     def layout_decided(self) -> Layout:
         """The layout as decided so far."""
         layout = self._layout
+        mark = self.decimal.currentData()
         for i, unit_box in enumerate(self.units):
             if self.meanings[i].currentIndex() == 0:
                 continue
@@ -103,17 +93,49 @@ class TableImportDialog(FormDialog):
                 layout = layout.decide(i, column)
             elif unit_box.currentData() is not None:
                 layout = layout.decide(i, column, parse_unit(unit_box.currentData(), kind))
-        return layout
+        return layout.decide_decimal(mark) if mark else layout
 
     def try_accept(self) -> None:
         """Read the line with the layout decided on."""
-        try:
-            line = read_with(self.layout_decided(), self._source, self._name)
-        except FileProblem as problem:
-            self.problem(self.place.read(problem.sentence))
+        steps = reading_rows(self.layout_decided(), self._source, self._name)
+        read_beside(steps, len(self._layout.rows) <= AT_ONCE, self._source, self.place, self._take)
+
+    def _take(self, line: Line | FileProblem) -> None:
+        if isinstance(line, FileProblem):
+            self.problem(self.place.read(line.sentence))
             return
         put_on_bench(line, self.place)
         self.accept()
+
+    def _add_decimal(self, grid: QGridLayout) -> QComboBox:
+        """Where the commas of the numbers leave it open, what they are."""
+        box = QComboBox()
+        row = len(self._layout.headings) + 1
+        said = label(tr("Commas in numbers"))
+        box.setAccessibleName(said.text())
+        grid.addWidget(said, row, 0)
+        grid.addWidget(box, row, 1)
+        doubt = label(tr("decide"), points=8.0, role="warn")
+        grid.addWidget(doubt, row, 3)
+        self._decimal_parts = (said, box, doubt)
+        box.addItem(tr("decide…"), None)
+        box.addItem("", ",")
+        box.addItem("", ".")
+        box.currentIndexChanged.connect(self._judge)
+        return box
+
+    def _show_decimal(self, layout: Layout) -> None:
+        """Ask about commas only where they leave it open, with one of them as the example."""
+        told = self.decimal.currentData() is not None
+        found = layout.open_number
+        for part in self._decimal_parts:
+            part.setVisible(told or found is not None)
+        self._decimal_parts[2].setVisible(not told and found is not None)
+        if found is not None:
+            text = found[2]
+            one, other = text.replace(",", "."), text.replace(",", "")
+            self.decimal.setItemText(1, tr("decimal: {number}").format(number=one))
+            self.decimal.setItemText(2, tr("thousands: {number}").format(number=other))
 
     def _add_heading(self, grid: QGridLayout, at: int) -> None:
         head = self._layout.headings[at]
@@ -174,7 +196,9 @@ class TableImportDialog(FormDialog):
                 unit_wanted = tr("Choose the unit that “{heading}” is in.").format(
                     heading=head.text
                 )
-        fault = _fault(self.layout_decided())
+        layout = self.layout_decided()
+        self._show_decimal(layout)
+        fault = _fault(layout)
         self.problem(unit_wanted or (self.place.read(fault.sentence) if fault else ""))
         self.accept_button.setEnabled(fault is None)
 

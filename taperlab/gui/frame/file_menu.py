@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QFileDialog, QMessageBox
 
 from taperlab.edits import lines as line_edits
-from taperlab.files.disk import read_bytes
 from taperlab.files.native import SUFFIX, read_bench
-from taperlab.files.opening import is_native
+from taperlab.files.opening import reading, reading_table
 from taperlab.files.problem import FileProblem
 from taperlab.files.recovery import LeftCopy
 from taperlab.gui.frame.page_stack import PageStack
@@ -20,9 +20,14 @@ from taperlab.gui.kit.banner import Banner, BannerColumn
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.state.bench_file import BenchFile, when
 from taperlab.model.bench import Bench
+from taperlab.model.line import Line
 from taperlab.shipped import sample
+from taperlab.shop.steps import Steps
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence
+
+if TYPE_CHECKING:
+    from taperlab.files.table import Layout
 
 DEMO = "scandi.taperlab"
 
@@ -86,18 +91,36 @@ class FileMenu(QObject):
             self.open_path(path)
 
     def open_path(self, path: Path) -> bool:
-        """Open a bench, or read a line in from a table; the content decides, not the name."""
-        try:
-            native = is_native(read_bytes(path)) or path.suffix == SUFFIX
-        except FileProblem as problem:
-            self._place.host.show_problem(problem.sentence)
+        """Open a bench, or read a line in from a table; the content decides, not the name.
+
+        False where it is known at once that this can't be; a large file is still being read.
+        """
+        return self._read(path, reading(path))
+
+    def _read(self, path: Path, steps: Steps[Bench | Line | Layout]) -> bool:
+        from taperlab.gui.dialogs.reading import is_small, read_beside
+
+        take = partial(self._take, path)
+        return read_beside(steps, is_small(path), path.name, self._place, take)
+
+    def _take(self, path: Path, found: Bench | Line | Layout | FileProblem) -> bool:
+        """Put in hand, or on the bench, what was read from a file; or say why not."""
+        from taperlab.gui.dialogs.table_import import TableImportDialog, put_on_bench
+
+        if isinstance(found, FileProblem):
+            self._place.host.show_problem(found.sentence)
             settings = self._place.settings
-            settings.use(settings.preferences.without_recent(path))
+            if not path.exists():
+                settings.use(settings.preferences.without_recent(path))
             return False
-        if not native:
-            return self.import_path(path)
-        if not (self.may_leave() and self._file.open(path)):
+        if isinstance(found, Line):
+            return put_on_bench(found, self._place)
+        if not isinstance(found, Bench):
+            TableImportDialog(found, path.name, path.stem, self._place).open()
+            return True
+        if not self.may_leave():
             return False
+        self._file.put_in_hand(found, path)
         self.arrived.emit(Sentence("Opened {file}", file=path.name))
         return True
 
@@ -155,9 +178,7 @@ class FileMenu(QObject):
 
     def import_path(self, path: Path) -> bool:
         """Read a line in from a table; a preview asks where units or columns need a decision."""
-        from taperlab.gui.dialogs.table_import import read_table_file
-
-        return read_table_file(path, self._place)
+        return self._read(path, reading_table(path))
 
     def choose_and_export(self) -> None:
         """Ask for a file and write the line in hand to it as a table."""

@@ -27,13 +27,13 @@ from taperlab.units.kinds import (
     System,
 )
 from taperlab.units.language import tr
+from taperlab.units.limits import MOST_STATIONS
 from taperlab.units.parse import Unreadable, parse, read_part
 from taperlab.units.sentence import NOTHING, Sentence, Weight, counted
 from taperlab.units.show import show, shown_unit
 from taperlab.units.words import capital, heading
 
 _NEXT_READING = re.compile(r"\s*;\s*|\s+(?=[\d.,])")
-MOST_ROWS = 2000
 
 SOFT = GridCell("", "soft")
 NO_MEASUREMENT = Sentence("Start a measurement first.")
@@ -311,7 +311,7 @@ class StationModel(AddingModel):
         numbered = [(i, row) for i, row in enumerate(cells, 1) if any(row)]
         if not numbered:
             return Sentence("There is nothing on the clipboard to paste.")
-        if len(numbered) > MOST_ROWS:
+        if len(numbered) > MOST_STATIONS:
             return counted(
                 "The clipboard holds {count} row; that is no list of stations.",
                 "The clipboard holds {count} rows; that is no list of stations.",

@@ -9,26 +9,20 @@ from taperlab.edits import cells as cell_edits
 from taperlab.edits import values as value_edits
 from taperlab.edits.edited import Edited, Refused, Solve, Step, together
 from taperlab.files.cells import Row, parse_clipboard
+from taperlab.files.headings import Heading, heading_text
+from taperlab.files.marks import AS_TYPED, Marks, marks_of
 from taperlab.files.problem import TableProblem
-from taperlab.files.table import Heading, Layout, TableRow, heading_text, lay_out
+from taperlab.files.table import Layout, TableRow, lay_out
 from taperlab.gui.pages.shape.columns import COLUMNS
 from taperlab.model.bench import Bench
 from taperlab.model.segment import Segment
 from taperlab.units.columns import Column, column_headed
 from taperlab.units.kinds import System
+from taperlab.units.limits import MOST_SEGMENTS
 from taperlab.units.sentence import Sentence, counted
 from taperlab.units.show import shown_unit
-from taperlab.units.typed import Mark
 from taperlab.units.vocabulary import Unit, unit_named
 from taperlab.units.words import heading, word
-
-MOST_ROWS = 2000
-"""More rows than this are no line, but the wrong thing on the clipboard."""
-
-_DECIMAL_COMMA = re.compile(
-    r"(?:^|[^0-9.,])(?:0,[0-9]+|[0-9]+,(?:[0-9]{1,2}|[0-9]{4,}))(?![0-9.,])"
-)
-_POINT = re.compile(r"[0-9]\.[0-9]|(?:^|\s)\.[0-9]")
 
 
 def headings(columns: Iterable[int], system: System) -> list[str]:
@@ -46,12 +40,12 @@ def read_block(text: str, first: int, system: System) -> tuple[TableRow, ...]:
     filled = [i for i, row in enumerate(cells) if any(row)]
     if not filled:
         raise Refused(Sentence("There is nothing on the clipboard to paste."))
-    if len(filled) > MOST_ROWS:
+    if len(filled) > MOST_SEGMENTS:
         raise Refused(
             Sentence(
                 "The clipboard holds {count} rows; a line has at most {most}.",
                 count=len(filled),
-                most=MOST_ROWS,
+                most=MOST_SEGMENTS,
             )
         )
     try:
@@ -138,7 +132,7 @@ def _layout_of_cells(cells: Sequence[Sequence[str]], first: int, system: System)
         Heading(word(column), column, _shown_unit(column, system)) for column in columns[:widest]
     ]
     rows = [Row(i, tuple(row[:widest])) for i, row in enumerate(cells, 1)]
-    return Layout(tuple(heads), tuple(rows), decimal=_decimal(rows))
+    return Layout(tuple(heads), tuple(rows), _marks(rows))
 
 
 def _shown_unit(column: Column, system: System) -> Unit | None:
@@ -146,11 +140,11 @@ def _shown_unit(column: Column, system: System) -> Unit | None:
     return unit_named(shown_unit(kind, system)) if kind else None
 
 
-def _decimal(rows: Iterable[Row]) -> Mark | None:
-    """A comma where some number has one that can be nothing else, and none has a point."""
-    cells = [cell for row in rows for cell in row.cells if cell[:1] in "0123456789.,+-−"]
-    has_comma = any(_DECIMAL_COMMA.search(cell) for cell in cells)
-    return "," if has_comma and not any(_POINT.search(cell) for cell in cells) else None
+def _marks(rows: Iterable[Row]) -> Marks:
+    """A decimal comma where it can be nothing else, and no point; else each is read as typed."""
+    cells = (cell for row in rows for cell in row.cells if cell[:1] in "0123456789.,+-−")
+    marks = marks_of(cells, "\t")
+    return marks if marks.decimal == "," else AS_TYPED
 
 
 def _cells_of(read: TableRow, there: Segment | None) -> dict[Column, cell_edits.Value]:
