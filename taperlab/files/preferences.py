@@ -32,13 +32,15 @@ class Theme(StrEnum):
 class Preferences:
     """A person's choices.
 
-    solve: what a typed weight moves. sink_shown: whether the sink-rate plot is. recent_files:
-    newest first. window_*: the window's own encoded state.
+    solve: what a typed weight moves. sink_shown: whether the sink-rate plot is. head_only: whether
+    the plots show heads without what is behind them. recent_files: newest first. window_*: the
+    window's own encoded state.
     """
 
     system: System = System.US
     solve: Solve = Solve.DENSITY
     sink_shown: bool = False
+    head_only: bool = False
     theme: Theme = Theme.SYSTEM
     welcome_seen: bool = False
     recent_files: tuple[str, ...] = ()
@@ -62,6 +64,7 @@ _ENTRIES = (
     Entry("system", choice(System), key="units"),
     Entry("solve", choice(Solve), key="a_typed_weight_moves"),
     Entry("sink_shown", YES_OR_NO, key="sink_rate_shown"),
+    Entry("head_only", YES_OR_NO, key="head_only_shown"),
     Entry("theme", choice(Theme)),
     Entry("welcome_seen", YES_OR_NO),
     Entry("recent_files", TEXTS),

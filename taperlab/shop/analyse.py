@@ -101,6 +101,11 @@ class Curves:
     running_mass: Array
     sink: Array
 
+    def ahead_of(self, end: float) -> Curves:
+        """What lies ahead of the rear of a segment [m], that end included."""
+        count = int(np.searchsorted(self.position, end - SAME_PLACE)) + 1
+        return Curves(*(getattr(self, each.name)[:count] for each in fields(self)))
+
 
 @dataclass(frozen=True, eq=False)
 class LineAnalysis:
@@ -125,6 +130,12 @@ class LineAnalysis:
     def mass(self) -> float:
         """Mass of the whole line [kg], running line, loops and sleeves included."""
         return self.profile.total_mass
+
+    @property
+    def head_end(self) -> float:
+        """Where the rearmost segment of the head ends [m]; the end of a line without a head."""
+        rows = head_rows(self.line)
+        return self.line.starts[rows[-1] + 1] if rows else self.length
 
     @cached_property
     def curves(self) -> Curves:

@@ -23,6 +23,7 @@ CHOSEN = Preferences(
     system=System.METRIC,
     solve=Solve.DIAMETER,
     sink_shown=True,
+    head_only=True,
     theme=Theme.DARK,
     welcome_seen=True,
     recent_files=("/a/b.taperlab",),

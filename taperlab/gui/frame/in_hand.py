@@ -98,7 +98,7 @@ class InHand:
         self._place.host.commit()
         if self._place.document.line is not None:
             dialog = FindWeightDialog(self._place)
-            dialog.found.connect(plots.point_at)
+            dialog.found.connect(plots.go_to)
             dialog.open()
 
     def copy_plots(self, plots: PlotStack) -> None:

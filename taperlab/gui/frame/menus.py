@@ -219,11 +219,22 @@ class Menus:
             tr("The step that is due on the whole screen, to be read from two metres"),
             Needs.BENCH_VIEW,
         )
-        sink = self.actions["show_sink"] = QAction(tr("Show the sin&k-rate plot"), self._window)
-        sink.setCheckable(True)
-        sink.setChecked(settings.sink_shown)
-        sink.toggled.connect(settings.show_sink)
-        settings.sink_shown_changed.connect(lambda: sink.setChecked(settings.sink_shown))
+        sink = self._switch(
+            "show_sink",
+            tr("Show the sin&k-rate plot"),
+            lambda: settings.sink_shown,
+            settings.show_sink,
+            settings.sink_shown_changed,
+        )
+        head = self._switch(
+            "head_only",
+            tr("Head &only"),
+            lambda: settings.head_only,
+            settings.show_head_only,
+            settings.head_only_changed,
+            "Ctrl+Shift+H",
+            tr("Leave out of the plots what is behind the head: handling and running line"),
+        )
         units = self._choices(
             tr("&Units"),
             (
@@ -257,7 +268,7 @@ class Menus:
         )
         show_all = self._do.hand.plots(lambda plots: plots.reset_view())
         whole = Item("zoom_all", tr("Whole &line"), show_all, "Ctrl+0", needs=Needs.PLOTS)
-        return [*rows, None, bench, whole, sink, units, weight, colours]
+        return [*rows, None, bench, whole, head, sink, units, weight, colours]
 
     def _help(self) -> Rows:
         dialogs, how = self._do.dialogs, tr("&How the figures are worked out")
@@ -327,6 +338,24 @@ class Menus:
         action.triggered.connect(_call(item.act))
         if item.needs is not Needs.NOTHING:
             self._needs[item.name] = item.needs
+        return action
+
+    def _switch(
+        self,
+        name: str,
+        text: str,
+        is_on: Callable[[], bool],
+        switch: Callable[[bool], object],
+        changed: SignalInstance,
+        keys: str = "",
+        tip: str = "",
+    ) -> QAction:
+        """A command that is on or off."""
+        action = self._command(Item(name, text, lambda: None, keys, tip))
+        action.setCheckable(True)
+        action.setChecked(is_on())
+        action.toggled.connect(switch)
+        changed.connect(lambda: action.setChecked(is_on()))
         return action
 
     def _choices(

@@ -361,6 +361,7 @@ QToolButton {{ background: transparent; color: {t.ink}; border: 1px solid transp
 QToolButton:hover {{ background: {t.hover}; }}
 QToolButton:checked {{ background: {t.accent_wash}; color: {t.ink}; }}
 QToolButton:focus {{ border: 1px solid {t.accent}; }}
+#extent QToolButton {{ padding: 0 6px; border-radius: 5px; }}
 QToolButton:disabled {{ color: {t.soft}; }}
 QToolButton::menu-indicator {{ image: none; }}
 

@@ -74,7 +74,7 @@ class Laid:
 class Drawing:
     """What the plots show. rod_length: [m]. A window is drawn on running weight.
 
-    sink: whether the fourth plot is shown.
+    sink: whether the fourth plot is shown. head_only: whether of each line the head alone is.
     """
 
     analysis: LineAnalysis | None = None
@@ -82,6 +82,11 @@ class Drawing:
     rod_length: float | None = None
     window: Window | None = None
     sink: bool = False
+    head_only: bool = False
+
+    def end_of(self, analysis: LineAnalysis) -> float:
+        """How far a line is shown [m]."""
+        return analysis.head_end if self.head_only else analysis.length
 
 
 def values(curves: Curves, plot: str) -> Array:
@@ -149,8 +154,8 @@ class LinePlots(PlotStack):
             )
         return Chart(
             plots,
-            end=analysis.length,
-            stops=tuple(analysis.profile.starts.tolist()),
+            end=drawing.end_of(analysis),
+            stops=tuple(s for s in analysis.line.starts if s <= drawing.end_of(analysis)),
             above=above,
             legend=tuple(legend),
             read=self._read_at,
@@ -158,13 +163,13 @@ class LinePlots(PlotStack):
 
     def _plot(self, key: str, analysis: LineAnalysis) -> Plot:
         tokens, window = self.theme.tokens, self.drawing.window
-        curves = analysis.curves
+        curves = self._curves(analysis)
         x, y = curves.position, values(curves, key)
         under: tuple[Ink, ...] = ()
         own: tuple[Ink, ...] = (Curve(x, y, tokens.accent, IN_HAND),)
         note = None
         if key == OUTLINE:
-            under = (outline_of(analysis.line, tokens),)
+            under = (outline_of(analysis.line, tokens, self.drawing.end_of(analysis)),)
             own = ()
         elif key == WEIGHT_ALONG:
             under = (Area(x, y, colour=tokens.accent_wash),)
@@ -174,8 +179,8 @@ class LinePlots(PlotStack):
         shown = [(each, *style_at(each.place, tokens)) for each in self.drawing.laid]
         laid = tuple(
             Curve(
-                each.analysis.curves.position,
-                values(each.analysis.curves, key),
+                self._curves(each.analysis).position,
+                values(self._curves(each.analysis), key),
                 colour,
                 LAID_OVER,
                 dash,
@@ -186,6 +191,10 @@ class LinePlots(PlotStack):
             if each.analysis.segments
         )
         return Plot(key, AXES[key], SHARES[key], under, laid, own, note)
+
+    def _curves(self, analysis: LineAnalysis) -> Curves:
+        curves = analysis.curves
+        return curves.ahead_of(analysis.head_end) if self.drawing.head_only else curves
 
     def _window_note(self, window: Window) -> Note:
         us = self.system is System.US

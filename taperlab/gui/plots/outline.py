@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -27,6 +28,9 @@ from taperlab.model.line import JointKind, Line, LoopKind
 from taperlab.model.segment import Part
 from taperlab.units.language import later, tr
 from taperlab.units.words import heading
+
+SAME_PLACE = 1e-9
+"""Two places no further apart than this are one [m]."""
 
 NARROW = 24.0
 """Pieces narrower than this many pixels get no rule between them; handles mark their ends."""
@@ -154,11 +158,12 @@ class Outline(Ink):
         return Over(tuple(names), tuple(shapes))
 
 
-def outline_of(line: Line, tokens: Tokens) -> Outline:
-    """The outline of a line."""
+def outline_of(line: Line, tokens: Tokens, end: float = math.inf) -> Outline:
+    """The outline of a line, as far as the rear of a segment [m]."""
     pieces = tuple(
         Piece(front, rear, each.front_diameter, each.rear_diameter, each.part)
         for (front, rear), each in zip(pairwise(line.starts), line.segments, strict=True)
+        if front < end - SAME_PLACE
     )
     joints = tuple(
         (ahead.rear, max(ahead.rear_diameter, behind.front_diameter))
@@ -169,6 +174,8 @@ def outline_of(line: Line, tokens: Tokens) -> Outline:
         None if loop.kind is LoopKind.NONE else loop.kind is LoopKind.BRAIDED
         for loop in (line.front_loop, line.rear_loop)
     )
+    if len(pieces) < len(line.segments):
+        rear = None
     return Outline(pieces, tokens, joints, (front, rear))
 
 

@@ -204,6 +204,11 @@ class PlotStack(QWidget):
         """Put the crosshair at a position [SI], or take it away."""
         self.canvas.point_at(position)
 
+    def go_to(self, position: float) -> None:
+        """Put the crosshair at a position [SI] that is wanted in sight."""
+        self.canvas.bring_in_sight(position)
+        self.canvas.point_at(position)
+
     def pressed_twice(self, position: float, handle: Handle | None) -> None:
         """See the whole again; a stack of another kind may do otherwise."""
         if handle is None:

@@ -22,6 +22,7 @@ class Settings(QObject):
     units_changed = Signal()
     solve_changed = Signal()
     sink_shown_changed = Signal()
+    head_only_changed = Signal()
     recent_changed = Signal()
 
     def __init__(
@@ -40,6 +41,7 @@ class Settings(QObject):
             ("system", self.units_changed),
             ("solve", self.solve_changed),
             ("sink_shown", self.sink_shown_changed),
+            ("head_only", self.head_only_changed),
             ("recent_files", self.recent_changed),
         ):
             if getattr(preferences, name) != getattr(before, name):
@@ -77,3 +79,12 @@ class Settings(QObject):
     def show_sink(self, shown: bool) -> None:
         """Show or hide the sink-rate plot."""
         self.remember(sink_shown=shown)
+
+    @property
+    def head_only(self) -> bool:
+        """Whether the plots of a line show its head alone."""
+        return self.preferences.head_only
+
+    def show_head_only(self, only: bool) -> None:
+        """Show the head alone, or the whole line."""
+        self.remember(head_only=only)

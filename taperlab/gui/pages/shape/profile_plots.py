@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
+from PySide6.QtGui import QResizeEvent
+
 from taperlab.edits.breakpoints import drag_breakpoint, put_back
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.pages.shape.extent import KEY, Extent
 from taperlab.gui.plots.drags import Drags
 from taperlab.gui.plots.grips import Handle, Side
 from taperlab.gui.plots.line_plots import OUTLINE, WEIGHT_ALONG, Drawing, Laid, LinePlots
+from taperlab.gui.plots.stack import Command
 from taperlab.gui.plots.styles import place_of
 from taperlab.gui.state.document import Change
 from taperlab.gui.state.watch import Watch
@@ -42,12 +47,17 @@ class ProfilePlots(LinePlots):
         self._begun: tuple[int | None, tuple[Figure, ...]] = (None, ())
         """What was there before the drag, or the row of nudges, that is going on."""
         super().__init__(place.theme, place.system)
+        self.extent = Extent(place.settings, self)
         self._drags = Drags(
             self.canvas, place, remember=self._line, move=self._move, put_back=self._put_back
         )
         watch.changed.connect(self._changed)
+        self.commands = {
+            KEY: Command(later("Show the head only, or the whole line"), self.extent.toggle)
+        }
         watch.units_changed.connect(self._units_changed)
         place.settings.sink_shown_changed.connect(self.refresh)
+        place.settings.head_only_changed.connect(self._extent_changed)
         self.refresh()
 
     # -- showing -------------------------------------------------------------------------------
@@ -61,16 +71,37 @@ class ProfilePlots(LinePlots):
             for line in document.overlays()
             if (found := document.analysis(line.key))
         ]
-        self.draw(
-            Drawing(
-                analysis=analysis,
-                laid=tuple(laid),
-                rod_length=document.rod.length if document.rod else None,
-                window=fit.window if fit else None,
-                sink=self.place.settings.sink_shown,
-            ),
-            handles_of(analysis) if analysis else (),
+        drawing = Drawing(
+            analysis=analysis,
+            laid=tuple(laid),
+            rod_length=document.rod.length if document.rod else None,
+            window=fit.window if fit else None,
+            sink=self.place.settings.sink_shown,
+            head_only=self.place.settings.head_only,
         )
+        end = drawing.end_of(analysis) if analysis else 0.0
+        self.draw(drawing, handles_of(analysis, end) if analysis else ())
+        lines = [analysis, *(each.analysis for each in laid)]
+        self.extent.setVisible(any(each and each.head_end < each.length for each in lines))
+
+    def go_to(self, position: float) -> None:
+        """Put the crosshair at a position, behind the head too."""
+        analysis = self.place.document.analysis()
+        if analysis is not None and position > self.drawing.end_of(analysis):
+            self.place.settings.show_head_only(False)
+        super().go_to(position)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep the two buttons beside the title of the axis."""
+        super().resizeEvent(event)
+        size = self.extent.sizeHint()
+        self.extent.resize(size)
+        self.extent.move(self.width() - size.width() - 14, self.height() - size.height() - 3)
+        self.extent.raise_()
+
+    def _extent_changed(self) -> None:
+        self.refresh()
+        self.reset_view()
 
     def _changed(self, change: Change) -> None:
         before, after = change.before.current_line, change.after.current_line
@@ -142,12 +173,17 @@ def _figures(handle: Handle, analysis: LineAnalysis) -> tuple[Figure, ...]:
     return ("", Length(handle.position)), *per_length, ("", Diameter(thick)), weighs
 
 
-def handles_of(analysis: LineAnalysis) -> tuple[Handle, ...]:
-    """The handles of a line on both plots, from the fly end. A step in value has one a side."""
+def handles_of(analysis: LineAnalysis, end: float = math.inf) -> tuple[Handle, ...]:
+    """The handles of a line on both plots, from the fly end as far as is shown [m].
+
+    A step in value has one a side.
+    """
     rows, figures = analysis.line.segments, analysis.segments
     starts = analysis.profile.starts.tolist()
     made: list[Handle] = []
     for index in range(len(rows) + 1 if rows else 0):
+        if starts[index] > end + SAME:
+            break
         ahead, behind = index > 0, index < len(rows)
         # The row ahead comes to a whole step, as the table shows it; the fly end stays.
         handle = partial(Handle, along=ahead, origin=starts[index - 1] if ahead else 0.0)
@@ -166,7 +202,7 @@ def handles_of(analysis: LineAnalysis) -> tuple[Handle, ...]:
                 made.append(handle(plot, index, Side.BOTH, starts[index], one))
                 continue
             for side, value in ((Side.AHEAD, one), (Side.BEHIND, other)):
-                if value is not None:
+                if value is not None and (side is Side.AHEAD or starts[index] < end - SAME):
                     made.append(handle(plot, index, side, starts[index], value))
     return tuple(made)
 
