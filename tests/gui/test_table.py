@@ -226,7 +226,7 @@ def test_bad_text_turns_the_cell_red_says_why_and_keeps_the_old_value(table: Ben
 
 def test_bad_text_can_be_mended(table: Bench_) -> None:
     table.at(2, Col.LENGTH)
-    keys("12 x", ENTER, Qt.Key.Key_Backspace)
+    keys("12 x", ENTER, Qt.Key.Key_F2, Qt.Key.Key_Backspace)
     assert not table.editor().bad
     keys("ft", ENTER)
     assert table.editor() is None

@@ -19,6 +19,7 @@ from taperlab.gui.frame.in_hand import InHand, Needs
 from taperlab.gui.frame.rack import Rack
 from taperlab.gui.frame.welcome import Welcome
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.redo import REDO
 from taperlab.gui.pages.catalogue import Entry
 from taperlab.gui.pages.page import Page
 from taperlab.gui.pages.row_commands import ROW_COMMANDS
@@ -48,7 +49,7 @@ class Item:
     name: str
     text: str
     act: Callable[[], object]
-    keys: Keys | str = ""
+    keys: Keys | str | Sequence[QKeySequence] = ""
     tip: str = ""
     needs: Needs = Needs.NOTHING
 
@@ -146,7 +147,7 @@ class Menus:
         select, plots = hand.table(lambda table: table.selectAll()), hand.plots(hand.copy_plots)
         return [
             Item("undo", tr("&Undo"), stack.undo, Keys.Undo),
-            Item("redo", tr("&Redo"), stack.redo, Keys.Redo),
+            Item("redo", tr("&Redo"), stack.redo, REDO),
             None,
             Item("cut", tr("Cu&t"), hand.table(lambda table: table.cut()), Keys.Cut),
             Item("copy", tr("&Copy"), hand.table(lambda table: table.copy()), Keys.Copy),
@@ -328,10 +329,10 @@ class Menus:
 
     def _command(self, item: Item) -> QAction:
         action = self.actions[item.name] = QAction(item.text, self._window)
-        if isinstance(item.keys, Keys):
-            action.setShortcuts(item.keys)
-        elif item.keys:
+        if isinstance(item.keys, str):
             action.setShortcut(QKeySequence(item.keys))
+        else:
+            action.setShortcuts(item.keys)
         tip = item.tip or item.text.replace("&", "")
         keys = action.shortcut().toString(QKeySequence.SequenceFormat.NativeText)
         action.setToolTip(f"{tip} ({keys})" if keys else tip)

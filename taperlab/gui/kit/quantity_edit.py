@@ -8,6 +8,7 @@ from PySide6.QtCore import Property, QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QLineEdit, QSizePolicy, QStyle, QStyleOptionFrame, QWidget
 
+from taperlab.gui.kit.redo import redo_in, redoes
 from taperlab.gui.state.settings import Settings
 from taperlab.units.kinds import Kind
 from taperlab.units.language import tr
@@ -142,11 +143,11 @@ class QuantityEdit(QLineEdit):
         """Leave Ctrl+Z to the window where nothing was typed that could be taken back here."""
         if event.type() is QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
             undo = event.matches(QKeySequence.StandardKey.Undo) and not self.isUndoAvailable()
-            redo = event.matches(QKeySequence.StandardKey.Redo) and not self.isRedoAvailable()
+            redo = redoes(event) and not self.isRedoAvailable()
             if undo or redo:
                 event.ignore()
                 return False
-        return super().event(event)
+        return redo_in(self, event) or super().event(event)
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """Show a well-read value the way the program writes it."""

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from enum import Enum, auto
 
-from PySide6.QtCore import Property, QPoint, QRect, Qt, Signal
-from PySide6.QtGui import QAction, QHideEvent, QKeyEvent
+from PySide6.QtCore import Property, QEvent, QPoint, QRect, Qt, Signal
+from PySide6.QtGui import QAction, QHideEvent, QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QLabel, QLineEdit, QMenu, QWidget
 
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.redo import redo_in
 from taperlab.gui.kit.theme import Tokens
 from taperlab.model.segment import Part
 from taperlab.units.language import tr
@@ -122,6 +123,34 @@ class CellEdit(QLineEdit):
         else:
             self._bubble.hide()
 
+    def offer(self) -> None:
+        """Have what is typed next take the place of the text."""
+        self.selectAll()
+
+    def mend(self) -> None:
+        """Have what is typed next go into the text."""
+        self.deselect()
+
+    def event(self, event: QEvent) -> bool:
+        """While a cell is typed into, what is done again is typing."""
+        return redo_in(self, event) or super().event(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """F2 keeps the text, to be mended."""
+        if event.key() == Qt.Key.Key_F2:
+            self.mend()
+            self.end(False)
+            return
+        super().keyPressEvent(event)
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        """On text that was refused, keep it, to be mended where the pointer is."""
+        if not self.sentence:
+            super().mouseDoubleClickEvent(event)
+            return
+        self.mend()
+        self.setCursorPosition(self.cursorPositionAt(event.position().toPoint()))
+
     def hideEvent(self, event: QHideEvent) -> None:
         """Take the bubble along, whoever closes the editor."""
         self._bubble.hide()
@@ -147,6 +176,11 @@ class PartEdit(CellEdit):
             self.open_list()
             return
         super().keyPressEvent(event)
+
+    def offer(self) -> None:
+        """As in other cells; the first letters of another part are completed."""
+        self._typed = ""
+        super().offer()
 
     def open_list(self) -> None:
         """Offer all parts under the cell."""

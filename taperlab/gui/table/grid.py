@@ -106,17 +106,21 @@ class Grid(TypingTable):
 
     # -- moving -------------------------------------------------------------------------------
 
+    def leave(self, go: Go) -> None:
+        """Move on, or where the model would have it."""
+        index, forward = self.currentIndex(), go in (Go.NEXT, Go.DOWN)
+        onward = self.grid.onward(index.row(), index.column()) if forward else None
+        if onward is not None:
+            self.go_to(*onward)
+        else:
+            super().leave(go)
+
     def go(self, go: Go) -> None:
         """Move on: Enter and Tab through the typed cells, row by row; with Shift back."""
         index, stops, last = self.currentIndex(), self.grid.stops(), self.grid.rowCount() - 1
         if not index.isValid() or not stops:
             return
-        row = index.row()
-        forward = go in (Go.NEXT, Go.DOWN)
-        onward = self.grid.onward(row, index.column()) if forward else None
-        if onward is not None:
-            self.go_to(*onward)
-            return
+        row, forward = index.row(), go in (Go.NEXT, Go.DOWN)
         beyond = [c for c in stops if (c > index.column() if forward else c < index.column())]
         if beyond:
             column = beyond[0] if forward else beyond[-1]

@@ -82,9 +82,6 @@ class GridModel(QAbstractTableModel, Generic[RowT]):
     A change moves no other row and repaints only cells that look different.
     """
 
-    REPLACES = False
-    """Whether text that is refused is selected, so that what is typed next takes its place."""
-
     def __init__(
         self, headings: Sequence[Heading], *, adds: bool = False, parent: QObject | None = None
     ) -> None:

@@ -113,8 +113,7 @@ class TypingDelegate(QStyledItemDelegate):
         why_not = self._typed.commit(index.row(), index.column(), editor.text())
         editor.say(self._place.read(why_not))
         if why_not:
-            if self._typed.REPLACES:
-                editor.selectAll()
+            editor.offer()
             self.refused.emit(why_not)
         else:
             editor.setModified(False)

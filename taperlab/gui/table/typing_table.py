@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QAbstractItemDelegate, QAbstractItemView, QTableVi
 
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.table.editors import Bubble, CellEdit, Go, PartEdit, go_for, opens_list
-from taperlab.gui.table.grid_model import GridModel
+from taperlab.gui.table.grid_model import GridModel, Index
 from taperlab.gui.table.typing_delegate import TypingDelegate
 
 _SELECT = QItemSelectionModel.SelectionFlag
@@ -29,6 +29,7 @@ class TypingTable(QTableView):
         self._bubble = Bubble(self.viewport())
         self._delegate: TypingDelegate
         self._typed: GridModel[Any]
+        self._began: int | None = None
         self.setShowGrid(False)
         self.setWordWrap(False)
         self.setFrameShape(QTableView.Shape.NoFrame)
@@ -44,7 +45,7 @@ class TypingTable(QTableView):
     def type_into(self, model: GridModel[Any], delegate: TypingDelegate) -> None:
         """Show a model and edit it with a delegate."""
         self._typed, self._delegate = model, delegate
-        delegate.left.connect(self.go)
+        delegate.left.connect(self.leave)
         self.setModel(model)
         self.setItemDelegate(delegate)
         self.place.theme.changed.connect(self.use_theme)
@@ -126,7 +127,7 @@ class TypingTable(QTableView):
                 return True
         go = go_for(event)
         if go is not None:
-            self.go(go)
+            self.leave(go)
         elif event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
             self.clear_cells()
         elif opens_list(event) and self.on_part():
@@ -144,8 +145,20 @@ class TypingTable(QTableView):
         QWidget.focusNextPrevChild(self, tab)
         return True
 
+    def leave(self, go: Go) -> None:
+        """Move the current cell on; Enter after Tabs goes below the cell where those began."""
+        index, began = self.currentIndex(), self._began
+        if go in (Go.NEXT, Go.BACK):
+            self.go(go)
+            if self.currentIndex().row() == index.row():
+                self._began = index.column() if began is None else began
+        elif began is None:
+            self.go(go)
+        else:
+            self.go_to(max(0, index.row() + (1 if go is Go.DOWN else -1)), began)
+
     def go(self, go: Go) -> None:
-        """Move the current cell on."""
+        """Move the current cell on by one: Tab along the row, Enter as the table has it."""
         raise NotImplementedError
 
     def copy(self) -> None:
@@ -193,6 +206,15 @@ class TypingTable(QTableView):
             self.selectionModel().select(
                 QItemSelection(model.index(0, 0), last), _SELECT.ClearAndSelect
             )
+
+    def currentChanged(self, current: Index, previous: Index) -> None:
+        """Repaint the frame where it was; whoever goes elsewhere has ended his run of Tabs."""
+        super().currentChanged(current, previous)
+        self._began = None
+        self.update(previous)
+
+    def keyboardSearch(self, search: str) -> None:
+        """A letter typed where nothing can be typed goes nowhere: it is no search for a row."""
 
     # -- the frame of the current cell ----------------------------------------------------------
 

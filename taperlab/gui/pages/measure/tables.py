@@ -170,8 +170,6 @@ class StationModel(AddingModel):
     caliper types without looking: what it sends after a refusal replaces what was refused.
     """
 
-    REPLACES = True
-
     def __init__(self, desk: Desk) -> None:
         self._diameter: float | None = None
         self._placed: int | None = None

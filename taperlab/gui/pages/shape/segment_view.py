@@ -19,7 +19,6 @@ from taperlab.gui.pages.shape.segment_model import SegmentModel
 from taperlab.gui.state.document import Change, Outcome, Reason
 from taperlab.gui.state.watch import Watch
 from taperlab.gui.table.editors import Go, go_for
-from taperlab.gui.table.grid_model import Index
 from taperlab.gui.table.typing_table import TypingTable
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence, verbatim
@@ -159,8 +158,8 @@ class SegmentView(TypingTable):
     def _updated(self, change: Change) -> None:
         if change.reason in (Reason.UNDO, Reason.REDO) or change.initiator is self:
             self.select_rows(change.rows)
-        elif change.reason is not Reason.EDIT and not self.currentIndex().isValid():
-            self.setCurrentIndex(self.segments.index(0, 0))
+        if not self.currentIndex().isValid() and self.segments.rowCount():
+            self.go_to(0, 0)  # what is typed next goes somewhere
 
     def _units_changed(self) -> None:
         # What is being typed was meant in the units that were shown.
@@ -175,11 +174,6 @@ class SegmentView(TypingTable):
             f"QTableCornerButton::section {{ background: {tokens.card}; border: none;"
             f" border-bottom: 1px solid {tokens.rule}; }}"
         )
-
-    def currentChanged(self, current: Index, previous: Index) -> None:
-        """Repaint the frame where it was and where it is."""
-        super().currentChanged(current, previous)
-        self.update(previous)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint the cells, or a sentence where there is no line."""

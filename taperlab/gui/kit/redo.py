@@ -1,0 +1,24 @@
+"""Ctrl+Y and Ctrl+Shift+Z both do a step again, whatever the platform calls usual."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent
+from PySide6.QtGui import QKeyEvent, QKeySequence
+from PySide6.QtWidgets import QLineEdit
+
+REDO = tuple(map(QKeySequence, ("Ctrl+Shift+Z", "Ctrl+Y")))
+
+
+def redoes(event: QEvent) -> bool:
+    """Whether an event is a press of keys that do a step again."""
+    return isinstance(event, QKeyEvent) and QKeySequence(event.keyCombination()) in REDO
+
+
+def redo_in(field: QLineEdit, event: QEvent) -> bool:
+    """Do again what was undone in a field, if the event asks for it; whether it did."""
+    if not redoes(event):
+        return False
+    if event.type() == QEvent.Type.KeyPress:
+        field.redo()
+    event.accept()
+    return True
