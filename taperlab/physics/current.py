@@ -12,8 +12,8 @@ from taperlab.physics.frustum import Array, floats
 RIVER_POWER = 1.0 / 6.0
 """Exponent of the rise of speed with height above the bed (open-channel hydraulics)."""
 
-STEEPEST_SWING = 60.0
-"""Angle across the stream up to which a swing is told of [degrees]."""
+STEEPEST_SWING = np.pi / 3.0
+"""Angle across the stream up to which a swing is told of [rad]: 60 degrees."""
 
 FITTED_TO_LENGTHS = 1.5
 """Lengths of tip and leader that must have passed before the lag after a drift is told."""
@@ -62,7 +62,7 @@ def swing_factor(angle: ArrayLike) -> Array:
 
     Parameters
     ----------
-    angle : angle of the line from straight downstream, across the stream, 0 to 60 [1]
+    angle : angle of the line from straight downstream, across the stream, 0 to 60 degrees [rad]
 
     Returns
     -------
@@ -73,13 +73,13 @@ def swing_factor(angle: ArrayLike) -> Array:
     1 - 0.0017 b - 5e-5 b^2, b in degrees. Fitted for this project to 32 three-dimensional runs, to
     +-0.04 up to 35 degrees and +-0.07 beyond; no measurement stands behind it.
     """
-    (degrees,) = floats(angle)
+    degrees = np.degrees(floats(angle)[0])
     return np.asarray(1.0 - 0.0017 * degrees - 5e-5 * degrees**2)
 
 
 def swing_error(angle: float) -> float:
-    """How far :func:`swing_factor` may be off at an angle in degrees [1]; nothing on the dangle."""
-    return 0.0 if angle == 0.0 else 0.04 if angle <= 35.0 else 0.07
+    """How far :func:`swing_factor` [1] may be off at an angle [rad]; not at all on the dangle."""
+    return 0.0 if angle == 0.0 else 0.04 if angle <= np.radians(35.0) else 0.07
 
 
 def depth_after_drift(

@@ -22,11 +22,11 @@ or at the rod, where all of it is under. From there up it lies flat and only add
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Generator
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from functools import lru_cache
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -51,8 +51,15 @@ _BARE = 1e-4
 """Share of the first piece over which a line with next to no load at its end is straight."""
 _FEW_ROWS = 6
 """Up to so many lines are quicker one by one, in plain numbers, than together in arrays."""
+_NODES_AT_A_TIME = 8
 _LOWEST_RE = 1e-6
 _SAME_IN_RIVER = 1e-6
+
+
+T = TypeVar("T")
+
+Walk = Generator[None, None, T]
+"""Yields whenever there is a good moment to stop, and returns the answer."""
 
 
 class State(StrEnum):
@@ -408,7 +415,7 @@ def _start(rows: _Rows, bare: Any, angle: Array) -> _Start:
     )
 
 
-def _walk(mesh: _Mesh, start: _Start, water: _Water) -> _Path:
+def _walk(mesh: _Mesh, start: _Start, water: _Water) -> Walk[_Path]:
     """Up the line, all cases side by side."""
     count, rows = mesh.sizes.shape
     h, v, below, x, z = np.empty((5, count + 1, rows))
@@ -423,17 +430,20 @@ def _walk(mesh: _Mesh, start: _Start, water: _Water) -> _Path:
         if i + 1 < count and not mesh.sinks[i + 1] and (v[i + 1] < 0.0).all():
             reached = i + 1
             break
+        if i % _NODES_AT_A_TIME == 0:
+            yield
     for each in (h, v, below, x, z):
         each[reached + 1 :] = each[reached]
     return _Path(h, v, below, x, z)
 
 
-def _walk_one_by_one(mesh: _Mesh, start: _Start, water: _Water, law: Drag) -> _Path:
+def _walk_one_by_one(mesh: _Mesh, start: _Start, water: _Water, law: Drag) -> Walk[_Path]:
     """As :func:`_walk`, each case in plain numbers."""
     count, rows = mesh.sizes.shape
     path = _Path(*np.empty((5, count + 1, rows)))
     kicks, sinks = mesh.kicks.tolist(), mesh.sinks.tolist()
     for row in range(rows):
+        yield
         own = _Water(
             math.hypot,
             law.at,
@@ -536,7 +546,7 @@ class _Hung:
 
 def _hang(
     rows: _Rows, mesh: _Mesh, start: _Start, law: Drag, share: _Slackens | None = None
-) -> _Hung:
+) -> Walk[_Hung]:
     state = rows.state
     water = _Water(
         np.hypot,
@@ -551,7 +561,8 @@ def _hang(
         drag = rows.fly_drag * (rows.speed * share(np.zeros(len(rows.speed)))) ** 2
         start = replace(start, h=np.where(start.along == 0.0, drag, start.h))
     few = len(rows.speed) <= _FEW_ROWS
-    path = _walk_one_by_one(mesh, start, water, law) if few else _walk(mesh, start, water)
+    walk = _walk_one_by_one(mesh, start, water, law) if few else _walk(mesh, start, water)
+    path = yield from walk
     return _Hung(mesh, path, _highest(mesh, path, water))
 
 
@@ -564,7 +575,29 @@ def hang(
     coefficient: float | None = None,
     refine: float = 1.0,
 ) -> TightLine:
-    """How a rig hangs on a tight line, in every case.
+    """How a rig hangs on a tight line, in every case: :func:`hanging`, done here and now.
+
+    Parameters and errors are those of :func:`hanging`; lengths are in [m].
+    """
+    walk = hanging(rig, cases, state, stream, coefficient=coefficient, refine=refine)
+    while True:
+        try:
+            next(walk)
+        except StopIteration as end:
+            found: TightLine = end.value
+            return found
+
+
+def hanging(
+    rig: Rigging,
+    cases: Cases,
+    state: WaterState,
+    stream: Stream = Stream(),  # noqa: B008 - frozen
+    *,
+    coefficient: float | None = None,
+    refine: float = 1.0,
+) -> Walk[TightLine]:
+    """How a rig hangs on a tight line, in every case; yields every few milliseconds.
 
     Parameters
     ----------
@@ -591,32 +624,33 @@ def hang(
     mesh, start = _mesh(rows, law, refine)
     grounded = np.zeros(len(rows.speed), dtype=bool)
     if stream.slackens:
-        fly, grounded = _depth_in_river(rows, mesh, start, law, stream.bed)
-        hung = _hang(rows, mesh, start, law, _Slackens(fly, stream.bed))
+        fly, grounded = yield from _depth_in_river(rows, mesh, start, law, stream.bed)
+        hung = yield from _hang(rows, mesh, start, law, _Slackens(fly, stream.bed))
     else:
-        hung = _hang(rows, mesh, start, law)
+        hung = yield from _hang(rows, mesh, start, law)
     return _told(rows, hung, stream, grounded)
 
 
 def _depth_in_river(
     rows: _Rows, mesh: _Mesh, start: _Start, law: Drag, bed: float
-) -> tuple[Array, Any]:
+) -> Walk[tuple[Array, Any]]:
     """Depth of the fly at which the line just reaches the surface; and whether there is none.
 
     The current at the fly hangs on its depth, and that on the current: the first depth from the
     surface down at which both agree. Where they agree at none, the fly lies on the bottom.
     """
 
-    def missing(fly: Array) -> Array:
-        return np.asarray(_hang(rows, mesh, start, law, _Slackens(fly, bed)).top.z - fly)
+    def missing(fly: Array) -> Walk[Array]:
+        hung = yield from _hang(rows, mesh, start, law, _Slackens(fly, bed))
+        return np.asarray(hung.top.z - fly)
 
     low = np.zeros(len(rows.speed))
-    over_low = missing(low)
+    over_low = yield from missing(low)
     high, over_high = low, over_low
     found = over_low <= SAME_DEPTH
-    for share in (0.25, 0.5, 0.75, 0.9, 1.0):
-        there = np.where(found, high, share * bed)
-        over = missing(there)
+    for part in (0.25, 0.5, 0.75, 0.9, 1.0):
+        there = np.where(found, high, part * bed)
+        over = yield from missing(there)
         low, over_low = np.where(found, low, high), np.where(found, over_low, over_high)
         high, over_high = there, np.where(found, over_high, over)
         found = found | (over_high <= 0.0)
@@ -628,7 +662,7 @@ def _depth_in_river(
         gap = over_low - over_high
         share = np.where(gap > 0.0, over_low / np.where(gap > 0.0, gap, 1.0), 0.0)
         there = np.where(grounded, bed, low + (high - low) * share)
-        over = missing(there)
+        over = yield from missing(there)
         if (grounded | (np.abs(over) <= _SAME_IN_RIVER) | (high - low <= _SAME_IN_RIVER)).all():
             break
         # Where one end stays twice, half of what it is over by lets it move (Illinois).

@@ -288,3 +288,81 @@ RATIO = Kind(
     example=2.75,
     units=("×",),
 )
+
+CURRENT = Kind(
+    label=later("Current"),
+    noun=later("a current"),
+    help=later("Speed of the water near the surface at the line: time a leaf over a stretch."),
+    us=Shown("ft/s", 1, 1),
+    metric=Shown("m/s", 2, 2),
+    low=Limit(0.0, later("is no current")),
+    high=Limit(4.572, later("is faster than anyone can wade or fish")),
+    example=0.9144,
+    units=("ft/s", "m/s", "in/s", "cm/s"),
+)
+
+DEPTH = Kind(
+    label=later("Depth"),
+    noun=later("a depth"),
+    help=later("Depth below the surface of the water."),
+    us=Shown("ft", 2, 1),
+    metric=Shown("m", 2, 2),
+    low=Limit(0.0, later("is above the water")),
+    high=Limit(_LONGEST, later("is deeper than any line is long")),
+    example=0.762,
+    units=("ft", "in", "m", "cm"),
+)
+
+RIVER_DEPTH = replace(
+    DEPTH,
+    label=later("Depth of the river"),
+    noun=later("a river depth"),
+    help=later("Depth of the bed where the line hangs."),
+    low=Limit(0.03, later("is too shallow to fish")),
+    high=Limit(30.48, later("is deeper than a line is fished from a rod")),
+    example=1.524,
+)
+
+DURATION = Kind(
+    label=later("Time"),
+    noun=later("a time"),
+    help=later("Seconds of free drift, the line slack, before it comes tight."),
+    us=Shown("s", 1, 0),
+    metric=Shown("s", 1, 0),
+    low=Limit(0.0, later("is too short")),
+    high=Limit(120.0, later("is longer than any drift")),
+    example=4.0,
+    units=("s", "min"),
+)
+
+DRAG_AREA = Kind(
+    label=later("Drag area"),
+    noun=later("an area"),
+    help=later("Drag coefficient of a fly times its area across the current."),
+    us=Shown("cm²", 2, 1),
+    metric=Shown("cm²", 2, 1),
+    low=Limit(0.0, later("is too small")),
+    high=Limit(0.01, later("is larger than any fly")),
+    example=0.0001,
+    units=("cm²", "mm²", "in²"),
+)
+
+FLY_MASS = replace(
+    SMALL_WEIGHT,
+    label=later("Weight of the fly"),
+    noun=later("a weight of a fly"),
+    help=later("Weight of the fly in air, as a scale gives it."),
+    us=Shown("gr", 1, 1),
+    high=Limit(0.02, later("is too heavy for a fly")),
+    example=0.00051839128,
+)
+
+FLY_WEIGHT = replace(
+    FLY_MASS,
+    label=later("Weight of the fly in water"),
+    noun=later("a weight of a fly in water"),
+    help=later("What the fly weighs in water; below zero, it floats."),
+    low=Limit(-0.00648, later("is more buoyant than any fly")),
+    example=0.00019439673,
+    signed=True,
+)

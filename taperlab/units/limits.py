@@ -13,6 +13,7 @@ from dataclasses import dataclass, fields, is_dataclass
 from taperlab.model.cut_log import CutBack, CutStep, Limits, NewLoop, Target, TargetKind
 from taperlab.model.line import Joint, Loop
 from taperlab.model.measurement import Instruments, Measurement, Station, WeighedSection
+from taperlab.model.rig import Fly, Leader
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Core, Segment
 from taperlab.model.stock import Stock
@@ -68,6 +69,16 @@ LIMITS: Mapping[type, Mapping[str, Limited]] = {
     },
     Loop: _LOOP,
     NewLoop: _LOOP,
+    Leader: {
+        "length": Limited(kinds.LENGTH, later("The length of the leader")),
+        "diameter": Limited(kinds.DIAMETER, later("The diameter of the leader")),
+        "density": Limited(kinds.DENSITY, later("The density of the leader")),
+    },
+    Fly: {
+        "weight": Limited(kinds.FLY_WEIGHT, later("The weight of the fly in water")),
+        "mass": Limited(kinds.FLY_MASS, later("The weight of the fly in air")),
+        "drag_area": Limited(kinds.DRAG_AREA, later("The drag area of the fly")),
+    },
     Rod: {"length": Limited(kinds.ROD_LENGTH, later("The length of a rod"))},
     Window: {
         "lightest": Limited(kinds.WEIGHT, later("The lightest head of a window")),

@@ -57,6 +57,9 @@ Temperature = partial(Quantity, kinds.TEMPERATURE)
 Salinity = partial(Quantity, kinds.SALINITY)
 Share = partial(Quantity, kinds.SHARE)
 Ratio = partial(Quantity, kinds.RATIO)
+Current = partial(Quantity, kinds.CURRENT)
+Depth = partial(Quantity, kinds.DEPTH)
+Duration = partial(Quantity, kinds.DURATION)
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,6 +14,7 @@ class Dimension(Enum):
 
     LENGTH = (later("a length"), "meter")
     WEIGHT = (later("a weight"), "kilogram")
+    AREA = (later("an area"), "meter**2")
     VOLUME = (later("a volume"), "meter**3")
     TIME = (later("a time"), "second")
     DENSITY = (later("a density"), "kilogram / meter**3")
@@ -57,13 +58,17 @@ _UNITS = (
     ("mg", "milligram", Dimension.WEIGHT, "mg milligram milligrams"),
     ("g", "gram", Dimension.WEIGHT, "g gram grams gramme grammes"),
     ("kg", "kilogram", Dimension.WEIGHT, "kg kilo kilos kilogram kilograms"),
+    ("mm²", "millimeter**2", Dimension.AREA, "mm2"),
+    ("cm²", "centimeter**2", Dimension.AREA, "cm2"),
+    ("m²", "meter**2", Dimension.AREA, "m2"),
+    ("in²", "inch**2", Dimension.AREA, "in2"),
     ("cm³", "centimeter**3", Dimension.VOLUME, "cm3 cc ml"),
     ("m³", "meter**3", Dimension.VOLUME, "m3"),
     ("l", "liter", Dimension.VOLUME, "l litre liter"),
     ("in³", "inch**3", Dimension.VOLUME, "in3"),
     ("ft³", "foot**3", Dimension.VOLUME, "ft3"),
-    ("s", "second", Dimension.TIME, "s sec sec. second"),
-    ("min", "minute", Dimension.TIME, "min minute"),
+    ("s", "second", Dimension.TIME, "s sec sec. second seconds"),
+    ("min", "minute", Dimension.TIME, "min minute minutes"),
     ("°C", "degree_Celsius", Dimension.TEMPERATURE, "°c °_c ℃ c degc deg_c celsius centigrade"),
     ("°F", "degree_Fahrenheit", Dimension.TEMPERATURE, "°f °_f ℉ f degf deg_f fahrenheit"),
     ("K", "kelvin", Dimension.TEMPERATURE, "k kelvin kelvins"),
@@ -95,9 +100,9 @@ _BY_WORD[""] = Unit("", "dimensionless", Dimension.RATIO)
 def find_unit(words: str) -> Unit | None:
     """The unit that these words name, or None: ``in``, ``grains per foot``, ``g/cm^3``.
 
-    Case, ``^`` and a raised 3 make no difference.
+    Case, ``^`` and a raised 2 or 3 make no difference.
     """
-    spelled = " ".join(words.replace("^", "").replace("³", "3").split())
+    spelled = " ".join(words.replace("^", "").replace("²", "2").replace("³", "3").split())
     if found := _BY_WORD.get(spelled.casefold()):
         return found
     above, slash, below = spelled.casefold().replace(" per ", "/").partition("/")

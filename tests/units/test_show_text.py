@@ -48,6 +48,13 @@ STEPS = {
     "salinity": (0.0001, 0.0001),
     "share": (0.001, 0.001),
     "ratio": (0.01, 0.01),
+    "current": (0.1 * FOOT, 0.01),
+    "depth": (0.01 * FOOT, 0.01),
+    "river_depth": (0.01 * FOOT, 0.01),
+    "duration": (0.1, 0.1),
+    "drag_area": (1e-6, 1e-6),
+    "fly_mass": (0.1 * GRAIN, 1e-5),
+    "fly_weight": (0.1 * GRAIN, 1e-5),
     "viscosity": (1e-6, 1e-6),
 }
 
