@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -410,6 +411,7 @@ def _many(asked: argparse.Namespace, screen: Screen) -> int:
     from taperlab.files.heads import read_heads
 
     heads = read_heads(asked.heads)
+    sheets = _sheet_files(heads) if asked.sheets is not None else {}
     found = [(head, _of_row(asked, head)) for head in heads]
     rows = [
         row
@@ -422,7 +424,7 @@ def _many(asked: argparse.Namespace, screen: Screen) -> int:
         separator = "\t" if asked.plans.suffix.casefold() == ".tsv" else ","
         write_text(asked.plans, to_text([cut_report.PLANS, *rows], separator))
     if asked.sheets is not None:
-        _write_sheets(asked.sheets, found, screen)
+        _write_sheets(asked.sheets, sheets, found, screen)
     without = [head.name for head, each in found if cut_report.no_answer(each.answer)]
     if without:
         raise NoAnswer(
@@ -450,8 +452,30 @@ def _of_row(asked: argparse.Namespace, head: AskedHead) -> _Found:
         raise Refusal("{row}: {why}", row=head.where, why=refusal.sentence) from None
 
 
-def _write_sheets(folder: Path, found: list[tuple[AskedHead, _Found]], screen: Screen) -> None:
-    """A sheet for every head that has a plan, named after it. Raises FileProblem."""
+def _sheet_files(heads: Sequence[AskedHead]) -> dict[str, str]:
+    """The file of each head's sheet, named after it. Raises Refusal where two would be one."""
+    from taperlab.files.names import file_name, same_file
+
+    files = {head.name: f"{file_name(head.name, 'head')}.pdf" for head in heads}
+    taken: dict[str, AskedHead] = {}
+    for head in heads:
+        other = taken.setdefault(same_file(files[head.name]), head)
+        if other is not head:
+            raise Refusal(
+                '{where}: found "{name}", whose sheet would be the same file as that of row {row}, '
+                '"{other}"; expected another name.',
+                where=head.where,
+                name=head.name,
+                row=other.row,
+                other=other.name,
+            )
+    return files
+
+
+def _write_sheets(
+    folder: Path, files: dict[str, str], found: list[tuple[AskedHead, _Found]], screen: Screen
+) -> None:
+    """A sheet for every head that has a plan. Raises FileProblem."""
     from taperlab.edits.cut_back import measured_for
     from taperlab.files import cut_report
     from taperlab.files.disk import make_folder
@@ -465,5 +489,4 @@ def _write_sheets(folder: Path, found: list[tuple[AskedHead, _Found]], screen: S
         line = replace(each.line, name=head.name)
         measured = measured_for(each.bench, each.line)
         study = study_now(line, job, each.rod, each.bench.water, measured)
-        name = "".join("-" if mark in '/\\:*?"<>|' else mark for mark in head.name)
-        screen.cut_sheet(study, folder / f"{name}.pdf", each.system)
+        screen.cut_sheet(study, folder / files[head.name], each.system)

@@ -13,7 +13,7 @@ from taperlab.model.line import Line
 from taperlab.model.segment import Segment
 from taperlab.physics import section
 from taperlab.units.kinds import DENSITY, DIAMETER, LENGTH, Kind
-from taperlab.units.limits import LIMITS, outside
+from taperlab.units.limits import LIMITS, MOST_SEGMENTS, outside
 from taperlab.units.parse import limits
 from taperlab.units.sentence import Diameter, Quantity, Sentence, of_table
 
@@ -233,7 +233,17 @@ def moved_between(before: Line, after: Line, typed: Collection[tuple[str, int]])
 def with_line(
     bench: Bench, before: Line, after: Line, text: Sentence, rows: tuple[int, ...] = ()
 ) -> Edited:
-    """The bench with a line replaced, or the same bench if the line is as it was."""
+    """The bench with a line replaced, or the same bench if the line is as it was.
+
+    Raises Refused for more segments than a file may hold.
+    """
+    if len(after.segments) > MOST_SEGMENTS:
+        raise Refused(
+            "{line} would have {count} segments; a line has at most {most}.",
+            line=before.name,
+            count=len(after.segments),
+            most=MOST_SEGMENTS,
+        )
     if after != before:
         bench = bench.with_line(after)
     return Edited(bench, text, line=before.key, segments=rows)

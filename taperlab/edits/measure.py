@@ -23,6 +23,7 @@ from taperlab.model.bench import Bench, fresh_key, fresh_name, keyed
 from taperlab.model.line import NO_LOOP, Line, Loop
 from taperlab.model.measurement import USUAL, Material, Measurement, Station, WeighedSection
 from taperlab.model.segment import Part
+from taperlab.units.limits import MOST_STATIONS
 from taperlab.units.sentence import Sentence, counted
 
 SAME_PLACE = 1e-6
@@ -396,6 +397,12 @@ def _with_readings(
                 break
         else:
             found.append(Station(distance, diameters))
+    if len(found) > MOST_STATIONS:
+        raise Refused(
+            "That would be {count} stations; a measurement has at most {most}.",
+            count=len(found),
+            most=MOST_STATIONS,
+        )
     return tuple(found)
 
 

@@ -4,34 +4,72 @@ from __future__ import annotations
 
 import os
 import sys
+from collections.abc import Mapping
 from pathlib import Path
+
+from taperlab.files.problem import FileProblem
 
 NAME = "Taperlab"
 
 
+def home() -> Path | None:
+    """The person's home folder; None for an account that has none."""
+    try:
+        return Path.home()
+    except RuntimeError:
+        return None
+
+
 def state_folder() -> Path:
-    """Where recovery copies and claims lie. ``TAPERLAB_STATE`` names another folder."""
-    if named := os.environ.get("TAPERLAB_STATE"):
-        return Path(named)
-    if sys.platform == "win32":
-        return _from("LOCALAPPDATA", Path.home() / "AppData" / "Local") / NAME / "State"
-    if sys.platform == "darwin":
-        return Path.home() / "Library" / "Application Support" / NAME / "State"
-    return _from("XDG_STATE_HOME", Path.home() / ".local" / "state") / NAME.lower()
+    """Where recovery copies and claims lie. ``TAPERLAB_STATE`` names another folder.
+
+    Raises FileProblem where there is no folder to remember anything in.
+    """
+    return _own_folder("TAPERLAB_STATE", _STATE, "State")
 
 
 def config_folder() -> Path:
-    """Where the person's preferences lie. ``TAPERLAB_CONFIG`` names another folder."""
-    if named := os.environ.get("TAPERLAB_CONFIG"):
+    """Where the person's preferences lie. ``TAPERLAB_CONFIG`` names another folder.
+
+    Raises FileProblem as :func:`state_folder` does.
+    """
+    return _own_folder("TAPERLAB_CONFIG", _CONFIG, "")
+
+
+def log_folder() -> Path | None:
+    """Where the log lies; None where there is no folder to remember anything in."""
+    try:
+        return state_folder()
+    except FileProblem:
+        return None
+
+
+_APPLICATION_SUPPORT = ("", ("Library", "Application Support"))
+_STATE = {
+    "win32": ("LOCALAPPDATA", ("AppData", "Local")),
+    "darwin": _APPLICATION_SUPPORT,
+    "": ("XDG_STATE_HOME", (".local", "state")),
+}
+_CONFIG = {
+    "win32": ("APPDATA", ("AppData", "Roaming")),
+    "darwin": _APPLICATION_SUPPORT,
+    "": ("XDG_CONFIG_HOME", (".config",)),
+}
+"""Of each system, the variable that names a folder, and where it lies else below the home."""
+
+
+def _own_folder(ours: str, customs: Mapping[str, tuple[str, tuple[str, ...]]], inside: str) -> Path:
+    if named := os.environ.get(ours):
         return Path(named)
-    if sys.platform == "win32":
-        return _from("APPDATA", Path.home() / "AppData" / "Roaming") / NAME
-    if sys.platform == "darwin":
-        return Path.home() / "Library" / "Application Support" / NAME
-    return _from("XDG_CONFIG_HOME", Path.home() / ".config") / NAME.lower()
-
-
-def _from(variable: str, otherwise: Path) -> Path:
-    """The folder a variable names; the XDG rules say to ignore one that is not absolute."""
-    named = Path(os.environ.get(variable, ""))
-    return named if named.is_absolute() else otherwise
+    known = sys.platform if sys.platform in customs else ""
+    variable, otherwise = customs[known]
+    # The XDG rules say to ignore a folder that is not absolute.
+    folder = Path(os.environ.get(variable, "") if variable else "")
+    if not folder.is_absolute():
+        if (found := home()) is None:
+            raise FileProblem(
+                "This account has no home folder to keep anything in; set {variable} to a folder.",
+                variable=ours,
+            )
+        folder = found.joinpath(*otherwise)
+    return folder / NAME / inside if known else folder / NAME.lower()

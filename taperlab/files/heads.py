@@ -27,7 +27,7 @@ COLUMNS = ("name", "scale", "to", "line", "file")
 class AskedHead:
     """A row of the table: texts as they stand there, "" where the cell is empty.
 
-    where: the file and row, to name to a person.
+    row: its number in the file. where: the file and row, to name to a person.
     """
 
     name: str
@@ -35,6 +35,7 @@ class AskedHead:
     to: str
     line: str
     file: str
+    row: int
     where: str
 
 
@@ -87,5 +88,5 @@ def _heads(grid: Grid, source: str) -> tuple[AskedHead, ...]:
                 'found "{name}" once more; expected a name of its own.', name=texts["name"]
             ).at(row.number, "name")
         where = str(Sentence("{file}, row {row}", file=source, row=row.number))
-        heads[texts["name"]] = AskedHead(**texts, where=where)
+        heads[texts["name"]] = AskedHead(**texts, row=row.number, where=where)
     return tuple(heads.values())

@@ -81,8 +81,8 @@ def preferences_file() -> Path:
 
 def load_preferences(path: Path | None = None) -> Preferences:
     """The person's choices; each that is missing or damaged is the default. Never raises."""
-    where = preferences_file() if path is None else path
     try:
+        where = preferences_file() if path is None else path
         found = json.loads(read_bytes(where).decode("utf-8"))
     except (FileProblem, ValueError, RecursionError):
         return Preferences()

@@ -423,6 +423,21 @@ def test_a_bad_table_of_heads_gets_one_line_and_nothing_is_written(
     assert not plans.exists()
 
 
+@pytest.mark.parametrize(
+    ("one", "other"), [("Anna", "anna"), ("Anna", "Anna."), ("a/b", "a:b"), ("É", "e\u0301")]
+)
+def test_two_heads_whose_sheets_would_be_one_file_are_refused_before_any_is_written(
+    capsys: Capture, tmp_path: Path, one: str, other: str
+) -> None:
+    table, plans, folder = tmp_path / "heads.csv", tmp_path / "plans.csv", tmp_path / "sheets"
+    table.write_text(f"name\n{one}\nBo\n{other}\n", encoding="utf-8")
+    options = ["--to", "440", "--heads", str(table), "--plans", str(plans), "--sheets", str(folder)]
+    said = refused(capsys, CSV, *options)
+    assert f'row 4: found "{other}", whose sheet would be the same file as that of row 2' in said
+    assert not plans.exists()
+    assert not folder.exists()
+
+
 def test_sheets_are_written_as_pdf(tmp_path: Path) -> None:
     table = tmp_path / "heads.csv"
     table.write_text("name\nAnna / Bo\n", encoding="utf-8")

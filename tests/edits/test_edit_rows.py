@@ -11,6 +11,7 @@ from taperlab.edits.edited import Refused
 from taperlab.model.bench import Bench
 from taperlab.model.line import ONE_EXTRUSION, Joint, JointKind, Line, Loop, LoopKind, line_of
 from taperlab.model.segment import Core, Part, Segment
+from taperlab.units.limits import MOST_SEGMENTS
 from tests.strategies import lines_, segments_
 
 TIP = Segment(Part.TIP, 0.3, 0.001, 0.001, 860.0)
@@ -298,3 +299,10 @@ def test_a_new_row_thinner_than_its_neighbours_core_gets_the_mean_density():
 def test_rows_that_cannot_be_are_refused(function, args, says):
     with pytest.raises(Refused, match=says):
         function(bench_of(TIP, TAPER), "a", *args)
+
+
+def test_no_edit_makes_a_line_that_a_file_may_not_hold() -> None:
+    many = line_of("a", "Alder", (Segment(Part.BELLY, 0.1, 0.002, 0.002, 800.0),) * MOST_SEGMENTS)
+    bench = Bench((many,))
+    with pytest.raises(Refused, match="Alder would have 2001 segments; a line has at most 2000"):
+        edit.insert_default(bench, "a", 3)

@@ -11,6 +11,8 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QFileDialog, QMessageBox
 
 from taperlab.edits import lines as line_edits
+from taperlab.files.folders import home
+from taperlab.files.names import file_name
 from taperlab.files.native import SUFFIX, read_bench
 from taperlab.files.opening import reading, reading_table
 from taperlab.files.problem import FileProblem
@@ -127,15 +129,13 @@ class FileMenu(QObject):
     def _where(self) -> str:
         """The folder to look in first: that of the bench."""
         path = self._place.document.path
-        return str(path.parent if path else Path.home())
+        return str(path.parent if path else home() or Path.cwd())
 
     def _beside(self, suffix: str) -> str:
         """A file named for the line in hand, in the folder of the bench."""
         line = self._place.document.line
-        name = "".join(
-            "-" if each in '/\\:*?"<>|' else each for each in (line.name if line else "")
-        )
-        return str(Path(self._where()) / f"{name.strip(' .') or 'line'}{suffix}")
+        name = file_name(line.name if line else "", "line")
+        return str(Path(self._where()) / f"{name}{suffix}")
 
     def _ask_for_file(self, title: str, kinds: dict[str, str]) -> Path | None:
         """A file to read; kinds: what is offered, by name."""
@@ -242,7 +242,7 @@ class FileMenu(QObject):
     def save_as(self) -> bool:
         """Ask for a file and save to it."""
         self._place.host.commit()
-        start = str(self._place.document.path or Path.home() / f"bench{SUFFIX}")
+        start = str(self._place.document.path or Path(self._where(), f"bench{SUFFIX}"))
         path = self._ask_where(tr("Save the bench"), start, {tr("Benches"): f"*{SUFFIX}"})
         return path is not None and self._save_to(path)
 

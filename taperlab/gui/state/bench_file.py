@@ -88,9 +88,17 @@ class BenchFile(QObject):
     def close(self) -> None:
         """Let go of the file; the recovery copy goes too."""
         self.drop_copy()
+        self._let_go()
+
+    def _let_go(self) -> None:
         # The stack is cleared when the window goes, and would tell a window half gone.
         self._document.undo_stack.blockSignals(True)
         self._claim_file(None)
+
+    def leave_behind(self) -> None:
+        """Let go of the file but keep what it does not hold: the program is made to end."""
+        self.keep_copy()
+        self._let_go()
 
     def _claim_file(self, path: Path | None) -> None:
         if self._claim is not None:
