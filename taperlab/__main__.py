@@ -9,6 +9,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from taperlab.cli import Looks
+    from taperlab.model.bench import Bench
     from taperlab.shop.cut_back.study import Study
     from taperlab.units.kinds import System
 
@@ -22,34 +24,58 @@ def main() -> int:
     from taperlab.units import language
 
     language.load(resource("languages"))
-    screen = Screen(open_window=_open_window, draw=_draw, sheet=_sheet, cut_sheet=_cut_sheet)
+    screen = Screen(_open_window, _draw, _sheet, _cut_sheet, _pages)
     return run(sys.argv[1:], screen)
 
 
-def _open_window(file: Path | None) -> int:
+def _open_window(file: Path | None, looks: Looks) -> int:
     # What a start makes all stays: to look for garbage in it takes a tenth of the time.
     gc.disable()
+    from taperlab.files.preferences import Theme
     from taperlab.gui.frame.start import run_window
 
-    return run_window(file)
+    return run_window(
+        file,
+        line=looks.line,
+        page=looks.page,
+        system=looks.units,
+        theme=Theme(looks.theme) if looks.theme else None,
+    )
 
 
-def _draw(file: Path, target: Path, page: str | None) -> None:
-    from taperlab.gui.frame.picture import draw
+def _draw(bench: Bench, source: Path, target: Path, looks: Looks) -> None:
+    from taperlab.files.preferences import Theme
+    from taperlab.gui.frame.picture import draw_bench
+    from taperlab.units.kinds import System
 
-    draw(file, target, page)
+    draw_bench(
+        bench,
+        source,
+        target,
+        looks.page,
+        theme=Theme(looks.theme or Theme.LIGHT),
+        scale=looks.scale,
+        system=looks.units or System.US,
+    )
 
 
-def _sheet(file: Path, target: Path) -> None:
-    from taperlab.gui.paper.export import write_sheet
+def _sheet(bench: Bench, source: Path, target: Path, looks: Looks) -> None:
+    from taperlab.gui.paper.export import write_sheet_of
+    from taperlab.units.kinds import System
 
-    write_sheet(file, target)
+    write_sheet_of(bench, source, target, looks.units or System.US, looks.paper)
 
 
-def _cut_sheet(study: Study, target: Path, system: System) -> None:
+def _cut_sheet(study: Study, target: Path, system: System, looks: Looks) -> None:
     from taperlab.gui.paper.export import write_cut_sheet
 
-    write_cut_sheet(study, target, system)
+    write_cut_sheet(study, target, system, looks.paper)
+
+
+def _pages() -> tuple[str, ...]:
+    from taperlab.gui.pages.catalogue import PAGES
+
+    return tuple(entry.key for entry in PAGES)
 
 
 if __name__ == "__main__":

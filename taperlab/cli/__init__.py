@@ -14,15 +14,18 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from taperlab.cli.asking import BAD_INPUT, Parser, Refusal, Screen
+from taperlab.cli import plain
+from taperlab.cli.asking import BAD_INPUT, Looks, Parser, Refusal, Screen, add_line
 from taperlab.files.problem import FileProblem
+from taperlab.units.kinds import System
 from taperlab.units.language import tr
+from taperlab.units.sentence import Several
 
-__all__ = ["Screen", "run"]
+__all__ = ["Looks", "Screen", "run"]
 
 INTERRUPTED = 130
 
-COMMANDS = ("report", "measure", "cut", "convert", "picture", "sheet")
+COMMANDS = ("report", "measure", "cut", "convert", "picture", "sheet", "desktop")
 
 
 def run(arguments: Sequence[str], screen: Screen) -> int:
@@ -53,7 +56,7 @@ def _be_safe_to_print_to() -> None:
     """Show a stand-in for what a console cannot show, rather than fail on it."""
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(errors="replace")
+            stream.reconfigure(errors=plain.ERRORS)
 
 
 def _dispatch(arguments: list[str], screen: Screen) -> int:
@@ -69,7 +72,8 @@ def _dispatch(arguments: list[str], screen: Screen) -> int:
         return int(end.code or 0)
 
 
-def _window(arguments: list[str], screen: Screen) -> int:
+def parser_of(screen: Screen) -> Parser:
+    """What the program takes that is told no command."""
     from taperlab import __version__
 
     parser = Parser(
@@ -77,12 +81,49 @@ def _window(arguments: list[str], screen: Screen) -> int:
         description=_description(),
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    parser.add_argument("--version", action="version", version=f"Taperlab {__version__}")
+    parser.add_argument("-V", "--version", action="version", version=f"Taperlab {__version__}")
     parser.add_argument("file", nargs="?", metavar="FILE", type=Path, help=tr("a bench to open"))
-    file: Path | None = parser.parse_args(arguments).file
+    add_line(parser)
+    parser.add_argument("--page", metavar="NAME", help=tr("which page to show"))
+    parser.add_argument("--units", choices=["us", "metric"], help=tr("from now on"))
+    parser.add_argument("--theme", choices=["system", "light", "dark"], help=tr("from now on"))
+    parser.add_argument(
+        "--completion",
+        choices=["bash", "zsh", "tcsh"],
+        help=tr("print what completes these words in a shell, and end"),
+    )
+    parser.add_argument("--manual", action="store_true", help=tr("print the man page, and end"))
+    return parser
+
+
+def _window(arguments: list[str], screen: Screen) -> int:
+    asked = parser_of(screen).parse_args(arguments)
+    if asked.completion or asked.manual:
+        from taperlab.cli.whole import completion, manual
+
+        commands = {
+            name: importlib.import_module(f"taperlab.cli.{name}").parser_of(screen)
+            for name in COMMANDS
+        }
+        window = parser_of(screen)
+        made = (
+            completion(asked.completion, window, commands)
+            if asked.completion
+            else manual(window, commands)
+        )
+        print(made, end="")
+        return 0
+    file: Path | None = asked.file
     if file is not None and not file.exists():
         raise Refusal("{file} is neither a file nor a command; see taperlab --help", file=file)
-    return screen.open_window(file)
+    if asked.page is not None and asked.page not in screen.pages():
+        raise Refusal(
+            'There is no page "{page}"; the pages are {pages}',
+            page=asked.page,
+            pages=Several(tuple(screen.pages())),
+        )
+    units = System(asked.units) if asked.units else None
+    return screen.open_window(file, Looks(asked.page, asked.line, units, asked.theme))
 
 
 def _description() -> str:
@@ -94,6 +135,7 @@ def _description() -> str:
         "convert IN OUT": tr("between a bench and a line as CSV"),
         "picture FILE OUT": tr("draw what a page of the window shows"),
         "sheet FILE OUT": tr("write the build sheet of a line as PDF"),
+        "desktop": tr("put Taperlab among the programs of the desktop, or take it away"),
     }
     return "\n".join(
         (

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
@@ -13,8 +13,10 @@ from taperlab.model.bench import Bench
 from taperlab.model.line import Line
 from taperlab.model.rod import Rod
 from taperlab.units.kinds import WEIGHT, Kind, System
+from taperlab.units.language import tr
 from taperlab.units.parse import Unreadable, parse
 from taperlab.units.sentence import Sentence, Told, Value, render, verbatim
+from taperlab.units.typed import Mark
 
 if TYPE_CHECKING:
     from taperlab.shop.cut_back.study import Study
@@ -54,18 +56,93 @@ class Parser(argparse.ArgumentParser):
 
 
 @dataclass(frozen=True, slots=True)
+class Looks:
+    """How something is to be shown; None for what was not asked for.
+
+    page: its key. line: its name or key. theme: ``system``, ``light`` or ``dark``. scale: dots of a
+    picture for each of the window's. paper: ``a4`` or ``letter``.
+    """
+
+    page: str | None = None
+    line: str | None = None
+    units: System | None = None
+    theme: str | None = None
+    scale: float = 1.0
+    paper: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Screen:
     """What needs the window's room, which this one does not know; loaded when called.
 
-    open_window: a bench, or none for the demo, in a window until it is closed; gives the exit
-    status. draw: a page (or none for the first) of a file's window as a picture file. sheet: the
-    build sheet of a file as a PDF file. cut_sheet: the sheet of a cut-back as a PDF file.
+    open_window: a file, or none for the demo, in a window until it is closed; gives the exit
+    status. draw: a page (or none for the first) of a bench, from the first file, as the second, a
+    picture. sheet: the build sheet of a bench's line in hand likewise as PDF. cut_sheet: the sheet
+    of a cut-back as a PDF file. pages: the keys of the pages.
     """
 
-    open_window: Callable[[Path | None], int]
-    draw: Callable[[Path, Path, str | None], None]
-    sheet: Callable[[Path, Path], None]
-    cut_sheet: Callable[[Study, Path, System], None]
+    open_window: Callable[[Path | None, Looks], int]
+    draw: Callable[[Bench, Path, Path, Looks], None]
+    sheet: Callable[[Bench, Path, Path, Looks], None]
+    cut_sheet: Callable[[Study, Path, System, Looks], None]
+    pages: Callable[[], Sequence[str]] = tuple
+
+
+# -- options that commands share ---------------------------------------------------------------
+
+
+def add_file(parser: argparse.ArgumentParser, name: str = "file", **options: Any) -> None:
+    """What is read: a bench, or a line as CSV."""
+    parser.add_argument(
+        name,
+        type=Path,
+        help=tr("a bench, or a line as CSV; - reads the standard input"),
+        **{"metavar": "FILE"} | options,
+    )
+
+
+def add_line(parser: argparse.ArgumentParser) -> None:
+    """Which line of a bench is meant."""
+    parser.add_argument(
+        "--line", metavar="NAME", help=tr("which line of the bench; else the current")
+    )
+
+
+def add_units(parser: argparse.ArgumentParser) -> None:
+    """Which units are shown, and taken for bare numbers."""
+    parser.add_argument("--units", choices=["us", "metric"], default="us", help=tr("else us"))
+
+
+def add_decimal(parser: argparse.ArgumentParser) -> None:
+    """What the decimal mark of a CSV file is."""
+    parser.add_argument(
+        "--decimal",
+        choices=list(MARKS),
+        help=tr("the decimal mark of a CSV file, where its numbers do not tell"),
+    )
+
+
+def add_paper(parser: argparse.ArgumentParser) -> None:
+    """What paper a sheet is laid out for."""
+    parser.add_argument(
+        "--paper", choices=["a4", "letter"], help=tr("else letter, or a4 with --units metric")
+    )
+
+
+MARKS: dict[str, Mark] = {"comma": ",", "point": "."}
+
+
+def bench_asked(asked: argparse.Namespace, file: Path) -> Bench:
+    """The bench in a file, or of the line in a CSV file. Raises FileProblem."""
+    from taperlab.files.opening import read_any
+
+    return read_any(file, MARKS.get(asked.decimal))
+
+
+def shown_line(asked: argparse.Namespace, bench: Bench) -> Bench:
+    """The bench with the line in hand that was asked for."""
+    line = line_named(asked.line, bench, asked.file)
+    return replace(bench, view=replace(bench.view, line=line.key))
 
 
 def typed(option: str, text: str, kind: Kind, system: System) -> float:

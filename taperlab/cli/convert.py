@@ -4,15 +4,26 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from taperlab.cli.asking import Parser, Refusal, Screen, is_bench, line_named, remark
-from taperlab.files.opening import read_any
+from taperlab.cli.asking import (
+    Parser,
+    Refusal,
+    Screen,
+    add_decimal,
+    add_file,
+    add_line,
+    add_units,
+    bench_asked,
+    is_bench,
+    line_named,
+    remark,
+)
 from taperlab.units.kinds import System
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence, Several, render
 
 
-def run(arguments: list[str], screen: Screen) -> int:
-    """Do what the arguments ask and give the exit status."""
+def parser_of(screen: Screen) -> Parser:
+    """What the command takes."""
     parser = Parser(
         "taperlab convert",
         description=tr(
@@ -20,21 +31,24 @@ def run(arguments: list[str], screen: Screen) -> int:
             "CSV holds segments alone: no loops, joints, cores, rods or water."
         ),
     )
-    parser.add_argument("source", metavar="IN", type=Path, help=tr("a bench, or a line as CSV"))
+    add_file(parser, "source", metavar="IN")
     parser.add_argument(
         "target", metavar="OUT", type=Path, help=tr("ends in .taperlab, .csv or .tsv")
     )
-    parser.add_argument(
-        "--line", metavar="NAME", help=tr("which line of the bench; else the current")
-    )
-    parser.add_argument("--units", choices=["us", "metric"], default="us", help=tr("else us"))
-    asked = parser.parse_args(arguments)
+    add_line(parser)
+    add_units(parser)
+    add_decimal(parser)
+    return parser
 
+
+def run(arguments: list[str], screen: Screen) -> int:
+    """Do what the arguments ask and give the exit status."""
+    asked = parser_of(screen).parse_args(arguments)
     from taperlab.files.delimited import what_is_lost, write_line
     from taperlab.files.native import write_bench
 
     as_bench = is_bench(asked.target)
-    bench = read_any(asked.source)
+    bench = bench_asked(asked, asked.source)
     if as_bench:
         if asked.line is not None:
             raise Refusal("--line: a bench keeps all lines; expected only with .csv or .tsv")

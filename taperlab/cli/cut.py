@@ -10,11 +10,18 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from taperlab.cli.asking import (
+    Looks,
     NoAnswer,
     Parser,
     Refusal,
     Screen,
     about,
+    add_decimal,
+    add_file,
+    add_line,
+    add_paper,
+    add_units,
+    bench_asked,
     line_named,
     rod_named,
     typed,
@@ -43,7 +50,7 @@ ANOTHER_LINE = 0.3
 
 def run(arguments: list[str], screen: Screen) -> int:
     """Do what the arguments ask and give the exit status."""
-    asked = _parser().parse_args(arguments)
+    asked = parser_of(screen).parse_args(arguments)
     if asked.heads is not None:
         return _many(asked, screen)
     if asked.file is None:
@@ -117,7 +124,6 @@ def _planned(
     """The plan for one head; ``where``: what to name to a person where something is wrong."""
     from taperlab.edits.cut_back import cut_back_of, measured_for, new_cut_back
     from taperlab.edits.edited import Refused
-    from taperlab.files.opening import read_any
     from taperlab.physics.head import head_of
     from taperlab.physics.profile import Profile
     from taperlab.shop.cut_back.belief import Measured
@@ -131,7 +137,7 @@ def _planned(
 
     system, place = System(asked.units), Path(where)
     reading = typed_if_given("--scale", scale, WEIGHT, system)
-    bench = read_any(file)
+    bench = bench_asked(asked, file)
     line = line_named(line_name, bench, file)
     rod = _rod(asked, bench, file, line, system)
     window = _window(asked, line, system)
@@ -177,7 +183,8 @@ def _planned(
 # -- what is asked -----------------------------------------------------------------------------
 
 
-def _parser() -> Parser:
+def parser_of(screen: Screen) -> Parser:
+    """What the command takes."""
     parser = Parser(
         "taperlab cut",
         description=tr(
@@ -185,9 +192,7 @@ def _parser() -> Parser:
             "--loop-fold and --loop-weight, new loops are like those that are on the head."
         ),
     )
-    parser.add_argument(
-        "file", metavar="FILE", type=Path, nargs="?", help=tr("a bench, or a line as CSV")
-    )
+    add_file(parser, nargs="?")
     aim = parser.add_mutually_exclusive_group()
     aim.add_argument(
         "--to",
@@ -235,9 +240,7 @@ def _parser() -> Parser:
         action="store_true",
         help=tr("take that reading even if it is far from the description"),
     )
-    parser.add_argument(
-        "--line", metavar="NAME", help=tr("which line of the bench; else the current")
-    )
+    add_line(parser)
     parser.add_argument(
         "--heads",
         metavar="TABLE",
@@ -250,7 +253,9 @@ def _parser() -> Parser:
     parser.add_argument(
         "--sheets", metavar="FOLDER", type=Path, help=tr("the folder to write their sheets to")
     )
-    parser.add_argument("--units", choices=["us", "metric"], default="us", help=tr("else us"))
+    add_paper(parser)
+    add_units(parser)
+    add_decimal(parser)
     parser.add_argument("--json", action="store_true", help=tr("for scripts; its units are fixed"))
     return parser
 
@@ -424,7 +429,7 @@ def _many(asked: argparse.Namespace, screen: Screen) -> int:
         separator = "\t" if asked.plans.suffix.casefold() == ".tsv" else ","
         write_text(asked.plans, to_text([cut_report.PLANS, *rows], separator))
     if asked.sheets is not None:
-        _write_sheets(asked.sheets, sheets, found, screen)
+        _write_sheets(asked.sheets, sheets, found, screen, Looks(paper=asked.paper))
     without = [head.name for head, each in found if cut_report.no_answer(each.answer)]
     if without:
         raise NoAnswer(
@@ -473,7 +478,11 @@ def _sheet_files(heads: Sequence[AskedHead]) -> dict[str, str]:
 
 
 def _write_sheets(
-    folder: Path, files: dict[str, str], found: list[tuple[AskedHead, _Found]], screen: Screen
+    folder: Path,
+    files: dict[str, str],
+    found: list[tuple[AskedHead, _Found]],
+    screen: Screen,
+    looks: Looks,
 ) -> None:
     """A sheet for every head that has a plan. Raises FileProblem."""
     from taperlab.edits.cut_back import measured_for
@@ -489,4 +498,4 @@ def _write_sheets(
         line = replace(each.line, name=head.name)
         measured = measured_for(each.bench, each.line)
         study = study_now(line, job, each.rod, each.bench.water, measured)
-        screen.cut_sheet(study, folder / files[head.name], each.system)
+        screen.cut_sheet(study, folder / files[head.name], each.system, looks)

@@ -7,7 +7,18 @@ import json
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from taperlab.cli.asking import NoAnswer, Parser, Refusal, Screen, is_bench, typed, typed_if_given
+from taperlab.cli.asking import (
+    MARKS,
+    NoAnswer,
+    Parser,
+    Refusal,
+    Screen,
+    add_decimal,
+    add_units,
+    is_bench,
+    typed,
+    typed_if_given,
+)
 from taperlab.units.kinds import DIAMETER, DISTANCE, LENGTH, SHORT_LENGTH, WEIGHT, System
 from taperlab.units.language import tr
 from taperlab.units.sentence import OnTape
@@ -20,7 +31,7 @@ if TYPE_CHECKING:
 
 def run(arguments: list[str], screen: Screen) -> int:
     """Do what the arguments ask and give the exit status."""
-    asked = _parser().parse_args(arguments)
+    asked = parser_of(screen).parse_args(arguments)
     from taperlab.edits.edited import Refused
 
     system = System(asked.units)
@@ -55,6 +66,7 @@ def _tell(asked: argparse.Namespace, bench: Bench, measurement: Measurement, sys
 def _measured(asked: argparse.Namespace, system: System) -> Bench:
     """A bench with the measurement that was asked for. Raises Refused."""
     from taperlab.edits import measure as edits
+    from taperlab.files.disk import STDIN, called
     from taperlab.files.stations import read_stations
     from taperlab.model.bench import Bench
     from taperlab.model.measurement import USUAL, Material
@@ -81,10 +93,9 @@ def _measured(asked: argparse.Namespace, system: System) -> Bench:
         )
     ]
     usual = (USUAL.scale, USUAL.tape, USUAL.micrometer, USUAL.scatter)
-    stations = read_stations(asked.stations)
-    bench = edits.start_measurement(
-        Bench(), length=length, mass=mass, name=asked.stations.stem
-    ).bench
+    name = called(asked.stations) if asked.stations == STDIN else asked.stations.stem
+    stations = read_stations(asked.stations, MARKS.get(asked.decimal))
+    bench = edits.start_measurement(Bench(), length=length, mass=mass, name=name).bench
     key = bench.measurements[0].key
     known = (step if step is not None else held for step, held in zip(steps, usual, strict=True))
     bench = edits.set_instruments(bench, key, *known).bench
@@ -122,7 +133,8 @@ def _write(out: Path, bench: Bench, line: Line, system: System) -> None:
         write_line(line, out, system)
 
 
-def _parser() -> Parser:
+def parser_of(screen: Screen) -> Parser:
+    """What the command takes."""
     parser = Parser(
         "taperlab measure",
         description=tr("Tell what a line weighs where, from its diameters and its weight."),
@@ -131,7 +143,10 @@ def _parser() -> Parser:
         "stations",
         metavar="STATIONS",
         type=Path,
-        help=tr("diameters along the line, as CSV: distance [ft], diameter [in]"),
+        help=tr(
+            "diameters along the line, as CSV: distance [ft], diameter [in]; - reads the standard "
+            "input"
+        ),
     )
     parser.add_argument("--weight", metavar="W", help=tr("of the whole line, loops on"))
     parser.add_argument("--length", metavar="L", required=True, help=tr("of the whole line"))
@@ -162,6 +177,7 @@ def _parser() -> Parser:
     parser.add_argument(
         "--out", metavar="LINE", type=Path, help=tr("write the line, as a bench or as CSV")
     )
-    parser.add_argument("--units", choices=["us", "metric"], default="us", help=tr("else us"))
+    add_units(parser)
+    add_decimal(parser)
     parser.add_argument("--json", action="store_true", help=tr("for scripts; its units are fixed"))
     return parser

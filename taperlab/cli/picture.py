@@ -4,16 +4,65 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from taperlab.cli.asking import Parser, Screen
+from taperlab.cli.asking import (
+    Looks,
+    Parser,
+    Refusal,
+    Screen,
+    add_decimal,
+    add_file,
+    add_line,
+    add_units,
+    bench_asked,
+    shown_line,
+)
+from taperlab.units.kinds import System
 from taperlab.units.language import tr
+
+LARGEST_SCALE = 8.0
+"""A picture of it is 10,240 dots wide, enough for a poster."""
+
+
+def parser_of(screen: Screen) -> Parser:
+    """What the command takes."""
+    parser = Parser("taperlab picture", description=tr("Draw what a page of the window shows."))
+    add_file(parser)
+    parser.add_argument("target", metavar="OUT", type=Path, help=tr("ends in .png or .svg"))
+    pages = tuple(screen.pages())
+    parser.add_argument(
+        "--page",
+        metavar="NAME",
+        choices=pages or None,
+        help=tr("one of {pages}; else the first").format(pages=", ".join(pages)),
+    )
+    add_line(parser)
+    parser.add_argument(
+        "--theme", choices=["light", "dark"], default="light", help=tr("else light")
+    )
+    parser.add_argument(
+        "--scale",
+        metavar="TIMES",
+        type=float,
+        default=1.0,
+        help=tr("how many times as fine a PNG is as the window, such as 2"),
+    )
+    add_units(parser)
+    add_decimal(parser)
+    return parser
 
 
 def run(arguments: list[str], screen: Screen) -> int:
     """Do what the arguments ask and give the exit status."""
-    parser = Parser("taperlab picture", description=tr("Draw what a page of the window shows."))
-    parser.add_argument("file", metavar="FILE", type=Path, help=tr("a bench, or a line as CSV"))
-    parser.add_argument("target", metavar="OUT", type=Path, help=tr("ends in .png or .svg"))
-    parser.add_argument("--page", metavar="NAME", help=tr("else the first"))
-    asked = parser.parse_args(arguments)
-    screen.draw(asked.file, asked.target, asked.page)
+    asked = parser_of(screen).parse_args(arguments)
+    if not 0.5 <= asked.scale <= LARGEST_SCALE:
+        raise Refusal(
+            "--scale: found {scale}, expected a number from 0.5 to {largest}",
+            scale=str(asked.scale),
+            largest=f"{LARGEST_SCALE:g}",
+        )
+    bench = bench_asked(asked, asked.file)
+    if asked.line is not None:
+        bench = shown_line(asked, bench)
+    looks = Looks(page=asked.page, units=System(asked.units), theme=asked.theme, scale=asked.scale)
+    screen.draw(bench, asked.file, asked.target, looks)
     return 0

@@ -3,30 +3,31 @@
 from __future__ import annotations
 
 import json
-from pathlib import Path
 
 from taperlab.cli.asking import (
     Parser,
     Refusal,
     Screen,
+    add_decimal,
+    add_file,
+    add_line,
+    add_units,
+    bench_asked,
     line_named,
     rod_named,
     typed_if_given,
     window_typed,
 )
-from taperlab.files.opening import read_any
 from taperlab.model.water import Water, WaterKind
 from taperlab.units.kinds import ROD_LENGTH, TEMPERATURE, System
 from taperlab.units.language import tr
 
 
-def run(arguments: list[str], screen: Screen) -> int:
-    """Do what the arguments ask and give the exit status."""
+def parser_of(screen: Screen) -> Parser:
+    """What the command takes."""
     parser = Parser("taperlab report", description=tr("Print the figures of a line."))
-    parser.add_argument("file", metavar="FILE", type=Path, help=tr("a bench, or a line as CSV"))
-    parser.add_argument(
-        "--line", metavar="NAME", help=tr("which line of the bench; else the current")
-    )
+    add_file(parser)
+    add_line(parser)
     rod = parser.add_mutually_exclusive_group()
     rod.add_argument("--rod", metavar="NAME", help=tr("a rod of the bench, or a starter rod"))
     rod.add_argument("--rod-length", metavar="LENGTH", help=tr('such as "13 ft 6 in" or "4.11 m"'))
@@ -38,10 +39,15 @@ def run(arguments: list[str], screen: Screen) -> int:
     )
     parser.add_argument("--water", choices=["fresh", "sea"], default="fresh", help=tr("else fresh"))
     parser.add_argument("--temperature", metavar="T", help=tr('of the water, such as "10 degC"'))
-    parser.add_argument("--units", choices=["us", "metric"], default="us", help=tr("else us"))
+    add_units(parser)
+    add_decimal(parser)
     parser.add_argument("--json", action="store_true", help=tr("for scripts; its units are fixed"))
-    asked = parser.parse_args(arguments)
+    return parser
 
+
+def run(arguments: list[str], screen: Screen) -> int:
+    """Do what the arguments ask and give the exit status."""
+    asked = parser_of(screen).parse_args(arguments)
     from taperlab.files import report
     from taperlab.shop.analyse import analyse_line, fit_to_rod
 
@@ -57,7 +63,7 @@ def run(arguments: list[str], screen: Screen) -> int:
             "--temperature: found {text}, but fresh water below 0 °C is ice", text=asked.temperature
         ) from None
 
-    bench = read_any(asked.file)
+    bench = bench_asked(asked, asked.file)
     line = line_named(asked.line, bench, asked.file)
     analysis = analyse_line(line, water)
     chosen = None

@@ -4,15 +4,40 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from taperlab.cli.asking import Parser, Screen
+from taperlab.cli.asking import (
+    Looks,
+    Parser,
+    Screen,
+    add_decimal,
+    add_file,
+    add_line,
+    add_paper,
+    add_units,
+    bench_asked,
+    shown_line,
+)
+from taperlab.units.kinds import System
 from taperlab.units.language import tr
+
+
+def parser_of(screen: Screen) -> Parser:
+    """What the command takes."""
+    parser = Parser("taperlab sheet", description=tr("Write the build sheet of a line as PDF."))
+    add_file(parser)
+    parser.add_argument("target", metavar="OUT", type=Path, help=tr("ends in .pdf"))
+    add_line(parser)
+    add_paper(parser)
+    add_units(parser)
+    add_decimal(parser)
+    return parser
 
 
 def run(arguments: list[str], screen: Screen) -> int:
     """Do what the arguments ask and give the exit status."""
-    parser = Parser("taperlab sheet", description=tr("Write the build sheet of a line as PDF."))
-    parser.add_argument("file", metavar="FILE", type=Path, help=tr("a bench, or a line as CSV"))
-    parser.add_argument("target", metavar="OUT", type=Path, help=tr("ends in .pdf"))
-    asked = parser.parse_args(arguments)
-    screen.sheet(asked.file, asked.target)
+    asked = parser_of(screen).parse_args(arguments)
+    bench = bench_asked(asked, asked.file)
+    if asked.line is not None:
+        bench = shown_line(asked, bench)
+    looks = Looks(units=System(asked.units), paper=asked.paper)
+    screen.sheet(bench, asked.file, asked.target, looks)
     return 0

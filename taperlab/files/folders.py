@@ -36,6 +36,19 @@ def config_folder() -> Path:
     return _own_folder("TAPERLAB_CONFIG", _CONFIG, "")
 
 
+def data_folder() -> Path:
+    """Where a desktop looks for what this account has installed. Raises FileProblem."""
+    named = Path(os.environ.get("XDG_DATA_HOME", ""))
+    if named.is_absolute():
+        return named
+    if (found := home()) is None:
+        raise FileProblem(
+            "This account has no home folder to keep anything in; set {variable} to a folder.",
+            variable="XDG_DATA_HOME",
+        )
+    return found / ".local" / "share"
+
+
 def log_folder() -> Path | None:
     """Where the log lies; None where there is no folder to remember anything in."""
     try:

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from taperlab import shipped
-from taperlab.cli import Screen, run
+from taperlab.cli import Looks, Screen, run
 from taperlab.edits.cut_back import set_first_reading, start_cut_back
 from taperlab.edits.measure import put_on_bench
 from taperlab.files.native import write_bench
@@ -377,7 +377,7 @@ def test_a_table_of_heads_gives_a_table_of_plans_and_a_sheet_each(
     )
     written: list[tuple[str, str]] = []
 
-    def sheet(study: Any, target: Path, _system: System) -> None:
+    def sheet(study: Any, target: Path, _system: System, _looks: Looks) -> None:
         written.append((study.line.name, target.name))
 
     screen = Screen(nothing, nothing, nothing, sheet)

@@ -34,6 +34,7 @@ SPOKEN_OF = (
     "convert",
     "picture",
     "sheet",
+    "desktop",
     "csv",
     "tsv",
     "png",
@@ -127,7 +128,7 @@ def test_the_cautions_of_a_cut_come_from_the_catalogue(
     assert f"{OPEN}Molten" in text or f"{OPEN}PVC" in text or f"{OPEN}Heated PVC" in text
 
 
-@pytest.mark.parametrize("command", [(), *((each,) for each in SPOKEN_OF[1:7])])
+@pytest.mark.parametrize("command", [(), *((each,) for each in SPOKEN_OF[1:8])])
 def test_help(capsys: pytest.CaptureFixture[str], command: tuple[str, ...]) -> None:
     assert escaped(said(capsys, *command, "--help"), known=set(words(ARGPARSE))) == []
 

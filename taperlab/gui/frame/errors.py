@@ -10,6 +10,7 @@ from types import TracebackType
 
 from PySide6.QtWidgets import QMessageBox, QWidget
 
+from taperlab import __version__
 from taperlab.units.language import tr
 
 log = logging.getLogger("taperlab")
@@ -28,7 +29,22 @@ def log_to(folder: Path) -> Path | None:
     handler.setFormatter(logging.Formatter("%(asctime)s %(levelname)s %(message)s"))
     log.addHandler(handler)
     log.setLevel(logging.INFO)
+    log.info("%s", what_runs())
     return file
+
+
+def what_runs() -> str:
+    """Program, interpreter, libraries and system in one line, for whoever reads the log."""
+    import platform
+
+    import numpy as np
+    import PySide6
+    from PySide6.QtGui import QGuiApplication
+
+    return (
+        f"Taperlab {__version__}, Python {platform.python_version()}, Qt {PySide6.__version__} "
+        f"({QGuiApplication.platformName()}), numpy {np.__version__}, {platform.platform()}"
+    )
 
 
 class LastResort:

@@ -13,6 +13,7 @@ from pathlib import Path
 from taperlab.files.opening import read_any
 from taperlab.files.preferences import Preferences, Theme
 from taperlab.files.problem import FileProblem
+from taperlab.model.bench import Bench
 from taperlab.shipped import sample
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Several
@@ -34,7 +35,20 @@ def draw(
     Raises FileProblem where the file cannot be read, the page is not known, or the picture
     cannot be written.
     """
-    bench = read_any(source)
+    draw_bench(read_any(source), source, target, page, theme=theme, scale=scale, system=system)
+
+
+def draw_bench(
+    bench: Bench,
+    source: Path,
+    target: Path,
+    page: str | None,
+    *,
+    theme: Theme,
+    scale: float,
+    system: System,
+) -> None:
+    """As :func:`draw`, of a bench that was read from ``source``."""
     kind = target.suffix.casefold()
     if kind not in (".png", ".svg"):
         raise _wrong_ending(target)

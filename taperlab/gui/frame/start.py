@@ -8,7 +8,7 @@ import sys
 from pathlib import Path
 
 from taperlab.files.folders import log_folder
-from taperlab.files.preferences import Preferences, load_preferences, save_preferences
+from taperlab.files.preferences import Preferences, Theme, load_preferences, save_preferences
 from taperlab.files.presence import Presence
 from taperlab.files.problem import FileProblem
 from taperlab.gui.frame.display import what_is_missing
@@ -16,8 +16,9 @@ from taperlab.gui.frame.ending import EndOnSignal, status_of
 from taperlab.gui.frame.errors import LastResort
 from taperlab.gui.frame.window import Window
 from taperlab.gui.kit import theme as theming
-from taperlab.gui.kit.application import make_application
+from taperlab.gui.kit.application import Application, make_application
 from taperlab.gui.state.settings import Settings
+from taperlab.units.kinds import System
 
 
 def make_window(
@@ -42,9 +43,17 @@ def _keep(preferences: Preferences) -> None:
         save_preferences(preferences)
 
 
-def run_window(path: Path | None) -> int:
+def run_window(
+    path: Path | None,
+    *,
+    line: str | None = None,
+    page: str | None = None,
+    system: System | None = None,
+    theme: Theme | None = None,
+) -> int:
     """Open the window on a file, or on the demo bench, and run until it is closed.
 
+    line, page: what to show of it, by name or key. system, theme: chosen from now on.
     Raises FileProblem where there is no display to open it on.
     """
     if missing := what_is_missing():
@@ -62,6 +71,9 @@ def run_window(path: Path | None) -> int:
         window.welcome.greet_once()
     elif not window.file_menu.open_path(path):
         window.file_menu.new_bench()
+    window.choose(line, page, system, theme)
+    if isinstance(app, Application):
+        app.hear(window.file_menu.open_path)
     window.file_menu.offer_left_copies()
     window.show()
     # What stands now stays until the end: a full collection would look through it for 30 ms.

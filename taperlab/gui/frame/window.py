@@ -10,6 +10,7 @@ from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QResizeEvent
 from PySide6.QtWidgets import QMainWindow, QWidget
 
 from taperlab.edits.edited import Solve
+from taperlab.files.preferences import Theme as Choice
 from taperlab.files.presence import Presence
 from taperlab.gui.dialogs.opening import Dialogs
 from taperlab.gui.frame.file_menu import FileMenu
@@ -159,6 +160,24 @@ class Window(QMainWindow):
         """Turn to a page, and put the keys where its work is done."""
         self.show_page(key)
         self.pages.take_keys()
+
+    def choose(
+        self, line: str | None, page: str | None, system: System | None, choice: Choice | None
+    ) -> None:
+        """Show this line and page, in these units and colours, where they are named."""
+        if system is not None:
+            self.use_system(system)
+        if choice is not None:
+            self.theme.choose(choice)
+        if page is not None:
+            self.show_page(page)
+        if line is not None:
+            lines = self.document.bench.lines
+            found = next((each for each in lines if line in (each.name, each.key)), None)
+            if found is not None:
+                self.document.look(line=found.key)
+            else:
+                self.show_problem(Sentence('This bench has no line "{line}".', line=line))
 
     def use_system(self, system: System) -> None:
         """Show and read other units; what is being typed was meant in those before."""

@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING
 from taperlab.files.disk import write_bytes
 from taperlab.files.opening import read_any
 from taperlab.files.problem import FileProblem
+from taperlab.model.bench import Bench
 from taperlab.units.kinds import System
 
 if TYPE_CHECKING:
-    from PySide6.QtGui import QTextDocument
+    from PySide6.QtGui import QPageLayout, QTextDocument
 
     from taperlab.shop.cut_back.study import Study
 
@@ -22,7 +23,16 @@ def write_sheet(source: Path, target: Path, system: System = System.US) -> int:
 
     Raises FileProblem where the file cannot be read, holds no line, or the PDF cannot be written.
     """
-    bench = read_any(source)
+    return write_sheet_of(read_any(source), source, target, system)
+
+
+def write_sheet_of(
+    bench: Bench, source: Path, target: Path, system: System, paper: str | None = None
+) -> int:
+    """As :func:`write_sheet`, of a bench that was read from ``source``.
+
+    paper: ``a4`` or ``letter``; else what is usual where these units are.
+    """
     if bench.current_line is None:
         raise FileProblem("{file} holds no line; expected at least one.", file=source)
     if not target.suffix:
@@ -34,15 +44,17 @@ def write_sheet(source: Path, target: Path, system: System = System.US) -> int:
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
     from taperlab.gui.kit.application import make_application
-    from taperlab.gui.paper.sheet import build_sheet
+    from taperlab.gui.paper.sheet import build_sheet, page_layout
 
     make_application(["taperlab"])
     document = build_sheet(bench, bench.current_line, system)
-    return _write(document, bench.current_line.name, target, system)
+    return _write(document, bench.current_line.name, target, page_layout(system, paper))
 
 
-def write_cut_sheet(study: Study, target: Path, system: System = System.US) -> int:
-    """Write the sheet of a cut-back as PDF; how many pages it has.
+def write_cut_sheet(
+    study: Study, target: Path, system: System = System.US, paper: str | None = None
+) -> int:
+    """Write the sheet of a cut-back as PDF; how many pages it has. paper: as for a build sheet.
 
     Raises FileProblem where it cannot be written, ValueError for a study without a cut-back.
     """
@@ -50,23 +62,24 @@ def write_cut_sheet(study: Study, target: Path, system: System = System.US) -> i
 
     from taperlab.gui.kit.application import make_application
     from taperlab.gui.paper.cut_sheet import cut_sheet
+    from taperlab.gui.paper.sheet import page_layout
 
     make_application(["taperlab"])
     title = study.line.name if study.line else ""
-    return _write(cut_sheet(study, system), title, target, system)
+    return _write(cut_sheet(study, system), title, target, page_layout(system, paper))
 
 
-def _write(document: QTextDocument, title: str, target: Path, system: System) -> int:
+def _write(document: QTextDocument, title: str, target: Path, layout: QPageLayout) -> int:
     from PySide6.QtCore import QBuffer, QByteArray, QIODevice
     from PySide6.QtGui import QPdfWriter
 
-    from taperlab.gui.paper.sheet import page_layout, paint_sheet
+    from taperlab.gui.paper.sheet import paint_sheet
 
     content = QByteArray()
     buffer = QBuffer(content)
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
     writer = QPdfWriter(buffer)
-    writer.setPageLayout(page_layout(system))
+    writer.setPageLayout(layout)
     writer.setResolution(300)
     writer.setTitle(title)
     writer.setCreator("Taperlab")

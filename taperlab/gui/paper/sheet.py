@@ -71,9 +71,10 @@ table.rows th { color: #5A6868; font-weight: normal; }
 """
 
 
-def page_layout(system: System) -> QPageLayout:
-    """Letter where inches are used, A4 elsewhere."""
-    size = QPageSize.PageSizeId.Letter if system is System.US else QPageSize.PageSizeId.A4
+def page_layout(system: System, paper: str | None = None) -> QPageLayout:
+    """Letter where inches are used, A4 elsewhere, unless one of them is named."""
+    letter = paper == "letter" or (paper is None and system is System.US)
+    size = QPageSize.PageSizeId.Letter if letter else QPageSize.PageSizeId.A4
     return QPageLayout(
         QPageSize(size),
         QPageLayout.Orientation.Portrait,
