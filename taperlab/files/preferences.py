@@ -9,7 +9,18 @@ from pathlib import Path
 
 from taperlab.edits.edited import Solve
 from taperlab.files import disk
-from taperlab.files.codec import TEXT, TEXTS, YES_OR_NO, BadValue, Entry, Record, Where, choice
+from taperlab.files.codec import (
+    TEXT,
+    TEXTS,
+    YES_OR_NO,
+    BadValue,
+    Entry,
+    Record,
+    Value,
+    Where,
+    choice,
+    number,
+)
 from taperlab.files.disk import read_bytes
 from taperlab.files.folders import config_folder
 from taperlab.files.problem import FileProblem
@@ -33,8 +44,8 @@ class Preferences:
     """A person's choices.
 
     solve: what a typed weight moves. sink_shown: whether the sink-rate plot is. head_only: whether
-    the plots show heads without what is behind them. recent_files: newest first. window_*: the
-    window's own encoded state.
+    the plots show heads without what is behind them. zoom: how large all is written, of what the
+    system asks for [%]. recent_files: newest first. window_*: the window's own encoded state.
     """
 
     system: System = System.US
@@ -42,6 +53,7 @@ class Preferences:
     sink_shown: bool = False
     head_only: bool = False
     theme: Theme = Theme.SYSTEM
+    zoom: int = 100
     welcome_seen: bool = False
     recent_files: tuple[str, ...] = ()
     window_geometry: str = ""
@@ -60,12 +72,15 @@ class Preferences:
         return replace(self, recent_files=tuple(each for each in self.recent_files if each != name))
 
 
+_PERCENT = number(50.0, 400.0)
+
 _ENTRIES = (
     Entry("system", choice(System), key="units"),
     Entry("solve", choice(Solve), key="a_typed_weight_moves"),
     Entry("sink_shown", YES_OR_NO, key="sink_rate_shown"),
     Entry("head_only", YES_OR_NO, key="head_only_shown"),
     Entry("theme", choice(Theme)),
+    Entry("zoom", Value(lambda found, where: round(_PERCENT.read(found, where)), int)),
     Entry("welcome_seen", YES_OR_NO),
     Entry("recent_files", TEXTS),
     Entry("window_geometry", TEXT),

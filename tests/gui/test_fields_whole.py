@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 import pytest
-from PySide6.QtGui import QFont
 from PySide6.QtWidgets import (
     QApplication,
     QLineEdit,
@@ -18,8 +17,8 @@ from PySide6.QtWidgets import (
 
 from taperlab.edits import cut_back as edits
 from taperlab.files.native import read_bench
+from taperlab.files.preferences import Preferences, Theme
 from taperlab.gui.frame.window import Window
-from taperlab.gui.kit import theme as theming
 from taperlab.gui.pages import catalogue
 from taperlab.model.bench import Bench
 from taperlab.model.cut_log import CutEnd
@@ -35,18 +34,12 @@ pytestmark = [
 SIZES = ((960, 600), (1024, 700), (1280, 800), (1920, 1080))
 
 
-@pytest.fixture(params=[1.0, 1.4])
-def letters(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> Iterator[float]:
-    """Letters so many times as large as usual."""
-    usual, factor = theming.font, request.param
-
-    def larger(points: float = 9.0, *, weight: QFont.Weight = QFont.Weight.Normal) -> QFont:
-        return usual(points * factor, weight=weight)
-
-    monkeypatch.setattr(theming, "font", larger)
-    yield factor
-    monkeypatch.undo()
-    QApplication.setFont(theming.font())
+@pytest.fixture(params=[100, 140])
+def zoom(request: pytest.FixtureRequest) -> Iterator[int]:
+    """Letters so many times as large as the system's [%]."""
+    usual = QApplication.font()
+    yield request.param
+    QApplication.setFont(usual)
 
 
 def benches(page: str) -> tuple[Bench, ...]:
@@ -89,9 +82,9 @@ def hidden(page: QWidget) -> list[str]:
 @pytest.mark.parametrize("page", [each.key for each in catalogue.PAGES])
 @pytest.mark.parametrize("system", list(System))
 def test_no_field_hides_part_of_its_value(
-    make: Callable[..., Window], letters: float, page: str, system: System
+    make: Callable[..., Window], zoom: int, page: str, system: System
 ) -> None:
-    window = make(demo=False)
+    window = make(Preferences(zoom=zoom, theme=Theme.LIGHT, welcome_seen=True), demo=False)
     window.use_system(system)
     for bench in benches(page):
         window.file.put_in_hand(bench, None)
@@ -101,8 +94,8 @@ def test_no_field_hides_part_of_its_value(
             window.resize(*size)
             for _ in range(3):
                 settle()
-            assert hidden(window.pages.page(page)) == [], (size, letters)
+            assert hidden(window.pages.page(page)) == [], (size, zoom)
             for area in window.pages.page(page).findChildren(QScrollArea):
                 if area.isVisible() and area.widget() is not None:
-                    assert area.widget().width() <= area.viewport().width(), (size, letters)
+                    assert area.widget().width() <= area.viewport().width(), (size, zoom)
         window.document.undo_stack.setClean()

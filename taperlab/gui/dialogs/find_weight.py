@@ -6,6 +6,7 @@ from PySide6.QtCore import Signal
 
 from taperlab.gui.dialogs.form import FormDialog
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.theme import px
 from taperlab.gui.kit.widgets import label
 from taperlab.shop.reading import Reading, place_of_weight
 from taperlab.units.kinds import WEIGHT
@@ -27,7 +28,7 @@ class FindWeightDialog(FormDialog):
         self.answer = label(" ", role="soft", wrap=True)
         self.column.addWidget(self.answer)
         self.finish_layout()
-        self.setMinimumWidth(420)
+        self.setMinimumWidth(px(420))
         self.weight.value_changed.connect(self._look)
 
     def try_accept(self) -> None:

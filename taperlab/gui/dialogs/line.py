@@ -10,6 +10,7 @@ from taperlab.edits import lines as line_edits
 from taperlab.gui.dialogs.form import FormDialog, note_box
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.quantity_edit import QuantityEdit
+from taperlab.gui.kit.theme import px
 from taperlab.gui.kit.widgets import choice, in_row, label
 from taperlab.model.exact_units import GRAIN, INCH
 from taperlab.model.line import Line, Loop, LoopKind, Style
@@ -93,7 +94,7 @@ class LineDialog(FormDialog):
         self.rear = LoopFields(self, tr("Rod-end loop"), line.rear_loop)
         self.note = self.add_row(tr("Note"), note_box(line.note, 70))
         self.finish_layout()
-        self.setMinimumWidth(560)
+        self.setMinimumWidth(px(560))
 
     def try_accept(self) -> None:
         """Apply all fields as one step."""

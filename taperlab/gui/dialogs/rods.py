@@ -23,6 +23,7 @@ from taperlab.edits.edited import Refused
 from taperlab.gui.dialogs.form import FormDialog
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.quantity_edit import QuantityEdit
+from taperlab.gui.kit.theme import SMALL, px
 from taperlab.gui.kit.widgets import (
     caption,
     choice,
@@ -115,7 +116,7 @@ class RodForm(QWidget):
             caption(tr("Windows: lightest and heaviest head, by style")),
             self._rows,
             in_row(add, None),
-            label(maker, points=8.0, role="soft", wrap=True),
+            label(maker, points=SMALL, role="soft", wrap=True),
             None,
             spacing=10,
             of=self,
@@ -184,7 +185,7 @@ class RodsDialog(FormDialog):
         self._shown: QListWidgetItem | None = None
         self.list = QListWidget()
         self.list.setAccessibleName(tr("Rods on the bench"))
-        self.list.setFixedWidth(200)
+        self.list.setFixedWidth(px(200))
         self.fields = RodForm(place.settings)
         self._lay_out()
         self.list.currentItemChanged.connect(self._turned)

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QComboBox, QDialogButtonBox, QLineEdit, QPushButto
 from taperlab.edits import bench as bench_edits
 from taperlab.gui.dialogs.form import FormDialog
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.theme import SMALL, px
 from taperlab.gui.kit.widgets import label
 from taperlab.model.exact_units import FOOT
 from taperlab.model.line import Line
@@ -29,7 +30,7 @@ class StockDialog(FormDialog):
         self._at = at
         self.box = self.add_row(tr("Material"), QComboBox())
         self.box.addItems([stock.name for stock in place.document.bench.stock])
-        self.box.setMinimumWidth(300)
+        self.box.setMinimumWidth(px(300))
         self.length = self.add_field(tr("Length"), LENGTH, USUAL_PIECE)
         self._about = label("", role="soft", wrap=True)
         self.column.addWidget(self._about)
@@ -85,12 +86,12 @@ class KeepStockDialog(FormDialog):
         name = f"{line.name}, {word(line.segments[row].part)}"
         self.name = self.add_row(tr("Name"), QLineEdit(name))
         self.name.setAccessibleName(tr("Name of the material"))
-        self.name.setMinimumWidth(320)
+        self.name.setMinimumWidth(px(320))
         self.name.selectAll()
         kept = Sentence(
             "Segment {row} is kept with its diameters, density, core and length.", row=row + 1
         )
-        self.column.addWidget(label(place.read(kept), points=8.0, role="soft"))
+        self.column.addWidget(label(place.read(kept), points=SMALL, role="soft"))
         self.finish_layout()
 
     def try_accept(self) -> None:

@@ -22,6 +22,7 @@ from taperlab.files.table import READ, Layout
 from taperlab.gui.dialogs.form import FormDialog
 from taperlab.gui.dialogs.reading import read_beside
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.theme import SMALL, px
 from taperlab.gui.kit.widgets import caption, label
 from taperlab.model.line import Line
 from taperlab.units.columns import Column
@@ -78,7 +79,7 @@ class TableImportDialog(FormDialog):
         self.column.addWidget(caption(tr("The first rows")))
         self.column.addWidget(self._preview())
         self.finish_layout()
-        self.setMinimumWidth(640)
+        self.setMinimumWidth(px(640))
         self._judge()
 
     def layout_decided(self) -> Layout:
@@ -115,7 +116,7 @@ class TableImportDialog(FormDialog):
         box.setAccessibleName(said.text())
         grid.addWidget(said, row, 0)
         grid.addWidget(box, row, 1)
-        doubt = label(tr("decide"), points=8.0, role="warn")
+        doubt = label(tr("decide"), points=SMALL, role="warn")
         grid.addWidget(doubt, row, 3)
         self._decimal_parts = (said, box, doubt)
         box.addItem(tr("decide…"), None)
@@ -139,7 +140,7 @@ class TableImportDialog(FormDialog):
 
     def _add_heading(self, grid: QGridLayout, at: int) -> None:
         head = self._layout.headings[at]
-        meaning, unit, doubt = QComboBox(), QComboBox(), label("", points=8.0, role="warn")
+        meaning, unit, doubt = QComboBox(), QComboBox(), label("", points=SMALL, role="warn")
         meaning.setAccessibleName(tr("What column {heading} holds").format(heading=head.text))
         meaning.addItem(tr("decide…"), None)
         for column in READ:
@@ -219,5 +220,5 @@ class TableImportDialog(FormDialog):
                     )
                 table.setItem(i, j, item)
         table.resizeColumnsToContents()
-        table.setFixedHeight(min(6, len(rows)) * 30 + 40)
+        table.setFixedHeight(px(min(6, len(rows)) * 30 + 40))
         return table

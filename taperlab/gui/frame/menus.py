@@ -268,8 +268,16 @@ class Menus:
             theme.changed,
         )
         show_all = self._do.hand.plots(lambda plots: plots.reset_view())
-        whole = Item("zoom_all", tr("Whole &line"), show_all, "Ctrl+0", needs=Needs.PLOTS)
-        return [*rows, None, bench, whole, head, sink, units, weight, colours]
+        tip = tr("See the whole line in the plots; there, the key 0 does so")
+        whole = Item("zoom_all", tr("Whole &line"), show_all, "", tip, Needs.PLOTS)
+        larger = tr("Write everything larger, beyond what the system asks for")
+        plus = (QKeySequence("Ctrl++"), QKeySequence("Ctrl+="))
+        letters = (
+            Item("larger", tr("La&rger"), _call(theme.zoom_by, 1), plus, larger),
+            Item("smaller", tr("Sm&aller"), _call(theme.zoom_by, -1), "Ctrl+-"),
+            Item("usual_size", tr("As lar&ge as the system"), _call(theme.use_zoom, 100), "Ctrl+0"),
+        )
+        return [*rows, None, bench, whole, head, sink, None, *letters, None, units, weight, colours]
 
     def _help(self) -> Rows:
         dialogs, how = self._do.dialogs, tr("&How the figures are worked out")

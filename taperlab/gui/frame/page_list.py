@@ -21,7 +21,7 @@ from taperlab.gui.table.grid_model import Index
 from taperlab.units.language import tr
 
 ROW, HEADING = 28, 23
-"""Heights of a page and of a heading [px]."""
+"""Heights of a page and of a heading, for usual letters [px]."""
 
 GROUP_GAP = 5
 """Ahead of every heading but the first [px]."""
@@ -61,9 +61,14 @@ class PageList(QListWidget):
                 item.setData(GROUP, tr(entry.group))
             above = entry.group
             self.addItem(item)
-        self.setFixedHeight(sum(self.sizeHintForRow(row) for row in range(self.count())) + 2)
+        self._take_room()
         self.currentItemChanged.connect(self._chosen)
-        theme.changed.connect(self.viewport().update)
+        theme.changed.connect(self._take_room)
+
+    def _take_room(self) -> None:
+        self.setFixedHeight(sum(self.sizeHintForRow(row) for row in range(self.count())) + 2)
+        self.scheduleDelayedItemsLayout()
+        self.viewport().update()
 
     def show_page(self, key: str) -> None:
         """Mark a page as the one that is shown."""
@@ -95,7 +100,7 @@ def heading_height(index: Index) -> int:
     """Room for the heading above a page, none where it has none [px]."""
     if not index.data(GROUP):
         return 0
-    return HEADING + (GROUP_GAP if index.row() else 0)
+    return theming.px(HEADING) + (theming.px(GROUP_GAP) if index.row() else 0)
 
 
 def page_part(box: QRect, index: Index) -> QRect:
@@ -115,7 +120,7 @@ class PageDelegate(QStyledItemDelegate):
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         """A row, and its heading."""
-        return QSize(120, ROW + heading_height(index))
+        return QSize(theming.px(100), theming.px(ROW) + heading_height(index))
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw heading and page."""
@@ -125,8 +130,9 @@ class PageDelegate(QStyledItemDelegate):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         heading = index.data(GROUP)
         if heading:
-            above = QRect(option.rect.left() + 8, box.top() - HEADING, box.width() - 8, HEADING)
-            painter.setFont(theming.font(8.0))
+            high = theming.px(HEADING)
+            above = QRect(option.rect.left() + 8, box.top() - high, box.width() - 8, high)
+            painter.setFont(theming.font(theming.SMALL))
             painter.setPen(QColor(t.soft))
             painter.drawText(above, Qt.AlignmentFlag.AlignVCenter, heading)
         box = box.adjusted(1, 1, -1, -1)

@@ -47,6 +47,7 @@ class PageStack(QStackedWidget):
             self.addWidget(page)
             if page.splitter is not None and key in self._layouts:
                 page.splitter.restoreState(QByteArray.fromBase64(self._layouts[key].encode()))
+                page.splitter.is_dragged = True
         return self._built[key]
 
     def commit(self) -> None:
@@ -55,11 +56,11 @@ class PageStack(QStackedWidget):
             self.page(self._key).commit()
 
     def layouts(self) -> dict[str, str]:
-        """How each page's splitter was left, encoded, by the page's key."""
+        """How each page's splitter was dragged, encoded, by the page's key."""
         now = {
             key: bytes(page.splitter.saveState().toBase64().data()).decode("ascii")
             for key, page in self._built.items()
-            if page.splitter is not None
+            if page.splitter is not None and page.splitter.is_dragged
         }
         return self._layouts | now
 

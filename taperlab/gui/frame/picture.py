@@ -20,6 +20,9 @@ from taperlab.units.sentence import Several
 
 WIDTH, HEIGHT = 1280, 800
 
+LAYOUT_TURNS = 4
+"""Of the event loop, in which cards within cards find their heights."""
+
 
 def draw(
     source: Path,
@@ -80,7 +83,8 @@ def draw_bench(
         app.processEvents()
         window.setFocus()
         window.jobs.settle()
-        app.processEvents()
+        for _ in range(LAYOUT_TURNS):
+            app.processEvents()
         content = QByteArray()
         buffer = QBuffer(content)
         buffer.open(QIODevice.OpenModeFlag.WriteOnly)

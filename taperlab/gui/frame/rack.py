@@ -34,6 +34,9 @@ LINE_ROLE = Qt.ItemDataRole.UserRole
 EDIT = Qt.ItemDataRole.EditRole
 SWATCH_WIDTH = 34
 
+TEXT_ROW = 17
+"""Height of a line of text, for usual letters [px]."""
+
 
 class RackModel(QAbstractListModel):
     """The lines of the bench, with the one in hand and those laid over it."""
@@ -139,7 +142,7 @@ class RackDelegate(QStyledItemDelegate):
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         """Two lines of text."""
-        return QSize(160, 46)
+        return QSize(theming.px(120), theming.px(2 * TEXT_ROW + 12))
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw one line."""
@@ -164,7 +167,8 @@ class RackDelegate(QStyledItemDelegate):
             painter.drawRoundedRect(box, 7, 7)
         self._paint_mark(painter, box, line)
         left = box.left() + SWATCH_WIDTH + 4
-        room = QRect(left, box.top() + 4, box.right() - left - 6, 17)
+        row = theming.px(TEXT_ROW)
+        room = QRect(left, box.top() + 4, box.right() - left - 6, row)
         weight = QFont.Weight.DemiBold if current else QFont.Weight.Normal
         face = theming.font(9.0, weight=weight)
         painter.setFont(face)
@@ -175,10 +179,10 @@ class RackDelegate(QStyledItemDelegate):
             Qt.AlignmentFlag.AlignVCenter,
             metrics.elidedText(line.name, Qt.TextElideMode.ElideRight, room.width()),
         )
-        painter.setFont(theming.font(8.0))
+        painter.setFont(theming.font(theming.SMALL))
         painter.setPen(QColor(t.soft))
         painter.drawText(
-            room.translated(0, 17), Qt.AlignmentFlag.AlignVCenter, self._model.figures(line)
+            room.translated(0, row), Qt.AlignmentFlag.AlignVCenter, self._model.figures(line)
         )
         painter.restore()
 
@@ -280,12 +284,12 @@ class Rack(QWidget):
         self.view.picked.connect(self.pick)
         self.view.clicked.connect(self._clicked)
         self.view.customContextMenuRequested.connect(self._menu)
-        place.theme.changed.connect(self.view.viewport().update)
+        place.theme.changed.connect(self.view.doItemsLayout)
         place.document.changed.connect(self._changed)
 
         tip = tr("Add an empty line to the bench")
         add = tool_button(tr("Add…"), tr("Add a line"), tip, self.add_line)
-        head = in_row((caption(tr("Lines on the bench")), 1), add)
+        head = in_row((caption(tr("On the bench")), 1), add)
         head.setContentsMargins(8, 0, 0, 0)
         in_column(head, (self.view, 1), spacing=4, of=self)
         self._select_current()

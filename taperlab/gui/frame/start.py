@@ -29,7 +29,7 @@ def make_window(
     keeps: whether choices are written to the preferences file as soon as one changes.
     """
     settings = Settings(preferences, _keep if keeps else None)
-    theme = theming.Theme(preferences.theme)
+    theme = theming.Theme(preferences.theme, preferences.zoom)
     theme.prepare()
     window = Window(settings, theme, presence)
     settings.setParent(window)

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QStatusBar
 
 from taperlab.edits.edited import Solve
 from taperlab.gui.kit import theme as theming
-from taperlab.gui.kit.widgets import label, set_role, tool_button
+from taperlab.gui.kit.widgets import Elided, set_role, tool_button
 from taperlab.gui.state.settings import Settings
 from taperlab.units.kinds import System
 from taperlab.units.language import later, tr
@@ -33,7 +33,8 @@ class StatusLine(QStatusBar):
         super().__init__()
         self._settings = settings
         self._sentence = NOTHING
-        self._text = label("", role="soft")
+        self._text = Elided(points=theming.BODY)
+        self._text.setProperty("role", "soft")
         self._text.setObjectName("status")
         self.solve_button = tool_button(
             "",

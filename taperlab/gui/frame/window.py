@@ -25,7 +25,9 @@ from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.banner import BannerColumn
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.outcome_words import outcome_sentence
-from taperlab.gui.kit.widgets import in_column, in_row
+from taperlab.gui.kit.room import bring_into_sight
+from taperlab.gui.kit.theme import px, usual
+from taperlab.gui.kit.widgets import in_column, in_row, scrolling
 from taperlab.gui.pages import catalogue
 from taperlab.gui.state.bench_file import BenchFile
 from taperlab.gui.state.document import Change, Document, Outcome, Reason
@@ -35,11 +37,11 @@ from taperlab.units.kinds import System
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence
 
-SIDEBAR, NARROW_SIDEBAR = 196, 174
-"""Widths of the column at the left [px]: where there is room, and in a narrow window."""
+SIDEBARS = ((0, 150), (1100, 192), (1600, 232))
+"""From which width of the window on the column at the left is how wide, for usual letters [px]."""
 
-NARROW = 1100
-"""Less than this makes a window narrow [px]."""
+LEAST = QSize(600, 360)
+"""A window is no smaller, for usual letters, unless the screen is [px]."""
 
 EDGES = QSize(12, 44)
 """Pixels of a small screen left to the frame and title that the system puts round a window."""
@@ -59,7 +61,6 @@ class Window(QMainWindow):
         super().__init__()
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setAcceptDrops(True)
-        self.setMinimumSize(960, 600)
         self.settings = settings
         self.theme = theme
         self.document = Document(parent=self)
@@ -92,12 +93,13 @@ class Window(QMainWindow):
         self._show_title()
 
     def _lay_out(self) -> None:
-        self._left = left = QWidget()
+        left = QWidget()
         in_column(self.page_list, (self.rack, 1), spacing=14, of=left)
+        self._left = scrolling(left)
         middle = in_column(self.banners, (self.pages, 1), spacing=12)
         whole = QWidget()
         whole.setObjectName("page")
-        row = in_row(left, middle, spacing=12, of=whole)
+        row = in_row(self._left, middle, spacing=12, of=whole)
         row.setContentsMargins(12, 6, 12, 2)
         row.setStretch(1, 1)
         self.setCentralWidget(whole)
@@ -208,7 +210,8 @@ class Window(QMainWindow):
         self.pages.take_keys()
 
     def _theme_changed(self) -> None:
-        self.settings.remember(theme=self.theme.choice)
+        self._use_room()
+        self.settings.remember(theme=self.theme.choice, zoom=self.theme.zoom)
 
     def _opened(self, path: Path) -> None:
         self.settings.use(self.settings.preferences.with_recent(path))
@@ -231,12 +234,27 @@ class Window(QMainWindow):
             self.restoreGeometry(QByteArray.fromBase64(kept.window_geometry.encode()))
         self.pages.use_layouts(_layouts(kept.window_layout))
 
+    def _use_room(self) -> None:
+        """Give the column at the left its width, and let the window be as small as it may."""
+        width = usual(self.width())
+        self._left.setFixedWidth(px(max(wide for least, wide in SIDEBARS if width >= least)))
+        screen = self.screen().availableGeometry().size() - EDGES
+        self.setMinimumSize(QSize(px(LEAST.width()), px(LEAST.height())).boundedTo(screen))
+
     # -- Qt -----------------------------------------------------------------------------------
+
+    def focusNextPrevChild(self, forward: bool) -> bool:
+        """Scroll to where the Tab key went."""
+        moved = super().focusNextPrevChild(forward)
+        now = self.focusWidget()
+        if moved and now is not None:
+            bring_into_sight(now)
+        return moved
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Leave a page of a narrow window more room."""
         super().resizeEvent(event)
-        self._left.setFixedWidth(NARROW_SIDEBAR if self.width() < NARROW else SIDEBAR)
+        self._use_room()
 
     def setVisible(self, visible: bool) -> None:
         """Put the theme's style sheet on before anything is seen."""
@@ -258,10 +276,12 @@ class Window(QMainWindow):
         super().closeEvent(event)
 
     def changeEvent(self, event: QEvent) -> None:
-        """Whoever comes back to this window learns of others that took its file meanwhile."""
+        """Learn of others that took the file meanwhile, and of the system's letters."""
         super().changeEvent(event)
         if event.type() == QEvent.Type.ActivationChange and self.isActiveWindow():
             self.file.look_for_others()
+        elif event.type() == QEvent.Type.ThemeChange:
+            self.theme.look_at_system()
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Take files."""

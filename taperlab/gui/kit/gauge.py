@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
@@ -27,9 +27,17 @@ class WindowGauge(QWidget):
         self._window: tuple[float, float] | None = None
         self._value = 0.0
         self._labels = ("", "")
-        self.setMinimumHeight(36)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        theme.changed.connect(self.updateGeometry)
         theme.changed.connect(self.update)
+
+    def sizeHint(self) -> QSize:
+        """The bar and a line of small letters below it."""
+        return QSize(theming.px(160), 20 + theming.px(16))
+
+    def minimumSizeHint(self) -> QSize:
+        """No lower."""
+        return QSize(theming.px(120), self.sizeHint().height())
 
     def show_window(
         self, value: float, window: tuple[float, float], labels: tuple[str, str]
@@ -77,8 +85,10 @@ class WindowGauge(QWidget):
             arrow = [QPointF(tip, middle), QPointF(base, 0), QPointF(base, 19)]
             painter.drawPolygon(QPolygonF(arrow))
         painter.setPen(QColor(t.soft))
-        painter.setFont(theming.font(8.0))
+        painter.setFont(theming.font(theming.SMALL))
         for value, text in zip((low, high), self._labels, strict=True):
             painter.drawText(
-                QRectF(across(value) - 50, 20, 100, 16), Qt.AlignmentFlag.AlignHCenter, text
+                QRectF(across(value) - 100, 20, 200, theming.px(16)),
+                Qt.AlignmentFlag.AlignHCenter,
+                text,
             )

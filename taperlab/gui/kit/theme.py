@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from PySide6.QtCore import QObject, Qt, Signal
-from PySide6.QtGui import QColor, QFont, QFontDatabase, QGuiApplication, QPalette, QPen
-from PySide6.QtWidgets import QApplication
+from PySide6.QtGui import (
+    QColor,
+    QFont,
+    QFontDatabase,
+    QFontInfo,
+    QGuiApplication,
+    QPalette,
+    QPen,
+)
+from PySide6.QtWidgets import QApplication, QWidget
 
 from taperlab.files.preferences import Theme as Choice
 from taperlab.model.segment import Part
@@ -149,6 +158,24 @@ DASHES: tuple[tuple[float, ...], ...] = (
 IN_HAND, LAID_OVER = 2.0, 1.0
 """How wide the line in hand is drawn, and the lines laid over it, wherever they are [px]."""
 
+BODY = 9.0
+"""Of usual text where the system asks for no other size [points]."""
+
+SMALL = 8.5
+"""No letter is smaller where the body is as usual [points]."""
+
+SYSTEM_SIZES = 6.0, 36.0
+"""A system that says it writes smaller or larger than this is not believed [points]."""
+
+PIXELS_AN_INCH = 96.0
+"""Of the screen that lengths in pixels are meant for."""
+
+RULED = 3
+"""A length in the style sheet up to this is the width of a line [px]."""
+
+ZOOMS = (75, 80, 90, 100, 110, 125, 150, 175, 200)
+"""What the View menu zooms through [%]."""
+
 BUILT_UP = 15.0
 """Smallest letters whose fractions are built up [points]."""
 
@@ -179,14 +206,43 @@ def load_fonts() -> None:
         QFontDatabase.addApplicationFont(str(file))
 
 
-def font(points: float = 9.0, *, weight: QFont.Weight = QFont.Weight.Normal) -> QFont:
-    """The typeface at a size, with figures of equal width."""
-    face = QFont("Inter")
-    face.setPointSizeF(points)
-    face.setWeight(weight)
-    face.setFeature(QFont.Tag("tnum"), 1)
-    face.setStyleHint(QFont.StyleHint.SansSerif)
-    return face
+def system_points() -> float:
+    """How large the system writes [points]."""
+    general = QFontDatabase.systemFont(QFontDatabase.SystemFont.GeneralFont)
+    least, most = SYSTEM_SIZES
+    return min(max(QFontInfo(general).pointSizeF(), least), most)
+
+
+def letters() -> float:
+    """How many times as large as usual the program is written now."""
+    return QGuiApplication.font().pointSizeF() / BODY
+
+
+def px(length: float) -> int:
+    """A length that goes with the letters, meant for the usual ones [px]."""
+    screen = QGuiApplication.primaryScreen()
+    dense = screen.logicalDotsPerInchY() / PIXELS_AN_INCH if screen is not None else 1.0
+    return round(length * letters() * dense)
+
+
+def usual(length: float) -> float:
+    """How long this would be for usual letters [px]."""
+    return length * 1000.0 / px(1000.0)
+
+
+def font(points: float = BODY, *, weight: QFont.Weight = QFont.Weight.Normal) -> QFont:
+    """The typeface, for the screen; points: the size where letters are as usual."""
+    return face(points * letters(), weight=weight)
+
+
+def face(points: float, *, weight: QFont.Weight = QFont.Weight.Normal) -> QFont:
+    """The typeface at just this size, with figures of equal width."""
+    made = QFont("Inter")
+    made.setPointSizeF(points)
+    made.setWeight(weight)
+    made.setFeature(QFont.Tag("tnum"), 1)
+    made.setStyleHint(QFont.StyleHint.SansSerif)
+    return made
 
 
 def figure_font(points: float, weight: QFont.Weight = QFont.Weight.DemiBold) -> QFont:
@@ -194,11 +250,11 @@ def figure_font(points: float, weight: QFont.Weight = QFont.Weight.DemiBold) -> 
 
     From 15 points up; smaller, a built-up fraction can no longer be read.
     """
-    face = font(points, weight=weight)
-    face.unsetFeature(QFont.Tag("tnum"))
+    made = font(points, weight=weight)
+    made.unsetFeature(QFont.Tag("tnum"))
     if points >= BUILT_UP:
-        face.setFeature(QFont.Tag("frac"), 1)
-    return face
+        made.setFeature(QFont.Tag("frac"), 1)
+    return made
 
 
 def pen(colour: str, width: float = 1.0, dash: tuple[float, ...] | None = None) -> QPen:
@@ -218,16 +274,19 @@ def curve_pen(colour: str, width: float = 1.0, dash: tuple[float, ...] | None = 
 
 
 class Theme(QObject):
-    """The theme in force. Views ask it for tokens and repaint when it changes.
+    """The theme in force: colours, and how large all is written.
 
-    choice: what the person chose; to be changed by ``choose`` alone.
+    Views ask it for tokens and repaint when it changes. choice, zoom [%]: what the person chose;
+    to be changed by ``choose`` and ``use_zoom`` alone.
     """
 
     changed = Signal()
 
-    def __init__(self, choice: Choice = Choice.SYSTEM) -> None:
+    def __init__(self, choice: Choice = Choice.SYSTEM, zoom: int = 100) -> None:
         super().__init__()
         self.choice = choice
+        self.zoom = zoom
+        self._system_points = system_points()
         QGuiApplication.styleHints().colorSchemeChanged.connect(self._system_changed)
 
     @property
@@ -244,16 +303,38 @@ class Theme(QObject):
             self.choice = choice
             self.apply()
 
+    def use_zoom(self, percent: int) -> None:
+        """Write everything so much larger than the system writes."""
+        if percent != self.zoom:
+            self.zoom = percent
+            self.apply()
+
+    def zoom_by(self, steps: int) -> None:
+        """Write everything so many steps larger, as far as there are steps."""
+        at = min(range(len(ZOOMS)), key=lambda each: abs(ZOOMS[each] - self.zoom))
+        self.use_zoom(ZOOMS[min(max(0, at + steps), len(ZOOMS) - 1)])
+
+    def look_at_system(self) -> None:
+        """Write as large as the system does now."""
+        points = system_points()
+        if points != self._system_points:
+            self._system_points = points
+            self.apply()
+
     def apply(self) -> None:
         """Give the application the fonts, palette and style sheet of the theme in force."""
+        before, own = letters(), _own_letters()
         self.prepare()
         self.dress()
+        _write_anew(own, letters() / before)
         self.changed.emit()
 
     def prepare(self) -> None:
         """Give the application fonts and palette, before any widget is made."""
         app = _application()
-        app.setFont(font())
+        body = face(self._system_points * self.zoom / 100.0)
+        if app.font() != body:
+            app.setFont(body)
         app.setPalette(_palette(self.tokens))
 
     def dress(self) -> None:
@@ -262,7 +343,7 @@ class Theme(QObject):
         A widget that has one already is styled anew wherever it is put, which takes half of the
         time that a page takes to build.
         """
-        app, sheet = _application(), _style_sheet(self.tokens)
+        app, sheet = _application(), _for_letters(_style_sheet(self.tokens))
         if app.styleSheet() != sheet:
             app.setStyleSheet(sheet)
 
@@ -273,6 +354,20 @@ class Theme(QObject):
     def _system_changed(self) -> None:
         if self.choice is Choice.SYSTEM:
             self.apply()
+
+
+def _own_letters() -> list[tuple[QWidget, QFont]]:
+    """Widgets whose letters are not the application's, and those letters."""
+    own = Qt.WidgetAttribute.WA_SetFont
+    return [(each, each.font()) for each in QApplication.allWidgets() if each.testAttribute(own)]
+
+
+def _write_anew(own: list[tuple[QWidget, QFont]], times: float) -> None:
+    """Let letters grow as the application's did; another style sheet puts back older ones."""
+    for widget, letters_ in own:
+        letters_.setPointSizeF(letters_.pointSizeF() * times)
+        if widget.font() != letters_:
+            widget.setFont(letters_)
 
 
 def _application() -> QApplication:
@@ -305,6 +400,16 @@ def _palette(t: Tokens) -> QPalette:
     for which in (role.WindowText, role.Text, role.ButtonText):
         palette.setColor(QPalette.ColorGroup.Disabled, which, QColor(t.soft))
     return palette
+
+
+def _for_letters(sheet: str) -> str:
+    """A style sheet whose lengths go with the letters; rules and rings keep their width."""
+
+    def sized(length: re.Match[str]) -> str:
+        pixels = int(length[1])
+        return f"{px(pixels) if pixels > RULED else pixels}px"
+
+    return re.sub(r"\b(\d+)px", sized, sheet)
 
 
 def _style_sheet(t: Tokens) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from enum import StrEnum
 
-from PySide6.QtCore import QEvent, QObject, QSize, Qt, SignalInstance
+from PySide6.QtCore import Qt, SignalInstance
 from PySide6.QtGui import QFont, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
@@ -15,7 +15,6 @@ from PySide6.QtWidgets import (
     QLayout,
     QScrollArea,
     QSizePolicy,
-    QSplitter,
     QToolButton,
     QVBoxLayout,
     QWidget,
@@ -30,9 +29,6 @@ GAP = 12
 
 NONE = "–"
 """Where there is no figure."""
-
-SIDE_WIDTH = 280
-"""Of the column of cards at the right of a page [px]."""
 
 
 def set_role(widget: QWidget, role: str) -> None:
@@ -170,7 +166,7 @@ class Elided(QLabel):
 
 def caption(text: str) -> QLabel:
     """The small name above a figure or a group."""
-    return label(text, points=8.0, role="caption")
+    return label(text, points=theme.SMALL, role="caption")
 
 
 class Card(QFrame):
@@ -195,7 +191,7 @@ class Figure(QWidget):
         super().__init__()
         self.name = name
         self._value = label(NONE, points=points, weight=QFont.Weight.Medium)
-        self._remark = label("", points=8.0, role="soft", wrap=True)
+        self._remark = label("", points=theme.SMALL, role="soft", wrap=True)
         self._help = help_text
         in_column(caption(name), self._value, self._remark, None, spacing=1, of=self)
         self.setToolTip(help_text)
@@ -229,67 +225,13 @@ class Figure(QWidget):
 def scrolling(content: QWidget) -> QScrollArea:
     """What scrolls up and down where it has too little room, and is no stop of the Tab key."""
     scroll = QScrollArea()
-    _make_scrolling(scroll, content)
+    fill_area(scroll, content)
     return scroll
 
 
-def _make_scrolling(scroll: QScrollArea, content: QWidget) -> None:
+def fill_area(scroll: QScrollArea, content: QWidget) -> None:
+    """Let an area scroll what it holds up and down, and be no stop of the Tab key."""
     scroll.setWidgetResizable(True)
     scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
     scroll.setWidget(content)
     scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-
-
-class SideColumn(QScrollArea):
-    """Cards one below the other, for the right of a page.
-
-    As wide as on every page, and wider only where large letters need it.
-    """
-
-    def __init__(self, *cards: QWidget) -> None:
-        super().__init__()
-        self._usual = SIDE_WIDTH
-        self._column = QWidget()
-        in_column(*cards, None, spacing=GAP, of=self._column)
-        _make_scrolling(self, self._column)
-        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
-
-    def use_width(self, width: int) -> None:
-        """Be so wide where letters allow it [px]."""
-        if width != self._usual:
-            self._usual = width
-            self.updateGeometry()
-
-    def sizeHint(self) -> QSize:
-        """Room for the widest card, and for the bar that scrolls them."""
-        needs = self._column.minimumSizeHint().width()
-        if needs > self._usual:
-            needs += self.verticalScrollBar().sizeHint().width()
-        return QSize(max(self._usual, needs), super().sizeHint().height())
-
-    def minimumSizeHint(self) -> QSize:
-        """No narrower."""
-        return QSize(self.sizeHint().width(), super().minimumSizeHint().height())
-
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Ask for other room where the cards need it."""
-        if event.type() is QEvent.Type.LayoutRequest:
-            self.updateGeometry()
-        return super().eventFilter(watched, event)
-
-
-def upper_and_lower(
-    upper: QWidget, lower: QWidget, *, stretch: tuple[int, int], sizes: tuple[int, int]
-) -> QSplitter:
-    """The two halves of a page, with a border between them that can be dragged.
-
-    stretch: how they share what room is added. sizes: their heights to begin with [px].
-    """
-    splitter = QSplitter(Qt.Orientation.Vertical)
-    splitter.setHandleWidth(GAP)
-    for at, half in enumerate((upper, lower)):
-        splitter.addWidget(half)
-        splitter.setStretchFactor(at, stretch[at])
-    splitter.setSizes(list(sizes))
-    splitter.setChildrenCollapsible(False)
-    return splitter

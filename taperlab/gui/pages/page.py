@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtGui import QHideEvent, QShowEvent, QTextDocument
-from PySide6.QtWidgets import QSplitter, QWidget
+from PySide6.QtWidgets import QWidget
 
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.room import Halves
 from taperlab.gui.plots.stack import PlotStack
 from taperlab.gui.state.watch import Watch
 from taperlab.gui.table.typing_table import TypingTable
@@ -22,7 +23,7 @@ class Page(QWidget):
     ``ROW_COMMANDS``. plots: those that copying and saving a picture mean.
     """
 
-    splitter: QSplitter | None = None
+    splitter: Halves | None = None
     segments: TypingTable | None = None
     plots: PlotStack | None = None
 

@@ -9,7 +9,7 @@ from dataclasses import replace
 from PySide6.QtCore import QPointF, QRectF, QSizeF
 from PySide6.QtGui import QColor, QImage, QPainter, QTextDocument
 
-from taperlab.gui.kit.theme import LIGHT
+from taperlab.gui.kit.theme import LIGHT, letters
 from taperlab.gui.paper.sheet import PICTURE, paragraph, sheet_of, table, title, today
 from taperlab.gui.plots.cut_sketch import cut_sketch
 from taperlab.gui.plots.head_sketch import SketchPainter
@@ -99,7 +99,7 @@ def _picture(study: Study, due: Due, system: System) -> QImage | None:
     painter = QPainter(image)
     painter.scale(scale, scale)
     room = QRectF(QPointF(0.0, 0.0), size).adjusted(0.0, 4.0, 0.0, -8.0)
-    SketchPainter(drawn[0], room, PAPER, 8.0).paint(painter)
+    SketchPainter(drawn[0], room, PAPER, 8.0 / letters()).paint(painter)
     painter.end()
     return image
 

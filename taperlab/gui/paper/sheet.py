@@ -208,7 +208,7 @@ def paint_sheet(document: QTextDocument, device: QPagedPaintDevice) -> int:
 
 def sheet_font(points: float) -> QFont:
     """The typeface for paper. Figures of equal width have no text behind them in a PDF."""
-    face = theming.font(points)
+    face = theming.face(points)
     face.unsetFeature(QFont.Tag("tnum"))
     return face
 
@@ -226,7 +226,7 @@ def outline_picture(analysis: LineAnalysis) -> QImage:
     thickest = max(profile.front_diameters.max(), profile.rear_diameters.max())
     middle, half = 120.0, 95.0
     across = (PICTURE_WIDTH - 8) / profile.length
-    painter.setFont(theming.font(17.0))
+    painter.setFont(theming.face(17.0))
     for i, segment in enumerate(analysis.line.segments):
         x1, x2 = 4 + profile.starts[i] * across, 4 + profile.starts[i + 1] * across
         h1 = half * segment.front_diameter / thickest

@@ -21,9 +21,8 @@ from PySide6.QtGui import (
 
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.end_tag import paint_tag, tag_size
-from taperlab.gui.kit.theme import Tokens, pen
+from taperlab.gui.kit.theme import SMALL, Tokens, pen
 from taperlab.gui.plots.ink import Map, Pad
-from taperlab.gui.plots.marks import SMALL
 from taperlab.gui.plots.outline import Piece, outline_of
 from taperlab.model.cut_log import CutEnd
 from taperlab.model.line import Line

@@ -12,11 +12,8 @@ from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from taperlab.gui.kit import theme as theming
-from taperlab.gui.kit.theme import Theme, Tokens, pen
+from taperlab.gui.kit.theme import SMALL, Theme, Tokens, pen, px
 from taperlab.gui.plots.ink import Name, Over
-
-SMALL = 8.0
-"""Points of captions and tick labels."""
 
 _CENTRE = Qt.AlignmentFlag.AlignCenter
 _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
@@ -93,7 +90,7 @@ class Note:
 class Frame(Mark):
     """Caption above a plot and labels of its upright axis."""
 
-    CAPTION = 18.0
+    CAPTION = 18
 
     def __init__(self, scene: pg.GraphicsScene, theme: Theme) -> None:
         super().__init__(scene, theme)
@@ -128,8 +125,9 @@ class Frame(Mark):
             for margin in self._margins:
                 painter.fillRect(margin, QColor(self.tokens.card))
         painter.setPen(QColor(self.tokens.soft))
+        row = px(16)
         for y, text in self._labels:
-            room = QRectF(0.0, y - 8.0, self._margins[0].width() - 8.0, 16.0)
+            room = QRectF(0.0, y - row / 2.0, self._margins[0].width() - 8.0, row)
             painter.drawText(room, _RIGHT, text)
         painter.drawText(self.caption, _LEFT, self.title)
         if self.note:
@@ -151,7 +149,7 @@ class Frame(Mark):
 class AcrossAxis(Mark):
     """Labels of the shared axis, below the last plot."""
 
-    HEIGHT = 34.0
+    HEIGHT = 34
 
     _labels: Sequence[tuple[float, str]] = ()
     _title = ""
@@ -165,16 +163,17 @@ class AcrossAxis(Mark):
         """Draw labels and title."""
         painter.setPen(QColor(self.tokens.soft))
         rect = self._rect
+        row, wide = px(15), px(60)
         for x, text in self._labels:
-            painter.drawText(QRectF(x - 30.0, rect.top() + 2.0, 60.0, 15.0), _CENTRE, text)
-        below = QRectF(rect.left(), rect.top() + 17.0, rect.width(), 15.0)
+            painter.drawText(QRectF(x - wide / 2.0, rect.top() + 2.0, wide, row), _CENTRE, text)
+        below = QRectF(rect.left(), rect.top() + 2.0 + row, rect.width(), row)
         painter.drawText(below, _CENTRE, self._title)
 
 
 class TickStrip(Mark):
     """A strip above the first plot with ticks and their labels, such as one for each rod length."""
 
-    HEIGHT = 19.0
+    HEIGHT = 19
 
     marks: Sequence[tuple[float, str]] = ()
 
@@ -202,7 +201,7 @@ class TickStrip(Mark):
             painter.setPen(pen(self.tokens.ink))
             painter.drawLine(QLineF(x, bottom - 5.0, x, bottom - 1.0))
             painter.setPen(QColor(self.tokens.soft))
-            painter.drawText(QRectF(x - 40.0, top, 80.0, 13.0), _CENTRE, text)
+            painter.drawText(QRectF(x - 60.0, top, 120.0, px(13)), _CENTRE, text)
 
 
 class OverMarks(Mark):
@@ -253,7 +252,7 @@ class TagRow:
 class Tag(Mark):
     """A small box of text beside a point: what is dragged, or what is laid over there."""
 
-    ROW = 16.0
+    ROW = 16
     KEY = 26.0
     WIDEST = 320.0
 
@@ -266,7 +265,7 @@ class Tag(Mark):
     def show_at(self, point: QPointF, rows: Sequence[TagRow], bounds: QRectF) -> None:
         """Stand beside a point, inside the bounds."""
         self.rows, self._high = tuple(rows), len(rows)
-        width, height = self._width(rows, bounds.width() - 16.0), len(rows) * self.ROW + 6.0
+        width, height = self._width(rows, bounds.width() - 16.0), len(rows) * px(self.ROW) + 6.0
         x = point.x() + 12.0
         if x + width > bounds.right():
             x = point.x() - 12.0 - width
@@ -297,7 +296,7 @@ class Tag(Mark):
         wide = min(20.0 * math.ceil(self._width(rows, half) / 20.0), half)
         most = max(1, int(half / wide))
         for room in (plot.bottom(), bottom):
-            high = max(2, int((room - plot.top() - 8.0) / self.ROW))
+            high = max(2, int((room - plot.top() - 8.0) / px(self.ROW)))
             if most * high >= len(rows):
                 break
         shown = list(rows)
@@ -308,7 +307,7 @@ class Tag(Mark):
             shown.append(TagRow(more(len(rows) - len(shown))))
         columns = math.ceil(len(shown) / high)
         self.rows, self._high = tuple(shown), math.ceil(len(shown) / columns)
-        width, height = columns * wide, self._high * self.ROW + 6.0
+        width, height = columns * wide, self._high * px(self.ROW) + 6.0
         left = plot.left() + 8.0
         if x < left + width + 12.0:
             left = plot.right() - 8.0 - width
@@ -321,7 +320,7 @@ class Tag(Mark):
         widest = max(
             metrics.horizontalAdvance(row.text) + (self.KEY if row.colour else 0.0) for row in rows
         )
-        return min(widest + 17.0, self.WIDEST, room)
+        return min(widest + 17.0, px(self.WIDEST), room)
 
     def draw(self, painter: QPainter) -> None:
         """Draw box and text."""
@@ -330,12 +329,12 @@ class Tag(Mark):
         painter.drawRoundedRect(self._rect.adjusted(0.5, 0.5, -0.5, -0.5), 5.0, 5.0)
         painter.setFont(theming.font(9.0))
         metrics = QFontMetricsF(painter.font())
-        columns = math.ceil(len(self.rows) / self._high)
+        columns, high = math.ceil(len(self.rows) / self._high), px(self.ROW)
         wide = self._rect.width() / columns
         for number, row in enumerate(self.rows):
             column, line = divmod(number, self._high)
-            left, top = self._rect.left() + column * wide, self._rect.top() + 3.0 + line * self.ROW
-            room = QRectF(left + 8.0, top, wide - 16.0, self.ROW)
+            left, top = self._rect.left() + column * wide, self._rect.top() + 3.0 + line * high
+            room = QRectF(left + 8.0, top, wide - 16.0, high)
             if row.colour:
                 key = QPointF(room.left() + self.KEY - 6.0, room.center().y())
                 paint_key(painter, key, row.colour, row.dash, False)

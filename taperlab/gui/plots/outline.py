@@ -21,9 +21,8 @@ from PySide6.QtGui import (
 )
 
 from taperlab.gui.kit import theme as theming
-from taperlab.gui.kit.theme import Tokens, ink_on, pen
+from taperlab.gui.kit.theme import SMALL, Tokens, ink_on, pen
 from taperlab.gui.plots.ink import Ink, Map, Name, Over, Pad, Span
-from taperlab.gui.plots.marks import SMALL
 from taperlab.model.line import JointKind, Line, LoopKind
 from taperlab.model.segment import Part
 from taperlab.units.language import later, tr

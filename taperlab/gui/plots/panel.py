@@ -9,7 +9,7 @@ from PySide6.QtCore import QLineF, QRectF
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
-from taperlab.gui.kit.theme import Theme, curve_pen
+from taperlab.gui.kit.theme import Theme, curve_pen, px
 from taperlab.gui.plots.axis import Axis, Ticks
 from taperlab.gui.plots.chart import Plot
 from taperlab.gui.plots.ink import Ink, Map, Pad, Span
@@ -17,7 +17,7 @@ from taperlab.gui.plots.marks import Frame, OverMarks
 from taperlab.units.kinds import System
 
 LEFT, RIGHT = 46.0, 16.0
-"""Margins beside the plots, in pixels."""
+"""Margins beside the plots; the left one is for usual letters [px]."""
 
 PIXELS_A_TICK_ACROSS = 62.0
 PIXELS_A_TICK_UPRIGHT = 17.0
@@ -161,9 +161,9 @@ class Panel(Map):
     def rule(self, across: Axis, system: System) -> None:
         """Work out where the rules lie, after axes, place or units changed."""
         (left, right), (low, high) = self.x_range, self.y_range
-        most = int(self.rect.height() / PIXELS_A_TICK_UPRIGHT)
+        most = int(self.rect.height() / px(PIXELS_A_TICK_UPRIGHT))
         self.y_ticks = self.plot.axis.ticks(low, high, most, system)
-        most = int(self.rect.width() / PIXELS_A_TICK_ACROSS)
+        most = int(self.rect.width() / px(PIXELS_A_TICK_ACROSS))
         self.x_ticks = [each for each in across.ticks(left, right, most, system) if each[0] >= 0.0]
         area = QRectF(left, low, right - left, high - low)
         for sheet in self._sheets:
@@ -174,8 +174,8 @@ class Panel(Map):
         """Caption and labels, the caption above a strip so high, and what stands over curves."""
         rect = self.rect
         labels = [(self.upright(at), text) for at, text in self.y_ticks]
-        top = rect.top() - strip - Frame.CAPTION
-        caption = QRectF(rect.left(), top, rect.width(), Frame.CAPTION)
+        top = rect.top() - strip - px(Frame.CAPTION)
+        caption = QRectF(rect.left(), top, rect.width(), px(Frame.CAPTION))
         self.frame.show_axis(rect, labels, caption, self.plot.axis.title(system), self.plot.note)
         over = (ink.over(self) for ink in self.inks)
         self.over.show_over(rect, [each for each in over if each is not None])

@@ -10,7 +10,7 @@ from PySide6.QtGui import QColor, QFont, QFontMetricsF, QImage, QPainter
 from PySide6.QtSvg import QSvgGenerator
 
 from taperlab.gui.kit import theme as theming
-from taperlab.gui.kit.theme import pen
+from taperlab.gui.kit.theme import pen, px
 from taperlab.gui.plots.canvas import Canvas
 from taperlab.gui.plots.chart import Legend
 from taperlab.gui.plots.panel import LEFT
@@ -64,14 +64,15 @@ def svg(canvas: Canvas) -> bytes:
 def _places(canvas: Canvas) -> tuple[list[tuple[QPointF, Legend]], float]:
     """Where each entry of the legend begins, and how high the heading is."""
     width = float(canvas.width()) - MARGIN
-    places, x, y = [], LEFT, MARGIN
+    left, row = float(px(LEFT)), float(px(ROW))
+    places, x, y = [], left, MARGIN
     for number, each in enumerate(canvas.stage.chart.legend):
         needed = 34.0 + QFontMetricsF(_face(number)).horizontalAdvance(each.name) + 18.0
         if number and x + needed > width:
-            x, y = LEFT, y + ROW
+            x, y = left, y + row
         places.append((QPointF(x, y), each))
         x += needed
-    return places, y + ROW + 4.0
+    return places, y + row + 4.0
 
 
 def _face(number: int) -> QFont:
@@ -86,14 +87,14 @@ def _size(canvas: Canvas) -> QSizeF:
 def _paint(canvas: Canvas, painter: QPainter) -> None:
     places, height = _places(canvas)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    middle = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+    middle, row = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, px(ROW)
     for number, (place, each) in enumerate(places):
-        line = place + QPointF(0.0, ROW / 2.0)
+        line = place + QPointF(0.0, row / 2.0)
         painter.setPen(pen(each.colour, each.width, each.dash))
         painter.drawLine(line, line + QPointF(26.0, 0.0))
         painter.setPen(QColor(canvas.stage.tokens.ink))
         painter.setFont(_face(number))
-        painter.drawText(QRectF(place.x() + 34.0, place.y(), 600.0, ROW), middle, each.name)
+        painter.drawText(QRectF(place.x() + 34.0, place.y(), px(600), row), middle, each.name)
     rect = QRectF(0.0, 0.0, canvas.width(), canvas.height())
     with _at_rest(canvas):
         canvas.scene().prepareForPaint()

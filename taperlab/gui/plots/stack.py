@@ -53,7 +53,7 @@ class ReadoutStrip(QWidget):
 
     def sizeHint(self) -> QSize:
         """One line high."""
-        return QSize(400, 24)
+        return QSize(400, theming.px(24))
 
     def show_words(self, words: Words, hint: str) -> None:
         """Show these columns; without any, the hint."""
@@ -88,10 +88,11 @@ class ReadoutStrip(QWidget):
         Where a number does not fit into its share, the columns follow one another; if that is too
         much, the words of the second give way, never a number.
         """
-        width = self.width() - LEFT - 14.0
+        left = theming.px(LEFT)
+        width = self.width() - left - 14.0
         shares = self.words.shares or (0.0, 1.0)
         fixed = [
-            (LEFT + share * width, (end - share) * width - 8.0)
+            (left + share * width, (end - share) * width - 8.0)
             for share, end, _ in zip(shares, shares[1:], columns, strict=False)
         ]
         needs = [float(metrics.horizontalAdvance(text)) for text in columns]
@@ -236,9 +237,15 @@ class PlotStack(QWidget):
 
     # -- Qt ------------------------------------------------------------------------------------
 
+    def minimumSizeHint(self) -> QSize:
+        """Room for plots in which something can be told."""
+        return QSize(theming.px(280), theming.px(24) + self.canvas.stage.least_height())
+
     def _theme_changed(self) -> None:
         self.empty.setFont(theming.font(10.0))
         self.canvas.use_theme()
+        self.canvas.arrange()
+        self.strip.updateGeometry()
         self.strip.update()
 
     def event(self, event: QEvent) -> bool:

@@ -7,7 +7,7 @@ import math
 import pyqtgraph as pg
 from PySide6.QtCore import QPointF, QRectF
 
-from taperlab.gui.kit.theme import Theme, Tokens
+from taperlab.gui.kit.theme import Theme, Tokens, px
 from taperlab.gui.plots.axis import step_for
 from taperlab.gui.plots.chart import Chart
 from taperlab.gui.plots.ink import Span
@@ -17,6 +17,9 @@ from taperlab.units.kinds import System
 
 GAP = 6.0
 """Between plots, in pixels."""
+
+LEAST = 44
+"""Height of a plot in which something can be told, for usual letters [px]."""
 
 NARROWEST = 1.0 / 400.0
 """The shortest stretch of the shared axis that is looked at, as a share of all of it."""
@@ -154,22 +157,30 @@ class Stage:
         self.system = system
         self.range.forget_heights()
 
+    def least_height(self) -> int:
+        """Below which nothing can be told from the plots [px]."""
+        strip = px(TickStrip.HEIGHT) if self.chart.above else 0
+        one = px(Frame.CAPTION) + px(LEAST) + round(GAP)
+        return px(AcrossAxis.HEIGHT) + strip + len(self.chart.plots) * one
+
     def arrange(self, width: float, height: float) -> None:
         """Lay the plots out in a scene of this size [px]."""
         plots = self.chart.plots
-        wanted = (width, height, bool(self.chart.above), [(p.key, p.share) for p in plots])
+        caption, below = px(Frame.CAPTION), px(AcrossAxis.HEIGHT)
+        above = bool(self.chart.above)
+        wanted = (width, height, above, caption, [(p.key, p.share) for p in plots])
         if wanted == self._laid_out or not plots:
             return
         self._laid_out = wanted
-        strip = TickStrip.HEIGHT if self.chart.above else 0.0
-        room = height - AcrossAxis.HEIGHT - strip - len(plots) * Frame.CAPTION
+        strip = px(TickStrip.HEIGHT) if above else 0.0
+        left, room = px(LEFT), height - below - strip - len(plots) * caption
         room -= GAP * (len(plots) - 1)
         whole = sum(plot.share for plot in plots)
         top = strip
         for plot in plots:
-            top += Frame.CAPTION
+            top += caption
             tall = max(20.0, float(round(room * plot.share / whole)))
-            self.panels[plot.key].place(QRectF(LEFT, top, max(60.0, width - LEFT - RIGHT), tall))
+            self.panels[plot.key].place(QRectF(left, top, max(60.0, width - left - RIGHT), tall))
             top += tall + GAP
 
     def fit(self, *, shrink: bool) -> None:
@@ -196,13 +207,13 @@ class Stage:
         chart, shown = self.chart, self.shown
         if not shown:
             return
-        strip = TickStrip.HEIGHT if chart.above else 0.0
+        strip = px(TickStrip.HEIGHT) if chart.above else 0.0
         for panel in shown:
             panel.draw_frame(strip if panel is shown[0] else 0.0, self.system)
         panel = shown[0]
         rect, bottom = panel.rect, shown[-1].rect.bottom()
         self.axis.show_axis(
-            QRectF(rect.left() - 30.0, bottom, rect.width() + 30.0 + RIGHT, AcrossAxis.HEIGHT),
+            QRectF(rect.left() - 30.0, bottom, rect.width() + 30.0 + RIGHT, px(AcrossAxis.HEIGHT)),
             [(panel.across(at), text) for at, text in panel.x_ticks],
             chart.across.title(self.system),
         )

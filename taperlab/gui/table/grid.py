@@ -28,6 +28,7 @@ from taperlab.gui.table.typing_delegate import TypingDelegate
 from taperlab.gui.table.typing_table import TypingTable
 
 ROW_HEIGHT = 26
+"""For usual letters, as are the widths of headings [px]."""
 SIGN_ROOM = 14
 PAD = 8
 _OWN_KEYS = (
@@ -46,6 +47,10 @@ class GridDelegate(TypingDelegate):
     ) -> None:
         super().__init__(model, place, bubble, view)
         self._grid = model
+
+    def use_theme(self) -> None:
+        """Take the colours and letters of the theme in force."""
+        super().use_theme()
         self._strong = theming.font(weight=QFont.Weight.DemiBold)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
@@ -77,32 +82,32 @@ class Grid(TypingTable):
         super().__init__(place)
         self.grid = model
         model.setParent(self)
+        self._widths_due = QTimer(self)
+        self._widths_due.setSingleShot(True)
+        self._widths_due.timeout.connect(self._spread)
         self.type_into(model, GridDelegate(model, place, self._bubble, self))
         self.setAccessibleName(name)
         self.setAccessibleDescription(help_text)
         self.setCornerButtonEnabled(False)
         self.verticalHeader().hide()
-        self.verticalHeader().setDefaultSectionSize(ROW_HEIGHT)
         self.horizontalHeader().setHighlightSections(False)
         self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         self.horizontalHeader().setFocusPolicy(Qt.FocusPolicy.NoFocus)
         model.rowsInserted.connect(self._rows_came)
-        self._widths_due = QTimer(self)
-        self._widths_due.setSingleShot(True)
-        self._widths_due.timeout.connect(self._spread)
         for told in (model.dataChanged, model.rowsInserted, model.headerDataChanged):
             told.connect(self._widths_are_due)
         self._delegate.refused.connect(place.host.say_problem)
         self._spread()
 
     def sizeHint(self) -> QSize:
-        """Six rows."""
-        width = sum(heading.width for heading in self.grid.headings)
-        return QSize(width + 12, 7 * ROW_HEIGHT)
+        """All columns and all rows, and the bar that scrolls rows."""
+        wide = sum(self._needed(i) for i in range(len(self.grid.headings)))
+        bar = self.verticalScrollBar().sizeHint().width()
+        return QSize(wide + bar, super().sizeHint().height())
 
     def minimumSizeHint(self) -> QSize:
         """Two rows; the rest scrolls."""
-        return QSize(150, 4 * ROW_HEIGHT)
+        return QSize(theming.px(150), 4 * theming.px(ROW_HEIGHT))
 
     # -- moving -------------------------------------------------------------------------------
 
@@ -177,19 +182,26 @@ class Grid(TypingTable):
 
     # -- looks --------------------------------------------------------------------------------
 
+    def use_theme(self) -> None:
+        """Take the colours and letters of the theme in force."""
+        super().use_theme()
+        self.verticalHeader().setDefaultSectionSize(theming.px(ROW_HEIGHT))
+        self._widths_are_due()
+
     def _widths_are_due(self) -> None:
         self._widths_due.start()  # once for all that changed together
 
     def _needed(self, column: int) -> int:
         """Width at which no number of a column is cut off [px]."""
         heading = self.grid.headings[column]
+        named = self.horizontalHeader().fontMetrics().horizontalAdvance(heading.text)
+        widest = max(theming.px(heading.width), named + 2 * PAD)
         if not heading.right:
-            return heading.width
+            return widest
         plain, strong = (
             QFontMetrics(theming.font(weight=weight))
             for weight in (QFont.Weight.Normal, QFont.Weight.DemiBold)
         )
-        widest = heading.width
         for row in range(self.grid.count):
             cell = self.grid.cell(row, column)
             metrics = strong if cell.role == "strong" else plain

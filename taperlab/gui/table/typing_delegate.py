@@ -34,8 +34,6 @@ class TypingDelegate(QStyledItemDelegate):
         self._view = view
         self._bubble = bubble
         self._editor: CellEdit | None = None
-        self._font = theming.font()
-        self._metrics = QFontMetrics(self._font)
         self.use_theme()
 
     def open_editor(self) -> CellEdit | None:
@@ -60,8 +58,10 @@ class TypingDelegate(QStyledItemDelegate):
     # -- painting -----------------------------------------------------------------------------
 
     def use_theme(self) -> None:
-        """Take the colours of the theme in force."""
+        """Take the colours and letters of the theme in force."""
         tokens = self._place.theme.tokens
+        self._font = theming.font()
+        self._metrics = QFontMetrics(self._font)
         self._focus_pen = QPen(QColor(tokens.accent), 2)
         self._still_pen = QPen(QColor(tokens.soft), 1)
         for pen in (self._focus_pen, self._still_pen):

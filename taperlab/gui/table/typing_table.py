@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from PySide6.QtCore import QItemSelection, QItemSelectionModel, QItemSelectionRange, Qt
+from PySide6.QtCore import QItemSelection, QItemSelectionModel, QItemSelectionRange, QSize, Qt
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent
 from PySide6.QtWidgets import QAbstractItemDelegate, QAbstractItemView, QTableView, QWidget
 
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.theme import px
 from taperlab.gui.table.editors import Bubble, CellEdit, Go, PartEdit, go_for, opens_list
 from taperlab.gui.table.grid_model import GridModel, Index
 from taperlab.gui.table.typing_delegate import TypingDelegate
@@ -26,6 +27,7 @@ class TypingTable(QTableView):
     def __init__(self, place: Workplace, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.place = place
+        self._wanted = 0
         self._bubble = Bubble(self.viewport())
         self._delegate: TypingDelegate
         self._typed: GridModel[Any]
@@ -52,7 +54,7 @@ class TypingTable(QTableView):
         self.use_theme()
 
     def use_theme(self) -> None:
-        """Take the colours of the theme in force."""
+        """Take the colours and letters of the theme in force."""
         self._bubble.use(self.place.theme.tokens)
         self._delegate.use_theme()
         self.viewport().update()
@@ -175,6 +177,26 @@ class TypingTable(QTableView):
     def clear_cells(self) -> None:
         """Do what Delete does."""
         raise NotImplementedError
+
+    # -- room ---------------------------------------------------------------------------------
+
+    def sizeHint(self) -> QSize:
+        """All rows, and the bar that scrolls columns if there is one."""
+        bar = self.horizontalScrollBar()
+        high = self.horizontalHeader().sizeHint().height() + self.verticalHeader().length()
+        high += bar.sizeHint().height() if bar.isVisible() else 0
+        least = self.minimumSizeHint()
+        return QSize(least.width(), max(high + px(4), least.height()))
+
+    def updateGeometries(self) -> None:
+        """Ask for the room that the rows take now."""
+        super().updateGeometries()
+        if self.model() is None:
+            return
+        wanted = self.sizeHint().height()
+        if wanted != self._wanted:
+            self._wanted = wanted
+            self.updateGeometry()
 
     # -- choosing -----------------------------------------------------------------------------
 

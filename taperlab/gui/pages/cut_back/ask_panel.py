@@ -257,7 +257,7 @@ class AskPanel(QWidget):
                 widget.deleteLater()
         self.changes = []
         for i, text in enumerate((tr("Expected"), tr("Read"))):
-            head = label(text, points=8.0, role="soft")
+            head = label(text, points=theming.SMALL, role="soft")
             self._grid.addWidget(head, 0, i + 1, Qt.AlignmentFlag.AlignRight)
         self._grid.setColumnStretch(0, 1)
         for row, each in enumerate(asked.readings, start=1):

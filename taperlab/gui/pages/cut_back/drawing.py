@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QFocusEvent, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from taperlab.gui.kit import theme as theming
@@ -144,8 +144,8 @@ class HeadDrawing(QWidget):
 
     def minimumSizeHint(self) -> QSize:
         """Room for its rows of words and an outline that can be told."""
-        row = theming.font(self._points).pointSizeF() * 4.0 / 3.0 * 1.25
-        return QSize(320, round(row * 5.6 + 40.0))
+        row = QFontMetricsF(theming.font(self._points)).height()
+        return QSize(theming.px(320), round(row * 5.6 + 40.0))
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Draw a ring where the keyboard brought the focus."""

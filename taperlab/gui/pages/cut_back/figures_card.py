@@ -7,6 +7,7 @@ from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QBoxLayout, QGridLayout, QLabel, QWidget
 
 from taperlab.gui.kit.fold import Fold
+from taperlab.gui.kit.theme import SMALL
 from taperlab.gui.kit.widgets import NONE, Card, Remark, in_column, in_row, label
 from taperlab.gui.pages.cut_back.case import CutCase
 from taperlab.gui.pages.cut_back.fields import TapeEdit
@@ -36,7 +37,7 @@ class FiguresTable(QWidget):
         grid.setHorizontalSpacing(18)
         grid.setVerticalSpacing(3)
         grid.setColumnStretch(0, 1)
-        self._heads = [label(tr(text), points=8.0, role="soft") for text in COLUMNS]
+        self._heads = [label(tr(text), points=SMALL, role="soft") for text in COLUMNS]
         for column, head in enumerate(self._heads, start=1):
             grid.addWidget(head, 0, column, Qt.AlignmentFlag.AlignRight)
         self._cells: list[list[QLabel]] = []

@@ -5,25 +5,23 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QFont, QFontMetricsF, QHideEvent, QResizeEvent, QShowEvent, QTextDocument
+from PySide6.QtGui import QFont, QHideEvent, QShowEvent, QTextDocument
 from PySide6.QtWidgets import QApplication, QBoxLayout, QFrame, QPushButton, QWidget
 
 from taperlab.edits import cut_back as edits
 from taperlab.gui.dialogs.opening import Dialogs
-from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.rod_card import RodCard
+from taperlab.gui.kit.room import PageBody, SideColumn
+from taperlab.gui.kit.theme import px, usual
 from taperlab.gui.kit.widgets import (
     GAP,
-    SIDE_WIDTH,
     Card,
     Remark,
-    SideColumn,
     caption,
     in_column,
     in_row,
     label,
-    scrolling,
     tool_button,
 )
 from taperlab.gui.pages.cut_back.ask_panel import AskPanel
@@ -52,18 +50,13 @@ from taperlab.units.language import tr
 from taperlab.units.sentence import NOTHING, OnTape, Sentence, Unbroken, Weight
 
 NARROW = 940
-"""A narrower page leaves its sides less room, and writes its large figure smaller [px]."""
+"""A narrower page leaves the steps less room, and writes its large figure smaller [px].
 
-USUAL_LETTERS = 14.5
-"""Height of a line of usual letters [px]; a page of larger ones is narrow sooner."""
-
-NARROW_SIDE = 240
-
-DRAWING = 158
-"""The drawing is no lower [px]; on a high page it takes a fifth of it."""
+For usual letters, as are the widths below.
+"""
 
 RAIL, NARROW_RAIL = 200, 156
-"""Width of the steps at the left [px]."""
+"""Width of the steps at the left, for usual letters [px]."""
 
 WIDEST = (1 << 24) - 1
 """Qt’s own limit [px]."""
@@ -277,11 +270,13 @@ class CutBackPage(Page):
             spacing=GAP,
             of=content,
         )
-        self.work_scroll = scrolling(content)
         for card in (*self._setup, self._ruler_card, self._work, self.figures, self.invitation):
             card.hide()
         self._side = SideColumn(self.job_card, self.rod_card, *self._setup)
-        in_row((self.work_scroll, 1), self._side, spacing=GAP, of=self)
+        self._body = PageBody(content, self._side)
+        self._body.fitted.connect(self._use_room)
+        self.work_scroll = self._body.work_scroll
+        in_row(self._body, of=self)
 
     @property
     def is_settled(self) -> bool:
@@ -439,22 +434,16 @@ class CutBackPage(Page):
         super().hideEvent(event)
         self.case.sleep()
 
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Write the large figure smaller where there is less room."""
-        super().resizeEvent(event)
-        self._use_room()
-
     def _use_room(self) -> None:
         """Give the sides less where there is little; the steps go below if all else fails."""
-        narrow = self.width() < NARROW * QFontMetricsF(theming.font()).height() / USUAL_LETTERS
-        self._side.use_width(NARROW_SIDE if narrow else SIDE_WIDTH)
-        self.rail.setMinimumWidth(NARROW_RAIL if narrow else RAIL)
+        narrow = usual(self.width()) < NARROW
+        self.rail.setMinimumWidth(px(NARROW_RAIL if narrow else RAIL))
         needs = self.drawing.minimumSizeHint().height()
-        self.drawing.setFixedHeight(max(needs, DRAWING, round(0.2 * self.height())))
+        self.drawing.setFixedHeight(max(needs, round(0.2 * self.height())))
         self.step.use_narrow(narrow)
         self.figures.use_narrow(narrow)
         self.ask.use_narrow(narrow)
-        room = self.width() - self._side.sizeHint().width() - GAP - SPENT
+        room = self._body.room - SPENT
         panel = self.ask if self.ask.isVisibleTo(self) else self.step
         if self.rail.minimumWidth() + panel.minimumSizeHint().width() > room:
             self.step.put_buttons_below()

@@ -30,7 +30,7 @@ class StepMark(QWidget):
         self._theme = theme
         self.state = State.LATER
         self.setFixedWidth(MARK)
-        self.setMinimumHeight(20)
+        self.setMinimumHeight(theming.px(20))
         theme.changed.connect(self.update)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
@@ -49,7 +49,7 @@ class StepMark(QWidget):
         inset = 1.5 if now else 0.0
         painter.drawEllipse(centre, radius - inset, radius - inset)
         if asked:
-            painter.setFont(theming.font(8.0, weight=QFont.Weight.DemiBold))
+            painter.setFont(theming.font(theming.SMALL, weight=QFont.Weight.DemiBold))
             box = QRectF(centre.x() - radius, centre.y() - radius, 2.0 * radius, 2.0 * radius)
             painter.drawText(box, Qt.AlignmentFlag.AlignCenter, "?")
         if done:

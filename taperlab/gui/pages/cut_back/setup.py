@@ -15,6 +15,7 @@ from taperlab.edits.edited import Edited
 from taperlab.gui.kit.fold import Fold
 from taperlab.gui.kit.kept import Kept
 from taperlab.gui.kit.quantity_edit import Check, QuantityEdit
+from taperlab.gui.kit.theme import SMALL
 from taperlab.gui.kit.widgets import Card, Item, Remark, caption, fill, in_column, in_row, label
 from taperlab.gui.pages.cut_back.case import CutCase
 from taperlab.gui.pages.cut_back.fields import TapeEdit
@@ -71,7 +72,7 @@ class SetupCard(Card):
             self.body.addWidget(self.fold)
         else:
             self.body.addWidget(caption(name))
-        self.problem = Remark(points=8.0)
+        self.problem = Remark(points=SMALL)
 
     def add(self, *items: Item) -> None:
         """Put items into the card, one below the other; into its fold, if it has one."""
@@ -170,7 +171,7 @@ class TargetCard(SetupCard):
         self.letter = _box(tr("Two-handed class"), [tr("by its length"), *classes])
         numbers = sorted(two_handed_classes()[0].targets)
         self.number = _box(tr("Two-handed size"), [str(n) for n in numbers])
-        self.goal = Remark("soft", points=8.0)
+        self.goal = Remark("soft", points=SMALL)
         self.single.activated.connect(self._single_chosen)
         self.letter.activated.connect(self._two_handed_chosen)
         self.number.activated.connect(self._two_handed_chosen)

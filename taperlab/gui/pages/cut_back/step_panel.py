@@ -50,7 +50,7 @@ class Badge(QLabel):
         super().__init__()
         self.setFont(theming.font(points, weight=QFont.Weight.DemiBold))
         self.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self.setFixedWidth(round(points * 2.6))
+        self.setFixedWidth(theming.px(points * 2.6))
         self.setObjectName("badge")
 
 

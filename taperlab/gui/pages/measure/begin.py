@@ -15,10 +15,14 @@ from PySide6.QtWidgets import (
 
 from taperlab.gui.dialogs.form import FormDialog
 from taperlab.gui.kit.quantity_edit import QuantityEdit
+from taperlab.gui.kit.theme import px
 from taperlab.gui.kit.widgets import Card, Remark, in_column, in_row, label
 from taperlab.gui.pages.measure.desk import Desk
 from taperlab.units.kinds import LENGTH, WEIGHT
 from taperlab.units.language import tr
+
+MARGIN = 26
+"""Inside the invitation [px]."""
 
 
 class DesignBox(QComboBox):
@@ -97,8 +101,7 @@ class Invitation(QWidget):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.setObjectName("page")
-        card = Card(margin=26, spacing=12)
-        card.setFixedWidth(430)
+        card = Card(margin=MARGIN, spacing=12)
         title = label(tr("Measure a real line"), points=15.0, weight=QFont.Weight.DemiBold)
         words = label(
             tr(
@@ -109,8 +112,6 @@ class Invitation(QWidget):
             ),
             wrap=True,
         )
-        # A wrapped text in a card of fixed width: the layout does not ask how high it gets.
-        words.setFixedSize(378, words.heightForWidth(378))
         form = QFormLayout()
         form.setHorizontalSpacing(14)
         form.setVerticalSpacing(8)
@@ -123,9 +124,18 @@ class Invitation(QWidget):
         for edit in (self.fields.name, self.fields.length, self.fields.weight):
             edit.returnPressed.connect(self._start)
         card.add(title, words, 4, form, self.problem, in_row(None, self.button))
+        self._card, self._words = card, words
+        self._take_width()
+        desk.place.theme.changed.connect(self._take_width)
         column = in_column(None, card, None, of=self)
         column.setStretch(2, 2)
         column.setAlignment(card, Qt.AlignmentFlag.AlignHCenter)
+
+    def _take_width(self) -> None:
+        """A wrapped text in a card of fixed width: the layout does not ask how high it gets."""
+        self._card.setFixedWidth(px(430))
+        room = self._card.width() - 2 * MARGIN
+        self._words.setFixedSize(room, self._words.heightForWidth(room))
 
     def _start(self) -> None:
         sentence = self.fields.start()
@@ -140,7 +150,7 @@ class BeginDialog(FormDialog):
     def __init__(self, desk: Desk) -> None:
         super().__init__(tr("Measure another line"), desk.place, accept=tr("Start"))
         self.fields = BeginFields(self.form, desk)
-        self.setMinimumWidth(430)
+        self.setMinimumWidth(px(430))
         self.finish_layout()
 
     def try_accept(self) -> None:

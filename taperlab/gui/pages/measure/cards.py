@@ -12,6 +12,7 @@ from taperlab.edits import measure as edits
 from taperlab.edits.edited import Edited
 from taperlab.gui.kit.kept import Kept
 from taperlab.gui.kit.quantity_edit import QuantityEdit
+from taperlab.gui.kit.theme import SMALL
 from taperlab.gui.kit.widgets import NONE, Card, Remark, caption, in_row, label, tool_button
 from taperlab.gui.pages.measure.desk import LANE, Desk
 from taperlab.model.measurement import Material, Measurement
@@ -93,7 +94,7 @@ class LineCard(Card):
         self.problem = Remark()
         for edit in (self.length, self.weight):
             edit.sentence_changed.connect(self.problem.say)
-        self.tools = label("", points=8.0, role="soft", wrap=True)
+        self.tools = label("", points=SMALL, role="soft", wrap=True)
         self.tools.setToolTip(tr("Errors follow from these steps; press … to change them"))
         row = in_row((self.box, 1), self.more, spacing=4)
         self.add(caption(tr("Measured line")), row, form, self.problem, self.tools)
@@ -248,7 +249,7 @@ class NextCard(Card):
         super().__init__(spacing=5)
         self._desk = desk
         self.first = label("", wrap=True)
-        self.second = Remark("soft", points=8.0)
+        self.second = Remark("soft", points=SMALL)
         self.add(caption(tr("Measure next")), self.first, self.second)
         self.setToolTip(
             tr(

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QLineEdit
 from taperlab.edits import measure as edits
 from taperlab.gui.dialogs.form import FormDialog, note_box
 from taperlab.gui.dialogs.line import LoopFields
+from taperlab.gui.kit.theme import px
 from taperlab.gui.pages.measure.begin import DesignBox
 from taperlab.gui.pages.measure.desk import Desk
 from taperlab.model.measurement import Measurement
@@ -51,7 +52,7 @@ class DetailsDialog(FormDialog):
     def __init__(self, desk: Desk, measurement: Measurement) -> None:
         super().__init__(tr("About this measurement"), desk.place)
         self._desk, self._measurement = desk, measurement
-        self.setMinimumWidth(560)
+        self.setMinimumWidth(px(560))
         self.name = self.add_row(tr("Name"), QLineEdit(measurement.name))
         self.design = self.add_row(tr("Design"), DesignBox(desk, measurement.line))
         self.front = LoopFields(self, tr("Fly-end loop"), measurement.front_loop)

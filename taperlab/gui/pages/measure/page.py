@@ -8,14 +8,13 @@ from PySide6.QtWidgets import QStackedWidget, QTabBar, QWidget
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.findings import FindingsCard
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.room import Halves, PageBody, SideColumn
 from taperlab.gui.kit.widgets import (
     GAP,
     Card,
-    SideColumn,
     caption,
     in_column,
     in_row,
-    upper_and_lower,
 )
 from taperlab.gui.pages.measure.begin import BeginDialog, Invitation
 from taperlab.gui.pages.measure.cards import LineCard, NextCard, WeightCard
@@ -110,7 +109,7 @@ class MeasurePage(Page):
             heading = caption(name)
             heading.setContentsMargins(8, 6, 0, 0)
             heading.setMinimumWidth(10)
-            row.addLayout(in_column(heading, (table, 1), spacing=2), 1)
+            row.addLayout(in_column(heading, (table, 1), spacing=2))
         self._tables = QStackedWidget()
         for page in (typed, self.fitted, self.compared):
             self._tables.addWidget(page)
@@ -119,15 +118,13 @@ class MeasurePage(Page):
         table_card.body.setSpacing(2)
         table_card.add(self.tabs, (self._tables, 1))
 
-        self.splitter = upper_and_lower(plot_card, table_card, stretch=(3, 2), sizes=(440, 280))
+        self.splitter = Halves(plot_card, table_card)
         side = SideColumn(self.line_card, self.weight_card, self.next_card, self.remarks)
         work = QWidget()
-        row = in_row(spacing=GAP, of=work)
-        row.addLayout(in_column(self.run_card, (self.splitter, 1), spacing=GAP), 1)
-        row.addWidget(side)
+        in_column(self.run_card, (self.splitter, 1), spacing=GAP, of=work)
         self._whole = QStackedWidget()
         self._whole.addWidget(self.invitation)
-        self._whole.addWidget(work)
+        self._whole.addWidget(PageBody(work, side))
         in_row(self._whole, of=self)
 
     def _grids(self) -> tuple[Grid, ...]:

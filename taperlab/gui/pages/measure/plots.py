@@ -73,7 +73,6 @@ class MeasurePlots(PlotStack):
         self._plots: tuple[Plot, ...] = ()
         self._wanted: float | None = None
         super().__init__(desk.place.theme, desk.system)
-        self.setMinimumSize(320, 240)
         self.setAccessibleName(tr("Plots of the measured line"))
         hold = Command(
             later("Hold the chosen breakpoint, or let the stations place it"), self.toggle_hold

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QPushButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QPushButton, QWidget
 
 from taperlab.edits import measure as edits
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.end_tag import EndTag
 from taperlab.gui.kit.large import LargeFigure
 from taperlab.gui.kit.quantity_edit import QuantityEdit
+from taperlab.gui.kit.theme import SMALL
 from taperlab.gui.kit.widgets import Card, caption, in_column, in_row, label
 from taperlab.gui.pages.measure.desk import Desk
 from taperlab.gui.pages.measure.runner import Runner
@@ -110,11 +111,10 @@ class RunCard(Card):
         )
         self.place = LargeFigure(30.0)
         self.place.setAccessibleName(tr("Measure the diameter at"))
-        self.tag = EndTag(theme, 8.0)
+        self.tag = EndTag(theme, SMALL)
         self.tag.show_end(CutEnd.FRONT)
         self.field = CaliperField(DIAMETER, desk.place.settings, name=tr("Caliper"), optional=True)
         self.field.setFont(theming.font(18.0))
-        self.field.setMinimumHeight(44)
         self.before = label("", role="soft")
         self.count = label("", role="soft")
         self.problem = label("", role="bad", wrap=True)
@@ -155,7 +155,6 @@ class RunCard(Card):
         chosen.addStretch(0)
         self.add(chosen)
         self.add(self.work)
-        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
 
     def _connect(self) -> None:
         self.choice.activated.connect(self._choose)

@@ -11,6 +11,7 @@ from taperlab.gui.kit.signs import slip
 from taperlab.shop.measure.run import Mark, Run
 
 HIGH, SIDE = 40, 12
+"""How high it is for usual letters, and what stays free at its ends [px]."""
 DOT, NEXT = 4.5, 7.0
 
 
@@ -28,7 +29,7 @@ class Runner(QWidget):
 
     def sizeHint(self) -> QSize:
         """A line of marks and a name above it."""
-        return QSize(300, HIGH)
+        return QSize(theming.px(300), theming.px(HIGH))
 
     def show_run(self, run: Run, marks: tuple[Mark, ...], name: str) -> None:
         """Show where a run is. name: of the next place, written above its mark."""
@@ -42,8 +43,8 @@ class Runner(QWidget):
             return
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setFont(theming.font(8.0))
-        y, room = HIGH - SIDE, self.width() - 2.0 * SIDE
+        painter.setFont(theming.font(theming.SMALL))
+        y, room = theming.px(HIGH) - SIDE, self.width() - 2.0 * SIDE
         end = max(run.places[-1], 1e-9)
         at = [QPointF(SIDE + room * place / end, y) for place in run.places]
         painter.setPen(theming.pen(tokens.soft, 1.4))

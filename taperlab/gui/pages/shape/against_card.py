@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtGui import QFont
+from PySide6.QtGui import QFont, QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QWidget
 
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.swatch import Swatch
+from taperlab.gui.kit.theme import SMALL, usual
 from taperlab.gui.kit.widgets import NONE, Card, Elided, caption, label
 from taperlab.gui.plots.styles import overlay_style
 from taperlab.gui.state.watch import Watch
@@ -76,12 +77,17 @@ class AgainstCard(Card):
             block.show_line(line.name, *self.differences(line))
 
 
+TWO_BY_TWO = 300
+"""Width in which differences stand two by two, for usual letters [px]."""
+
+
 class _Block(QWidget):
     """What the line in hand has more of than one other line. Texts change, widgets stay."""
 
     def __init__(self) -> None:
         super().__init__()
-        grid = QGridLayout(self)
+        self._grid = grid = QGridLayout(self)
+        self._across = 0
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(6)
         grid.setVerticalSpacing(2)
@@ -94,17 +100,34 @@ class _Block(QWidget):
         head.addWidget(self._name, 1)
         grid.addLayout(head, 0, 0, 1, 2)
         self._cells: list[tuple[QLabel, QLabel]] = []
-        for at in range(CELLS):
-            cell = label(points=8.5), label(points=7.5, role="soft")
+        self._pairs: list[QHBoxLayout] = []
+        for _ in range(CELLS):
+            cell = label(points=8.5), label(points=SMALL, role="soft")
             pair = QHBoxLayout()
             pair.setSpacing(2)
             pair.addWidget(cell[0])
             pair.addWidget(cell[1], 1)
             # Even columns, whatever stands in them.
             cell[1].setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-            grid.addLayout(pair, 1 + at // 2, at % 2)
-            grid.setColumnStretch(at % 2, 1)
+            self._pairs.append(pair)
             self._cells.append(cell)
+        self._use_room()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Stand two by two where there is room."""
+        super().resizeEvent(event)
+        self._use_room()
+
+    def _use_room(self) -> None:
+        across = 2 if usual(self.width()) >= TWO_BY_TWO else 1
+        if across == self._across:
+            return
+        self._across = across
+        for at, pair in enumerate(self._pairs):
+            self._grid.removeItem(pair)
+            self._grid.addLayout(pair, 1 + at // across, at % across)
+        self._grid.setColumnStretch(0, 1)
+        self._grid.setColumnStretch(1, across - 1)
 
     def show_line(self, name: str, differences: dict[str, str], said: str) -> None:
         """Show a line laid over: its name, the differences by name, and all of them in words."""

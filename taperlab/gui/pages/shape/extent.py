@@ -39,7 +39,7 @@ class Extent(QWidget):
 
     def _button(self, text: str, tip: str, *, only: bool) -> QToolButton:
         made = tool_button(text, text, tip, partial(self._settings.show_head_only, only))
-        made.setFont(theming.font(8.0))
+        made.setFont(theming.font(theming.SMALL))
         made.setCheckable(True)
         made.setAutoExclusive(True)
         # Keys have the letter, and the menu; a stop of the Tab key each would be in the way.

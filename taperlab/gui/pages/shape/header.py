@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QSizePolicy, QToolButton, 
 from taperlab.edits import lines as line_edits
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.key_names import native
+from taperlab.gui.kit.theme import px
 from taperlab.gui.kit.widgets import Elided
 from taperlab.gui.pages.row_commands import ROW_COMMANDS
 from taperlab.gui.pages.shape.segment_table import SegmentTable
@@ -32,7 +33,7 @@ class LineHeader(QWidget):
         super().__init__()
         self._place = place
         self.name = Elided(points=11.0, weight=QFont.Weight.DemiBold)
-        self.name.setMinimumWidth(NAME_WIDTH)
+        self.name.setMinimumWidth(px(NAME_WIDTH))
         self.style_box = QComboBox()
         self.style_box.setAccessibleName(tr("Style"))
         self.style_box.setToolTip(tr("The window, and the reading of the ratio, follow the style"))
@@ -85,7 +86,7 @@ class LineHeader(QWidget):
 
     def _fit(self) -> None:
         margins = self._row.contentsMargins()
-        room = self.width() - margins.left() - margins.right() - NAME_WIDTH - 14
+        room = self.width() - margins.left() - margins.right() - px(NAME_WIDTH) - 14
         for widget in (self.style_box, self._details, *self._buttons):
             room -= widget.sizeHint().width() + self._row.spacing()
             if widget in self._buttons:

@@ -6,7 +6,8 @@ from taperlab.gui.dialogs.opening import Dialogs
 from taperlab.gui.kit.findings import FindingsCard
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.rod_card import RodCard
-from taperlab.gui.kit.widgets import GAP, Card, SideColumn, in_row, upper_and_lower
+from taperlab.gui.kit.room import Halves, PageBody, SideColumn
+from taperlab.gui.kit.widgets import Card, in_row
 from taperlab.gui.pages.page import Page
 from taperlab.gui.pages.shape.against_card import AgainstCard
 from taperlab.gui.pages.shape.header import LineHeader
@@ -43,9 +44,9 @@ class ShapePage(Page):
         table_card.body.setContentsMargins(1, 1, 1, 6)
         table_card.body.setSpacing(2)
         table_card.add(self.header, (self.table, 1))
-        self.splitter = upper_and_lower(plot_card, table_card, stretch=(3, 2), sizes=(430, 290))
+        self.splitter = Halves(plot_card, table_card)
         cards = (self.rod_card, self.readouts, self.findings, self.against, self.water)
-        in_row((self.splitter, 1), SideColumn(*cards), spacing=GAP, of=self)
+        in_row(PageBody(self.splitter, SideColumn(*cards)), of=self)
 
     def _findings(self) -> tuple[Finding, ...]:
         """What is worth a remark about the line and the rod."""

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QGridLayout, QWidget
 from taperlab.gui.kit.gauge import PLACE_ROLES, WindowGauge
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.methods import method
+from taperlab.gui.kit.theme import SMALL
 from taperlab.gui.kit.widgets import NONE, Card, Figure, caption, in_column, in_row, label, set_role
 from taperlab.gui.state.watch import Watch
 from taperlab.shop.analyse import HeadFigures, LineAnalysis, RodFit
@@ -58,9 +59,9 @@ class Readouts(QWidget):
         self.in_window = label("", points=9.0)
         self.gauge = WindowGauge(place.theme)
         self.figures = {key: Figure(tr(name), method(key)) for key, name in _FIGURES.items()}
-        self.first_30_ft = label("", points=8.0, role="soft")
+        self.first_30_ft = label("", points=SMALL, role="soft")
         self.first_30_ft.setToolTip(method("first"))
-        self.whole = label("", points=8.0, role="soft")
+        self.whole = label("", points=SMALL, role="soft")
         self._below: list[tuple[str, str]] = []
         self.whole.setToolTip(method("whole"))
         in_column(self._weight_card(), self._figures_card(), spacing=12, of=self)
@@ -80,7 +81,6 @@ class Readouts(QWidget):
         grid.setHorizontalSpacing(14)
         grid.setVerticalSpacing(9)
         for i, figure in enumerate(self.figures.values()):
-            figure.setMinimumWidth(106)
             grid.addWidget(figure, i // 2, i % 2)
             grid.setColumnStretch(i % 2, 1)
         card.add(grid, self.first_30_ft, self.whole)

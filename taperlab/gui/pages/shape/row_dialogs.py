@@ -14,6 +14,7 @@ from taperlab.edits.edited import Refused
 from taperlab.gui.dialogs.form import Do, FormDialog
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.quantity_edit import QuantityEdit
+from taperlab.gui.kit.theme import px
 from taperlab.gui.kit.widgets import choice, label
 from taperlab.model.line import NO_LOOP, JointKind, Line
 from taperlab.shop.analyse import analyse_line
@@ -36,7 +37,7 @@ class RowDialog(FormDialog):
         self.column.insertWidget(1, label(place.read(about), wrap=True))
         self.remark = label("", points=8.5, role="soft", wrap=True)
         self.column.addWidget(self.remark)
-        self.setMinimumWidth(400)
+        self.setMinimumWidth(px(400))
 
     def add_field(
         self, name: str, kind: Kind, value: float | None, about: str = "", **options: Any

@@ -25,7 +25,7 @@ _ADD_WIDTH = 140
 """What invites to add a segment may run into the next cell [px]."""
 
 HEADING_HEIGHT, NUMBERS_WIDTH = 40, 30
-"""Of the headings, and of the row numbers [px]."""
+"""Of the headings, and of the row numbers, for usual letters [px]."""
 
 _RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
 _LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
@@ -40,12 +40,12 @@ class SegmentDelegate(TypingDelegate):
     ) -> None:
         self._segments = model
         super().__init__(model, place, bubble, view)
-        self._digit = self._metrics.horizontalAdvance("0")
-        self._point = self._metrics.horizontalAdvance(".")
 
     def use_theme(self) -> None:
-        """Take the colours of the theme in force."""
+        """Take the colours and letters of the theme in force."""
         super().use_theme()
+        self._digit = self._metrics.horizontalAdvance("0")
+        self._point = self._metrics.horizontalAdvance(".")
         tokens = self._place.theme.tokens
         self._ink, self._soft = QColor(tokens.ink), QColor(tokens.soft)
         self._wash, self._accent = QColor(tokens.accent_wash), QColor(tokens.accent)
@@ -82,7 +82,7 @@ class SegmentDelegate(TypingDelegate):
             painter.drawText(room, _LEFT, self.elided(cell.text, room.width()))
         else:
             room = rect.adjusted(PAD, 0, -4, 0)
-            room.setWidth(max(room.width(), _ADD_WIDTH))
+            room.setWidth(max(room.width(), theming.px(_ADD_WIDTH)))
             painter.drawText(room, _LEFT, cell.text)
 
     def _paint_part(self, painter: QPainter, rect: QRect, cell: GridCell, row: int) -> None:
@@ -119,14 +119,13 @@ class ColumnHeader(QHeaderView):
         super().__init__(Qt.Orientation.Horizontal, parent)
         self._segments = model
         self._theme = theme
-        self._name_font, self._unit_font = theming.font(8.5), theming.font(7.5)
         self.setSectionsClickable(True)
         self.setHighlightSections(False)
         self.setMinimumSectionSize(28)
 
     def sizeHint(self) -> QSize:
         """Two lines of text."""
-        return QSize(super().sizeHint().width(), HEADING_HEIGHT)
+        return QSize(super().sizeHint().width(), theming.px(HEADING_HEIGHT))
 
     def paintSection(self, painter: QPainter, rect: QRect, section: int) -> None:
         """Paint one heading."""
@@ -138,12 +137,11 @@ class ColumnHeader(QHeaderView):
         painter.drawLine(rect.bottomLeft(), rect.bottomRight())
         side = Qt.AlignmentFlag.AlignRight if column.kind else Qt.AlignmentFlag.AlignLeft
         inner = rect.adjusted(PAD - 4 if column.kind else PAD, 0, -PAD if column.kind else -2, 0)
-        painter.setFont(self._name_font)
+        painter.setFont(theming.font(theming.SMALL))
         painter.setPen(QColor(tokens.ink if unit or not column.kind else tokens.soft))
         painter.drawText(
             inner.adjusted(0, 5, 0, 0), int(side | Qt.AlignmentFlag.AlignTop), tr(column.heading)
         )
-        painter.setFont(self._unit_font)
         painter.setPen(QColor(tokens.soft))
         painter.drawText(
             inner.adjusted(0, 0, 0, -5), int(side | Qt.AlignmentFlag.AlignBottom), unit
@@ -157,21 +155,20 @@ class RowHeader(QHeaderView):
         super().__init__(Qt.Orientation.Vertical, parent)
         self._segments = model
         self._theme = theme
-        self._font = theming.font(8.0)
         self.setSectionsClickable(True)
         self.setHighlightSections(False)
         self.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
 
     def sizeHint(self) -> QSize:
         """Room for three digits."""
-        return QSize(NUMBERS_WIDTH, super().sizeHint().height())
+        return QSize(theming.px(NUMBERS_WIDTH), super().sizeHint().height())
 
     def paintSection(self, painter: QPainter, rect: QRect, section: int) -> None:
         """Paint one number."""
         tokens = self._theme.tokens
         chosen = self.selectionModel() is not None and self.selectionModel().isRowSelected(section)
         painter.fillRect(rect, QColor(tokens.accent_wash if chosen else tokens.card))
-        painter.setFont(self._font)
+        painter.setFont(theming.font(theming.SMALL))
         painter.setPen(QColor(tokens.ink if chosen else tokens.soft))
         text = str(section + 1) if section < self._segments.count else "+"
         painter.drawText(rect.adjusted(0, 0, -7, 0), _RIGHT, text)

@@ -37,6 +37,7 @@ class SegmentView(TypingTable):
         self.segments.updated.connect(self._updated)
         self.setHorizontalHeader(ColumnHeader(self.segments, place.theme, self))
         self.setVerticalHeader(RowHeader(self.segments, place.theme, self))
+        self._letters = 0.0
         self.type_into(self.segments, SegmentDelegate(self.segments, place, self._bubble, self))
         self._delegate.refused.connect(place.host.say_problem)
         self.setAccessibleName(tr("Segments"))
@@ -46,25 +47,17 @@ class SegmentView(TypingTable):
                 "leaves the table."
             )
         )
-        rows, columns = self.verticalHeader(), self.horizontalHeader()
-        rows.setDefaultSectionSize(ROW_HEIGHT)
+        columns = self.horizontalHeader()
         columns.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
-        for i, column in enumerate(COLUMNS):
-            self.setColumnWidth(i, column.width)
-        columns.setMinimumSectionSize(44)
         columns.setStretchLastSection(True)
         if self.segments.rowCount():
             self.setCurrentIndex(self.segments.index(0, 0))
         watch.units_changed.connect(self._units_changed)
 
-    def sizeHint(self) -> QSize:
-        """Six rows."""
-        width = self.verticalHeader().sizeHint().width() + sum(c.width for c in COLUMNS)
-        return QSize(width + 2, self.horizontalHeader().sizeHint().height() + 7 * ROW_HEIGHT)
-
     def minimumSizeHint(self) -> QSize:
         """Two rows; the rest scrolls."""
-        return QSize(260, self.horizontalHeader().sizeHint().height() + 3 * ROW_HEIGHT)
+        rows = 3 * theming.px(ROW_HEIGHT)
+        return QSize(theming.px(260), self.horizontalHeader().sizeHint().height() + rows)
 
     # -- edits --------------------------------------------------------------------------------
 
@@ -167,8 +160,15 @@ class SegmentView(TypingTable):
         self.segments.use_system(self.place.system)
 
     def use_theme(self) -> None:
-        """Take the colours of the theme in force."""
+        """Take the colours and letters of the theme in force."""
         super().use_theme()
+        now = theming.letters()
+        if now != self._letters:
+            self._letters = now
+            self.verticalHeader().setDefaultSectionSize(theming.px(ROW_HEIGHT))
+            self.horizontalHeader().setMinimumSectionSize(theming.px(44))
+            for i, column in enumerate(COLUMNS):
+                self.setColumnWidth(i, theming.px(column.width))
         tokens = self.place.theme.tokens
         self.setStyleSheet(
             f"QTableCornerButton::section {{ background: {tokens.card}; border: none;"
