@@ -157,7 +157,9 @@ def painted(widget: QWidget) -> list[str]:
 def plain(text: str) -> str:
     """A text as it is read: without marks of formatting and of keys, on one line."""
     text = html.unescape(re.sub(r"</?[a-z][^<>]*>", " ", text))
-    text = re.sub(r"\t.*| \((?:(?:Ctrl|Shift|Alt)\+)*\w+\)$", "", text)  # keys, as Qt names them
+    text = re.sub(
+        r"\t.*| \((?:(?:Ctrl|Shift|Alt)\+)*(?:\w+|[-+])\)$", "", text
+    )  # keys, as Qt names them
     return " ".join(text.replace("&&", "\0").replace("&", "").replace("\0", "&").split())
 
 

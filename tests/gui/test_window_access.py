@@ -253,7 +253,7 @@ def test_the_choice_of_theme_is_remembered_and_the_window_s_size_too(
     window = make()
     window.menus.actions["theme_dark"].trigger()
     assert window.theme.choice is Theme.DARK
-    size = QSize(960, 650)  # what the screenless platform has room for
+    size = QSize(760, 650)  # what the screenless platform has room for
     window.resize(size)
     settle()
     assert window.close()

@@ -102,8 +102,9 @@ class Grid(TypingTable):
     def sizeHint(self) -> QSize:
         """All columns and all rows, and the bar that scrolls rows."""
         wide = sum(self._needed(i) for i in range(len(self.grid.headings)))
-        bar = self.verticalScrollBar().sizeHint().width()
-        return QSize(wide + bar, super().sizeHint().height())
+        bar = self.verticalScrollBar()
+        wide += bar.sizeHint().width() if bar.isVisible() else 0
+        return QSize(wide, super().sizeHint().height())
 
     def minimumSizeHint(self) -> QSize:
         """Two rows; the rest scrolls."""

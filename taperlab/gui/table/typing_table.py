@@ -27,7 +27,7 @@ class TypingTable(QTableView):
     def __init__(self, place: Workplace, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.place = place
-        self._wanted = 0
+        self._wanted = QSize()
         self._bubble = Bubble(self.viewport())
         self._delegate: TypingDelegate
         self._typed: GridModel[Any]
@@ -193,7 +193,7 @@ class TypingTable(QTableView):
         super().updateGeometries()
         if self.model() is None:
             return
-        wanted = self.sizeHint().height()
+        wanted = self.sizeHint()
         if wanted != self._wanted:
             self._wanted = wanted
             self.updateGeometry()

@@ -101,7 +101,7 @@ class MeasurePage(Page):
         ):
             self.tabs.setTabToolTip(self.tabs.addTab(name), tip)
         typed = QWidget()
-        row = in_row(spacing=10, of=typed)
+        row = in_row(spacing=4, of=typed)
         for table, name in (
             (self.stations, tr("Stations")),
             (self.sections, tr("Parts weighed by themselves")),

@@ -188,15 +188,15 @@ class StationModel(AddingModel):
             "with a crossed square is left out, and this is its own."
         )
         return (
-            Heading(tr("Distance"), tr("distance from the fly end"), 74, tr(DISTANCE.help)),
+            Heading(tr("Distance"), tr("distance from the fly end"), 66, tr(DISTANCE.help)),
             Heading(
-                _named("⌀", DIAMETER, system), tr("diameter"), 68, f"{tr(DIAMETER.help)}\n{caliper}"
+                _named("⌀", DIAMETER, system), tr("diameter"), 58, f"{tr(DIAMETER.help)}\n{caliper}"
             ),
-            Heading(tr("Again"), tr("further readings"), 64, again),
+            Heading(tr("Again"), tr("further readings"), 48, again),
             Heading(
                 tr("Off ({unit})").format(unit=off_unit(system)),
                 tr("off the fit"),
-                64,
+                56,
                 off,
                 typed=False,
                 spare=True,
@@ -349,12 +349,12 @@ class SectionModel(AddingModel):
         )
         help_text = tr(DISTANCE.help)
         return (
-            Heading(tr("From"), tr("from, distance from the fly end"), 58, help_text),
-            Heading(tr("To"), tr("to, distance from the fly end"), 62, help_text),
+            Heading(tr("From"), tr("from, distance from the fly end"), 50, help_text),
+            Heading(tr("To"), tr("to, distance from the fly end"), 56, help_text),
             Heading(
                 _named(tr("Weight"), WEIGHT, system),
                 tr("weight of the section"),
-                84,
+                60,
                 f"{tr(WEIGHT.help)}\n{weighed}",
             ),
             Heading(
