@@ -7,9 +7,10 @@ import errno
 import os
 import stat
 import sys
-import time
 from pathlib import Path
+from typing import IO
 
+from taperlab.files import locks, owner_only, replacing
 from taperlab.files.problem import FileProblem
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence
@@ -21,8 +22,9 @@ STDIN = Path("-")
 """Stands for the standard input where a command reads a file."""
 
 _DISK_FULL = {errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)}
-_PATIENCE = (0.02, 0.05, 0.1, 0.2, 0.4)
-"""Seconds between tries where Windows has the target open for a moment, as virus scanners do."""
+_TEMPORARY = ".taperlab-*.tmp"
+STALE = 3600.0
+"""Seconds after which a temporary file that nobody holds is what an ended program left behind."""
 
 
 def called(path: Path) -> str:
@@ -67,45 +69,77 @@ def reason(error: Exception) -> str:
     return words.rstrip(".")
 
 
-def write_bytes(path: Path, content: bytes, *, durable: bool = True) -> None:
+def write_bytes(path: Path, content: bytes, *, durable: bool = True, private: bool = False) -> None:
     """Replace a file by ``content``, or leave it as it was and raise FileProblem.
 
     The bytes go to a new file in the same real folder, which then takes the place of the old one
     in one step. A symbolic link stays a link and its target is replaced; the mode of an existing
-    file is kept. ``durable`` waits until the bytes are on the disk.
+    file is kept. ``durable`` waits until the bytes are on the disk; ``private`` closes the file to
+    all but its owner.
     """
     target = path
     try:
         target = Path(os.path.realpath(path))
         mode = _mode_to_keep(path, target)
-        temporary = target.parent / f".taperlab-{os.urandom(8).hex()}.tmp"
+        temporary = target.parent / _TEMPORARY.replace("*", os.urandom(8).hex())
         try:
-            _write_new(temporary, content, durable)
-            if mode is not None:
-                # A file system without modes has none to keep.
-                with contextlib.suppress(OSError):
-                    temporary.chmod(mode)
-            _replace(temporary, target)
+            # Locked until it is in its place, so that nobody sweeps it away before.
+            with contextlib.ExitStack() as guarded:
+                with _new_file(temporary, owner_only.FILE if private else 0o666) as stream:
+                    guarded.enter_context(locks.guard(stream))
+                    stream.write(content)
+                    stream.flush()
+                    if durable:
+                        os.fsync(stream.fileno())
+                if mode is not None and not private:
+                    # A file system without modes has none to keep.
+                    with contextlib.suppress(OSError):
+                        temporary.chmod(mode)
+                replacing.put_in_place(temporary, target)
         except BaseException:
             with contextlib.suppress(OSError):
                 temporary.unlink()
             raise
         if durable:
-            _settle_folder(target.parent)
+            replacing.settle_folder(target.parent)
     except FileProblem:
         raise
     except (OSError, ValueError) as error:
         raise FileProblem(_why(path, target, error)) from error
 
 
-def write_text(path: Path, text: str, *, durable: bool = True) -> None:
+def write_text(path: Path, text: str, *, durable: bool = True, private: bool = False) -> None:
     """Replace a file by text in UTF-8, as :func:`write_bytes` does."""
-    write_bytes(path, text.encode("utf-8", "replace"), durable=durable)
+    write_bytes(path, encoded(text), durable=durable, private=private)
 
 
-def make_folder(folder: Path) -> None:
-    """Make a folder of our own, and those above it. Raises FileProblem."""
+def encoded(text: str) -> bytes:
+    """The bytes that a text is written as."""
+    return text.encode("utf-8", "replace")
+
+
+def sweep(folder: Path, now: float) -> None:
+    """Remove the temporary files that ended programs left in a folder.
+
+    Only those named as ours are, which nobody holds and which are older than ``STALE``. now: by
+    the clock that stamps the folder's files [s], which may be another machine's.
+    """
+    with contextlib.suppress(OSError):
+        for path in folder.glob(_TEMPORARY):
+            if now - path.stat().st_mtime > STALE:
+                locks.remove_unless_held(path)
+
+
+def make_folder(folder: Path, *, private: bool = False) -> None:
+    """Make a folder of our own, and those above it. Raises FileProblem.
+
+    ``private``: those that are made are for their owner alone; one that is there stays as it is.
+    """
     try:
+        if private:
+            for each in reversed((folder, *folder.parents)):
+                if not each.exists():
+                    each.mkdir(owner_only.FOLDER, exist_ok=True)
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise FileProblem(
@@ -128,35 +162,9 @@ def _mode_to_keep(path: Path, target: Path) -> int | None:
     return stat.S_IMODE(found.st_mode)
 
 
-def _write_new(temporary: Path, content: bytes, durable: bool) -> None:
+def _new_file(temporary: Path, mode: int) -> IO[bytes]:
     flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
-    with os.fdopen(os.open(temporary, flags, 0o666), "wb") as stream:
-        stream.write(content)
-        stream.flush()
-        if durable:
-            os.fsync(stream.fileno())
-
-
-def _replace(temporary: Path, target: Path) -> None:
-    if sys.platform == "win32":
-        for pause in _PATIENCE:
-            with contextlib.suppress(PermissionError):
-                temporary.replace(target)
-                return
-            time.sleep(pause)
-    temporary.replace(target)
-
-
-def _settle_folder(folder: Path) -> None:
-    """Have the new name itself on the disk, where a folder can be synced."""
-    if sys.platform == "win32":
-        return
-    with contextlib.suppress(OSError):
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
+    return os.fdopen(os.open(temporary, flags, mode), "wb")
 
 
 def _why(path: Path, target: Path, error: Exception) -> Sentence:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from taperlab.files import native
 from taperlab.files.disk import STDIN, called, read_bytes
 from taperlab.files.problem import FileProblem
+from taperlab.files.recovery import without_account
+from taperlab.files.standing import digest
 from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line
 from taperlab.shop.steps import Steps
@@ -43,16 +46,25 @@ def read_any(path: Path, decimal: Mark | None = None) -> Bench:
     return bench_of(read_with(layout, source, source if path == STDIN else path.stem))
 
 
-def reading(path: Path) -> Steps[Bench | Line | Layout]:
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """The bench in a native file, and the digest of what the file held when it was read."""
+
+    bench: Bench
+    digest: str
+
+
+def reading(path: Path) -> Steps[Opened | Line | Layout]:
     """Read a file step by step; yields the share done. Raises FileProblem.
 
-    A native file gives its bench, a table that is clear its line, and any other table its layout,
-    which leaves something to be decided. Sentences name the file without its folder.
+    A native file gives what it holds, a table that is clear its line, and any other table its
+    layout, which leaves something to be decided. Sentences name the file without its folder.
     """
     content = read_bytes(path)
     yield 0.1
     if is_native(content) or path.suffix == native.SUFFIX:
-        return native.parse_bench(content, str(path))
+        bench = native.parse_bench(content, str(path))
+        return Opened(without_account(bench), digest(content))
     return (yield from _table(content, path))
 
 

@@ -13,28 +13,17 @@ import atexit
 import contextlib
 import json
 import os
-import sys
+import time
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import IO, Self
+from typing import Self
 
-from taperlab.files import disk
+from taperlab.files import disk, owner_only
 from taperlab.files.disk import reason
 from taperlab.files.folders import state_folder
+from taperlab.files.locks import Lock, is_held, remove_unless_held
 from taperlab.files.problem import FileProblem
-
-if sys.platform == "win32":
-    import msvcrt
-
-    def _lock(stream: IO[bytes], *, shared: bool, wait: bool) -> None:
-        msvcrt.locking(stream.fileno(), msvcrt.LK_LOCK if wait else msvcrt.LK_NBLCK, 1)
-
-else:
-    import fcntl
-
-    def _lock(stream: IO[bytes], *, shared: bool, wait: bool) -> None:
-        how = fcntl.LOCK_SH if shared else fcntl.LOCK_EX
-        fcntl.flock(stream, how if wait else how | fcntl.LOCK_NB)
 
 
 class Presence:
@@ -43,60 +32,54 @@ class Presence:
     name: of this run, unlike any other. folder: the state folder.
     """
 
-    def __init__(self, name: str, folder: Path, lock: IO[bytes]) -> None:
+    def __init__(self, name: str, folder: Path, lock: Lock) -> None:
         self.name = name
         self.folder = folder
-        self._lock: IO[bytes] | None = lock
+        self._lock: Lock | None = lock
         atexit.register(self.leave)
 
     @classmethod
     def enter(cls, folder: Path | None = None) -> Self:
         """Be present in ``folder``, or the person's own state folder. Raises FileProblem."""
         folder = state_folder() if folder is None else folder
-        disk.make_folder(_locks(folder))
-        while True:
-            name = f"{os.getpid()}-{os.urandom(6).hex()}"
-            path = _lock_file(folder, name)
-            try:
-                lock = path.open("xb")
-                _lock(lock, shared=False, wait=True)
-                # Another run may have swept the file away before it was locked.
-                if path.exists():
-                    return cls(name, folder, lock)
-                lock.close()
-            except OSError as error:
-                raise FileProblem(
-                    "{file} could not be locked: {system}.", file=path, system=reason(error)
-                ) from error
+        make_own_folder(_locks(folder))
+        name = f"{os.getpid()}-{os.urandom(6).hex()}"
+        path = _lock_file(folder, name)
+        try:
+            return cls(name, folder, Lock.hold(path))
+        except OSError as error:
+            raise FileProblem(
+                "{file} could not be locked: {system}.", file=path, system=reason(error)
+            ) from error
 
     def leave(self) -> None:
         """Be present no longer."""
         atexit.unregister(self.leave)
         if self._lock is not None:
-            self._lock.close()
+            self._lock.let_go(remove=True)
             self._lock = None
-            with contextlib.suppress(OSError):
-                _lock_file(self.folder, self.name).unlink()
+
+
+def make_own_folder(folder: Path) -> None:
+    """Make a folder inside the state folder, for its owner alone. Raises FileProblem."""
+    disk.make_folder(folder, private=True)
+    owner_only.close_to_others(folder)
 
 
 def is_alive(folder: Path, name: str) -> bool:
     """Whether the run of this name still goes on."""
-    try:
-        with _lock_file(folder, name).open("r+b") as stream:
-            _lock(stream, shared=True, wait=False)
-    except FileNotFoundError:
-        return False
-    except OSError:
-        return True
-    return False
+    return is_held(_lock_file(folder, name))
 
 
 def sweep(folder: Path) -> None:
-    """Remove what ended runs left behind of their presence."""
-    for path in _locks(folder).glob("*.lock"):
-        if not is_alive(folder, path.stem):
-            with contextlib.suppress(OSError):
-                path.unlink()
+    """Remove what ended runs left behind of their presence, and files half written."""
+    for path in (*_locks(folder).glob("*.lock"), *_claims(folder).glob("*.lock")):
+        remove_unless_held(path)
+    for record in _claims(folder).glob("*.json"):
+        if not is_alive(folder, _run_of(record)):
+            _remove(record)
+    for each in (folder, _locks(folder), _claims(folder)):
+        disk.sweep(each, time.time())
 
 
 def _locks(folder: Path) -> Path:
@@ -105,6 +88,19 @@ def _locks(folder: Path) -> Path:
 
 def _lock_file(folder: Path, name: str) -> Path:
     return _locks(folder) / f"{name}.lock"
+
+
+def _claims(folder: Path) -> Path:
+    return folder / "claims"
+
+
+def _run_of(record: Path) -> str:
+    return record.name.split(".")[1]
+
+
+def _remove(record: Path) -> None:
+    with contextlib.suppress(OSError):
+        record.unlink(missing_ok=True)
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,33 +120,44 @@ class Claim:
         for record in self.record.parent.glob(f"{stem}.*.json"):
             if record == self.record:
                 continue
-            run = record.name.split(".")[1]
-            if is_alive(self.here.folder, run):
+            if is_alive(self.here.folder, _run_of(record)):
                 found.add(record.name)
             else:
-                with contextlib.suppress(OSError):
-                    record.unlink()
+                _remove(record)
         return frozenset(found)
+
+    @contextlib.contextmanager
+    def alone(self) -> Iterator[None]:
+        """Keep the other windows on this file from writing it for a moment.
+
+        Where the state folder takes no lock, or another holds it for long, nobody is kept.
+        """
+        stem = self.record.name.partition(".")[0]
+        with contextlib.ExitStack() as held:
+            with contextlib.suppress(OSError):
+                held.enter_context(Lock.hold(self.record.with_name(f"{stem}.lock")))
+            yield
 
     def release(self) -> None:
         """Hold the file no longer."""
-        with contextlib.suppress(OSError):
-            self.record.unlink(missing_ok=True)
+        _remove(self.record)
 
 
 def claim(here: Presence, path: Path) -> Claim:
     """Say that a window has this file open; nothing is written beside the file itself.
 
-    Links and other spellings of one path are one file. A state folder that cannot be written
-    leaves the claim unseen by others, which must not keep anyone from opening a file.
+    So only windows of one person on one machine learn of each other. Links and other spellings of
+    one path are one file. A state folder that cannot be written leaves the claim unseen by others,
+    which must not keep anyone from opening a file.
     """
     import hashlib  # a start without a file needs none
 
     real = os.path.normcase(os.path.realpath(path))
     stem = hashlib.sha256(real.encode("utf-8", "surrogatepass")).hexdigest()[:32]
-    folder = here.folder / "claims"
+    folder = _claims(here.folder)
     record = folder / f"{stem}.{here.name}.{os.urandom(4).hex()}.json"
     with contextlib.suppress(FileProblem):
-        disk.make_folder(folder)
-        disk.write_text(record, json.dumps({"file": real}) + "\n", durable=False)
+        make_own_folder(folder)
+        text = json.dumps({"file": real}) + "\n"
+        disk.write_text(record, text, durable=False, private=True)
     return Claim(here, record)

@@ -72,6 +72,18 @@ def test_a_file_named_on_the_command_line_opens(tmp_path: Path) -> None:
     assert "named.taperlab" in found["title"]
 
 
+def test_a_state_folder_that_cannot_be_had_is_said_once_and_work_goes_on(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "in the way").touch()
+    monkeypatch.setenv("TAPERLAB_STATE", str(tmp_path / "in the way"))
+    found = start(tmp_path)
+    said = [each for each in found["banners"] if "cannot be kept against a crash" in each]
+    assert len(said) == 1
+    assert "in the way" in said[0]
+    assert found["weight"].endswith(" gr")
+
+
 @pytest.mark.parametrize("content", [b"", b"{", b"\x00\x01"])
 def test_a_file_that_cannot_be_opened_still_starts_and_says_so(
     tmp_path: Path, content: bytes

@@ -11,6 +11,9 @@ from types import TracebackType
 from PySide6.QtWidgets import QMessageBox, QWidget
 
 from taperlab import __version__
+from taperlab.files.disk import make_folder
+from taperlab.files.owner_only import close_to_others
+from taperlab.files.problem import FileProblem
 from taperlab.units.language import tr
 
 log = logging.getLogger("taperlab")
@@ -22,10 +25,11 @@ def log_to(folder: Path) -> Path | None:
 
     file = folder / "taperlab.log"
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        make_folder(folder, private=True)
         handler = RotatingFileHandler(file, maxBytes=500_000, backupCount=2, encoding="utf-8")
-    except OSError:
+    except (OSError, FileProblem):
         return None
+    close_to_others(file)
     handler.setFormatter(logging.Formatter("%(asctime)s %(levelname)s %(message)s"))
     log.addHandler(handler)
     log.setLevel(logging.INFO)
@@ -50,12 +54,13 @@ def what_runs() -> str:
 class LastResort:
     """Takes exceptions that nothing else took.
 
-    keep: puts the bench where it can be found again. Called first, so that nothing is lost
-    whatever happens next. folder: where the log lies, which is begun at the first exception.
+    keep: puts the bench where it can be found again, and tells whether it is there. Called first,
+    so that nothing is lost whatever happens next. folder: where the log lies, which is begun at
+    the first exception.
     """
 
     def __init__(
-        self, keep: Callable[[], object], folder: Path | None, parent: QWidget | None
+        self, keep: Callable[[], bool], folder: Path | None, parent: QWidget | None
     ) -> None:
         self._keep = keep
         self._folder = folder
@@ -77,14 +82,12 @@ class LastResort:
             return
         self._busy = True
         try:
-            advice = tr(
-                "Your bench is kept: a recovery copy was written. Save your work under another "
-                "name to be safe."
-            )
+            advice = tr("Save your work under another name to be safe.")
             try:
-                self._keep()
+                if self._keep():
+                    kept = tr("Your bench is kept: a recovery copy was written.")
+                    advice = f"{kept} {advice}"
             except Exception:
-                advice = tr("Save your work under another name to be safe.")
                 log.exception("the bench could not be kept")
             if self._log_file:
                 details = tr("Details are in {file}.").format(file=self._log_file)

@@ -14,19 +14,20 @@ from taperlab.edits import lines as line_edits
 from taperlab.files.folders import home
 from taperlab.files.names import file_name
 from taperlab.files.native import SUFFIX, read_bench
-from taperlab.files.opening import reading, reading_table
+from taperlab.files.opening import Opened, reading, reading_table
 from taperlab.files.problem import FileProblem
-from taperlab.files.recovery import LeftCopy
+from taperlab.files.recovery import KEPT, LeftCopy
+from taperlab.files.standing import Standing, when
 from taperlab.gui.frame.page_stack import PageStack
 from taperlab.gui.kit.banner import Banner, BannerColumn
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.state.bench_file import BenchFile, when
+from taperlab.gui.state.bench_file import BenchFile
 from taperlab.model.bench import Bench
 from taperlab.model.line import Line
 from taperlab.shipped import sample
 from taperlab.shop.steps import Steps
 from taperlab.units.language import tr
-from taperlab.units.sentence import Sentence
+from taperlab.units.sentence import Sentence, counted
 
 if TYPE_CHECKING:
     from taperlab.files.table import Layout
@@ -99,13 +100,13 @@ class FileMenu(QObject):
         """
         return self._read(path, reading(path))
 
-    def _read(self, path: Path, steps: Steps[Bench | Line | Layout]) -> bool:
+    def _read(self, path: Path, steps: Steps[Opened | Line | Layout]) -> bool:
         from taperlab.gui.dialogs.reading import is_small, read_beside
 
         take = partial(self._take, path)
         return read_beside(steps, is_small(path), path.name, self._place, take)
 
-    def _take(self, path: Path, found: Bench | Line | Layout | FileProblem) -> bool:
+    def _take(self, path: Path, found: Opened | Line | Layout | FileProblem) -> bool:
         """Put in hand, or on the bench, what was read from a file; or say why not."""
         from taperlab.gui.dialogs.table_import import TableImportDialog, put_on_bench
 
@@ -117,12 +118,12 @@ class FileMenu(QObject):
             return False
         if isinstance(found, Line):
             return put_on_bench(found, self._place)
-        if not isinstance(found, Bench):
+        if not isinstance(found, Opened):
             TableImportDialog(found, path.name, path.stem, self._place).open()
             return True
         if not self.may_leave():
             return False
-        self._file.put_in_hand(found, path)
+        self._file.put_in_hand(found.bench, path, found.digest)
         self.arrived.emit(Sentence("Opened {file}", file=path.name))
         return True
 
@@ -210,28 +211,45 @@ class FileMenu(QObject):
         path = self._place.document.path
         if path is None:
             return self.save_as()
-        if self._file.changed_on_disk():
-            answer = self._ask_about_change()
-            if answer is not QMessageBox.StandardButton.Save:
-                return answer is QMessageBox.StandardButton.SaveAll and self.save_as()
         return self._save_to(path)
 
     def _save_to(self, path: Path) -> bool:
-        if not self._file.save(path):
+        saved = self._file.save(path)
+        if isinstance(saved, Standing):
+            answer = self._ask_about_change(saved)
+            if answer is not QMessageBox.StandardButton.Save:
+                return answer is QMessageBox.StandardButton.SaveAll and self.save_as()
+            saved = self._file.save(path, over=True)
+        if saved is not True:
             return False
         self._place.host.say(Sentence("Saved {file}", file=path.name))
         return True
 
-    def _ask_about_change(self) -> QMessageBox.StandardButton:
+    def _ask_about_change(self, standing: Standing) -> QMessageBox.StandardButton:
         """Save: over what is there; SaveAll stands for another name; Cancel."""
         buttons = QMessageBox.StandardButton
+        title = self._place.document.title
+        if self._file.is_got_back:
+            changed = Sentence(
+                "{file} has changed on disk since the edits that you got back were begun.",
+                file=title,
+            )
+        else:
+            changed = Sentence("{file} has changed on disk since it was opened here.", file=title)
+        detail = [tr("Saving over it loses what was changed there.")]
+        if standing.differing:
+            what = Sentence("They differ: {what}.", what=standing.differing)
+            detail.insert(0, self._place.read(what))
+        if standing.file_saved is not None:
+            at = Sentence(
+                "Another window, program or computer saved it at {time}.",
+                time=when(standing.file_saved),
+            )
+            detail.insert(0, self._place.read(at))
         box = self._box(
             QMessageBox.Icon.Warning,
-            Sentence(
-                "{file} has changed on disk since it was opened here.",
-                file=self._place.document.title,
-            ),
-            tr("Saving over it loses what was changed there."),
+            changed,
+            " ".join(detail),
             buttons.Save | buttons.SaveAll | buttons.Cancel,
         )
         box.button(buttons.Save).setText(tr("Save over it"))
@@ -275,36 +293,66 @@ class FileMenu(QObject):
         box.setInformativeText(detail)
         return box
 
-    def offer_left_copies(self) -> list[Banner]:
-        """Offer what earlier runs left behind without saving."""
-        return [self._offer(left) for left in self._file.left_copies()[:3]]
+    # -- work left behind -----------------------------------------------------------------------
 
-    def _offer(self, left: LeftCopy) -> Banner:
-        at = when(left.saved)
-        if left.original is not None:
-            sentence = Sentence(
-                "Taperlab was ended without saving {file}; its edits were kept at {time}.",
-                file=left.original.name,
-                time=at,
-            )
-        else:
-            sentence = Sentence(
-                "Taperlab was ended without saving a bench that had no file yet; its edits were "
-                "kept at {time}.",
-                time=at,
-            )
+    def offer_left_copies(self) -> Banner | None:
+        """Offer what earlier runs left behind without saving, if there is anything."""
+        left = self._file.left_copies()
+        if not left:
+            return None
+        if len(left) == 1:
+            return self._offer(left[0])
+        sentence = counted(
+            "Taperlab was ended without saving {count} bench; its edits were kept.",
+            "Taperlab was ended without saving {count} benches; their edits were kept.",
+            len(left),
+        )
         return self._banners.show_banner(
             self._place.read(sentence),
+            [(tr("Show them…"), self.show_left_work), (tr("Later"), None)],
+        )
+
+    def _offer(self, left: LeftCopy) -> Banner:
+        return self._banners.show_banner(
+            self._place.read(left.words()),
             [
-                (tr("Get them back"), partial(self._recover, left)),
-                (tr("Throw them away"), left.discard),
+                (tr("Get them back"), partial(self.get_back, left)),
                 (tr("Later"), None),
+                (tr("Throw them away"), partial(self.throw_away, left)),
             ],
         )
 
-    def _recover(self, left: LeftCopy) -> None:
-        if self.may_leave():
-            self._file.recover(left)
+    def show_left_work(self) -> None:
+        """Show all work that was left behind, and what was thrown away of it."""
+        from taperlab.gui.dialogs.left_work import LeftWorkDialog
+
+        self._place.host.commit()
+        LeftWorkDialog(self._place, self._file, self.get_back, self.throw_away).open()
+
+    def get_back(self, left: LeftCopy) -> bool:
+        """Put work that was left behind in hand; False where that was not wanted, or failed."""
+        if not (self.may_leave() and self._file.get_back(left)):
+            return False
+        self.arrived.emit(
+            Sentence("Got the edits of {file} back: save them", file=self._place.document.title)
+        )
+        return True
+
+    def throw_away(self, left: LeftCopy) -> bool:
+        """Offer work that was left behind no more; False, and a message, where it can't be."""
+        try:
+            left.throw_away()
+        except FileProblem as problem:
+            self._place.host.show_problem(problem.sentence)
+            return False
+        self._place.host.say(
+            counted(
+                "Thrown away; for {count} day it can be had under File, Unsaved work",
+                "Thrown away; for {count} days it can be had under File, Unsaved work",
+                KEPT.days,
+            )
+        )
+        return True
 
 
 def _filters(kinds: dict[str, str]) -> str:

@@ -116,6 +116,7 @@ class Menus:
             tr("Read a line in from a CSV or TSV table"),
             tr("Write the line in hand as CSV"),
         )
+        left = tr("Work that was ended without saving, and what was thrown away of it")
         sheet = tr("Print the sheet of this page: what to build, or the cut-back")
         save_plots, write_line = (
             tr("Save the plots as a p&icture…"),
@@ -129,6 +130,7 @@ class Menus:
             None,
             Item("save", tr("&Save"), do.save, Keys.Save),
             Item("save_as", tr("Save &as…"), do.save_as, "Ctrl+Shift+S"),
+            Item("left_work", tr("&Unsaved work…"), do.show_left_work, "", left),
             Item("bench_note", tr("No&te on this bench…"), self._do.dialogs.edit_bench_note),
             None,
             Item("import", tr("Read in a &line…"), do.choose_and_import, "Ctrl+I", csv),

@@ -7,6 +7,8 @@ import gc
 import sys
 from pathlib import Path
 
+from PySide6.QtCore import QTimer
+
 from taperlab.files.folders import log_folder
 from taperlab.files.preferences import Preferences, Theme, load_preferences, save_preferences
 from taperlab.files.presence import Presence
@@ -43,6 +45,10 @@ def _keep(preferences: Preferences) -> None:
         save_preferences(preferences)
 
 
+SWEEP_AFTER = 3000
+"""Milliseconds after the start until leftovers of ended runs are swept: nobody waits for it."""
+
+
 def run_window(
     path: Path | None,
     *,
@@ -60,10 +66,11 @@ def run_window(
         raise FileProblem(missing)
     app = make_application()
     preferences = load_preferences()
+    presence, hindrance = None, None
     try:
         presence = Presence.enter()
-    except FileProblem:
-        presence = None  # no state folder: no recovery copies, but the work goes on
+    except FileProblem as problem:
+        hindrance = problem.sentence  # no recovery copies, but the work goes on
     window = make_window(preferences, presence)
     sys.excepthook = LastResort(window.file.keep_copy, log_folder(), window).take
     if path is None:
@@ -74,6 +81,8 @@ def run_window(
     window.choose(line, page, system, theme)
     if isinstance(app, Application):
         app.hear(window.file_menu.open_path)
+    if hindrance is not None:
+        window.show_unkept(hindrance)
     window.file_menu.offer_left_copies()
     window.show()
     # What stands now stays until the end: a full collection would look through it for 30 ms.
@@ -87,6 +96,7 @@ def run_window(
         app.exit(status_of(number))
 
     signals = EndOnSignal(end, window)
+    QTimer.singleShot(SWEEP_AFTER, window.file.sweep)
     status = app.exec()
     signals.stop()
     if presence is not None:

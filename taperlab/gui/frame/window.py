@@ -22,7 +22,7 @@ from taperlab.gui.frame.rack import Rack
 from taperlab.gui.frame.status import StatusLine
 from taperlab.gui.frame.welcome import Welcome
 from taperlab.gui.kit import theme as theming
-from taperlab.gui.kit.banner import BannerColumn
+from taperlab.gui.kit.banner import Banner, BannerColumn
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.outcome_words import outcome_sentence
 from taperlab.gui.kit.room import bring_into_sight
@@ -68,6 +68,7 @@ class Window(QMainWindow):
         self.file = BenchFile(self.document, presence, name)
         self.status = StatusLine(settings)
         self.banners = BannerColumn()
+        self._unkept_banner: Banner | None = None
         self.welcome = Welcome(self.banners, settings)
         self.place = Workplace(self.document, settings, theme, self.jobs, self)
         self.pages = PageStack(self.place, catalogue.PAGES)
@@ -114,6 +115,7 @@ class Window(QMainWindow):
         self.file.problem.connect(self.show_problem)
         self.file.shared.connect(self._shared)
         self.file.opened.connect(self._opened)
+        self.file.unkept.connect(self._unkept)
         self.file_menu.arrived.connect(self._arrived)
         self.rack.edit_line.connect(self.dialogs.describe_line)
         self.status.solve_button.clicked.connect(self._other_solve)
@@ -135,9 +137,11 @@ class Window(QMainWindow):
         if sentence:
             self.status.say(sentence, "bad")
 
-    def show_problem(self, sentence: Sentence) -> None:
+    def show_problem(self, sentence: Sentence) -> Banner:
         """Show a sentence that must not be missed, until it is dismissed."""
-        self.banners.show_banner(self.place.read(sentence), [(tr("All right"), None)], grave=True)
+        return self.banners.show_banner(
+            self.place.read(sentence), [(tr("All right"), None)], grave=True
+        )
 
     def tell(self, outcome: Outcome) -> None:
         """Say what became of an edit: the step and what it moved, or why it was refused."""
@@ -218,6 +222,24 @@ class Window(QMainWindow):
 
     def _shared(self, sentence: Sentence) -> None:
         self.banners.show_banner(self.place.read(sentence), [(tr("All right"), None)])
+
+    def _unkept(self, why: Sentence) -> None:
+        """Say that work is not kept against a crash, until it is again."""
+        if self._unkept_banner is not None:
+            self._unkept_banner.dismiss()
+        if why:
+            self._unkept_banner = self.show_unkept(why)
+            self._unkept_banner.dismissed.connect(self._forget_unkept)
+
+    def _forget_unkept(self) -> None:
+        self._unkept_banner = None
+
+    def show_unkept(self, why: Sentence) -> Banner:
+        """Say that work is not kept against a crash, and why."""
+        sentence = Sentence(
+            "Unsaved work cannot be kept against a crash now, so save often. {why}", why=why
+        )
+        return self.show_problem(sentence)
 
     def _show_title(self) -> None:
         self.setWindowTitle(f"{self.document.title}[*] — Taperlab")

@@ -14,7 +14,10 @@ from taperlab.units.language import tr
 
 
 class Banner(Card):
-    """One message; it goes away when one of its buttons is pressed."""
+    """One message; it goes away when one of its buttons is pressed.
+
+    choices: what the buttons say and do. One that gives False leaves the message there.
+    """
 
     dismissed = Signal()
 
@@ -45,9 +48,8 @@ class Banner(Card):
         self.add(row)
 
     def _pressed(self, act: Callable[[], object] | None, *_checked: object) -> None:
-        if act is not None:
-            act()
-        self.dismiss()
+        if act is None or act() is not False:
+            self.dismiss()
 
     def dismiss(self) -> None:
         """Take the strip away."""

@@ -30,7 +30,7 @@ class Host(Protocol):
     def say_problem(self, sentence: Sentence) -> None:
         """Show in the status line why something was not done."""
 
-    def show_problem(self, sentence: Sentence) -> None:
+    def show_problem(self, sentence: Sentence) -> object:
         """Show a sentence that must not be missed, until it is dismissed."""
 
     def tell(self, outcome: Outcome) -> None:

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+import contextlib
+import time
+from datetime import UTC, datetime
 from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from taperlab.files import recovery
-from taperlab.files.disk import read_bytes
-from taperlab.files.native import read_bench, write_bench
+from taperlab.files import disk, native, recovery
 from taperlab.files.presence import Claim, Presence, claim
 from taperlab.files.problem import FileProblem
 from taperlab.files.recovery import LeftCopy
+from taperlab.files.standing import Standing, digest, stand
 from taperlab.gui.state.document import Document
 from taperlab.model.bench import Bench
-from taperlab.units.sentence import Sentence
+from taperlab.units.sentence import NOTHING, Sentence
 
 COPY_AFTER = 1500
 """Milliseconds after an edit until its recovery copy is written."""
@@ -25,12 +26,14 @@ class BenchFile(QObject):
     """Opens and saves a document.
 
     problem(Sentence): something that could not be done; nothing was lost. shared(Sentence):
-    another window has the same file open. opened(Path): a file is in hand now.
+    another window has the same file open. opened(Path): a file is in hand now. unkept(Sentence):
+    why no recovery copy can be written, told once; nothing as soon as one can be again.
     """
 
     problem = Signal(object)
     shared = Signal(object)
     opened = Signal(object)
+    unkept = Signal(object)
 
     def __init__(self, document: Document, presence: Presence | None, name: str) -> None:
         super().__init__(document)
@@ -39,7 +42,9 @@ class BenchFile(QObject):
         self._name = name
         self._claim: Claim | None = None
         self._others: frozenset[str] = frozenset()
-        self._on_disk: str | None = None
+        self._base: str | None = None
+        self._is_unkept = False
+        self.is_got_back = False
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(COPY_AFTER)
@@ -48,42 +53,61 @@ class BenchFile(QObject):
 
     # -- files --------------------------------------------------------------------------------
 
-    def open(self, path: Path) -> bool:
-        """Put the bench of a native file in hand; False, and problem(), if it can't be read."""
-        try:
-            bench = read_bench(path)
-        except FileProblem as problem:
-            self.problem.emit(problem.sentence)
-            return False
-        self.put_in_hand(bench, path)
-        return True
+    def put_in_hand(self, bench: Bench, path: Path | None, base: str | None = None) -> None:
+        """Put a bench in hand, and the file that it came from.
 
-    def put_in_hand(self, bench: Bench, path: Path | None, *, unsaved: bool = False) -> None:
-        """Put a bench in hand. unsaved: the file, if any, does not hold it yet."""
+        base: the digest of what that file held when it was read.
+        """
         self.drop_copy()
-        self._on_disk = _digest(path)
-        self._document.load(bench, path, recovered=unsaved)
+        self._take(bench, path, base, got_back=False)
+        if path is not None:
+            disk.sweep(path.parent, time.time())
+
+    def _take(self, bench: Bench, path: Path | None, base: str | None, *, got_back: bool) -> None:
+        self._base = base
+        self.is_got_back = got_back
+        self._document.load(bench, path, recovered=got_back)
         self._claim_file(path)
-        if unsaved:
-            self._timer.start()
         if path is not None:
             self.opened.emit(path)
 
-    def save(self, path: Path) -> bool:
-        """Write the bench to a file; False, and problem(), if it can't be written."""
-        try:
-            write_bench(self._document.bench, path)
-        except FileProblem as problem:
-            self.problem.emit(problem.sentence)
-            return False
+    def save(self, path: Path, *, over: bool = False) -> bool | Standing:
+        """Write the bench to a file; False, and problem(), if it can't be written.
+
+        Where the file in hand holds something else than this bench was begun on, nothing is
+        written and how the two stand is given, unless it is to be written ``over`` that.
+        """
+        # Should the program end before the copy is removed, the copy tells that it is saved.
+        self.keep_copy()
+        content = disk.encoded(native.dumps(self._document.bench))
         moved = path != self._document.path
-        self._on_disk = _digest(path)
+        with contextlib.nullcontext() if moved or self._claim is None else self._claim.alone():
+            if not (moved or over) and (clash := self._clash(path)) is not None:
+                return clash
+            try:
+                disk.write_bytes(path, content)
+            except FileProblem as problem:
+                self.problem.emit(problem.sentence)
+                return False
+        self._base = digest(content)
+        self.is_got_back = False
         self._document.saved_as(path)
         self.drop_copy()
+        with contextlib.suppress(OSError):
+            disk.sweep(path.parent, path.stat().st_mtime)
         if moved:
             self._claim_file(path)
             self.opened.emit(path)
         return True
+
+    def _clash(self, path: Path) -> Standing | None:
+        """How the bench stands to its file, if that holds something else than it was begun on."""
+        with contextlib.suppress(FileProblem):
+            if digest(disk.read_bytes(path)) == self._base:
+                return None
+        now, here = datetime.now(UTC), Sentence("here")
+        standing = stand(self._document.bench, self._base, now, path, here)
+        return standing if standing.clashes else None
 
     def close(self) -> None:
         """Let go of the file; the recovery copy goes too."""
@@ -125,24 +149,32 @@ class BenchFile(QObject):
                 )
             )
 
-    def changed_on_disk(self) -> bool:
-        """Whether the file holds something else than when it was opened or last saved."""
-        now = _digest(self._document.path)
-        return now is not None and now != self._on_disk
-
     # -- recovery copies ------------------------------------------------------------------------
 
-    def keep_copy(self) -> None:
-        """Write the recovery copy now, if there are edits that no file holds."""
+    def keep_copy(self) -> bool:
+        """Write the recovery copy now, if there are edits that no file holds.
+
+        Whether all work is on the disk then.
+        """
         self._timer.stop()
-        if self._presence is None or not self._document.is_dirty:
-            return
+        if not self._document.is_dirty:
+            return True
+        if self._presence is None:
+            return False
+        path = self._document.path
         try:
-            recovery.write_copy(
-                self._presence, self._document.bench, self._name, self._document.path
-            )
+            recovery.write_copy(self._presence, self._document.bench, self._name, path, self._base)
         except FileProblem as problem:
-            self.problem.emit(problem.sentence)
+            self._tell_unkept(problem.sentence)
+            return False
+        self._tell_unkept(NOTHING)
+        return True
+
+    def _tell_unkept(self, why: Sentence) -> None:
+        """Tell that copies can't be written, or that they can again; each once."""
+        if bool(why) is not self._is_unkept:
+            self._is_unkept = bool(why)
+            self.unkept.emit(why)
 
     def drop_copy(self) -> None:
         """Remove the recovery copy: what it held is saved, or not wanted."""
@@ -154,16 +186,30 @@ class BenchFile(QObject):
         """Copies that other runs left behind."""
         return recovery.find_left_copies(self._presence) if self._presence else ()
 
-    def recover(self, left: LeftCopy) -> bool:
-        """Put a left copy in hand; it is removed once this run has a copy of its own."""
+    def thrown_copies(self) -> tuple[LeftCopy, ...]:
+        """Copies that were thrown away and are still there."""
+        return recovery.find_thrown_copies(self._presence) if self._presence else ()
+
+    def sweep(self) -> None:
+        """Remove what ended runs left half written, and what was thrown away long ago."""
+        if self._presence is not None:
+            recovery.sweep(self._presence)
+
+    def get_back(self, left: LeftCopy) -> bool:
+        """Put a left copy in hand; False, and problem(), where it can't be.
+
+        The copy becomes the one of this document, so that the work is on the disk all along.
+        """
         try:
             bench = left.read()
         except FileProblem as problem:
             self.problem.emit(problem.sentence)
             return False
-        self.put_in_hand(bench, left.original, unsaved=True)
-        self.keep_copy()
-        left.discard()
+        self._timer.stop()
+        if self._presence is None or not recovery.adopt(self._presence, left, self._name):
+            self.problem.emit(Sentence("This work is no longer there; another window has it."))
+            return False
+        self._take(bench, left.original, left.base, got_back=True)
         return True
 
     def _edited(self, _index: int) -> None:
@@ -172,22 +218,3 @@ class BenchFile(QObject):
                 self._timer.start()
         else:
             self.drop_copy()
-
-
-def _digest(path: Path | None) -> str | None:
-    """What tells one content of a file from another; None where there is no such file."""
-    if path is None:
-        return None
-    import hashlib
-
-    try:
-        return hashlib.sha256(read_bytes(path)).hexdigest()
-    except FileProblem:
-        return None
-
-
-def when(moment: datetime) -> str:
-    """A moment in the person's own time, to the minute."""
-    local = moment.astimezone()
-    today = local.date() == datetime.now().astimezone().date()
-    return f"{local:%H:%M}" if today else f"{local:%d %b %Y, %H:%M}"
