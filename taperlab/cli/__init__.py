@@ -25,7 +25,7 @@ __all__ = ["Looks", "Screen", "run"]
 
 INTERRUPTED = 130
 
-COMMANDS = ("report", "measure", "cut", "convert", "picture", "sheet", "desktop")
+COMMANDS = ("report", "measure", "cut", "depth", "convert", "picture", "sheet", "desktop")
 
 
 def run(arguments: Sequence[str], screen: Screen) -> int:
@@ -132,6 +132,7 @@ def _description() -> str:
         "report FILE": tr("print the figures of a line"),
         "measure STATIONS": tr("tell what a line weighs where"),
         "cut FILE": tr("plan to cut a head back"),
+        "depth FILE": tr("tell how deep a rig fishes"),
         "convert IN OUT": tr("between a bench and a line as CSV"),
         "picture FILE OUT": tr("draw what a page of the window shows"),
         "sheet FILE OUT": tr("write the build sheet of a line as PDF"),

@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING, Any, NoReturn
 from taperlab.model.bench import Bench
 from taperlab.model.line import Line
 from taperlab.model.rod import Rod
-from taperlab.units.kinds import WEIGHT, Kind, System
+from taperlab.model.water import Water, WaterKind
+from taperlab.units.kinds import TEMPERATURE, WEIGHT, Kind, System
 from taperlab.units.language import tr
 from taperlab.units.parse import Unreadable, parse
 from taperlab.units.sentence import Sentence, Told, Value, render, verbatim
@@ -173,6 +174,18 @@ def window_typed(texts: list[str], system: System) -> tuple[float, float]:
     return low, high
 
 
+def water_asked(kind: str, temperature: str | None, system: System) -> Water:
+    """The water of ``--water`` and ``--temperature``: else fresh, of 10 °C."""
+    kelvin = typed_if_given("--temperature", temperature, TEMPERATURE, system)
+    try:
+        return Water(WaterKind(kind)) if kelvin is None else Water(WaterKind(kind), kelvin)
+    except ValueError:
+        raise Refusal(
+            "--temperature: found {text}, but fresh water below 0 °C is ice",
+            text=temperature or "",
+        ) from None
+
+
 def line_named(name: str | None, bench: Bench, file: Path) -> Line:
     """The line of this name or key in a bench; without a name, the current one."""
     if name is None:
@@ -183,7 +196,7 @@ def line_named(name: str | None, bench: Bench, file: Path) -> Line:
     for line in bench.lines:
         if name in (line.name, line.key):
             return line
-    raise _not_one_of("--line", name, file, [line.name for line in bench.lines])
+    raise not_one_of("--line", name, file, [line.name for line in bench.lines])
 
 
 def rod_named(name: str, bench: Bench, file: Path) -> Rod:
@@ -195,7 +208,7 @@ def rod_named(name: str, bench: Bench, file: Path) -> Rod:
         if name in (rod.name, rod.key):
             return rod
     names = list(dict.fromkeys(rod.name for rod in rods))
-    raise _not_one_of("--rod", name, file, names)
+    raise not_one_of("--rod", name, file, names)
 
 
 def is_bench(target: Path) -> bool:
@@ -212,7 +225,8 @@ def is_bench(target: Path) -> bool:
     return ending == SUFFIX
 
 
-def _not_one_of(option: str, name: str, file: Path, names: list[str]) -> Refusal:
+def not_one_of(option: str, name: str, file: Path, names: list[str]) -> Refusal:
+    """A name that is not among those that are known."""
     found = Sentence('{option}: found "{name}" for {file}', option=option, name=name, file=file)
     if not names:
         return Refusal("{found}, expected none, as there are none", found=found)

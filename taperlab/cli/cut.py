@@ -28,6 +28,7 @@ from taperlab.cli.asking import (
     typed_if_given,
     window_typed,
 )
+from taperlab.cli.rigs import add_rig_options, is_looped, rig_asked
 from taperlab.units.language import tr
 
 if TYPE_CHECKING:
@@ -39,6 +40,7 @@ if TYPE_CHECKING:
     from taperlab.shop.cut_back.goal import Goal, NoPlan
     from taperlab.shop.cut_back.one_cut import Figures
     from taperlab.shop.cut_back.staged import Staged
+    from taperlab.shop.rig import Looped
     from taperlab.units.kinds import System
     from taperlab.units.sentence import Sentence
 
@@ -58,6 +60,7 @@ def run(arguments: list[str], screen: Screen) -> int:
     if asked.plans is not None or (asked.sheets is not None and asked.heads is None):
         raise Refusal("--plans and --sheets go with --heads")
     from taperlab.files import cut_report
+    from taperlab.files.report import joints_json, rig_json
 
     found = _planned(asked, asked.file, asked.line, asked.to, asked.scale, str(asked.file))
     no = cut_report.no_answer(found.answer)
@@ -70,6 +73,8 @@ def run(arguments: list[str], screen: Screen) -> int:
             weighed=found.weighed,
             doubt=found.doubt,
         )
+        if found.rig is not None:
+            answer |= {"rig": rig_json(found.rig), "joints": joints_json(found.rig)}
         print(json.dumps(answer, indent=2, allow_nan=False))
     if no is not None:
         raise NoAnswer("{file}: {why}", file=asked.file, why=no.sentence, units=found.system)
@@ -91,7 +96,8 @@ def run(arguments: list[str], screen: Screen) -> int:
 class _Found:
     """A cut-back that was asked for, and what there is to say of it.
 
-    doubt: why it does not go by the line's measurement, though there is one.
+    doubt: why it does not go by the line's measurement, though there is one. rig: what the head is
+    looped to, once it is cut where a cut was found.
     """
 
     bench: Bench
@@ -104,6 +110,7 @@ class _Found:
     weighed: bool
     system: System
     doubt: Sentence | None = None
+    rig: Looped | None = None
 
 
 def _staged(answer: Staged | NoPlan) -> Staged:
@@ -152,9 +159,14 @@ def _planned(
         )
         raise about(place, begun, system)
     try:
+        rig = rig_asked(asked, line, bench, file, system) if is_looped(asked) else None
         job = _told(asked, new_cut_back(line, target, usual_instruments(system)), system)
     except Refused as refused:
         raise about(place, refused.sentence, system) from None
+    if rig is not None and rig.head:
+        # The joint ahead of the head counts as one within it does.
+        tip = rig.joints[rig.head - 1].ahead
+        job = replace(job, limits=replace(job.limits, tip_linear_density=tip))
     if reading is not None:
         line = _scaled_to_reading(line, reading, place, system, sure=asked.anyway)
     # The stages are for a head that is weighed before the first cut and, for all that is known
@@ -176,8 +188,10 @@ def _planned(
         raise about(place, answer.sentence, system)
     if isinstance(answer, Staged) and isinstance(answer.whole, Plan):
         before = answer.whole.before
+    if rig is not None and isinstance(answer, Staged) and isinstance(answer.whole, Plan):
+        rig = rig_asked(asked, answer.whole.line, bench, file, system)
     weighed = reading is not None or isinstance(start, Measured)
-    return _Found(bench, line, job, rod, goal, before, answer, weighed, system, doubt)
+    return _Found(bench, line, job, rod, goal, before, answer, weighed, system, doubt, rig)
 
 
 # -- what is asked -----------------------------------------------------------------------------
@@ -241,6 +255,7 @@ def parser_of(screen: Screen) -> Parser:
         help=tr("take that reading even if it is far from the description"),
     )
     add_line(parser)
+    add_rig_options(parser)
     parser.add_argument(
         "--heads",
         metavar="TABLE",

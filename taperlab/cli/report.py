@@ -6,7 +6,6 @@ import json
 
 from taperlab.cli.asking import (
     Parser,
-    Refusal,
     Screen,
     add_decimal,
     add_file,
@@ -16,10 +15,11 @@ from taperlab.cli.asking import (
     line_named,
     rod_named,
     typed_if_given,
+    water_asked,
     window_typed,
 )
-from taperlab.model.water import Water, WaterKind
-from taperlab.units.kinds import ROD_LENGTH, TEMPERATURE, System
+from taperlab.cli.rigs import add_rig_options, is_looped, rig_asked
+from taperlab.units.kinds import ROD_LENGTH, System
 from taperlab.units.language import tr
 
 
@@ -28,6 +28,7 @@ def parser_of(screen: Screen) -> Parser:
     parser = Parser("taperlab report", description=tr("Print the figures of a line."))
     add_file(parser)
     add_line(parser)
+    add_rig_options(parser)
     rod = parser.add_mutually_exclusive_group()
     rod.add_argument("--rod", metavar="NAME", help=tr("a rod of the bench, or a starter rod"))
     rod.add_argument("--rod-length", metavar="LENGTH", help=tr('such as "13 ft 6 in" or "4.11 m"'))
@@ -36,6 +37,12 @@ def parser_of(screen: Screen) -> Parser:
         nargs=2,
         metavar=("LOW", "HIGH"),
         help=tr("lightest and heaviest head, such as 450gr 530gr, instead of the rod's own"),
+    )
+    parser.add_argument(
+        "--judged",
+        choices=["head", "rig"],
+        default="head",
+        help=tr("what the rod's window was measured on; else the head alone"),
     )
     parser.add_argument("--water", choices=["fresh", "sea"], default="fresh", help=tr("else fresh"))
     parser.add_argument("--temperature", metavar="T", help=tr('of the water, such as "10 degC"'))
@@ -54,24 +61,20 @@ def run(arguments: list[str], screen: Screen) -> int:
     system = System(asked.units)
     length = typed_if_given("--rod-length", asked.rod_length, ROD_LENGTH, system)
     window = window_typed(asked.window, system) if asked.window else None
-    kelvin = typed_if_given("--temperature", asked.temperature, TEMPERATURE, system)
-    kind = WaterKind(asked.water)
-    try:
-        water = Water(kind) if kelvin is None else Water(kind, kelvin)
-    except ValueError:
-        raise Refusal(
-            "--temperature: found {text}, but fresh water below 0 °C is ice", text=asked.temperature
-        ) from None
+    water = water_asked(asked.water, asked.temperature, system)
 
     bench = bench_asked(asked, asked.file)
     line = line_named(asked.line, bench, asked.file)
-    analysis = analyse_line(line, water)
+    rig = rig_asked(asked, line, bench, asked.file, system) if is_looped(asked) else None
+    analysis = analyse_line(rig.whole if rig else line, water)
+    judged = analyse_line(line, water).head if rig and asked.judged == "head" else None
     chosen = None
     if length is None:
         chosen = rod_named(asked.rod, bench, asked.file) if asked.rod else bench.chosen_rod
-    rod_fit = fit_to_rod(analysis, chosen, length, window)
+    rod_fit = fit_to_rod(analysis, chosen, length, window, judged)
     if asked.json:
-        print(json.dumps(report.as_json(analysis, rod_fit), indent=2, allow_nan=False))
+        found = report.as_json(analysis, rod_fit, judged=asked.judged, rig=rig)
+        print(json.dumps(found, indent=2, allow_nan=False))
     else:
-        print(report.as_text(analysis, rod_fit, system), end="")
+        print(report.as_text(analysis, rod_fit, system, rig), end="")
     return 0

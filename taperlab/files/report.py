@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from taperlab.shop.analyse import LineAnalysis, RodFit
+from taperlab.shop.rig import Looped
 from taperlab.shop.wording import (
     NO_WINDOW,
     both_weights,
@@ -51,8 +52,17 @@ from taperlab.units.words import word
 SCHEMA = 1
 
 
-def as_json(analysis: LineAnalysis, rod: RodFit | None) -> dict[str, Any]:
+def as_json(
+    analysis: LineAnalysis,
+    rod: RodFit | None,
+    *,
+    judged: str = "head",
+    rig: Looped | None = None,
+) -> dict[str, Any]:
     """The report for scripts; unknown or not applicable is None.
+
+    judged: what the rod's window was measured on. rig: the lines that were looped into the one that
+    is told of, if any.
 
     Names, units and meaning of these keys never change; more may be added.
     """
@@ -100,7 +110,9 @@ def as_json(analysis: LineAnalysis, rod: RodFit | None) -> dict[str, Any]:
                 "viscosity_mpa_s": plain(analysis.state.viscosity * 1000.0),
             },
         },
-        "rod": rod and _rod_json(rod),
+        "rig": rig and rig_json(rig),
+        "joints": joints_json(rig) if rig else [],
+        "rod": rod and {**_rod_json(rod), "judged": judged},
         "rating": {
             "single_hand": analysis.single_hand and _single_hand_json(analysis.single_hand),
             "two_handed": analysis.two_handed and _two_handed_json(analysis.two_handed),
@@ -197,6 +209,8 @@ def _rod_readouts(rod: RodFit) -> list[tuple[str, Sentence]]:
         said = window_words(rod.window.lightest, rod.window.heaviest)
         if rod.place:
             said = Sentence("{window}: {place}", window=said, place=place_on_rod(rod))
+        if rod.alone:
+            said = Sentence("{window} (the head alone)", window=said)
         found.append((tr("Window"), said))
     elif rod.name:
         found.append((tr("Window"), NO_WINDOW))
@@ -262,26 +276,73 @@ def segment_rows(analysis: LineAnalysis, system: System = System.US) -> list[lis
     return rows
 
 
-def as_text(analysis: LineAnalysis, rod: RodFit | None, system: System = System.US) -> str:
+def as_text(
+    analysis: LineAnalysis,
+    rod: RodFit | None,
+    system: System = System.US,
+    rig: Looped | None = None,
+) -> str:
     """The report for reading, ending in a line break."""
     line = analysis.line
     blocks = [
         f"{_one_line(line.name)} ({word(line.style)})",
-        _aligned(readouts(analysis, rod, system), right_from=9),
+        aligned(readouts(analysis, rod, system) + _joint_rows(rig, system), right_from=9),
     ]
     if analysis.segments:
-        blocks.append(_aligned(segment_rows(analysis, system), right_from=2))
+        blocks.append(aligned(segment_rows(analysis, system), right_from=2))
     findings = _all_findings(analysis, rod)
     if findings:
         blocks.append("\n".join(render(with_level(each), system) for each in findings))
     return "\n\n".join(blocks) + "\n"
 
 
+def rig_json(rig: Looped) -> dict[str, Any]:
+    """What is cast together, without leader and fly: length, weight and names from the fly end."""
+    return {
+        "length_ft": figure(rig.cast.length, "ft", LENGTH),
+        "weight_gr": figure(rig.mass, "gr", WEIGHT),
+        "lines": list(rig.names),
+    }
+
+
+def joints_json(rig: Looped) -> list[dict[str, Any]]:
+    """Where the lines of a rig meet, from the fly end."""
+    return [
+        {
+            "position_ft": figure(joint.position, "ft", LENGTH),
+            "ahead_gr_per_ft": figure(joint.ahead, "gr/ft", WEIGHT_PER_LENGTH),
+            "behind_gr_per_ft": figure(joint.behind, "gr/ft", WEIGHT_PER_LENGTH),
+            "step": plain(joint.step),
+        }
+        for joint in rig.joints
+    ]
+
+
+def _joint_rows(rig: Looped | None, system: System) -> list[tuple[str, str]]:
+    """The joints of a rig, each with the weight per length ahead of it and behind it."""
+    return [
+        (
+            tr("Joint"),
+            render(
+                Sentence(
+                    "{ahead} ahead, {behind} behind, {place}",
+                    ahead=WeightPerLength(joint.ahead),
+                    behind=WeightPerLength(joint.behind),
+                    place=from_fly_end(joint.position),
+                ),
+                system,
+            ),
+        )
+        for joint in (rig.joints if rig else ())
+    ]
+
+
 def _one_line(name: str) -> str:
     return " ".join(name.split()) or UNKNOWN
 
 
-def _aligned(rows: Sequence[Sequence[str]], *, right_from: int) -> str:
+def aligned(rows: Sequence[Sequence[str]], *, right_from: int) -> str:
+    """Rows as a table of columns; those from ``right_from`` on lie at the right."""
     widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
     return "\n".join(
         "  ".join(

@@ -310,7 +310,8 @@ class RodFit:
 
     name: empty where it is not known. rod_length: [m]. ratio: head length over rod length, and its
     reading in the trade's words; numbers are nan, and words nothing, without a head or a length.
-    window: that for the line's style. place and to_edge ([kg], distance to the nearer edge of the
+    window: that for the line's style. alone: it is compared with the head of a rig by itself. place
+    and to_edge ([kg], distance to the nearer edge of the
     window) are None without a head or a window.
     """
 
@@ -322,6 +323,7 @@ class RodFit:
     place: windows.Place | None
     to_edge: float | None
     findings: tuple[Finding, ...]
+    alone: bool = False
 
 
 def fit_to_rod(
@@ -329,11 +331,13 @@ def fit_to_rod(
     rod: Rod | None = None,
     length: float | None = None,
     window: tuple[float, float] | None = None,
+    judged: HeadFigures | None = None,
 ) -> RodFit | None:
     """Judge a line's head on a rod, or on as much as is known of one; None if nothing is.
 
     rod: a whole rod, in place of ``length`` [m]. window: lightest and heaviest head [kg], in
-    place of the rod's own.
+    place of the rod's own. judged: what the window is compared with, in place of the line's head:
+    the head of a rig by itself, where the window was measured on that.
     """
     if rod is None and length is None and window is None:
         return None
@@ -342,7 +346,8 @@ def fit_to_rod(
     own = Window(style, *window) if window else rod.window_for(style) if rod else None
     ratio = head.length / rod_length if head else math.nan
     unread = styles.RatioReading(NOTHING, "")
-    place, to_edge = windows.place(head.mass, own) if head and own else (None, None)
+    weighed = judged or head
+    place, to_edge = windows.place(weighed.mass, own) if weighed and own else (None, None)
     too_heavy = Sentence(
         "Heavier than the rod's window: an overloaded rod can break. "
         "Keep to what the rod's maker states."
@@ -356,6 +361,7 @@ def fit_to_rod(
         place=place,
         to_edge=to_edge,
         findings=(Finding(Level.CAUTION, too_heavy),) if place is windows.Place.ABOVE else (),
+        alone=judged is not None,
     )
 
 

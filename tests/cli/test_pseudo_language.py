@@ -31,6 +31,7 @@ SPOKEN_OF = (
     "report",
     "measure",
     "cut",
+    "depth",
     "convert",
     "picture",
     "sheet",
@@ -209,3 +210,21 @@ def test_what_is_refused_or_remarked(
     )
     names |= {word for rod in starter_rods() for word in words(rod.name)}
     assert escaped(text, known=names, files=(str(file), str(tmp_path))) == []
+
+
+@pytest.mark.parametrize(
+    "options",
+    [
+        ("--current", "3 ft/s", "--leader", "4 ft", "--drift", "4 s", "--angle", "20"),
+        ("--current", "0 ft/s"),
+        ("--current", "1 ft/s", "--river-depth", "2 ft"),
+        ("--current", "3 ft/s", "--profile", "river"),
+        ("--current", "3 ft/s", "--angle", "99"),
+    ],
+)
+def test_depth(capsys: pytest.CaptureFixture[str], options: tuple[str, ...]) -> None:
+    for ahead in ((), ("--ahead", "line-3")):
+        file = str(shipped.sample("skagit.taperlab"))
+        text = said(capsys, "depth", file, *ahead, *options)
+        assert text
+        assert escaped(text, known=given(bench_of("skagit")), files=(file,)) == []

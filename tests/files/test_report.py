@@ -121,6 +121,7 @@ def test_figures_in_the_promised_units() -> None:
         "ratio": near(40.0 / 13.0),
         "window_gr": [near(300.0), near(350.0)],
         "in_window": True,
+        "judged": "head",
     }
     # 240 gr is line 9 on target: 230, 240, 250 (AFFTA, single-hand table).
     assert found["rating"]["single_hand"] == {

@@ -1,0 +1,131 @@
+"""What commands share about rigs: the options that loop lines together, a leader and a fly."""
+
+from __future__ import annotations
+
+import argparse
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from taperlab.cli.asking import Refusal, about, bench_asked, not_one_of, typed_if_given
+from taperlab.units.language import tr
+
+if TYPE_CHECKING:
+    from taperlab.model.bench import Bench
+    from taperlab.model.line import Line
+    from taperlab.model.rig import Fly, Leader
+    from taperlab.shop.rig import Looped
+    from taperlab.units.kinds import System
+
+_FLIES = ("light", "weighted", "bulky")
+
+
+def add_rig_options(parser: argparse.ArgumentParser) -> None:
+    """Options that loop lines to the head."""
+    parser.add_argument(
+        "--ahead",
+        metavar="LINE",
+        action="append",
+        default=[],
+        help=tr("loop a line ahead of it: one of the bench or a CSV file; nearest the fly first"),
+    )
+    parser.add_argument(
+        "--behind",
+        metavar="LINE",
+        action="append",
+        default=[],
+        help=tr("loop a line behind the head, ahead of any running line"),
+    )
+
+
+def add_fly_options(parser: argparse.ArgumentParser) -> None:
+    """Options for what is tied to the rig."""
+    parser.add_argument("--leader", metavar="LENGTH", help=tr("else none"))
+    parser.add_argument("--leader-diameter", metavar="D", help=tr("else 0.012 in"))
+    parser.add_argument("--leader-density", metavar="D", help=tr("else 1.14 g/cm³"))
+    parser.add_argument("--fly", choices=_FLIES, help=tr("where its numbers are not known"))
+    parser.add_argument("--fly-weight", metavar="W", help=tr("in water; else 3 gr"))
+    parser.add_argument("--fly-mass", metavar="W", help=tr("in air; else 8 gr"))
+    parser.add_argument(
+        "--fly-drag", metavar="AREA", help=tr("drag coefficient times area; else 1 cm²")
+    )
+
+
+def rig_asked(
+    asked: argparse.Namespace, line: Line, bench: Bench, file: Path, system: System
+) -> Looped:
+    """The line with what is to be looped to it, leader and fly where those are asked about."""
+    from taperlab.shop.rig import looped
+    from taperlab.units.finding import Impossible
+
+    ahead, behind = (
+        [_line_or_file(asked, option, name, bench, file) for name in names]
+        for option, names in (("--ahead", asked.ahead), ("--behind", asked.behind))
+    )
+    leader, fly = None, None
+    if "leader" in asked:
+        leader, fly = _leader(asked, system), _fly(asked, system)
+    try:
+        return looped(line, ahead, behind, leader, fly)
+    except Impossible as problem:
+        raise about(file, problem.sentence, system) from None
+
+
+def is_looped(asked: argparse.Namespace) -> bool:
+    """Whether any line is to be looped to the head."""
+    return bool(asked.ahead or asked.behind)
+
+
+def _line_or_file(
+    asked: argparse.Namespace, option: str, name: str, bench: Bench, file: Path
+) -> Line:
+    """A line of the bench by name or key, or that of a file."""
+    for line in bench.lines:
+        if name in (line.name, line.key):
+            return line
+    path = Path(name)
+    if path.is_file():
+        found = bench_asked(asked, path).current_line
+        if found is None:
+            raise Refusal("{file} has no lines; expected at least one", file=path)
+        return found
+    raise not_one_of(option, name, file, [line.name for line in bench.lines])
+
+
+def _leader(asked: argparse.Namespace, system: System) -> Leader | None:
+    from taperlab.model.rig import Leader
+    from taperlab.units.kinds import DENSITY, DIAMETER, LENGTH
+
+    length = typed_if_given("--leader", asked.leader, LENGTH, system)
+    diameter = typed_if_given("--leader-diameter", asked.leader_diameter, DIAMETER, system)
+    density = typed_if_given("--leader-density", asked.leader_density, DENSITY, system)
+    if length is None:
+        if diameter is not None or density is not None:
+            raise Refusal("--leader: expected a length with --leader-diameter or --leader-density")
+        return None
+    leader = Leader(length)
+    return replace(
+        leader,
+        diameter=leader.diameter if diameter is None else diameter,
+        density=leader.density if density is None else density,
+    )
+
+
+def _fly(asked: argparse.Namespace, system: System) -> Fly:
+    from taperlab.model.rig import FlyKind
+    from taperlab.trade.flies import flies
+    from taperlab.units.kinds import DRAG_AREA, FLY_MASS, FLY_WEIGHT
+
+    words = dict(zip(_FLIES, (FlyKind.LIGHT, FlyKind.WEIGHTED, FlyKind.BULKY), strict=True))
+    fly = flies()[words.get(asked.fly, FlyKind.USUAL)].fly
+    weight = typed_if_given("--fly-weight", asked.fly_weight, FLY_WEIGHT, system)
+    mass = typed_if_given("--fly-mass", asked.fly_mass, FLY_MASS, system)
+    drag = typed_if_given("--fly-drag", asked.fly_drag, DRAG_AREA, system)
+    return replace(
+        fly,
+        # Only a fly that was weighed is known better than its kind.
+        kind=fly.kind if weight is None else FlyKind.OWN,
+        weight=fly.weight if weight is None else weight,
+        mass=fly.mass if mass is None else mass,
+        drag_area=fly.drag_area if drag is None else drag,
+    )
