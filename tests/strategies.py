@@ -488,6 +488,7 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         {},
     ),
     bench_edits.keep_as_stock: _to_stock,
+    bench_edits.put_on_shelf: _of_bench(stocks()),
     bench_edits.delete_stock: _key_of("stock"),
     bench_edits.insert_from_stock: _from_stock,
     bench_edits.set_water: _of_bench(

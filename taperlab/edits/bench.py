@@ -99,10 +99,27 @@ def keep_as_stock(bench: Bench, line: str, index: int, name: str) -> Edited:
     segment = find_segment(find_line(bench, line), index)
     name = without_blanks(name, Sentence("A material needs a name."))
     if name in {each.name for each in bench.stock}:
-        raise Refused(Sentence("There is a material named {name} on the shelf already.", name=name))
+        raise _named_already(name)
     key = fresh_key({each.key for each in bench.stock}, "stock")
     material = replace(Stock.like(segment, name), key=key)
     return Edited(replace(bench, stock=(*bench.stock, material)), Sentence("Keep as stock"))
+
+
+def put_on_shelf(bench: Bench, material: Stock) -> Edited:
+    """Put a material that is kept for every bench on the shelf of this one."""
+    alike = next((each for each in bench.stock if each.name == material.name), None)
+    if alike is not None:
+        if replace(alike, key=material.key) == material:
+            return Edited(bench, Sentence("Put on the shelf"))
+        raise _named_already(material.name)
+    sound((material,))
+    key = fresh_key({each.key for each in bench.stock}, "stock")
+    shelf = (*bench.stock, replace(material, key=key))
+    return Edited(replace(bench, stock=shelf), Sentence("Put on the shelf"))
+
+
+def _named_already(name: str) -> Refused:
+    return Refused(Sentence("There is a material named {name} on the shelf already.", name=name))
 
 
 def delete_stock(bench: Bench, stock: str) -> Edited:

@@ -98,6 +98,19 @@ class Lock:
 
 
 @contextlib.contextmanager
+def alone(path: Path) -> Iterator[None]:
+    """Hold the lock of a file for a moment.
+
+    Where there can be no lock, or another holds it for long, it is done without: what is done
+    under it is whole by itself.
+    """
+    with contextlib.ExitStack() as held:
+        with contextlib.suppress(OSError):
+            held.enter_context(Lock.hold(path))
+        yield
+
+
+@contextlib.contextmanager
 def guard(stream: IO[bytes]) -> Iterator[None]:
     """Keep a file of one's own locked, past its closing too, where its file system has locks."""
     if OPEN_FILES_STAY:

@@ -65,7 +65,7 @@ def loads(text: str, source: str) -> Bench:
         raise FileProblem("{file} is empty; expected a Taperlab bench.", file=source)
     if not text.lstrip("\ufeff \t\r\n").startswith("{"):
         raise _not_ours(source)
-    document = _parse_json(text, source)
+    document = parse_json(text, source)
     if not isinstance(document, dict) or document.pop("format", None) != FORMAT:
         raise _not_ours(source)
     _check_version(document.pop("version", None), source)
@@ -110,7 +110,7 @@ def _damaged(source: str, fault: Sentence) -> FileProblem:
     return FileProblem("{file} is damaged: {fault}.", file=source, fault=fault)
 
 
-def _parse_json(text: str, source: str) -> object:
+def parse_json(text: str, source: str) -> object:
     """What the text of a JSON file holds. Raises FileProblem for all that JSON should not be."""
     try:
         document = json.loads(

@@ -8,7 +8,7 @@ from enum import StrEnum
 from pathlib import Path
 
 from taperlab.edits.edited import Solve
-from taperlab.files import disk
+from taperlab.files import disk, locks
 from taperlab.files.codec import (
     TEXT,
     TEXTS,
@@ -114,9 +114,38 @@ def load_preferences(path: Path | None = None) -> Preferences:
     return kept
 
 
-def save_preferences(preferences: Preferences, path: Path | None = None) -> None:
-    """Remember a person's choices. Raises FileProblem."""
+def change_preferences(
+    before: Preferences, after: Preferences, path: Path | None = None
+) -> Preferences:
+    """Remember the choices that are others after than before; all that are remembered then.
+
+    The rest stays as it is on the disk, where another window may have put it meanwhile. Raises
+    FileProblem.
+    """
     where = preferences_file() if path is None else path
-    disk.make_folder(where.parent)
-    text = json.dumps(_RECORD.write(preferences), indent=2, ensure_ascii=True)
-    disk.write_text(where, text + "\n", durable=False)
+    disk.make_folder(where.parent, private=True)
+    with locks.alone(where.with_suffix(".lock")):
+        if where.exists():
+            read_bytes(where)  # what cannot be read now must not be written over
+        kept = _merged(before, after, load_preferences(where))
+        text = json.dumps(_RECORD.write(kept), indent=2, ensure_ascii=True)
+        disk.write_text(where, text + "\n", durable=False, private=True)
+    return kept
+
+
+def _merged(before: Preferences, after: Preferences, found: Preferences) -> Preferences:
+    names = (entry.attribute for entry in _ENTRIES)
+    changed = {
+        name: getattr(after, name)
+        for name in names
+        if getattr(after, name) != getattr(before, name)
+    }
+    if "recent_files" in changed:
+        dropped = set(before.recent_files) - set(after.recent_files)
+        if len(after.recent_files) < len(before.recent_files):
+            for each in dropped:
+                found = found.without_recent(Path(each))
+        else:
+            found = found.with_recent(Path(after.recent_files[0]))
+        del changed["recent_files"]
+    return replace(found, extra={**found.extra, **after.extra}, **changed)

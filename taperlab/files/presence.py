@@ -14,12 +14,12 @@ import contextlib
 import json
 import os
 import time
-from collections.abc import Iterator
+from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Self
 
-from taperlab.files import disk, owner_only
+from taperlab.files import disk, locks, owner_only
 from taperlab.files.disk import reason
 from taperlab.files.folders import state_folder
 from taperlab.files.locks import Lock, is_held, remove_unless_held
@@ -126,17 +126,10 @@ class Claim:
                 _remove(record)
         return frozenset(found)
 
-    @contextlib.contextmanager
-    def alone(self) -> Iterator[None]:
-        """Keep the other windows on this file from writing it for a moment.
-
-        Where the state folder takes no lock, or another holds it for long, nobody is kept.
-        """
+    def alone(self) -> AbstractContextManager[None]:
+        """Keep the other windows on this file from writing it for a moment, where that can be."""
         stem = self.record.name.partition(".")[0]
-        with contextlib.ExitStack() as held:
-            with contextlib.suppress(OSError):
-                held.enter_context(Lock.hold(self.record.with_name(f"{stem}.lock")))
-            yield
+        return locks.alone(self.record.with_name(f"{stem}.lock"))
 
     def release(self) -> None:
         """Hold the file no longer."""

@@ -94,10 +94,16 @@ ROUND_SECTION = (
 SEGMENT = Record(later("segment"), Segment, (PART, *ROUND_SECTION, NOTE))
 
 
+def _loop_record(noun: str) -> Record:
+    return Record(noun, Loop, (Entry("kind", choice(LoopKind)), *_numbers(Loop)))
+
+
+LOOP = _loop_record(later("loop"))
+
+
 def _loop(attribute: str, noun: str) -> Entry:
     """A loop of a line; none is left out."""
-    loop = one(Record(noun, Loop, (Entry("kind", choice(LoopKind)), *_numbers(Loop))))
-    return Entry(attribute, loop, NO_LOOP)
+    return Entry(attribute, one(_loop_record(noun)), NO_LOOP)
 
 
 def _new_loop(attribute: str, noun: str) -> Entry:

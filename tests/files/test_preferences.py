@@ -1,6 +1,7 @@
 """Preferences survive damage, one by one, and never keep the program from starting."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -13,10 +14,11 @@ from taperlab.files.preferences import (
     RECENT_FILES,
     Preferences,
     Theme,
+    change_preferences,
     load_preferences,
     preferences_file,
-    save_preferences,
 )
+from taperlab.files.problem import FileProblem
 from taperlab.units.kinds import System
 
 CHOSEN = Preferences(
@@ -36,7 +38,7 @@ CHOSEN = Preferences(
 def test_saved_preferences_come_back(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("TAPERLAB_CONFIG", str(tmp_path / "deep" / "config"))
     assert load_preferences() == Preferences()
-    save_preferences(CHOSEN)
+    change_preferences(Preferences(), CHOSEN)
     assert preferences_file().parent == tmp_path / "deep" / "config"
     assert load_preferences() == CHOSEN
 
@@ -61,10 +63,50 @@ def test_one_bad_choice_costs_only_itself(tmp_path: Path) -> None:
 @given(st.binary(max_size=60), st.integers(0, 200))
 def test_no_bytes_raise(tmp_path_factory: pytest.TempPathFactory, junk: bytes, at: int) -> None:
     path = tmp_path_factory.getbasetemp() / "preferences.json"
-    save_preferences(CHOSEN, path)
+    change_preferences(Preferences(), CHOSEN, path)
     content = path.read_bytes()
     path.write_bytes(content[:at] + junk + content[at + len(junk) :])
     load_preferences(path)
+
+
+def test_two_windows_keep_what_the_other_chose(tmp_path: Path) -> None:
+    path = tmp_path / "preferences.json"
+    one = two = load_preferences(path)
+    change_preferences(one, replace(one, theme=Theme.DARK), path)
+    change_preferences(two, replace(two, system=System.METRIC), path)
+    assert load_preferences(path) == Preferences(theme=Theme.DARK, system=System.METRIC)
+    # A choice taken back is a change too.
+    dark = replace(one, theme=Theme.DARK)
+    change_preferences(dark, replace(dark, theme=Theme.SYSTEM), path)
+    assert load_preferences(path) == Preferences(system=System.METRIC)
+
+
+def test_the_recent_files_of_two_windows_are_in_one_list(tmp_path: Path) -> None:
+    path = tmp_path / "preferences.json"
+    one = two = load_preferences(path)
+    change_preferences(one, one.with_recent(tmp_path / "a"), path)
+    change_preferences(two, two.with_recent(tmp_path / "b"), path)
+    both = [str(tmp_path / "b"), str(tmp_path / "a")]
+    assert list(load_preferences(path).recent_files) == both
+    mine = one.with_recent(tmp_path / "a")
+    change_preferences(mine, mine.without_recent(tmp_path / "a"), path)
+    assert list(load_preferences(path).recent_files) == both[:1]
+
+
+def test_preferences_that_cannot_be_read_now_are_not_reset(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "preferences.json"
+    change_preferences(Preferences(), CHOSEN, path)
+    with monkeypatch.context() as broken:
+
+        def fail(*_: object, **__: object) -> None:
+            raise PermissionError(13, "Permission denied")
+
+        broken.setattr(Path, "open", fail)
+        with pytest.raises(FileProblem):
+            change_preferences(Preferences(), Preferences(theme=Theme.LIGHT), path)
+    assert load_preferences(path) == CHOSEN
 
 
 def test_recent_files_are_few_newest_first_and_once_each(tmp_path: Path) -> None:

@@ -11,7 +11,7 @@ from PySide6.QtGui import QAccessible, QImage, QTextDocument
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLabel, QVBoxLayout
 
-from taperlab.files.preferences import Preferences, Theme, load_preferences, save_preferences
+from taperlab.files.preferences import Preferences, Theme, change_preferences, load_preferences
 from taperlab.files.problem import FileProblem
 from taperlab.gui.frame.picture import draw, draw_all
 from taperlab.gui.frame.window import Window
@@ -162,7 +162,7 @@ def test_it_can_be_drawn_as_a_picture(pools: None, tmp_path: Path, qapp: QApplic
 
 def test_a_picture_leaves_the_choices_of_the_person_alone(tmp_path: Path) -> None:
     kept = Preferences(theme=Theme.DARK, welcome_seen=True, recent_files=("head.taperlab",))
-    save_preferences(kept)
+    change_preferences(Preferences(), kept)
     draw(sample("scandi.taperlab"), tmp_path / "shape.png", "shape", system=System.METRIC)
     assert load_preferences() == kept
 

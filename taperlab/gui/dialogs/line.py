@@ -8,12 +8,14 @@ from PySide6.QtWidgets import QLineEdit, QWidget
 
 from taperlab.edits import lines as line_edits
 from taperlab.gui.dialogs.form import FormDialog, note_box
+from taperlab.gui.dialogs.kept import KeptButton
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.theme import px
 from taperlab.gui.kit.widgets import choice, in_row, label
 from taperlab.model.exact_units import GRAIN, INCH
 from taperlab.model.line import Line, Loop, LoopKind, Style
+from taperlab.shop.wording import loop_words
 from taperlab.units.kinds import SHORT_LENGTH, SMALL_WEIGHT
 from taperlab.units.language import tr
 
@@ -50,7 +52,12 @@ class LoopFields(QWidget):
         self.mass.set_help(tr("Weight of tube, braid and adhesive."))
         self.mass.set_value(loop.mass)
         folded, adds = label(tr("folded"), role="soft"), label(tr("adds"), role="soft")
-        in_row((self.kind, 2), folded, (self.fold, 1), adds, (self.mass, 1), spacing=8, of=self)
+        self.own = KeptButton(
+            dialog.place, Loop, loop_words, self._sound, self._show, dialog.problem, text=tr("Kept")
+        )
+        self.own.setAccessibleName(tr("{loop}: for every bench").format(loop=name))
+        shares = (self.kind, 2), folded, (self.fold, 1), adds, (self.mass, 1)
+        in_row(*shares, self.own, spacing=8, of=self)
         self.kind.currentIndexChanged.connect(self._kind_changed)
         self.kind.activated.connect(self._offer_usual)
         self._kind_changed()
@@ -64,6 +71,17 @@ class LoopFields(QWidget):
             return replace(self._loop, kind=kind, fold=0.0, mass=0.0)
         fold, mass = self.fold.value() or 0.0, self.mass.value() or 0.0
         return replace(self._loop, kind=kind, fold=fold, mass=mass)
+
+    def _sound(self) -> Loop | None:
+        """The loop where its fields can be read; they say so themselves where not."""
+        is_sound = not (self.fold.bad or self.mass.bad) and self._kind() is not LoopKind.NONE
+        return self.loop() if is_sound else None
+
+    def _show(self, loop: Loop) -> None:
+        self._loop = loop
+        self.kind.setCurrentIndex(self.kind.findData(loop.kind))
+        self.fold.set_value(loop.fold)
+        self.mass.set_value(loop.mass)
 
     def _kind(self) -> LoopKind:
         return LoopKind(self.kind.currentData())
@@ -94,7 +112,7 @@ class LineDialog(FormDialog):
         self.rear = LoopFields(self, tr("Rod-end loop"), line.rear_loop)
         self.note = self.add_row(tr("Note"), note_box(line.note, 70))
         self.finish_layout()
-        self.setMinimumWidth(px(560))
+        self.setMinimumWidth(px(640))
 
     def try_accept(self) -> None:
         """Apply all fields as one step."""

@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
 from taperlab.edits import bench as bench_edits
 from taperlab.edits.edited import Refused
 from taperlab.gui.dialogs.form import FormDialog
+from taperlab.gui.dialogs.kept import KeptButton
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.theme import SMALL, px
@@ -41,7 +42,7 @@ from taperlab.model.rod import Rod, Window
 from taperlab.trade.starters import starter_rods
 from taperlab.units.kinds import ROD_LENGTH, WEIGHT
 from taperlab.units.language import tr
-from taperlab.units.sentence import verbatim
+from taperlab.units.sentence import Sentence, verbatim
 
 ROD = Qt.ItemDataRole.UserRole
 """Where an item of the list holds its rod."""
@@ -202,7 +203,10 @@ class RodsDialog(FormDialog):
         remove.clicked.connect(self._remove)
         for button in (add, remove):
             button.setAutoDefault(False)  # Enter means Done
-        left = in_column((self.list, 1), in_row(add, remove), spacing=-1)
+        self.own = KeptButton(
+            self.place, Rod, _name_of, self._rod_shown, self._add_rod, self.problem
+        )
+        left = in_column((self.list, 1), in_row(add, remove), self.own, spacing=-1)
         scroll = scrolling(self.fields)
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
         self.column.addLayout(in_row(left, (scroll, 1), spacing=18), 1)
@@ -228,10 +232,17 @@ class RodsDialog(FormDialog):
     def _rods(self) -> list[Rod]:
         return [self.list.item(row).data(ROD) for row in range(self.list.count())]
 
+    def _rod_shown(self) -> Rod | None:
+        """The rod as its fields hold it. Raises Refused."""
+        return self.fields.rod() if self._shown is not None else None
+
     def _add(self, action: QAction) -> None:
+        self._add_rod(action.data())
+
+    def _add_rod(self, rod: Rod) -> None:
         if self._take_over():
             key = fresh_key({rod.key for rod in self._rods()}, "rod")
-            item = _item(replace(action.data(), key=key))
+            item = _item(replace(rod, key=key))
             self.list.addItem(item)
             self.list.setCurrentItem(item)
             self.fields.name.setFocus()
@@ -266,6 +277,10 @@ class RodsDialog(FormDialog):
         self._shown.setData(ROD, rod)
         self._shown.setText(rod.name)
         return True
+
+
+def _name_of(rod: Rod) -> Sentence:
+    return verbatim(rod.name)
 
 
 def _item(rod: Rod) -> QListWidgetItem:

@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QComboBox, QDialogButtonBox, QLineEdit, QPushButto
 
 from taperlab.edits import bench as bench_edits
 from taperlab.gui.dialogs.form import FormDialog
+from taperlab.gui.dialogs.kept import KeptButton
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.theme import SMALL, px
 from taperlab.gui.kit.widgets import label
@@ -15,7 +16,7 @@ from taperlab.model.stock import Stock
 from taperlab.shop.wording import piece_words, stock_words
 from taperlab.units.kinds import LENGTH
 from taperlab.units.language import tr
-from taperlab.units.sentence import Sentence
+from taperlab.units.sentence import Sentence, verbatim
 from taperlab.units.words import capital, word
 
 USUAL_PIECE = 10.0 * FOOT
@@ -40,6 +41,8 @@ class StockDialog(FormDialog):
         self.remove_button.setToolTip(tr("Remove this material from the bench; lines keep theirs"))
         self.remove_button.clicked.connect(self._remove)
         self.buttons.addButton(self.remove_button, QDialogButtonBox.ButtonRole.ResetRole)
+        self.own = KeptButton(place, Stock, _name_of, self._stock, self._put_on_shelf, self.problem)
+        self.buttons.addButton(self.own, QDialogButtonBox.ButtonRole.ResetRole)
         self.length.value_changed.connect(self._describe)
         self.box.currentIndexChanged.connect(self._describe)
         self._describe()
@@ -58,6 +61,16 @@ class StockDialog(FormDialog):
             self.box.removeItem(self.box.currentIndex())
             self._describe()
 
+    def _put_on_shelf(self, material: Stock) -> None:
+        """Have a material that is kept for every bench on this one, and choose it."""
+        outcome = self.place.do(bench_edits.put_on_shelf, material)
+        self.problem(self.place.read(outcome.refused))
+        names = [each.name for each in self.place.document.bench.stock]
+        if outcome:
+            self.box.clear()
+            self.box.addItems(names)
+        self.box.setCurrentIndex(names.index(material.name))
+
     def _stock(self) -> Stock | None:
         at = self.box.currentIndex()
         return self.place.document.bench.stock[at] if at >= 0 else None
@@ -75,6 +88,10 @@ class StockDialog(FormDialog):
             said.append(piece_words(stock, length))
         about = capital(" ".join(self.place.read(each) for each in said))
         self._about.setText("\n".join(filter(None, (about, stock.note))))
+
+
+def _name_of(material: Stock) -> Sentence:
+    return verbatim(material.name)
 
 
 class KeepStockDialog(FormDialog):

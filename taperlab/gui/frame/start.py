@@ -10,7 +10,7 @@ from pathlib import Path
 from PySide6.QtCore import QTimer
 
 from taperlab.files.folders import log_folder
-from taperlab.files.preferences import Preferences, Theme, load_preferences, save_preferences
+from taperlab.files.preferences import Preferences, Theme, change_preferences, load_preferences
 from taperlab.files.presence import Presence
 from taperlab.files.problem import FileProblem
 from taperlab.gui.frame.display import what_is_missing
@@ -40,9 +40,9 @@ def make_window(
     return window
 
 
-def _keep(preferences: Preferences) -> None:
+def _keep(before: Preferences, after: Preferences) -> None:
     with contextlib.suppress(FileProblem):  # a choice forgotten is no loss worth a message
-        save_preferences(preferences)
+        change_preferences(before, after)
 
 
 SWEEP_AFTER = 3000

@@ -16,7 +16,8 @@ from taperlab.units.kinds import System
 class Settings(QObject):
     """Choices that hold for every bench; ``preferences`` is all of them.
 
-    Views redraw at ``units_changed``. keep: called with all choices whenever one is another.
+    Views redraw at ``units_changed``. keep: called with all choices before and after, whenever
+    one is another.
     """
 
     units_changed = Signal()
@@ -28,7 +29,7 @@ class Settings(QObject):
     def __init__(
         self,
         preferences: Preferences | None = None,
-        keep: Callable[[Preferences], object] | None = None,
+        keep: Callable[[Preferences, Preferences], object] | None = None,
     ) -> None:
         super().__init__()
         self.preferences = preferences or Preferences()
@@ -47,7 +48,7 @@ class Settings(QObject):
             if getattr(preferences, name) != getattr(before, name):
                 signal.emit()
         if self._keep is not None and preferences != before:
-            self._keep(preferences)
+            self._keep(before, preferences)
 
     def remember(self, **choices: Any) -> None:
         """Take some choices, by the names of :class:`Preferences`."""

@@ -6,18 +6,20 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
-from PySide6.QtWidgets import QFormLayout, QPushButton
+from PySide6.QtWidgets import QDialogButtonBox, QFormLayout, QPushButton
 
 from taperlab.edits import rows as row_edits
 from taperlab.edits import values as value_edits
 from taperlab.edits.edited import Refused
 from taperlab.gui.dialogs.form import Do, FormDialog
+from taperlab.gui.dialogs.kept import KeptButton
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.theme import px
 from taperlab.gui.kit.widgets import choice, label
-from taperlab.model.line import NO_LOOP, JointKind, Line
+from taperlab.model.line import NO_LOOP, Joint, JointKind, Line
 from taperlab.shop.analyse import analyse_line
+from taperlab.shop.wording import joint_words
 from taperlab.units.kinds import DENSITY, DIAMETER, LENGTH, SHORT_LENGTH, SMALL_WEIGHT, Kind
 from taperlab.units.language import tr
 from taperlab.units.sentence import NOTHING, Density, Diameter, Length, Sentence, Weight
@@ -243,6 +245,19 @@ class JointDialog(RowDialog):
             optional=True,
         )
         self.kind.currentIndexChanged.connect(self.refresh)
+        self.own = KeptButton(place, Joint, joint_words, self._sound, self._show, self.problem)
+        self.buttons.addButton(self.own, QDialogButtonBox.ButtonRole.ResetRole)
+
+    def _sound(self) -> Joint | None:
+        """The joint where its fields can be read; they say so themselves where not."""
+        return self._made() if self.is_filled_in() else None
+
+    def _show(self, joint: Joint) -> None:
+        """Fill in a joint that is kept."""
+        self._joint = joint
+        self.kind.setCurrentIndex(self.kind.findData(joint.kind))
+        self.overlap.set_value(joint.overlap or None)
+        self.mass.set_value(joint.mass or None)
 
     @property
     def chosen(self) -> JointKind:
@@ -256,14 +271,17 @@ class JointDialog(RowDialog):
         self.judge()
 
     def try_accept(self) -> None:
-        """Set the joint as it is filled in; only loop to loop has loops."""
-        if not self.is_filled_in():
-            return
+        """Set the joint as it is filled in."""
+        if self.is_filled_in():
+            self.finish_with(value_edits.set_joint, self._row, self._made())
+
+    def _made(self) -> Joint:
+        """The joint as it is filled in; only loop to loop has loops."""
         kept = self.chosen is JointKind.LOOP_TO_LOOP
         overlap, mass = (
             field.value() if field.isEnabled() else None for field in (self.overlap, self.mass)
         )
-        joint = replace(
+        return replace(
             self._joint,
             kind=self.chosen,
             overlap=overlap or 0.0,
@@ -271,4 +289,3 @@ class JointDialog(RowDialog):
             loop_ahead=self._joint.loop_ahead if kept else NO_LOOP,
             loop_behind=self._joint.loop_behind if kept else NO_LOOP,
         )
-        self.finish_with(value_edits.set_joint, self._row, joint)
