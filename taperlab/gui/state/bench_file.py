@@ -143,8 +143,8 @@ class BenchFile(QObject):
         if self._others - before:
             self.shared.emit(
                 Sentence(
-                    "{file} is open in another window too. Whichever window saves last decides "
-                    "what the file holds: close one of them, or save under another name.",
+                    "{file} is open in another window too. The one that saves second is asked "
+                    "before it saves over what the first saved: better close one of them.",
                     file=path.name,
                 )
             )
