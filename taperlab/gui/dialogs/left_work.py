@@ -11,6 +11,7 @@ from taperlab.files.recovery import KEPT, LeftCopy
 from taperlab.files.standing import when
 from taperlab.gui.dialogs.form import FormDialog
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.theme import SMALL, px
 from taperlab.gui.kit.widgets import in_column, in_row, label
 from taperlab.gui.state.bench_file import BenchFile
 from taperlab.units.language import tr
@@ -44,13 +45,13 @@ class LeftWorkDialog(FormDialog):
         self.column.addWidget(label(place.read(about), role="soft", wrap=True))
         self.list = QListWidget()
         self.list.setAccessibleName(tr("Unsaved work"))
-        self.list.setFixedWidth(300)
+        self.list.setFixedWidth(px(300))
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setTextElideMode(Qt.TextElideMode.ElideMiddle)
         self.about = label(wrap=True)
         self.about.setAlignment(Qt.AlignmentFlag.AlignTop)
         self.about.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        self.where = label(points=8.0, role="soft", wrap=True)
+        self.where = label(points=SMALL, role="soft", wrap=True)
         self.where.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         told = in_column((self.about, 1), self.where, spacing=8)
         row = in_row(self.list, spacing=18)
