@@ -245,9 +245,10 @@ def test_a_name_of_nothing_is_refused_in_a_sentence(racked: Window) -> None:
 def test_the_context_menu_acts_on_the_line_under_the_pointer(racked: Window) -> None:
     menu = ask_for_menu(racked.rack.view, row_of(racked, "Run"))
     texts = {action.text(): action for action in menu.actions()}
-    assert racked.document.line.key == "c"
+    assert racked.document.line.key == "a"
     texts["Duplicate"].trigger()
     assert len(racked.document.bench.lines) == 4
+    assert racked.document.bench.lines[3].segments == LINES[2].segments
     menu.close()
 
 

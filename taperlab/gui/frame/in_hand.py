@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from enum import Enum
 from typing import TypeVar
 
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtGui import QContextMenuEvent, QGuiApplication, QTextDocument
+from PySide6.QtWidgets import QApplication
 
 from taperlab.gui.frame.page_stack import PageStack
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.key_names import HelpGroup
 from taperlab.gui.pages.page import Page
 from taperlab.gui.plots.stack import PlotStack
 from taperlab.gui.table.typing_table import TypingTable
@@ -91,6 +93,22 @@ class InHand:
             return
         KeepStockDialog(self._place, line, row).open()
 
+    def open_menu(self) -> None:
+        """Open the menu of what has the keys, as the right button does."""
+        target = QApplication.focusWidget()
+        if target is not None:
+            at, by = target.rect().center(), QContextMenuEvent.Reason.Keyboard
+            event = QContextMenuEvent(by, at, target.mapToGlobal(at))
+            QApplication.sendEvent(target, event)
+
+    def show_keys(self, groups: Sequence[HelpGroup]) -> None:
+        """List every key, and what the mouse does."""
+        from taperlab.gui.dialogs.keys import KeysDialog
+
+        dialog = KeysDialog(groups, self._place)
+        dialog.print_asked.connect(self._print)
+        dialog.open()
+
     def find_weight(self, plots: PlotStack) -> None:
         """Find where along the line in hand so much weight is, and point at it."""
         from taperlab.gui.dialogs.find_weight import FindWeightDialog
@@ -130,10 +148,13 @@ class InHand:
 
     def print_sheet(self) -> None:
         """Print the sheet."""
+        self._place.host.commit()
+        self._print(self._pages.current.sheet())
+
+    def _print(self, sheet: QTextDocument | Sentence) -> None:
         from taperlab.gui.paper.printing import print_sheet
 
-        self._place.host.commit()
-        print_sheet(self._place, self._pages.current.sheet())
+        print_sheet(self._place, sheet)
 
     def preview_sheet(self) -> None:
         """Show the sheet as it will be printed."""

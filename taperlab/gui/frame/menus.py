@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from PySide6.QtCore import SignalInstance
+from PySide6.QtCore import Qt, SignalInstance
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMainWindow, QMenu
 
@@ -19,6 +19,7 @@ from taperlab.gui.frame.in_hand import InHand, Needs
 from taperlab.gui.frame.rack import Rack
 from taperlab.gui.frame.welcome import Welcome
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.key_names import Help, HelpGroup, help_on, native, plain
 from taperlab.gui.kit.redo import REDO
 from taperlab.gui.pages.catalogue import Entry
 from taperlab.gui.pages.page import Page
@@ -37,6 +38,10 @@ SAMPLES = (
     ("cut_back.taperlab", later("Cut-back half done")),
     ("measured_head.taperlab", later("A customer’s head on the scale")),
 )
+
+
+PLOT_OFFERS = ("find_weight", "zoom_all", "head_only", "show_sink", "copy_plots", "export_plots")
+"""Commands that the menu of the plots ends with."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +87,11 @@ class Menus:
         self._needs: dict[str, Needs] = {}
         self._page: Page | None = None
         self.actions: dict[str, QAction] = {}
+        self._titled: list[QMenu] = []
+        here = Item("menu_here", tr("The menu of what has the keys"), do.hand.open_menu, "Menu")
+        self._anywhere = [self._command(here)]
+        self._anywhere[0].setShortcuts([QKeySequence("Menu"), QKeySequence("Shift+F10")])
+        window.addActions(self._anywhere)
         for title, rows in (
             (tr("&File"), self._file()),
             (tr("&Edit"), self._edit()),
@@ -92,6 +102,7 @@ class Menus:
             (tr("&Help"), self._help()),
         ):
             menu = window.menuBar().addMenu(title)
+            self._titled.append(menu)
             for row in rows:
                 self._add(menu, row)
             if title == tr("&Edit"):
@@ -271,7 +282,7 @@ class Menus:
         )
         show_all = self._do.hand.plots(lambda plots: plots.reset_view())
         tip = tr("See the whole line in the plots; there, the key 0 does so")
-        whole = Item("zoom_all", tr("Whole &line"), show_all, "", tip, Needs.PLOTS)
+        whole = Item("zoom_all", tr("See a&ll of it"), show_all, "", tip, Needs.PLOTS)
         larger = tr("Write everything larger, beyond what the system asks for")
         plus = (QKeySequence("Ctrl++"), QKeySequence("Ctrl+="))
         letters = (
@@ -283,9 +294,11 @@ class Menus:
 
     def _help(self) -> Rows:
         dialogs, how = self._do.dialogs, tr("&How the figures are worked out")
+        keys = tr("Every key, and what the mouse does on the plots of this page")
         return [
             Item("welcome", tr("&Welcome"), self._do.welcome.greet),
-            Item("methods", how, dialogs.show_methods, Keys.HelpContents),
+            Item("keys", tr("&Keys and mouse"), self._show_keys, Keys.HelpContents, keys),
+            Item("methods", how, dialogs.show_methods),
             Item("cautions", tr("&Cautions"), dialogs.show_cautions),
             Item("about", tr("&About Taperlab"), dialogs.show_about),
         ]
@@ -295,6 +308,28 @@ class Menus:
         act, text, tip = self._do.hand.segments(name), tr(command.text), tr(command.tip)
         return Item(name, text, act, command.keys, tip, Needs.SEGMENTS)
 
+    # -- the list of keys -----------------------------------------------------------------------
+
+    def key_help(self) -> list[HelpGroup]:
+        """Every key of the window as it is now, and what the mouse does, by where it does so."""
+        found = [
+            HelpGroup(each.title().replace("&", ""), _help_of(each.actions()))
+            for each in self._titled
+        ]
+        found.append(HelpGroup(tr("Anywhere"), _help_of(self._anywhere)))
+        plots = self._page.plots if self._page is not None else None
+        if plots is not None:
+            found += [
+                HelpGroup(tr("Keys on the plots"), plots.key_help),
+                HelpGroup(tr("The mouse on the plots"), plots.mouse_help),
+                HelpGroup(tr("The mouse on a ring of the plots"), plots.ring_help),
+            ]
+        found.append(HelpGroup(tr("The list of lines"), self._do.rack.view.help))
+        return [each for each in found if each.rows]
+
+    def _show_keys(self) -> None:
+        self._do.hand.show_keys(self.key_help())
+
     # -- what it is made into -------------------------------------------------------------------
 
     def follow(self, page: Page) -> None:
@@ -303,6 +338,12 @@ class Menus:
         met = {needs: needs.are_met_by(page) for needs in Needs}
         for name, needs in self._needs.items():
             self.actions[name].setEnabled(met[needs])
+        if page.plots is not None:
+            page.plots.offers = self._offers(PLOT_OFFERS)
+
+    def _offers(self, names: Sequence[str]) -> list[QAction]:
+        """Those of some commands that are of use on the page that is shown."""
+        return [self.actions[name] for name in names if self.actions[name].isEnabled()]
 
     def _show_steps(self) -> None:
         document, system = self._do.place.document, self._do.place.system
@@ -343,9 +384,9 @@ class Menus:
             action.setShortcut(QKeySequence(item.keys))
         else:
             action.setShortcuts(item.keys)
-        tip = item.tip or item.text.replace("&", "")
-        keys = action.shortcut().toString(QKeySequence.SequenceFormat.NativeText)
+        tip, keys = item.tip or plain(item.text), native(action.shortcut())
         action.setToolTip(f"{tip} ({keys})" if keys else tip)
+        action.setStatusTip(item.tip)
         action.triggered.connect(_call(item.act))
         if item.needs is not Needs.NOTHING:
             self._needs[item.name] = item.needs
@@ -361,8 +402,8 @@ class Menus:
         keys: str = "",
         tip: str = "",
     ) -> QAction:
-        """A command that is on or off."""
-        action = self._command(Item(name, text, lambda: None, keys, tip))
+        """A command that is on or off, for the plots of a line."""
+        action = self._command(Item(name, text, lambda: None, keys, tip, Needs.SEGMENTS))
         action.setCheckable(True)
         action.setChecked(is_on())
         action.toggled.connect(switch)
@@ -396,6 +437,30 @@ class Menus:
         changed.connect(show)
         show()
         return menu
+
+
+def _help_of(actions: Sequence[QAction]) -> tuple[Help, ...]:
+    """Rows for commands that have keys, those of submenus after those of their menu."""
+    rows, inner = [], []
+    for action in actions:
+        submenu = action.menu()
+        if isinstance(submenu, QMenu):
+            title = submenu.title().replace("&", "")
+            named = tr("{menu}: {entry}")
+            inner += [
+                Help(row.how, named.format(menu=title, entry=row.does))
+                for row in _help_of(submenu.actions())
+            ]
+        else:
+            # What only multimedia keyboards have is left out.
+            keys = [each for each in action.shortcuts() if not _is_multimedia(each)]
+            rows += [help_on(keys, plain(action.text()))] if keys else []
+    return *rows, *inner
+
+
+def _is_multimedia(keys: QKeySequence) -> bool:
+    first = keys[0]  # type: ignore[index]  # it can be, though it is not written so
+    return bool(first.key() >= Qt.Key.Key_Back)
 
 
 def _call(act: Callable[..., object], *arguments: object) -> Callable[..., None]:

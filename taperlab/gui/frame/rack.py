@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import partial
 
 from PySide6.QtCore import QAbstractListModel, QLineF, QModelIndex, QPoint, QRect, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFont, QKeyEvent, QMouseEvent, QPainter, QPen
+from PySide6.QtGui import QColor, QContextMenuEvent, QFont, QKeyEvent, QMouseEvent, QPainter, QPen
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QListView,
@@ -19,6 +20,7 @@ from PySide6.QtWidgets import (
 from taperlab.edits import lines as line_edits
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.key_names import Help, help_on, with_key
 from taperlab.gui.kit.widgets import caption, in_column, in_row, tool_button
 from taperlab.gui.plots.styles import overlay_style
 from taperlab.gui.state.document import Change
@@ -26,7 +28,7 @@ from taperlab.gui.table.grid_model import NO_INDEX, Index
 from taperlab.model.line import Line
 from taperlab.shop.wording import WholeWeight
 from taperlab.units.kinds import LENGTH
-from taperlab.units.language import tr
+from taperlab.units.language import later, tr
 from taperlab.units.show import show
 from taperlab.units.words import word
 
@@ -69,6 +71,8 @@ class RackModel(QAbstractListModel):
         if role == Qt.ItemDataRole.ToolTipRole:
             note = f"\n{line.note}" if line.note else ""
             return f"{line.name}, {word(line.style)}\n{self.figures(line)}{note}"
+        if role == Qt.ItemDataRole.StatusTipRole:
+            return "; ".join(row.text for row in RackView.mouse_help())
         if role == Qt.ItemDataRole.AccessibleTextRole:
             if self.is_current(line):
                 state = tr("in hand")
@@ -211,6 +215,40 @@ class RackView(QListView):
 
     picked = Signal(object)
     toggled = Signal(object)
+    menu_asked = Signal(QModelIndex, QPoint)
+
+    KEYS = (
+        (Qt.Key.Key_Return, later("Take the line in hand"), "take"),
+        (Qt.Key.Key_Space, later("Lay the line over the one in hand, or take it off"), "lay_over"),
+        (Qt.Key.Key_F2, later("Rename the line"), "edit"),
+    )
+    """The keys of the list, what each does, and the method that does it to a row."""
+
+    MOUSE = (
+        (later("Press a name"), later("take that line in hand")),
+        (later("Press a mark"), later("lay that line over, or take it off")),
+        (later("Double-click"), later("rename the line")),
+        (later("Right-click"), later("all that can be done to the line")),
+    )
+    """What is done with the mouse, and what it does."""
+
+    @property
+    def help(self) -> tuple[Help, ...]:
+        """What keys and mouse do here."""
+        return *(help_on((key,), tr(does)) for key, does, _ in self.KEYS), *self.mouse_help()
+
+    @classmethod
+    def mouse_help(cls) -> tuple[Help, ...]:
+        """What the mouse does here."""
+        return tuple(Help(tr(how), tr(does)) for how, does in cls.MOUSE)
+
+    def take(self, index: Index) -> None:
+        """Ask for a line to be taken in hand."""
+        self.picked.emit(index.data(LINE_ROLE))
+
+    def lay_over(self, index: Index) -> None:
+        """Ask for a line to be laid over, or taken off."""
+        self.toggled.emit(index.data(LINE_ROLE))
 
     def __init__(self) -> None:
         super().__init__()
@@ -220,7 +258,6 @@ class RackView(QListView):
         by = QListView.EditTrigger
         self.setEditTriggers(by.EditKeyPressed | by.DoubleClicked)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setContextMenuPolicy(Qt.ContextMenuPolicy.CustomContextMenu)
         self.setFrameShape(QListView.Shape.NoFrame)
         self.viewport().setAutoFillBackground(False)
 
@@ -233,7 +270,7 @@ class RackView(QListView):
         index = self.indexAt(event.position().toPoint())
         self._on_mark = index.isValid() and event.position().x() < SWATCH_WIDTH
         if self._on_mark and event.button() == Qt.MouseButton.LeftButton:
-            self.toggled.emit(index.data(LINE_ROLE))
+            self.lay_over(index)
         else:
             super().mousePressEvent(event)
 
@@ -251,17 +288,24 @@ class RackView(QListView):
         else:
             super().mouseReleaseEvent(event)
 
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """Ask for the menu of the line at the pointer, or by key for that of the current one."""
+        index, where = self.indexAt(event.pos()), event.globalPos()
+        if event.reason() == QContextMenuEvent.Reason.Keyboard:
+            index = self.currentIndex()
+            box = self.visualRect(index)
+            where = self.viewport().mapToGlobal(QPoint(box.left() + SWATCH_WIDTH, box.bottom()))
+        self.menu_asked.emit(index, where)
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter and Space act on the current row."""
+        """Act on the current row."""
         index = self.currentIndex()
-        editing = self.state() == QListView.State.EditingState
-        if index.isValid() and not editing:
-            if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-                self.picked.emit(index.data(LINE_ROLE))
-                return
-            if event.key() == Qt.Key.Key_Space:
-                self.toggled.emit(index.data(LINE_ROLE))
-                return
+        pressed = Qt.Key.Key_Return if event.key() == Qt.Key.Key_Enter else event.key()
+        if index.isValid() and self.state() != QListView.State.EditingState:
+            for key, _, act in self.KEYS:
+                if key == pressed:
+                    getattr(self, act)(index)
+                    return
         super().keyPressEvent(event)
 
 
@@ -283,7 +327,7 @@ class Rack(QWidget):
         self.view.toggled.connect(self.toggle)
         self.view.picked.connect(self.pick)
         self.view.clicked.connect(self._clicked)
-        self.view.customContextMenuRequested.connect(self._menu)
+        self.view.menu_asked.connect(self._menu)
         place.theme.changed.connect(self.view.doItemsLayout)
         place.document.changed.connect(self._changed)
 
@@ -316,19 +360,17 @@ class Rack(QWidget):
     def duplicate_current(self) -> None:
         """Copy the line in hand."""
         if self._document.line:
-            self._place.do(line_edits.duplicate_line, self._document.line.key)
+            self._duplicate(self._document.line)
 
     def delete_current(self) -> None:
         """Take the line in hand off the bench; undo brings it back."""
         if self._document.line:
-            self._place.do(line_edits.delete_line, self._document.line.key)
+            self._delete(self._document.line)
 
     def rename_current(self) -> None:
         """Edit the name of the line in hand in place."""
         if self._document.line:
-            self.view.setFocus()
-            self._select_current()
-            self.view.edit(self.view.currentIndex())
+            self._rename(self._document.line)
 
     def next_line(self) -> None:
         """Take the next line in hand; after the last comes the first."""
@@ -360,18 +402,56 @@ class Rack(QWidget):
         if row >= 0 and self.view.currentIndex().row() != row:
             self.view.setCurrentIndex(self.model.index(row))
 
-    def _menu(self, where: QPoint) -> None:
-        index = self.view.indexAt(where)
-        menu = QMenu(self)
+    def menu_of(self, line: Line) -> QMenu:
+        """What can be done to a line, in hand or not."""
+        menu, in_hand = self._new_menu(), self.model.is_current(line)
+        take = menu.addAction(with_key(tr("Take in hand"), Qt.Key.Key_Return))
+        take.triggered.connect(lambda: self.pick(line))
+        take.setEnabled(not in_hand)
+        over = menu.addAction(with_key(tr("Lay over the line in hand"), Qt.Key.Key_Space))
+        over.setCheckable(True)
+        over.setChecked(self.model.is_overlay(line) and not in_hand)
+        over.setEnabled(not in_hand)
+        over.triggered.connect(lambda: self.toggle(line))
+        menu.addSeparator()
+        for text, act in (
+            (tr("Name, style and loops…"), self._describe),
+            (with_key(tr("Rename"), Qt.Key.Key_F2), self._rename),
+            (tr("Duplicate"), self._duplicate),
+            (tr("Delete"), self._delete),
+        ):
+            menu.addAction(text).triggered.connect(partial(_do, act, line))
+        return menu
+
+    def _menu(self, index: QModelIndex, where: QPoint) -> None:
         if index.isValid():
-            line: Line = index.data(LINE_ROLE)
-            self.pick(line)
-            menu.addAction(tr("Name, style and loops…"), self.edit_line.emit)
-            menu.addAction(tr("Rename"), self.rename_current)
-            menu.addAction(tr("Duplicate"), self.duplicate_current)
-            menu.addSeparator()
-            menu.addAction(tr("Delete"), self.delete_current)
+            menu = self.menu_of(index.data(LINE_ROLE))
         else:
+            menu = self._new_menu()
             menu.addAction(tr("Add a line"), self.add_line)
+        menu.popup(where)
+
+    def _new_menu(self) -> QMenu:
+        menu = QMenu(self)
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        menu.popup(self.view.viewport().mapToGlobal(where))
+        return menu
+
+    def _describe(self, line: Line) -> None:
+        self.pick(line)
+        self.edit_line.emit()
+
+    def _rename(self, line: Line) -> None:
+        index = self.model.index(self.model.row_of(line.key))
+        self.view.setFocus()
+        self.view.setCurrentIndex(index)
+        self.view.edit(index)
+
+    def _duplicate(self, line: Line) -> None:
+        self._place.do(line_edits.duplicate_line, line.key)
+
+    def _delete(self, line: Line) -> None:
+        self._place.do(line_edits.delete_line, line.key)
+
+
+def _do(act: Callable[[Line], object], line: Line, *_checked: object) -> None:
+    act(line)

@@ -27,15 +27,23 @@ SOLVES = {
 
 
 class StatusLine(QStatusBar):
-    """A sentence at the left; at the right, buttons that show and change the choices in force."""
+    """A sentence at the left; at the right, buttons that show and change the choices in force.
+
+    The sentence says what was done or refused, for a while, or else what can be done with what is
+    pointed at. Whichever came last is shown, but nothing shows over why something was refused.
+    """
 
     def __init__(self, settings: Settings) -> None:
         super().__init__()
         self._settings = settings
         self._sentence = NOTHING
+        self._role = "soft"
+        self._hint = ""
+        self._hint_is_new = False
         self._text = Elided(points=theming.BODY)
         self._text.setProperty("role", "soft")
         self._text.setObjectName("status")
+        self._text.setContentsMargins(7, 0, 7, 0)
         self.solve_button = tool_button(
             "",
             tr("What gives way when a weight is typed"),
@@ -61,16 +69,24 @@ class StatusLine(QStatusBar):
 
     def say(self, sentence: Sentence, role: str = "soft") -> None:
         """Show a sentence for a while, in one of the style sheet's roles."""
-        self._sentence = sentence
-        set_role(self._text, role)
+        self._sentence, self._role = sentence, role
+        self._hint_is_new = False
         self._quiet.start()
         self._show()
 
+    def hint(self, text: str) -> None:
+        """Show what can be done with what is pointed at; nothing when it is left."""
+        self._hint, self._hint_is_new = text, bool(text)
+        self._show()
+
     def _rest(self) -> None:
-        self._sentence = NOTHING
+        self._sentence, self._role = NOTHING, "soft"
         self._show()
 
     def _show(self) -> None:
-        self._text.setText(render(self._sentence, self._settings.system))
+        said = render(self._sentence, self._settings.system)
+        hints = not said or (self._hint_is_new and self._role != "bad")
+        self._text.setText(self._hint if hints else said)
+        set_role(self._text, "soft" if hints else self._role)
         self.units_button.setText(tr(UNITS[self._settings.system]))
         self.solve_button.setText(tr(SOLVES[self._settings.solve]))

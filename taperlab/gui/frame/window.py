@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 
 from PySide6.QtCore import QByteArray, QEvent, QSize, Qt
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QResizeEvent
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QResizeEvent, QStatusTipEvent
 from PySide6.QtWidgets import QMainWindow, QWidget
 
 from taperlab.edits.edited import Solve
@@ -296,6 +296,13 @@ class Window(QMainWindow):
         self.file.close()
         self.jobs.stop()
         super().closeEvent(event)
+
+    def event(self, event: QEvent) -> bool:
+        """Show in the status line what can be done with what is pointed at."""
+        if isinstance(event, QStatusTipEvent):
+            self.status.hint(event.tip())
+            return True
+        return super().event(event)
 
     def changeEvent(self, event: QEvent) -> None:
         """Learn of others that took the file meanwhile, and of the system's letters."""

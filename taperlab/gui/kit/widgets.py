@@ -160,8 +160,9 @@ class Elided(QLabel):
         painter = QPainter(self)
         painter.setPen(self.palette().windowText().color())
         end = Qt.TextElideMode.ElideRight
-        shown = painter.fontMetrics().elidedText(self.text(), end, self.width())
-        painter.drawText(self.rect(), Qt.AlignmentFlag.AlignVCenter, shown)
+        room = self.contentsRect()
+        shown = painter.fontMetrics().elidedText(self.text(), end, room.width())
+        painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, shown)
 
 
 def caption(text: str) -> QLabel:

@@ -6,9 +6,9 @@ import math
 from dataclasses import dataclass
 from functools import cache
 
-from taperlab.units.kinds import LENGTH, Kind, System
+from taperlab.units.kinds import LENGTH, SHORT_LENGTH, Kind, System
 from taperlab.units.language import later, tr
-from taperlab.units.show import MINUS, from_unit
+from taperlab.units.show import MINUS, from_unit, show
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +69,11 @@ class Axis:
         """What a drag goes in whole steps of [SI]."""
         unit = self.unit(system)
         return (unit.drag or unit.fine) * self.size(system)
+
+    def drag_step_text(self, system: System) -> str:
+        """That, in words."""
+        kind = SHORT_LENGTH if self.kind is LENGTH else self.kind
+        return show(self.drag_step(system), kind, system)
 
     def ticks(self, low: float, high: float, most: int, system: System) -> Ticks:
         """Round numbers between two values [SI], about ``most`` of them."""

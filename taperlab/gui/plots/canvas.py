@@ -22,6 +22,14 @@ from taperlab.units.kinds import System
 SLACK = 3.0
 """A press that moves less than this is no drag, in pixels."""
 
+_SHAPES = {
+    (False, False): Qt.CursorShape.ArrowCursor,
+    (True, False): Qt.CursorShape.SizeHorCursor,
+    (False, True): Qt.CursorShape.SizeVerCursor,
+    (True, True): Qt.CursorShape.SizeAllCursor,
+}
+"""Of the pointer, by whether what is below it goes along and across."""
+
 _Drag = Callable[[QPointF, Qt.KeyboardModifier], None]
 """Moves what a press took hold of to a point of the scene."""
 
@@ -44,7 +52,8 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
 
     handle_*: a handle was grabbed, dragged (Drag), let go, or its drag called off with Esc.
     handle_nudged(Handle, steps along, steps up): by key; nudges_ended(): the key was let go.
-    pointed(): something else is read, or nothing. doubled(position [SI], Handle | None): pressed
+    pointed(): something else is read, or nothing. hovered(Handle | None): the mouse is over this
+    handle now, or over a plot; left(): over neither. doubled(position [SI], Handle | None): pressed
     twice there.
     """
 
@@ -55,6 +64,8 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
     handle_nudged = Signal(object, int, int)
     nudges_ended = Signal()
     pointed = Signal()
+    hovered = Signal(object)
+    left = Signal()
     doubled = Signal(float, object)
 
     FREES, UNSTEPPED = Qt.KeyboardModifier.ShiftModifier, Qt.KeyboardModifier.ControlModifier
@@ -75,6 +86,7 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
         self.passing: tuple[Mark, ...] = (self.grips, self.pointer, self.pointer.tag, self.tag)
         """What shows where is pointed and what is held; no picture holds it."""
         self._mouse_at: QPointF | None = None
+        self._over: tuple[str, Key | None] | None = None
         self._press: QPointF | None = None
         self._drag: _Drag | None = None
         self._grabbed: Handle | None = None
@@ -287,7 +299,8 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
 
     def leaveEvent(self, event: QEvent) -> None:
         """Take the crosshair away."""
-        self._mouse_at = None
+        self._mouse_at = self._over = None
+        self.left.emit()
         if not self.is_dragging and not self.stage.is_empty:
             self.grips.hovered = None
             self.draw_handles()
@@ -339,12 +352,17 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
         if key != self.grips.hovered or self.grips.crowded:
             self.grips.hovered = key
             self.draw_handles()
-        shape = Qt.CursorShape.ArrowCursor
-        if handle:
-            shape = Qt.CursorShape.SizeAllCursor
+        shape = _SHAPES[handle is not None and handle.along, handle is not None and handle.across]
         if self.viewport().cursor().shape() != shape:
             self.viewport().setCursor(QCursor(shape))
         panel = self.stage.panel_at(point)
+        over = None if panel is None else (panel.plot.key, key)
+        if over != self._over:
+            self._over = over
+            if panel is None:
+                self.left.emit()
+            else:
+                self.hovered.emit(handle)
         if panel is None:
             self.point_at(None)
         else:

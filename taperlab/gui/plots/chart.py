@@ -12,7 +12,7 @@ from taperlab.units.kinds import System
 from taperlab.units.language import later, tr
 from taperlab.units.show import show
 
-HINT = later("Point at a plot, or use the arrow keys, to read the line there.")
+HINT = later("Point at a plot, or use the arrow keys, to read the line there. F1 lists all keys.")
 
 
 @dataclass(frozen=True, eq=False, slots=True)

@@ -19,7 +19,8 @@ class Drags(QObject, Generic[Before]):
 
     remember(): what is to be put back when a drag is called off, or None where nothing can be
     dragged. move(handle, position, value): where to [SI], None where it stays. put_back(what was
-    remembered). Both pass ``merge`` on to their edit. whole: a nudge along goes to whole steps.
+    remembered). Both pass ``merge`` on to their edit. whole: a nudge along goes to whole steps, and
+    a drag goes to those that the edit knows.
     """
 
     def __init__(
@@ -62,11 +63,11 @@ class Drags(QObject, Generic[Before]):
         if self._before is None:
             return
         handle, position, value = drag.handle, drag.position, drag.value
-        stage = self._canvas.stage
-        if drag.snap and position is not None:
+        stage, snap = self._canvas.stage, drag.snap and not self._whole
+        if snap and position is not None:
             step = stage.chart.across.drag_step(stage.system)
             position = handle.origin + round((position - handle.origin) / step) * step
-        if drag.snap and value is not None:
+        if snap and value is not None:
             step = stage.panels[handle.plot].plot.axis.drag_step(stage.system)
             value = round(value / step) * step
         self._move(handle, position, value)

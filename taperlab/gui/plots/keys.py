@@ -94,8 +94,7 @@ def _other_plot(canvas: Canvas, key: Key, _coarse: bool) -> None:
 
 
 def _more(canvas: Canvas, _key: Key, _coarse: bool) -> None:
-    canvas.pointer.page += 1
-    canvas.point_at(canvas.pointer.position)
+    canvas.pointer.tell_more()
 
 
 def _escape(canvas: Canvas, _key: Key, _coarse: bool) -> bool:

@@ -69,6 +69,16 @@ class Pointer(Mark):
         laid = self._stage.chart.laid_words(self.position, self._stage.system)
         return "; ".join(each for each in (", ".join(self.words.columns), laid) if each)
 
+    @property
+    def tells_part(self) -> bool:
+        """Whether there are more lines laid over than the box has room for."""
+        return self.tag.isVisible() and not self.tag.rows[-1].colour
+
+    def tell_more(self) -> None:
+        """Tell of the next ones."""
+        self.page += 1
+        self.place()
+
     def place(self) -> None:
         """Read anew, and stand where that was done."""
         stage, position = self._stage, None if self._stage.is_empty else self.position

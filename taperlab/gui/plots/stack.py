@@ -11,30 +11,35 @@ from dataclasses import dataclass
 from itertools import accumulate
 from pathlib import Path
 
-from PySide6.QtCore import QEvent, QRectF, QSize, Qt
+from PySide6.QtCore import QCoreApplication, QEvent, QRectF, QSize, Qt
 from PySide6.QtGui import (
+    QAction,
     QColor,
+    QContextMenuEvent,
     QFocusEvent,
     QFontMetrics,
     QGuiApplication,
     QKeyEvent,
     QPainter,
     QPaintEvent,
+    QStatusTipEvent,
 )
-from PySide6.QtWidgets import QLabel, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QMenu, QSizePolicy, QVBoxLayout, QWidget
 
 from taperlab.files.disk import write_bytes
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.focus_ring import came_by_key, paint_ring
+from taperlab.gui.kit.key_names import Help, help_on, native, with_key
 from taperlab.gui.kit.theme import Theme
 from taperlab.gui.plots import keys, pictures
 from taperlab.gui.plots.canvas import Canvas
 from taperlab.gui.plots.chart import HINT, Chart, Words
 from taperlab.gui.plots.grips import Handle
 from taperlab.gui.plots.panel import LEFT
+from taperlab.gui.plots.pointer import MORE
 from taperlab.gui.plots.speech import say, speaks
 from taperlab.units.kinds import System
-from taperlab.units.language import tr
+from taperlab.units.language import later, tr
 
 EDGE, GAP, PATCH = 8.0, 8.0, 15.0
 """Beside the columns of a crowded strip, between them, and for the patch of colour [px]."""
@@ -119,8 +124,12 @@ class PlotStack(QWidget):
 
     What happens to handles, the ``canvas`` tells. grips: the handles. panels: the plots
     by their keys; those not in the chart are hidden. commands: what further keys do, for those who
-    inherit.
+    inherit. free_of_steps: whether a drag can leave the steps. TWICE: what pressing twice does.
+    offers: what the window puts into the menu of the plots.
     """
+
+    TWICE = later("see all of it")
+    free_of_steps = True
 
     def __init__(
         self, theme: Theme, system: System = System.US, parent: QWidget | None = None
@@ -128,6 +137,8 @@ class PlotStack(QWidget):
         super().__init__(parent)
         self.theme = theme
         self._ring = False
+        self._hinted = ""
+        self.offers: list[QAction] = []
         self.commands: dict[Qt.Key, Command] = {}
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(tr("Plots of the line"))
@@ -145,6 +156,8 @@ class PlotStack(QWidget):
         column.addWidget(self.empty, 1)
         self.canvas.pointed.connect(self._read)
         self.canvas.doubled.connect(self.pressed_twice)
+        self.canvas.hovered.connect(self._hint_at)
+        self.canvas.left.connect(self._hint_no_more)
         theme.changed.connect(self._theme_changed)
         self.show_chart(Chart())
         self._theme_changed()
@@ -215,11 +228,100 @@ class PlotStack(QWidget):
         if handle is None:
             self.reset_view()
 
+    # -- what can be done ------------------------------------------------------------------------
+
+    @property
+    def ring_help(self) -> tuple[Help, ...]:
+        """What can be done to a ring with the mouse."""
+        canvas, steps = self.canvas, self.drag_steps()
+        rows = [Help(tr("Drag"), tr("move it, in steps of {steps}").format(steps=steps))]
+        if any(each.along and each.across for each in self.grips.handles):
+            rows.append(Help(native(canvas.FREES), tr("both ways at once")))
+        if self.free_of_steps:
+            rows.append(Help(native(canvas.UNSTEPPED), tr("without steps")))
+        rows.append(Help(native(Qt.Key.Key_Escape), tr("put it back")))
+        return tuple(rows)
+
+    @property
+    def mouse_help(self) -> tuple[Help, ...]:
+        """What can be done with the mouse on the plots."""
+        return (
+            Help(tr("Wheel"), tr("zoom")),
+            Help(tr("Drag"), tr("shift what is seen, once zoomed")),
+            Help(tr("Double-click"), tr(self.TWICE)),
+            Help(tr("Right-click"), tr("all that can be done there")),
+        )
+
+    @property
+    def key_help(self) -> tuple[Help, ...]:
+        """What the keys do on these plots."""
+        own: dict[str, list[Qt.Key]] = {}
+        for key, command in self.commands.items():
+            own.setdefault(command.does, []).append(key)
+        used = (use for use in keys.USES if use.alt or not set(use.keys) <= set(self.commands))
+        return (
+            *(use.help for use in used),
+            *(help_on(found, tr(does)) for does, found in own.items()),
+        )
+
+    def drag_steps(self) -> str:
+        """What a drag goes in steps of, in words."""
+        stage, plots = self.canvas.stage, {each.plot for each in self.grips.handles}
+        axes = [self.chart.across, *(p.plot.axis for p in stage.shown if p.plot.key in plots)]
+        return ", ".join(axis.drag_step_text(stage.system) for axis in axes)
+
+    def _hint_at(self, handle: Handle | None) -> None:
+        rows = self.ring_help if handle is not None else self.mouse_help
+        self._hint("; ".join(row.text for row in rows))
+
+    def _hint_no_more(self) -> None:
+        self._hint("")
+
+    def _hint(self, text: str) -> None:
+        """Have the window show a hint; also where a hint of a page that is gone still stands."""
+        if text != self._hinted:
+            self._hinted = text
+            QCoreApplication.sendEvent(self, QStatusTipEvent(text))
+
     def _read(self) -> None:
         words = self.canvas.pointer.words
         self.strip.show_words(words, self.chart.hint or tr(HINT))
         said = ", ".join(words.columns)
         say(self, said)
+
+    # -- the menu ------------------------------------------------------------------------------
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """Offer what can be done to the handle there, or to the place."""
+        canvas = self.canvas
+        if canvas.stage.is_empty:
+            return
+        if event.reason() == QContextMenuEvent.Reason.Keyboard:
+            chosen = self.grips.in_hand
+            point = self.grips.point_of(chosen).toPoint() if chosen else canvas.rect().center()
+            self.context_menu().popup(canvas.mapToGlobal(point))
+            return
+        point = canvas.mapFrom(self, event.pos())
+        handle = self.grips.hit(canvas.mapToScene(point))
+        canvas.choose_handle(handle.key if handle else None)
+        if handle is None:
+            self.point_at(canvas.place_at(canvas.mapToScene(point)))
+        self.context_menu().popup(event.globalPos())
+
+    def context_menu(self) -> QMenu:
+        """What can be done to the chosen handle or the place pointed at, and to the plots."""
+        menu = QMenu(self)
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.fill_menu(menu)
+        if self.canvas.pointer.tells_part:
+            more = self.canvas.pointer.tell_more
+            menu.addAction(with_key(tr("More of the lines laid over"), MORE), more)
+        menu.addSeparator()
+        menu.addActions(self.offers)
+        return menu
+
+    def fill_menu(self, menu: QMenu) -> None:
+        """Put in what a page can do there; those who inherit do."""
 
     # -- pictures ------------------------------------------------------------------------------
 

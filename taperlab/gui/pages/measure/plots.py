@@ -6,12 +6,12 @@ from dataclasses import replace
 
 import numpy as np
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QAction, QContextMenuEvent
+from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu
 
 from taperlab.edits import measure as edits
 from taperlab.edits.breakpoints import drag_measured, on_tape
-from taperlab.gui.kit.key_names import native
+from taperlab.gui.kit.key_names import with_key
 from taperlab.gui.kit.theme import DASHES, IN_HAND, LAID_OVER
 from taperlab.gui.pages.measure.desk import Desk
 from taperlab.gui.plots.axis import Axis, Unit
@@ -40,7 +40,7 @@ from taperlab.shop.measure.study import Study
 from taperlab.shop.measure.uncertainty import CONFIDENT
 from taperlab.units.kinds import DIAMETER
 from taperlab.units.language import later, tr
-from taperlab.units.sentence import Length, Sentence
+from taperlab.units.sentence import Length, Sentence, ShortLength
 
 OFF = "off"
 OFF_AXIS = Axis(
@@ -66,6 +66,9 @@ class MeasurePlots(PlotStack):
     keys, beside those of every stack: Space holds a breakpoint or lets it go, Insert fixes one
     where the crosshair is, Delete lets go.
     """
+
+    TWICE = later("hold a breakpoint there, or the one that is there")
+    free_of_steps = False
 
     def __init__(self, desk: Desk) -> None:
         self._desk = desk
@@ -261,6 +264,12 @@ class MeasurePlots(PlotStack):
             return self._desk.place.read(Sentence("breakpoint: {where}", where=somewhere(near[0])))
         return tr("breakpoint, from the stations")
 
+    def drag_steps(self) -> str:
+        """Those of the tape: nobody can point finer than he can measure."""
+        measurement = self._desk.measurement
+        step = measurement.instruments.tape if measurement else 0.0
+        return self._desk.place.read(Sentence("{step}", step=ShortLength(step)))
+
     # -- moving a breakpoint -------------------------------------------------------------------
 
     def _held(self) -> tuple[float, ...] | None:
@@ -323,35 +332,16 @@ class MeasurePlots(PlotStack):
             self.point_at(position)
             self.fix_here()
 
-    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
-        """Offer what can be done to the breakpoint there, or to the place."""
-        canvas = self.canvas
-        if self.canvas.stage.is_empty:
-            return
-        if event.reason() == QContextMenuEvent.Reason.Keyboard:
-            chosen = self.grips.in_hand
-            point = self.grips.point_of(chosen).toPoint() if chosen else canvas.rect().center()
-            self.context_menu().popup(canvas.mapToGlobal(point))
-            return
-        point = canvas.mapFrom(self, event.pos())
-        handle = self.grips.hit(canvas.mapToScene(point))
-        canvas.choose_handle(handle.key if handle else None)
-        if handle is None:
-            self.point_at(canvas.place_at(canvas.mapToScene(point)))
-        self.context_menu().popup(event.globalPos())
-
-    def context_menu(self) -> QMenu:
-        """A menu for the chosen breakpoint or the place pointed at."""
-        menu = QMenu(self)
-        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+    def fill_menu(self, menu: QMenu) -> None:
+        """What can be done to the chosen breakpoint, or to the place pointed at."""
         measurement, chosen = self._desk.measurement, self.grips.in_hand
         if chosen is not None:
             text = tr("Let the stations place it") if chosen.held else tr("Hold it here")
-            menu.addAction(_with_key(text, Qt.Key.Key_Space), self.toggle_hold)
+            menu.addAction(with_key(text, Qt.Key.Key_Space), self.toggle_hold)
         elif self.position is not None and measurement is not None:
             place = Length(on_tape(measurement, self.position))
             text = self._desk.place.read(Sentence("Fix a breakpoint at {place}", place=place))
-            menu.addAction(_with_key(text, Qt.Key.Key_Insert), self.fix_here)
+            menu.addAction(with_key(text, Qt.Key.Key_Insert), self.fix_here)
         if measurement is not None:
             menu.addSeparator()
             only = QAction(tr("Only the fixed breakpoints"), menu)
@@ -359,9 +349,3 @@ class MeasurePlots(PlotStack):
             only.setChecked(measurement.only_fixed)
             only.triggered.connect(self.toggle_only)
             menu.addAction(only)
-        return menu
-
-
-def _with_key(text: str, key: Qt.Key) -> str:
-    """An entry of a menu with the key that does the same."""
-    return f"{text}\t{native(key)}"

@@ -32,6 +32,7 @@ class ShapePage(Page):
         self.watch.follow(self.findings.refresh)
         self.against = AgainstCard(place, self.watch)
         self.water = WaterCard(place, self.watch)
+        self.plots.merge_asked.connect(self._merge)
         self._dialogs = Dialogs(place)
         self.header.describe.connect(self._dialogs.describe_line)
         self.rod_card.edit_rods.connect(self._dialogs.edit_rods)
@@ -47,6 +48,10 @@ class ShapePage(Page):
         self.splitter = Halves(plot_card, table_card)
         cards = (self.rod_card, self.readouts, self.findings, self.against, self.water)
         in_row(PageBody(self.splitter, SideColumn(*cards)), of=self)
+
+    def _merge(self, index: int) -> None:
+        self.table.select_rows((index - 1, index))
+        self.table.merge_rows()
 
     def _findings(self) -> tuple[Finding, ...]:
         """What is worth a remark about the line and the rod."""

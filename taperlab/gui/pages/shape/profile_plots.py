@@ -7,10 +7,14 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QMenu
 
 from taperlab.edits.breakpoints import drag_breakpoint, put_back
+from taperlab.edits.rows import split_segment
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.key_names import with_key
 from taperlab.gui.pages.shape.extent import KEY, Extent
 from taperlab.gui.plots.drags import Drags
 from taperlab.gui.plots.grips import Handle, Side
@@ -40,7 +44,12 @@ Figure = tuple[str, Quantity]
 
 
 class ProfilePlots(LinePlots):
-    """The line in hand with the lines laid over it, on the chosen rod."""
+    """The line in hand with the lines laid over it, on the chosen rod.
+
+    merge_asked(index): the rows ahead of and behind a breakpoint are to become one.
+    """
+
+    merge_asked = Signal(int)
 
     def __init__(self, place: Workplace, watch: Watch) -> None:
         self.place = place
@@ -53,7 +62,14 @@ class ProfilePlots(LinePlots):
         )
         watch.changed.connect(self._changed)
         self.commands = {
-            KEY: Command(later("Show the head only, or the whole line"), self.extent.toggle)
+            KEY: Command(later("Show the head only, or the whole line"), self.extent.toggle),
+            Qt.Key.Key_Insert: Command(
+                later("Add a breakpoint where the crosshair is"), self.split_here
+            ),
+            Qt.Key.Key_Delete: Command(
+                later("Take the chosen breakpoint out: merge the rows that meet there"),
+                self.merge_here,
+            ),
         }
         watch.units_changed.connect(self._units_changed)
         place.settings.sink_shown_changed.connect(self.refresh)
@@ -118,6 +134,49 @@ class ProfilePlots(LinePlots):
 
     def _units_changed(self) -> None:
         self.set_system(self.place.system)
+
+    # -- breakpoints -----------------------------------------------------------------------------
+
+    def _split(self) -> tuple[int, float] | None:
+        """The row pointed at, and how far from its front [m], in whole steps; not at its ends."""
+        line, reading = self.place.document.line, self.reading
+        if line is None or reading is None:
+            return None
+        step, row = self.chart.across.drag_step(self.system), reading.segment
+        distance = round((reading.position - line.starts[row]) / step) * step
+        return (row, distance) if 0.0 < distance < line.segments[row].length else None
+
+    def split_here(self) -> None:
+        """Add a breakpoint where the crosshair is."""
+        line, found = self.place.document.line, self._split()
+        if line is not None and found is not None:
+            row, distance = found
+            self.place.do(split_segment, line.key, row, distance, initiator=self)
+            plot = self.canvas.pointer.plot
+            shown = plot if plot in {each.plot for each in self.grips.handles} else OUTLINE
+            self.canvas.choose_handle((shown, row + 1, Side.BOTH))
+
+    def merge_here(self) -> None:
+        """Have the rows that meet at the chosen breakpoint merged."""
+        chosen = self.grips.in_hand
+        if chosen is not None and self._joins_rows(chosen):
+            self.merge_asked.emit(chosen.index)
+
+    def _joins_rows(self, handle: Handle) -> bool:
+        line = self.place.document.line
+        return line is not None and 0 < handle.index < len(line.segments)
+
+    def fill_menu(self, menu: QMenu) -> None:
+        """What can be done to the chosen breakpoint, or to the place pointed at."""
+        chosen, found, line = self.grips.in_hand, self._split(), self.place.document.line
+        if chosen is not None:
+            out = menu.addAction(with_key(tr("Take this breakpoint out"), Qt.Key.Key_Delete))
+            out.triggered.connect(self.merge_here)
+            out.setEnabled(self._joins_rows(chosen))
+        elif found is not None and line is not None:
+            place = Length(line.starts[found[0]] + found[1])
+            text = self.place.read(Sentence("Add a breakpoint at {place}", place=place))
+            menu.addAction(with_key(text, Qt.Key.Key_Insert), self.split_here)
 
     # -- editing -------------------------------------------------------------------------------
 
