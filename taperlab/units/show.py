@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+import re
 from decimal import ROUND_HALF_UP, Context, Decimal
 from fractions import Fraction
 
 from taperlab.units.kinds import LENGTH, SHORT_LENGTH, Kind, System
 from taperlab.units.registry import Conversion, conversion
-from taperlab.units.vocabulary import Unit, unit_named
+from taperlab.units.vocabulary import SYMBOLS, Unit, unit_named
 
 MINUS = "−"
 NO_BREAK = "\u00a0"
@@ -21,6 +22,20 @@ BEYOND_MEASURE = 1e12
 
 # Half of the last figure rounds away from zero, as people do it.
 _ROUNDING = Context(prec=40, rounding=ROUND_HALF_UP)
+
+
+_UNIT = "|".join(re.escape(each) for each in sorted(SYMBOLS, key=len, reverse=True))
+_WITHIN = re.compile(
+    rf"(?<=\d) (?=(?:(?:{_UNIT})(?:/(?:{_UNIT}))?|×)(?!\w))"  # number and unit
+    r"|(?<=\d) (?=\d+/\d)"  # whole and fraction
+    r"|(?<=\d ft) (?=\d[\d /]* in(?!\w))"  # feet and inches
+    r"|(?<=±) (?=\d)"
+)
+
+
+def unbroken(text: str) -> str:
+    """A text in which no number is parted from its unit where it is broken into lines."""
+    return _WITHIN.sub(NO_BREAK, text)
 
 
 def shown_unit(kind: Kind, system: System) -> str:

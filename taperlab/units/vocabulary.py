@@ -80,6 +80,9 @@ _UNITS = (
     ("ft/s", "foot / second", Dimension.SPEED, "fps"),
 )
 
+SYMBOLS = tuple(symbol for symbol, *_ in _UNITS if symbol)
+"""Those that units are shown by; a quotient is shown as two of them."""
+
 _QUOTIENTS = {
     (Dimension.WEIGHT, Dimension.LENGTH): Dimension.WEIGHT_PER_LENGTH,
     (Dimension.WEIGHT, Dimension.VOLUME): Dimension.DENSITY,

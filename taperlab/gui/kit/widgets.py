@@ -22,6 +22,7 @@ from PySide6.QtWidgets import (
 
 from taperlab.gui.kit import theme
 from taperlab.units.language import tr
+from taperlab.units.show import unbroken
 from taperlab.units.words import heading
 
 GAP = 12
@@ -105,6 +106,26 @@ def choice(words: type[StrEnum], now: StrEnum, name: str = "") -> QComboBox:
     return made
 
 
+class Wrapped(QLabel):
+    """A label of as many lines as it needs, none of which parts a number from its unit."""
+
+    def __init__(self, text: str = "") -> None:
+        super().__init__()
+        self._whole = ""
+        self.setWordWrap(True)
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setText(text)
+
+    def setText(self, text: str) -> None:
+        """Show a text."""
+        self._whole = text
+        super().setText(unbroken(text))
+
+    def text(self) -> str:
+        """The text as it was given."""
+        return self._whole
+
+
 def label(
     text: str = "",
     *,
@@ -114,23 +135,20 @@ def label(
     wrap: bool = False,
 ) -> QLabel:
     """A label in the program's typeface."""
-    made = QLabel(text)
+    made = Wrapped(text) if wrap else QLabel(text)
     made.setFont(theme.font(points, weight=weight))
-    made.setWordWrap(wrap)
     made.setTextFormat(Qt.TextFormat.PlainText)
     if role:
         made.setProperty("role", role)
     return made
 
 
-class Remark(QLabel):
+class Remark(Wrapped):
     """Words that are there at times only: without any it takes no room."""
 
     def __init__(self, role: str = "bad", *, points: float = 9.0) -> None:
         super().__init__()
         self.setFont(theme.font(points))
-        self.setWordWrap(True)
-        self.setTextFormat(Qt.TextFormat.PlainText)
         self.setProperty("role", role)
         self.hide()
 
