@@ -14,6 +14,7 @@ from taperlab.gui.kit.key_names import HelpGroup
 from taperlab.gui.kit.widgets import label
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence
+from taperlab.units.words import capital
 
 
 class KeysDialog(QDialog):
@@ -45,6 +46,8 @@ class KeysDialog(QDialog):
             button = self.buttons.addButton(text, role)
             button.setAutoDefault(False)
             button.clicked.connect(act)
+        # Enter in the search closes nothing.
+        self.buttons.button(close).setAutoDefault(False)
         self.buttons.rejected.connect(self.reject)
         column = QVBoxLayout(self)
         column.setContentsMargins(20, 18, 20, 16)
@@ -96,8 +99,9 @@ def _html(groups: Sequence[HelpGroup]) -> str:
     """The groups as one table, so that the keys of all stand in one column."""
     rows = []
     for group in groups:
-        rows.append(f'<tr><td colspan="2"><br><b>{escape(group.title)}</b></td></tr>')
+        title = f'<span style="font-weight: 600">{escape(group.title)}</span>'
+        rows.append(f'<tr><td colspan="2"><br>{title}</td></tr>')
         for row in group.rows:
             how = escape(row.how).replace(" ", "&nbsp;").replace(",&nbsp;", ", ")
-            rows.append(f'<tr><td width="38%">{how}</td><td>{escape(row.does)}</td></tr>')
+            rows.append(f'<tr><td width="38%">{how}</td><td>{escape(capital(row.does))}</td></tr>')
     return f'<table width="100%" cellpadding="2">{"".join(rows)}</table>'
