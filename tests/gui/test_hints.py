@@ -280,6 +280,9 @@ def test_f1_lists_every_key_of_the_window(window: Window) -> None:
         assert all(native(key) in listed for key in use.keys)
     rows = [*plots_of(window).ring_help, *window.rack.view.help]
     assert all(capital(row.does) in listed for row in rows)
+    for row in shape(window).table.key_help:
+        assert row.how in listed
+        assert row.does in listed
     # A key of this page alone.
     assert "Show the head only, or the whole line" in listed
     dialog.close()

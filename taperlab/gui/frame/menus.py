@@ -311,12 +311,15 @@ class Menus:
     # -- the list of keys -----------------------------------------------------------------------
 
     def key_help(self) -> list[HelpGroup]:
-        """Every key of the window as it is now, and what the mouse does, by where it does so."""
+        """Every key of the page that is shown, and what the mouse does, by where it does so."""
         found = [
             HelpGroup(each.title().replace("&", ""), _help_of(each.actions()))
             for each in self._titled
         ]
         found.append(HelpGroup(tr("Anywhere"), _help_of(self._anywhere)))
+        table = self._page.table_in_hand() if self._page is not None else None
+        if table is not None:
+            found.append(HelpGroup(tr("Keys in the table"), table.key_help))
         plots = self._page.plots if self._page is not None else None
         if plots is not None:
             found += [

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from enum import Enum, auto
 
-from PySide6.QtCore import Property, QEvent, QPoint, QRect, Qt, Signal
-from PySide6.QtGui import QAction, QHideEvent, QKeyEvent, QMouseEvent
+from PySide6.QtCore import Property, QEvent, QKeyCombination, QPoint, QRect, Qt, Signal
+from PySide6.QtGui import QAction, QHideEvent, QKeyEvent, QKeySequence, QMouseEvent
 from PySide6.QtWidgets import QLabel, QLineEdit, QMenu, QWidget
 
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.key_names import Keys
 from taperlab.gui.kit.redo import redo_in
 from taperlab.gui.kit.theme import Tokens
 from taperlab.model.segment import Part
-from taperlab.units.language import tr
+from taperlab.units.language import later, tr
 from taperlab.units.parse import parts_beginning
 from taperlab.units.words import heading, word
 
@@ -26,24 +27,27 @@ class Go(Enum):
     BACK = auto()
 
 
-_GO = {
-    Qt.Key.Key_Tab: Go.NEXT,
-    Qt.Key.Key_Backtab: Go.BACK,
-    Qt.Key.Key_Return: Go.DOWN,
-    Qt.Key.Key_Enter: Go.DOWN,
-}
+_SHIFT = Qt.KeyboardModifier.ShiftModifier
+
+GO_KEYS: tuple[tuple[Keys, str, Go], ...] = (
+    (Qt.Key.Key_Return, later("Go below; after Tabs, below where they began"), Go.DOWN),
+    (QKeyCombination(_SHIFT, Qt.Key.Key_Return), later("Go above"), Go.UP),
+    (Qt.Key.Key_Tab, later("Go to the next cell"), Go.NEXT),
+    (QKeyCombination(_SHIFT, Qt.Key.Key_Tab), later("Go to the cell before"), Go.BACK),
+)
+"""The keys that move the current cell on, and take what is typed."""
+
+_AS = {Qt.Key.Key_Enter: Qt.Key.Key_Return, Qt.Key.Key_Backtab: Qt.Key.Key_Tab}
+"""Keys that are told from others by where they lie, or that Shift makes."""
 
 
 def go_for(event: QKeyEvent) -> Go | None:
     """Where a key moves the current cell: Enter down, Tab right, with Shift the other way."""
-    go = _GO.get(Qt.Key(event.key()))
-    if event.modifiers() & ~(
-        Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
-    ):
-        return None
-    if go is Go.DOWN and event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
-        return Go.UP
-    return go
+    key, held = Qt.Key(event.key()), event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+    if key == Qt.Key.Key_Backtab:
+        held |= _SHIFT
+    pressed = QKeySequence(QKeyCombination(held, _AS.get(key, key)))
+    return next((go for keys, _, go in GO_KEYS if QKeySequence(keys) == pressed), None)
 
 
 _WIDEST = 360

@@ -2,27 +2,70 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
-from PySide6.QtCore import QItemSelection, QItemSelectionModel, QItemSelectionRange, QSize, Qt
+from PySide6.QtCore import (
+    QItemSelection,
+    QItemSelectionModel,
+    QItemSelectionRange,
+    QKeyCombination,
+    QSize,
+    Qt,
+)
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent
 from PySide6.QtWidgets import QAbstractItemDelegate, QAbstractItemView, QTableView, QWidget
 
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.key_names import Help, Keys, help_on
 from taperlab.gui.kit.theme import px
-from taperlab.gui.table.editors import Bubble, CellEdit, Go, PartEdit, go_for, opens_list
+from taperlab.gui.table.editors import GO_KEYS, Bubble, CellEdit, Go, PartEdit, go_for
 from taperlab.gui.table.grid_model import GridModel, Index
 from taperlab.gui.table.typing_delegate import TypingDelegate
+from taperlab.units.language import later, tr
 
 _SELECT = QItemSelectionModel.SelectionFlag
+
+
+@dataclass(frozen=True, slots=True)
+class TableKey:
+    """Keys of a table, what they do, and the method that does it: False where it can't be done."""
+
+    keys: tuple[Keys, ...]
+    does: str
+    act: str
+
+
+_CONTROL, _SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModifier
+_ALT_DOWN = QKeyCombination(Qt.KeyboardModifier.AltModifier, Qt.Key.Key_Down)
 
 
 class TypingTable(QTableView):
     """A table whose cells are typed into. Text that can't be used waits to be mended.
 
     A table says where the current cell goes next (:meth:`go`), what is copied, pasted, cut, and
-    what Delete does.
+    what Delete does. KEYS: its keys, beside those that move the current cell on.
     """
+
+    KEYS: tuple[TableKey, ...] = (
+        TableKey((Qt.Key.Key_F2,), later("Edit the cell"), "edit_current"),
+        TableKey(
+            (Qt.Key.Key_Delete, Qt.Key.Key_Backspace),
+            later("Take out the rows selected, or clear what can be empty"),
+            "clear_cells",
+        ),
+        TableKey(
+            (Qt.Key.Key_F4, _ALT_DOWN), later("List the parts, in their column"), "open_part_list"
+        ),
+        TableKey(
+            (QKeyCombination(_CONTROL, Qt.Key.Key_Tab),), later("Leave the table"), "leave_table"
+        ),
+        TableKey(
+            (QKeyCombination(_CONTROL | _SHIFT, Qt.Key.Key_Backtab),),
+            later("Leave the table, backwards"),
+            "leave_table_back",
+        ),
+    )
 
     def __init__(self, place: Workplace, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -101,13 +144,15 @@ class TypingTable(QTableView):
         index = self.currentIndex()
         return index.isValid() and self._typed.headings[index.column()].part
 
-    def open_part_list(self) -> None:
-        """Open the list of parts on the current cell, if it holds one."""
-        if self.on_part():
-            self.edit(self.currentIndex())
-            editor = self.open_editor()
-            if isinstance(editor, PartEdit):
-                editor.open_list()
+    def open_part_list(self) -> bool:
+        """Open the list of parts on the current cell, if it holds one; whether it does."""
+        if not self.on_part():
+            return False
+        self.edit(self.currentIndex())
+        editor = self.open_editor()
+        if isinstance(editor, PartEdit):
+            editor.open_list()
+        return True
 
     # -- keys ---------------------------------------------------------------------------------
 
@@ -130,21 +175,35 @@ class TypingTable(QTableView):
         go = go_for(event)
         if go is not None:
             self.leave(go)
-        elif event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
-            self.clear_cells()
-        elif opens_list(event) and self.on_part():
-            self.open_part_list()
-        else:
-            return self._leave_by_tab(event)
-        return True
+            return True
+        held = event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+        pressed = QKeySequence(QKeyCombination(held, Qt.Key(event.key())))
+        for use in self.KEYS:
+            if any(QKeySequence(each) == pressed for each in use.keys):
+                return getattr(self, use.act)() is not False
+        return False
 
-    def _leave_by_tab(self, event: QKeyEvent) -> bool:
-        tab = event.key() == Qt.Key.Key_Tab
-        control = event.modifiers() & Qt.KeyboardModifier.ControlModifier
-        if not control or not (tab or event.key() == Qt.Key.Key_Backtab):
-            return False
+    @property
+    def key_help(self) -> tuple[Help, ...]:
+        """What the keys do in this table."""
+        going = (help_on((keys,), tr(does)) for keys, does, _ in GO_KEYS)
+        return *going, *(help_on(use.keys, tr(use.does)) for use in self.KEYS)
+
+    def leave_table(self) -> None:
+        """Go on to what comes after the table."""
         # The item view's own would only send itself another Tab.
-        QWidget.focusNextPrevChild(self, tab)
+        QWidget.focusNextPrevChild(self, True)
+
+    def leave_table_back(self) -> None:
+        """Go back to what comes before the table."""
+        QWidget.focusNextPrevChild(self, False)
+
+    def edit_current(self) -> bool:
+        """Open the current cell, with what is in it; whether that can be typed."""
+        index = self.currentIndex()
+        if not index.flags() & Qt.ItemFlag.ItemIsEditable:
+            return False
+        self.edit(index)
         return True
 
     def leave(self, go: Go) -> None:

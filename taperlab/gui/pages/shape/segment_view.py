@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from PySide6.QtCore import QItemSelection, QItemSelectionModel, QSize, Qt
+from PySide6.QtCore import QItemSelection, QItemSelectionModel, QKeyCombination, QSize, Qt
 from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHeaderView, QWidget
 
@@ -19,17 +19,28 @@ from taperlab.gui.pages.shape.segment_model import SegmentModel
 from taperlab.gui.state.document import Change, Outcome, Reason
 from taperlab.gui.state.watch import Watch
 from taperlab.gui.table.editors import Go, go_for
-from taperlab.gui.table.typing_table import TypingTable
-from taperlab.units.language import tr
+from taperlab.gui.table.typing_table import TableKey, TypingTable
+from taperlab.units.language import later, tr
 from taperlab.units.sentence import Sentence, verbatim
 
 ROW_HEIGHT = 28
 
 _SELECT = QItemSelectionModel.SelectionFlag
+_CONTROL = Qt.KeyboardModifier.ControlModifier
 
 
 class SegmentView(TypingTable):
     """The line in hand as a table in which every number can be typed."""
+
+    KEYS = (
+        *TypingTable.KEYS,
+        TableKey((Qt.Key.Key_Space,), later("List the parts, in their column"), "open_part_list"),
+        TableKey(
+            (QKeyCombination(Qt.KeyboardModifier.ShiftModifier, Qt.Key.Key_Space),),
+            later("Select the whole row"),
+            "select_row",
+        ),
+    )
 
     def __init__(self, place: Workplace, watch: Watch, parent: QWidget | None = None) -> None:
         super().__init__(place, parent)
@@ -103,18 +114,19 @@ class SegmentView(TypingTable):
         self.go_to(self.segments.count - 1, 0)
 
     def take_key(self, event: QKeyEvent) -> bool:
-        """Space opens the list of parts, with Shift it selects the row; Enter may add a row."""
-        index, modifiers = self.currentIndex(), event.modifiers()
+        """Enter may add a row."""
+        index = self.currentIndex()
         if go_for(event) is Go.DOWN and index.isValid() and index.row() == self.segments.count:
             self.add_row()
             return True
-        if event.key() != Qt.Key.Key_Space:
-            return super().take_key(event)
-        if modifiers == Qt.KeyboardModifier.ShiftModifier:
-            self.selectRow(index.row())
-        elif not modifiers and self.on_part():
-            self.open_part_list()
-        return not modifiers & Qt.KeyboardModifier.ControlModifier
+        if super().take_key(event):
+            return True
+        # Elsewhere Space opens no editor either.
+        return event.key() == Qt.Key.Key_Space and not event.modifiers() & _CONTROL
+
+    def select_row(self) -> None:
+        """Select all of the current row."""
+        self.selectRow(self.currentIndex().row())
 
     # -- choosing -----------------------------------------------------------------------------
 
