@@ -192,6 +192,7 @@ def drawn_at(widget: QWidget, where: QPoint, scale: int) -> QImage:
     """A stretch of a widget as it is painted on a screen of so many pixels a pixel."""
     made = QImage(widget.size() * scale, QImage.Format.Format_RGB32)
     made.setDevicePixelRatio(scale)
+    made.fill(widget.palette().window().color())
     widget.render(made)
     return made.copy((where.x() - 12) * scale, (where.y() - 5) * scale, 24 * scale, 10 * scale)
 
