@@ -15,6 +15,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QMenu, QWidget
 
 from taperlab.gui.dialogs.keys import KeysDialog
+from taperlab.gui.dialogs.texts import TextDialog
 from taperlab.gui.frame.window import Window
 from taperlab.gui.kit.key_names import native
 from taperlab.gui.pages.shape.profile_plots import ProfilePlots
@@ -43,6 +44,8 @@ from tests.gui.hands import (
     shape,
     status,
     status_label,
+    wait_active,
+    words_on,
 )
 
 pytestmark = [
@@ -261,6 +264,72 @@ def right_click_line(window: Window, row: int) -> QMenu:
     reason = QContextMenuEvent.Reason.Mouse
     QApplication.sendEvent(view, QContextMenuEvent(reason, at, view.mapToGlobal(at)))
     return open_menu()
+
+
+# -- menus of the figures --------------------------------------------------------------------------
+
+
+def right_click_on(widget: QWidget) -> QMenu:
+    """The menu that the right button opens over a widget, or over what that lies in."""
+    at, reason = widget.rect().center(), QContextMenuEvent.Reason.Mouse
+    QApplication.sendEvent(widget, QContextMenuEvent(reason, at, widget.mapToGlobal(at)))
+    return open_menu()
+
+
+def test_a_figure_is_copied_and_explained_from_its_menu(window: Window) -> None:
+    readouts = shape(window).readouts
+    for widget, value, said in (
+        (readouts.figures["ratio"], readouts.figures["ratio"].value, "Head length ÷ rod length"),
+        (readouts.weight, readouts.weight.text(), "neither handling nor running line"),
+        (readouts.gauge, readouts.weight.text(), "neither handling nor running line"),
+    ):
+        menu = right_click_on(widget)
+        entry(menu, "Copy this figure").trigger()
+        menu.close()
+        assert QGuiApplication.clipboard().text() == value
+        assert value in status(window)
+        menu = right_click_on(widget)
+        entry(menu, "How it is worked out").trigger()
+        menu.close()
+        dialog = open_dialog(window, TextDialog)
+        assert any(said in each for each in words_on(dialog))
+        dialog.close()
+        settle()
+    menu = right_click_on(readouts.figures["sink"])
+    entry(menu, "Copy the readouts").trigger()
+    menu.close()
+    assert readouts.figures["sink"].value in QGuiApplication.clipboard().text()
+
+
+def test_the_status_line_says_what_can_be_done_with_a_figure(window: Window) -> None:
+    figure = shape(window).readouts.figures["mean"]
+    window.status.say(Sentence(""))
+    QTest.mouseMove(figure, figure.rect().center())
+    settle()
+    assert "copy this figure" in status(window)
+    QTest.mouseMove(window, QPoint(3, window.height() // 2))
+    settle()
+    assert status(window) == ""
+
+
+def test_every_figure_is_reached_by_keys_and_has_its_menu(window: Window) -> None:
+    page = shape(window)
+    page.readouts.weight.setFocus()
+    names = ["Head weight", *(figure.name for figure in page.readouts.figures.values())]
+    for name in names:
+        keys(Qt.Key.Key_Menu)
+        menu = open_menu()
+        entry(menu, "Copy this figure").trigger()
+        menu.close()
+        wait_active(window)
+        values = {each: value for each, value, _ in page.readouts_in_hand()}
+        assert QGuiApplication.clipboard().text() == values[name], name
+        if name != names[-1]:
+            keys(Qt.Key.Key_Right)
+    keys(*[Qt.Key.Key_Up] * len(names))
+    assert QApplication.focusWidget() is page.readouts.weight or (
+        page.readouts.isAncestorOf(QApplication.focusWidget())
+    )
 
 
 # -- the page of keys ------------------------------------------------------------------------------

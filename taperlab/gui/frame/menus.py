@@ -43,6 +43,9 @@ SAMPLES = (
 PLOT_OFFERS = ("find_weight", "zoom_all", "head_only", "show_sink", "copy_plots", "export_plots")
 """Commands that the menu of the plots ends with."""
 
+FIGURE_OFFERS = ("copy_readouts", "copy_readouts_table", "methods")
+"""Commands that the menus of the figures end with."""
+
 
 @dataclass(frozen=True, slots=True)
 class Item:
@@ -341,8 +344,7 @@ class Menus:
         met = {needs: needs.are_met_by(page) for needs in Needs}
         for name, needs in self._needs.items():
             self.actions[name].setEnabled(met[needs])
-        if page.plots is not None:
-            page.plots.offers = self._offers(PLOT_OFFERS)
+        page.take_offers(self._offers(PLOT_OFFERS), self._offers(FIGURE_OFFERS))
 
     def _offers(self, names: Sequence[str]) -> list[QAction]:
         """Those of some commands that are of use on the page that is shown."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtGui import QHideEvent, QShowEvent, QTextDocument
+from PySide6.QtGui import QAction, QHideEvent, QShowEvent, QTextDocument
 from PySide6.QtWidgets import QWidget
 
 from taperlab.gui.kit.host import Workplace
@@ -53,6 +53,11 @@ class Page(QWidget):
     def readouts_in_hand(self) -> list[tuple[str, str, str]] | None:
         """The figures shown, as rows of name, value and remark; None where there are none."""
         return None
+
+    def take_offers(self, plots: list[QAction], figures: list[QAction]) -> None:
+        """Put the window's commands into the menus of the plots, and of the figures."""
+        if self.plots is not None:
+            self.plots.offers = plots
 
     def bench_view_in_hand(self) -> Callable[[], object] | None:
         """Shows one step of the work on the whole screen; None where there is no such step."""

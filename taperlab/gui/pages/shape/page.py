@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from PySide6.QtGui import QAction
+
 from taperlab.gui.dialogs.opening import Dialogs
 from taperlab.gui.kit.findings import FindingsCard
 from taperlab.gui.kit.host import Workplace
@@ -28,6 +30,7 @@ class ShapePage(Page):
         self.header = LineHeader(place, self.watch, self.table)
         self.rod_card = RodCard(place, self.watch)
         self.readouts = Readouts(place, self.watch)
+        self.figure_menus = self.readouts.menus()
         self.findings = FindingsCard(place, self._findings, most=6)
         self.watch.follow(self.findings.refresh)
         self.against = AgainstCard(place, self.watch)
@@ -62,6 +65,11 @@ class ShapePage(Page):
     def table_in_hand(self) -> SegmentTable:
         """The table that the Edit menu acts on."""
         return self.table
+
+    def take_offers(self, plots: list[QAction], figures: list[QAction]) -> None:
+        """Put the window's commands into the menus of the plots, and of the figures."""
+        super().take_offers(plots, figures)
+        self.figure_menus.offers = figures
 
     def readouts_in_hand(self) -> list[tuple[str, str, str]]:
         """The figures at the right."""

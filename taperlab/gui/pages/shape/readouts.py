@@ -11,6 +11,7 @@ from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.methods import method
 from taperlab.gui.kit.theme import SMALL
 from taperlab.gui.kit.widgets import NONE, Card, Figure, caption, in_column, in_row, label, set_role
+from taperlab.gui.pages.shape.figure_menus import FigureMenus
 from taperlab.gui.state.watch import Watch
 from taperlab.shop.analyse import HeadFigures, LineAnalysis, RodFit
 from taperlab.shop.wording import (
@@ -85,6 +86,13 @@ class Readouts(QWidget):
             grid.setColumnStretch(i % 2, 1)
         card.add(grid, self.first_30_ft, self.whole)
         return card
+
+    def menus(self) -> FigureMenus:
+        """The menus of the figures."""
+        weight = self.weight.parentWidget() or self.weight
+        named = {each.name: each for each in self.figures.values()}
+        figures = {tr("Head weight"): weight, **named, tr("Whole line"): self.whole}
+        return FigureMenus(self, figures, self.as_rows, self._place)
 
     def refresh(self) -> None:
         """Show the figures of the line in hand."""
