@@ -44,7 +44,6 @@ class Extent(QWidget):
         made.setAutoExclusive(True)
         # Keys have the letter, and the menu; a stop of the Tab key each would be in the way.
         made.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        made.setFixedHeight(18)
         return made
 
     def _show(self) -> None:

@@ -74,6 +74,7 @@ class ProfilePlots(LinePlots):
         watch.units_changed.connect(self._units_changed)
         place.settings.sink_shown_changed.connect(self.refresh)
         place.settings.head_only_changed.connect(self._extent_changed)
+        place.theme.changed.connect(self._place_extent)
         self.refresh()
 
     # -- showing -------------------------------------------------------------------------------
@@ -110,6 +111,9 @@ class ProfilePlots(LinePlots):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the two buttons beside the title of the axis."""
         super().resizeEvent(event)
+        self._place_extent()
+
+    def _place_extent(self) -> None:
         size = self.extent.sizeHint()
         self.extent.resize(size)
         self.extent.move(self.width() - size.width() - 14, self.height() - size.height() - 3)
