@@ -227,10 +227,10 @@ def is_bench(target: Path) -> bool:
 
 def not_one_of(option: str, name: str, file: Path, names: list[str]) -> Refusal:
     """A name that is not among those that are known."""
-    found = Sentence('{option}: found "{name}" for {file}', option=option, name=name, file=file)
+    found = Sentence('{option}: found “{name}” for {file}', option=option, name=name, file=file)
     if not names:
         return Refusal("{found}, expected none, as there are none", found=found)
-    known = ", ".join(f'"{each}"' for each in names)
+    known = ", ".join(f"“{each}”" for each in names)
     return Refusal("{found}, expected one of {known}", found=found, known=known)
 
 

@@ -237,7 +237,7 @@ def parser_of(screen: Screen) -> Parser:
         "--window",
         nargs=2,
         metavar=("LOW", "HIGH"),
-        help=tr("lightest and heaviest head, such as 450gr 530gr, instead of the rod's own"),
+        help=tr("lightest and heaviest head, such as 450gr 530gr, instead of the rod’s own"),
     )
     parser.add_argument("--loop-fold", metavar="LENGTH", help=tr("line folded into each new loop"))
     parser.add_argument("--loop-weight", metavar="WEIGHT", help=tr("what each new loop adds"))
@@ -332,7 +332,7 @@ def _size(to: str, words: list[str], line: Line, rod: Rod | None) -> Target:
     known = ("", "single-hand", "two-handed", *letters)
     if len(words) > 2 or not number or not number[0].isdigit() or which not in known:
         raise Refusal(
-            '--to: found "{text}", expected such as "line 8", "line 8 single-hand", "line 8 '
+            '--to: found “{text}”, expected such as "line 8", "line 8 single-hand", "line 8 '
             'two-handed" or "line 8 {letter}"',
             text=to,
             letter=next(iter(letters.values())),
@@ -395,7 +395,7 @@ def _scaled_to_reading(
         scaled = scaled_to(line, reading)
     except Impossible as error:
         raise Refusal(
-            "{file}: --scale: {line} can't weigh {reading}. {why}",
+            "{file}: --scale: {line} can’t weigh {reading}. {why}",
             file=file,
             line=line.name,
             reading=Weight(reading),
@@ -456,7 +456,7 @@ def _many(asked: argparse.Namespace, screen: Screen) -> int:
 def _of_row(asked: argparse.Namespace, head: AskedHead) -> _Found:
     file = asked.heads.parent / head.file if head.file else asked.file
     if file is None:
-        raise Refusal('{where}: found no file; expected a column "file", or FILE', where=head.where)
+        raise Refusal("{where}: found no file; expected a column “file”, or FILE", where=head.where)
     try:
         return _planned(
             asked,

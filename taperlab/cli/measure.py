@@ -113,7 +113,7 @@ def _place(option: str, text: str, length: float, system: System) -> float:
     place = typed(option, text, DISTANCE, system)
     if place > length:
         raise Refusal(
-            '{option}: found "{text}", expected a distance from the fly end of at most {length}',
+            "{option}: found “{text}”, expected a distance from the fly end of at most {length}",
             option=option,
             text=text,
             length=OnTape(length),

@@ -36,7 +36,7 @@ def parser_of(screen: Screen) -> Parser:
         "--window",
         nargs=2,
         metavar=("LOW", "HIGH"),
-        help=tr("lightest and heaviest head, such as 450gr 530gr, instead of the rod's own"),
+        help=tr("lightest and heaviest head, such as 450gr 530gr, instead of the rod’s own"),
     )
     parser.add_argument(
         "--judged",

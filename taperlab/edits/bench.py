@@ -66,7 +66,7 @@ def make_window(style: Style, lightest: float, heaviest: float, source: str = ""
     """The window [kg] of a rod for a style, and who says so. Raises Refused."""
     if lightest > heaviest:
         raise Refused(
-            Sentence("The lightest head of a window must not be heavier than its heaviest.")
+            Sentence("The lightest head of a grain window must not be heavier than its heaviest.")
         )
     return Window(style, lightest, heaviest, source)
 
@@ -76,7 +76,9 @@ def check_rod(rod: Rod) -> None:
     if not rod.name:
         raise Refused(Sentence("A rod needs a name."))
     if len({window.style for window in rod.windows}) != len(rod.windows):
-        raise Refused(Sentence("Two windows of this rod are for the same style: keep one of them."))
+        raise Refused(
+            Sentence("Two grain windows of this rod are for the same style: keep one of them.")
+        )
 
 
 def set_rods(bench: Bench, rods: tuple[Rod, ...], chosen: str | None) -> Edited:
@@ -97,7 +99,7 @@ def set_rods(bench: Bench, rods: tuple[Rod, ...], chosen: str | None) -> Edited:
 def keep_as_stock(bench: Bench, line: str, index: int, name: str) -> Edited:
     """Put a material like a segment of a line on the shelf, as long as that segment is."""
     segment = find_segment(find_line(bench, line), index)
-    name = without_blanks(name, Sentence("A material needs a name."))
+    name = without_blanks(name, Sentence("Stock needs a name."))
     if name in {each.name for each in bench.stock}:
         raise _named_already(name)
     key = fresh_key({each.key for each in bench.stock}, "stock")

@@ -64,7 +64,7 @@ def paste_cells(
     for (down, column), value in cells.items():
         by_row.setdefault(row + down, {})[column] = value
     if not 0 <= row <= len(whole.segments) or min(by_row) < row:
-        raise Refused("{line} has no row {row} to paste into.", line=whole.name, row=row + 1)
+        raise Refused("{line} has no segment {row} to paste into.", line=whole.name, row=row + 1)
     grown = whole
     for index in range(max(by_row) + 1):
         values = by_row.get(index, {})
@@ -77,7 +77,7 @@ def paste_cells(
 def fill_down(bench: Bench, line: str, indices: Iterable[int], column: Column) -> Edited:
     """Give rows the value that the first of them has in a column; neighbours do not follow."""
     whole = find_line(bench, line)
-    rows = find_rows(whole, indices, Sentence("Select one or more rows to fill."))
+    rows = find_rows(whole, indices, Sentence("Select one or more segments to fill."))
     first = whole.segments[rows[0]]
     if column is Column.WEIGHT:
         value = section.mass(first)
@@ -119,12 +119,12 @@ def _segment_with(segment: Segment, row: int, values: Mapping[Column, Value]) ->
     fields = {name: values[column] for column, name in _FIELDS.items() if column in values}
     segment = changed(segment, row, **fields)
     if Column.DENSITY in values and Column.WEIGHT in values:
-        raise Refused("Give a density or a weight for row {row}, not both.", row=row + 1)
+        raise Refused("Give a density or a weight for segment {row}, not both.", row=row + 1)
     if Column.DENSITY in values:
-        what = Sentence("The density of row {row}", row=row + 1)
+        what = Sentence("The density of segment {row}", row=row + 1)
         return of_density(segment, row, check_positive(values[Column.DENSITY], what))
     if Column.WEIGHT in values:
-        what = Sentence("The weight of row {row}", row=row + 1)
+        what = Sentence("The weight of segment {row}", row=row + 1)
         mass = check_positive(values[Column.WEIGHT], what)
         return segment if same(mass, section.mass(segment)) else weighing(segment, row, mass)
     return segment

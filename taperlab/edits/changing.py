@@ -51,7 +51,7 @@ def find_segment(line: Line, index: int) -> Segment:
     """The segment in a row. Raises Refused."""
     if not 0 <= index < len(line.segments):
         raise Refused(
-            "{line} has no row {row}; it has {count}.",
+            "{line} has no segment {row}; it has {count}.",
             line=line.name,
             row=index + 1,
             count=len(line.segments),
@@ -127,22 +127,22 @@ def sound(thing: Thing) -> Thing:
 
 def check_length(length: float, row: int) -> None:
     """Refuse a length [m] that line can't have."""
-    within(length, LENGTH, Sentence("The length of row {row}", row=row + 1))
+    within(length, LENGTH, Sentence("The length of segment {row}", row=row + 1))
 
 
 def check_diameter(diameter: float, row: int) -> None:
     """Refuse a diameter [m] that line can't have, or that could not be worked back."""
-    none = Sentence("No diameter of row {row} gives that.", row=row + 1)
-    _check_found(diameter, DIAMETER, Sentence("A diameter of row {row}", row=row + 1), none)
+    none = Sentence("No diameter of segment {row} gives that.", row=row + 1)
+    _check_found(diameter, DIAMETER, Sentence("A diameter of segment {row}", row=row + 1), none)
 
 
 def check_density(density: float, row: int, *, coating: bool = False) -> None:
     """Refuse a density [kg/m^3] that material can't have, or that could not be worked back."""
-    what = Sentence("The density of row {row}", row=row + 1)
-    none = Sentence("No density of row {row} gives that.", row=row + 1)
+    what = Sentence("The density of segment {row}", row=row + 1)
+    none = Sentence("No density of segment {row} gives that.", row=row + 1)
     if coating:
-        what = Sentence("The coating density of row {row}", row=row + 1)
-        none = Sentence("No coating density of row {row} gives that.", row=row + 1)
+        what = Sentence("The coating density of segment {row}", row=row + 1)
+        none = Sentence("No coating density of segment {row} gives that.", row=row + 1)
     _check_found(density, DENSITY, what, none)
 
 
@@ -176,7 +176,7 @@ def changed(segment: Segment, row: int, **changes: Any) -> Segment:
         diameter = after.get(end, getattr(segment, end))
         if core and core.diameter > diameter:
             raise Refused(
-                "The core of row {row} is {core} thick; the segment can't be {diameter}.",
+                "The core of segment {row} is {core} thick; the segment can’t be {diameter}.",
                 row=row + 1,
                 core=Diameter(core.diameter),
                 diameter=Diameter(diameter),

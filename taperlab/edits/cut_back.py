@@ -65,7 +65,7 @@ def head_to_cut(line: Line) -> Line:
         return head_of(line)
     except Impossible as error:
         raise Refused(
-            "{line} can't be cut back. {why}", line=line.name, why=error.sentence
+            "{line} can’t be cut back. {why}", line=line.name, why=error.sentence
         ) from None
 
 
@@ -243,7 +243,7 @@ def remove_last_step(bench: Bench, key: str) -> Edited:
 def put_on_bench(
     bench: Bench, key: str, head: Line, name: str, note: str = "", *, keep: bool = True
 ) -> Edited:
-    """Put the cut head on the bench behind the line it was cut from, and take it in hand.
+    """Put the cut head on the bench behind the line it was cut from, and make it current.
 
     head: what is left, loops made. keep: the line as it was stays, with the log of its cut-back;
     else the head takes its place, and the log goes with it, since it tells of a line that is no

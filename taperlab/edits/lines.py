@@ -12,24 +12,24 @@ from taperlab.units.sentence import Sentence, counted
 
 
 def add_line(bench: Bench, name: str) -> Edited:
-    """Put an empty line on the bench and take it in hand."""
+    """Put an empty line on the bench and make it current."""
     line = Line(fresh_line_key(bench), fresh_line_name(bench, clean_name(name)))
-    return _in_hand(replace(bench, lines=(*bench.lines, line)), line.key, Sentence("Add line"))
+    return _current(replace(bench, lines=(*bench.lines, line)), line.key, Sentence("Add line"))
 
 
 def duplicate_line(bench: Bench, line: str) -> Edited:
-    """Put a copy of a line behind it and take the copy in hand."""
+    """Put a copy of a line behind it and make the copy current."""
     whole = find_line(bench, line)
     copy = replace(
         whole, key=fresh_line_key(bench), name=fresh_line_name(bench, f"{whole.name} copy")
     )
     at = bench.lines.index(whole) + 1
     lines = (*bench.lines[:at], copy, *bench.lines[at:])
-    return _in_hand(replace(bench, lines=lines), copy.key, Sentence("Duplicate line"))
+    return _current(replace(bench, lines=lines), copy.key, Sentence("Duplicate line"))
 
 
 def delete_line(bench: Bench, line: str) -> Edited:
-    """Take a line off the bench; if it was in hand, the next one (or the last) is.
+    """Take a line off the bench; if it was current, the next one (or the last) is.
 
     Its cut-backs go with it, and measurements that were compared with it forget it: its key may
     name another line one day.
@@ -88,7 +88,7 @@ def describe_line(
 
 
 def add_lines_from(bench: Bench, other: Bench) -> Edited:
-    """Put copies of another bench's lines on this one and take the first in hand."""
+    """Put copies of another bench's lines on this one and make the first current."""
     if not other.lines:
         raise Refused("There are no lines on that bench.")
     sound(other.lines)
@@ -99,10 +99,10 @@ def add_lines_from(bench: Bench, other: Bench) -> Edited:
         )
         first = first or copy.key
         after = replace(after, lines=(*after.lines, copy))
-    return _in_hand(after, first, counted("Add line", "Add {count} lines", len(other.lines)))
+    return _current(after, first, counted("Add line", "Add {count} lines", len(other.lines)))
 
 
-def _in_hand(bench: Bench, key: str, text: Sentence) -> Edited:
+def _current(bench: Bench, key: str, text: Sentence) -> Edited:
     return Edited(replace(bench, view=replace(bench.view, line=key)), text, line=key)
 
 

@@ -299,7 +299,7 @@ def set_part(bench: Bench, key: str, row: int, part: Part, shown: Sequence[Part]
 
 
 def put_on_bench(bench: Bench, key: str, fitted: Line) -> Edited:
-    """Put the fitted line on the bench and take it in hand.
+    """Put the fitted line on the bench and make it current.
 
     Once it is there it is replaced, so that the bench follows what was measured since; its name,
     style and note stay as they were given.
@@ -352,7 +352,7 @@ _distance = partial(checked, Station, "distance")
 
 def _readings(readings: Sequence[float]) -> tuple[float, ...]:
     if not readings:
-        raise Refused("A station needs at least one diameter; delete the row to drop it.")
+        raise Refused("A station needs at least one diameter; delete the station instead.")
     return tuple(checked(Station, "readings", reading) for reading in readings)
 
 

@@ -80,7 +80,7 @@ def insert_default(bench: Bench, line: str, index: int) -> Edited:
 def duplicate(bench: Bench, line: str, indices: Iterable[int]) -> Edited:
     """Copy rows, with the joints between them, to behind the last of them."""
     whole = find_line(bench, line)
-    rows = find_rows(whole, indices, Sentence("Select one or more rows to duplicate."))
+    rows = find_rows(whole, indices, Sentence("Select one or more segments to duplicate."))
     at = rows[-1] + 1
     inner = [
         whole.joints[row] if after == row + 1 else ONE_EXTRUSION for row, after in pairwise(rows)
@@ -93,7 +93,11 @@ def duplicate(bench: Bench, line: str, indices: Iterable[int]) -> Edited:
     )
     chosen = tuple(range(at, at + len(rows)))
     return with_line(
-        bench, whole, after, counted("Duplicate row", "Duplicate {count} rows", len(rows)), chosen
+        bench,
+        whole,
+        after,
+        counted("Duplicate segment", "Duplicate {count} segments", len(rows)),
+        chosen,
     )
 
 
@@ -103,7 +107,7 @@ def duplicate(bench: Bench, line: str, indices: Iterable[int]) -> Edited:
 def delete(bench: Bench, line: str, indices: Iterable[int]) -> Edited:
     """Take rows out. Rows that come to touch keep the nearest made joint that lay between them."""
     whole = find_line(bench, line)
-    rows = find_rows(whole, indices, Sentence("Select one or more rows to delete."))
+    rows = find_rows(whole, indices, Sentence("Select one or more segments to delete."))
     kept = [row for row in range(len(whole.segments)) if row not in rows]
     joints = [
         next((j for j in whole.joints[front:rear] if j != ONE_EXTRUSION), whole.joints[front])
@@ -114,18 +118,18 @@ def delete(bench: Bench, line: str, indices: Iterable[int]) -> Edited:
     )
     chosen = (min(rows[0], len(kept) - 1),) if kept else ()
     return with_line(
-        bench, whole, after, counted("Delete row", "Delete {count} rows", len(rows)), chosen
+        bench, whole, after, counted("Delete segment", "Delete {count} segments", len(rows)), chosen
     )
 
 
 def move(bench: Bench, line: str, indices: Iterable[int], to: int) -> Edited:
-    """Move rows, kept in order, to before the row that is now ``to`` (or to the end).
+    """Move segments, kept in order, to before the row that is now ``to`` (or to the end).
 
     Rows that stay neighbours keep the joint between them; the other joints keep their order, so
     none is lost.
     """
     whole = find_line(bench, line)
-    rows = find_rows(whole, indices, Sentence("Select one or more rows to move."))
+    rows = find_rows(whole, indices, Sentence("Select one or more segments to move."))
     _check_gap(whole, to)
     stay = [row for row in range(len(whole.segments)) if row not in rows]
     start = sum(row < to for row in stay)
@@ -136,7 +140,7 @@ def move(bench: Bench, line: str, indices: Iterable[int], to: int) -> Edited:
         joints=_joints_of(whole.joints, order),
     )
     chosen = tuple(range(start, start + len(rows)))
-    text = counted("Move row", "Move {count} rows", len(rows))
+    text = counted("Move segment", "Move {count} segments", len(rows))
     return with_line(bench, whole, after, text, chosen)
 
 
@@ -163,7 +167,7 @@ def split_segment(bench: Bench, line: str, index: int, distance: float) -> Edite
     rest = segment.length - distance
     least = max(SAME * segment.length, LENGTH.lowest)
     if not (distance >= -least and rest >= -least):
-        raise Refused("Row {row} can be split only between its ends.", row=index + 1)
+        raise Refused("Segment {row} can be split only between its ends.", row=index + 1)
     if distance < least or rest < least:
         raise Refused("There is a breakpoint there already.")
     halves = segment.cut(0.0, distance), segment.cut(distance, segment.length)
@@ -172,7 +176,7 @@ def split_segment(bench: Bench, line: str, index: int, distance: float) -> Edite
         segments=(*whole.segments[:index], *halves, *whole.segments[index + 1 :]),
         joints=(*whole.joints[:index], ONE_EXTRUSION, *whole.joints[index:]),
     )
-    return with_line(bench, whole, after, Sentence("Split row"), (index, index + 1))
+    return with_line(bench, whole, after, Sentence("Split segment"), (index, index + 1))
 
 
 def merge(bench: Bench, line: str, indices: Iterable[int], *, keep_weight: bool = False) -> Edited:
@@ -182,17 +186,17 @@ def merge(bench: Bench, line: str, indices: Iterable[int], *, keep_weight: bool 
     rear, as heavy as they and the joints between them were. The part is that of the longest.
     """
     whole = find_line(bench, line)
-    rows = find_rows(whole, indices, Sentence("Select one or more rows to merge."))
+    rows = find_rows(whole, indices, Sentence("Select one or more segments to merge."))
     if len(rows) < 2 or rows[-1] - rows[0] != len(rows) - 1:
-        raise Refused("Select two or more rows that touch to merge them.")
+        raise Refused("Select two or more segments that touch to merge them.")
     first, last = rows[0], rows[-1]
     pieces, inner = whole.segments[first : last + 1], whole.joints[first:last]
     if len({piece.part.in_head for piece in pieces}) > 1:
         raise Refused(
-            "Head and running line can't be merged; give the rows parts of the same kind first."
+            "Head and running line can’t be merged; give the segments parts of the same kind first."
         )
     why = _why_not_straight(pieces, inner, first)
-    text = counted("Merge row", "Merge {count} rows", len(rows))
+    text = counted("Merge segment", "Merge {count} segments", len(rows))
     merged = _straight(pieces)
     if why:
         if not keep_weight:
@@ -245,7 +249,7 @@ def _why_not_straight(
         else:
             continue
         return Sentence(
-            "Rows {ahead} and {behind} can't be merged exactly: {why}.",
+            "Segments {ahead} and {behind} can’t be merged exactly: {why}.",
             ahead=i,
             behind=i + 1,
             why=why,
@@ -299,8 +303,8 @@ def _joints_of(joints: Sequence[Joint], order: Sequence[int]) -> tuple[Joint, ..
 def _check_gap(line: Line, index: int) -> None:
     if not 0 <= index <= len(line.segments):
         raise Refused(
-            "{line} has no place {place}; it has {rows}.",
+            "{line} has no place {place}; it has {segments}.",
             line=line.name,
             place=index + 1,
-            rows=counted("{count} row", "{count} rows", len(line.segments)),
+            segments=counted("{count} segment", "{count} segments", len(line.segments)),
         )

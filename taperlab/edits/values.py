@@ -75,7 +75,7 @@ def set_weight(
     """
     whole = find_line(bench, line)
     segment = find_segment(whole, index)
-    check_positive(mass, Sentence("The weight of row {row}", row=index + 1))
+    check_positive(mass, Sentence("The weight of segment {row}", row=index + 1))
     if same(mass, section.mass(segment)):
         after = segment
     elif solve == Solve.DENSITY:
@@ -121,12 +121,12 @@ def set_sink_rate(bench: Bench, line: str, index: int, rate: float) -> Edited:
     """
     whole = find_line(bench, line)
     segment = find_segment(whole, index)
-    within(rate, SINK_RATE, Sentence("The sink rate of row {row}", row=index + 1))
+    within(rate, SINK_RATE, Sentence("The sink rate of segment {row}", row=index + 1))
     try:
         density = density_for_sink_rate(rate, section.taper_of(segment), water_state(bench.water))
     except ValueError:
         raise Refused(
-            "Nothing is light enough for row {row} to rise that fast.", row=index + 1
+            "Nothing is light enough for segment {row} to rise that fast.", row=index + 1
         ) from None
     after = of_density(segment, index, float(density))
     held = Sentence("the sink rate holds")
@@ -147,8 +147,8 @@ def set_core(
     """
     whole = find_line(bench, line)
     segment = find_segment(whole, index)
-    within(diameter, DIAMETER, Sentence("The core diameter of row {row}", row=index + 1))
-    within(density, DENSITY, Sentence("The core density of row {row}", row=index + 1))
+    within(diameter, DIAMETER, Sentence("The core diameter of segment {row}", row=index + 1))
+    within(density, DENSITY, Sentence("The core density of segment {row}", row=index + 1))
     core = (
         replace(segment.core, diameter=diameter, density=density)
         if segment.core
@@ -177,7 +177,7 @@ def set_joint(bench: Bench, line: str, index: int, joint: Joint) -> Edited:
     """Say how segments ``index`` and ``index + 1`` meet."""
     whole = find_line(bench, line)
     if not 0 <= index < len(whole.joints):
-        raise Refused("{line} has no joint behind row {row}.", line=whole.name, row=index + 1)
+        raise Refused("{line} has no joint behind segment {row}.", line=whole.name, row=index + 1)
     joints = (*whole.joints[:index], sound(joint), *whole.joints[index + 1 :])
     return with_line(
         bench, whole, replace(whole, joints=joints), Sentence("Change joint"), (index,)
@@ -195,7 +195,9 @@ def _set_linear_density(
 ) -> Edited:
     whole = find_line(bench, line)
     segment = find_segment(whole, index)
-    check_positive(linear_density, Sentence("The weight per length of row {row}", row=index + 1))
+    check_positive(
+        linear_density, Sentence("The weight per length of segment {row}", row=index + 1)
+    )
     if solve == Solve.DENSITY:
         diameter, changes = getattr(segment, name), "density"
         found = section.taper_of(segment).density_for_linear_density(linear_density, diameter)

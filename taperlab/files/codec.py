@@ -82,13 +82,13 @@ class Entry:
         """The value in a JSON object. Raises BadValue, or FileProblem for what lies deeper."""
         if self.key not in found:
             if self.default is NEEDED:
-                raise BadValue('"{key}" is missing', key=self.key)
+                raise BadValue("“{key}” is missing", key=self.key)
             return self.default
         try:
             return self.value.read(found[self.key], where)
         except BadValue as bad:
             raise BadValue(
-                '"{key}": found {found}, expected {expected}',
+                "“{key}”: found {found}, expected {expected}",
                 key=self.key,
                 found=shown(found[self.key]),
                 expected=bad.sentence,
@@ -145,7 +145,7 @@ class Record:
         name = found.get("name") if isinstance(found, dict) else None
         noun = of_table(self.noun)
         if isinstance(name, str) and name:
-            return Sentence('{noun} {number} ("{name}")', noun=noun, number=number, name=name)
+            return Sentence("{noun} {number} (“{name}”)", noun=noun, number=number, name=name)
         return Sentence("{noun} {number}", noun=noun, number=number)
 
 

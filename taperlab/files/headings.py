@@ -89,7 +89,7 @@ def check_once(columns: Sequence[object], row: int) -> None:
     for column in columns:
         if column is not None and column in seen:
             raise TableProblem(
-                'found two columns for "{column}"; expected one.', column=str(column)
+                "found two columns for “{column}”; expected one.", column=str(column)
             ).at(row)
         seen.add(column)
 
@@ -97,4 +97,4 @@ def check_once(columns: Sequence[object], row: int) -> None:
 def check_there(column: object, columns: Iterable[object], row: int, heading: str) -> None:
     """Raise TableProblem where a column, to be named by ``heading``, is missing in this row."""
     if column not in columns:
-        raise TableProblem('found no column "{column}"; expected one.', column=heading).at(row)
+        raise TableProblem("found no column “{column}”; expected one.", column=heading).at(row)

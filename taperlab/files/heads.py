@@ -85,7 +85,7 @@ def _heads(grid: Grid, source: str) -> tuple[AskedHead, ...]:
             )
         if texts["name"] in heads:
             raise TableProblem(
-                'found "{name}" once more; expected a name of its own.', name=texts["name"]
+                "found “{name}” once more; expected a name of its own.", name=texts["name"]
             ).at(row.number, "name")
         where = str(Sentence("{file}, row {row}", file=source, row=row.number))
         heads[texts["name"]] = AskedHead(**texts, row=row.number, where=where)

@@ -82,7 +82,7 @@ def dumps(bench: Bench) -> str:
 def _check_version(version: object, source: str) -> None:
     if isinstance(version, bool) or not isinstance(version, int) or version < 1:
         fault = Sentence(
-            '"{key}": found {found}, expected {expected}',
+            "“{key}”: found {found}, expected {expected}",
             key="version",
             found=repr(version),
             expected=Sentence("a whole number from 1"),
@@ -163,7 +163,7 @@ def _without_doubles(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     found = dict(pairs)
     if len(found) != len(pairs):
         double = next(key for key, often in Counter(key for key, _ in pairs).items() if often > 1)
-        raise BadValue('the key "{key}" stands twice in one object', key=double)
+        raise BadValue("the key “{key}” stands twice in one object", key=double)
     return found
 
 

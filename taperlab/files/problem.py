@@ -34,7 +34,7 @@ class TableProblem(Told):
                 )
             else:
                 self.sentence = Sentence(
-                    'row {row}, column "{column}": {fault}', row=row, column=column, fault=fault
+                    "row {row}, column “{column}”: {fault}", row=row, column=column, fault=fault
                 )
         return self
 

@@ -128,8 +128,8 @@ JOINT = Record(
         _loop("loop_behind", later("loop behind")),
     ),
 )
-FRONT_LOOP = _loop("front_loop", later("front loop"))
-REAR_LOOP = _loop("rear_loop", later("rear loop"))
+FRONT_LOOP = _loop("front_loop", later("fly-end loop"))
+REAR_LOOP = _loop("rear_loop", later("rod-end loop"))
 
 
 def _make_line(
@@ -162,7 +162,9 @@ LINE = Record(
         REAR_LOOP,
     ),
 )
-WINDOW = Record(later("window"), Window, (STYLE, *_numbers(Window), Entry("source", TEXT, "")))
+WINDOW = Record(
+    later("grain window"), Window, (STYLE, *_numbers(Window), Entry("source", TEXT, ""))
+)
 ROD = Record(
     later("rod"),
     Rod,
@@ -255,8 +257,8 @@ CUT_BACK = Record(
         Entry("instruments", one(INSTRUMENTS)),
         Entry("end", choice(CutEnd)),
         Entry("front_share", limited(LIMITS[CutBack]["front_share"])),
-        _new_loop("front_loop", later("front loop")),
-        _new_loop("rear_loop", later("rear loop")),
+        _new_loop("front_loop", later("fly-end loop")),
+        _new_loop("rear_loop", later("rod-end loop")),
         Entry("limits", one(LIMITS_OF_CUT), Limits()),
         _number(CutBack, "first_reading"),
         _number(CutBack, "dropped_first"),

@@ -211,9 +211,9 @@ def _rod_readouts(rod: RodFit) -> list[tuple[str, Sentence]]:
             said = Sentence("{window}: {place}", window=said, place=place_on_rod(rod))
         if rod.alone:
             said = Sentence("{window} (the head alone)", window=said)
-        found.append((tr("Window"), said))
+        found.append((tr("Grain window"), said))
     elif rod.name:
-        found.append((tr("Window"), NO_WINDOW))
+        found.append((tr("Grain window"), NO_WINDOW))
     return found
 
 

@@ -124,7 +124,7 @@ class Layout:
         for column in NEEDED:
             check_there(column, self.columns, self.heading_row, heading_text(column))
         if not self.is_whole:
-            wanted = any_of(f'"{heading_text(column)}"' for column in WEIGHTS)
+            wanted = any_of(f"“{heading_text(column)}”" for column in WEIGHTS)
             raise TableProblem(
                 "found no column for the weight; expected one of {columns}.", columns=wanted
             ).at(self.heading_row)
@@ -271,7 +271,7 @@ class TableRow:
             ):
                 taken = self.numbers[one]
                 raise TableProblem(
-                    'found {found}, which disagrees with {taken} in column "{column}" by '
+                    "found {found}, which disagrees with {taken} in column “{column}” by "
                     "{share}, expected one of the two.",
                     found=quoted(self.numbers[other].text),
                     taken=quoted(taken.text),

@@ -54,7 +54,7 @@ class Bench:
         keyed_things: tuple[tuple[str, Collection[Keyed]], ...] = (
             (later("two lines of a bench share a key"), self.lines),
             (later("two rods of a bench share a key"), self.rods),
-            (later("two materials of a bench share a key"), self.stock),
+            (later("two pieces of stock of a bench share a key"), self.stock),
             (later("two measurements of a bench share a key"), self.measurements),
             (later("two cut-backs of a bench share a key"), self.cut_backs),
         )
@@ -70,7 +70,7 @@ class Bench:
 
     @property
     def current_line(self) -> Line | None:
-        """The line in hand: the one last shown, else the first."""
+        """The current line: the one last shown, else the first."""
         return keyed(self.lines, self.view.line) or next(iter(self.lines), None)
 
     @property

@@ -39,7 +39,7 @@ class Target:
     def __post_init__(self) -> None:
         if self.kind is TargetKind.WINDOW:
             if not 0.0 <= self.value <= 1.0:
-                raise ValueError(later("the place in a window must be from 0 to 1"))
+                raise ValueError(later("the place in a grain window must be from 0 to 1"))
         else:
             require_positive(self, "value")
 
@@ -164,5 +164,5 @@ class CutBack:
 
     def __post_init__(self) -> None:
         if not 0.0 <= self.front_share <= 1.0:
-            raise ValueError(later("the share cut from the front must be from 0 to 1"))
+            raise ValueError(later("the share cut from the fly end must be from 0 to 1"))
         require_positive(self, "first_reading", "dropped_first", "last_reading")

@@ -76,7 +76,7 @@ class Rig:
         if not self.head:
             raise ValueError(later("a rig needs a head"))
         if len(set(self.lines)) != len(self.lines):
-            raise ValueError(later("a rig can't hold the same line twice"))
+            raise ValueError(later("a rig can’t hold the same line twice"))
 
     @property
     def lines(self) -> tuple[str, ...]:

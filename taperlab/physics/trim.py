@@ -62,7 +62,7 @@ def join(ahead: Line, behind: Line) -> Line:
     of ``behind``. Raises Impossible where one of them has no segments.
     """
     if not (ahead.segments and behind.segments):
-        raise Impossible("A line without segments can't be joined to another.")
+        raise Impossible("A line without segments can’t be joined to another.")
     joint = Joint(JointKind.LOOP_TO_LOOP, loop_ahead=ahead.rear_loop, loop_behind=behind.front_loop)
     return replace(
         behind,

@@ -65,7 +65,7 @@ class HeadFigures:
     length, balance_point: [m], the latter from the fly end. mass: [kg], loops and sleeves on the
     head included. Shares: 0 to 1. mean_linear_density, thickest_linear_density: [kg/m].
     first_30_ft: [kg] or None where there are not 30 ft. sink, fastest, slowest: [m/s].
-    buoyancy_in_hand: mass [kg] that the head could take on before it sinks, negative when it
+    spare_buoyancy: mass [kg] that the head could take on before it sinks, negative when it
     sinks already.
     """
 
@@ -80,12 +80,12 @@ class HeadFigures:
     sink: float
     fastest: float
     slowest: float
-    buoyancy_in_hand: float
+    spare_buoyancy: float
 
     @property
     def floats(self) -> bool:
         """Whether the head is lighter than the water it displaces."""
-        return self.buoyancy_in_hand > 0.0
+        return self.spare_buoyancy > 0.0
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -255,7 +255,7 @@ def _head(
         sink=sink,
         fastest=max(*rates, sink),
         slowest=min(*rates, sink),
-        buoyancy_in_hand=state.density * float(profile.volume(in_head, on_head)) - mass,
+        spare_buoyancy=state.density * float(profile.volume(in_head, on_head)) - mass,
     )
 
 
@@ -349,8 +349,8 @@ def fit_to_rod(
     weighed = judged or head
     place, to_edge = windows.place(weighed.mass, own) if weighed and own else (None, None)
     too_heavy = Sentence(
-        "Heavier than the rod's window: an overloaded rod can break. "
-        "Keep to what the rod's maker states."
+        "Heavier than the rod’s grain window: an overloaded rod can break. "
+        "Keep to what the rod’s maker states."
     )
     return RodFit(
         name=rod.name if rod else "",

@@ -83,21 +83,21 @@ def window_words(lightest: float, heaviest: float) -> Sentence:
     )
 
 
-NO_WINDOW = Sentence("the rod has no window for this style")
+NO_WINDOW = Sentence("the rod has no grain window for this style")
 
 
 def place_on_rod(fit: RodFit | None) -> Sentence:
     """Where a head lies in the rod's window, and how far from its nearer edge, or why not."""
     if fit is None:
-        return Sentence("choose a rod to see its window")
+        return Sentence("choose a rod to see its grain window")
     if fit.to_edge is None:
         return NO_WINDOW
     edge = WholeWeight(fit.to_edge)
     if fit.place is Place.INSIDE:
-        return Sentence("inside the window, {edge} from its edge", edge=edge)
+        return Sentence("inside the grain window, {edge} from its edge", edge=edge)
     if fit.place is Place.ABOVE:
-        return Sentence("{edge} too heavy for the window", edge=edge)
-    return Sentence("{edge} too light for the window", edge=edge)
+        return Sentence("{edge} too heavy for the grain window", edge=edge)
+    return Sentence("{edge} too light for the grain window", edge=edge)
 
 
 # -- in water ---------------------------------------------------------------------------------
@@ -143,8 +143,8 @@ def head_sink_rates(head: HeadFigures) -> Sentence:
 def head_sink_class(head: HeadFigures) -> Sentence:
     """What the trade calls a head's sink rate, and how it varies along the head."""
     if head.floats:
-        percent = Number(head.buoyancy_in_hand / head.mass * 100.0)
-        return Sentence("buoyancy {percent} % in hand", percent=percent)
+        percent = Number(head.spare_buoyancy / head.mass * 100.0)
+        return Sentence("spare buoyancy {percent} %", percent=percent)
     if _hovers(head):
         return Sentence("as dense as the water")
     slowest, fastest = SinkRate(head.slowest), SinkRate(head.fastest)
@@ -157,7 +157,7 @@ def head_sink_class(head: HeadFigures) -> Sentence:
 
 
 def _hovers(head: HeadFigures) -> bool:
-    return math.isclose(head.buoyancy_in_hand, 0.0, abs_tol=AS_DENSE)
+    return math.isclose(head.spare_buoyancy, 0.0, abs_tol=AS_DENSE)
 
 
 def water_words(water: Water) -> Sentence:

@@ -233,7 +233,7 @@ SINK_RATE = Kind(
     ),
     us=Shown("in/s", 1, 1),
     metric=Shown("cm/s", 1, 1),
-    low=Limit(-1.016, later("is a faster rise than any line's")),
+    low=Limit(-1.016, later("is a faster rise than any line’s")),
     high=Limit(1.016, later("is faster than any line sinks")),
     example=0.1778,
     units=("in/s", "ips", "cm/s"),

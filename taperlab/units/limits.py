@@ -81,8 +81,8 @@ LIMITS: Mapping[type, Mapping[str, Limited]] = {
     },
     Rod: {"length": Limited(kinds.ROD_LENGTH, later("The length of a rod"))},
     Window: {
-        "lightest": Limited(kinds.WEIGHT, later("The lightest head of a window")),
-        "heaviest": Limited(kinds.WEIGHT, later("The heaviest head of a window")),
+        "lightest": Limited(kinds.WEIGHT, later("The lightest head of a grain window")),
+        "heaviest": Limited(kinds.WEIGHT, later("The heaviest head of a grain window")),
     },
     Water: {
         "temperature": Limited(kinds.TEMPERATURE, later("The temperature of the water")),
@@ -125,7 +125,7 @@ LIMITS: Mapping[type, Mapping[str, Limited]] = {
         "dropped_offcut": Limited(kinds.WEIGHT, later("The weight of the offcut"), besides=0.0),
     },
     CutBack: {
-        "front_share": Limited(kinds.SHARE, later("The share that comes off the front")),
+        "front_share": Limited(kinds.SHARE, later("The share that comes off the fly end")),
         "first_reading": Limited(kinds.WEIGHT, later("The weight of the head")),
         "dropped_first": Limited(kinds.WEIGHT, later("The weight of the head")),
         "last_reading": Limited(kinds.WEIGHT, later("The weight of the head")),

@@ -114,8 +114,8 @@ def test_a_rod_of_the_bench_or_a_starter_rod(capsys: Capture) -> None:
     [
         (["report"], "the following arguments are required: FILE"),
         (["report", "none.csv"], "none.csv is not there"),
-        (["report", BENCH, "--line", "x"], '--line: found "x"'),
-        (["report", BENCH, "--rod", "x"], 'expected one of "Ford 11 ft switch, 7"'),
+        (["report", BENCH, "--line", "x"], "--line: found “x”"),
+        (["report", BENCH, "--rod", "x"], "expected one of “Ford 11 ft switch, 7”"),
         (["report", BENCH, "--rod-length", "x"], "--rod-length: “x” does not start with a number"),
         (["report", BENCH, "--rod-length", "40 ft"], "is too long for a fly rod"),
         (["report", BENCH, "--rod-length", "13", "--rod", "x"], "not allowed with"),
@@ -157,7 +157,7 @@ def test_refusals(
         (
             b"part,length [ft],front diameter [in],rear diameter [in],density [g/cm^3]\n"
             b"belly,abc,.06,.06,.85\n",
-            'bad.csv, row 2, column "length [ft]": “abc”',
+            "bad.csv, row 2, column “length [ft]”: “abc”",
         ),
     ],
 )

@@ -169,7 +169,7 @@ def test_text_has_positions_to_an_eighth_and_a_caution(capsys: Capture) -> None:
         ((CSV, "--heads", "none.csv"), "expected --plans or --sheets"),
         ((CSV, "--heads", "none.csv", "--plans", "x.csv"), "none.csv is not there"),
         (("--to", "450"), "expected FILE"),
-        ((BENCH, "--to", "450", "--line", "gone"), 'expected one of "Scandi'),
+        ((BENCH, "--to", "450", "--line", "gone"), "expected one of “Scandi"),
         (("none.csv", "--to", "450"), "none.csv is not there"),
     ],
 )
@@ -314,9 +314,9 @@ def test_loops_and_limits_are_taken_from_the_command(capsys: Capture) -> None:
 def test_a_head_out_of_its_window_is_said_to_be(capsys: Capture) -> None:
     options = (BENCH, "--line", UNCUT, "--to", "500", "--window")
     said = {
-        ("400", "450"): "still be too heavy for the window, 400.0 to 450.0 gr",
-        ("520", "540"): "will be too light for the window, 520.0 to 540.0 gr",
-        ("570", "590"): "too light for the window, 570.0 to 590.0 gr, already",
+        ("400", "450"): "still be too heavy for the grain window, 400.0 to 450.0 gr",
+        ("520", "540"): "will be too light for the grain window, 520.0 to 540.0 gr",
+        ("570", "590"): "too light for the grain window, 570.0 to 590.0 gr, already",
     }
     for window, words in said.items():
         remarks = planned(capsys, *options, *window)["remarks"]
@@ -403,12 +403,12 @@ def test_a_table_of_heads_gives_a_table_of_plans_and_a_sheet_each(
 @pytest.mark.parametrize(
     ("text", "words"),
     [
-        ("name,wight\nAnna,480\n", 'row 1, column "wight": found this name'),
-        ("scale [gr]\n480\n", 'found no column "name"'),
+        ("name,wight\nAnna,480\n", "row 1, column “wight”: found this name"),
+        ("scale [gr]\n480\n", "found no column “name”"),
         ("name\n", "names no head"),
         ("name,scale [gr]\nAnna,480\nBo,heavy\n", "row 3: --scale: “heavy”"),
         ("name,scale [gr]\nAnna,1540\n", "row 2: --scale: found 1540.0 gr"),
-        ("name,to\nAnna,440\nAnna,450\n", 'row 3, column "name": found "Anna" once more'),
+        ("name,to\nAnna,440\nAnna,450\n", "row 3, column “name”: found “Anna” once more"),
         ("name,file\nAnna,gone.csv\n", "gone.csv is not there"),
     ],
 )

@@ -195,15 +195,15 @@ def test_a_diameter_that_runs_to_nothing_has_no_answer(capsys: Capture, tmp_path
 
 
 BAD = {
-    "distance [ft],thickness [in]\n0,0.04\n": 'row 1, column "thickness [in]"',
+    "distance [ft],thickness [in]\n0,0.04\n": "row 1, column “thickness [in]”",
     "distance [ft],diameter\n0,0.04\n": "found no unit",
     "distance [ft],diameter [ft³]\n0,0.04\n": "row 1",
     "distance [ft],distance [ft]\n0,0.04\n": "one column of distances",
     "distance [ft],diameter [in]\n": "holds no station",
-    "distance [ft],diameter [in]\n0,wide\n": 'row 2, column "diameter [in]"',
+    "distance [ft],diameter [in]\n0,wide\n": "row 2, column “diameter [in]”",
     "distance [ft],diameter [in]\n0,-0.04\n": "row 2",
-    "distance [ft],diameter [in]\n,0.04\n": 'row 2, column "distance [ft]"',
-    "distance [ft],diameter [in]\n4,\n": 'row 2, column "diameter [in]"',
+    "distance [ft],diameter [in]\n,0.04\n": "row 2, column “distance [ft]”",
+    "distance [ft],diameter [in]\n4,\n": "row 2, column “diameter [in]”",
     "distance [ft],diameter [in]\n0,0.04,0.05\n": "row 2",
 }
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -76,3 +77,64 @@ def test_a_language_is_read_from_its_catalogue(tmp_path: Path) -> None:
         assert outside(render(one, System.US)).strip() == ""
     assert tr("tip") == "tip"
     assert render(counted("{count} x", "{count} xs", 2), System.US) == "2 xs"
+
+
+NOT_SAID = {
+    "curly apostrophes and quotation marks": r"['\"]",
+    "in hand": r"\bin hand\b",
+    "undo and redo": r"\bundid\b|\bdid again\b",
+    "offcut": r"\b(off-cut|scrap|waste|remnant|leftover)s?\b",
+    "import and export": r"\b(read|write) (in|out)\b",
+    "fly end and rod end": r"\b(front|rear) (end|loop)s?\b|\b(at|off) the (front|rear)\b",
+    "grain window": r"(?<!grain )\bwindows?\b",
+    "segment": r"\brows?\b",
+    "stock": r"\bshelf\b",
+}
+"""What a text may not say, by what it says instead."""
+
+OF_THE_SCREEN = {
+    "open the window, with FILE or the demo bench",
+    "draw what a page of the window shows",
+    "Draw what a page of the window shows.",
+    "{line} has a cut in its log already: go on with it in the window.",
+    "{line} has {count} cuts in its log already: go on with it in the window.",
+    "{file} is open in another window too. Whichever window saves last decides what the file "
+    "holds: close one of them, or save under another name.",
+}
+"""Texts about windows on the screen."""
+
+OF_A_TABLE = ("files/", "cli/", "gui/dialogs/table_import.py", "gui/pages/measure/tables.py")
+"""Where a row is one of a file, or of what the clipboard holds."""
+
+TO_TYPE = re.compile(r"\{\w+\}|--?window|window-|\"[\w .{}-]+\"")
+"""What stands for something else, or is typed at a shell as it stands."""
+
+
+def said() -> Iterator[tuple[str, str]]:
+    """Every text of the program, and the file that it stands in first."""
+    for message in template():
+        place = str(message.locations[0][0]).removeprefix("taperlab/") if message.id else ""
+        for text in message.id if isinstance(message.id, tuple) else (message.id,):
+            yield place, text
+
+
+def test_one_word_for_one_thing() -> None:
+    """A person reads one word for each thing, on screen, on paper and in messages.
+
+    A straight quotation mark stands only round what is typed at a shell; the straight marks of feet
+    and inches are made where lengths are shown.
+    """
+    wrong = []
+    for place, text in said():
+        fine = set()
+        if text in OF_THE_SCREEN:
+            fine.add("grain window")
+        if place.startswith(OF_A_TABLE) or "clipboard" in text:
+            fine.add("segment")
+        bare = TO_TYPE.sub("…", text).replace("&", "")
+        wrong += [
+            f"{place}: {word}: {text}"
+            for word, banned in NOT_SAID.items()
+            if word not in fine and re.search(banned, bare, re.IGNORECASE)
+        ]
+    assert wrong == []

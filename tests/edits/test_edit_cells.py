@@ -74,7 +74,7 @@ def test_a_pasted_weight_moves_the_density():
 
 def test_a_density_and_a_weight_of_one_row_are_one_too_many():
     cells = {(0, Column.DENSITY): 1000.0, (0, Column.WEIGHT): 1000.0 * CYLINDER}
-    with pytest.raises(Refused, match="Give a density or a weight for row 1, not both"):
+    with pytest.raises(Refused, match="Give a density or a weight for segment 1, not both"):
         edit.paste_cells(bench_of(BELLY), "a", 0, cells)
 
 
@@ -101,9 +101,9 @@ def test_pasting_what_is_there_gives_the_same_bench():
     ("row", "cells", "says"),
     [
         (0, {}, "nothing to paste"),
-        (3, {(0, Column.LENGTH): 1.0}, "no row 4 to paste into"),
-        (0, {(1, Column.LENGTH): -1.0}, "The length of row 2 must be above zero"),
-        (0, {(0, Column.WEIGHT): math.nan}, "The weight of row 1 must be above zero"),
+        (3, {(0, Column.LENGTH): 1.0}, "no segment 4 to paste into"),
+        (0, {(1, Column.LENGTH): -1.0}, "The length of segment 2 must be above zero"),
+        (0, {(0, Column.WEIGHT): math.nan}, "The weight of segment 1 must be above zero"),
     ],
 )
 def test_what_cannot_be_pasted_is_refused_whole(row, cells, says):

@@ -72,7 +72,7 @@ def test_what_has_no_head_cannot_be_begun() -> None:
     empty, wrong = line_of("line-1", "Empty", ()), line_of("line-2", "Running", (running,))
     bench = Bench((empty, wrong))
     for key, why in (("line-1", "no segments"), ("line-2", "no head")):
-        with pytest.raises(Refused, match=f"can't be cut back. This line .*{why}"):
+        with pytest.raises(Refused, match=f"can’t be cut back. This line .*{why}"):
             cut_back.start_cut_back(bench, key, AIM, TOOLS)
 
 

@@ -142,9 +142,9 @@ def test_a_merge_that_keeps_the_weight_does(bench, data):
         (bench_of(TIP, RUNNING), [0, 1], "Head and running line"),
         (bench_of(BELLY, Segment(Part.BELLY, 1.0, 0.002, 0.002, 1e3)), [0, 1], "one density"),
         (bench_of(BELLY, BELLY, joints=(WELD,)), [0, 1], r"a joint between them \(lapped weld\)"),
-        (bench_of(BELLY, BELLY), [1], "two or more rows that touch"),
-        (bench_of(BELLY, BELLY, BELLY), [0, 2], "two or more rows that touch"),
-        (bench_of(BELLY), [], "Select one or more rows to merge"),
+        (bench_of(BELLY, BELLY), [1], "two or more segments that touch"),
+        (bench_of(BELLY, BELLY, BELLY), [0, 2], "two or more segments that touch"),
+        (bench_of(BELLY), [], "Select one or more segments to merge"),
     ],
 )
 def test_what_is_not_one_piece_is_not_merged_exactly(bench, rows, says):
@@ -154,10 +154,10 @@ def test_what_is_not_one_piece_is_not_merged_exactly(bench, rows, says):
 
 def test_a_merge_that_changes_the_shape_says_so():
     edited = edit.merge(bench_of(TAPER, BELLY), "a", [0, 1], keep_weight=True)
-    assert str(edited.text) == "Merge 2 rows, keeping the weight"
+    assert str(edited.text) == "Merge 2 segments, keeping the weight"
     assert only(edited.bench).segments[0].part is Part.BELLY
     exact = edit.merge(bench_of(BELLY, BELLY), "a", [0, 1], keep_weight=True)
-    assert str(exact.text) == "Merge 2 rows"
+    assert str(exact.text) == "Merge 2 segments"
     assert only(exact.bench).segments[0].density == 860.0
 
 
@@ -285,14 +285,14 @@ def test_a_new_row_thinner_than_its_neighbours_core_gets_the_mean_density():
 @pytest.mark.parametrize(
     ("function", "args", "says"),
     [
-        (edit.delete, ([],), "Select one or more rows to delete."),
-        (edit.duplicate, ([4],), "no row 5"),
+        (edit.delete, ([],), "Select one or more segments to delete."),
+        (edit.duplicate, ([4],), "no segment 5"),
         (edit.insert, (9, BELLY), "no place 10"),
         (edit.move, ([0], 5), "no place 6"),
         (
             edit.insert,
             (0, Segment(Part.BELLY, 1.0, 0.2, 0.2, 900.0)),
-            "A diameter of row 1 would be 7.874 in",
+            "A diameter of segment 1 would be 7.874 in",
         ),
     ],
 )

@@ -20,7 +20,7 @@ def test_edits_done_together_are_one_edit():
 
 def test_one_edit_refused_is_all_refused():
     steps = [(row_edits.insert_default, ("a", 0)), (value_edits.set_length, ("a", 0, -2.0))]
-    with pytest.raises(Refused, match="The length of row 1"):
+    with pytest.raises(Refused, match="The length of segment 1"):
         together(BENCH, "Insert row", steps, (0,))
 
 

@@ -205,22 +205,22 @@ WIRED = Segment(Part.SINK_TIP, 2.0, 0.001, 0.001, 1200.0, Core(0.0006, 7800.0))
 @pytest.mark.parametrize(
     ("function", "args", "says"),
     [
-        (edit.set_weight, (0, 10.0), "The density of row 1 would be"),
+        (edit.set_weight, (0, 10.0), "The density of segment 1 would be"),
         (edit.set_weight, (0, 1e-9), "it must be from 0.050 g/cm³ to 25.000 g/cm³."),
-        (edit.set_weight, (0, 0.0), "The weight of row 1 must be above zero."),
-        (edit.set_weight, (0, math.nan), "The weight of row 1 must be above zero."),
-        (edit.set_weight, (0, 1000.0, Solve.DIAMETER), "A diameter of row 1 would be"),
-        (edit.set_weight, (1, 1e-4), "The coating density of row 2 would be"),
-        (edit.set_weight, (1, 1e-9, Solve.DIAMETER), "The core of row 2 is 0.0236 in thick"),
-        (edit.set_weight, (2, 1e-9, Solve.DIAMETER), "No diameter of row 3 gives that."),
+        (edit.set_weight, (0, 0.0), "The weight of segment 1 must be above zero."),
+        (edit.set_weight, (0, math.nan), "The weight of segment 1 must be above zero."),
+        (edit.set_weight, (0, 1000.0, Solve.DIAMETER), "A diameter of segment 1 would be"),
+        (edit.set_weight, (1, 1e-4), "The coating density of segment 2 would be"),
+        (edit.set_weight, (1, 1e-9, Solve.DIAMETER), "The core of segment 2 is 0.0236 in thick"),
+        (edit.set_weight, (2, 1e-9, Solve.DIAMETER), "No diameter of segment 3 gives that."),
         (edit.set_density, (0, 30_000.0), "would be 30.000 g/cm³; it must be"),
-        (edit.set_length, (0, -1.0), "The length of row 1 must be above zero."),
-        (edit.set_front_diameter, (0, math.inf), "No diameter of row 1 gives that."),
-        (edit.set_front_diameter, (1, 0.0005), "The core of row 2 is 0.0236 in thick"),
-        (edit.set_core, (0, 0.0015, 1100.0), "The core of row 1 is 0.0591 in thick"),
+        (edit.set_length, (0, -1.0), "The length of segment 1 must be above zero."),
+        (edit.set_front_diameter, (0, math.inf), "No diameter of segment 1 gives that."),
+        (edit.set_front_diameter, (1, 0.0005), "The core of segment 2 is 0.0236 in thick"),
+        (edit.set_core, (0, 0.0015, 1100.0), "The core of segment 1 is 0.0591 in thick"),
         (edit.set_sink_rate, (0, -1.0), "Nothing is light enough"),
-        (edit.set_joint, (5, Joint()), "Alder head has no joint behind row 6."),
-        (edit.set_note, (9, "x"), "Alder head has no row 10; it has 3."),
+        (edit.set_joint, (5, Joint()), "Alder head has no joint behind segment 6."),
+        (edit.set_note, (9, "x"), "Alder head has no segment 10; it has 3."),
         (edit.set_front_linear_density, (0, math.inf), "must be above zero"),
     ],
 )
@@ -237,7 +237,7 @@ def test_a_line_that_is_gone_is_refused():
 
 def test_a_core_that_fills_the_segment_leaves_no_coating_to_change():
     full = Segment(Part.TIP, 2.0, 0.001, 0.001, 1200.0, Core(0.001, 1100.0))
-    with pytest.raises(Refused, match="No coating density of row 1 gives that"):
+    with pytest.raises(Refused, match="No coating density of segment 1 gives that"):
         edit.set_weight(bench_of(full), "a", 0, 0.01)
 
 

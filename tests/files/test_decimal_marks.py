@@ -30,7 +30,7 @@ def test_a_table_that_leaves_it_open_is_refused_and_says_how_to_write_it() -> No
     with pytest.raises(FileProblem) as caught:
         parse_table(MM, "line.csv", "line")
     assert str(caught.value.sentence) == (
-        'line.csv, row 2, column "length [mm]": found “9,144”, which could mean 9.144 or 9144; '
+        "line.csv, row 2, column “length [mm]”: found “9,144”, which could mean 9.144 or 9144; "
         "write it one of these ways, or say which mark is decimal."
     )
 
@@ -98,7 +98,7 @@ def test_paste_judges_as_a_file_does() -> None:
 def test_stations_are_judged_alike(tmp_path: Path) -> None:
     path = tmp_path / "stations.csv"
     path.write_text("distance [mm];diameter [mm]\n9,144;2\n", encoding="utf-8")
-    with pytest.raises(FileProblem, match=r'row 2, column "distance \[mm\]".*could mean 9\.144'):
+    with pytest.raises(FileProblem, match=r"row 2, column “distance \[mm\]”.*could mean 9\.144"):
         read_stations(path)
     assert read_stations(path, ",")[0].distance == pytest.approx(0.009144)
     assert read_stations(path, ".")[0].distance == pytest.approx(9.144)

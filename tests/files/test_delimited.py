@@ -97,7 +97,7 @@ def test_columns_in_any_order_units_that_fit_and_typed_cells() -> None:
 850;0.9398;60;front taper;3,048
 0.85 g/cc;.037 in;0.06";tip;10 ft 0 in
 """
-    with pytest.raises(FileProblem, match=r'row 2, column "length \[m\]": found “3,048”'):
+    with pytest.raises(FileProblem, match=r"row 2, column “length \[m\]”: found “3,048”"):
         parse_table(text, "x", "x")
     line = parse_table(text.replace("3,048", "3.048"), "x", "x")
     for segment in line.segments:
@@ -133,7 +133,7 @@ def test_two_weights_may_differ_by_rounding_only(weight: str, agrees: bool) -> N
     if agrees:
         assert parse_table(text, "x", "x").segments[0].density == pytest.approx(850)
     else:
-        assert 'column "weight [gr]"' in refusal(text)
+        assert "column “weight [gr]”" in refusal(text)
         assert "disagrees with “0.85”" in refusal(text)
 
 
@@ -162,16 +162,16 @@ def test_weight_and_grains_per_foot_need_no_diameter_to_disagree() -> None:
     [
         ("", "line.csv is empty; expected a heading row such as part, length [ft], front"),
         ("# only a remark\n", "line.csv is empty; expected a heading row"),
-        (f"{HEADING}\nbelly,abc,.06,.06,.85,\n", 'line.csv, row 2, column "length [ft]": “abc”'),
+        (f"{HEADING}\nbelly,abc,.06,.06,.85,\n", "line.csv, row 2, column “length [ft]”: “abc”"),
         (f"{HEADING}\nbelly,abc,.06,.06,.85,\n", "a length such as 13 ft 6 in"),
-        (f"{HEADING}\n\n#\nbelly,,.06,.06,.85,\n", 'row 4, column "length [ft]": found nothing'),
-        (f"{HEADING}\nbelly,8\n", 'row 2, column "front diameter [in]": found nothing'),
-        (f"{HEADING}\nbelly,8,.06,.06,,\n", 'row 2, column "density [g/cm^3]": found nothing'),
+        (f"{HEADING}\n\n#\nbelly,,.06,.06,.85,\n", "row 4, column “length [ft]”: found nothing"),
+        (f"{HEADING}\nbelly,8\n", "row 2, column “front diameter [in]”: found nothing"),
+        (f"{HEADING}\nbelly,8,.06,.06,,\n", "row 2, column “density [g/cm^3]”: found nothing"),
         (
             f"{HEADING}\ntail,8,.06,.06,.85,\n",
             "“tail” is no part of a line: type one of tip, front taper",
         ),
-        (f"{HEADING}\n,8,.06,.06,.85,\n", 'column "part": found nothing, expected one of tip'),
+        (f"{HEADING}\n,8,.06,.06,.85,\n", "column “part”: found nothing, expected one of tip"),
         (f"{HEADING}\nbelly,-8,.06,.06,.85,\n", "“-8” is below zero"),
         (f"{HEADING}\nbelly,0,.06,.06,.85,\n", "“0” is zero"),
         (f"{HEADING}\nbelly,nan,.06,.06,.85,\n", "“nan” is not a number"),
@@ -189,17 +189,17 @@ def test_weight_and_grains_per_foot_need_no_diameter_to_disagree() -> None:
             "row 2: found quotation marks that do not match",
         ),
         (HEADING.replace("density [g/cm^3],", ""), "found no column for the weight"),
-        (HEADING.replace("part,", ""), 'found no column "part"'),
-        (HEADING.replace("length [ft],", ""), 'found no column "length [ft]"'),
-        (HEADING + ",part", 'found two columns for "part"'),
-        (HEADING.replace("[ft]", ""), 'row 1, column "length": found no unit; expected one in'),
+        (HEADING.replace("part,", ""), "found no column “part”"),
+        (HEADING.replace("length [ft],", ""), "found no column “length [ft]”"),
+        (HEADING + ",part", "found two columns for “part”"),
+        (HEADING.replace("[ft]", ""), "row 1, column “length”: found no unit; expected one in"),
         (HEADING.replace("[ft]", "[gr]"), "“gr” is a unit of a weight, not of a length"),
         (HEADING.replace("[ft]", "[cubit]"), "“cubit” is not a unit that is known"),
-        (HEADING + ",colour", 'column "colour": found this name; expected one of part, length'),
+        (HEADING + ",colour", "column “colour”: found this name; expected one of part, length"),
         (
             "part,length [ft],front diameter [in],rear diameter [in],weight [gr]\n"
             "belly,8,.06,.06,4800\n",
-            'column "weight [gr]": found “4800”, which with the length and diameters makes',
+            "column “weight [gr]”: found “4800”, which with the length and diameters makes",
         ),
     ],
 )
@@ -211,7 +211,7 @@ def test_rows_are_counted_as_an_editor_counts() -> None:
     text = (
         f'# one\n\n{HEADING}\nbelly,8,.06,.06,.85,"two\nlines, # not a remark"\n# x\ntip,x,1,1,1\n'
     )
-    assert 'row 7, column "length [ft]"' in refusal(text)
+    assert "row 7, column “length [ft]”" in refusal(text)
 
 
 def test_a_heading_alone_is_a_line_without_segments() -> None:
@@ -244,7 +244,7 @@ def test_what_a_preview_asks_and_is_told() -> None:
     assert layout.headings[1].column is Column.LENGTH
     with pytest.raises(TableProblem) as caught:
         layout.check()
-    assert 'row 1, column "Length": found no unit' in str(caught.value.sentence)
+    assert "row 1, column “Length”: found no unit" in str(caught.value.sentence)
     with pytest.raises(FileProblem, match=r"x\.csv, row 1, .*no unit"):
         read_with(layout, "x.csv", "x")
     decided = (

@@ -69,7 +69,7 @@ def test_a_bench_with_a_line_of_too_many_segments_is_refused_before_one_is_read(
     with pytest.raises(FileProblem) as caught:
         native.loads(json.dumps(document), "a.taperlab")
     assert str(caught.value.sentence) == (
-        'a.taperlab: line 1 ("Alder"): found 2,001 segments, expected at most 2,000.'
+        "a.taperlab: line 1 (“Alder”): found 2,001 segments, expected at most 2,000."
     )
 
 

@@ -204,7 +204,7 @@ def test_text_has_grains_beside_grams_and_lists_findings() -> None:
     text = as_text(analysis, rod)
     assert text.startswith("two lines (Scandi)\n")
     assert "326.0 gr (21.12 g)" in text
-    assert "\ncaution: Heavier than the rod's window" in text
+    assert "\ncaution: Heavier than the rod’s grain window" in text
     assert "sea, 50.0 °F, 35 g/kg" in text
     metric = as_text(analysis, rod, System.METRIC)
     assert "21.12 g (326.0 gr)" in metric

@@ -95,7 +95,7 @@ def job_of(window: Window) -> CutBack:
 
 
 def cutting(window: Window, key: str = UNCUT) -> CutBackPage:
-    """Turn to the page, with a line in hand and its cut-back begun."""
+    """Turn to the page, with a current line and its cut-back begun."""
     window.document.look(line=key)
     window.show_page("cut")
     page = page_of(window)
@@ -474,7 +474,7 @@ def test_one_reading_can_be_left_out(window: Window) -> None:
     page = disagreeing(window)
     ways = page.ask.leave_out.menu().actions()
     assert len(ways) == 3
-    (way,) = (each for each in ways if "head's 446.0" in each.text())
+    (way,) = (each for each in ways if "head’s 446.0" in each.text())
     assert "464.0" in way.text()
     way.trigger()
     settled(page)
@@ -486,7 +486,7 @@ def test_one_reading_can_be_left_out(window: Window) -> None:
 def test_a_reading_that_was_left_out_is_taken_again(window: Window) -> None:
     page = disagreeing(window)
     before = job_of(window)
-    for way in ("head's 446.0", "offcut's", "before the first cut"):
+    for way in ("head’s 446.0", "offcut’s", "before the first cut"):
         (dropping,) = (e for e in page.ask.leave_out.menu().actions() if way in e.text())
         dropping.trigger()
         settled(page)
@@ -494,14 +494,14 @@ def test_a_reading_that_was_left_out_is_taken_again(window: Window) -> None:
         if "first" in way:
             click(page.rail.rows[0].button)
             dialog: QDialog = open_dialog(window, FirstDialog)
-            said = "Take the head's 564.5 gr again"
+            said = "Take the head’s 564.5 gr again"
         else:
             click(log_rows(page)[0].button)
             dialog = open_dialog(window, StepDialog)
             offcut = before.steps[0].offcut
             assert offcut is not None
-            head = "Take the head's 446.0 gr again"
-            said = head if "head" in way else f"Take the offcut's {offcut / GRAIN:.1f} gr again"
+            head = "Take the head’s 446.0 gr again"
+            said = head if "head" in way else f"Take the offcut’s {offcut / GRAIN:.1f} gr again"
         click(button(dialog, said))
         settled(page)
         assert job_of(window) == before
@@ -869,14 +869,14 @@ def test_done_in_green_never_stands_beside_a_head_outside_its_window(window: Win
         log_cut(page, f"{head}", f"{round((before / GRAIN - head) * 2) / 2}")
         stages += 1
         assert stages < 8
-    assert "too heavy for the window" in page.step.amiss.text()
+    assert "too heavy for the grain window" in page.step.amiss.text()
     if now(page) == "Make the loop":
         type_in(page, Qt.Key.Key_Space)
         type_in(page, "540", ENTER)
     assert page.step.lead.text() != "Done"
     assert page.step.lead.property("role") != "good"
     assert page.step.figure.property("role") != "good"
-    assert figure(page, "Now", "In the rod’s window") == "too heavy"
+    assert figure(page, "Now", "In the rod’s grain window") == "too heavy"
 
 
 def test_no_rod_is_asked_for_where_one_is_needed(half_done: Window) -> None:

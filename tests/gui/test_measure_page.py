@@ -118,7 +118,7 @@ def measurement(page: MeasurePage) -> Measurement:
 
 
 def choose(page: MeasurePage, text: str) -> None:
-    """Choose an entry of the menu beside the measurement in hand."""
+    """Choose an entry of the menu beside the current measurement."""
     entries = {entry.text(): entry for entry in page.line_card.more.menu().actions()}
     entries[text].trigger()
 
@@ -961,9 +961,7 @@ def test_a_hidden_page_asks_for_no_fit_and_catches_up_with_one(
     assert len(asked) == 1
 
 
-def test_another_bench_put_in_hand_meanwhile_is_seen_on_waking(
-    sampled: Window, qtbot: QtBot
-) -> None:
+def test_another_bench_put_up_meanwhile_is_seen_on_waking(sampled: Window, qtbot: QtBot) -> None:
     page = sampled.pages.page("measure")
     sampled.show_page("shape")
     sampled.file.put_in_hand(read_bench(sample("scandi.taperlab")), None)

@@ -139,7 +139,7 @@ def test_banners_come_and_go(window: Window) -> None:
         if isinstance(each, QObject) and hasattr(each, "buttons")
     ]
     for banner in shown:
-        banner.buttons["All right"].click()
+        banner.buttons["OK"].click()
     settle()
     assert not any(isValid(each) for each in shown)
     assert theming.LIGHT.name == "light"

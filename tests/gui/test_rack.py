@@ -1,4 +1,4 @@
-"""The rack: taking lines in hand, laying them over, and the card that compares them."""
+"""The rack: making lines current, laying them over, and the card that compares them."""
 
 from __future__ import annotations
 
@@ -260,7 +260,7 @@ def test_screen_readers_hear_what_each_line_is(racked: Window) -> None:
         index.data(LINE_ROLE).name: index.data(role)
         for index in (racked.rack.model.index(i) for i in range(3))
     }
-    assert said["Weir"].endswith("in hand")
+    assert said["Weir"].endswith("current")
     assert said["Pool"].endswith(", laid over")
     assert said["Run"].endswith("not laid over")
     assert "22 ft" in said["Weir"]

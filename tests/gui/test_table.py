@@ -316,7 +316,7 @@ def test_a_typed_weight_moves_the_density_and_says_so(table: Bench_) -> None:
     assert table.text(2, Col.WEIGHT) == "300.0"
     after = table.segments[2].density / 1000
     assert table.told == [
-        f"Change weight. Density of row 3 moved from 0.860 to {after:.3f} g/cm³ "
+        f"Change weight. Density of segment 3 moved from 0.860 to {after:.3f} g/cm³ "
         "so that the weight holds"
     ]
 
@@ -365,7 +365,7 @@ def test_a_diameter_takes_the_touching_end_along_and_says_so(table: Bench_) -> N
     keys("95 thou", ENTER)
     assert table.segments[2].front_diameter == pytest.approx(0.095 * IN)
     assert table.told == [
-        "Change rear diameter. Front diameter of row 3 moved from 0.092 to 0.095 in"
+        "Change rear diameter. Front diameter of segment 3 moved from 0.092 to 0.095 in"
     ]
     assert table.text(2, Col.FRONT_DIAMETER) == "0.095"
 
@@ -374,8 +374,8 @@ def test_moved_text_counts_what_it_does_not_tell() -> None:
     moved = tuple(Moved("length", row, 1.0, 2.0) for row in range(4))
     text = outcome_sentence(Outcome(Sentence("Shift"), moved=moved), System.METRIC)
     assert str(text) == (
-        "Shift. Length of row 1 moved from 1.000 to 2.000 m, length of row 2 moved from 1.000 to "
-        "2.000 m and 2 more numbers moved"
+        "Shift. Length of segment 1 moved from 1.000 to 2.000 m, length of segment 2 moved from "
+        "1.000 to 2.000 m and 2 more numbers moved"
     )
     assert outcome_sentence(Outcome(Sentence("Shift")), System.US) == Sentence("Shift")
     assert not outcome_sentence(Outcome(), System.US)
@@ -526,7 +526,7 @@ def test_rows_are_deleted_with_delete_when_whole_rows_are_selected(table: Bench_
     table.at(1, Col.WEIGHT)
     keys(Qt.Key.Key_Delete)
     assert len(table.segments) == 4
-    assert "can't be empty" in table.problems[-1]
+    assert "can’t be empty" in table.problems[-1]
     keys(Qt.Key.Key_Space, modifier=SHIFT)
     keys(Qt.Key.Key_Delete)
     assert table.segments == (HEAD[0], HEAD[2], HEAD[3])
@@ -665,7 +665,7 @@ def test_joint_dialog(table: Bench_) -> None:
     assert joint.overlap == pytest.approx(2 * IN)
     assert joint.mass == pytest.approx(0.5 * GRAIN)
     tip = table.view.segments.index(1, Col.PART).data(Qt.ItemDataRole.ToolTipRole)
-    assert tip.startswith("To row 3: lapped weld, overlap 2 in")
+    assert tip.startswith("To segment 3: lapped weld, overlap 2 in")
 
 
 def test_the_joint_dialog_keeps_the_loops_of_a_joint_that_stays_loop_to_loop(
@@ -783,7 +783,7 @@ def test_one_bad_cell_and_nothing_is_pasted(table: Bench_) -> None:
     paste(table, TEN_ROWS.replace("\t7\t0.08", "\tseven\t0.08"))
     assert table.document.bench is before
     assert len(table.problems) == 1
-    assert 'row 8, column "Length [ft]"' in table.problems[0]
+    assert "row 8, column “Length [ft]”" in table.problems[0]
     assert "seven" in table.problems[0]
 
 

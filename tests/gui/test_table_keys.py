@@ -265,7 +265,7 @@ def test_both_keys_do_a_step_again(window: Window, again: tuple[Qt.Key, Qt.Keybo
     assert segments(window)[1].length != pytest.approx(9.0 * FOOT)
     keys(again[0], modifier=again[1])
     assert segments(window)[1].length == pytest.approx(9.0 * FOOT)
-    assert status(window).startswith("Did again")
+    assert status(window).startswith("Redone")
 
 
 def test_in_a_cell_that_is_typed_into_the_typing_is_done_again(window: Window) -> None:

@@ -117,7 +117,7 @@ def test_everything_in_dialogs_that_takes_keys_has_a_name(
     window.menus.actions[OPEN[kind]].trigger()
     dialog = open_dialog(window, kind)
     if kind is RodsDialog:
-        click(button(dialog, "Add a window"))
+        click(button(dialog, "Add a grain window"))
         settle()
     assert list(focusable(dialog))
     assert nameless(dialog) == []

@@ -107,7 +107,7 @@ def test_a_window_added_to_a_rod(window: Window) -> None:
     fields = dialog.fields
     retype(fields.name, "Alder, 13 ft, 7/8")
     retype(fields.length, "13")
-    click(button(dialog, "Add a window"))
+    click(button(dialog, "Add a grain window"))
     row = windows_of(dialog)[-1]
     row.style_box.setCurrentIndex(list(Style).index(style))
     retype(row.lightest, "400")
@@ -143,7 +143,7 @@ def test_a_window_that_cannot_be_is_refused_in_a_sentence(
 ) -> None:
     before = window.document.bench
     dialog = rods_dialog(window)
-    click(button(dialog, "Add a window"))
+    click(button(dialog, "Add a grain window"))
     row = windows_of(dialog)[-1]
     assert row.lightest.hasFocus()
     free = [s for s in Style if s not in {each.style for each in window.document.rod.windows}]
@@ -164,7 +164,7 @@ def test_two_windows_for_one_style_and_a_rod_without_a_name(window: Window) -> N
     dialog = rods_dialog(window)
     add_new(dialog)
     for _ in range(2):
-        click(button(dialog, "Add a window"))
+        click(button(dialog, "Add a grain window"))
         row = windows_of(dialog)[-1]
         retype(row.lightest, "300")
         retype(row.heaviest, "400")

@@ -351,7 +351,7 @@ def test_a_full_disk_told_of_and_put_away_is_not_told_again(
     fail_in(private_folders / "state", monkeypatch)
     edit(window, 3.0)
     window.file.keep_copy()
-    click(button(window.banners, "All right"))
+    click(button(window.banners, "OK"))
     settle()
     edit(window, 3.1)
     window.file.keep_copy()
@@ -592,7 +592,7 @@ def test_first_start_welcomes_once(make: Callable[..., Window]) -> None:
     window = make(Preferences())
     window.welcome.greet_once()
     assert "Welcome" in banners(window)[0]
-    click(button(window.banners, "Got it"))
+    click(button(window.banners, "OK"))
     settle()
     assert not banners(window)
     again = make(load_preferences())

@@ -30,13 +30,13 @@ def test_undo_and_redo_name_the_step_that_they_take(window: Window) -> None:
     steps = ("Add line", "Change density", "Change length")
     shown = [window.menus.actions["undo"].text()]
     for step in steps:
-        assert undo(window) == f"Undid: {step}"
+        assert undo(window) == f"Undone: {step}"
         shown.append(window.menus.actions["undo"].text())
     assert shown == [*(f"&Undo {step}" for step in steps), "&Undo"]
     for step in reversed(steps):
         assert window.menus.actions["redo"].text() == f"&Redo {step}"
         window.menus.actions["redo"].trigger()
-        assert status(window) == f"Did again: {step}"
+        assert status(window) == f"Redone: {step}"
 
 
 def test_what_is_refused_is_said_and_what_is_done_after_it_too(window: Window) -> None:
@@ -53,7 +53,7 @@ def test_what_an_edit_moved_is_said_in_the_units_that_are_read(window: Window) -
     type_into(window, 2, 5, "210")
     told = status(window)
     assert told.startswith("Change weight")
-    assert "ensity of row 3 moved" in told
+    assert "ensity of segment 3 moved" in told
     assert "g/cm³" in told
 
 

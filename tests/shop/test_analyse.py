@@ -157,10 +157,10 @@ def test_why_there_is_no_head_to_cut_is_said_in_the_same_words_everywhere(
     aim = Target(TargetKind.WEIGHT, 100 * GRAIN)
     planned = plan_cut(line, aim, Terms())
     assert isinstance(planned, NoPlan)
-    assert str(planned.sentence) == f"{line.name} can't be cut back. {why}"
+    assert str(planned.sentence) == f"{line.name} can’t be cut back. {why}"
     with pytest.raises(Refused) as refused:
         start_cut_back(Bench((line,)), line.key, aim, USUAL)
-    assert str(refused.value) == f"{line.name} can't be cut back. {why}"
+    assert str(refused.value) == f"{line.name} can’t be cut back. {why}"
 
 
 def test_a_heavier_front_at_a_joint_is_a_caution_and_a_lighter_one_is_not() -> None:
@@ -198,7 +198,7 @@ def test_a_made_joint_is_judged_more_strictly_than_a_breakpoint(
     assert bool(analyse_line(line, FRESH).findings) is warned
 
 
-def test_a_floating_head_reports_the_buoyancy_in_hand() -> None:
+def test_a_floating_head_reports_the_spare_buoyancy() -> None:
     diameter, density = 0.09 * INCH, 850.0
     line = head_of(Segment(Part.BELLY, 10.0, diameter, diameter, density))
     analysis = analyse_line(line, FRESH)
@@ -206,7 +206,7 @@ def test_a_floating_head_reports_the_buoyancy_in_hand() -> None:
     volume = math.pi / 4 * diameter**2 * 10.0
     assert analysis.head.floats
     assert analysis.head.sink < 0.0
-    assert analysis.head.buoyancy_in_hand == pytest.approx(
+    assert analysis.head.spare_buoyancy == pytest.approx(
         (analysis.state.density - density) * volume
     )
 
@@ -218,7 +218,7 @@ def test_a_folded_loop_floats_as_the_line_it_is_made_of_does() -> None:
     analysis = analyse_line(looped, FRESH)
     assert analysis.head is not None
     volume = math.pi / 4 * diameter**2 * (10.0 + 2 * fold)
-    assert analysis.head.buoyancy_in_hand == pytest.approx(
+    assert analysis.head.spare_buoyancy == pytest.approx(
         (analysis.state.density - density) * volume
     )
     assert analysis.head.floats
@@ -231,7 +231,7 @@ def test_a_folded_loop_floats_as_the_line_it_is_made_of_does() -> None:
     glued = replace(looped, rear_loop=Loop(LoopKind.BRAIDED, fold, 0.001))
     heavier = analyse_line(glued, FRESH).head
     assert heavier is not None
-    assert heavier.buoyancy_in_hand == pytest.approx(analysis.head.buoyancy_in_hand - 0.001)
+    assert heavier.spare_buoyancy == pytest.approx(analysis.head.spare_buoyancy - 0.001)
 
 
 def test_the_slowest_point_of_a_cored_taper_may_lie_inside_it() -> None:

@@ -310,7 +310,7 @@ def test_an_offcut_stands_in_for_a_head_that_was_not_weighed() -> None:
     left = [(each.without or 0.0) / GRAIN for each in asked.readings]
     assert left == pytest.approx([564.5 - 60.0 - 17.5, 470.0, 470.0, 470.0])
     assert str(asked.readings[2].drop_words).startswith("Drop the 564.5 gr from before")
-    assert str(asked.readings[3].drop_words).startswith("Drop the offcut's 60.0 gr from cut 1")
+    assert str(asked.readings[3].drop_words).startswith("Drop the offcut’s 60.0 gr from cut 1")
 
 
 @pytest.mark.parametrize("which", range(4))

@@ -98,8 +98,8 @@ def test_a_finished_head_weighs_what_it_is_said_to_be_off(end: CutEnd) -> None:
 @pytest.mark.parametrize(
     ("window", "place", "words"),
     [
-        ((400.0, 450.0), Place.ABOVE, "too heavy for the window"),
-        ((480.0, 500.0), Place.BELOW, "too light for the window"),
+        ((400.0, 450.0), Place.ABOVE, "too heavy for the grain window"),
+        ((480.0, 500.0), Place.BELOW, "too light for the grain window"),
     ],
 )
 def test_a_head_outside_its_window_is_never_done(
@@ -119,11 +119,11 @@ def test_a_head_outside_its_window_is_never_done(
 def test_a_head_below_its_window_is_not_cut_without_a_word() -> None:
     found = studied(window=(560.0, 600.0))
     assert found.stages
-    assert "is too light for the window, 560.0 to 600.0 gr, already" in str(
+    assert "is too light for the grain window, 560.0 to 600.0 gr, already" in str(
         found.findings[0].sentence
     )
     below = studied(window=(480.0, 500.0))
-    assert "At 460.0 gr the head will be too light for the window" in str(
+    assert "At 460.0 gr the head will be too light for the grain window" in str(
         below.findings[0].sentence
     )
 

@@ -36,13 +36,13 @@ def analysed(*segments: Segment, style: Style = Style.SCANDI) -> LineAnalysis:
 @pytest.mark.parametrize(
     ("grains", "us", "metric"),
     [
-        (512.0, "12 gr too heavy for the window", "0.78 g too heavy for the window"),
+        (512.0, "12 gr too heavy for the grain window", "0.78 g too heavy for the grain window"),
         (
             488.0,
-            "inside the window, 12 gr from its edge",
-            "inside the window, 0.78 g from its edge",
+            "inside the grain window, 12 gr from its edge",
+            "inside the grain window, 0.78 g from its edge",
         ),
-        (408.4, "12 gr too light for the window", "0.75 g too light for the window"),
+        (408.4, "12 gr too light for the grain window", "0.75 g too light for the grain window"),
     ],
 )
 def test_the_place_in_a_window(grains: float, us: str, metric: str) -> None:
@@ -79,7 +79,7 @@ def test_a_floating_head_tells_its_buoyancy_and_a_sinking_one_its_class() -> Non
     assert str(wording.head_sink(floating)) == "floats"
     # Nine grains a foot in a line that displaces water of this weight.
     water = 999.70 * math.pi / 4.0 * (0.08 * INCH) ** 2 * FOOT / GRAIN
-    expected = f"buoyancy {(water / 9.0 - 1.0) * 100.0:.0f} % in hand"
+    expected = f"spare buoyancy {(water / 9.0 - 1.0) * 100.0:.0f} %"
     assert str(wording.head_sink_class(floating)) == expected
     level = analysed(belly(10, 13.0, 0.045, Part.SINK_TIP)).head
     assert level is not None
@@ -99,7 +99,7 @@ def test_a_floating_head_tells_its_buoyancy_and_a_sinking_one_its_class() -> Non
 def test_as_dense_as_the_water_hovers() -> None:
     head = analysed(belly(32, 15.0)).head
     assert head is not None
-    hovering = replace(head, buoyancy_in_hand=0.0)
+    hovering = replace(head, spare_buoyancy=0.0)
     assert str(wording.head_sink(hovering)) == "hovers"
     assert str(wording.head_floats(hovering)) == "hovers"
     assert str(wording.head_sink_class(hovering)) == "as dense as the water"

@@ -23,7 +23,7 @@ class FindWeightDialog(FormDialog):
     found = Signal(float)
 
     def __init__(self, place: Workplace) -> None:
-        super().__init__(tr("Find a weight"), place, accept=tr("Show it"))
+        super().__init__(tr("Find a weight"), place, accept=tr("Find"))
         self.weight = self.add_field(tr("Weight from the fly end"), WEIGHT, None)
         self.answer = label(" ", role="soft", wrap=True)
         self.column.addWidget(self.answer)

@@ -22,7 +22,6 @@ from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.widgets import label
 from taperlab.gui.state.document import Outcome
 from taperlab.units.kinds import Kind
-from taperlab.units.language import tr
 
 Do = Callable[..., Outcome]
 """Does an edit, given with its arguments, and gives what became of it."""
@@ -33,8 +32,9 @@ Field = TypeVar("Field", bound=QWidget)
 class FormDialog(QDialog):
     """A dialog with a heading, a form and buttons. It is deleted when it closes.
 
-    accept: what the button says that takes it all over. do: does an edit; the workplace does
-    unless somebody else is named. What is wrong with a field is said below the form.
+    accept: the verb on the button that takes it all over; the platform's OK if empty. do: does
+    an edit; the workplace does unless somebody else is named. What is wrong with a field is
+    said below the form.
     """
 
     def __init__(
@@ -59,8 +59,10 @@ class FormDialog(QDialog):
         self._problem = label("", role="bad", wrap=True)
         self._problem.setObjectName("problem")
         self.buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
-        self.accept_button = self.buttons.addButton(
-            accept or tr("Done"), QDialogButtonBox.ButtonRole.AcceptRole
+        self.accept_button = (
+            self.buttons.addButton(accept, QDialogButtonBox.ButtonRole.AcceptRole)
+            if accept
+            else self.buttons.addButton(QDialogButtonBox.StandardButton.Ok)
         )
         self.accept_button.setDefault(True)
         self.buttons.accepted.connect(self.try_accept)

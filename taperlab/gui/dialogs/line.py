@@ -99,7 +99,7 @@ class LoopFields(QWidget):
 
 
 class LineDialog(FormDialog):
-    """Name, style, loops and note of the line in hand; one step when accepted."""
+    """Name, style, loops and note of the current line; one step when accepted."""
 
     def __init__(self, place: Workplace, line: Line) -> None:
         super().__init__(tr("Line"), place)
@@ -107,7 +107,9 @@ class LineDialog(FormDialog):
         self.name = self.add_row(tr("Name"), QLineEdit(line.name))
         self.name.selectAll()
         self.style_box = self.add_row(tr("Style"), choice(Style, line.style))
-        self.style_box.setToolTip(tr("The window, and the reading of the ratio, follow the style"))
+        self.style_box.setToolTip(
+            tr("The grain window, and the reading of the ratio, follow the style")
+        )
         self.front = LoopFields(self, tr("Fly-end loop"), line.front_loop)
         self.rear = LoopFields(self, tr("Rod-end loop"), line.rear_loop)
         self.note = self.add_row(tr("Note"), note_box(line.note, 70))

@@ -12,7 +12,7 @@ class Dialogs:
         self._place = place
 
     def describe_line(self) -> None:
-        """Edit name, style, loops and note of the line in hand."""
+        """Edit name, style, loops and note of the current line."""
         from taperlab.gui.dialogs.line import LineDialog
 
         self._place.host.commit()

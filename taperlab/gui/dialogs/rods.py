@@ -58,13 +58,13 @@ class WindowFields(QWidget):
         self._extra = window.extra if window else {}
         self.style_box = choice(Style, window.style if window else Style.SKAGIT)
         self.style_box.setItemText(self.style_box.findData(Style.OTHER), tr("Any style"))
-        self.style_box.setAccessibleName(tr("Style of the window"))
+        self.style_box.setAccessibleName(tr("Style of the grain window"))
         self.lightest = QuantityEdit(WEIGHT, settings, name=tr("Lightest head"))
         self.heaviest = QuantityEdit(WEIGHT, settings, name=tr("Heaviest head"))
         self.source = QLineEdit()
         self.source.setAccessibleName(tr("Who says so"))
         self.source.setPlaceholderText(tr("who says so"))
-        self.remove = tool_button("×", tr("Remove this window"), "")
+        self.remove = tool_button("×", tr("Remove this grain window"), "")
         if window is not None:
             self.lightest.set_value(window.lightest)
             self.heaviest.set_value(window.heaviest)
@@ -105,16 +105,16 @@ class RodForm(QWidget):
         form.addRow(tr("Class"), self.line_class)
         form.addRow("", self.two_handed)
         self._rows = in_column(spacing=6)
-        add = QPushButton(tr("Add a window"))
+        add = QPushButton(tr("Add a grain window"))
         add.clicked.connect(self._add_empty)
         add.setAutoDefault(False)
         maker = tr(
-            "A window is what the rod's maker or owner says; a head above it can break the rod. "
-            "Keep to the maker's figures."
+            "A grain window is what the rod’s maker or owner says; a head above it can break the "
+            "rod. Keep to the maker’s figures."
         )
         in_column(
             form,
-            caption(tr("Windows: lightest and heaviest head, by style")),
+            caption(tr("Grain windows: lightest and heaviest head, by style")),
             self._rows,
             in_row(add, None),
             label(maker, points=SMALL, role="soft", wrap=True),

@@ -29,16 +29,18 @@ class StockDialog(FormDialog):
         super().__init__(tr("Insert from stock"), place, accept=tr("Insert"))
         self._line = line
         self._at = at
-        self.box = self.add_row(tr("Material"), QComboBox())
+        self.box = self.add_row(tr("Stock"), QComboBox())
         self.box.addItems([stock.name for stock in place.document.bench.stock])
         self.box.setMinimumWidth(px(300))
         self.length = self.add_field(tr("Length"), LENGTH, USUAL_PIECE)
         self._about = label("", role="soft", wrap=True)
         self.column.addWidget(self._about)
         self.finish_layout()
-        self.remove_button = QPushButton(tr("Take off the shelf"))
+        self.remove_button = QPushButton(tr("Delete"))
         self.remove_button.setAutoDefault(False)
-        self.remove_button.setToolTip(tr("Remove this material from the bench; lines keep theirs"))
+        self.remove_button.setToolTip(
+            tr("Delete this stock from the bench; lines keep what was cut from it")
+        )
         self.remove_button.clicked.connect(self._remove)
         self.buttons.addButton(self.remove_button, QDialogButtonBox.ButtonRole.ResetRole)
         self.own = KeptButton(place, Stock, _name_of, self._stock, self._put_on_shelf, self.problem)
@@ -102,7 +104,7 @@ class KeepStockDialog(FormDialog):
         self._line, self._row = line, row
         name = f"{line.name}, {word(line.segments[row].part)}"
         self.name = self.add_row(tr("Name"), QLineEdit(name))
-        self.name.setAccessibleName(tr("Name of the material"))
+        self.name.setAccessibleName(tr("Name of the stock"))
         self.name.setMinimumWidth(px(320))
         self.name.selectAll()
         kept = Sentence(

@@ -37,7 +37,7 @@ AT_ONCE = 100
 
 
 def put_on_bench(line: Line, place: Workplace) -> bool:
-    """Add a line that was read in to the bench and take it in hand."""
+    """Add a line that was read in to the bench and make it current."""
     return bool(place.do(line_edits.add_lines_from, bench_of(line)))
 
 
@@ -54,7 +54,7 @@ class TableImportDialog(FormDialog):
     """Says what each column means and in which unit, above the first rows of the table."""
 
     def __init__(self, layout: Layout, source: str, name: str, place: Workplace) -> None:
-        super().__init__(tr("Read in {file}").format(file=source), place, accept=tr("Read in"))
+        super().__init__(tr("Import {file}").format(file=source), place, accept=tr("Import"))
         self._layout, self._source, self._name = layout, source, name
         count = len(layout.rows)
         said = trn(

@@ -38,7 +38,7 @@ DEMO = "scandi.taperlab"
 class FileMenu(QObject):
     """Opens and saves, asking where something has to be decided.
 
-    arrived(Sentence): another bench is in hand, and where it comes from.
+    arrived(Sentence): another bench is current, and where it comes from.
     """
 
     arrived = Signal(object)
@@ -58,17 +58,17 @@ class FileMenu(QObject):
         self._window = place.host.parent_widget
 
     def open_demo(self) -> None:
-        """Put a copy of the demo bench in hand: it has no file, so it can't be overwritten."""
-        self._put_sample_in_hand(DEMO)
+        """Put up a copy of the demo bench: it has no file, so it can't be overwritten."""
+        self._put_up_sample(DEMO)
         self._pages.take_keys()
 
     def open_sample(self, name: str) -> None:
-        """Put a copy of a sample bench in hand."""
+        """Put up a copy of a sample bench."""
         if self.may_leave():
-            self._put_sample_in_hand(name)
+            self._put_up_sample(name)
             self.arrived.emit(Sentence("A copy of the sample: save it under a name to keep it"))
 
-    def _put_sample_in_hand(self, name: str) -> None:
+    def _put_up_sample(self, name: str) -> None:
         try:
             self._file.put_in_hand(read_bench(sample(name)), None)
         except FileProblem as problem:
@@ -76,7 +76,7 @@ class FileMenu(QObject):
             self._file.put_in_hand(Bench(), None)
 
     def new_bench(self) -> None:
-        """Put a bench with the starter rods and stock, and one empty line, in hand."""
+        """Put up a bench with the starter rods and stock, and one empty line."""
         from taperlab.trade.starters import starter_rods, starter_stock
 
         if not self.may_leave():
@@ -133,7 +133,7 @@ class FileMenu(QObject):
         return str(path.parent if path else home() or Path.cwd())
 
     def _beside(self, suffix: str) -> str:
-        """A file named for the line in hand, in the folder of the bench."""
+        """A file named for the current line, in the folder of the bench."""
         line = self._place.document.line
         name = file_name(line.name if line else "", "line")
         return str(Path(self._where()) / f"{name}{suffix}")
@@ -154,7 +154,7 @@ class FileMenu(QObject):
         if not name or name.lower().endswith(tuple(endings)):
             return Path(name) if name else None
         path = Path(name + next((each for each in endings if f"(*{each}" in chosen), endings[0]))
-        question = Sentence("{file} is there already. Write over it?", file=path.name)
+        question = Sentence("{file} is there already. Replace it?", file=path.name)
         buttons = QMessageBox.StandardButton
         if path.exists() and buttons.Yes != QMessageBox.question(
             self._window, "Taperlab", self._place.read(question)
@@ -166,14 +166,14 @@ class FileMenu(QObject):
         """Write a file, and say so or why not."""
         try:
             write(path)
-            self._place.host.say(Sentence("Wrote {file}", file=path.name))
+            self._place.host.say(Sentence("Exported {file}", file=path.name))
         except FileProblem as problem:
             self._place.host.show_problem(problem.sentence)
 
     def choose_and_import(self) -> None:
         """Ask for a table and read a line in from it."""
         kinds = {tr("Tables"): "*.csv *.tsv *.txt", tr("All files"): "*"}
-        path = self._ask_for_file(tr("Read in a line"), kinds)
+        path = self._ask_for_file(tr("Import a line"), kinds)
         if path is not None:
             self.import_path(path)
 
@@ -182,14 +182,14 @@ class FileMenu(QObject):
         return self._read(path, reading_table(path))
 
     def choose_and_export(self) -> None:
-        """Ask for a file and write the line in hand to it as a table."""
+        """Ask for a file and write the current line to it as a table."""
         from taperlab.files.delimited import write_line
 
         self._place.host.commit()
         line = self._place.document.line
         if line is None:
             return
-        title, kinds = tr("Write the line as a table"), {tr("Tables"): "*.csv *.txt"}
+        title, kinds = tr("Export the line"), {tr("Tables"): "*.csv *.txt"}
         path = self._ask_where(title, self._beside(".csv"), kinds)
         if path is not None:
             self._write(path, lambda path: write_line(line, path, self._place.system))
@@ -200,7 +200,7 @@ class FileMenu(QObject):
         if plots is None:
             return
         kinds = {tr("PNG picture"): "*.png", tr("SVG drawing"): "*.svg"}
-        path = self._ask_where(tr("Save the plots as a picture"), self._beside(".png"), kinds)
+        path = self._ask_where(tr("Export the plots as a picture"), self._beside(".png"), kinds)
         if path is not None:
             is_svg = path.suffix.lower() == ".svg"
             self._write(path, plots.export_svg if is_svg else plots.export_png)
@@ -252,7 +252,7 @@ class FileMenu(QObject):
             " ".join(detail),
             buttons.Save | buttons.SaveAll | buttons.Cancel,
         )
-        box.button(buttons.Save).setText(tr("Save over it"))
+        box.button(buttons.Save).setText(tr("Overwrite"))
         box.button(buttons.SaveAll).setText(tr("Save as…"))
         box.setDefaultButton(buttons.SaveAll)
         return buttons(box.exec())
@@ -265,7 +265,7 @@ class FileMenu(QObject):
         return path is not None and self._save_to(path)
 
     def may_leave(self) -> bool:
-        """Whether the bench in hand may be put away: saved, or given up by its owner."""
+        """Whether the current bench may be put away: saved, or given up by its owner."""
         self._place.host.commit()
         if not self._place.document.is_dirty:
             return True

@@ -15,7 +15,7 @@ from taperlab.edits.edited import Solve
 from taperlab.files.preferences import Theme as Colours
 from taperlab.gui.dialogs.opening import Dialogs
 from taperlab.gui.frame.file_menu import FileMenu
-from taperlab.gui.frame.in_hand import InHand, Needs
+from taperlab.gui.frame.on_page import Needs, OnPage
 from taperlab.gui.frame.rack import Rack
 from taperlab.gui.frame.welcome import Welcome
 from taperlab.gui.kit.host import Workplace
@@ -34,7 +34,7 @@ SAMPLES = (
     ("scandi.taperlab", later("Scandi head")),
     ("skagit.taperlab", later("Skagit head with tips")),
     ("long_belly.taperlab", later("Long belly with its running line")),
-    ("single_hand.taperlab", later("Single-hand line")),
+    ("single_hand.taperlab", later("Single-shown line")),
     ("cut_back.taperlab", later("Cut-back half done")),
     ("measured_head.taperlab", later("A customer’s head on the scale")),
 )
@@ -74,7 +74,7 @@ class Doers:
     file: FileMenu
     dialogs: Dialogs
     rack: Rack
-    hand: InHand
+    shown: OnPage
     welcome: Welcome
     turn_to: Callable[[str], object]
     use_system: Callable[[System], object]
@@ -119,7 +119,7 @@ class Menus:
     # -- the table ------------------------------------------------------------------------------
 
     def _file(self) -> Rows:
-        do, hand = self._do.file, self._do.hand
+        do, shown = self._do.file, self._do.shown
         self._recent = self._submenu(tr("Open &recent"))
         self._recent.triggered.connect(lambda action: do.open_path(Path(action.data())))
         samples = self._submenu(tr("Open a sa&mple"))
@@ -127,14 +127,14 @@ class Menus:
             samples.addAction(tr(text)).setData(name)
         samples.triggered.connect(lambda action: do.open_sample(action.data()))
         csv, table = (
-            tr("Read a line in from a CSV or TSV table"),
-            tr("Write the line in hand as CSV"),
+            tr("Import a line from a CSV or TSV table"),
+            tr("Export the current line as CSV"),
         )
         left = tr("Work that was ended without saving, and what was thrown away of it")
         sheet = tr("Print the sheet of this page: what to build, or the cut-back")
         save_plots, write_line = (
-            tr("Save the plots as a p&icture…"),
-            tr("&Write the line as a table…"),
+            tr("Export the plots as a p&icture…"),
+            tr("E&xport the line…"),
         )
         return [
             Item("new", tr("&New bench"), do.new_bench, Keys.New),
@@ -147,42 +147,42 @@ class Menus:
             Item("left_work", tr("&Unsaved work…"), do.show_left_work, "", left),
             Item("bench_note", tr("No&te on this bench…"), self._do.dialogs.edit_bench_note),
             None,
-            Item("import", tr("Read in a &line…"), do.choose_and_import, "Ctrl+I", csv),
+            Item("import", tr("Import a &line…"), do.choose_and_import, "Ctrl+I", csv),
             Item("export", write_line, do.choose_and_export, "Ctrl+E", table),
             Item("export_plots", save_plots, do.choose_and_export_plots, needs=Needs.PLOTS),
             None,
-            Item("print", tr("&Print…"), hand.print_sheet, Keys.Print, sheet),
-            Item("preview", tr("Print pre&view…"), hand.preview_sheet),
+            Item("print", tr("&Print…"), shown.print_sheet, Keys.Print, sheet),
+            Item("preview", tr("Print pre&view…"), shown.preview_sheet),
             None,
             Item("close", tr("&Close"), self._do.close, "Ctrl+Q"),
         ]
 
     def _edit(self) -> Rows:
-        hand, stack = self._do.hand, self._do.place.document.undo_stack
+        shown, stack = self._do.shown, self._do.place.document.undo_stack
         table, picture = tr("Copy the readouts as a ta&ble"), tr("Copy the plots as a p&icture")
-        select, plots = hand.table(lambda table: table.selectAll()), hand.plots(hand.copy_plots)
+        select, plots = shown.table(lambda table: table.selectAll()), shown.plots(shown.copy_plots)
         return [
             Item("undo", tr("&Undo"), stack.undo, Keys.Undo),
             Item("redo", tr("&Redo"), stack.redo, REDO),
             None,
-            Item("cut", tr("Cu&t"), hand.table(lambda table: table.cut()), Keys.Cut),
-            Item("copy", tr("&Copy"), hand.table(lambda table: table.copy()), Keys.Copy),
+            Item("cut", tr("Cu&t"), shown.table(lambda table: table.cut()), Keys.Cut),
+            Item("copy", tr("&Copy"), shown.table(lambda table: table.copy()), Keys.Copy),
             self._of_rows("copy_headings"),
-            Item("paste", tr("&Paste"), hand.table(lambda table: table.paste()), Keys.Paste),
+            Item("paste", tr("&Paste"), shown.table(lambda table: table.paste()), Keys.Paste),
             Item("select_all", tr("Select &all"), select, Keys.SelectAll),
             self._of_rows("fill_down"),
             None,
             Item(
-                "copy_readouts", tr("Copy the r&eadouts"), hand.copy_readouts, needs=Needs.READOUTS
+                "copy_readouts", tr("Copy the r&eadouts"), shown.copy_readouts, needs=Needs.READOUTS
             ),
-            Item("copy_readouts_table", table, hand.copy_readouts_table, needs=Needs.READOUTS),
+            Item("copy_readouts_table", table, shown.copy_readouts_table, needs=Needs.READOUTS),
             Item("copy_plots", picture, plots, needs=Needs.PLOTS),
         ]
 
     def _line(self) -> Rows:
-        rack, hand, dialogs = self._do.rack, self._do.hand, self._do.dialogs
+        rack, shown, dialogs = self._do.rack, self._do.shown, self._do.dialogs
         find, where = tr("&Find a weight…"), tr("Where the line weighs so much from the fly end")
-        found = hand.plots(hand.find_weight)
+        found = shown.plots(shown.find_weight)
         return [
             Item("add_line", tr("&Add a line"), rack.add_line, "Ctrl+Shift+N"),
             Item("duplicate_line", tr("&Duplicate"), rack.duplicate_current),
@@ -197,14 +197,14 @@ class Menus:
         ]
 
     def _segment(self) -> Rows:
-        hand, on_segments = self._do.hand, Needs.SEGMENTS
+        shown, on_segments = self._do.shown, Needs.SEGMENTS
         stock, keep = tr("Insert from s&tock…"), tr("&Keep as stock…")
-        shelf = tr("Put the material of this segment on the shelf")
+        shelf = tr("Keep the material of this segment as stock")
         return [
             self._of_rows("insert_above"),
             self._of_rows("insert_below"),
-            Item("insert_stock", stock, hand.insert_from_stock, needs=on_segments),
-            Item("keep_stock", keep, hand.keep_as_stock, "", shelf, on_segments),
+            Item("insert_stock", stock, shown.insert_from_stock, needs=on_segments),
+            Item("keep_stock", keep, shown.keep_as_stock, "", shelf, on_segments),
             *map(self._of_rows, ("duplicate_rows", "delete_rows", "move_up", "move_down")),
             None,
             *map(self._of_rows, ("split_here", "merge_rows")),
@@ -231,7 +231,7 @@ class Menus:
         bench = Item(
             "bench_view",
             tr("&Bench view"),
-            self._do.hand.show_bench_view,
+            self._do.shown.show_bench_view,
             "F11",
             tr("The step that is due on the whole screen, to be read from two metres"),
             Needs.BENCH_VIEW,
@@ -308,7 +308,7 @@ class Menus:
 
     def _of_rows(self, name: str) -> Item:
         command = ROW_COMMANDS[name]
-        act, text, tip = self._do.hand.segments(name), tr(command.text), tr(command.tip)
+        act, text, tip = self._do.shown.segments(name), tr(command.text), tr(command.tip)
         return Item(name, text, act, command.keys, tip, Needs.SEGMENTS)
 
     # -- the list of keys -----------------------------------------------------------------------

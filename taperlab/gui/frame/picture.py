@@ -69,7 +69,7 @@ def draw_bench(
     keys = [entry.key for entry in catalogue.PAGES]
     if page is not None and page not in keys:
         raise FileProblem(
-            'There is no page "{page}"; the pages are {pages}.',
+            "There is no page “{page}”; the pages are {pages}.",
             page=page,
             pages=Several(tuple(keys)),
         )

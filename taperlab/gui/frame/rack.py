@@ -1,4 +1,4 @@
-"""The rack: the lines on this bench. One is in hand; any others can be laid over it."""
+"""The rack: the lines on this bench. One is current; any others can be laid over it."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ TEXT_ROW = 17
 
 
 class RackModel(QAbstractListModel):
-    """The lines of the bench, with the one in hand and those laid over it."""
+    """The lines of the bench, with the current one and those laid over it."""
 
     def __init__(self, place: Workplace) -> None:
         super().__init__(place.document)
@@ -75,7 +75,7 @@ class RackModel(QAbstractListModel):
             return "; ".join(row.text for row in RackView.mouse_help())
         if role == Qt.ItemDataRole.AccessibleTextRole:
             if self.is_current(line):
-                state = tr("in hand")
+                state = tr("current")
             else:
                 state = tr("laid over") if self.is_overlay(line) else tr("not laid over")
             return f"{line.name}, {self.figures(line)}, {state}"
@@ -102,11 +102,11 @@ class RackModel(QAbstractListModel):
         return f"{show(length, LENGTH, system)} · {WholeWeight(mass).text(system)}"
 
     def is_current(self, line: Line) -> bool:
-        """Whether this line is in hand."""
+        """Whether this line is the current one."""
         return line is self._document.line
 
     def is_overlay(self, line: Line) -> bool:
-        """Whether this line is laid over the one in hand."""
+        """Whether this line is laid over the current one."""
         return line.key in self._document.bench.view.overlays
 
     def mark(self, line: Line, tokens: theming.Tokens) -> QPen | None:
@@ -211,7 +211,7 @@ class RackDelegate(QStyledItemDelegate):
 
 
 class RackView(QListView):
-    """The list itself: Enter takes a line in hand, Space lays it over, F2 renames it."""
+    """The list itself: Enter makes a line current, Space lays it over, F2 renames it."""
 
     picked = Signal(object)
     toggled = Signal(object)
@@ -266,7 +266,7 @@ class RackView(QListView):
         QAbstractItemView.dataChanged(self, first, last, roles)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
-        """A press on the mark lays the line over, or takes it off; elsewhere it takes in hand."""
+        """A press on the mark lays the line over or takes it off; elsewhere it makes it current."""
         index = self.indexAt(event.position().toPoint())
         self._on_mark = index.isValid() and event.position().x() < SWATCH_WIDTH
         if self._on_mark and event.button() == Qt.MouseButton.LeftButton:
@@ -339,11 +339,11 @@ class Rack(QWidget):
         self._select_current()
 
     def pick(self, line: Line) -> None:
-        """Take a line in hand."""
+        """Make a line the current one."""
         self._document.look(line=line.key, initiator=self)
 
     def toggle(self, line: Line) -> None:
-        """Lay a line over the one in hand, or take it off; the one in hand stays."""
+        """Lay a line over the current one, or take it off; the current one stays."""
         if self.model.is_current(line):
             return
         overlays = self._document.bench.view.overlays
@@ -354,30 +354,30 @@ class Rack(QWidget):
         self._document.look(overlays=after, initiator=self)
 
     def add_line(self) -> None:
-        """Add an empty line and take it in hand."""
+        """Add an empty line and make it current."""
         self._place.do(line_edits.add_line, tr("New line"))
 
     def duplicate_current(self) -> None:
-        """Copy the line in hand."""
+        """Copy the current line."""
         if self._document.line:
             self._duplicate(self._document.line)
 
     def delete_current(self) -> None:
-        """Take the line in hand off the bench; undo brings it back."""
+        """Take the current line off the bench; undo brings it back."""
         if self._document.line:
             self._delete(self._document.line)
 
     def rename_current(self) -> None:
-        """Edit the name of the line in hand in place."""
+        """Edit the name of the current line in place."""
         if self._document.line:
             self._rename(self._document.line)
 
     def next_line(self) -> None:
-        """Take the next line in hand; after the last comes the first."""
+        """Make the next line current; after the last comes the first."""
         self._step(1)
 
     def previous_line(self) -> None:
-        """Take the line before in hand."""
+        """Make the line before current."""
         self._step(-1)
 
     def _step(self, step: int) -> None:
@@ -390,7 +390,7 @@ class Rack(QWidget):
         self.pick(index.data(LINE_ROLE))
 
     def _changed(self, change: Change) -> None:
-        # Where the keyboard is stays, unless another line was taken in hand.
+        # Where the keyboard is stays, unless another line was made current.
         before, after = change.before.current_line, change.after.current_line
         taken = (before and before.key) != (after and after.key)
         if taken or not self.view.currentIndex().isValid():

@@ -30,7 +30,7 @@ class Welcome:
                     "Ctrl+Z takes it back. Choose your rod at the right; lay another line over "
                     "this one by its mark at the left."
                 ),
-                [(tr("Got it"), self._seen)],
+                [(tr("OK"), self._seen)],
             )
             self._banner.dismissed.connect(self._gone)
 

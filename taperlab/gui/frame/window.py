@@ -14,8 +14,8 @@ from taperlab.files.preferences import Theme as Choice
 from taperlab.files.presence import Presence
 from taperlab.gui.dialogs.opening import Dialogs
 from taperlab.gui.frame.file_menu import FileMenu
-from taperlab.gui.frame.in_hand import InHand
 from taperlab.gui.frame.menus import Doers, Menus
+from taperlab.gui.frame.on_page import OnPage
 from taperlab.gui.frame.page_list import PageList
 from taperlab.gui.frame.page_stack import PageStack
 from taperlab.gui.frame.rack import Rack
@@ -81,7 +81,7 @@ class Window(QMainWindow):
             self.file_menu,
             self.dialogs,
             self.rack,
-            InHand(self.place, self.pages),
+            OnPage(self.place, self.pages),
             self.welcome,
             self.turn_to,
             self.use_system,
@@ -140,7 +140,7 @@ class Window(QMainWindow):
     def show_problem(self, sentence: Sentence) -> Banner:
         """Show a sentence that must not be missed, until it is dismissed."""
         return self.banners.show_banner(
-            self.place.read(sentence), [(tr("All right"), None)], grave=True
+            self.place.read(sentence), [(tr("OK"), None)], grave=True
         )
 
     def tell(self, outcome: Outcome) -> None:
@@ -204,9 +204,9 @@ class Window(QMainWindow):
 
     def _changed(self, change: Change) -> None:
         if change.reason is Reason.UNDO:
-            self.say(Sentence("Undid: {step}", step=change.text))
+            self.say(Sentence("Undone: {step}", step=change.text))
         elif change.reason is Reason.REDO:
-            self.say(Sentence("Did again: {step}", step=change.text))
+            self.say(Sentence("Redone: {step}", step=change.text))
 
     def _arrived(self, sentence: Sentence) -> None:
         self.welcome.dismiss()
@@ -221,7 +221,7 @@ class Window(QMainWindow):
         self.settings.use(self.settings.preferences.with_recent(path))
 
     def _shared(self, sentence: Sentence) -> None:
-        self.banners.show_banner(self.place.read(sentence), [(tr("All right"), None)])
+        self.banners.show_banner(self.place.read(sentence), [(tr("OK"), None)])
 
     def _unkept(self, why: Sentence) -> None:
         """Say that work is not kept against a crash, until it is again."""

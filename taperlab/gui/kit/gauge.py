@@ -46,7 +46,7 @@ class WindowGauge(QWidget):
         if (value, window, labels) == (self._value, self._window, self._labels):
             return
         if labels != self._labels:
-            said = tr("Window from {lightest} to {heaviest}")
+            said = tr("Grain window from {lightest} to {heaviest}")
             self.setAccessibleName(said.format(lightest=labels[0], heaviest=labels[1]))
         self._value, self._window, self._labels = value, window, labels
         self.update()

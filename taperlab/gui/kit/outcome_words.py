@@ -49,10 +49,10 @@ def _one(moved: Moved, system: System) -> Sentence:
     before, after = Quantity(kind, moved.before), Quantity(kind, moved.after)
     if before.text(system) == after.text(system):
         return Sentence(
-            "{quantity} of row {row} moved by less than is shown", quantity=quantity, row=row
+            "{quantity} of segment {row} moved by less than is shown", quantity=quantity, row=row
         )
     return Sentence(
-        "{quantity} of row {row} moved from {before} to {after}",
+        "{quantity} of segment {row} moved from {before} to {after}",
         quantity=quantity,
         row=row,
         before=replace(before, unit=both),

@@ -30,10 +30,10 @@ class RodCard(Card):
         self._names: list[str] = []
         self.box = QComboBox()
         self.box.setAccessibleName(tr("Rod"))
-        self.box.setToolTip(tr("The rod that the ratio and the window are worked out on"))
+        self.box.setToolTip(tr("The rod that the ratio and the grain window are worked out on"))
         self.box.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         self.box.activated.connect(self._chosen)
-        tip = tr("Add rods, or change their lengths and windows")
+        tip = tr("Add rods, or change their lengths and grain windows")
         edit = tool_button(tr("Edit…"), tr("Edit rods"), tip, self.edit_rods)
         self.add(caption(tr("Rod")), in_row((self.box, 1), edit, spacing=4))
         watch.follow(self.refresh)

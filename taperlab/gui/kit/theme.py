@@ -156,7 +156,7 @@ DASHES: tuple[tuple[float, ...], ...] = (
 """Dash patterns of the overlays, in pen widths, so that colour never stands alone."""
 
 IN_HAND, LAID_OVER = 2.0, 1.0
-"""How wide the line in hand is drawn, and the lines laid over it, wherever they are [px]."""
+"""How wide the current line is drawn, and the lines laid over it, wherever they are [px]."""
 
 BODY = 9.0
 """Of usual text where the system asks for no other size [points]."""

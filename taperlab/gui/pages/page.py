@@ -46,11 +46,11 @@ class Page(QWidget):
         self.watch.sleep()
         super().hideEvent(event)
 
-    def table_in_hand(self) -> TypingTable | None:
+    def current_table(self) -> TypingTable | None:
         """The table that the Edit menu acts on."""
         return None
 
-    def readouts_in_hand(self) -> list[tuple[str, str, str]] | None:
+    def current_readouts(self) -> list[tuple[str, str, str]] | None:
         """The figures shown, as rows of name, value and remark; None where there are none."""
         return None
 
@@ -59,14 +59,14 @@ class Page(QWidget):
         if self.plots is not None:
             self.plots.offers = plots
 
-    def bench_view_in_hand(self) -> Callable[[], object] | None:
+    def current_bench_view(self) -> Callable[[], object] | None:
         """Shows one step of the work on the whole screen; None where there is no such step."""
         return None
 
     def sheet(self) -> QTextDocument | Sentence:
         """What printing means on this page, or why there is nothing to print.
 
-        Where a page has no sheet of its own: the build sheet of the line in hand.
+        Where a page has no sheet of its own: the build sheet of the current line.
         """
         from taperlab.gui.paper.sheet import build_sheet
 

@@ -36,9 +36,11 @@ ROW_COMMANDS: Mapping[str, RowCommand] = {
     ),
     "duplicate_rows": RowCommand(later("Dup&licate")),
     "delete_rows": RowCommand(later("&Delete"), "Ctrl+Backspace"),
-    "move_up": RowCommand(later("Move &up"), "Ctrl+Shift+Up", later("One row toward the fly")),
+    "move_up": RowCommand(
+        later("Move &up"), "Ctrl+Shift+Up", later("One place toward the fly end")
+    ),
     "move_down": RowCommand(
-        later("Move do&wn"), "Ctrl+Shift+Down", later("One row toward the rod")
+        later("Move do&wn"), "Ctrl+Shift+Down", later("One place toward the rod end")
     ),
     "split_here": RowCommand(later("Split…"), "Ctrl+T", later("Split the segment at a distance")),
     "merge_rows": RowCommand(later("Merge"), "Ctrl+M", later("Make one segment of those selected")),
@@ -49,7 +51,7 @@ ROW_COMMANDS: Mapping[str, RowCommand] = {
         later("&Core and coating…"), tip=later("A core of one diameter inside the coating")
     ),
     "edit_joint": RowCommand(
-        later("&Joint to the next…"), "Ctrl+J", later("How this row meets the next")
+        later("&Joint to the next…"), "Ctrl+J", later("How this segment meets the next")
     ),
 }
 """The commands, each by the name of the segment table's method that does it."""

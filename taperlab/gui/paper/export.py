@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 
 def write_sheet(source: Path, target: Path, system: System = System.US) -> int:
-    """Write the build sheet of a file's line in hand as PDF; how many pages it has.
+    """Write the build sheet of a file's current line as PDF; how many pages it has.
 
     Raises FileProblem where the file cannot be read, holds no line, or the PDF cannot be written.
     """

@@ -335,13 +335,11 @@ def _segments(analysis: LineAnalysis, system: System) -> str:
 def _joints(line: Line, system: System) -> str:
     said = []
     if line.front_loop.kind is not LoopKind.NONE:
-        said.append(Sentence("Front end: {loop}.", loop=loop_words(line.front_loop)))
+        said.append(Sentence("Fly end: {loop}.", loop=loop_words(line.front_loop)))
     if line.rear_loop.kind is not LoopKind.NONE:
         # A head fished back to front casts badly.
         said.append(
-            Sentence(
-                "Rear end: {loop}. Mark the rear loop plainly.", loop=loop_words(line.rear_loop)
-            )
+            Sentence("Rod end: {loop}. Mark this loop plainly.", loop=loop_words(line.rear_loop))
         )
     for i, joint in enumerate(line.joints, start=1):
         if joint.kind is JointKind.ONE_EXTRUSION:

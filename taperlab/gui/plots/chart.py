@@ -21,7 +21,7 @@ class Plot:
 
     key: names it in code. axis: the upright one. share: its height beside the others'. under,
     laid, own: what is drawn, in this order. What is laid over keeps its picture until one of it
-    changes, so it may be much; what is in hand is painted anew with every change.
+    changes, so it may be much; what is current is painted anew with every change.
     """
 
     key: str
@@ -65,10 +65,10 @@ class Legend:
 class Chart:
     """Plots one below the other that share an axis.
 
-    across: the shared axis. end: how far what is in hand reaches [SI]; there the End key goes.
+    across: the shared axis. end: how far what is current reaches [SI]; there the End key goes.
     stops: where Page Up and Page Down go, where there are no handles. above: ticks over
     the first plot, with their labels. legend: heads a picture, its title first. read: what the
-    crosshair reads at a place; by default every ink of what is in hand that has a name. hint:
+    crosshair reads at a place; by default every ink of what is current that has a name. hint:
     what the strip says while nothing is read. empty: what is said in place of no plots.
     """
 

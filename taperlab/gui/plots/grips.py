@@ -65,8 +65,8 @@ class Handle:
 class Grips(Mark):
     """The handles, round; full and with a padlock where one is held.
 
-    chosen: the one in hand, or chosen by key. hovered: the one below the pointer. points: where
-    they are drawn in the scene, and whether held; large: the one in hand or pointed at.
+    chosen: the current one, or chosen by key. hovered: the one below the pointer. points: where
+    they are drawn in the scene, and whether held; large: the current one or pointed at.
     """
 
     RADIUS, SMALL, LARGE = 4.0, 2.5, 5.5

@@ -63,7 +63,7 @@ MOST_RODS = 9
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Laid:
-    """A line laid over the one in hand, drawn in the style of its place on the bench."""
+    """A line laid over the current one, drawn in the style of its place on the bench."""
 
     name: str
     analysis: LineAnalysis
@@ -111,7 +111,7 @@ class LinePlots(PlotStack):
 
     @property
     def reading(self) -> Reading | None:
-        """The line in hand where the crosshair stands."""
+        """The current line where the crosshair stands."""
         return None if self.position is None else self._reading_at(self.position)
 
     def draw(self, drawing: Drawing, handles: tuple[Handle, ...] = ()) -> None:
@@ -129,7 +129,7 @@ class LinePlots(PlotStack):
         drawing, tokens = self.drawing, self.theme.tokens
         analysis = drawing.analysis
         if analysis is None:
-            return Chart(empty=tr("No line is in hand."))
+            return Chart(empty=tr("There is no line on the bench."))
         if not analysis.segments:
             return Chart(
                 empty=tr(
@@ -207,7 +207,7 @@ class LinePlots(PlotStack):
             short = Sentence("{low} to {high} gr", low=low, high=high)
         else:
             short = Sentence("{low} to {high} g", low=low, high=high)
-        whole = Sentence("the rod’s window for the head, {range}", range=short)
+        whole = Sentence("the rod’s grain window for the head, {range}", range=short)
         return Note(
             render(whole, self.system),
             self.theme.tokens.band,

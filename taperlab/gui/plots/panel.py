@@ -27,7 +27,7 @@ class Sheet(QGraphicsItem):
     """What inks draw on, in SI, over the whole of a plot: what changes often and seldom lie apart.
 
     A sheet that keeps its picture is painted anew only when what is drawn on it changes, so that
-    an edit of the line in hand repaints that line alone. The view box maps and clips; its own plot
+    an edit of the current line repaints that line alone. The view box maps and clips; its own plot
     items would each keep a picture as large as the plot.
     """
 

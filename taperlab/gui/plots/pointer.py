@@ -18,7 +18,7 @@ from taperlab.gui.plots.stage import Stage
 from taperlab.units.language import tr
 
 OWN, LAID = 4.0, 3.0
-"""Radius of the dots on what is in hand, and on what is laid over it [px]."""
+"""Radius of the dots on what is current, and on what is laid over it [px]."""
 
 MORE = Qt.Key.Key_M
 """Tells of the next lines laid over, where there are many."""

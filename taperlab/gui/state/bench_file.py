@@ -135,7 +135,7 @@ class BenchFile(QObject):
         self.look_for_others()
 
     def look_for_others(self) -> None:
-        """Tell, once for each, of another window that has taken the same file in hand."""
+        """Tell, once for each, of another window that has opened the same file."""
         path = self._document.path
         if self._claim is None or path is None:
             return

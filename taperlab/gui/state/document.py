@@ -98,7 +98,7 @@ class Document(QObject):
 
     @property
     def line(self) -> Line | None:
-        """The line in hand."""
+        """The current line."""
         return self._bench.current_line
 
     @property
@@ -136,7 +136,7 @@ class Document(QObject):
         return found.edited.text if isinstance(found, _Step) else NOTHING
 
     def analysis(self, key: str | None = None) -> LineAnalysis | None:
-        """The analysis of a line (the one in hand by default), computed once per change."""
+        """The analysis of a line (the current one by default), computed once per change."""
         line = self._bench.line(key) if key else self.line
         if line is None:
             return None
@@ -147,12 +147,12 @@ class Document(QObject):
         return known
 
     def rod_fit(self) -> RodFit | None:
-        """How the line in hand fits the chosen rod."""
+        """How the current line fits the chosen rod."""
         analysis = self.analysis()
         return fit_to_rod(analysis, self.rod) if analysis and analysis.head else None
 
     def overlays(self) -> list[Line]:
-        """The lines laid over the one in hand, in the order of the bench."""
+        """The lines laid over the current one, in the order of the bench."""
         current = self.line
         return [
             line
@@ -197,7 +197,7 @@ class Document(QObject):
             self._tell()
 
     def load(self, bench: Bench, path: Path | None, *, recovered: bool = False) -> None:
-        """Put another bench in hand and forget the old one's steps."""
+        """Put up another bench and forget the old one's steps."""
         self.undo_stack.clear()
         self._path = path
         self._analyses.clear()

@@ -14,7 +14,7 @@ class Watch(QObject):
     """Passes on what changes while awake; on waking, all that changed meanwhile as one change.
 
     changed(Change): as the document's; the reason of what was missed is WAKE, or LOAD where
-    another bench was put in hand meanwhile. units_changed(): other units are shown.
+    another bench was put up meanwhile. units_changed(): other units are shown.
     """
 
     changed = Signal(object)

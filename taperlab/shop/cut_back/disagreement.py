@@ -81,12 +81,12 @@ class Reading:
             )
         if self.what is Weighing.HEAD:
             return Sentence(
-                "Drop the head's {reading}: then the head weighs {head} now.",
+                "Drop the head’s {reading}: then the head weighs {head} now.",
                 reading=reading,
                 head=head,
             )
         return Sentence(
-            "Drop the offcut's {reading} from cut {number}: then the head weighs {head} now.",
+            "Drop the offcut’s {reading} from cut {number}: then the head weighs {head} now.",
             reading=reading,
             number=(self.step or 0) + 1,
             head=head,

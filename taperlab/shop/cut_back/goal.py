@@ -101,7 +101,7 @@ def goal_of(
     if kind is TargetKind.WINDOW:
         return NoPlan(
             Sentence(
-                "The rod {rod} has no window for heads of style {style}: give it one.",
+                "The rod {rod} has no grain window for heads of style {style}: give it one.",
                 rod=rod.name,
                 style=line.style,
             )

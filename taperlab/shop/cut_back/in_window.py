@@ -22,20 +22,20 @@ def said_of_cut(plan: Plan, window: Window | None) -> Plan:
     now, then = (windows.place(mass, window).place for mass in (plan.before.mass, plan.after.mass))
     if now is Place.BELOW:
         said = Sentence(
-            "The head weighs {mass} and is too light for the window, {window}, already: a cut "
-            "makes it lighter still.",
+            "The head weighs {mass} and is too light for the grain window, {window}, already: a "
+            "cut makes it lighter still.",
             mass=Weight(plan.before.mass),
             window=takes,
         )
     elif then is Place.BELOW:
         said = Sentence(
-            "At {mass} the head will be too light for the window, {window}.",
+            "At {mass} the head will be too light for the grain window, {window}.",
             mass=Weight(plan.after.mass),
             window=takes,
         )
     elif then is Place.ABOVE:
         said = Sentence(
-            "At {mass} the head will still be too heavy for the window, {window}.",
+            "At {mass} the head will still be too heavy for the grain window, {window}.",
             mass=Weight(plan.after.mass),
             window=takes,
         )
@@ -60,8 +60,8 @@ def said_of_stop(stop: Stop | None, target: float, window: Window | None) -> Sto
     by, takes = Weight(fit.to_edge), window_words(window.lightest, window.heaviest)
     if fit.place is Place.ABOVE:
         sentence = Sentence(
-            "{standing} But {mass} is {by} too heavy for the window, {window}: aim lower, or take "
-            "another rod.",
+            "{standing} But {mass} is {by} too heavy for the grain window, {window}: aim lower, or "
+            "take another rod.",
             standing=stop.sentence,
             mass=Weight(mass),
             by=by,
@@ -69,7 +69,7 @@ def said_of_stop(stop: Stop | None, target: float, window: Window | None) -> Sto
         )
     else:
         sentence = Sentence(
-            "{standing} But {mass} is {by} too light for the window, {window}.",
+            "{standing} But {mass} is {by} too light for the grain window, {window}.",
             standing=stop.sentence,
             mass=Weight(mass),
             by=by,

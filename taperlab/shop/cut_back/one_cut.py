@@ -87,7 +87,7 @@ def cut_at(
     if last - first < SHORTEST_PIECE:
         return NoPlan(
             Sentence(
-                "A cut of {cut} leaves {left} of the head's {length}: less than {least} is no "
+                "A cut of {cut} leaves {left} of the head’s {length}: less than {least} is no "
                 "head.",
                 cut=OnTape(front + rear),
                 left=OnTape(max(0.0, last - first)),

@@ -14,7 +14,7 @@ ROWS = (
     Sentence("Length"),
     Sentence("Ratio to the rod"),
     Sentence("Front taper"),
-    Sentence("In the rod’s window"),
+    Sentence("In the rod’s grain window"),
 )
 """What the rows are called."""
 

@@ -343,7 +343,7 @@ ENDINGS = {
     Why.TOO_LIGHT: (Sentence("Lighter than the target"), "bad"),
     Why.TOO_HEAVY: (Sentence("Heavier than the target"), "warn"),
     Why.TOO_SHORT: (Sentence("Shorter than asked for"), "bad"),
-    Why.OUTSIDE_WINDOW: (Sentence("Outside the window"), "warn"),
+    Why.OUTSIDE_WINDOW: (Sentence("Outside the grain window"), "warn"),
     Why.LIMIT: (Sentence("A limit is reached"), "warn"),
     Why.WEIGH_FINISHED_AGAIN: (Sentence("Weigh it again"), "warn"),
     Why.NOT_WEIGHED: (Sentence("Weigh the head first"), "accent"),

@@ -150,7 +150,7 @@ class Prospect:
         what = self._measurement(each)
         if aim is Aim.HEAD_WEIGHT:
             return Sentence(
-                "{measurement} would bring the weight of the front {end} from {before} to {after} "
+                "{measurement} would bring the weight of the first {end} from {before} to {after} "
                 "(95 in 100).",
                 measurement=what,
                 end=OnTape(self.end),
@@ -195,7 +195,7 @@ class Prospect:
             )
         if at_fly_end:
             return Sentence(
-                "only if it is cut off anyway: the weight of the front {rear}",
+                "only if it is cut off anyway: the weight of the first {rear}",
                 rear=OnTape(each.rear),
             )
         if at_rod_end:

@@ -135,14 +135,14 @@ def _lighter(fit: WeightFit) -> Iterator[Finding]:
     if mean[best] < 0.0:
         yield note(
             Sentence(
-                "The front {place} is {share} {error} lighter for its volume than the rest.",
+                "The first {place} is {share} {error} lighter for its volume than the rest.",
                 **values,
             )
         )
     else:
         yield note(
             Sentence(
-                "The front {place} is {share} {error} heavier for its volume than the rest.",
+                "The first {place} is {share} {error} heavier for its volume than the rest.",
                 **values,
             )
         )

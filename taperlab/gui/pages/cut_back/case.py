@@ -1,4 +1,4 @@
-"""The cut-back in hand and what is known of it; the page's views look at this alone."""
+"""The current cut-back and what is known of it; the page's views look at this alone."""
 
 from __future__ import annotations
 
@@ -25,10 +25,10 @@ LANE = "cut back"
 
 
 class CutCase(QObject):
-    """Follows the bench, asks for a study of the cut-back in hand, keeps the last answer.
+    """Follows the bench, asks for a study of the current cut-back, keeps the last answer.
 
     What is shown stays until another answer comes. asked(bool): another line, cut-back, rod or
-    water is in hand, its answer still to come; told whether the cut-back is another one. changed():
+    water is current, its answer still to come; told whether the cut-back is another one. changed():
     the answer is here. tried(): another cut is tried out; the log and the stages are as before.
     """
 
@@ -51,7 +51,7 @@ class CutCase(QObject):
 
     @property
     def line(self) -> Line | None:
-        """The line in hand."""
+        """The current line."""
         return self.place.document.line
 
     @property
@@ -91,7 +91,7 @@ class CutCase(QObject):
     # -- changing it ---------------------------------------------------------------------------
 
     def do(self, edit: Callable[..., Edited], *args: Any, **options: Any) -> Outcome:
-        """Do an edit to the cut-back in hand, and say what became of it."""
+        """Do an edit to the current cut-back, and say what became of it."""
         key = self.job.key if self.job else ""
         return self.place.do(edit, key, *args, initiator=self, **options)
 

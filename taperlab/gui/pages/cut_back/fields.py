@@ -15,7 +15,7 @@ class TapeEdit(QuantityEdit):
 
 
 class MarkEdit(TapeEdit):
-    """A length to be marked off, written as the tape in hand has it. step: of that tape [m]."""
+    """A length to be marked off, written as the tape at hand has it. step: of that tape [m]."""
 
     step: float | None = None
 

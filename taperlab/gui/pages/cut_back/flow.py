@@ -35,7 +35,7 @@ class Typed:
 
 
 class CutFlow(QObject):
-    """The step that is due in the cut-back in hand, and what a person can do about it.
+    """The step that is due in the current cut-back, and what a person can do about it.
 
     changed(): another step is due, or another answer is there. logged(): the log is another one,
     and the fields are to hold what was given back. held(): another value was typed, which page and

@@ -103,8 +103,8 @@ def _invitation(study: Study) -> tuple[Sentence, Sentence]:
         return (
             Sentence("Nothing to cut back here"),
             Sentence(
-                "{line} has no head in one piece at its fly end. Design or measure one, or take "
-                "another line in hand.",
+                "{line} has no head in one piece at its fly end. Design or measure one, or choose "
+                "another line.",
                 line=line,
             ),
         )
@@ -159,7 +159,7 @@ class JobCard(Card):
     def refresh(self) -> None:
         """Show the line."""
         line = self._case.line
-        self.name.setText(line.name if line else tr("No line in hand"))
+        self.name.setText(line.name if line else tr("No line on the bench"))
         self.buttons.setVisible(self._case.job is not None)
 
 
@@ -286,7 +286,7 @@ class CutBackPage(Page):
     # -- what the person does ------------------------------------------------------------------
 
     def start(self) -> None:
-        """Begin a cut-back of the line in hand."""
+        """Begin a cut-back of the current line."""
         study = self.case.study
         if study is None or study.line is None or study.described is None:
             return
@@ -301,7 +301,7 @@ class CutBackPage(Page):
         for card in self._setup:
             card.commit()
 
-    def bench_view_in_hand(self) -> Callable[[], object] | None:
+    def current_bench_view(self) -> Callable[[], object] | None:
         """Shows the step that is due on the whole screen."""
         return self.open_bench_view if self.case.job is not None else None
 
@@ -313,7 +313,7 @@ class CutBackPage(Page):
         view.open_large()
 
     def sheet(self) -> QTextDocument | Sentence:
-        """The plan, the log and the cautions of the cut-back of the line in hand."""
+        """The plan, the log and the cautions of the cut-back of the current line."""
         from taperlab.gui.paper.cut_sheet import cut_sheet
 
         if self.case.job is None:

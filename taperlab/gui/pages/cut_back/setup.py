@@ -41,9 +41,9 @@ from taperlab.units.words import capital
 
 AIMS: tuple[tuple[str, TargetKind, float], ...] = (
     (later("A weight"), TargetKind.WEIGHT, 0.0),
-    (later("Lightest of the rod's window"), TargetKind.WINDOW, 0.0),
-    (later("Middle of the rod's window"), TargetKind.WINDOW, 0.5),
-    (later("Heaviest of the rod's window"), TargetKind.WINDOW, 1.0),
+    (later("Lightest of the rod’s grain window"), TargetKind.WINDOW, 0.0),
+    (later("Middle of the rod’s grain window"), TargetKind.WINDOW, 0.5),
+    (later("Heaviest of the rod’s grain window"), TargetKind.WINDOW, 1.0),
     (later("A single-hand size"), TargetKind.SINGLE_HAND_SIZE, 0.0),
     (later("A two-handed size"), TargetKind.TWO_HANDED_SIZE, 0.0),
     (later("A head length"), TargetKind.LENGTH, 0.0),
@@ -219,7 +219,7 @@ class TargetCard(SetupCard):
             while self.kind.count() > len(AIMS):
                 self.kind.removeItem(self.kind.count() - 1)
             if at == len(AIMS):
-                place = Sentence("{share} up the rod's window", share=Share(target.value))
+                place = Sentence("{share} up the rod’s grain window", share=Share(target.value))
                 self.kind.addItem(self.case.place.read(place))
             self.kind.setCurrentIndex(at)
 
@@ -369,8 +369,8 @@ class LimitsCard(SetupCard):
             "the tip is heavier than what must carry it, and the rig hinges."
         )
         self.step = self.field(RATIO, tr("Largest joint step"), typed, optional=True, tip=tip)
-        name = tr("Tip looped ahead, at its rear")
-        tip = tr("Weight per length of a tip that is looped to the front of this head.")
+        name = tr("Tip looped ahead, at its rod end")
+        tip = tr("Weight per length of a tip that is looped to the fly end of this head.")
         self.tip = self.field(WEIGHT_PER_LENGTH, name, typed, optional=True, tip=tip)
         self.whole = QCheckBox(tr("Keep the front taper whole"))
         self.whole.clicked.connect(self._whole_clicked)

@@ -106,9 +106,9 @@ def _offer_again(
         return
     mass = Weight(dropped)
     if what is Weighing.OFFCUT:
-        said = Sentence("Take the offcut's {mass} again", mass=mass)
+        said = Sentence("Take the offcut’s {mass} again", mass=mass)
     else:
-        said = Sentence("Take the head's {mass} again", mass=mass)
+        said = Sentence("Take the head’s {mass} again", mass=mass)
     again = QPushButton(dialog.place.read(said))
     again.setAutoDefault(False)
     again.clicked.connect(

@@ -53,7 +53,8 @@ def ruler_of(study: Study, due: Due, system: System) -> Ruler | None:
     band = None
     if window is not None:
         takes = Sentence(
-            "the rod’s window, {window}", window=window_words(window.lightest, window.heaviest)
+            "the rod’s grain window, {window}",
+            window=window_words(window.lightest, window.heaviest),
         )
         band = at(window.lightest), at(window.heaviest), render(takes, system)
         said.append(takes)

@@ -35,7 +35,7 @@ from taperlab.units.words import capital, heading
 
 
 class LineCard(Card):
-    """Which measurement is in hand; its length, weight and instruments.
+    """Which measurement is current; its length, weight and instruments.
 
     another(), details(), instruments(): the person asks for these dialogs.
     """
@@ -50,7 +50,7 @@ class LineCard(Card):
         settings = desk.place.settings
         self.box = QComboBox()
         self.box.setAccessibleName(tr("Measured line"))
-        self.box.setToolTip(tr("The measurement in hand"))
+        self.box.setToolTip(tr("The current measurement"))
         self.box.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         self.box.activated.connect(self._chosen)
         tip = tr("Measure another line, describe this one, or delete it")
@@ -102,7 +102,7 @@ class LineCard(Card):
         desk.follow(self.refresh)
 
     def refresh(self) -> None:
-        """Show the measurement in hand."""
+        """Show the current measurement."""
         desk = self._desk
         names = [each.name for each in desk.measurements]
         if names != [self.box.itemText(i) for i in range(self.box.count())]:

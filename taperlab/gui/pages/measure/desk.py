@@ -1,4 +1,4 @@
-"""The measurement in hand and what is known of it; the page's views look at this alone."""
+"""The current measurement and what is known of it; the page's views look at this alone."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ LANE = "fit"
 class Desk(QObject):
     """Follows the bench while the page is awake; asks for a study of what was measured.
 
-    another(bool): another measurement is in hand; whether it is of another bench, which may hold
+    another(bool): another measurement is current; whether it is of another bench, which may hold
     another under the same key. It comes before changed(): what was measured is different now.
     studied(): there is another answer. asked(): a study was asked for.
     """
@@ -59,7 +59,7 @@ class Desk(QObject):
 
     @property
     def measurement(self) -> Measurement | None:
-        """The measurement in hand."""
+        """The current measurement."""
         return next((each for each in self.measurements if each.key == self._key), None)
 
     @property
@@ -72,7 +72,7 @@ class Desk(QObject):
 
     @property
     def study(self) -> Study | None:
-        """The last answer for the measurement in hand; it may be a moment behind."""
+        """The last answer for the current measurement; it may be a moment behind."""
         found = self._study
         return found if found is not None and found.measurement.key == self._key else None
 
@@ -96,7 +96,7 @@ class Desk(QObject):
     # -- changing it --------------------------------------------------------------------------
 
     def take(self, key: str | None) -> None:
-        """Take a measurement in hand."""
+        """Make a measurement the current one."""
         if key != self._key:
             self._key = key
             self.another.emit(False)
@@ -105,13 +105,13 @@ class Desk(QObject):
     def apply(
         self, edit: Callable[..., Edited], *arguments: Any, merge: int | None = None
     ) -> Outcome:
-        """Do an edit of the measurement in hand, and say what became of it."""
+        """Do an edit of the current measurement, and say what became of it."""
         return self.place.do(edit, self._key, *arguments, merge=merge, initiator=self)
 
     def start(
         self, line: str | None, length: float | None, mass: float | None, name: str
     ) -> Outcome:
-        """Begin a measurement and take it in hand."""
+        """Begin a measurement and make it current."""
         outcome = self.place.do(edits.start_measurement, line, length, mass, name, initiator=self)
         if outcome:
             self.take(self.measurements[-1].key)

@@ -138,7 +138,7 @@ class MeasurePage(Page):
             table.commit_open_editor()
         self.line_card.commit()
 
-    def table_in_hand(self) -> Grid:
+    def current_table(self) -> Grid:
         """The table that the Edit menu acts on: the one with the focus, else the first shown."""
         for table in self._grids():
             if table.hasFocus():

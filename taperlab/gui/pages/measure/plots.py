@@ -60,7 +60,7 @@ NEAR = 0.02
 
 
 class MeasurePlots(PlotStack):
-    """Draws the measurement in hand; its breakpoints can be moved, held and let go.
+    """Draws the current measurement; its breakpoints can be moved, held and let go.
 
     With the mouse: drag a ring, double-click to fix a breakpoint, right-click for a menu. With
     keys, beside those of every stack: Space holds a breakpoint or lets it go, Insert fixes one
@@ -113,7 +113,7 @@ class MeasurePlots(PlotStack):
         return breakpoints_of(self._desk.measurement, self._desk.study)
 
     def refresh(self) -> None:
-        """Show the measurement in hand as far as it is fitted."""
+        """Show the current measurement as far as it is fitted."""
         desk = self._desk
         self.set_system(desk.system)
         measurement, study = desk.measurement, desk.study

@@ -177,12 +177,12 @@ class RunCard(Card):
 
     @property
     def run(self) -> Run | None:
-        """The run of the measurement in hand."""
+        """The run of the current measurement."""
         measurement = self._desk.measurement
         return None if measurement is None else self._runs.get(measurement.key)
 
     def refresh(self) -> None:
-        """Show the run of the measurement in hand, if it has one."""
+        """Show the run of the current measurement, if it has one."""
         measurement = self._desk.measurement
         if measurement is None:
             self._runs.clear()

@@ -51,7 +51,7 @@ def read_diameters(text: str, system: System) -> tuple[float, ...]:
 
 
 class DeskModel(GridModel[GridRow]):
-    """Rows that follow the measurement in hand."""
+    """Rows that follow the current measurement."""
 
     def __init__(self, desk: Desk, *, adds: bool = False) -> None:
         self._desk = desk
@@ -177,11 +177,11 @@ class StationModel(AddingModel):
 
     def _headings(self, system: System) -> tuple[Heading, ...]:
         caliper = tr(
-            "A caliper that types like a keyboard can type it: Enter goes on to the next row."
+            "A caliper that types like a keyboard can type it: Enter goes on to the next station."
         )
         again = tr(
-            "Further diameters at the same place, parted by spaces. Typing the same distance in a "
-            "new row does the same."
+            "Further diameters at the same place, parted by spaces. Typing the same distance once "
+            "more does the same."
         )
         off = tr(
             "How far the mean of the readings lies above (+) or below the fitted line. A reading "

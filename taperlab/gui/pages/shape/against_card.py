@@ -1,4 +1,4 @@
-"""The card that compares the line in hand with each line laid over it."""
+"""The card that compares the current line with each line laid over it."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ CELLS = 4
 
 
 class AgainstCard(Card):
-    """What the line in hand has more of than each line laid over it."""
+    """What the current line has more of than each line laid over it."""
 
     def __init__(self, place: Workplace, watch: Watch) -> None:
         super().__init__(spacing=6)
@@ -33,7 +33,7 @@ class AgainstCard(Card):
         self.refresh()
 
     def differences(self, line: Line) -> tuple[dict[str, str], str]:
-        """What the line in hand has more of than another of the bench, by name, and in words.
+        """What the current line has more of than another of the bench, by name, and in words.
 
         Two heads that float have no sink rates worth comparing; their balance points are.
         """
@@ -82,7 +82,7 @@ TWO_BY_TWO = 300
 
 
 class _Block(QWidget):
-    """What the line in hand has more of than one other line. Texts change, widgets stay."""
+    """What the current line has more of than one other line. Texts change, widgets stay."""
 
     def __init__(self) -> None:
         super().__init__()

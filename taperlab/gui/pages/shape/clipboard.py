@@ -77,7 +77,7 @@ def paste_block(
         if not read.weights:
             worked += _worked_back(line, at, read, solve)
     steps: list[Step] = [(cell_edits.paste_cells, (line, row, cells))] if cells else []
-    text = counted("Paste a row", "Paste {count} rows", len(rows))
+    text = counted("Paste a segment", "Paste {count} segments", len(rows))
     return together(bench, text, [*steps, *worked], tuple(range(row, row + len(rows))))
 
 

@@ -64,7 +64,7 @@ class ShownColumn:
 
 
 _MOVES = later("Typing here moves the density, or the diameter if that is chosen.")
-_NEIGHBOUR = later("A neighbour's end that was as thick follows.")
+_NEIGHBOUR = later("A neighbour’s end that was as thick follows.")
 
 COLUMNS: tuple[ShownColumn, ...] = (
     ShownColumn(
@@ -115,12 +115,12 @@ COLUMNS: tuple[ShownColumn, ...] = (
     ShownColumn(
         Column.FRONT_WEIGHT_PER_LENGTH,
         62,
-        (later("Weight per length at the front end: density × π d²/4."), _MOVES),
+        (later("Weight per length at the end toward the fly: density × π d²/4."), _MOVES),
     ),
     ShownColumn(
         Column.REAR_WEIGHT_PER_LENGTH,
         62,
-        (later("Weight per length at the rear end: density × π d²/4."), _MOVES),
+        (later("Weight per length at the end toward the rod: density × π d²/4."), _MOVES),
     ),
     ShownColumn(
         Column.SINK_RATE,

@@ -1,4 +1,4 @@
-"""Name and style of the line in hand, and the table's everyday actions."""
+"""Name and style of the current line, and the table's everyday actions."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ NAME_WIDTH = 110
 
 
 class LineHeader(QWidget):
-    """Name and style of the line in hand, and the table's everyday actions.
+    """Name and style of the current line, and the table's everyday actions.
 
     describe(): the person wants to edit name, loops and note.
     """
@@ -36,7 +36,9 @@ class LineHeader(QWidget):
         self.name.setMinimumWidth(px(NAME_WIDTH))
         self.style_box = QComboBox()
         self.style_box.setAccessibleName(tr("Style"))
-        self.style_box.setToolTip(tr("The window, and the reading of the ratio, follow the style"))
+        self.style_box.setToolTip(
+            tr("The grain window, and the reading of the ratio, follow the style")
+        )
         self.style_box.addItems([heading(style) for style in Style])
         self.style_box.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self.style_box.activated.connect(self._style_chosen)
@@ -93,7 +95,7 @@ class LineHeader(QWidget):
                 widget.setVisible(room >= 0)
 
     def refresh(self) -> None:
-        """Show the line in hand."""
+        """Show the current line."""
         line = self._place.document.line
         self.setEnabled(line is not None)
         self.name.setText(line.name if line else tr("No line on the bench"))

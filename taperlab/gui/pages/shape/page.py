@@ -62,7 +62,7 @@ class ShapePage(Page):
         analysis, fit = document.analysis(), document.rod_fit()
         return (*(analysis.findings if analysis else ()), *(fit.findings if fit else ()))
 
-    def table_in_hand(self) -> SegmentTable:
+    def current_table(self) -> SegmentTable:
         """The table that the Edit menu acts on."""
         return self.table
 
@@ -71,7 +71,7 @@ class ShapePage(Page):
         super().take_offers(plots, figures)
         self.figure_menus.offers = figures
 
-    def readouts_in_hand(self) -> list[tuple[str, str, str]]:
+    def current_readouts(self) -> list[tuple[str, str, str]]:
         """The figures at the right."""
         return self.readouts.as_rows()
 

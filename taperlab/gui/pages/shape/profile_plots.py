@@ -1,4 +1,4 @@
-"""The plots of the Shape page: they show the line in hand, and dragging edits it."""
+"""The plots of the Shape page: they show the current line, and dragging edits it."""
 
 from __future__ import annotations
 
@@ -44,7 +44,7 @@ Figure = tuple[str, Quantity]
 
 
 class ProfilePlots(LinePlots):
-    """The line in hand with the lines laid over it, on the chosen rod.
+    """The current line with the lines laid over it, on the chosen rod.
 
     merge_asked(index): the rows ahead of and behind a breakpoint are to become one.
     """

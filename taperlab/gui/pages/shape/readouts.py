@@ -95,7 +95,7 @@ class Readouts(QWidget):
         return FigureMenus(self, figures, self.as_rows, self._place)
 
     def refresh(self) -> None:
-        """Show the figures of the line in hand."""
+        """Show the figures of the current line."""
         document = self._place.document
         analysis, fit = document.analysis(), document.rod_fit()
         head = analysis.head if analysis else None

@@ -75,15 +75,15 @@ class SplitDialog(RowDialog):
     def __init__(self, line: Line, row: int, place: Workplace, do: Do) -> None:
         segment = line.segments[row]
         about = Sentence(
-            "Row {row}, {part}, {length} long",
+            "Segment {row}, {part}, {length} long",
             row=row + 1,
             part=segment.part,
             length=Length(segment.length),
         )
-        super().__init__(tr("Split a row"), about, tr("Split"), place, do)
+        super().__init__(tr("Split a segment"), about, tr("Split"), place, do)
         self._row, self._length = row, segment.length
         self.distance = self.add_field(
-            tr("Distance from the front"), LENGTH, segment.length / 2.0, check=self._check
+            tr("Distance from its fly end"), LENGTH, segment.length / 2.0, check=self._check
         )
 
     def refresh(self) -> None:
@@ -94,7 +94,7 @@ class SplitDialog(RowDialog):
             return
         self.say_remark(
             Sentence(
-                "Leaves {front} at the front and {rear} behind it.",
+                "Leaves {front} at the fly end and {rear} behind it.",
                 front=Length(distance),
                 rear=Length(self._length - distance),
             )
@@ -109,14 +109,16 @@ class SplitDialog(RowDialog):
         if distance < self._length:
             return None
         length = Length(self._length)
-        return Sentence("The row is only {length} long: type a shorter distance.", length=length)
+        return Sentence(
+            "The segment is only {length} long: type a shorter distance.", length=length
+        )
 
 
 class MergeDialog(RowDialog):
     """Asks before rows are merged that are not one straight taper of one make-up."""
 
     def __init__(self, rows: Sequence[int], why: Sentence, place: Workplace, do: Do) -> None:
-        super().__init__(tr("Merge rows"), why, tr("Merge, keeping the weight"), place, do)
+        super().__init__(tr("Merge segments"), why, tr("Merge, keeping the weight"), place, do)
         self._rows = tuple(rows)
         self.say_remark(
             Sentence(
@@ -137,9 +139,9 @@ class CoreDialog(RowDialog):
         segment = line.segments[row]
         core = segment.core
         about = Sentence(
-            "Row {row}, {part}: a core inside a coating", row=row + 1, part=segment.part
+            "Segment {row}, {part}: a core inside a coating", row=row + 1, part=segment.part
         )
-        super().__init__(tr("Core and coating"), about, tr("Set"), place, do)
+        super().__init__(tr("Core and coating"), about, "", place, do)
         self._key, self._row = line.key, row
         self._thinner = min(segment.front_diameter, segment.rear_diameter)
         self.diameter = self.add_field(
@@ -220,13 +222,13 @@ class JointDialog(RowDialog):
 
     def __init__(self, line: Line, row: int, place: Workplace, do: Do) -> None:
         about = Sentence(
-            "Between row {row}, {part}, and row {next}, {next_part}",
+            "Between segment {row}, {part}, and segment {next}, {next_part}",
             row=row + 1,
             part=line.segments[row].part,
             next=row + 2,
             next_part=line.segments[row + 1].part,
         )
-        super().__init__(tr("Joint"), about, tr("Set"), place, do)
+        super().__init__(tr("Joint"), about, "", place, do)
         self._row, self._joint = row, line.joints[row]
         kinds = choice(JointKind, self._joint.kind, tr("Kind of joint"))
         self.kind = self.add_row(tr("Kind"), kinds)

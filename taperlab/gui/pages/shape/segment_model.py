@@ -1,4 +1,4 @@
-"""The segments of the line in hand as rows and columns, and a last row that adds one."""
+"""The segments of the current line as rows and columns, and a last row that adds one."""
 
 from __future__ import annotations
 
@@ -107,7 +107,7 @@ def is_made(joint: Joint | None) -> bool:
 class SegmentModel(GridModel[SegmentRow]):
     """Reads the document, writes through edits.
 
-    There is no reset while the same line stays in hand. updated(Change): the rows show what the
+    There is no reset while the same line stays current. updated(Change): the rows show what the
     document has.
     """
 
@@ -145,7 +145,9 @@ class SegmentModel(GridModel[SegmentRow]):
             if role == Qt.ItemDataRole.DisplayRole:
                 return str(section + 1) if is_segment else "+"
             if role == Qt.ItemDataRole.AccessibleTextRole:
-                return tr("Row {row}").format(row=section + 1) if is_segment else tr("New row")
+                return (
+                    tr("Segment {row}").format(row=section + 1) if is_segment else tr("New segment")
+                )
             return None
         if role == Qt.ItemDataRole.AccessibleTextRole and 0 <= section < len(COLUMNS):
             unit = unit_in_words(COLUMNS[section].unit(self._system))
@@ -259,7 +261,7 @@ class SegmentModel(GridModel[SegmentRow]):
         """The heading and the text of a cell in full words, and what its marks mean."""
         described = COLUMNS[column]
         if row >= self.count:
-            new = tr("New row, {column}").format(column=tr(described.name))
+            new = tr("New segment, {column}").format(column=tr(described.name))
             return tr(ADD) if column == Col.PART else new
         shown = self.row(row)
         said = self.edit_text(row, column) or tr("empty")
@@ -299,7 +301,7 @@ class SegmentModel(GridModel[SegmentRow]):
         joint = self.row(row).behind
         if joint is None or not is_made(joint):
             return NOTHING
-        return Sentence("To row {row}: {joint}", row=row + 2, joint=joint_words(joint))
+        return Sentence("To segment {row}: {joint}", row=row + 2, joint=joint_words(joint))
 
 
 def _headings(system: System) -> list[Heading]:

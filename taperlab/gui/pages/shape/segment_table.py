@@ -140,7 +140,7 @@ class SegmentTable(SegmentView):
         """Ask how the current row meets the next."""
         if self.segments.count and self.currentIndex().row() == self.segments.count - 1:
             self._refuse(
-                Sentence("The last row meets no other: choose the row ahead of the joint.")
+                Sentence("The last segment meets no other: choose the segment ahead of the joint.")
             )
             return None
         return self._ask(JointDialog)
@@ -191,7 +191,9 @@ class SegmentTable(SegmentView):
         if with_headings:
             texts.insert(0, headings(columns, self.place.system))
         QGuiApplication.clipboard().setText(to_tsv(texts))
-        self.place.host.say(counted("Copied {count} row.", "Copied {count} rows.", len(rows)))
+        self.place.host.say(
+            counted("Copied {count} segment.", "Copied {count} segments.", len(rows))
+        )
 
     def cut(self) -> None:
         """Copy whole rows and take them out; a note can be cut by itself."""
@@ -203,7 +205,9 @@ class SegmentTable(SegmentView):
             self.clear_cells()
         else:
             self._refuse(
-                Sentence("A number can't be cut out of a row: select the whole row, or copy.")
+                Sentence(
+                    "A number can’t be cut out of a segment: select the whole segment, or copy."
+                )
             )
 
     def paste(self) -> None:
@@ -242,7 +246,7 @@ class SegmentTable(SegmentView):
         else:
             self._refuse(
                 Sentence(
-                    "A number can't be empty: type another, or select the whole row to delete."
+                    "A number can’t be empty: type another, or select the whole segment to delete."
                 )
             )
 

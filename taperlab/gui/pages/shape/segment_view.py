@@ -30,7 +30,7 @@ _CONTROL = Qt.KeyboardModifier.ControlModifier
 
 
 class SegmentView(TypingTable):
-    """The line in hand as a table in which every number can be typed."""
+    """The current line as a table in which every number can be typed."""
 
     KEYS = (
         *TypingTable.KEYS,
@@ -73,13 +73,13 @@ class SegmentView(TypingTable):
     # -- edits --------------------------------------------------------------------------------
 
     def edit_rows(self, edit: Callable[..., Edited], *arguments: Any, **options: Any) -> Outcome:
-        """Do an edit of the line in hand, after what is being typed; the rows it names are chosen.
+        """Do an edit of the current line, after what is being typed; the rows it names are chosen.
 
         Refused without a line, or where what is being typed can't be used.
         """
         line, editor = self.place.document.line, self.open_editor()
         if line is None:
-            return Outcome(refused=Sentence("No line is in hand."))
+            return Outcome(refused=Sentence("There is no line on the bench."))
         if editor is not None and not self.commit_open_editor():
             return Outcome(refused=verbatim(editor.sentence))
         return self.place.do(edit, line.key, *arguments, initiator=self, **options)
@@ -197,5 +197,5 @@ class SegmentView(TypingTable):
             painter.drawText(
                 self.viewport().rect(),
                 int(Qt.AlignmentFlag.AlignCenter),
-                tr("No line in hand. Add one at the left."),
+                tr("No line on the bench. Add one at the left."),
             )

@@ -35,13 +35,13 @@ class Needs(Enum):
             Needs.NOTHING: lambda: page,
             Needs.SEGMENTS: lambda: page.segments,
             Needs.PLOTS: lambda: page.plots,
-            Needs.READOUTS: page.readouts_in_hand,
-            Needs.BENCH_VIEW: page.bench_view_in_hand,
+            Needs.READOUTS: page.current_readouts,
+            Needs.BENCH_VIEW: page.current_bench_view,
         }
         return found[self]() is not None
 
 
-class InHand:
+class OnPage:
     """Asks the page that is shown when a command is given; where it has no such thing, nothing."""
 
     def __init__(self, place: Workplace, pages: PageStack) -> None:
@@ -50,7 +50,7 @@ class InHand:
 
     def table(self, do: Callable[[TypingTable], object]) -> Callable[[], None]:
         """A call that does something to the table."""
-        return self._on(lambda page: page.table_in_hand(), do)
+        return self._on(lambda page: page.current_table(), do)
 
     def segments(self, command: str) -> Callable[[], None]:
         """A call that has the segment table do one of ``ROW_COMMANDS``."""
@@ -110,7 +110,7 @@ class InHand:
         dialog.open()
 
     def find_weight(self, plots: PlotStack) -> None:
-        """Find where along the line in hand so much weight is, and point at it."""
+        """Find where along the current line so much weight is, and point at it."""
         from taperlab.gui.dialogs.find_weight import FindWeightDialog
 
         self._place.host.commit()
@@ -135,14 +135,14 @@ class InHand:
         self._copy_rows(lambda *row: "\t".join(row))
 
     def _copy_rows(self, write: Callable[[str, str, str], str]) -> None:
-        rows = self._pages.current.readouts_in_hand()
+        rows = self._pages.current.current_readouts()
         if rows is not None:
             QGuiApplication.clipboard().setText("\n".join(write(*row) for row in rows))
             self._place.host.say(Sentence("Copied the readouts"))
 
     def show_bench_view(self) -> None:
         """Show one step of the work on the whole screen."""
-        show = self._pages.current.bench_view_in_hand()
+        show = self._pages.current.current_bench_view()
         if show is not None:
             show()
 
