@@ -71,7 +71,7 @@ def run(arguments: list[str], screen: Screen) -> int:
     chosen = None
     if length is None:
         chosen = rod_named(asked.rod, bench, asked.file) if asked.rod else bench.chosen_rod
-    rod_fit = fit_to_rod(analysis, chosen, length, window, judged)
+    rod_fit = fit_to_rod(analysis, chosen, length, window, judged, bench.lines)
     if asked.json:
         found = report.as_json(analysis, rod_fit, judged=asked.judged, rig=rig)
         print(json.dumps(found, indent=2, allow_nan=False))

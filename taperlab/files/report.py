@@ -6,6 +6,8 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
+from taperlab.model.water import WaterKind
+from taperlab.physics.water import practical_salinity
 from taperlab.shop.analyse import LineAnalysis, RodFit
 from taperlab.shop.rig import Looped
 from taperlab.shop.wording import (
@@ -14,20 +16,22 @@ from taperlab.shop.wording import (
     from_fly_end,
     head_sink_rates,
     place_on_rod,
+    ratio_words,
     share_of,
     single_hand,
+    sink_range,
     two_handed,
     water_words,
     window_words,
     with_level,
 )
 from taperlab.trade.line_weights import SingleHandRating, TwoHandedRating
-from taperlab.trade.styles import belly_words, trade_belly
 from taperlab.trade.windows import Place
 from taperlab.units.finding import Finding
 from taperlab.units.kinds import (
     LENGTH,
     ROD_LENGTH,
+    SALINITY,
     SINK_RATE,
     TEMPERATURE,
     WEIGHT,
@@ -67,6 +71,7 @@ def as_json(
     Names, units and meaning of these keys never change; more may be added.
     """
     line, head = analysis.line, analysis.head
+    salinity = analysis.water.salinity if analysis.water.kind is WaterKind.SEA else None
     return {
         "schema": SCHEMA,
         "line": {
@@ -102,10 +107,15 @@ def as_json(
             "head_ips": figure(head.sink if head else None, "in/s", SINK_RATE),
             "fastest_ips": figure(head.fastest if head else None, "in/s", SINK_RATE),
             "slowest_ips": figure(head.slowest if head else None, "in/s", SINK_RATE),
+            "low_ips": figure(head.sink_low if head else None, "in/s", SINK_RATE),
+            "high_ips": figure(head.sink_high if head else None, "in/s", SINK_RATE),
+            "tip_ips": figure(head.tip_sink if head else None, "in/s", SINK_RATE),
             "floats": head.floats if head else None,
             "water": {
                 "kind": str(analysis.water.kind),
                 "temperature_c": figure(analysis.water.temperature, "°C", TEMPERATURE),
+                "salinity_g_kg": figure(salinity, "g/kg", SALINITY),
+                "practical_salinity": plain(salinity and float(practical_salinity(salinity))),
                 "density_kg_m3": plain(analysis.state.density),
                 "viscosity_mpa_s": plain(analysis.state.viscosity * 1000.0),
             },
@@ -134,6 +144,12 @@ def _rod_json(rod: RodFit) -> dict[str, Any]:
         "name": rod.name or None,
         "length_ft": figure(rod.rod_length, "ft", ROD_LENGTH),
         "ratio": plain(rod.ratio),
+        "ratio_counts": str(rod.reading.counted) or None,
+        "ratio_reading": str(rod.reading.words) if rod.judges_ratio and rod.reading.words else None,
+        "ratio_with_tips": [
+            {"tip": each.name, "ratio": each.ratio, "reading": str(each.reading.words)}
+            for each in rod.with_tips
+        ],
         "window_gr": [figure(mass, "gr", WEIGHT) for mass in edges] or None,
         "in_window": None if rod.place is None else rod.place is Place.INSIDE,
     }
@@ -186,9 +202,7 @@ def readouts(
             (tr("Single-hand"), _single_hand_words(analysis)),
             (tr("Two-handed"), _two_handed_words(analysis)),
         ]
-        if trade_belly(head.length):
-            found.append((tr("Belly"), belly_words(head.length)))
-        found.append((tr("Sink rate"), head_sink_rates(head)))
+        found += [(tr("Sink rate"), head_sink_rates(head)), (tr("May be"), sink_range(head))]
     found.append((tr("Water"), water_words(analysis.water)))
     if rod is not None:
         found += _rod_readouts(rod)
@@ -202,7 +216,7 @@ def _rod_readouts(rod: RodFit) -> list[tuple[str, Sentence]]:
         named = Sentence("{rod} ({length})", rod=rod.name, length=length)
         found.append((tr("Rod"), named if rod.name else length))
     if rod.reading.words:
-        reading = rod.reading.words
+        reading = ratio_words(rod)
         ratio = Sentence("{ratio}: {reading}", ratio=Ratio(rod.ratio), reading=reading)
         found.append((tr("Ratio"), ratio))
     if rod.window is not None:
@@ -354,9 +368,14 @@ def aligned(rows: Sequence[Sequence[str]], *, right_from: int) -> str:
 
 
 def figure(value: float | None, unit: str, kind: Kind) -> float | None:
-    """SI value in a unit, to twelve figures, so that 160 gr is 160.0; None if there is none."""
+    """SI value in a unit, to twelve figures, so that 160 gr is 160.0; None if there is none.
+
+    Nor finer than 1e-12: what the degrees of a scale that starts elsewhere leave is no figure.
+    """
     found = plain(value)
-    return None if found is None else float(f"{to_unit(found, unit, kind):.12g}")
+    if found is None:
+        return None
+    return float(f"{round(to_unit(found, unit, kind), 12):.12g}") + 0.0
 
 
 def plain(value: float | None) -> float | None:

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from taperlab.model.line import Line
+from taperlab.model.line import JointKind, Line
+from taperlab.model.segment import Part
 from taperlab.units.finding import Finding, Impossible, Level
 from taperlab.units.sentence import Sentence
 
@@ -23,6 +24,19 @@ def rows_in_one_piece(line: Line) -> int:
     return next(
         (i for i, segment in enumerate(line.segments) if not segment.part.in_head),
         len(line.segments),
+    )
+
+
+def has_tip(line: Line) -> bool:
+    """Whether a tip is cast with the head: a sink tip, or a level tip that is joined to it.
+
+    A level tip of one extrusion with the rest is part of the taper.
+    """
+    if any(segment.part is Part.SINK_TIP for segment in line.segments):
+        return True
+    return any(
+        ahead.part is Part.TIP and joint.kind is not JointKind.ONE_EXTRUSION
+        for ahead, joint in zip(line.segments, line.joints, strict=False)
     )
 
 

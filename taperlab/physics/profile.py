@@ -226,12 +226,17 @@ class Profile:
         return np.asarray(moment / np.where(total > 0.0, total, np.nan))
 
     def sink_rate(
-        self, state: WaterState, within: Array | float = 1.0, points: Array | float = 1.0
+        self,
+        state: WaterState,
+        within: Array | float = 1.0,
+        points: Array | float = 1.0,
+        extra_mass: Array | float = 0.0,
     ) -> Array:
         """Speed [m/s] at which what counts settles together, positive sinking.
 
         Line folded into a loop lies beside the rest, with volume and drag of its own; what else
-        a loop or a joint adds weighs alone. nan where nothing counts.
+        a loop or a joint adds weighs alone. extra_mass: weighs alone too [kg]. nan where nothing
+        counts.
         """
         lines, count = self.lengths.shape[:-1], len(self.point_masses)
 
@@ -247,7 +252,7 @@ class Profile:
             row(self.segment_masses, 0.0),
             state,
             weights=row(within, points),
-            extra_mass=(self.point_masses * points).sum(axis=-1),
+            extra_mass=(self.point_masses * points).sum(axis=-1) + extra_mass,
         )
 
     def sample(self, per_segment: int) -> tuple[Array, np.ndarray[tuple[int], np.dtype[np.intp]]]:

@@ -15,6 +15,25 @@ ABSOLUTE_SALINITY_AT_35 = 0.03516504
 """Salt [kg/kg] in standard sea water of practical salinity 35 (Millero et al. 2008)."""
 
 
+def practical_salinity(salinity: ArrayLike) -> Array:
+    """Practical salinity (PSS-78) of standard sea water, as an instrument reads it.
+
+    Parameters
+    ----------
+    salinity : absolute salinity [kg/kg]
+
+    Returns
+    -------
+    practical salinity [1]
+
+    Notes
+    -----
+    35 / 35.16504 of the absolute salinity in g/kg: F. J. Millero, R. Feistel, D. G. Wright and
+    T. J. McDougall, Deep-Sea Research I 55, 50-72 (2008). 35 g/kg are 34.836.
+    """
+    return np.asarray(np.asarray(salinity, dtype=float) * (35.0 / ABSOLUTE_SALINITY_AT_35))
+
+
 @dataclass(frozen=True, slots=True)
 class WaterState:
     """What sinking needs to know of a water: density [kg/m^3] and viscosity [Pa*s]."""
@@ -101,7 +120,7 @@ def sea_density(temperature: ArrayLike, salinity: ArrayLike) -> Array:
     """
     return eos80_density(
         1.00024 * _celsius(temperature, COLDEST),
-        _salinity(salinity) * (35.0 / ABSOLUTE_SALINITY_AT_35),
+        practical_salinity(_salinity(salinity)),
     )
 
 

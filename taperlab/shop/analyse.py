@@ -4,23 +4,25 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass, fields
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 
 from taperlab.model.exact_units import FOOT
-from taperlab.model.line import JointKind, Line
+from taperlab.model.line import JointKind, Line, Style
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Part
 from taperlab.model.water import Water
 from taperlab.physics import sinking
 from taperlab.physics.frustum import Array
-from taperlab.physics.head import head_problem, head_rows
+from taperlab.physics.head import has_tip, head_problem, head_rows
 from taperlab.physics.profile import SAME_PLACE, Profile
 from taperlab.physics.water import WaterState, water_state
 from taperlab.trade import line_weights, styles, windows
-from taperlab.trade.joints import hinges
+from taperlab.trade.joints import hinges, step_error
 from taperlab.units.finding import Finding, Level
 from taperlab.units.sentence import NOTHING, Number, Sentence
 
@@ -32,6 +34,19 @@ ROUNDING = 1e-9
 
 STEP_IN_ONE_PIECE = 1.1
 """In one extrusion, a step up toward the fly larger than this is worth a remark."""
+
+DRAG_OFF = 0.08
+"""Share by which the drag of a level line may lie off the formula.
+
+Cheng's formula lies within 8 % of the measurements of Wieselsberger (1921, as printed in NACA TN
+121) and of computed drag at the Reynolds numbers of sinking lines; tests/published holds it.
+"""
+
+DENSITY_OFF = 0.01
+"""Share by which a line's mean density may be off, by judgement.
+
+That is what a diameter read 0.0003 in wrong makes of a line 0.060 in thick whose weight is known.
+"""
 
 POINTS_IN_A_CORED_SEGMENT = 33
 """Points along a segment with a core at which its fastest and slowest rate are looked for."""
@@ -65,6 +80,8 @@ class HeadFigures:
     length, balance_point: [m], the latter from the fly end. mass: [kg], loops and sleeves on the
     head included. Shares: 0 to 1. mean_linear_density, thickest_linear_density: [kg/m].
     first_30_ft: [kg] or None where there are not 30 ft. sink, fastest, slowest: [m/s].
+    sink_low, sink_high: [m/s], between which ``sink`` lies, see ``_sink_range``. tip_sink: [m/s],
+    of the sinking segments at the fly end alone, where what follows them floats; else None.
     spare_buoyancy: mass [kg] that the head could take on before it sinks, negative when it
     sinks already.
     """
@@ -81,6 +98,9 @@ class HeadFigures:
     fastest: float
     slowest: float
     spare_buoyancy: float
+    sink_low: float
+    sink_high: float
+    tip_sink: float | None
 
     @property
     def floats(self) -> bool:
@@ -241,6 +261,9 @@ def _head(
     rates = [rate for s in own for rate in (s.front_sink, s.rear_sink, s.sink)]
     rates += _rates_inside(profile, in_head * (profile.core_diameters > 0.0), state)
     sink = float(profile.sink_rate(state, in_head, on_head))
+    buoyancy = state.density * float(profile.volume(in_head, on_head)) - mass
+    extra = _masses_off(mass, -buoyancy)
+    sink_low, sink_high = _sink_range(sink, profile.sink_rate(state, in_head, on_head, extra))
     return HeadFigures(
         length=length,
         mass=mass,
@@ -255,8 +278,44 @@ def _head(
         sink=sink,
         fastest=max(*rates, sink),
         slowest=min(*rates, sink),
-        spare_buoyancy=state.density * float(profile.volume(in_head, on_head)) - mass,
+        spare_buoyancy=buoyancy,
+        sink_low=sink_low,
+        sink_high=sink_high,
+        tip_sink=_tip_sink(profile, segments, rows, state),
     )
+
+
+def _masses_off(mass: float, excess: float) -> Array:
+    """What to add to a mass [kg] so that drag, then density, is off either way.
+
+    excess: net mass in water [kg]. Drag that is k times as large is as good as a net weight
+    divided by k.
+    """
+    drag = [excess / (1.0 + off) - excess for off in (DRAG_OFF, -DRAG_OFF)]
+    return np.array([*drag, DENSITY_OFF * mass, -DENSITY_OFF * mass])
+
+
+def _sink_range(sink: float, off: Array) -> tuple[float, float]:
+    """From the slowest to the fastest [m/s] that a head may sink.
+
+    sink: as worked out. off: with drag, then mean density, off either way (4,). Drag and density
+    know nothing of each other, so what each moves the rate by is added by squares, up and down.
+    """
+    moved = (off - sink).reshape(2, 2)
+    down, up = moved.min(axis=1).clip(max=0.0), moved.max(axis=1).clip(min=0.0)
+    return sink - math.hypot(*down), sink + math.hypot(*up)
+
+
+def _tip_sink(
+    profile: Profile, segments: tuple[SegmentFigures, ...], rows: list[int], state: WaterState
+) -> float | None:
+    """Sink rate [m/s] of the sinking segments at the fly end, if what follows them floats."""
+    tip = list(itertools.takewhile(lambda row: segments[row].sink > 0.0, rows))
+    if not tip or len(tip) == len(rows):
+        return None
+    in_tip = np.zeros(len(segments))
+    in_tip[tip] = 1.0
+    return float(profile.sink_rate(state, in_tip, in_tip[profile.point_segments]))
 
 
 def _rates_inside(profile: Profile, wanted: Array, state: WaterState) -> list[float]:
@@ -292,7 +351,8 @@ def _findings(line: Line, segments: tuple[SegmentFigures, ...]) -> list[Finding]
             continue
         step = ahead.rear_linear_density / behind.front_linear_density
         is_made = line.joints[i].kind is not JointKind.ONE_EXTRUSION
-        if hinges(step) and (is_made or step > STEP_IN_ONE_PIECE):
+        rear, front = line.segments[i].rear_diameter, line.segments[i + 1].front_diameter
+        if hinges(step, step_error(rear, front)) and (is_made or step > STEP_IN_ONE_PIECE):
             sentence = Sentence(
                 "Segment {ahead} is {ratio} times as heavy per foot at the joint as segment "
                 "{behind} that must carry it: the rig may hinge there.",
@@ -304,12 +364,22 @@ def _findings(line: Line, segments: tuple[SegmentFigures, ...]) -> list[Finding]
     return found
 
 
+class WithTip(NamedTuple):
+    """A tip line that could be looped ahead of a body: the ratio of both together to the rod."""
+
+    name: str
+    ratio: float
+    reading: styles.RatioReading
+
+
 @dataclass(frozen=True, slots=True)
 class RodFit:
     """How a head fits a rod, as far as the rod is known.
 
     name: empty where it is not known. rod_length: [m]. ratio: head length over rod length, and its
     reading in the trade's words; numbers are nan, and words nothing, without a head or a length.
+    judges_ratio: False for a body alone whose practice counts a tip with it; with_tips: what that
+    would come to with the tips that are there.
     window: that for the line's style. alone: it is compared with the head of a rig by itself. place
     and to_edge ([kg], distance to the nearer edge of the
     window) are None without a head or a window.
@@ -324,6 +394,8 @@ class RodFit:
     to_edge: float | None
     findings: tuple[Finding, ...]
     alone: bool = False
+    with_tips: tuple[WithTip, ...] = ()
+    judges_ratio: bool = True
 
 
 def fit_to_rod(
@@ -332,12 +404,14 @@ def fit_to_rod(
     length: float | None = None,
     window: tuple[float, float] | None = None,
     judged: HeadFigures | None = None,
+    lines: Iterable[Line] = (),
 ) -> RodFit | None:
     """Judge a line's head on a rod, or on as much as is known of one; None if nothing is.
 
     rod: a whole rod, in place of ``length`` [m]. window: lightest and heaviest head [kg], in
     place of the rod's own. judged: what the window is compared with, in place of the line's head:
-    the head of a rig by itself, where the window was measured on that.
+    the head of a rig by itself, where the window was measured on that. lines: those on the bench,
+    whose tips could be looped to a body.
     """
     if rod is None and length is None and window is None:
         return None
@@ -345,7 +419,20 @@ def fit_to_rod(
     rod_length = rod.length if rod else length or math.nan
     own = Window(style, *window) if window else rod.window_for(style) if rod else None
     ratio = head.length / rod_length if head else math.nan
-    unread = styles.RatioReading(NOTHING, "")
+    with_tips: tuple[WithTip, ...] = ()
+    bare = styles.counts_tip(style) and not has_tip(analysis.line)
+    if math.isnan(ratio):
+        reading = styles.RatioReading(NOTHING, "", NOTHING)
+    elif bare:
+        reading = styles.body_alone(style)
+        together = [
+            (line.name, ratio + line.length / rod_length)
+            for line in lines
+            if line.style is Style.TIP and line.segments
+        ]
+        with_tips = tuple(WithTip(*each, styles.read_ratio(style, each[1])) for each in together)
+    else:
+        reading = styles.read_ratio(style, ratio)
     weighed = judged or head
     place, to_edge = windows.place(weighed.mass, own) if weighed and own else (None, None)
     too_heavy = Sentence(
@@ -356,12 +443,14 @@ def fit_to_rod(
         name=rod.name if rod else "",
         rod_length=rod_length,
         ratio=ratio,
-        reading=unread if math.isnan(ratio) else styles.read_ratio(style, ratio),
+        reading=reading,
         window=own,
         place=place,
         to_edge=to_edge,
         findings=(Finding(Level.CAUTION, too_heavy),) if place is windows.Place.ABOVE else (),
         alone=judged is not None,
+        with_tips=with_tips,
+        judges_ratio=not bare,
     )
 
 

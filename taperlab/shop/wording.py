@@ -10,8 +10,16 @@ from taperlab.model.rod import Rod
 from taperlab.model.stock import Stock
 from taperlab.model.water import Water, WaterKind
 from taperlab.physics import section
-from taperlab.physics.water import water_state
-from taperlab.shop.analyse import HeadFigures, LineAnalysis, RodFit
+from taperlab.physics.water import practical_salinity, water_state
+from taperlab.shop.analyse import (
+    DENSITY_OFF,
+    DRAG_OFF,
+    ROUNDING,
+    STANDARD_LENGTH,
+    HeadFigures,
+    LineAnalysis,
+    RodFit,
+)
 from taperlab.trade.line_weights import two_handed_class
 from taperlab.trade.sink_types import classify
 from taperlab.trade.windows import Place
@@ -25,20 +33,28 @@ from taperlab.units.sentence import (
     Length,
     Number,
     Quantity,
+    Ratio,
+    Salinity,
     Sentence,
     Share,
     ShortLength,
     SinkRate,
     SmallWeight,
     Temperature,
+    Unbroken,
     Value,
     Weight,
     WeightPerLength,
+    any_of,
+    of_table,
 )
 from taperlab.units.show import show, shown_unit
 
 SLOWEST = 1e-6
 """Slower than this a piece is said to hover, whichever way it goes [m/s]."""
+
+MOST_TIPS = 3
+"""How many tips of the bench are named beside a ratio."""
 
 AS_DENSE = 1e-9
 """A head that could take on less than this, or must lose less, hovers [kg]."""
@@ -100,6 +116,33 @@ def place_on_rod(fit: RodFit | None) -> Sentence:
     return Sentence("{edge} too light for the grain window", edge=edge)
 
 
+def ratio_words(fit: RodFit) -> Sentence:
+    """What the trade says of a ratio, and of which parts; of a body alone, what a tip makes it."""
+    said = fit.reading.words
+    if fit.judges_ratio:
+        return Sentence("{reading} ({parts})", reading=said, parts=fit.reading.counted)
+    if not fit.with_tips:
+        return Sentence("{alone}: loop a tip to it", alone=said)
+    tips = any_of(
+        Sentence("{ratio} with “{tip}”", ratio=Ratio(each.ratio), tip=each.name)
+        for each in fit.with_tips[:MOST_TIPS]
+    )
+    return Sentence("{alone}: {tips}", alone=said, tips=tips)
+
+
+def ratio_with_tips(fit: RodFit) -> tuple[Sentence, ...]:
+    """How practice reads a body with each tip on the bench."""
+    return tuple(
+        Sentence(
+            "With “{tip}”: {ratio}, {reading}.",
+            tip=each.name,
+            ratio=Ratio(each.ratio),
+            reading=each.reading.words,
+        )
+        for each in fit.with_tips[:MOST_TIPS]
+    )
+
+
 # -- in water ---------------------------------------------------------------------------------
 
 
@@ -137,11 +180,28 @@ def head_sink_rates(head: HeadFigures) -> Sentence:
         slowest=slowest,
         fastest=fastest,
     )
-    return Sentence("{rates}", rates=Apart(slowest, fastest, along, whole))
+    rates = Sentence("{rates}", rates=Apart(slowest, fastest, along, whole))
+    if head.tip_sink is None:
+        return rates
+    return Sentence("{rates}; its tip alone sinks {tip}", rates=rates, tip=SinkRate(head.tip_sink))
+
+
+def sink_range(head: HeadFigures) -> Sentence:
+    """From what to what a head's sink rate may be, and why."""
+    return Sentence(
+        "{low} to {high}, for drag {drag} and mean density {density} off either way",
+        low=SinkRate(head.sink_low),
+        high=SinkRate(head.sink_high),
+        drag=Unbroken(Share(DRAG_OFF)),
+        density=Unbroken(Share(DENSITY_OFF)),
+    )
 
 
 def head_sink_class(head: HeadFigures) -> Sentence:
     """What the trade calls a head's sink rate, and how it varies along the head."""
+    if head.tip_sink is not None:
+        tip, whole = SinkRate(head.tip_sink), sinks_or_rises(head.sink)
+        return Sentence("tip sinks {tip}, head as one body {whole}", tip=tip, whole=whole)
     if head.floats:
         percent = Number(head.spare_buoyancy / head.mass * 100.0)
         return Sentence("spare buoyancy {percent} %", percent=percent)
@@ -166,9 +226,10 @@ def water_words(water: Water) -> Sentence:
     if water.kind is WaterKind.FRESH:
         return Sentence("fresh, {temperature}", temperature=warm)
     return Sentence(
-        "sea, {temperature}, {salt} g/kg of salt",
+        "sea, {temperature}, {salt} of salt (practical salinity {practical})",
         temperature=warm,
-        salt=Number(water.salinity * 1000.0),
+        salt=Salinity(water.salinity),
+        practical=Number(float(practical_salinity(water.salinity)), 2),
     )
 
 
@@ -192,8 +253,14 @@ def single_hand(analysis: LineAnalysis) -> tuple[Sentence, Sentence]:
     rating, head = analysis.single_hand, analysis.head
     if rating is not None:
         return Sentence("size {size}", size=rating.nearest.number), rating.words
-    short = head is None or head.first_30_ft is None
-    why = Sentence("shorter than the 30 ft it weighs") if short else Sentence("outside the table")
+    if head is None:
+        why = Sentence("no head")
+    elif head.first_30_ft is not None:
+        why = Sentence("outside the table")
+    elif head.length < STANDARD_LENGTH - ROUNDING:
+        why = Sentence("the head is shorter than the 30 ft it weighs")
+    else:
+        why = Sentence("less than the 30 ft it weighs behind the level tip")
     return Sentence("no size"), why
 
 
@@ -203,9 +270,30 @@ def two_handed(analysis: LineAnalysis) -> tuple[Sentence, Sentence]:
     if rating is not None:
         size = Sentence("{letter} {size}", letter=rating.column.letter, size=rating.size)
         return size, Sentence("{off} of its target", off=Weight(rating.offset, signed=True))
-    if head is not None and two_handed_class(head.length):
+    if head is None:
+        return Sentence("no class"), Sentence("no head")
+    if two_handed_class(head.length):
         return Sentence("no size"), Sentence("outside the table")
     return Sentence("no class"), Sentence("heads under 30 ft have none")
+
+
+def weighed_by_standard(analysis: LineAnalysis) -> Sentence:
+    """What of a line the two-handed standard weighs, and in which class, if it has one."""
+    head = analysis.head
+    column = two_handed_class(head.length) if head else None
+    if head is None or column is None:
+        return NOTHING
+    over = min(column.weigh_point, analysis.length)
+    said = Sentence(
+        "Class {letter} ({name}): the first {length} from the fly end weighed",
+        letter=column.letter,
+        name=of_table(column.name),
+        length=Length(over),
+    )
+    if over > head.length + ROUNDING:
+        behind = Length(over - head.length)
+        return Sentence("{weighed}, {length} of it behind the head.", weighed=said, length=behind)
+    return Sentence("{weighed}.", weighed=said)
 
 
 def size_on_rod(analysis: LineAnalysis, rod: Rod | None) -> tuple[Sentence, Sentence]:

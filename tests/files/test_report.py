@@ -16,7 +16,8 @@ from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Part, Segment
 from taperlab.model.water import Water, WaterKind
 from taperlab.shop.analyse import analyse_line, fit_to_rod
-from taperlab.units.kinds import System
+from taperlab.units.kinds import TEMPERATURE, System
+from taperlab.units.show import from_unit
 
 GRAIN, FOOT, INCH = 64.79891e-6, 0.3048, 0.0254
 
@@ -119,6 +120,9 @@ def test_figures_in_the_promised_units() -> None:
         "name": "Mill pool",
         "length_ft": near(13.0),
         "ratio": near(40.0 / 13.0),
+        "ratio_counts": "head, without leader",
+        "ratio_reading": "over the Scandi band: longer than is usual for a Scandi head",
+        "ratio_with_tips": [],
         "window_gr": [near(300.0), near(350.0)],
         "in_window": True,
         "judged": "head",
@@ -205,7 +209,7 @@ def test_text_has_grains_beside_grams_and_lists_findings() -> None:
     assert text.startswith("two lines (Scandi)\n")
     assert "326.0 gr (21.12 g)" in text
     assert "\ncaution: Heavier than the rod’s grain window" in text
-    assert "sea, 50.0 °F, 35 g/kg" in text
+    assert "sea, 50.0 °F, 35.0 g/kg of salt (practical salinity 34.84)" in text
     metric = as_text(analysis, rod, System.METRIC)
     assert "21.12 g (326.0 gr)" in metric
     assert "12.192 m" in metric
@@ -214,12 +218,44 @@ def test_text_has_grains_beside_grams_and_lists_findings() -> None:
     assert len(labels) == len(set(labels))
 
 
-def test_long_heads_are_named_as_the_trade_and_as_the_standard_do() -> None:
-    for feet, said in ((55.0, "mid belly in the trade, class S (short belly) by"), (35.0, None)):
-        line = line_of("a", "a", (level(Part.BELLY, feet, 10.0, 0.08),))
-        found = dict(readouts(analyse_line(line, Water()), None))
-        assert ("Belly" in found) is (said is not None)
-        assert said is None or found["Belly"].startswith(said)
+def test_a_body_alone_is_given_with_each_tip_and_not_read() -> None:
+    body = line_of("b", "Body", (level(Part.BELLY, 23.0, 20.0, 0.09),), Style.SKAGIT)
+    tip = line_of("t", "Tip", (level(Part.SINK_TIP, 10.0, 11.0, 0.036),), Style.TIP)
+    analysis = analyse_line(body, Water())
+    rod = Rod("r", "Mill pool", 13.0 * FOOT)
+    found = as_json(analysis, fit_to_rod(analysis, rod, lines=(body, tip)))["rod"]
+    assert found["ratio"] == pytest.approx(23.0 / 13.0)
+    assert found["ratio_counts"] == "body alone"
+    assert found["ratio_reading"] is None
+    (beside,) = found["ratio_with_tips"]
+    assert beside["tip"] == "Tip"
+    assert beside["ratio"] == pytest.approx(33.0 / 13.0)
+
+
+@pytest.mark.parametrize(("fahrenheit", "celsius"), [(32.0, 0.0), (50.0, 10.0), (68.0, 20.0)])
+def test_a_round_temperature_stays_round(fahrenheit: float, celsius: float) -> None:
+    kelvin = from_unit(fahrenheit, "°F", TEMPERATURE)
+    analysis = analyse_line(a_line(), Water(temperature=kelvin))
+    given = as_json(analysis, None)["sink"]["water"]["temperature_c"]
+    assert given == celsius
+    assert math.copysign(1.0, given) == 1.0
+
+
+def test_salt_is_given_as_weighed_and_as_the_field_reads_it() -> None:
+    sea = as_json(analyse_line(a_line(), Water(WaterKind.SEA)), None)["sink"]["water"]
+    assert sea["salinity_g_kg"] == 35.0
+    # 35 g/kg x 35 / 35.16504 (Millero and others, 2008).
+    assert sea["practical_salinity"] == pytest.approx(34.8357, abs=1e-4)
+    fresh = as_json(analyse_line(a_line(), Water()), None)["sink"]["water"]
+    assert fresh["salinity_g_kg"] is None
+    assert fresh["practical_salinity"] is None
+
+
+def test_a_long_head_is_of_the_class_of_the_written_standard_alone() -> None:
+    line = line_of("a", "a", (level(Part.BELLY, 55.0, 10.0, 0.08),))
+    found = dict(readouts(analyse_line(line, Water()), None))
+    assert found["Two-handed"].startswith("class S (short belly)")
+    assert not any("in the trade" in each for each in found.values())
 
 
 segments = st.builds(

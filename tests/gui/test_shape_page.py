@@ -8,13 +8,14 @@ from PySide6.QtWidgets import QDialog, QToolButton, QWidget
 from taperlab.edits import bench as bench_edits
 from taperlab.edits import rows as row_edits
 from taperlab.edits import values as value_edits
-from taperlab.edits.lines import rename_line
+from taperlab.edits.lines import delete_line, rename_line
 from taperlab.gui.dialogs.bench import WaterDialog
 from taperlab.gui.dialogs.line import LineDialog
 from taperlab.gui.dialogs.rods import RodsDialog
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.shape.columns import Col
 from taperlab.gui.pages.shape.page import ShapePage
+from taperlab.model.line import Style
 from taperlab.model.water import WaterKind
 from tests.gui.hands import NOISE, click, open_dialog, settle, shape, words_on
 
@@ -82,6 +83,22 @@ def test_another_bench_that_came_meanwhile_is_shown(window: Window) -> None:
     settle()
     assert page.header.name.text() == window.document.line.name
     assert page.table.segments.count == len(window.document.line.segments)
+
+
+def test_a_body_alone_is_offered_the_tips_of_the_bench_and_not_judged(window: Window) -> None:
+    window.file_menu.open_sample("skagit.taperlab")
+    settle()
+    ratio = shape(window).readouts.figures["ratio"]
+    assert ratio.remark == (
+        "body alone; practice counts body and tip: 2.54 with “Tip, 10 ft of 11” or 2.69 with "
+        "“Tip, 12 ft of 14”"
+    )
+    assert "quarters" not in ratio.remark
+    short, long = (line for line in window.document.bench.lines if line.style is Style.TIP)
+    window.document.apply(rename_line, short.key, "Light tip")
+    window.document.apply(delete_line, long.key)
+    settle()
+    assert ratio.remark.endswith("2.54 with “Light tip”")
 
 
 def test_the_water_and_the_rod_are_followed(window: Window) -> None:

@@ -7,10 +7,11 @@ from collections.abc import Callable
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication, QDialog, QPushButton
+from PySide6.QtWidgets import QApplication, QDialog, QDialogButtonBox, QPushButton
 
 from taperlab.gui.dialogs.bench import BenchNoteDialog, WaterDialog
 from taperlab.gui.dialogs.find_weight import FindWeightDialog
+from taperlab.gui.dialogs.form import FormDialog
 from taperlab.gui.dialogs.line import LineDialog
 from taperlab.gui.dialogs.rods import RodsDialog, WindowFields
 from taperlab.gui.dialogs.stock import KeepStockDialog, StockDialog
@@ -421,6 +422,38 @@ def test_enter_means_done_in_every_dialog(window: Window) -> None:
         assert default == [dialog.accept_button]
         dialog.reject()
         settle()
+
+
+@pytest.mark.parametrize(
+    ("command", "verb"),
+    [
+        ("bench_note", ""),
+        ("describe_line", ""),
+        ("edit_rods", ""),
+        ("edit_water", ""),
+        ("edit_core", ""),
+        ("edit_joint", ""),
+        ("find_weight", "Find"),
+        ("insert_stock", "Insert"),
+        ("keep_stock", "Keep"),
+        ("split_here", "Split"),
+    ],
+)
+def test_a_dialog_ends_in_the_platforms_ok_and_cancel_or_in_a_verb(
+    window: Window, command: str, verb: str
+) -> None:
+    window.menus.actions[command].trigger()
+    settle()
+    (dialog,) = (each for each in window.findChildren(FormDialog) if each.isVisible())
+    standard = QDialogButtonBox.StandardButton
+    assert dialog.buttons.button(standard.Cancel) is not None
+    if verb:
+        assert dialog.accept_button.text().replace("&", "") == verb
+    else:
+        assert dialog.accept_button is dialog.buttons.button(standard.Ok)
+        platform = QDialogButtonBox(standard.Ok)
+        assert dialog.accept_button.text() == platform.button(standard.Ok).text()
+    dialog.reject()
 
 
 def test_a_chosen_loop_is_offered_what_such_a_loop_usually_takes(window: Window) -> None:

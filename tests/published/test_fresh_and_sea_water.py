@@ -8,9 +8,19 @@ from iapws import IAPWS95
 from taperlab.physics.water import (
     eos80_density,
     fresh_density,
+    practical_salinity,
     sea_density,
     viscosity,
 )
+
+
+@pytest.mark.parametrize("salinity", [0.0, 5.0, 20.0, 35.0, 35.16504, 42.0])
+def test_practical_salinity_against_gsw(salinity):
+    """gsw: TEOS-10, of water of standard composition; 35 g/kg are 34.84 as an instrument reads."""
+    assert practical_salinity(salinity / 1000.0) == pytest.approx(
+        gsw.SP_from_SR(salinity), abs=1e-10
+    )
+
 
 STANDARD = 0.03516504  # kg/kg, standard sea water of practical salinity 35
 

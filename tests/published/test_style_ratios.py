@@ -2,10 +2,8 @@
 
 import pytest
 
-from taperlab.model.exact_units import FOOT
 from taperlab.model.line import Style
-from taperlab.trade.line_weights import two_handed_class
-from taperlab.trade.styles import read_ratio, trade_belly
+from taperlab.trade.styles import read_ratio
 
 
 @pytest.mark.parametrize(
@@ -27,16 +25,3 @@ def test_bands(style, low, high):
         assert str(read_ratio(style, low * 0.999).words).startswith("under")
     assert not str(read_ratio(style, high).words).startswith(("over", "longer"))
     assert str(read_ratio(style, high * 1.001).words).startswith(("over", "longer"))
-
-
-def test_belly_lines_in_the_trade_and_by_the_standard():
-    """Trade (common practice): short 40-50 ft, mid 50-64, long 64-72. AFFTA draws elsewhere."""
-    lengths = [feet * FOOT for feet in (45, 55, 62, 68, 71)]
-    assert [trade_belly(length) for length in lengths] == [
-        "short belly",
-        "mid belly",
-        "mid belly",
-        "long belly",
-        "long belly",
-    ]
-    assert [two_handed_class(length).letter for length in lengths] == ["H", "S", "M", "M", "L"]

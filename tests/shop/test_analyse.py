@@ -22,6 +22,7 @@ from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.water import Water, WaterKind
 from taperlab.physics.head import head_rows
 from taperlab.physics.sinking import sink_rate
+from taperlab.physics.water import water_state
 from taperlab.shop.analyse import analyse_line, compare_heads, fit_to_rod
 from taperlab.shop.cut_back.goal import NoPlan
 from taperlab.shop.cut_back.plan import plan_cut
@@ -285,6 +286,52 @@ def test_curves_agree_with_numerical_integration(line: Line) -> None:
         assert total == pytest.approx(figures.mass, rel=1e-9)
     assert np.all(np.diff(curves.running_mass) >= -1e-15)
     assert curves.running_mass[-1] == pytest.approx(analysis.mass, rel=1e-12)
+
+
+@pytest.mark.parametrize("grains_per_foot", [9.0, 15.3, 16.0, 25.0])
+def test_how_far_a_sink_rate_may_be_off_follows_drag_and_density(grains_per_foot: float) -> None:
+    """A level line, 8 % of drag and 1 % of density off either way, each put in by hand."""
+    head = analyse_line(head_of(level(Part.BELLY, 30, grains_per_foot)), FRESH).head
+    assert head is not None
+    segment, state = level(Part.BELLY, 30, grains_per_foot), water_state(FRESH)
+    area = math.pi / 4.0 * segment.front_diameter**2
+    displaced = state.density * area
+    own = segment.density * area
+
+    def rate(linear_density: float) -> float:
+        return float(sink_rate(segment.front_diameter, linear_density, state))
+
+    # Drag k times as large is a net weight k times as small.
+    drag = [rate(displaced + (own - displaced) / k) - rate(own) for k in (1.08, 0.92)]
+    density = [rate(own * k) - rate(own) for k in (1.01, 0.99)]
+    below = math.hypot(min(drag), min(density))
+    above = math.hypot(max(drag), max(density))
+    assert head.sink_low == pytest.approx(head.sink - below, rel=1e-6)
+    assert head.sink_high == pytest.approx(head.sink + above, rel=1e-6)
+    assert head.sink_low < head.sink < head.sink_high
+
+
+def test_near_the_density_of_water_a_rate_is_far_less_sure() -> None:
+    def share(grains_per_foot: float) -> float:
+        head = analyse_line(head_of(level(Part.BELLY, 30, grains_per_foot)), FRESH).head
+        assert head is not None
+        return (head.sink_high - head.sink_low) / 2.0 / head.sink
+
+    displaced = 999.70 * math.pi / 4.0 * level(Part.BELLY, 30, 1.0).front_diameter ** 2
+    neutral = displaced * FOOT / GRAIN
+    assert share(1.02 * neutral) > 0.25
+    assert share(3.0 * neutral) < 0.06
+
+
+def test_a_step_within_a_calipers_error_is_no_caution() -> None:
+    """0.060 in ahead of 0.059 in, of one density: read with a caliper, they may be alike."""
+    for ahead, caution in ((0.0600, False), (0.0625, True)):
+        front = Segment(Part.TIP, 10 * FOOT, ahead * INCH, ahead * INCH, 900.0)
+        rear = Segment(Part.BELLY, 20 * FOOT, 0.059 * INCH, 0.059 * INCH, 900.0)
+        line = head_of(front, rear)
+        line = replace(line, joints=(Joint(JointKind.LAPPED_WELD),))
+        found = analyse_line(line, FRESH).findings
+        assert any("hinge" in str(each.sentence) for each in found) is caution
 
 
 def test_ratio_and_window_on_a_rod() -> None:

@@ -13,12 +13,13 @@ from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Part, Segment
 from taperlab.model.stock import Stock
 from taperlab.model.water import ZERO_CELSIUS, Water, WaterKind
+from taperlab.physics.trim import join
 from taperlab.shop import wording
 from taperlab.shop.analyse import LineAnalysis, analyse_line, fit_to_rod
 from taperlab.shop.cut_back.words import one_after_another
 from taperlab.units.finding import Finding, Level
 from taperlab.units.kinds import System
-from taperlab.units.sentence import Sentence, render
+from taperlab.units.sentence import Sentence, SinkRate, render
 
 US, METRIC = System.US, System.METRIC
 
@@ -91,7 +92,7 @@ def test_a_floating_head_tells_its_buoyancy_and_a_sinking_one_its_class() -> Non
     assert stepped is not None
     assert str(wording.head_sink_class(stepped)).endswith("along it")
     assert str(wording.head_sink_rates(stepped)).endswith("along the head")
-    mixed = analysed(belly(10, 13.0, 0.045, Part.SINK_TIP), belly(5, 9.0)).head
+    mixed = analysed(belly(5, 9.0), belly(10, 13.0, 0.045, Part.SINK_TIP)).head
     assert mixed is not None
     assert "part of it floats: \u2212" in str(wording.head_sink_class(mixed))
 
@@ -110,9 +111,20 @@ def test_as_dense_as_the_water_hovers() -> None:
     [
         ((belly(32, 5.3),), ("size 6", "line 6"), ("no size", "outside the table")),
         ((belly(23, 20.0),), ("no size", "shorter than"), ("no class", "under 30 ft")),
+        ((belly(65, 3.0),), ("size", "line"), ("no size", "outside the table")),
+        (
+            (belly(34, 11.0, part=Part.TIP),),
+            ("no size", "less than the 30 ft it weighs behind the level tip"),
+            ("H", "of its target"),
+        ),
+        (
+            (belly(65, 11.0, part=Part.RUNNING_LINE),),
+            ("no size", "no head"),
+            ("no class", "no head"),
+        ),
         ((belly(40, 11.0),), ("size", "line"), ("H", "of its target")),
         ((belly(40, 40.0),), ("no size", "outside the table"), ("no size", "outside the table")),
-        ((), ("no size", "shorter than"), ("no class", "under 30 ft")),
+        ((), ("no size", "no head"), ("no class", "no head")),
     ],
 )
 def test_sizes_and_why_there_is_none(
@@ -129,8 +141,76 @@ def test_water() -> None:
     fresh = Water(WaterKind.FRESH, ZERO_CELSIUS + 10.0)
     assert render(wording.water_words(fresh), US) == "fresh, 50.0 °F"
     assert render(wording.water_words(replace(fresh, kind=WaterKind.SEA)), METRIC) == (
-        "sea, 10.0 °C, 35 g/kg of salt"
+        "sea, 10.0 °C, 35.0 g/kg of salt (practical salinity 34.84)"
     )
+
+
+@pytest.mark.parametrize("floats", [True, False])
+def test_a_floating_head_with_a_sinking_tip_tells_both_rates(floats: bool) -> None:
+    sinking = belly(10 if not floats else 4, 13.0, 0.045, Part.SINK_TIP)
+    floating = belly(5 if not floats else 25, 9.0)
+    head, tip = analysed(sinking, floating).head, analysed(sinking).head
+    assert head is not None
+    assert tip is not None
+    assert head.floats is floats
+    assert head.tip_sink == pytest.approx(tip.sink)
+    way = "rises" if floats else "sinks"
+    rate = render(Sentence("{rate}", rate=SinkRate(tip.sink)), US)
+    whole = render(Sentence("{rate}", rate=SinkRate(abs(head.sink))), US)
+    assert render(wording.head_sink_class(head), US) == (
+        f"tip sinks {rate}, head as one body {way} {whole}"
+    )
+    assert render(wording.head_sink_rates(head), US).endswith(f"its tip alone sinks {rate}")
+
+
+def test_what_the_two_handed_standard_weighs_is_told() -> None:
+    running = belly(20, 2.0, 0.035, Part.RUNNING_LINE)
+
+    def told(feet: float, *behind: Segment) -> str:
+        return str(wording.weighed_by_standard(analysed(belly(feet, 9.0), *behind)))
+
+    assert told(52, running) == (
+        "Class S (short belly): the first 55 ft from the fly end weighed, 3 ft of it behind the "
+        "head."
+    )
+    assert told(90, running) == "Class L (long belly): the first 80 ft from the fly end weighed."
+    # Without a running line there is no more to weigh than the head.
+    assert told(52) == "Class S (short belly): the first 52 ft from the fly end weighed."
+    assert told(23, running) == ""
+
+
+BODY = Line("b", "Body", Style.SKAGIT, (belly(23, 20.0),))
+ROD_13 = Rod("r", "Rod", 13.0 * FOOT)
+
+
+def test_a_body_alone_is_not_judged_where_practice_counts_a_tip_with_it() -> None:
+    """23 ft on 13 ft is 1.77 and would be called tight quarters; cast with 10 ft it is 2.54."""
+    fit = fit_to_rod(analyse_line(BODY, Water()), ROD_13)
+    assert fit is not None
+    assert fit.ratio == pytest.approx(23.0 / 13.0)
+    alone = "body alone; practice counts body and tip"
+    assert str(wording.ratio_words(fit)) == f"{alone}: loop a tip to it"
+    tip = Line("t", "Ten foot", Style.TIP, (belly(10, 12.0, 0.045, Part.SINK_TIP),))
+    beside = fit_to_rod(analyse_line(BODY, Water()), ROD_13, lines=(BODY, tip))
+    assert beside is not None
+    assert str(wording.ratio_words(beside)) == f"{alone}: 2.54 with “Ten foot”"
+    assert [str(each) for each in wording.ratio_with_tips(beside)] == [
+        "With “Ten foot”: 2.54, Skagit, between tight quarters and all-round."
+    ]
+
+
+def test_a_body_with_its_tip_is_judged_and_says_what_is_counted() -> None:
+    tip = Line("t", "Ten foot", Style.TIP, (belly(10, 12.0, 0.045, Part.SINK_TIP),))
+    rig = replace(join(tip, BODY), style=Style.SKAGIT)
+    fit = fit_to_rod(analyse_line(rig, Water()), ROD_13, lines=(tip,))
+    assert fit is not None
+    assert fit.ratio == pytest.approx(33.0 / 13.0)
+    assert str(wording.ratio_words(fit)) == (
+        "Skagit, between tight quarters and all-round (body and tip)"
+    )
+    scandi = fit_to_rod(analyse_line(replace(BODY, style=Style.SCANDI), Water()), ROD_13)
+    assert scandi is not None
+    assert str(wording.ratio_words(scandi)).endswith("(head, without leader)")
 
 
 def test_joints_and_loops() -> None:

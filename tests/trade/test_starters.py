@@ -76,7 +76,6 @@ def test_a_core_fits_inside_its_coating():
         ("tables", "single_hand.toml"),
         ("tables", "two_handed.toml"),
         ("tables", "style_ratios.toml"),
-        ("tables", "belly_lengths.toml"),
         ("tables", "sink_classes.toml"),
         ("cautions.toml",),
         ("starters", "rods.toml"),

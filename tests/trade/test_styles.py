@@ -2,9 +2,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from taperlab.model.exact_units import FOOT
 from taperlab.model.line import Style
-from taperlab.trade.styles import belly_words, read_ratio, trade_belly
+from taperlab.trade.styles import read_ratio
 from taperlab.units.sentence import Sentence
 
 
@@ -48,24 +47,3 @@ def test_styles_without_a_band_are_neither_in_nor_out(style):
 def test_a_tip_is_not_judged_as_a_head():
     assert "looped to" in str(read_ratio(Style.TIP, 0.77).words)
     assert "longer than the rod" in str(read_ratio(Style.TIP, 1.2).words)
-
-
-def test_bellies_outside_both_lists():
-    assert str(belly_words(23 * FOOT)) == (
-        "no belly line in the trade, no class by the written standard"
-    )
-    assert str(belly_words(55 * FOOT)) == (
-        "mid belly in the trade, class S (short belly) by the written standard"
-    )
-    assert trade_belly(90 * FOOT) is None
-
-
-def test_a_trade_edge_goes_to_the_shorter_name():
-    assert trade_belly(50 * FOOT) is Style.SHORT_BELLY
-    assert trade_belly(64 * FOOT) is Style.MID_BELLY
-
-
-def test_a_length_at_an_edge_of_the_trades_names_but_for_rounding_has_one():
-    for feet, outward, name in ((40.0, -1.0, Style.SHORT_BELLY), (72.0, 1.0, Style.LONG_BELLY)):
-        assert trade_belly(feet * FOOT * (1.0 + outward * 5e-10)) is name
-        assert trade_belly(feet * FOOT * (1.0 + outward * 5e-9)) is None

@@ -5,8 +5,7 @@ from __future__ import annotations
 from taperlab.edits import bench as bench_edits
 from taperlab.gui.dialogs.form import FormDialog, note_box
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.kit.theme import SMALL
-from taperlab.gui.kit.widgets import choice, label
+from taperlab.gui.kit.widgets import choice
 from taperlab.model.water import WaterKind
 from taperlab.units.kinds import SALINITY, TEMPERATURE
 from taperlab.units.language import tr
@@ -38,9 +37,6 @@ class WaterDialog(FormDialog):
         self.temperature = self.add_field(tr("Temperature"), TEMPERATURE, water.temperature)
         self.salinity = self.add_field(tr("Salinity"), SALINITY, water.salinity)
         self.kind.currentIndexChanged.connect(self._kind_changed)
-        self.column.addWidget(
-            label(tr("Cold and salt water slow sinking a little."), points=SMALL, role="soft")
-        )
         self.finish_layout()
         self._kind_changed()
 

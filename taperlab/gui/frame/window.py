@@ -139,9 +139,7 @@ class Window(QMainWindow):
 
     def show_problem(self, sentence: Sentence) -> Banner:
         """Show a sentence that must not be missed, until it is dismissed."""
-        return self.banners.show_banner(
-            self.place.read(sentence), [(tr("OK"), None)], grave=True
-        )
+        return self.banners.show_banner(self.place.read(sentence), [(tr("OK"), None)], grave=True)
 
     def tell(self, outcome: Outcome) -> None:
         """Say what became of an edit: the step and what it moved, or why it was refused."""

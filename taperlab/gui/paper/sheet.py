@@ -45,6 +45,7 @@ from taperlab.units.sentence import (
     NOTHING,
     Length,
     Number,
+    Ratio,
     RodLength,
     Sentence,
     ShortLength,
@@ -91,7 +92,7 @@ def today() -> str:
 def build_sheet(bench: Bench, line: Line, system: System) -> QTextDocument:
     """The sheet of one line: figures, outline, segments, joints and loops, cautions."""
     analysis = analyse_line(line, bench.water)
-    fit = fit_to_rod(analysis, bench.chosen_rod)
+    fit = fit_to_rod(analysis, bench.chosen_rod, lines=bench.lines)
     findings = [_said(each.sentence, system) for each in (fit.findings if fit else ())]
     return sheet_of(
         line.name,
@@ -291,7 +292,8 @@ def _figures(analysis: LineAnalysis, fit: RodFit | None, system: System) -> str:
         on = Sentence("On {rod}, {length}", rod=fit.name, length=rod_length)
         if rod_length.text(system) in fit.name:
             on = Sentence("On {rod}", rod=fit.name)
-        ratio = Sentence("ratio {ratio}", ratio=Number(fit.ratio, 2))
+        counted = fit.reading.counted
+        ratio = Sentence("ratio {ratio} ({parts})", ratio=Ratio(fit.ratio), parts=counted)
         cells.append((render(on, system), render(ratio, system), render(place, system)))
     shown = [
         f"<td width='33%' style='padding: 5px 12px 5px 0'><span class='soft'>"

@@ -29,7 +29,7 @@ OUTLINE, WEIGHT_ALONG, RUNNING, SINK = "outline", "weight", "running", "sink"
 AXES = {
     OUTLINE: Axis(
         DIAMETER,
-        Unit("thou", later("Diameter, thousandths of an inch")),
+        Unit("in", later("Diameter, inches")),
         Unit("mm", later("Diameter, millimetres"), 0.01),
         mirrored=True,
         room=1.16,

@@ -149,7 +149,9 @@ class Document(QObject):
     def rod_fit(self) -> RodFit | None:
         """How the current line fits the chosen rod."""
         analysis = self.analysis()
-        return fit_to_rod(analysis, self.rod) if analysis and analysis.head else None
+        if analysis is None or analysis.head is None:
+            return None
+        return fit_to_rod(analysis, self.rod, lines=self._bench.lines)
 
     def overlays(self) -> list[Line]:
         """The lines laid over the current one, in the order of the bench."""

@@ -20,9 +20,12 @@ from taperlab.shop.wording import (
     head_sink,
     head_sink_class,
     place_on_rod,
+    ratio_with_tips,
+    ratio_words,
+    sink_range,
     size_on_rod,
+    weighed_by_standard,
 )
-from taperlab.trade.styles import belly_words
 from taperlab.units.kinds import WEIGHT_PER_LENGTH
 from taperlab.units.language import later, tr
 from taperlab.units.sentence import (
@@ -35,7 +38,7 @@ from taperlab.units.sentence import (
     WeightPerLength,
 )
 from taperlab.units.show import show
-from taperlab.units.words import heading
+from taperlab.units.words import capital, heading
 
 _FIGURES = {
     "ratio": later("Ratio"),
@@ -140,8 +143,10 @@ class Readouts(QWidget):
         on_rod = Sentence(
             "{length} on {rod}.", length=OnTape(head.length), rod=RodLength(fit.rod_length)
         )
-        ratio.show_value(f"{fit.ratio:.2f} ×", read(fit.reading.words))
-        ratio.set_help(f"{method('ratio')}\n{read(on_rod)}\n{tr(fit.reading.source)}")
+        ratio.show_value(f"{fit.ratio:.2f} ×", read(ratio_words(fit)))
+        tips = map(read, ratio_with_tips(fit))
+        about = (method("ratio"), read(on_rod), *tips, tr(fit.reading.source))
+        ratio.set_help("\n".join(about))
 
     def _show_figures(self, analysis: LineAnalysis, head: HeadFigures) -> None:
         place, figures = self._place, self.figures
@@ -161,8 +166,9 @@ class Readouts(QWidget):
             show(head.mean_linear_density, WEIGHT_PER_LENGTH, place.system), place.read(remark)
         )
         figures["sink"].show_value(place.read(head_sink(head)), place.read(head_sink_class(head)))
-        names = place.read(belly_words(head.length))
-        figures["standard"].set_help(f"{method('standard')}\n{names}.")
+        figures["sink"].set_help(f"{method('sink')}\n{capital(place.read(sink_range(head)))}.")
+        weighed = place.read(weighed_by_standard(analysis))
+        figures["standard"].set_help("\n".join(filter(None, (method("standard"), weighed))))
         size, standing = size_on_rod(analysis, place.document.rod)
         figures["standard"].show_value(place.read(size), place.read(standing))
 

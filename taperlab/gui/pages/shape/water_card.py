@@ -22,7 +22,7 @@ class WaterCard(Card):
     def __init__(self, place: Workplace, watch: Watch) -> None:
         super().__init__()
         self._place = place
-        self._text = label("")
+        self._text = label("", wrap=True)
         self._shown: tuple[Water, System] | None = None
         edit = tool_button(tr("Edit…"), tr("Edit the water"), "", self.edit_water)
         self.add(caption(tr("Water")), in_row((self._text, 1), edit))
