@@ -118,7 +118,7 @@ def _window(arguments: list[str], screen: Screen) -> int:
         raise Refusal("{file} is neither a file nor a command; see taperlab --help", file=file)
     if asked.page is not None and asked.page not in screen.pages():
         raise Refusal(
-            'There is no page "{page}"; the pages are {pages}',
+            "There is no page “{page}”; the pages are {pages}",
             page=asked.page,
             pages=Several(tuple(screen.pages())),
         )

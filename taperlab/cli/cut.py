@@ -482,8 +482,8 @@ def _sheet_files(heads: Sequence[AskedHead]) -> dict[str, str]:
         other = taken.setdefault(same_file(files[head.name]), head)
         if other is not head:
             raise Refusal(
-                '{where}: found "{name}", whose sheet would be the same file as that of row {row}, '
-                '"{other}"; expected another name.',
+                "{where}: found “{name}”, whose sheet would be the same file as that of row {row}, "
+                "“{other}”; expected another name.",
                 where=head.where,
                 name=head.name,
                 row=other.row,

@@ -433,7 +433,7 @@ def test_two_heads_whose_sheets_would_be_one_file_are_refused_before_any_is_writ
     table.write_text(f"name\n{one}\nBo\n{other}\n", encoding="utf-8")
     options = ["--to", "440", "--heads", str(table), "--plans", str(plans), "--sheets", str(folder)]
     said = refused(capsys, CSV, *options)
-    assert f'row 4: found "{other}", whose sheet would be the same file as that of row 2' in said
+    assert f"row 4: found “{other}”, whose sheet would be the same file as that of row 2" in said
     assert not plans.exists()
     assert not folder.exists()
 

@@ -181,7 +181,7 @@ class Window(QMainWindow):
             if found is not None:
                 self.document.look(line=found.key)
             else:
-                self.show_problem(Sentence('This bench has no line "{line}".', line=line))
+                self.show_problem(Sentence("This bench has no line “{line}”.", line=line))
 
     def use_system(self, system: System) -> None:
         """Show and read other units; what is being typed was meant in those before."""
