@@ -79,7 +79,7 @@ def test_the_window_takes_line_page_units_and_theme(shown: Shown) -> None:
         (["picture", BENCH, "a.png", "--page", "none"], "invalid choice: 'none'"),
         (["picture", BENCH, "a.png", "--scale", "90"], "--scale: found 90.0, expected a number"),
         (["picture", BENCH, "a.png", "--scale", "nan"], "--scale: found nan"),
-        (["picture", BENCH, "a.png", "--line", "x"], '--line: found "x"'),
+        (["picture", BENCH, "a.png", "--line", "x"], "--line: found “x”"),
         (["sheet", BENCH, "a.pdf", "--paper", "a3"], "invalid choice: 'a3'"),
         ([BENCH, "--page", "none"], "There is no page “none”; the pages are shape, measure and"),
     ],
@@ -113,7 +113,7 @@ def test_a_person_says_what_the_comma_is(
     path.write_text(OPEN, encoding="utf-8")
     assert run(["report", str(path)], shown.screen) == 2
     said = capsys.readouterr().err
-    assert 'open.csv, row 2, column "length [mm]": found “9,144”, which could mean' in said
+    assert "open.csv, row 2, column “length [mm]”: found “9,144”, which could mean" in said
     assert run(["report", str(path), "--decimal", mark, "--json"], shown.screen) == 0
     found = json.loads(capsys.readouterr().out)
     assert found["line"]["length_ft"] == pytest.approx(feet)
