@@ -101,7 +101,7 @@ def _line(line: Line) -> tuple[Sentence, Sentence]:
 
 
 def _rod(rod: Rod) -> tuple[Sentence, Sentence]:
-    amount = counted("{count} window", "{count} windows", len(rod.windows))
+    amount = counted("{count} grain window", "{count} grain windows", len(rod.windows))
     return Sentence("rod “{name}”", name=rod.name), amount
 
 

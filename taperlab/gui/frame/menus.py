@@ -283,7 +283,7 @@ class Menus:
             theme.choose,
             theme.changed,
         )
-        show_all = self._do.hand.plots(lambda plots: plots.reset_view())
+        show_all = self._do.shown.plots(lambda plots: plots.reset_view())
         tip = tr("See the whole line in the plots; there, the key 0 does so")
         whole = Item("zoom_all", tr("See a&ll of it"), show_all, "", tip, Needs.PLOTS)
         larger = tr("Write everything larger, beyond what the system asks for")
