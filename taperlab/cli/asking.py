@@ -78,7 +78,7 @@ class Screen:
 
     open_window: a file, or none for the demo, in a window until it is closed; gives the exit
     status. draw: a page (or none for the first) of a bench, from the first file, as the second, a
-    picture. sheet: the build sheet of a bench's line in hand likewise as PDF. cut_sheet: the sheet
+    picture. sheet: the build sheet of a bench's current line likewise as PDF. cut_sheet: the sheet
     of a cut-back as a PDF file. pages: the keys of the pages.
     """
 
@@ -141,7 +141,7 @@ def bench_asked(asked: argparse.Namespace, file: Path) -> Bench:
 
 
 def shown_line(asked: argparse.Namespace, bench: Bench) -> Bench:
-    """The bench with the line in hand that was asked for."""
+    """The bench with the line that was asked for as the current one."""
     line = line_named(asked.line, bench, asked.file)
     return replace(bench, view=replace(bench.view, line=line.key))
 
@@ -227,7 +227,7 @@ def is_bench(target: Path) -> bool:
 
 def not_one_of(option: str, name: str, file: Path, names: list[str]) -> Refusal:
     """A name that is not among those that are known."""
-    found = Sentence('{option}: found “{name}” for {file}', option=option, name=name, file=file)
+    found = Sentence("{option}: found “{name}” for {file}", option=option, name=name, file=file)
     if not names:
         return Refusal("{found}, expected none, as there are none", found=found)
     known = ", ".join(f"“{each}”" for each in names)

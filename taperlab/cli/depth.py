@@ -106,7 +106,7 @@ def _angle(text: str) -> float:
         angle = math.nan
     if not 0.0 <= angle <= STEEPEST_SWING * (1.0 + 1e-12):
         raise Refusal(
-            '--angle: found "{text}", expected degrees from straight downstream, 0 to 60', text=text
+            "--angle: found “{text}”, expected degrees from straight downstream, 0 to 60", text=text
         )
     return angle
 

@@ -42,7 +42,7 @@ def parser_of(screen: Screen) -> Parser:
         "--judged",
         choices=["head", "rig"],
         default="head",
-        help=tr("what the rod's window was measured on; else the head alone"),
+        help=tr("what the rod’s grain window was measured on; else the head alone"),
     )
     parser.add_argument("--water", choices=["fresh", "sea"], default="fresh", help=tr("else fresh"))
     parser.add_argument("--temperature", metavar="T", help=tr('of the water, such as "10 degC"'))

@@ -112,16 +112,16 @@ def put_on_shelf(bench: Bench, material: Stock) -> Edited:
     alike = next((each for each in bench.stock if each.name == material.name), None)
     if alike is not None:
         if replace(alike, key=material.key) == material:
-            return Edited(bench, Sentence("Put on the shelf"))
+            return Edited(bench, Sentence("Put in stock"))
         raise _named_already(material.name)
     sound((material,))
     key = fresh_key({each.key for each in bench.stock}, "stock")
     shelf = (*bench.stock, replace(material, key=key))
-    return Edited(replace(bench, stock=shelf), Sentence("Put on the shelf"))
+    return Edited(replace(bench, stock=shelf), Sentence("Put in stock"))
 
 
 def _named_already(name: str) -> Refused:
-    return Refused(Sentence("There is a material named {name} on the shelf already.", name=name))
+    return Refused(Sentence("There is stock named {name} already.", name=name))
 
 
 def delete_stock(bench: Bench, stock: str) -> Edited:

@@ -171,9 +171,9 @@ def test_in_words(capsys: Capture) -> None:
     [
         ((), "the following arguments are required: --current"),
         (("--current", "3 gr"), "--current: “3 gr” is a weight where a current is expected"),
-        (("--current", "3", "--angle", "75"), '--angle: found "75", expected degrees'),
-        (("--current", "3", "--angle", "x"), '--angle: found "x", expected degrees'),
-        (("--current", "3", "--ahead", "x"), '--ahead: found "x"'),
+        (("--current", "3", "--angle", "75"), "--angle: found “75”, expected degrees"),
+        (("--current", "3", "--angle", "x"), "--angle: found “x”, expected degrees"),
+        (("--current", "3", "--ahead", "x"), "--ahead: found “x”"),
         (("--current", "3", "--profile", "river"), "expected --river-depth with it"),
         (("--current", "3", "--leader-diameter", "0.01"), "--leader: expected a length with"),
         (("--current", "3", "--fly-drag", "1 m"), "--fly-drag: “1 m” is a length"),

@@ -98,7 +98,7 @@ OF_THE_SCREEN = ("cli/", "files/", "gui/frame/", "gui/state/")
 OF_A_TABLE = ("files/", "cli/", "gui/dialogs/table_import.py", "gui/pages/measure/tables.py")
 """Where a row is one of a file, or of what the clipboard holds."""
 
-TO_TYPE = re.compile(r"\{\w+\}|--?window|window-|\"(?!\{)[\w .{}-]+\"")
+TO_TYPE = re.compile(r"\{\w+\}|--?window|window-|\"(?!\{)[\w .{}/-]+\"")
 """What stands for something else, or is typed at a shell as it stands."""
 
 

@@ -91,7 +91,7 @@ class Menus:
         self._page: Page | None = None
         self.actions: dict[str, QAction] = {}
         self._titled: list[QMenu] = []
-        here = Item("menu_here", tr("The menu of what has the keys"), do.hand.open_menu, "Menu")
+        here = Item("menu_here", tr("The menu of what has the keys"), do.shown.open_menu, "Menu")
         self._anywhere = [self._command(here)]
         self._anywhere[0].setShortcuts([QKeySequence("Menu"), QKeySequence("Shift+F10")])
         window.addActions(self._anywhere)
@@ -320,7 +320,7 @@ class Menus:
             for each in self._titled
         ]
         found.append(HelpGroup(tr("Anywhere"), _help_of(self._anywhere)))
-        table = self._page.table_in_hand() if self._page is not None else None
+        table = self._page.current_table() if self._page is not None else None
         if table is not None:
             found.append(HelpGroup(tr("Keys in the table"), table.key_help))
         plots = self._page.plots if self._page is not None else None
@@ -334,7 +334,7 @@ class Menus:
         return [each for each in found if each.rows]
 
     def _show_keys(self) -> None:
-        self._do.hand.show_keys(self.key_help())
+        self._do.shown.show_keys(self.key_help())
 
     # -- what it is made into -------------------------------------------------------------------
 

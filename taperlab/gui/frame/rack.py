@@ -218,14 +218,14 @@ class RackView(QListView):
     menu_asked = Signal(QModelIndex, QPoint)
 
     KEYS = (
-        (Qt.Key.Key_Return, later("Take the line in hand"), "take"),
-        (Qt.Key.Key_Space, later("Lay the line over the one in hand, or take it off"), "lay_over"),
+        (Qt.Key.Key_Return, later("Make the line the current one"), "take"),
+        (Qt.Key.Key_Space, later("Lay the line over the current one, or take it off"), "lay_over"),
         (Qt.Key.Key_F2, later("Rename the line"), "edit"),
     )
     """The keys of the list, what each does, and the method that does it to a row."""
 
     MOUSE = (
-        (later("Press a name"), later("take that line in hand")),
+        (later("Press a name"), later("make that line the current one")),
         (later("Press a mark"), later("lay that line over, or take it off")),
         (later("Double-click"), later("rename the line")),
         (later("Right-click"), later("all that can be done to the line")),
@@ -243,7 +243,7 @@ class RackView(QListView):
         return tuple(Help(tr(how), tr(does)) for how, does in cls.MOUSE)
 
     def take(self, index: Index) -> None:
-        """Ask for a line to be taken in hand."""
+        """Ask for a line to be made current."""
         self.picked.emit(index.data(LINE_ROLE))
 
     def lay_over(self, index: Index) -> None:
@@ -403,12 +403,12 @@ class Rack(QWidget):
             self.view.setCurrentIndex(self.model.index(row))
 
     def menu_of(self, line: Line) -> QMenu:
-        """What can be done to a line, in hand or not."""
+        """What can be done to a line, current or not."""
         menu, in_hand = self._new_menu(), self.model.is_current(line)
-        take = menu.addAction(with_key(tr("Take in hand"), Qt.Key.Key_Return))
+        take = menu.addAction(with_key(tr("Make current"), Qt.Key.Key_Return))
         take.triggered.connect(lambda: self.pick(line))
         take.setEnabled(not in_hand)
-        over = menu.addAction(with_key(tr("Lay over the line in hand"), Qt.Key.Key_Space))
+        over = menu.addAction(with_key(tr("Lay over the current line"), Qt.Key.Key_Space))
         over.setCheckable(True)
         over.setChecked(self.model.is_overlay(line) and not in_hand)
         over.setEnabled(not in_hand)

@@ -51,7 +51,7 @@ class TypingTable(QTableView):
         TableKey((Qt.Key.Key_F2,), later("Edit the cell"), "edit_current"),
         TableKey(
             (Qt.Key.Key_Delete, Qt.Key.Key_Backspace),
-            later("Take out the rows selected, or clear what can be empty"),
+            later("Take out what is selected, or clear what can be empty"),
             "clear_cells",
         ),
         TableKey(

@@ -126,7 +126,7 @@ def against_words(one: WaterStudy, other: WaterStudy, found: Against | None) -> 
     """Which of two rigs fishes deeper."""
     names = {"one": one.rig.cast.name, "other": other.rig.cast.name}
     if found is None:
-        return Sentence("{one} and {other} can't be compared here.", **names)
+        return Sentence("{one} and {other} can’t be compared here.", **names)
     if found.alike:
         return Sentence("{one} and {other} fish at one depth, for all that can be told.", **names)
     percent = Number(abs(found.ratio - 1.0) * 100.0)

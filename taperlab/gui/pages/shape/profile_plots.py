@@ -67,7 +67,7 @@ class ProfilePlots(LinePlots):
                 later("Add a breakpoint where the crosshair is"), self.split_here
             ),
             Qt.Key.Key_Delete: Command(
-                later("Take the chosen breakpoint out: merge the rows that meet there"),
+                later("Take the chosen breakpoint out: merge the segments that meet there"),
                 self.merge_here,
             ),
         }

@@ -37,7 +37,7 @@ class SegmentView(TypingTable):
         TableKey((Qt.Key.Key_Space,), later("List the parts, in their column"), "open_part_list"),
         TableKey(
             (QKeyCombination(Qt.KeyboardModifier.ShiftModifier, Qt.Key.Key_Space),),
-            later("Select the whole row"),
+            later("Select the whole segment"),
             "select_row",
         ),
     )
