@@ -46,9 +46,6 @@ if TYPE_CHECKING:
 
 WINDOW_PLACES = {"window-low": 0.0, "window-middle": 0.5, "window-high": 1.0}
 
-ANOTHER_LINE = 0.3
-"""Share by which the scale may differ from the description before it is asked about."""
-
 
 def run(arguments: list[str], screen: Screen) -> int:
     """Do what the arguments ask and give the exit status."""
@@ -388,6 +385,7 @@ def _scaled_to_reading(
     """The line as heavy as the scale says that it is, all of it."""
     from taperlab.physics.profile import Profile
     from taperlab.physics.trim import scaled_to
+    from taperlab.shop.cut_back.disagreement import ODD
     from taperlab.units.finding import Impossible
     from taperlab.units.sentence import Weight
 
@@ -403,7 +401,7 @@ def _scaled_to_reading(
             units=system,
         ) from None
     described = Profile.of(line).total_mass
-    if abs(reading / described - 1.0) > ANOTHER_LINE and not sure:
+    if abs(reading / described - 1.0) > ODD and not sure:
         raise Refusal(
             "{file}: --scale: found {reading}, but by its description {line} weighs {described}; "
             "weigh it again, or say --anyway if that is right",

@@ -9,10 +9,10 @@ import numpy as np
 
 from taperlab.files.report import figure
 from taperlab.physics.frustum import Array
+from taperlab.shop.errors import ErrorOf, WeightError
 from taperlab.shop.measure.drawn import read_fit, words
 from taperlab.shop.measure.placing import placed_breakpoints
 from taperlab.shop.measure.study import Measured, Study
-from taperlab.shop.measure.uncertainty import ErrorOf, WeightError
 from taperlab.units.kinds import (
     DENSITY,
     DIAMETER,

@@ -17,9 +17,8 @@ from taperlab.edits.edited import Refused
 from taperlab.model.bench import Bench
 from taperlab.model.exact_units import INCH
 from taperlab.model.line import line_of
-from taperlab.model.measurement import Measurement
+from taperlab.model.measurement import USUAL, Measurement
 from taperlab.model.segment import Core, Part, Segment
-from taperlab.shop.measure.instruments import USUAL
 from taperlab.units.kinds import DIAMETER
 
 TAPER = Segment(Part.FRONT_TAPER, 3.0, 0.001, 0.002, 860.0)

@@ -17,8 +17,8 @@ from scipy.optimize import least_squares
 from scipy.stats import binom, norm
 
 from taperlab.model.exact_units import FOOT, INCH
-from taperlab.model.measurement import Station
-from taperlab.shop.measure.instruments import USUAL, diameter_error
+from taperlab.model.measurement import USUAL, Station
+from taperlab.shop.errors import diameter_error
 from taperlab.shop.measure.shape import ShapeFit
 from tests.measured import fit_shape
 

@@ -226,12 +226,13 @@ def test_a_head_that_was_measured_starts_as_it_was_measured() -> None:
     assert 1.96 * error == pytest.approx(half, abs=0.5 * GRAIN)
     assert found.uncut is not None
     assert found.uncut.mass == pytest.approx(mass)
-    assert "It starts as it was measured" in str(found.measured)
+    assert found.standing.beliefs[0].is_measured
     assert found.stages
     # Known along its length, so the first cut may go nearer to the target.
     described = study_now(line, replace(job, first_reading=mass), MEASURED.chosen_rod, Water())
     assert found.stages[0].plus_minus < described.stages[0].plus_minus
-    assert described.measured is None
+    assert described.standing is not None
+    assert not described.standing.beliefs[0].is_measured
 
 
 def test_another_length_is_another_line() -> None:
@@ -275,7 +276,7 @@ def test_a_measurement_that_contradicts_itself_is_no_start(
     assert isinstance(known_start(measurement, line), Described)
     job = new_cut_back(line, Target(TargetKind.WEIGHT, 440.0 * GRAIN), USUAL, "job")
     found = study_now(line, job, None, Water(), measurement)
-    assert found.measured is None
+    assert found.standing is None or not found.standing.beliefs[0].is_measured
     due = found.due()
     assert due.act is Act.WEIGH_FIRST
     said = "The weights measured on this line do not agree: weigh the head."
@@ -283,6 +284,7 @@ def test_a_measurement_that_contradicts_itself_is_no_start(
     # One weight alone contradicts nothing.
     one = replace(measurement, sections=measurement.sections[:1])
     plain = study_now(line, job, None, Water(), one)
-    assert plain.measured is not None
+    assert plain.standing is not None
+    assert plain.standing.beliefs[0].is_measured
     assert plain.due().act is Act.TELL_ENDS
     assert measure_study(one).total[1] < GRAIN

@@ -9,11 +9,11 @@ from hypothesis import strategies as st
 
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.line import Loop, LoopKind, line_of
-from taperlab.model.measurement import Material, Measurement, Station, WeighedSection
+from taperlab.model.measurement import USUAL, Material, Measurement, Station, WeighedSection
 from taperlab.model.segment import Part, Segment
 from taperlab.physics.profile import Profile
+from taperlab.shop.errors import rounding_error
 from taperlab.shop.measure.as_built import compare
-from taperlab.shop.measure.instruments import USUAL, rounding_error
 from taperlab.shop.measure.next_measurement import Aim, Kind, Prospect
 from taperlab.shop.measure.outcome import NoFit
 from taperlab.shop.measure.parts import as_line, guess_parts

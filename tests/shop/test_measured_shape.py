@@ -8,8 +8,8 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from taperlab.model.exact_units import FOOT, INCH
-from taperlab.model.measurement import Instruments, Station, WeighedSection
-from taperlab.shop.measure.instruments import USUAL, diameter_error, rounding_error
+from taperlab.model.measurement import USUAL, Instruments, Station, WeighedSection
+from taperlab.shop.errors import diameter_error, rounding_error
 from taperlab.shop.measure.outcome import NoFit
 from taperlab.shop.measure.shape import Placed, ShapeFit
 from taperlab.shop.measure.weights import WeightFit

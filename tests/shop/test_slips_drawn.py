@@ -15,8 +15,8 @@ import pytest
 
 from taperlab.model.exact_units import FOOT
 from taperlab.model.measurement import USUAL, Station
+from taperlab.shop.errors import rounding_error
 from taperlab.shop.measure.breakpoints import Given
-from taperlab.shop.measure.instruments import rounding_error
 from taperlab.shop.measure.shape import ShapeFit
 from taperlab.shop.measure.slips import Sifted, sift_steps
 from taperlab.shop.measure.stations import gather

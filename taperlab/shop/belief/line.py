@@ -15,8 +15,7 @@ from taperlab.physics.frustum import QUARTER_PI, Array
 from taperlab.shop.belief.ladder import Ladder
 from taperlab.shop.belief.outline import Outline
 from taperlab.shop.belief.prior import LIKELY, correlation, spread_of
-from taperlab.shop.measure.instruments import rounding_error
-from taperlab.shop.measure.uncertainty import CONFIDENT
+from taperlab.shop.errors import CONFIDENT, rounding_error
 
 CELLS = 100
 

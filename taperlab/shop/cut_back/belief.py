@@ -34,13 +34,9 @@ from taperlab.shop.belief.prior import (
     reach_of,
 )
 from taperlab.shop.cut_back.meter import bare_profile, loop_masses
-from taperlab.shop.measure.instruments import rounding_error
+from taperlab.shop.errors import CONFIDENT, rounding_error
 
 CELLS = 64
-
-CONFIDENT = 1.96
-"""Standard deviations within which 95 in 100 results lie (normal distribution)."""
-
 
 COMMON = 0.03
 """Standard deviation of the share that a whole line is off by before it is weighed; heads from one

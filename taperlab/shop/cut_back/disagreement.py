@@ -15,9 +15,9 @@ import numpy as np
 from taperlab.model.cut_log import CutBack, CutStep, Weighing
 from taperlab.model.exact_units import GRAIN
 from taperlab.model.measurement import Instruments
-from taperlab.shop.cut_back.belief import CONFIDENT, Belief
+from taperlab.shop.cut_back.belief import Belief
 from taperlab.shop.cut_back.goal import NoPlan
-from taperlab.shop.measure.instruments import rounding_error
+from taperlab.shop.errors import CONFIDENT, rounding_error
 from taperlab.units.sentence import OnTape, Sentence, Value, Weight
 
 DOUBTFUL = 4.0

@@ -9,7 +9,7 @@ from dataclasses import replace
 from taperlab.model.cut_log import CutBack
 from taperlab.shop.cut_back.belief import Belief
 from taperlab.shop.cut_back.disagreement import DOUBTFUL, ODD, shift_of, sums
-from taperlab.shop.measure.instruments import rounding_error
+from taperlab.shop.errors import rounding_error
 from taperlab.units.finding import Finding, Level
 from taperlab.units.sentence import Sentence, Share, Value, Weight
 

@@ -11,10 +11,10 @@ import numpy as np
 
 from taperlab.model.exact_units import GRAIN, INCH
 from taperlab.physics.frustum import Array
-from taperlab.shop.cut_back.belief import CONFIDENT, Belief
+from taperlab.shop.cut_back.belief import Belief
 from taperlab.shop.cut_back.plan import AS_GOOD_AS_THERE
 from taperlab.shop.cut_back.terms import HAIR, SHORTEST_PIECE, Terms
-from taperlab.shop.measure.instruments import rounding_error
+from taperlab.shop.errors import CONFIDENT, rounding_error
 from taperlab.shop.steps import Steps
 from taperlab.units.sentence import OnTape, Sentence, Weight
 

@@ -11,7 +11,6 @@ from taperlab.model.rod import Rod
 from taperlab.model.water import Water
 from taperlab.shop.analyse import LineAnalysis, RodFit, analyse_line, fit_to_rod
 from taperlab.shop.cut_back import words
-from taperlab.shop.cut_back.belief import CONFIDENT
 from taperlab.shop.cut_back.disagreement import Disagreement, Shift
 from taperlab.shop.cut_back.goal import NoPlan, head_or_none
 from taperlab.shop.cut_back.last_weighing import LastWeighing, cannot_see
@@ -181,17 +180,6 @@ class Study:
     def is_weighed(self) -> bool:
         """Whether the scale has said anything yet."""
         return bool(self.standing and self.standing.belief.readings)
-
-    @property
-    def measured(self) -> Sentence | None:
-        """What the head weighs by its measurement, where the cut-back starts from that."""
-        if self.standing is None or not self.standing.beliefs[0].is_measured:
-            return None
-        mass, error = self.standing.beliefs[0].head_mass()
-        return Sentence(
-            "It starts as it was measured: {weight}.",
-            weight=words.give_or_take(mass, CONFIDENT * error),
-        )
 
     @property
     def first_doubts(self) -> tuple[Sentence, ...]:

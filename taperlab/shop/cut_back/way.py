@@ -8,12 +8,13 @@ from enum import StrEnum
 from taperlab.model.cut_log import CutBack, CutEnd, CutStep
 from taperlab.model.line import Line
 from taperlab.model.rod import Rod
-from taperlab.shop.cut_back.belief import AS_DESCRIBED, CONFIDENT, Start
+from taperlab.shop.cut_back.belief import AS_DESCRIBED, Start
 from taperlab.shop.cut_back.disagreement import Disagreement
 from taperlab.shop.cut_back.goal import NoPlan
 from taperlab.shop.cut_back.order import EndCut, in_order
 from taperlab.shop.cut_back.staged import Staged, Standing, plan_on, standing
 from taperlab.shop.cut_back.staging import Stage, Why
+from taperlab.shop.errors import CONFIDENT
 from taperlab.shop.steps import finish
 
 

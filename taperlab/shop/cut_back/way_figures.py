@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from taperlab.shop.cut_back.belief import CONFIDENT
 from taperlab.shop.cut_back.study import State, Study
 from taperlab.shop.cut_back.way import Due
+from taperlab.shop.errors import CONFIDENT
 from taperlab.trade import windows
 from taperlab.trade.windows import Place
 from taperlab.units.sentence import NOTHING, Number, OnTape, Ratio, Sentence, Weight

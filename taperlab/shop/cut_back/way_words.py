@@ -6,13 +6,13 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from taperlab.model.cut_log import CutEnd
-from taperlab.shop.cut_back.belief import CONFIDENT
 from taperlab.shop.cut_back.one_cut import Plan
 from taperlab.shop.cut_back.staged import Staged
 from taperlab.shop.cut_back.staging import Stop, Why
 from taperlab.shop.cut_back.study import Study
 from taperlab.shop.cut_back.way import Act, Due
 from taperlab.shop.cut_back.words import ENDS, cut_words, give_or_take, loops_to_make
+from taperlab.shop.errors import CONFIDENT
 from taperlab.units.finding import Level
 from taperlab.units.sentence import (
     NOTHING,

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from taperlab.model.cut_log import CutEnd, CutStep, NewLoop
-from taperlab.shop.cut_back.belief import CONFIDENT, Belief
+from taperlab.shop.cut_back.belief import Belief
 from taperlab.shop.cut_back.terms import Terms
+from taperlab.shop.errors import CONFIDENT
 from taperlab.units.language import later
 from taperlab.units.sentence import OnTape, Sentence, Several, SmallWeight, Value, Weight
 

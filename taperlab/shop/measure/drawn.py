@@ -9,16 +9,16 @@ import numpy as np
 from taperlab.model.measurement import Measurement
 from taperlab.physics.frustum import Array
 from taperlab.shop.belief.outline import Outline
-from taperlab.shop.measure.breakpoints import BoolArray
-from taperlab.shop.measure.placing import Breakpoint, placed_breakpoints
-from taperlab.shop.measure.slips import LeftOut
-from taperlab.shop.measure.study import Study
-from taperlab.shop.measure.uncertainty import (
+from taperlab.shop.errors import (
     CONFIDENT,
     DiameterError,
     WeightError,
     WeightPerLengthError,
 )
+from taperlab.shop.measure.breakpoints import BoolArray
+from taperlab.shop.measure.placing import Breakpoint, placed_breakpoints
+from taperlab.shop.measure.slips import LeftOut
+from taperlab.shop.measure.study import Study
 from taperlab.units.sentence import Diameter, Length, Sentence, Weight, WeightPerLength
 
 POINTS, POINTS_BEYOND = 121, 9

@@ -13,8 +13,7 @@ from taperlab.model.measurement import Instruments, WeighedSection
 from taperlab.physics.frustum import Array
 from taperlab.shop.belief.ladder import Ladder
 from taperlab.shop.belief.line import PAN_ERROR
-from taperlab.shop.measure.instruments import diameter_error
-from taperlab.shop.measure.uncertainty import CONFIDENT, ShareError, WeightError
+from taperlab.shop.errors import CONFIDENT, ShareError, WeightError, diameter_error
 from taperlab.shop.measure.weights import WeightFit
 from taperlab.units.sentence import OnTape, Sentence, ShortLength, Value
 

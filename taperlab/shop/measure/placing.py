@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from taperlab.shop.errors import CONFIDENT
 from taperlab.shop.measure.shape import Placed, ShapeFit
-from taperlab.shop.measure.uncertainty import CONFIDENT
 
 INSIDE = 1e-7
 """A station so near a node stands at it [m]."""

@@ -8,9 +8,9 @@ from itertools import pairwise
 import numpy as np
 
 from taperlab.model.measurement import Material, Measurement
+from taperlab.shop.errors import CONFIDENT, ShareError
 from taperlab.shop.measure.outcome import caution, note
 from taperlab.shop.measure.placing import Breakpoint, placed_breakpoints
-from taperlab.shop.measure.uncertainty import CONFIDENT, ShareError
 from taperlab.shop.measure.weights import WeightFit
 from taperlab.units.finding import Finding
 from taperlab.units.sentence import Diameter, OnTape, Quantity, Sentence, Share, Value, Weight

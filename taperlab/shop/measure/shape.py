@@ -9,6 +9,7 @@ import numpy as np
 
 from taperlab.model.measurement import Measurement
 from taperlab.physics.frustum import Array
+from taperlab.shop.errors import rounding_error
 from taperlab.shop.measure.breakpoints import (
     Broken,
     Given,
@@ -19,7 +20,6 @@ from taperlab.shop.measure.breakpoints import (
     prior_weights,
     search,
 )
-from taperlab.shop.measure.instruments import rounding_error
 from taperlab.shop.measure.outcome import NoFit, caution
 from taperlab.shop.measure.slips import Doubt, LeftOut, sift_steps, slip_findings
 from taperlab.shop.measure.state import Fitted, State

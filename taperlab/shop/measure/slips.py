@@ -28,8 +28,8 @@ import numpy as np
 
 from taperlab.model.measurement import Instruments
 from taperlab.physics.frustum import Array
+from taperlab.shop.errors import diameter_error
 from taperlab.shop.measure.breakpoints import Broken, Given, Noise, objective, search
-from taperlab.shop.measure.instruments import diameter_error
 from taperlab.shop.measure.outcome import caution, note
 from taperlab.shop.measure.stations import Place, Stations
 from taperlab.shop.steps import Steps, uncounted

@@ -10,7 +10,7 @@ import numpy as np
 
 from taperlab.model.measurement import Instruments, Station
 from taperlab.physics.frustum import Array
-from taperlab.shop.measure.instruments import diameter_error
+from taperlab.shop.errors import diameter_error
 from taperlab.shop.measure.outcome import caution
 from taperlab.units.finding import Finding
 from taperlab.units.sentence import OnTape, Sentence

@@ -13,10 +13,9 @@ from taperlab.physics import frustum
 from taperlab.physics.frustum import Array
 from taperlab.shop.belief.line import LineBelief
 from taperlab.shop.belief.outline import Outline, Shape
-from taperlab.shop.measure.instruments import rounding_error
+from taperlab.shop.errors import CONFIDENT, rounding_error
 from taperlab.shop.measure.outcome import NoFit
 from taperlab.shop.measure.shape import Placed, ShapeFit
-from taperlab.shop.measure.uncertainty import CONFIDENT
 from taperlab.units.sentence import OnTape, Sentence
 
 Known = tuple[float, float]

@@ -16,8 +16,8 @@ from taperlab.gui.kit.theme import SMALL
 from taperlab.gui.kit.widgets import NONE, Card, Remark, caption, in_row, label, tool_button
 from taperlab.gui.pages.measure.desk import LANE, Desk
 from taperlab.model.measurement import Material, Measurement
+from taperlab.shop.errors import WeightError
 from taperlab.shop.measure.study import Study
-from taperlab.shop.measure.uncertainty import WeightError
 from taperlab.units.kinds import LENGTH, WEIGHT
 from taperlab.units.language import tr
 from taperlab.units.sentence import (

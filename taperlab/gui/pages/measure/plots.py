@@ -25,6 +25,7 @@ from taperlab.gui.plots.outline import outline_of
 from taperlab.gui.plots.stack import Command, PlotStack
 from taperlab.model.exact_units import INCH
 from taperlab.physics.frustum import Array
+from taperlab.shop.errors import CONFIDENT
 from taperlab.shop.measure.drawn import (
     PointsRead,
     breakpoints_of,
@@ -37,7 +38,6 @@ from taperlab.shop.measure.drawn import (
 from taperlab.shop.measure.placing import Breakpoint
 from taperlab.shop.measure.remarks import somewhere
 from taperlab.shop.measure.study import Study
-from taperlab.shop.measure.uncertainty import CONFIDENT
 from taperlab.units.kinds import DIAMETER
 from taperlab.units.language import later, tr
 from taperlab.units.sentence import Length, Sentence, ShortLength

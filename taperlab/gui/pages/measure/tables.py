@@ -11,11 +11,11 @@ from taperlab.gui.kit.widgets import NONE
 from taperlab.gui.pages.measure.desk import Desk
 from taperlab.gui.pages.measure.words import difference_text, even, off_text, off_unit, with_error
 from taperlab.gui.table.grid_model import EMPTY, GridCell, GridModel, GridRow, Heading
+from taperlab.shop.errors import CONFIDENT
 from taperlab.shop.measure.as_built import Row
 from taperlab.shop.measure.drawn import RowRead, rows_read
 from taperlab.shop.measure.slips import left_out
 from taperlab.shop.measure.study import Measured
-from taperlab.shop.measure.uncertainty import CONFIDENT
 from taperlab.units.kinds import (
     DENSITY,
     DIAMETER,

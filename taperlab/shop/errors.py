@@ -1,12 +1,18 @@
-"""What the instruments of a bench can tell apart, as standard deviations."""
+"""How far off a reading may be, and how that is said: standard deviations, and ± of 95 in 100."""
 
 from __future__ import annotations
 
 import math
+from functools import partial
 
-from taperlab.model.measurement import USUAL, Instruments
+from taperlab.model.measurement import Instruments
+from taperlab.units import kinds
+from taperlab.units.kinds import System
+from taperlab.units.sentence import Quantity
+from taperlab.units.show import show_error
 
-__all__ = ["USUAL", "diameter_error", "rounding_error"]
+CONFIDENT = 1.96
+"""Standard deviations within which 95 in 100 measurements lie (normal distribution)."""
 
 
 def rounding_error(step: float) -> float:
@@ -29,3 +35,17 @@ def diameter_error(instruments: Instruments, readings: int) -> float:
     if instruments.scatter >= instruments.micrometer / 2.0:
         return math.sqrt((rounding + scatter) / readings)
     return math.sqrt(rounding + scatter / readings)
+
+
+class ErrorOf(Quantity):
+    """The half-width of what a value [SI] lies within: ``± 0.3 gr``, ``± 1.5 %``."""
+
+    def text(self, system: System) -> str:
+        """It, with the sign for it; never rounded down to nothing."""
+        return show_error(self.value, self.kind, system)
+
+
+WeightError = partial(ErrorOf, kinds.WEIGHT)
+ShareError = partial(ErrorOf, kinds.SHARE)
+DiameterError = partial(ErrorOf, kinds.DIAMETER)
+WeightPerLengthError = partial(ErrorOf, kinds.WEIGHT_PER_LENGTH)
