@@ -10,15 +10,19 @@ from hypothesis import strategies as st
 from taperlab.model.exact_units import FOOT, INCH
 from taperlab.model.measurement import USUAL, Instruments, Station, WeighedSection
 from taperlab.shop.errors import diameter_error, rounding_error
+from taperlab.shop.measure.breakpoints import Given, fit_broken, search
 from taperlab.shop.measure.outcome import NoFit
 from taperlab.shop.measure.shape import Placed, ShapeFit
+from taperlab.shop.measure.stations import Stations
 from taperlab.shop.measure.weights import WeightFit
+from taperlab.shop.steps import finish
 from tests.measured import fit_shape, fit_weights, remarks
 
 THOU = 0.001 * INCH
 LENGTH = 30 * FOOT
 NODES = np.array([0.0, 9.0, 25.0, 30.0]) * FOOT
 DIAMETERS = np.array([36.0, 62.0, 62.0, 42.0]) * THOU
+NONE_GIVEN = Given((), 0.0)
 EXACT = Instruments(scale=1e-6, tape=1e-4, micrometer=0.1 * THOU)
 
 
@@ -107,6 +111,23 @@ def test_a_corner_measured_alone_becomes_a_breakpoint_with_a_wide_error() -> Non
     assert isinstance(weighed, WeightFit)
     loose = [each for each in remarks(weighed) if "somewhere" in each]
     assert loose[0].startswith("The taper changes somewhere between ")
+
+
+@pytest.mark.parametrize("between", [60.0, 80.0])
+def test_one_station_between_two_corners_does_not_lead_the_search_astray(between: float) -> None:
+    # 50 to 8 ft, 90 from 12 ft, and one reading at 10 ft: two corners pass through all of them,
+    # one at 8 or 12 ft; of the lines that pass it is the one that the stations place.
+    feet = np.array([0, 2, 4, 6, 8, 10, 12, 14, 16, 18, 20], dtype=float)
+    read = np.array([50.0] * 5 + [between] + [90.0] * 5)
+    errors = np.full(len(feet), diameter_error(USUAL, 1))
+    points = Stations(feet * FOOT, read * THOU, errors)
+    fit = finish(search(points, NONE_GIVEN))
+    assert fit.chi_square < 1e-3
+    corners = [8.0, 8.0 + 80.0 / 30.0] if between > 70.0 else [12.0 - 80.0 / 30.0, 12.0]
+    assert fit.breakpoints / FOOT == pytest.approx(corners, abs=0.01)
+    # Fitted again from where it is, it stays.
+    again = fit_broken(points, fit.breakpoints, NONE_GIVEN)
+    assert again.chi_square == pytest.approx(fit.chi_square, abs=1e-3)
 
 
 def test_a_level_line_needs_one_segment() -> None:

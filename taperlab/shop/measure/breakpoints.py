@@ -470,7 +470,20 @@ def _step(points: Stations, breakpoints: Array, free: BoolArray) -> Array:
     gaps = np.diff(np.concatenate([x[:1], breakpoints, x[-1:]]))
     # A fixed breakpoint may stand beyond the last station: no room there, and none to move it.
     room = 0.45 * np.maximum(np.minimum(gaps[:-1], gaps[1:]), 0.0)
-    return np.asarray(np.clip(step, -room, room))
+    back, on = _held(x, breakpoints)
+    return np.asarray(np.clip(step, np.maximum(-room, back), np.minimum(room, on)))
+
+
+def _held(x: Array, breakpoints: Array) -> tuple[Array, Array]:
+    """How far each breakpoint may go, back (<= 0) and on (>= 0), before it is free no longer (k,).
+
+    Two stations stay on either side of it: with one alone between two breakpoints, no station
+    says where either lies, and a step along that flat valley would end anywhere.
+    """
+    ranks = np.concatenate([[0], np.searchsorted(x, breakpoints, "left"), [len(x)]])
+    least = x[np.minimum(ranks[:-2] + 1, len(x) - 1)]
+    most = x[np.maximum(ranks[2:] - 2, 0)]
+    return np.minimum(least - breakpoints, 0.0), np.maximum(most - breakpoints, 0.0)
 
 
 def _beside(x: Array, breakpoints: Array, i: int) -> list[float]:
