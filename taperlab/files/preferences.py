@@ -141,11 +141,17 @@ def _merged(before: Preferences, after: Preferences, found: Preferences) -> Pref
         if getattr(after, name) != getattr(before, name)
     }
     if "recent_files" in changed:
-        dropped = set(before.recent_files) - set(after.recent_files)
-        if len(after.recent_files) < len(before.recent_files):
-            for each in dropped:
-                found = found.without_recent(Path(each))
-        else:
-            found = found.with_recent(Path(after.recent_files[0]))
-        del changed["recent_files"]
+        changed["recent_files"] = _recent(
+            before.recent_files, after.recent_files, found.recent_files
+        )
     return replace(found, extra={**found.extra, **after.extra}, **changed)
+
+
+def _recent(
+    before: tuple[str, ...], after: tuple[str, ...], found: tuple[str, ...]
+) -> tuple[str, ...]:
+    """The recent files on the disk, with one put first or taken off as it was in a window."""
+    if len(after) < len(before):
+        return tuple(each for each in found if each in after or each not in before)
+    newest = after[:1]
+    return (*newest, *(each for each in found if each not in newest))[:RECENT_FILES]
