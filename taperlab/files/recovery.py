@@ -17,6 +17,7 @@ from typing import Any
 
 from taperlab.files import disk, native, presence
 from taperlab.files.problem import FileProblem
+from taperlab.files.replacing import put_in_place
 from taperlab.files.standing import Standing, stand, when
 from taperlab.model.bench import Bench
 from taperlab.units.sentence import Sentence
@@ -91,7 +92,7 @@ class LeftCopy:
         presence.make_own_folder(place)
         try:
             os.utime(self.copy)
-            self.copy.replace(place / self.copy.name)
+            put_in_place(self.copy, place / self.copy.name)
         except OSError as error:
             raise FileProblem(
                 "The copy could not be put away: {system}.", system=disk.reason(error)
@@ -137,7 +138,7 @@ def adopt(here: presence.Presence, left: LeftCopy, document: str) -> bool:
     It needs no room on the disk, and at every moment there is one copy, with one owner.
     """
     try:
-        left.copy.replace(_copy_file(here, document))
+        put_in_place(left.copy, _copy_file(here, document))
     except OSError:
         return False
     return True

@@ -12,7 +12,7 @@ from taperlab.model.measurement import Measurement
 from taperlab.model.rod import Rod
 from taperlab.model.stock import Stock
 from taperlab.physics.profile import Profile
-from taperlab.units.sentence import Length, Sentence, Several, Weight, counted
+from taperlab.units.sentence import Length, Sentence, Weight, counted
 
 MOST = 5
 """Differences that are told one by one; the rest are counted."""
@@ -47,7 +47,10 @@ def differences(bench: Bench, other: Bench, here: Sentence, there: Sentence) -> 
         more = len(found) - MOST
         rest = counted("{count} more difference", "{count} more differences", more)
         found = [*found[:MOST], rest]
-    return Sentence("{differences}", differences=Several(tuple(found)))
+    said = found[0]
+    for each in found[1:]:
+        said = Sentence("{difference}; {next}", difference=said, next=each)
+    return said
 
 
 def _of(
@@ -78,7 +81,7 @@ def _of(
             else:
                 found.append(
                     Sentence(
-                        "{thing} has {amount} {here} and {other} {there}",
+                        "{thing} has {amount} {here}, {other} {there}",
                         thing=thing,
                         amount=amount,
                         here=here,

@@ -170,9 +170,11 @@ def test_which_is_newer_the_copy_or_its_file(state: Path, tmp_path: Path) -> Non
     assert not left.standing().clashes
     assert "The copy is newer than the file" in str(left.words())
     # Of 3 m and 6 m, π/4 · (2 mm)² · 3 m · 900 kg/m³ = 8.482 g = 130.9 gr, and twice that.
-    assert "line “Alder” has 1 segment (9 ft 10 1/8 in, 130.9 gr) in the copy" in str(left.words())
-    assert "and 2 segments (19 ft 8 1/4 in, 261.8 gr) in the file" in str(left.words())
-    assert "the note on the bench differs" in str(left.words())
+    assert "line “Alder” has 1 segment (9 ft 10 1/8 in, 130.9 gr) in the copy," in str(left.words())
+    assert (
+        ", 2 segments (19 ft 8 1/4 in, 261.8 gr) in the file; the note on the bench differs"
+        in str(left.words())
+    )
 
     extra = replace(line, key="line-2", name="Birch")
     write_bench(Bench(lines=(line, extra)), path)

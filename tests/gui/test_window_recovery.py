@@ -393,6 +393,18 @@ def test_all_copies_are_offered_in_a_list(
     assert window.document.is_dirty
 
 
+def test_a_copy_that_is_damaged_is_told_of_and_cannot_be_had(
+    make: Callable[..., Window], private_folders: Path
+) -> None:
+    leave_a_copy(4.0, None, None)
+    (copy,) = (private_folders / "state" / "recovery").glob("*.taperlab")
+    copy.write_bytes(copy.read_bytes()[:40])
+    window = make()
+    found = offered(window)
+    assert "is damaged" in banners(window)[0]
+    assert list(found.buttons) == ["Later", "Throw them away"]
+
+
 def test_nothing_left_behind_is_said(window: Window) -> None:
     window.menus.actions["left_work"].trigger()
     dialog = open_dialog(window, LeftWorkDialog)

@@ -313,14 +313,13 @@ class FileMenu(QObject):
         )
 
     def _offer(self, left: LeftCopy) -> Banner:
-        return self._banners.show_banner(
-            self._place.read(left.words()),
-            [
-                (tr("Get them back"), partial(self.get_back, left)),
-                (tr("Later"), None),
-                (tr("Throw them away"), partial(self.throw_away, left)),
-            ],
-        )
+        choices: list[tuple[str, Callable[[], object] | None]] = [
+            (tr("Later"), None),
+            (tr("Throw them away"), partial(self.throw_away, left)),
+        ]
+        if left.can_be_read:
+            choices.insert(0, (tr("Get them back"), partial(self.get_back, left)))
+        return self._banners.show_banner(self._place.read(left.words()), choices)
 
     def show_left_work(self) -> None:
         """Show all work that was left behind, and what was thrown away of it."""

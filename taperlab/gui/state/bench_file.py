@@ -56,11 +56,11 @@ class BenchFile(QObject):
     def put_in_hand(self, bench: Bench, path: Path | None, base: str | None = None) -> None:
         """Put a bench in hand, and the file that it came from.
 
-        base: the digest of what that file held when it was read.
+        base: the digest of what that file held when it was read, None where it will not be saved.
         """
         self.drop_copy()
         self._take(bench, path, base, got_back=False)
-        if path is not None:
+        if path is not None and base is not None:
             disk.sweep(path.parent, time.time())
 
     def _take(self, bench: Bench, path: Path | None, base: str | None, *, got_back: bool) -> None:
@@ -144,7 +144,8 @@ class BenchFile(QObject):
             self.shared.emit(
                 Sentence(
                     "{file} is open in another window too. The one that saves second is asked "
-                    "before it saves over what the first saved: better close one of them.",
+                    "before it saves over what the first saved: better close one of them. Windows "
+                    "on other computers are not seen from here.",
                     file=path.name,
                 )
             )
