@@ -162,7 +162,8 @@ class Document:
     """What one window has in hand.
 
     base: the saved edit that it was begun on. edits: those since, and when each was done. saving:
-    the edit that is being saved. taking: the copy that is being taken up.
+    the edit that is being saved. taking: the copy that is being taken up. last_sign: when it last
+    said anything.
     """
 
     base: int
@@ -171,6 +172,7 @@ class Document:
     saving: int | None = None
     is_full: bool = False
     taking: int | None = None
+    last_sign: float = 0.0
 
 
 @dataclass
@@ -222,17 +224,20 @@ class Oracle:
             self.counts["saves refused or failed"] += 1
         elif what == "full":
             document.is_full = True
+        documents[name].last_sign = float(at)
 
     def _was_saved(self, document: Document, serial: int) -> None:
         self.counts["saves"] += 1
         if not document.over and document.base != self.saved and serial != self.saved:
-            self.faults.append(
-                f"put over newer: {serial}, begun on {document.base}, over {self.saved}"
-            )
+            self._fault(f"put over newer: {serial}, begun on {document.base}, over {self.saved}")
         self.saved = document.base = serial
         self.ever_saved.add(serial)
         self.base_of[serial] = serial
         document.edits, document.saving, document.over = [], None, False
+
+    def _fault(self, said: str) -> None:
+        self.faults.append(said)
+        print(f"\n{said}", file=sys.stderr)
 
     def look(self, documents: dict[str, Document], killed: float, owed: set[int | None]) -> None:
         """Look at what is on the disk after a kill; owed: the copies that were there before."""
@@ -243,15 +248,15 @@ class Oracle:
                 self.counts["kills within a save"] += 1
                 self._was_saved(document, there)
         if there is not None and there != self.saved:
-            self.faults.append(f"the file holds {there}, and {self.saved} was saved last")
+            self._fault(f"the file holds {there}, and {self.saved} was saved last")
         kept = self.kept()
         taken = {document.taking for document in documents.values()}
         taken |= self.taken_up
         for serial in owed - kept - self.ever_saved - taken:
-            self.faults.append(f"the copy {serial}, which was put off, is gone")
+            self._fault(f"the copy {serial}, which was put off, is gone")
         for document in documents.values():
             if document.taking is not None and document.taking not in kept | self.ever_saved:
-                self.faults.append(f"the copy {document.taking} went while it was taken up")
+                self._fault(f"the copy {document.taking} went while it was taken up")
             self._look_for(document, kept | {there, self.saved}, killed)
 
     def _look_for(self, document: Document, kept: set[int | None], killed: float) -> None:
@@ -263,15 +268,16 @@ class Oracle:
         if not lost:
             return
         self.counts["kills that lost the last edits"] += 1
-        since = killed - lost[0][1]
+        # A machine that stalls keeps no window from being killed, but from keeping a copy.
+        acted = document.last_sign - lost[0][1]
         if document.is_full:
             self.counts["of these on a full disk"] += 1
             if newest < 0 and lost[0][1] == 0.0:
-                self.faults.append(f"the copy {lost[0][0]} that was got back is gone")
+                self._fault(f"the copy {lost[0][0]} that was got back is gone")
             return
-        self.longest_lost = max(self.longest_lost, since)
-        if since > PAUSE + SLACK:
-            self.faults.append(f"edit {lost[0][0]} of {since:.2f} s before the end is nowhere")
+        self.longest_lost = max(self.longest_lost, killed - lost[0][1])
+        if acted > PAUSE + SLACK:
+            self._fault(f"edit {lost[0][0]} is nowhere, {acted:.2f} s of work later")
 
     def _file_now(self) -> int | None:
         return self._read(self.folder / "head.taperlab")
@@ -287,7 +293,7 @@ class Oracle:
             assert len(document["lines"]) == LINES
             return int(document["note"].removeprefix("serial "))
         except (OSError, ValueError, KeyError, AssertionError) as error:
-            self.faults.append(f"torn: {path.name}: {error!r}")
+            self._fault(f"torn: {path.name}: {error!r}")
             return None
 
 

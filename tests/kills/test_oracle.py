@@ -66,8 +66,9 @@ def test_a_save_that_the_kill_cut_short_may_have_been_done(oracle: Oracle) -> No
 def test_an_edit_that_is_nowhere_is_a_fault_once_its_copy_was_due(
     oracle: Oracle, ago: float, found: int
 ) -> None:
-    faults = after(oracle, "A opened 1 0", "A edit 2 10", "A edited 2 10", killed=10.0 + ago)
-    assert len(faults) == found
+    lines = ("A opened 1 0", "A edit 2 10", "A edited 2 10", f"A edit 3 {10.0 + ago}")
+    assert len(after(oracle, *lines, killed=99.0)) == found
+    assert oracle.longest_lost == 89.0
 
 
 def test_a_copy_that_was_put_off_must_be_there(oracle: Oracle) -> None:
