@@ -139,7 +139,8 @@ class Hand:
         done = self.window.file_menu.save()
         self.say("saved" if done else "unsaved", serial)
         if not done and not self.full:
-            self._open()  # what another window saved is taken, and this one's edits given up
+            self.say("gives-up", serial)  # what another window saved is taken instead
+            self._open()
 
     def _fill_disk(self, full: bool) -> None:
         """Let files grow no longer than a little, or as they like: writes end midway."""
@@ -222,6 +223,8 @@ class Oracle:
         elif what == "unsaved":
             document.saving = None
             self.counts["saves refused or failed"] += 1
+        elif what == "gives-up":
+            document.edits = []
         elif what == "full":
             document.is_full = True
         documents[name].last_sign = float(at)
