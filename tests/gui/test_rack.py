@@ -19,6 +19,7 @@ from taperlab.gui.plots.styles import overlay_style
 from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line, Style, line_of
 from taperlab.model.segment import Part, Segment
+from taperlab.shop.wording import WholeWeight
 from taperlab.units.kinds import LENGTH, SINK_RATE, WEIGHT, System
 from taperlab.units.show import show
 from tests.gui.hands import (
@@ -186,6 +187,14 @@ def test_the_rack_draws_each_line_with_the_pen_of_the_plots(
     plotted = drawn_at(plots.canvas.viewport(), level, scale)
     seen = dashes(listed, ink.colour), dashes(plotted, ink.colour)
     assert set(seen[0]) == set(seen[1]) == {round(ink.dash[0]) * scale}, seen
+
+
+def test_figures_that_do_not_fit_are_told_in_short(racked: Window) -> None:
+    line, model = LINES[1], racked.rack.model
+    mass = WholeWeight(racked.document.analysis(line.key).head.mass).text(System.US)
+    assert model.figures(line) == f"24 ft · {mass}"
+    assert model.figures(line, lambda text: "ft" not in text) == f"24' 0\" · {mass}"
+    assert model.figures(line, lambda text: len(text) < 9) == mass
 
 
 def drawn_at(widget: QWidget, where: QPoint, scale: int) -> QImage:

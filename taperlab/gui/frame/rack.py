@@ -90,8 +90,8 @@ class RackModel(QAbstractListModel):
         line = self._lines[index.row()]
         return bool(self._place.do(line_edits.rename_line, line.key, str(value), initiator=self))
 
-    def figures(self, line: Line) -> str:
-        """Length and weight, as small print."""
+    def figures(self, line: Line, fits: Callable[[str], bool] = lambda _: True) -> str:
+        """Length and weight, as small print; where that does not fit in short, or weight alone."""
         analysis = self._document.analysis(line.key)
         if analysis is None or not line.segments:
             return tr("empty")
@@ -99,7 +99,9 @@ class RackModel(QAbstractListModel):
         head = analysis.head
         length = head.length if head else analysis.length
         mass = head.mass if head else analysis.mass
-        return f"{show(length, LENGTH, system)} · {WholeWeight(mass).text(system)}"
+        weight = WholeWeight(mass).text(system)
+        told = (f"{show(length, LENGTH, system, unit=unit)} · {weight}" for unit in (True, False))
+        return next(filter(fits, told), weight)
 
     def is_current(self, line: Line) -> bool:
         """Whether this line is the current one."""
@@ -185,9 +187,11 @@ class RackDelegate(QStyledItemDelegate):
         )
         painter.setFont(theming.font(theming.SMALL))
         painter.setPen(QColor(t.soft))
-        painter.drawText(
-            room.translated(0, row), Qt.AlignmentFlag.AlignVCenter, self._model.figures(line)
+        small = painter.fontMetrics()
+        figures = self._model.figures(
+            line, lambda text: small.horizontalAdvance(text) <= room.width()
         )
+        painter.drawText(room.translated(0, row), Qt.AlignmentFlag.AlignVCenter, figures)
         painter.restore()
 
     def _paint_mark(self, painter: QPainter, box: QRect, line: Line) -> None:
