@@ -1,6 +1,6 @@
 """Taperlab from a terminal; anything that is not a command opens the window.
 
-Each command is a module of its name with a function ``run``, loaded when it is asked for.
+Each command is a module of its name with ``parser_of`` and ``run``, loaded when it is asked for.
 """
 
 from __future__ import annotations
@@ -85,8 +85,10 @@ def parser_of(screen: Screen) -> Parser:
     parser.add_argument("file", nargs="?", metavar="FILE", type=Path, help=tr("a bench to open"))
     add_line(parser)
     parser.add_argument("--page", metavar="NAME", help=tr("which page to show"))
-    parser.add_argument("--units", choices=["us", "metric"], help=tr("from now on"))
-    parser.add_argument("--theme", choices=["system", "light", "dark"], help=tr("from now on"))
+    parser.add_argument("--units", choices=["us", "metric"], help=tr("shown from now on"))
+    parser.add_argument(
+        "--theme", choices=["system", "light", "dark"], help=tr("colours from now on")
+    )
     parser.add_argument(
         "--completion",
         choices=["bash", "zsh", "tcsh"],

@@ -11,7 +11,7 @@ from itertools import islice
 
 from taperlab.files.problem import TableProblem
 from taperlab.units.parse import quoted
-from taperlab.units.sentence import Sentence, counted
+from taperlab.units.sentence import NOTHING, Sentence, counted
 
 SEPARATORS = ("\t", ";", ",")
 """In the order they are looked for: a tab is never part of a cell, a comma may be."""
@@ -136,6 +136,21 @@ def check_width(row: Row, columns: int) -> None:
                 found=quoted(extra),
                 cells=counted("{count} cell", "{count} cells", columns),
             ).at(row.number, columns + 1)
+
+
+MOST_TEXT = 1_000_000
+"""Characters that are taken from the clipboard: 2,000 rows of the longest notes."""
+
+
+def too_long(text: str) -> Sentence:
+    """Why a text on the clipboard is surely another thing than a table; nothing where it may be."""
+    if len(text) <= MOST_TEXT:
+        return NOTHING
+    return Sentence(
+        "The clipboard holds {count} characters; a table to paste has at most {most}.",
+        count=f"{len(text):,}",
+        most=f"{MOST_TEXT:,}",
+    )
 
 
 def parse_clipboard(text: str) -> list[list[str]]:

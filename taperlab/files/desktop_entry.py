@@ -30,9 +30,9 @@ Comment=Design, weigh and cut fly lines so that they fit the rod
 Exec={{program}} %f
 Icon=taperlab
 Terminal=false
-Categories=Education;Science;Engineering;
+Categories=Science;Engineering;
 Keywords=fly;line;taper;head;weight;
-MimeType={MIME};text/csv;
+MimeType={MIME};
 StartupWMClass=taperlab
 """
 

@@ -55,6 +55,16 @@ def marks_of(numbers: Iterable[str], separator: str, told: Mark | None = None) -
     return Marks(decimal, separator=separator)
 
 
+def marks_pasted(cells: Iterable[str]) -> Marks:
+    """How pasted numbers are written, with nothing round them that would part a decimal comma.
+
+    With decimal commas where some can be nothing else, and none has a point; else each is read as
+    if typed, since they may have been copied together from several places.
+    """
+    marks = marks_of((cell for cell in cells if cell[:1] in "0123456789.,+-−"), "\t")
+    return marks if marks.decimal == "," else AS_TYPED
+
+
 def is_open(text: str) -> bool:
     """Whether a cell has a number whose comma could be decimal or could group thousands."""
     return any(len(marks) > 1 for marks in decimal_marks(text))

@@ -191,8 +191,10 @@ def _left_copy(copy: Path, *, thrown: bool) -> LeftCopy:
         account: Any = found.extra.get(ACCOUNT)
         found = without_account(found)
         # The copy is what matters: one without its account, or with a torn one, is still offered.
-        with contextlib.suppress(ValueError, TypeError, KeyError):
-            saved = datetime.fromisoformat(account["saved"]).astimezone(UTC)
+        with contextlib.suppress(ValueError, TypeError, KeyError, OverflowError):
+            told = datetime.fromisoformat(account["saved"]).astimezone(UTC)
+            # In a person's own time the first and the last year of all may not exist.
+            saved = told if 1 < told.year < 9999 else saved
             base = account["base"]
             original = None if account["original"] is None else Path(account["original"])
     except FileProblem as problem:

@@ -85,7 +85,7 @@ def stand(
         content = read_bytes(original)
         written = datetime.fromtimestamp(original.stat().st_mtime, UTC)
     except (FileProblem, OSError):
-        return Standing(State.UNREADABLE if original.exists() else State.GONE)
+        return Standing(State.UNREADABLE if _is_there(original) else State.GONE)
     if digest(content) == base:
         state = State.UNCHANGED
     else:
@@ -96,6 +96,13 @@ def stand(
         return Standing(state, written)
     what = differences(bench, there, here, Sentence("in the file"))
     return Standing(state, written, what or NOTHING, is_alike(bench, there))
+
+
+def _is_there(path: Path) -> bool:
+    try:
+        return path.exists()
+    except OSError:  # a name that no file can have
+        return False
 
 
 def digest(content: bytes) -> str:

@@ -39,31 +39,38 @@ HEADINGS = ", ".join(map(heading_text, Read))
 
 
 def read_stations(path: Path, decimal: Mark | None = None) -> tuple[Station, ...]:
-    """The stations in a table, as they stand there. Raises FileProblem.
+    """The stations in a file of a table, as they stand there. Raises FileProblem.
 
     decimal: the decimal mark of its numbers, where a person tells it.
     """
     source = called(path)
-    text = decode(read_bytes(path), source)
     try:
-        grid = grid_of(text, MOST_STATIONS, Sentence("a measurement has no more stations"))
-        if grid is None or not grid.rows:
-            raise FileProblem(
-                "{file} holds no station; expected a heading row such as {headings}, and a row a "
-                "station.",
-                file=source,
-                headings=HEADINGS,
-            )
-        names = {str(each): each for each in Read}
-        headings = tuple(
-            read_heading(cell, lambda name: names.get(name.casefold()), Read)
-            for cell in grid.heading.cells
-        )
-        _check(headings, grid.heading.number)
-        marks = marks_of((cell for row in grid.rows for cell in row.cells), grid.separator, decimal)
-        return tuple(_station(row, headings, marks) for row in grid.rows)
+        stations = stations_of(decode(read_bytes(path), source), decimal)
     except TableProblem as problem:
         raise problem.in_file(source) from None
+    if not stations:
+        raise FileProblem(
+            "{file} holds no station; expected a heading row such as {headings}, and a row a "
+            "station.",
+            file=source,
+            headings=HEADINGS,
+        )
+    return stations
+
+
+def stations_of(text: str, decimal: Mark | None = None) -> tuple[Station, ...]:
+    """The stations in the text of a table with headings. Raises TableProblem."""
+    grid = grid_of(text, MOST_STATIONS, Sentence("a measurement has no more stations"))
+    if grid is None or not grid.rows:
+        return ()
+    names = {str(each): each for each in Read}
+    headings = tuple(
+        read_heading(cell, lambda name: names.get(name.casefold()), Read)
+        for cell in grid.heading.cells
+    )
+    _check(headings, grid.heading.number)
+    marks = marks_of((cell for row in grid.rows for cell in row.cells), grid.separator, decimal)
+    return tuple(_station(row, headings, marks) for row in grid.rows)
 
 
 def _check(headings: tuple[Heading[Read], ...], row: int) -> None:

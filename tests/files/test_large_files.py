@@ -7,15 +7,18 @@ from pathlib import Path
 
 import pytest
 
+from taperlab.edits.edited import Refused
 from taperlab.files import native
 from taperlab.files.disk import LARGEST, read_bytes
 from taperlab.files.heads import MOST_HEADS, read_heads
 from taperlab.files.marks import Marks
 from taperlab.files.problem import FileProblem
 from taperlab.files.stations import read_stations
+from taperlab.gui.pages.shape.clipboard import read_block
 from taperlab.model.bench import Bench
 from taperlab.model.line import line_of
 from taperlab.model.segment import Part, Segment
+from taperlab.units.kinds import System
 from taperlab.units.limits import MOST_SEGMENTS, MOST_STATIONS
 from tests.tables import parse_table
 
@@ -118,3 +121,8 @@ def test_a_table_is_read_without_looking_twice_at_its_numbers(
     monkeypatch.setattr(Marks, "read", counted)
     parse_table(HEADING + ROW * 10, "line.csv", "line")
     assert count[0] == 40
+
+
+def test_more_than_a_table_on_the_clipboard_is_refused_by_its_length() -> None:
+    with pytest.raises(Refused, match=r"holds 1,500,000 characters; a table to paste has at most"):
+        read_block("belly\t1\n" * 187_500, 0, System.US)

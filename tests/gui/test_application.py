@@ -12,12 +12,14 @@ from PySide6.QtWidgets import QApplication
 
 from taperlab import __version__
 from taperlab.files.native import write_bench
+from taperlab.files.preferences import Theme
 from taperlab.gui.frame import errors
 from taperlab.gui.frame.errors import log_to
 from taperlab.gui.frame.window import Window
 from taperlab.gui.kit.application import Application
 from taperlab.model.bench import Bench
-from tests.gui.hands import NOISE
+from taperlab.units.kinds import System
+from tests.gui.hands import NOISE, banners
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
 
@@ -69,3 +71,15 @@ def test_the_log_says_at_its_head_what_runs(qapp: QApplication, tmp_path: Path) 
     assert f"Taperlab {__version__}, Python {platform.python_version()}, Qt 6." in head
     assert "(offscreen)" in head
     assert platform.platform() in head
+
+
+def test_a_start_shows_the_line_page_units_and_theme_asked_for(window: Window) -> None:
+    other = window.document.bench.lines[1]
+    window.choose(other.name, "cut", System.METRIC, Theme.DARK)
+    assert window.document.line == other
+    assert window.document.bench.view.page == "cut"
+    assert window.settings.system is System.METRIC
+    assert window.theme.choice is Theme.DARK
+    assert not banners(window)
+    window.choose("no such line", None, None, None)
+    assert "This bench has no line" in banners(window)[-1]

@@ -319,6 +319,46 @@ def test_pasted_stations_are_one_step(page: MeasurePage, qtbot: QtBot) -> None:
     assert all(len(station.readings) == 2 for station in stations)
 
 
+@pytest.mark.parametrize(
+    ("text", "distances", "diameters"),
+    [
+        # Decimal commas that can be nothing else tell of the one that could group thousands.
+        ("1,125\t0,052\n2,5\t0,06\n", (1.125 * FOOT, 2.5 * FOOT), (0.052 * INCH, 0.06 * INCH)),
+        ("distance [m]\tdiameter [mm]\n1\t1.5\n2\t1.6\n", (1.0, 2.0), (0.0015, 0.0016)),
+    ],
+)
+def test_pasted_stations_are_read_as_a_file_of_them_is(
+    page: MeasurePage,
+    qtbot: QtBot,
+    text: str,
+    distances: tuple[float, ...],
+    diameters: tuple[float, ...],
+) -> None:
+    begin(page, qtbot)
+    QGuiApplication.clipboard().setText(text)
+    qtbot.keyClick(page.stations, Qt.Key.Key_V, Qt.KeyboardModifier.ControlModifier)
+    stations = measurement(page).stations
+    assert [each.distance for each in stations] == pytest.approx(distances)
+    assert [each.readings[0] for each in stations] == pytest.approx(diameters)
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("1,125\t52 thou\n", "could mean 1.125 or 1125"),
+        ("distance\tdiameter [mm]\n1\t1.5\n", "found no unit"),
+    ],
+)
+def test_pasted_stations_that_leave_something_open_are_refused(
+    page: MeasurePage, window: Window, qtbot: QtBot, text: str, words: str
+) -> None:
+    begin(page, qtbot)
+    QGuiApplication.clipboard().setText(text)
+    window.menus.actions["paste"].trigger()
+    assert measurement(page).stations == ()
+    assert words in status(window)
+
+
 def test_a_paste_that_can_not_be_read_changes_nothing_and_says_where(
     page: MeasurePage, window: Window, qtbot: QtBot
 ) -> None:

@@ -158,6 +158,31 @@ def test_a_comma_that_leaves_it_open_is_asked_about(
     assert segment.length == pytest.approx(metres)
 
 
+def test_a_large_table_that_was_decided_on_is_read_beside_its_preview(
+    window: Window, tmp_path: Path, qtbot: QtBot, held_up: Event
+) -> None:
+    path = tmp_path / "decided.csv"
+    path.write_text(PLAIN.replace("[g/cm^3]", ""), encoding="utf-8")
+    before = window.document.bench
+    drop(window, path)
+    qtbot.waitUntil(lambda: bool(window.findChildren(TableImportDialog)))
+    dialog = open_dialog(window, TableImportDialog)
+    choose(dialog.units[4], dialog.units[4].findText("g/cm³"))
+    click(dialog.accept_button)
+    qtbot.waitUntil(lambda: progress(window) is not None)
+    dialog.close()
+    assert dialog.isVisible()  # it waits for what is being read
+    click(button(progress(window), "Cancel"))
+    qtbot.waitUntil(dialog.isEnabled)
+    assert window.document.bench is before
+    held_up.set()
+    window.jobs.settle()
+    assert window.document.bench is before
+    click(dialog.accept_button)
+    qtbot.waitUntil(lambda: window.document.bench is not before)
+    assert len(window.document.line.segments) == 300
+
+
 def test_nothing_is_asked_about_commas_where_a_table_tells(window: Window, tmp_path: Path) -> None:
     path = tmp_path / "told.csv"
     path.write_text(OPEN.replace(";2;2;", ";2,5;2,5;").replace("part", "what"), encoding="utf-8")

@@ -35,16 +35,17 @@ def read_beside(
     name: str,
     place: Workplace,
     done: Callable[[Read | FileProblem], object],
+    called_off: Callable[[], object] | None = None,
 ) -> bool:
     """Have a file read and ``done`` told what it holds, or why it cannot be read.
 
-    At once, or else beside the window: then a dialog shows how far it is, and calls it off. Gives
-    what ``done`` gives; True while the file is still being read.
+    At once, or else beside the window: then a dialog shows how far it is, and calls it off, which
+    ``called_off`` is told. Gives what ``done`` gives; True while the file is still being read.
     """
     told = _telling(steps)
     if at_once:
         return bool(done(finish(told)))
-    _Progress(name, place, done).begin(told)
+    _Progress(name, place, done, called_off).begin(told)
     return True
 
 
@@ -58,15 +59,23 @@ def _telling(steps: Steps[Read]) -> Steps[Read | FileProblem]:
 class _Progress(QProgressDialog):
     """How far a file is read; shown where that takes more than a moment."""
 
-    def __init__(self, name: str, place: Workplace, done: Callable[..., object]) -> None:
+    def __init__(
+        self,
+        name: str,
+        place: Workplace,
+        done: Callable[..., object],
+        called_off: Callable[[], object] | None,
+    ) -> None:
         text = tr("Reading {file}…").format(file=name)
         super().__init__(text, tr("Cancel"), 0, 100, place.host.parent_widget)
         self._place = place
         self._done = done
+        self._tell_called_off = called_off or (lambda: None)
         # Of its own: one file must not take the place of another.
         self.lane = f"file {id(self)}"
         self.setWindowTitle("Taperlab")
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.setMinimumWidth(360)
         self.setWindowModality(Qt.WindowModality.WindowModal)
         # Jobs say when it is time to be seen.
         self.setAutoReset(False)
@@ -94,11 +103,13 @@ class _Progress(QProgressDialog):
 
     def _failed(self, sentence: Sentence) -> None:
         self._finish()
+        self._tell_called_off()
         self._place.host.show_problem(sentence)
 
     def _called_off(self) -> None:
         self._place.jobs.cancel(self.lane)
         self._finish()
+        self._tell_called_off()
 
     def _finish(self) -> None:
         self._place.jobs.busy.disconnect(self._busy)

@@ -99,14 +99,25 @@ class TableImportDialog(FormDialog):
     def try_accept(self) -> None:
         """Read the line with the layout decided on."""
         steps = reading_rows(self.layout_decided(), self._source, self._name)
-        read_beside(steps, len(self._layout.rows) <= AT_ONCE, self._source, self.place, self._take)
+        at_once = len(self._layout.rows) <= AT_ONCE
+        self.setEnabled(at_once)
+        read_beside(steps, at_once, self._source, self.place, self._take, self._stay)
+
+    def _stay(self) -> None:
+        self.setEnabled(True)
 
     def _take(self, line: Line | FileProblem) -> None:
+        self._stay()
         if isinstance(line, FileProblem):
             self.problem(self.place.read(line.sentence))
             return
         put_on_bench(line, self.place)
         self.accept()
+
+    def reject(self) -> None:
+        """Close, unless the table is being read: that is called off where its progress is shown."""
+        if self.isEnabled():
+            super().reject()
 
     def _add_decimal(self, grid: QGridLayout) -> QComboBox:
         """Where the commas of the numbers leave it open, what they are."""

@@ -6,7 +6,10 @@ import re
 from collections.abc import Iterator, Sequence
 
 from taperlab.edits import measure as edits
-from taperlab.files.cells import parse_clipboard
+from taperlab.files.cells import parse_clipboard, too_long
+from taperlab.files.marks import marks_pasted
+from taperlab.files.problem import TableProblem
+from taperlab.files.stations import stations_of
 from taperlab.gui.kit.widgets import NONE
 from taperlab.gui.pages.measure.desk import Desk
 from taperlab.gui.pages.measure.words import difference_text, even, off_text, off_unit, with_error
@@ -31,6 +34,7 @@ from taperlab.units.limits import MOST_STATIONS
 from taperlab.units.parse import Unreadable, parse, read_part
 from taperlab.units.sentence import NOTHING, Sentence, Weight, counted
 from taperlab.units.show import show, shown_unit
+from taperlab.units.vocabulary import unit_named
 from taperlab.units.words import capital, heading
 
 _NEXT_READING = re.compile(r"\s*;\s*|\s+(?=[\d.,])")
@@ -305,6 +309,8 @@ class StationModel(AddingModel):
         """Add stations from a spreadsheet: a distance and one or more diameters a row."""
         if self._desk.measurement is None:
             return NO_MEASUREMENT
+        if why := too_long(text):
+            return why
         cells = [[cell.strip() for cell in row] for row in parse_clipboard(text.lstrip("\ufeff"))]
         numbered = [(i, row) for i, row in enumerate(cells, 1) if any(row)]
         if not numbered:
@@ -316,7 +322,13 @@ class StationModel(AddingModel):
                 len(numbered),
             )
         if not any(character.isdigit() for character in "".join(numbered[0][1])):
-            numbered = numbered[1:]  # a heading
+            if any(set("[(") & set(cell) for cell in numbered[0][1]):
+                return self._paste_table(text)
+            numbered = numbered[1:]  # a heading that says nothing of units
+        marks = marks_pasted(cell for _, row in numbered for cell in row)
+        distances, diameters = (
+            unit_named(shown_unit(kind, self._desk.system)) for kind in (DISTANCE, DIAMETER)
+        )
         found = []
         for i, row in numbered:
             if len(row) < 2 or not row[0] or not any(row[1:]):
@@ -326,12 +338,21 @@ class StationModel(AddingModel):
             try:
                 found.append(
                     (
-                        parse(row[0], DISTANCE, self._desk.system),
-                        tuple(parse(each, DIAMETER, self._desk.system) for each in row[1:] if each),
+                        marks.read(row[0], DISTANCE, distances),
+                        tuple(marks.read(each, DIAMETER, diameters) for each in row[1:] if each),
                     )
                 )
             except Unreadable as problem:
                 return Sentence("Row {row}: {problem}", row=i, problem=problem.sentence)
+        return self._desk.apply(edits.paste_stations, found).refused
+
+    def _paste_table(self, text: str) -> Sentence:
+        """Add stations from a table whose headings name its units, as a file has them."""
+        try:
+            stations = stations_of(text)
+        except TableProblem as problem:
+            return Sentence("Nothing was pasted: {problem}", problem=problem.sentence)
+        found = [(each.distance, each.readings) for each in stations]
         return self._desk.apply(edits.paste_stations, found).refused
 
 

@@ -8,9 +8,9 @@ from collections.abc import Iterable, Sequence
 from taperlab.edits import cells as cell_edits
 from taperlab.edits import values as value_edits
 from taperlab.edits.edited import Edited, Refused, Solve, Step, together
-from taperlab.files.cells import Row, parse_clipboard
+from taperlab.files.cells import Row, parse_clipboard, too_long
 from taperlab.files.headings import Heading, heading_text
-from taperlab.files.marks import AS_TYPED, Marks, marks_of
+from taperlab.files.marks import marks_pasted
 from taperlab.files.problem import TableProblem
 from taperlab.files.table import Layout, TableRow, lay_out
 from taperlab.gui.pages.shape.columns import COLUMNS
@@ -35,6 +35,8 @@ def read_block(text: str, first: int, system: System) -> tuple[TableRow, ...]:
 
     With a header row the headings say which column is which, and in what unit.
     """
+    if why := too_long(text):
+        raise Refused(why)
     text = text.lstrip("\ufeff")
     cells = [[cell.strip() for cell in row] for row in parse_clipboard(text)]
     filled = [i for i, row in enumerate(cells) if any(row)]
@@ -132,19 +134,14 @@ def _layout_of_cells(cells: Sequence[Sequence[str]], first: int, system: System)
         Heading(word(column), column, _shown_unit(column, system)) for column in columns[:widest]
     ]
     rows = [Row(i, tuple(row[:widest])) for i, row in enumerate(cells, 1)]
-    return Layout(tuple(heads), tuple(rows), _marks(rows))
+    return Layout(
+        tuple(heads), tuple(rows), marks_pasted(cell for row in rows for cell in row.cells)
+    )
 
 
 def _shown_unit(column: Column, system: System) -> Unit | None:
     kind = column.kind
     return unit_named(shown_unit(kind, system)) if kind else None
-
-
-def _marks(rows: Iterable[Row]) -> Marks:
-    """A decimal comma where it can be nothing else, and no point; else each is read as typed."""
-    cells = (cell for row in rows for cell in row.cells if cell[:1] in "0123456789.,+-−")
-    marks = marks_of(cells, "\t")
-    return marks if marks.decimal == "," else AS_TYPED
 
 
 def _cells_of(read: TableRow, there: Segment | None) -> dict[Column, cell_edits.Value]:
