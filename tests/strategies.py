@@ -16,7 +16,7 @@ from taperlab.edits import cut_back, cut_steps, lines, measure
 from taperlab.edits import rows as row_edits
 from taperlab.edits import values as value_edits
 from taperlab.edits.cells import CELLS
-from taperlab.edits.edited import Edited, Solve
+from taperlab.edits.edited import Edited, Ends, Solve
 from taperlab.model.bench import Bench, View
 from taperlab.model.cut_log import (
     CutBack,
@@ -413,7 +413,7 @@ _row_lists = st.lists(st.integers(0, 3), max_size=2)
 _readings = st.lists(_perhaps_bad(diameters), max_size=3).map(tuple)
 _tool_steps = _perhaps_bad(st.floats(1e-7, 1e-3))
 
-_solves = st.sampled_from(Solve)
+_solves, _ends = st.sampled_from(Solve), st.sampled_from(Ends)
 _or_none = st.none()
 
 
@@ -436,12 +436,12 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     value_edits.set_part: _cell(parts),
     value_edits.set_note: _cell(notes),
     value_edits.set_length: _cell(_perhaps_bad(lengths)),
-    value_edits.set_front_diameter: _cell(_perhaps_bad(diameters)),
-    value_edits.set_rear_diameter: _cell(_perhaps_bad(diameters)),
+    value_edits.set_front_diameter: _cell(_perhaps_bad(diameters), _ends),
+    value_edits.set_rear_diameter: _cell(_perhaps_bad(diameters), _ends),
     value_edits.set_density: _cell(_perhaps_bad(densities)),
-    value_edits.set_weight: _cell(_perhaps_bad(masses), _solves),
-    value_edits.set_front_linear_density: _cell(_perhaps_bad(linear_densities), _solves),
-    value_edits.set_rear_linear_density: _cell(_perhaps_bad(linear_densities), _solves),
+    value_edits.set_weight: _cell(_perhaps_bad(masses), _solves, _ends),
+    value_edits.set_front_linear_density: _cell(_perhaps_bad(linear_densities), _solves, _ends),
+    value_edits.set_rear_linear_density: _cell(_perhaps_bad(linear_densities), _solves, _ends),
     value_edits.set_sink_rate: _cell(_perhaps_bad(rates)),
     value_edits.set_core: _cell(
         _perhaps_bad(diameters),
@@ -452,19 +452,21 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     value_edits.set_joint: _cell(_wild(joints)),
     row_edits.insert: _cell(segments_()),
     row_edits.insert_default: _cell(),
+    row_edits.insert_rows: _cell(st.lists(segments_(), max_size=3)),
     row_edits.delete: _of_rows(),
     row_edits.duplicate: _of_rows(),
     row_edits.move: _of_rows(st.integers(-1, 7)),
     row_edits.split_segment: _cell(_perhaps_bad(lengths)),
     row_edits.merge: _of_rows(keep_weight=st.booleans()),
     row_edits.reverse: _of_line(),
-    cell_edits.fill_down: _of_rows(st.sampled_from(CELLS)),
-    cell_edits.paste_cells: _cell(pasted()),
+    cell_edits.fill_down: _of_rows(st.lists(st.sampled_from(CELLS), max_size=3), _ends),
+    cell_edits.paste_cells: _cell(pasted(), _ends),
     breakpoint_edits.drag_breakpoint: _cell(
         st.one_of(_or_none, _perhaps_bad(st.floats(-1.0, 60.0))),
         behind=st.booleans(),
         diameter=st.one_of(_or_none, _perhaps_bad(diameters)),
         linear_density=st.one_of(_or_none, _perhaps_bad(linear_densities)),
+        joined=_ends,
     ),
     breakpoint_edits.put_back: _line_as_it_was,
     breakpoint_edits.drag_measured: _of_measurement(_places, _places),

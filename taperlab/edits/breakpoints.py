@@ -5,8 +5,17 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from taperlab.edits.changing import SHORTEST, changed, find_line, same, with_line, with_segments
-from taperlab.edits.edited import Edited, Refused
+from taperlab.edits.changing import (
+    FRONT,
+    REAR,
+    SHORTEST,
+    changed,
+    find_line,
+    partner,
+    with_line,
+    with_segments,
+)
+from taperlab.edits.edited import Edited, Ends, Refused
 from taperlab.edits.measure import find_measurement, move_breakpoint
 from taperlab.model.bench import Bench
 from taperlab.model.line import Line
@@ -29,6 +38,7 @@ def drag_breakpoint(
     behind: bool = False,
     diameter: float | None = None,
     linear_density: float | None = None,
+    joined: Ends = Ends.JOINED,
 ) -> Edited:
     """Drag the breakpoint ahead of row ``index`` along the line, across it, or both.
 
@@ -36,15 +46,16 @@ def drag_breakpoint(
     what one segment gains the other loses, and each keeps at least 5 mm. The rod end lengthens or
     shortens the last segment; the fly end stays. diameter, or instead linear_density: how thick
     [m], or how heavy per length [kg/m], it is to be there, worked back at the density of the
-    segment that is meant. Both touching ends move if they were equal, else that of the segment
-    just ahead, or of the one just behind if ``behind``. A drag is not refused for a place or a
-    size out of bounds: it goes as far as neighbours, cores and the limits of a diameter let it.
+    segment that is meant: the one just ahead, or the one just behind if ``behind``. The end that
+    meets its end moves too if they were equal and are ``joined``. A drag is not refused for a
+    place or a size out of bounds: it goes as far as neighbours, cores and the limits of a
+    diameter let it.
     """
     whole = find_line(bench, line)
     rows, count = whole.segments, len(whole.segments)
     if not (count and 0 <= index <= count):
         raise Refused("{line} has no breakpoint {number}.", line=whole.name, number=index)
-    ends = {index - 1: "rear_diameter", index: "front_diameter"}
+    ends = {index - 1: REAR, index: FRONT}
     ends = {row: end for row, end in ends.items() if 0 <= row < count}
     changes: dict[int, dict[str, float]] = {row: {} for row in ends}
     if position is not None and index > 0:
@@ -56,11 +67,12 @@ def drag_breakpoint(
         wanted = max(linear_density, 0.0)
         diameter = float(taper_of(rows[meant]).diameter_for_linear_density(wanted))
     if diameter is not None:
-        if len(ends) == 2 and not same(rows[index - 1].rear_diameter, rows[index].front_diameter):
-            ends = {meant: ends[meant]}
-        diameter = _within_reach(diameter, [rows[row] for row in ends])
-        for row, end in ends.items():
-            changes[row][end] = diameter
+        end = meant, ends[meant]
+        other = partner(whole, end, joined)
+        moving = (end, other) if other else (end,)
+        diameter = _within_reach(diameter, [rows[row] for row, _ in moving])
+        for row, side in moving:
+            changes[row][side] = diameter
     return with_segments(
         bench,
         whole,

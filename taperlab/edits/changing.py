@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from typing import Any, TypeVar
 
-from taperlab.edits.edited import Edited, Moved, Refused
+from taperlab.edits.edited import Edited, Ends, Moved, Refused
 from taperlab.model.bench import Bench, Keyed, keyed
 from taperlab.model.line import Line
 from taperlab.model.segment import Segment
@@ -186,6 +186,38 @@ def changed(segment: Segment, row: int, **changes: Any) -> Segment:
     if "core" in after:
         sound(core)
     return replace(segment, **after)
+
+
+# -- ends that meet ---------------------------------------------------------------------------
+
+FRONT, REAR = "front_diameter", "rear_diameter"
+
+End = tuple[int, str]
+"""An end of a segment: its row, and ``FRONT`` or ``REAR``."""
+
+
+def partner(line: Line, end: End, ends: Ends) -> End | None:
+    """The end of a neighbour that moves with an end: it meets it, and is as thick.
+
+    One rule for whatever gives an end another diameter: typing, paste, fill, a drag.
+    """
+    row, side = end
+    other = (row + 1, FRONT) if side == REAR else (row - 1, REAR)
+    if ends is Ends.STEPPED or not 0 <= other[0] < len(line.segments):
+        return None
+    meets, own = (getattr(line.segments[at], name) for at, name in (other, end))
+    return other if same(meets, own) else None
+
+
+def followers(line: Line, given: Mapping[End, float], ends: Ends) -> dict[End, float]:
+    """The ends of neighbours that take up a given diameter [m]; one that is given itself stays."""
+    found = {}
+    for end, diameter in given.items():
+        other = partner(line, end, ends)
+        row, side = end
+        if other and other not in given and diameter != getattr(line.segments[row], side):
+            found[other] = diameter
+    return found
 
 
 # -- weight -----------------------------------------------------------------------------------

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
 
-from taperlab.model.bench import Bench
+from taperlab.model.bench import Bench, keyed
+from taperlab.units.columns import Column
 from taperlab.units.sentence import NOTHING, Sentence, Told
 
 
@@ -20,6 +21,13 @@ class Solve(StrEnum):
 
     DENSITY = "density"
     DIAMETER = "diameter"
+
+
+class Ends(StrEnum):
+    """Whether two ends that meet and are equally thick stay so when one gets another diameter."""
+
+    JOINED = "joined"
+    STEPPED = "stepped"
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +49,8 @@ class Edited:
     """The bench after an edit; the very same object if the edit changes nothing.
 
     text: what the undo menu calls the edit. line: key of the line concerned. segments: rows to
-    select afterwards. held: what stays as it was typed where other numbers moved for it.
+    select afterwards; columns: in these alone, where the edit was of cells and not of whole rows.
+    held: what stays as it was typed where other numbers moved for it.
     """
 
     bench: Bench
@@ -49,6 +58,7 @@ class Edited:
     moved: tuple[Moved, ...] = ()
     line: str | None = None
     segments: tuple[int, ...] = ()
+    columns: tuple[Column, ...] = ()
     held: Sentence = NOTHING
 
 
@@ -56,13 +66,31 @@ Step = tuple[Callable[..., Edited], tuple[Any, ...]]
 """An edit and what it takes after the bench."""
 
 
-def together(bench: Bench, text: Sentence, steps: Sequence[Step], rows: tuple[int, ...]) -> Edited:
-    """Do edits in order under one menu text; ``rows`` are to be selected.
+def together(
+    bench: Bench,
+    text: Sentence,
+    steps: Sequence[Step],
+    rows: tuple[int, ...],
+    columns: tuple[Column, ...] = (),
+) -> Edited:
+    """Do edits in order under one menu text; ``rows``, or ``columns`` of them, are to be selected.
 
-    Raises Refused, from the first edit that can't be done: then none of them is.
+    What they moved is told where the line keeps its rows. Raises Refused, from the first edit that
+    can't be done: then none of them is.
     """
-    edited = Edited(bench, text, segments=rows)
+    edited = Edited(bench, text, segments=rows, columns=columns)
+    moved: dict[tuple[str, int], Moved] = {}
     for edit, arguments in steps:
         done = edit(edited.bench, *arguments)
         edited = replace(edited, bench=done.bench, line=done.line or edited.line)
-    return edited if edited.bench != bench else replace(edited, bench=bench)
+        for each in done.moved:
+            place = each.quantity, each.segment
+            first = moved.get(place, each)
+            moved[place] = replace(each, before=first.before)
+    if edited.bench == bench:
+        return replace(edited, bench=bench)
+    before, after = (keyed(each.lines, edited.line) for each in (bench, edited.bench))
+    if before and after and len(before.segments) == len(after.segments):
+        told = (each for each in moved.values() if each.before != each.after)
+        edited = replace(edited, moved=tuple(told))
+    return edited

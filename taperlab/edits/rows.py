@@ -17,6 +17,7 @@ from taperlab.edits.changing import (
     find_rows,
     find_segment,
     same,
+    sound,
     weighing,
     with_line,
 )
@@ -27,6 +28,7 @@ from taperlab.model.line import NO_LOOP, ONE_EXTRUSION, Joint, JointKind, Line
 from taperlab.model.segment import Part, Segment
 from taperlab.physics import section
 from taperlab.physics.profile import Profile
+from taperlab.trade.starters import starter_sink_tip
 from taperlab.units.kinds import LENGTH
 from taperlab.units.sentence import Sentence, counted
 
@@ -40,14 +42,21 @@ NEW_LENGTH = 5.0 * FOOT
 # -- putting in -------------------------------------------------------------------------------
 
 
-def new_segment(line: Line, index: int) -> Segment:
+def new_segment(line: Line, index: int, part: Part | None = None) -> Segment:
     """A sensible segment to put in at a row: it takes up the diameters and make-up beside it.
 
-    It is belly, or running or handling line beside that, so that a head stays a head.
+    It is belly, or running or handling line beside that, so that a head stays a head. Where a
+    sink tip is wanted it is level and sinks: like the sink tip ahead of it, or else tungsten stock
+    of 11 grains per foot, by common practice (no source has one that is meant where none is
+    named).
     """
+    model = line.segments[max(0, index - 1)] if line.segments else FIRST_SEGMENT
+    if part is Part.SINK_TIP:
+        stock = model if model.part is part else starter_sink_tip().piece(NEW_LENGTH)
+        level = stock.rear_diameter
+        return Segment(part, NEW_LENGTH, level, level, stock.density, stock.core)
     if not line.segments:
         return FIRST_SEGMENT
-    model = line.segments[max(0, index - 1)]
     front = model.rear_diameter if index > 0 else model.front_diameter
     rear = line.segments[index].front_diameter if index < len(line.segments) else front
     core, density = model.core, model.density
@@ -65,9 +74,38 @@ def insert(bench: Bench, line: str, index: int, segment: Segment) -> Edited:
     whole = find_line(bench, line)
     _check_gap(whole, index)
     check_segment(segment, index)
-    return with_line(
-        bench, whole, with_inserted(whole, index, segment), Sentence("Insert segment"), (index,)
-    )
+    after = with_inserted(whole, index, (segment,))
+    return with_line(bench, whole, after, Sentence("Insert segment"), (index,))
+
+
+def is_as_put_in(line: Line, index: int) -> bool:
+    """Whether a row is still just what :func:`new_segment` put in there."""
+    others = (*line.segments[:index], *line.segments[index + 1 :])
+    before = replace(line, segments=others, joints=(ONE_EXTRUSION,) * max(0, len(others) - 1))
+    return line.segments[index] == new_segment(before, index)
+
+
+def insert_rows(
+    bench: Bench,
+    line: str,
+    index: int,
+    segments: Sequence[Segment],
+    joints: Sequence[Joint] = (),
+) -> Edited:
+    """Put copied segments in before row ``index``, or at the end, with the joints between them.
+
+    They become one extrusion with the row ahead; a joint that was there is then behind them.
+    """
+    whole = find_line(bench, line)
+    _check_gap(whole, index)
+    if not segments:
+        raise Refused("There are no segments to insert.")
+    for row, segment in enumerate(segments, index):
+        check_segment(segment, row)
+    rows = tuple(range(index, index + len(segments)))
+    after = with_inserted(whole, index, segments, sound(tuple(joints)))
+    text = counted("Insert copied segment", "Insert {count} copied segments", len(segments))
+    return with_line(bench, whole, after, text, rows)
 
 
 def insert_default(bench: Bench, line: str, index: int) -> Edited:
@@ -82,15 +120,9 @@ def duplicate(bench: Bench, line: str, indices: Iterable[int]) -> Edited:
     whole = find_line(bench, line)
     rows = find_rows(whole, indices, Sentence("Select one or more segments to duplicate."))
     at = rows[-1] + 1
-    inner = [
-        whole.joints[row] if after == row + 1 else ONE_EXTRUSION for row, after in pairwise(rows)
-    ]
+    inner = joints_between(whole, rows)
     copies = tuple(whole.segments[row] for row in rows)
-    after = replace(
-        whole,
-        segments=(*whole.segments[:at], *copies, *whole.segments[at:]),
-        joints=(*whole.joints[: at - 1], ONE_EXTRUSION, *inner, *whole.joints[at - 1 :]),
-    )
+    after = with_inserted(whole, at, copies, inner)
     chosen = tuple(range(at, at + len(rows)))
     return with_line(
         bench,
@@ -274,14 +306,28 @@ def _turned(segment: Segment) -> Segment:
     )
 
 
-def with_inserted(line: Line, index: int, segment: Segment) -> Line:
-    """The line with a segment before row ``index``, or at its end, of one extrusion with it."""
+def joints_between(line: Line, rows: Sequence[int]) -> tuple[Joint, ...]:
+    """The joints of rows with each other; rows that do not touch are of one extrusion."""
+    return tuple(
+        line.joints[row] if after == row + 1 else ONE_EXTRUSION for row, after in pairwise(rows)
+    )
+
+
+def with_inserted(
+    line: Line, index: int, segments: Sequence[Segment], joints: Sequence[Joint] = ()
+) -> Line:
+    """The line with segments before row ``index``, or at its end, of one extrusion with it.
+
+    joints: those between the segments; of one extrusion by default.
+    """
     gap = max(0, index - 1)
-    joint = (ONE_EXTRUSION,) if line.segments else ()
+    own = tuple(joints) or (ONE_EXTRUSION,) * (len(segments) - 1)
+    outer = (ONE_EXTRUSION,) if line.segments else ()
+    new = (*outer, *own) if index else (*own, *outer)
     return replace(
         line,
-        segments=(*line.segments[:index], segment, *line.segments[index:]),
-        joints=(*line.joints[:gap], *joint, *line.joints[gap:]),
+        segments=(*line.segments[:index], *segments, *line.segments[index:]),
+        joints=(*line.joints[:gap], *new, *line.joints[gap:]),
     )
 
 

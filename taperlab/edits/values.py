@@ -7,10 +7,13 @@ from dataclasses import replace
 from typing import Any
 
 from taperlab.edits.changing import (
+    FRONT,
+    REAR,
     changed,
     check_positive,
     find_line,
     find_segment,
+    followers,
     of_density,
     same,
     sound,
@@ -19,7 +22,8 @@ from taperlab.edits.changing import (
     with_segments,
     within,
 )
-from taperlab.edits.edited import Edited, Refused, Solve
+from taperlab.edits.edited import Edited, Ends, Refused, Solve
+from taperlab.edits.rows import is_as_put_in, new_segment
 from taperlab.model.bench import Bench
 from taperlab.model.line import Joint, Line
 from taperlab.model.segment import Core, Part, Segment
@@ -31,8 +35,15 @@ from taperlab.units.sentence import NOTHING, Sentence
 
 
 def set_part(bench: Bench, line: str, index: int, part: Part) -> Edited:
-    """Say what a segment is for."""
-    return _typed(bench, line, index, Sentence("Change part"), part=part)
+    """Say what a segment is for. A sink tip that was only just put in becomes one that sinks."""
+    whole = find_line(bench, line)
+    segment, text = find_segment(whole, index), Sentence("Change part")
+    if part is not Part.SINK_TIP or segment.part is part or not is_as_put_in(whole, index):
+        return _typed(bench, line, index, text, part=part)
+    after = new_segment(whole, index, part)
+    if not (index and whole.segments[index - 1].part is part):
+        text = Sentence("Change part: a sink tip starts as tungsten stock, by common practice")
+    return _with(bench, whole, index, after, text, ends=Ends.STEPPED)
 
 
 def set_note(bench: Bench, line: str, index: int, note: str) -> Edited:
@@ -45,18 +56,23 @@ def set_length(bench: Bench, line: str, index: int, length: float) -> Edited:
     return _typed(bench, line, index, Sentence("Change length"), length=length)
 
 
-def set_front_diameter(bench: Bench, line: str, index: int, diameter: float) -> Edited:
+def set_front_diameter(
+    bench: Bench, line: str, index: int, diameter: float, ends: Ends = Ends.JOINED
+) -> Edited:
     """Give a segment another diameter [m] at its front.
 
-    Here and below, the touching end of a neighbour moves with an end if it was the same.
+    Here and below, ``ends`` says whether the end that meets an end follows, if it was as thick.
     """
     text = Sentence("Change front diameter")
-    return _typed(bench, line, index, text, front_diameter=diameter)
+    return _typed(bench, line, index, text, ends, front_diameter=diameter)
 
 
-def set_rear_diameter(bench: Bench, line: str, index: int, diameter: float) -> Edited:
+def set_rear_diameter(
+    bench: Bench, line: str, index: int, diameter: float, ends: Ends = Ends.JOINED
+) -> Edited:
     """Give a segment another diameter [m] at its rear."""
-    return _typed(bench, line, index, Sentence("Change rear diameter"), rear_diameter=diameter)
+    text = Sentence("Change rear diameter")
+    return _typed(bench, line, index, text, ends, rear_diameter=diameter)
 
 
 def set_density(bench: Bench, line: str, index: int, density: float) -> Edited:
@@ -67,7 +83,12 @@ def set_density(bench: Bench, line: str, index: int, density: float) -> Edited:
 
 
 def set_weight(
-    bench: Bench, line: str, index: int, mass: float, solve: Solve = Solve.DENSITY
+    bench: Bench,
+    line: str,
+    index: int,
+    mass: float,
+    solve: Solve = Solve.DENSITY,
+    ends: Ends = Ends.JOINED,
 ) -> Edited:
     """Make a segment weigh ``mass`` [kg], joints and loops left out.
 
@@ -89,29 +110,40 @@ def set_weight(
             rear_diameter=segment.rear_diameter * factor,
         )
     held = Sentence("the weight holds")
-    return _with(bench, whole, index, after, Sentence("Change weight"), held=held)
+    return _with(bench, whole, index, after, Sentence("Change weight"), ends=ends, held=held)
 
 
 def set_front_linear_density(
-    bench: Bench, line: str, index: int, linear_density: float, solve: Solve = Solve.DENSITY
+    bench: Bench,
+    line: str,
+    index: int,
+    linear_density: float,
+    solve: Solve = Solve.DENSITY,
+    ends: Ends = Ends.JOINED,
 ) -> Edited:
     """Give the front end of a segment a mass per length [kg/m].
 
-    By density the whole segment changes; by diameter only this end does.
+    By density the whole segment changes. By diameter this end does, and the rear with it where
+    the segment is level: level line is named by its weight per length.
     """
-    where = "front_diameter", Sentence("Change front weight per length")
-    return _set_linear_density(bench, line, index, linear_density, solve, *where)
+    text = Sentence("Change front weight per length")
+    return _set_linear_density(bench, line, index, linear_density, solve, ends, FRONT, text)
 
 
 def set_rear_linear_density(
-    bench: Bench, line: str, index: int, linear_density: float, solve: Solve = Solve.DENSITY
+    bench: Bench,
+    line: str,
+    index: int,
+    linear_density: float,
+    solve: Solve = Solve.DENSITY,
+    ends: Ends = Ends.JOINED,
 ) -> Edited:
     """Give the rear end of a segment a mass per length [kg/m].
 
-    By density the whole segment changes; by diameter only this end does.
+    By density the whole segment changes; by diameter only this end does, which makes a taper.
     """
-    where = "rear_diameter", Sentence("Change rear weight per length")
-    return _set_linear_density(bench, line, index, linear_density, solve, *where)
+    text = Sentence("Change rear weight per length")
+    return _set_linear_density(bench, line, index, linear_density, solve, ends, REAR, text)
 
 
 def set_sink_rate(bench: Bench, line: str, index: int, rate: float) -> Edited:
@@ -190,7 +222,8 @@ def _set_linear_density(
     index: int,
     linear_density: float,
     solve: Solve,
-    name: str,
+    ends: Ends,
+    side: str,
     text: Sentence,
 ) -> Edited:
     whole = find_line(bench, line)
@@ -198,21 +231,34 @@ def _set_linear_density(
     check_positive(
         linear_density, Sentence("The weight per length of segment {row}", row=index + 1)
     )
+    taper, diameter = section.taper_of(segment), getattr(segment, side)
     if solve == Solve.DENSITY:
-        diameter, changes = getattr(segment, name), "density"
-        found = section.taper_of(segment).density_for_linear_density(linear_density, diameter)
+        changes = ["density"]
+        found = taper.density_for_linear_density(linear_density, diameter)
     else:
-        changes, found = name, section.taper_of(segment).diameter_for_linear_density(linear_density)
-    unchanged = same(float(found), getattr(segment, changes))
-    after = segment if unchanged else changed(segment, index, **{changes: float(found)})
-    return _with(bench, whole, index, after, text, held=Sentence("the weight per length holds"))
+        level = side == FRONT and same(segment.front_diameter, segment.rear_diameter)
+        changes = [FRONT, REAR] if level else [side]
+        found = taper.diameter_for_linear_density(linear_density)
+    unchanged = same(float(found), getattr(segment, changes[0]))
+    after = (
+        segment if unchanged else changed(segment, index, **dict.fromkeys(changes, float(found)))
+    )
+    held = Sentence("the weight per length holds")
+    return _with(bench, whole, index, after, text, ends=ends, held=held)
 
 
-def _typed(bench: Bench, line: str, index: int, text: Sentence, **changes: Any) -> Edited:
+def _typed(
+    bench: Bench,
+    line: str,
+    index: int,
+    text: Sentence,
+    ends: Ends = Ends.JOINED,
+    **changes: Any,
+) -> Edited:
     whole = find_line(bench, line)
     after = changed(find_segment(whole, index), index, **changes)
     typed = [name.replace("_", " ") for name in changes]
-    return _with(bench, whole, index, after, text, typed=typed)
+    return _with(bench, whole, index, after, text, ends=ends, typed=typed)
 
 
 def _with(
@@ -222,19 +268,15 @@ def _with(
     after: Segment,
     text: Sentence,
     *,
+    ends: Ends = Ends.JOINED,
     typed: Collection[str] = (),
     held: Sentence = NOTHING,
 ) -> Edited:
-    """The bench with a segment replaced; ends of neighbours that touch and were equal follow."""
-    before, count = whole.segments[index], len(whole.segments)
+    """The bench with a segment replaced; the ends that meet its own follow."""
     changes = {index: after}
-    for row, own, touching in (
-        (index - 1, "front_diameter", "rear_diameter"),
-        (index + 1, "rear_diameter", "front_diameter"),
-    ):
-        was, now = getattr(before, own), getattr(after, own)
-        if 0 <= row < count and was != now and same(getattr(whole.segments[row], touching), was):
-            changes[row] = changed(whole.segments[row], row, **{touching: now})
+    given = {(index, side): getattr(after, side) for side in (FRONT, REAR)}
+    for (row, side), diameter in followers(whole, given, ends).items():
+        changes[row] = changed(whole.segments[row], row, **{side: diameter})
     places = [(name, index) for name in typed]
     edited = with_segments(bench, whole, changes, text, typed=places, rows=(index,))
     return replace(edited, held=held)

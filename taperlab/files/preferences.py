@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from pathlib import Path
 
-from taperlab.edits.edited import Solve
+from taperlab.edits.edited import Ends, Solve
 from taperlab.files import disk, locks
 from taperlab.files.codec import (
     TEXT,
@@ -52,6 +52,7 @@ class Preferences:
     solve: Solve = Solve.DENSITY
     sink_shown: bool = False
     head_only: bool = False
+    ends: Ends = Ends.JOINED
     theme: Theme = Theme.SYSTEM
     zoom: int = 100
     welcome_seen: bool = False
@@ -79,6 +80,7 @@ _ENTRIES = (
     Entry("solve", choice(Solve), key="a_typed_weight_moves"),
     Entry("sink_shown", YES_OR_NO, key="sink_rate_shown"),
     Entry("head_only", YES_OR_NO, key="head_only_shown"),
+    Entry("ends", choice(Ends), key="ends_that_meet_are"),
     Entry("theme", choice(Theme)),
     Entry("zoom", Value(lambda found, where: round(_PERCENT.read(found, where)), int)),
     Entry("welcome_seen", YES_OR_NO),

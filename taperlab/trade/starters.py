@@ -28,6 +28,14 @@ def starter_stock() -> tuple[Stock, ...]:
     return tuple(_stock(row) for row in read_table("starters", "stock.toml")["stock"])
 
 
+def starter_sink_tip() -> Stock:
+    """What a sink tip is made of where nothing else is said: level, 11 grains per foot.
+
+    Common practice; no source. It sinks: see the note in ``stock.toml``.
+    """
+    return next(each for each in starter_stock() if each.key == "stock-tungsten-11")
+
+
 def _rod(row: dict[str, Any]) -> Rod:
     return Rod(
         key=row["key"],

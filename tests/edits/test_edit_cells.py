@@ -1,13 +1,15 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from taperlab.edits import cells as edit
-from taperlab.edits.edited import Refused
+from taperlab.edits.edited import Ends, Moved, Refused
+from taperlab.edits.values import set_front_diameter, set_rear_diameter
 from taperlab.model.bench import Bench
 from taperlab.model.line import Joint, JointKind, Line, line_of
 from taperlab.model.segment import Core, Part, Segment
@@ -43,7 +45,7 @@ def test_a_pasted_table_is_what_the_rows_become(line, pasted, data):
     }
     if not cells:
         return
-    edited = edit.paste_cells(Bench((line,)), "a", at, cells)
+    edited = edit.paste_cells(Bench((line,)), "a", at, cells, Ends.STEPPED)
     after = edited.bench.lines[0]
     assert len(after.segments) == max(len(line.segments), at + len(pasted))
     assert edited.segments == tuple(range(at, at + len(pasted)))
@@ -61,10 +63,79 @@ def test_a_pasted_table_is_what_the_rows_become(line, pasted, data):
     assert after.joints[: len(line.joints)] == line.joints
 
 
-def test_only_the_cells_named_change():
-    edited = edit.paste_cells(bench_of(TAPER, BELLY), "a", 1, {(0, Column.FRONT_DIAMETER): 0.003})
+THICKER = {(0, Column.FRONT_DIAMETER): 0.003}
+
+
+def test_of_ends_that_may_step_only_the_cells_named_change():
+    edited = edit.paste_cells(bench_of(TAPER, BELLY), "a", 1, THICKER, Ends.STEPPED)
     assert rows(edited.bench)[0] is TAPER
     assert rows(edited.bench)[1] == Segment(Part.BELLY, 5.0, 0.003, 0.002, 860.0)
+    assert edited.moved == ()
+
+
+def test_of_ends_that_are_joined_the_one_that_meets_a_pasted_one_follows_and_is_told():
+    edited = edit.paste_cells(bench_of(TAPER, BELLY), "a", 1, THICKER)
+    assert rows(edited.bench)[0].rear_diameter == 0.003
+    assert rows(edited.bench)[1] == Segment(Part.BELLY, 5.0, 0.003, 0.002, 860.0)
+    assert edited.moved == (Moved("rear diameter", 0, 0.002, 0.003),)
+
+
+def test_ends_that_meet_and_are_both_given_become_what_is_given():
+    cells = {(0, Column.REAR_DIAMETER): 0.0025, (1, Column.FRONT_DIAMETER): 0.003}
+    edited = edit.paste_cells(bench_of(TAPER, BELLY), "a", 0, cells)
+    assert rows(edited.bench)[0].rear_diameter == 0.0025
+    assert rows(edited.bench)[1].front_diameter == 0.003
+
+
+def test_nothing_follows_a_row_that_is_added():
+    edited = edit.paste_cells(bench_of(TAPER, BELLY), "a", 2, THICKER)
+    assert rows(edited.bench)[:2] == (TAPER, BELLY)
+
+
+@given(lines_("a", cores=False), diameters, st.data())
+def test_typing_and_pasting_a_diameter_give_one_shape(line, diameter, data):
+    if not line.segments:
+        return
+    row = data.draw(st.integers(0, len(line.segments) - 1))
+    ends = data.draw(st.sampled_from(Ends))
+    joined = data.draw(st.booleans())
+    if joined:  # drawn diameters hardly ever meet
+        first = line.segments[0]
+        level = (
+            replace(each, front_diameter=first.front_diameter, rear_diameter=first.front_diameter)
+            for each in line.segments
+        )
+        line = replace(line, segments=tuple(level))
+    bench = Bench((line,))
+    for column, typing in (
+        (Column.FRONT_DIAMETER, set_front_diameter),
+        (Column.REAR_DIAMETER, set_rear_diameter),
+    ):
+        typed = typing(bench, "a", row, diameter, ends)
+        pasted = edit.paste_cells(bench, "a", row, {(0, column): diameter}, ends)
+        assert pasted.bench == typed.bench
+        assert pasted.moved == typed.moved
+
+
+def test_filling_two_columns_at_once_gives_each_its_own_first_value():
+    level = Segment(Part.TIP, 1.0, 0.001, 0.0012, 860.0)
+    both = [Column.FRONT_DIAMETER, Column.REAR_DIAMETER]
+    edited = edit.fill_down(
+        bench_of(level, replace(BELLY, front_diameter=0.0012)), "a", [0, 1], both
+    )
+    assert rows(edited.bench) == (
+        level,
+        replace(BELLY, front_diameter=0.001, rear_diameter=0.0012),
+    )
+
+
+def test_filling_diameters_takes_the_ends_along_that_meet_them():
+    rear = [Column.REAR_DIAMETER]
+    tip = Segment(Part.TIP, 1.0, 0.001, 0.001, 860.0)
+    bench = bench_of(tip, TAPER, BELLY)
+    assert rows(edit.fill_down(bench, "a", [0, 1], rear).bench)[2].front_diameter == 0.001
+    stepped = edit.fill_down(bench, "a", [0, 1], rear, Ends.STEPPED).bench
+    assert rows(stepped)[2] is BELLY
 
 
 def test_a_pasted_weight_moves_the_density():
@@ -124,7 +195,7 @@ def test_what_cannot_be_pasted_is_refused_whole(row, cells, says):
 )
 def test_filling_down_copies_the_first_rows_value(column, field):
     first = Segment(Part.TIP, 1.0, 0.0012, 0.0013, 950.0, note="soft")
-    edited = edit.fill_down(bench_of(first, TAPER, BELLY), "a", [0, 2], column)
+    edited = edit.fill_down(bench_of(first, TAPER, BELLY), "a", [0, 2], [column], Ends.STEPPED)
     top, middle, bottom = rows(edited.bench)
     assert top is first
     assert middle is TAPER
@@ -139,7 +210,7 @@ def test_filling_down_copies_the_first_rows_value(column, field):
 
 
 def test_filling_down_a_weight_moves_densities():
-    edited = edit.fill_down(bench_of(BELLY, TAPER), "a", [0, 1], Column.WEIGHT)
+    edited = edit.fill_down(bench_of(BELLY, TAPER), "a", [0, 1], [Column.WEIGHT])
     mean_square = (0.001**2 + 0.001 * 0.002 + 0.002**2) / 3.0
     mass = rows(edited.bench)[1].density * math.pi / 4.0 * 3.0 * mean_square
     assert mass == pytest.approx(860.0 * CYLINDER, rel=1e-12)
@@ -147,7 +218,7 @@ def test_filling_down_a_weight_moves_densities():
 
 def test_filling_down_a_density_fills_the_mean_round_a_core():
     cored = Segment(Part.BELLY, 5.0, 0.002, 0.002, 900.0, Core(0.001, 1300.0))
-    edited = edit.fill_down(bench_of(cored, BELLY), "a", [0, 1], Column.DENSITY)
+    edited = edit.fill_down(bench_of(cored, BELLY), "a", [0, 1], [Column.DENSITY])
     assert rows(edited.bench)[1].density == pytest.approx(1000.0, rel=1e-12)
 
 

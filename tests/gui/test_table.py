@@ -752,7 +752,7 @@ def test_decimal_commas_without_headings_fill_from_the_current_cell(
     assert [one.length for one in table.segments[2:]] == pytest.approx([1.234, 2.5, 3.0])
     assert table.segments[2].rear_diameter == pytest.approx(0.00225)
     assert table.segments[2].density == pytest.approx(861.0)
-    assert table.segments[1] is HEAD[1]
+    assert table.segments[1].rear_diameter == pytest.approx(0.0025)  # it met the one pasted
 
 
 def test_csv_with_weights_and_unknown_columns(make_table: Callable[..., Bench_]) -> None:

@@ -203,6 +203,7 @@ class Menus:
         return [
             self._of_rows("insert_above"),
             self._of_rows("insert_below"),
+            self._of_rows("insert_copied"),
             Item("insert_stock", stock, shown.insert_from_stock, needs=on_segments),
             Item("keep_stock", keep, shown.keep_as_stock, "", shelf, on_segments),
             *map(self._of_rows, ("duplicate_rows", "delete_rows", "move_up", "move_down")),
@@ -272,6 +273,15 @@ class Menus:
             settings.use_solve,
             settings.solve_changed,
         )
+        joined = self._switch(
+            "ends_joined",
+            tr("Keep &ends joined"),
+            lambda: settings.joins_ends,
+            settings.join_ends,
+            settings.ends_changed,
+            "Ctrl+Shift+J",
+            tr("Where two segments meet at one diameter, both ends take up another"),
+        )
         colours = self._choices(
             tr("T&heme"),
             (
@@ -293,7 +303,8 @@ class Menus:
             Item("smaller", tr("Sm&aller"), _call(theme.zoom_by, -1), "Ctrl+-"),
             Item("usual_size", tr("As lar&ge as the system"), _call(theme.use_zoom, 100), "Ctrl+0"),
         )
-        return [*rows, None, bench, whole, head, sink, None, *letters, None, units, weight, colours]
+        shown = (bench, whole, head, sink)
+        return [*rows, None, *shown, None, *letters, None, units, weight, joined, colours]
 
     def _help(self) -> Rows:
         dialogs, how = self._do.dialogs, tr("&How the figures are worked out")

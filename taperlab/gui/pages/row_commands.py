@@ -31,6 +31,11 @@ ROW_COMMANDS: Mapping[str, RowCommand] = {
         later("&Fill down"), "Ctrl+D", later("Give the cells below what the first one has")
     ),
     "insert_above": RowCommand(later("Insert &above"), "Ctrl+Shift+I"),
+    "insert_copied": RowCommand(
+        later("Insert c&opied segments"),
+        "Ctrl+Shift+V",
+        later("Put the segments copied above this one"),
+    ),
     "insert_below": RowCommand(
         later("Insert"), "Ctrl+Return", later("Insert a segment below this one")
     ),

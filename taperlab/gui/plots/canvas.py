@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import pyqtgraph as pg
 from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, Signal
@@ -330,7 +330,9 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
         value = panel.value_at(at.y()) if self._across else None
         if value is not None and panel.plot.axis.mirrored:
             value = abs(value)
-        self.handle_dragged.emit(Drag(handle, position, value, not modifiers & self.UNSTEPPED))
+        # Where it crosses an equal end it still is the one that was taken.
+        held = replace(handle, side=self._grabbed.side) if self._grabbed else handle
+        self.handle_dragged.emit(Drag(held, position, value, not modifiers & self.UNSTEPPED))
         handle = self.grips.find(handle.key)
         if handle is not None:
             self.point_at(handle.position, handle.plot)

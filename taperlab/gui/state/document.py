@@ -17,6 +17,7 @@ from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line
 from taperlab.model.rod import Rod
 from taperlab.shop.analyse import LineAnalysis, RodFit, analyse_line, fit_to_rod
+from taperlab.units.columns import Column
 from taperlab.units.language import tr
 from taperlab.units.sentence import NOTHING, Sentence
 
@@ -37,8 +38,9 @@ class Change:
     """What views are told: the bench before and after, why, and which view began it.
 
     Views find what changed by identity (``before.line(key) is not after.line(key)``) and the
-    initiator keeps its editor and scroll position. ``rows`` are the segments to select, ``text``
-    what the undo menu calls the step that was done, undone or done again.
+    initiator keeps its editor and scroll position. ``rows`` are the segments to select, whole or
+    in ``columns`` alone, ``text`` what the undo menu calls the step that was done, undone or done
+    again.
     """
 
     before: Bench
@@ -47,6 +49,7 @@ class Change:
     initiator: object = None
     rows: tuple[int, ...] = ()
     text: Sentence = NOTHING
+    columns: tuple[Column, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -239,7 +242,8 @@ class Document(QObject):
         if reason is not Reason.EDIT and view != bench.view:
             bench = replace(bench, view=view)
         edited = step.edited
-        self._swap(Change(self._bench, bench, reason, initiator, edited.segments, edited.text))
+        change = Change(self._bench, bench, reason, initiator, edited.segments, edited.text)
+        self._swap(replace(change, columns=edited.columns))
 
 
 class _Step(QUndoCommand):

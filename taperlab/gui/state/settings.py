@@ -8,7 +8,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
-from taperlab.edits.edited import Solve
+from taperlab.edits.edited import Ends, Solve
 from taperlab.files.preferences import Preferences
 from taperlab.units.kinds import System
 
@@ -24,6 +24,7 @@ class Settings(QObject):
     solve_changed = Signal()
     sink_shown_changed = Signal()
     head_only_changed = Signal()
+    ends_changed = Signal()
     recent_changed = Signal()
 
     def __init__(
@@ -43,6 +44,7 @@ class Settings(QObject):
             ("solve", self.solve_changed),
             ("sink_shown", self.sink_shown_changed),
             ("head_only", self.head_only_changed),
+            ("ends", self.ends_changed),
             ("recent_files", self.recent_changed),
         ):
             if getattr(preferences, name) != getattr(before, name):
@@ -71,6 +73,20 @@ class Settings(QObject):
     def use_solve(self, solve: Solve) -> None:
         """Let typed weights move the other number from now on."""
         self.remember(solve=solve)
+
+    @property
+    def ends(self) -> Ends:
+        """Whether an end that meets another, as thick, follows it: joined or stepped."""
+        return self.preferences.ends
+
+    @property
+    def joins_ends(self) -> bool:
+        """Whether ends that meet stay joined."""
+        return self.ends is Ends.JOINED
+
+    def join_ends(self, joined: bool) -> None:
+        """Keep ends that meet joined, or let them step, from now on."""
+        self.remember(ends=Ends.JOINED if joined else Ends.STEPPED)
 
     @property
     def sink_shown(self) -> bool:

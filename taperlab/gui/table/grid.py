@@ -18,14 +18,16 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QStyle, QStyleOptionViewItem
 
-from taperlab.files.cells import to_tsv
+from taperlab.files.cells import parse_clipboard, to_tsv
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.signs import SLIP_HALF, slip
+from taperlab.gui.table.blocks import Place, spread
 from taperlab.gui.table.editors import Bubble, Go
 from taperlab.gui.table.grid_model import GridModel, Index
 from taperlab.gui.table.typing_delegate import TypingDelegate
 from taperlab.gui.table.typing_table import TypingTable
+from taperlab.units.sentence import NOTHING
 
 ROW_HEIGHT = 26
 """For usual letters, as are the widths of headings [px]."""
@@ -171,11 +173,32 @@ class Grid(TypingTable):
         self.clear_cells()
 
     def paste(self) -> None:
-        """Hand on the clipboard's text."""
-        if self.commit_open_editor():
-            why_not = self.grid.paste(QGuiApplication.clipboard().text())
-            if why_not:
-                self.place.host.say_problem(why_not)
+        """Fill cells from one column of values; anything else is for the model to take in."""
+        if not self.commit_open_editor():
+            return
+        text = QGuiApplication.clipboard().text()
+        why_not = self.grid.paste(text) if (filled := self._filled(text)) is None else NOTHING
+        if filled is not None:
+            why_not = self.grid.fill(filled)
+        if why_not:
+            self.place.host.say_problem(why_not)
+
+    def _filled(self, text: str) -> dict[Place, str] | None:
+        """What one column of values puts into which cells that are there, or None."""
+        block = [[cell.strip() for cell in row] for row in parse_clipboard(text)]
+        index, count = self.currentIndex(), self.grid.count
+        chosen = {(each.row(), each.column()) for each in self.selectedIndexes()}
+        chosen = {each for each in chosen if each[0] < count}
+        if index.isValid() and not chosen:
+            chosen = {(index.row(), index.column())}
+        if not chosen or not block or max(map(len, block)) != 1:
+            return None
+        filled = spread(block, chosen)
+        last = max(row for row, _ in filled)
+        columns = {column for _, column in filled}
+        typed = all(self.grid.headings[column].typed for column in columns)
+        new = len(block) == 1 and last < self.grid.rowCount()
+        return filled if typed and len(columns) == 1 and (last < count or new) else None
 
     def _rows_came(self) -> None:
         if not self.currentIndex().isValid() and self.grid.rowCount():

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from difflib import SequenceMatcher
 from typing import Generic, TypeVar
@@ -113,6 +113,13 @@ class GridModel(QAbstractTableModel, Generic[RowT]):
 
     def paste(self, text: str) -> Sentence:
         """Take in what was copied elsewhere; gives back why not, or nothing."""
+        return NOTHING
+
+    def fill(self, texts: Mapping[tuple[int, int], str]) -> Sentence:
+        """Take texts for cells, each by its row and column; gives back why not, or nothing."""
+        for (row, column), text in texts.items():
+            if why_not := self.commit(row, column, text):
+                return why_not
         return NOTHING
 
     # -- what there is ------------------------------------------------------------------------

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
 from taperlab.edits import measure as edits
-from taperlab.edits.edited import Edited
+from taperlab.edits.edited import Edited, Step, together
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.state.document import Change, Outcome, Reason
 from taperlab.gui.state.watch import Watch
@@ -107,6 +107,11 @@ class Desk(QObject):
     ) -> Outcome:
         """Do an edit of the current measurement, and say what became of it."""
         return self.place.do(edit, self._key, *arguments, merge=merge, initiator=self)
+
+    def apply_all(self, text: Sentence, steps: Sequence[Step]) -> Outcome:
+        """Do edits of the measurement in hand as one step, and say what became of it."""
+        of_it = [(edit, (self._key, *arguments)) for edit, arguments in steps]
+        return self.place.do(together, text, of_it, (), initiator=self)
 
     def start(
         self, line: str | None, length: float | None, mass: float | None, name: str

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from taperlab.edits import measure as edits
+from taperlab.edits.edited import Step
 from taperlab.files.cells import parse_clipboard, too_long
 from taperlab.files.marks import marks_pasted
 from taperlab.files.problem import TableProblem
@@ -124,9 +125,22 @@ class AddingModel(DeskModel):
         try:
             if row >= self.count:
                 return self._take_next(column, text)
-            return NOTHING if text == self.edit_text(row, column) else self._put(row, column, text)
+            if text == self.edit_text(row, column):
+                return NOTHING
+            edit, arguments = self._step(row, column, text)
+            return self._desk.apply(edit, *arguments).refused
         except Unreadable as problem:
             return problem.sentence
+
+    def fill(self, texts: Mapping[tuple[int, int], str]) -> Sentence:
+        """Take texts for cells as one step; a text for the row to come is as if it were typed."""
+        if self._desk.measurement is None or any(row >= self.count for row, _ in texts):
+            return super().fill(texts)
+        try:
+            steps = [self._step(*place, text) for place, text in texts.items()]
+        except Unreadable as problem:
+            return Sentence("Nothing was pasted: {problem}", problem=problem.sentence)
+        return self._desk.apply_all(Sentence("Paste"), steps).refused
 
     def _take_next(self, column: int, text: str) -> Sentence:
         blank = not text.strip()
@@ -162,8 +176,8 @@ class AddingModel(DeskModel):
         """Add a row; why not. Raises Unreadable."""
         raise NotImplementedError
 
-    def _put(self, row: int, column: int, text: str) -> Sentence:
-        """Change a cell of a row; why not. Raises Unreadable."""
+    def _step(self, row: int, column: int, text: str) -> Step:
+        """The edit of the measurement that changes a cell of a row. Raises Unreadable."""
         raise NotImplementedError
 
 
@@ -288,7 +302,7 @@ class StationModel(AddingModel):
         diameter = parse(text, DIAMETER, self._desk.system)
         return self._desk.apply(edits.add_station, *waited, diameter).refused
 
-    def _put(self, row: int, column: int, text: str) -> Sentence:
+    def _step(self, row: int, column: int, text: str) -> Step:
         measurement, system = self._desk.measurement, self._desk.system
         assert measurement is not None
         station = measurement.stations[row]
@@ -299,7 +313,7 @@ class StationModel(AddingModel):
             readings = (parse(text, DIAMETER, system), *readings[1:])
         else:
             readings = (readings[0], *read_diameters(text, system))
-        return self._desk.apply(edits.replace_station, row, distance, readings).refused
+        return edits.replace_station, (row, distance, readings)
 
     def delete_rows(self, rows: Sequence[int]) -> None:
         """Take stations out."""
@@ -426,14 +440,14 @@ class SectionModel(AddingModel):
         mass = parse(text, WEIGHT, self._desk.system)
         return self._desk.apply(edits.add_section, *waited, mass).refused
 
-    def _put(self, row: int, column: int, text: str) -> Sentence:
+    def _step(self, row: int, column: int, text: str) -> Step:
         measurement, place = self._desk.measurement, self._places()[row]
         assert measurement is not None
         section = measurement.sections[place]
         values = [section.front, section.rear, section.mass, section.span]
         kind = (DISTANCE, DISTANCE, WEIGHT, SHORT_LENGTH)[column]
         values[column] = parse(text if text.strip() or column < 3 else "0", kind, self._desk.system)
-        return self._desk.apply(edits.replace_section, place, *values).refused
+        return edits.replace_section, (place, *values)
 
     def delete_rows(self, rows: Sequence[int]) -> None:
         """Take sections out."""

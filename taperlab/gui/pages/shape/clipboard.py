@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 from taperlab.edits import cells as cell_edits
+from taperlab.edits import rows as row_edits
 from taperlab.edits import values as value_edits
-from taperlab.edits.edited import Edited, Refused, Solve, Step, together
+from taperlab.edits.edited import Edited, Ends, Refused, Solve, Step, together
 from taperlab.files.cells import Row, parse_clipboard, too_long
 from taperlab.files.headings import Heading, heading_text
 from taperlab.files.marks import marks_pasted
 from taperlab.files.problem import TableProblem
 from taperlab.files.table import Layout, TableRow, lay_out
 from taperlab.gui.pages.shape.columns import COLUMNS
+from taperlab.gui.table.blocks import Place, as_block, spread
 from taperlab.model.bench import Bench
 from taperlab.model.segment import Segment
 from taperlab.units.columns import Column, column_headed
@@ -30,10 +32,13 @@ def headings(columns: Iterable[int], system: System) -> list[str]:
     return [heading_text(COLUMNS[column].column, system) for column in columns]
 
 
-def read_block(text: str, first: int, system: System) -> tuple[TableRow, ...]:
+def read_block(
+    text: str, first: int, system: System, chosen: Collection[Place] = ()
+) -> tuple[TableRow, ...]:
     """Read pasted text that goes in from column ``first`` on. Raises Refused.
 
-    With a header row the headings say which column is which, and in what unit.
+    With a header row the headings say which column is which, and in what unit. Without one it
+    fills the ``chosen`` cells as spreadsheets do; ``first`` is then the first of their columns.
     """
     if why := too_long(text):
         raise Refused(why)
@@ -53,13 +58,16 @@ def read_block(text: str, first: int, system: System) -> tuple[TableRow, ...]:
     try:
         if _is_header(cells[filled[0]]):
             return _read_table(text, system)
-        return tuple(_layout_of_cells(cells[: filled[-1] + 1], first, system).read_rows())
+        cells = cells[: filled[-1] + 1]
+        if len(chosen) > 1:
+            cells = as_block(spread(cells, chosen))
+        return tuple(_layout_of_cells(cells, first, system).read_rows())
     except TableProblem as problem:
         raise Refused(_nothing_pasted(problem)) from None
 
 
 def paste_block(
-    bench: Bench, line: str, row: int, rows: Sequence[TableRow], solve: Solve
+    bench: Bench, line: str, row: int, rows: Sequence[TableRow], solve: Solve, ends: Ends
 ) -> Edited:
     """Put read cells in from a row on; rows past the end are added.
 
@@ -77,10 +85,23 @@ def paste_block(
             raise Refused(_nothing_pasted(problem)) from None
         cells.update({(down, column): value for column, value in values.items()})
         if not read.weights:
-            worked += _worked_back(line, at, read, solve)
-    steps: list[Step] = [(cell_edits.paste_cells, (line, row, cells))] if cells else []
+            worked += _worked_back(line, at, read, solve, ends)
+    steps: list[Step] = [(cell_edits.paste_cells, (line, row, cells, ends))] if cells else []
     text = counted("Paste a segment", "Paste {count} segments", len(rows))
-    return together(bench, text, [*steps, *worked], tuple(range(row, row + len(rows))))
+    pasted = tuple(range(row, row + len(rows)))
+    columns = tuple(each.column for each in rows[0].layout.headings if each.column)
+    return together(bench, text, [*steps, *worked], pasted, columns)
+
+
+def insert_block(
+    bench: Bench, line: str, row: int, rows: Sequence[TableRow], solve: Solve
+) -> Edited:
+    """Put read rows in before a row; they come as they are, and nothing follows them."""
+    blank: Step = row_edits.insert_default, (line, row)
+    filled: Step = paste_block, (line, row, rows, solve, Ends.STEPPED)
+    text = counted("Insert copied segment", "Insert {count} copied segments", len(rows))
+    inserted = tuple(range(row, row + len(rows)))
+    return together(bench, text, [*[blank] * len(rows), filled], inserted)
 
 
 # -- details ----------------------------------------------------------------------------------
@@ -175,10 +196,10 @@ def _cells_of(read: TableRow, there: Segment | None) -> dict[Column, cell_edits.
     return values
 
 
-def _worked_back(line: str, row: int, read: TableRow, solve: Solve) -> list[Step]:
+def _worked_back(line: str, row: int, read: TableRow, solve: Solve, ends: Ends) -> list[Step]:
     for column, edit, more in (
-        (Column.FRONT_WEIGHT_PER_LENGTH, value_edits.set_front_linear_density, (solve,)),
-        (Column.REAR_WEIGHT_PER_LENGTH, value_edits.set_rear_linear_density, (solve,)),
+        (Column.FRONT_WEIGHT_PER_LENGTH, value_edits.set_front_linear_density, (solve, ends)),
+        (Column.REAR_WEIGHT_PER_LENGTH, value_edits.set_rear_linear_density, (solve, ends)),
         (Column.SINK_RATE, value_edits.set_sink_rate, ()),
     ):
         if column in read.numbers:

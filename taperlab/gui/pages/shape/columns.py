@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from enum import IntEnum
 
@@ -63,6 +64,11 @@ class ShownColumn:
         return shown_unit(self.kind, system)
 
 
+def places_of(columns: Collection[Column]) -> list[int]:
+    """Where some columns stand on screen; one that does not stand there has no place."""
+    return [i for i, each in enumerate(COLUMNS) if each.column in columns]
+
+
 _MOVES = later("Typing here moves the density, or the diameter if that is chosen.")
 _NEIGHBOUR = later("A neighbour’s end that was as thick follows.")
 
@@ -74,6 +80,9 @@ COLUMNS: tuple[ShownColumn, ...] = (
             later("What the segment is for, from the fly end to the rod end."),
             later("Handling line and running line are no part of the head."),
             later("Type the first letters, or press F4 or Space for the list."),
+            later(
+                "A new sink tip starts as tungsten stock of 11 gr/ft: common practice, no source."
+            ),
         ),
     ),
     ShownColumn(

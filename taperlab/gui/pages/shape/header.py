@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QFont, QResizeEvent
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QSizePolicy, QToolButton, QWidget
+from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QSizePolicy, QToolButton, QWidget
 
 from taperlab.edits import lines as line_edits
 from taperlab.gui.kit.host import Workplace
@@ -46,6 +46,18 @@ class LineHeader(QWidget):
         self._details.setText(tr("Loops…"))
         self._details.setToolTip(tr("Name, style, loops and note of this line"))
         self._details.clicked.connect(self.describe)
+        self.joined = QCheckBox(tr("Ends joined"))
+        self.joined.setToolTip(
+            tr(
+                "Where two segments meet at one diameter and one is given another (typed, pasted,\n"
+                "filled or dragged), the other end takes it up too: a taper stays joined.\n"
+                "Without it only the end that is meant changes, and the line may step there."
+            )
+        )
+        self.joined.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        self.joined.clicked.connect(place.settings.join_ends)
+        place.settings.ends_changed.connect(self._show_ends)
+        self._show_ends()
         self._buttons: list[QToolButton] = []
         self._row = QHBoxLayout(self)
         self._row.setContentsMargins(14, 8, 10, 4)
@@ -53,6 +65,7 @@ class LineHeader(QWidget):
         self._row.addWidget(self.name, 1)
         self._row.addWidget(self.style_box)
         self._row.addWidget(self._details)
+        self._row.addWidget(self.joined)
         self._add_commands(table)
         watch.changed.connect(self.refresh)
         self.refresh()
@@ -68,7 +81,7 @@ class LineHeader(QWidget):
             button.clicked.connect(getattr(table, name))
             button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
             self._row.addWidget(button)
-            self.setTabOrder([self._details, *self._buttons][-1], button)
+            self.setTabOrder([self.joined, *self._buttons][-1], button)
             self._buttons.append(button)
 
     def minimumSizeHint(self) -> QSize:
@@ -89,10 +102,13 @@ class LineHeader(QWidget):
     def _fit(self) -> None:
         margins = self._row.contentsMargins()
         room = self.width() - margins.left() - margins.right() - px(NAME_WIDTH) - 14
-        for widget in (self.style_box, self._details, *self._buttons):
+        for widget in (self.style_box, self._details, self.joined, *self._buttons):
             room -= widget.sizeHint().width() + self._row.spacing()
             if widget in self._buttons:
                 widget.setVisible(room >= 0)
+
+    def _show_ends(self) -> None:
+        self.joined.setChecked(self._place.settings.joins_ends)
 
     def refresh(self) -> None:
         """Show the current line."""

@@ -202,6 +202,7 @@ class ProfilePlots(LinePlots):
             position,
             behind=handle.side is Side.BEHIND,
             **{"diameter" if outline else "linear_density": value},
+            joined=self.place.settings.ends,
             merge=self._drags.merge,
             initiator=self,
         )

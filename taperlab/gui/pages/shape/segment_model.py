@@ -18,7 +18,7 @@ from taperlab.gui.state.watch import Watch
 from taperlab.gui.table.grid_model import EMPTY, GridCell, GridModel, GridRow, Heading
 from taperlab.gui.table.spoken import in_full_words, unit_in_words
 from taperlab.model.line import Joint, JointKind, Line
-from taperlab.model.segment import Segment
+from taperlab.model.segment import Part, Segment
 from taperlab.shop.analyse import SegmentFigures
 from taperlab.shop.wording import joint_words
 from taperlab.units.columns import Column
@@ -174,7 +174,10 @@ class SegmentModel(GridModel[SegmentRow]):
         if not adds:
             return self._apply(edit, *arguments)
         steps = [(row_edits.insert_default, (line.key, row)), (edit, arguments)]
-        return self._apply(together, Sentence("Insert segment"), steps, (row,))
+        said = Sentence("Insert segment")
+        if Part.SINK_TIP in arguments:
+            said = Sentence("Insert a sink tip of tungsten stock, by common practice")
+        return self._apply(together, said, steps, (row,))
 
     def _apply(self, edit: Callable[..., Edited], *arguments: Any) -> Sentence:
         done = self._place.document.apply(edit, *arguments, initiator=self)
@@ -184,8 +187,10 @@ class SegmentModel(GridModel[SegmentRow]):
 
     def step(self, line: str, row: int, column: int, value: object) -> Step:
         """The edit that gives a cell a value."""
-        solve = (self._place.settings.solve,) if column in _SOLVED else ()
-        return _EDITS[column], (line, row, value, *solve)
+        how = self._place.settings
+        solve = (how.solve,) if column in _SOLVED else ()
+        ends = (how.ends,) if column in (*_SOLVED, Col.FRONT_DIAMETER, Col.REAR_DIAMETER) else ()
+        return _EDITS[column], (line, row, value, *solve, *ends)
 
     def _read(self, column: int, text: str) -> object:
         if column == Col.PART:

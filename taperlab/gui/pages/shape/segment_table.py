@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import TypeVar
 
 from PySide6.QtCore import QPoint, Qt
@@ -28,25 +29,51 @@ from taperlab.gui.pages.shape.row_dialogs import (
 )
 from taperlab.gui.pages.shape.segment_model import NUMBERS
 from taperlab.gui.pages.shape.segment_view import SegmentView
-from taperlab.model.line import Line
+from taperlab.model.line import Joint, Line
+from taperlab.model.segment import Segment
 from taperlab.units.columns import Column
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence, counted
 
 Dialog = TypeVar("Dialog", bound=RowDialog)
 
+_FILLED = set(CELLS) - {Column.WEIGHT}
+"""Of whole rows: the density says what the weights are worked out from."""
+
 
 _GROUPS = (
     ("copy_headings", "fill_down"),
-    ("insert_above", "insert_below", "duplicate_rows", "delete_rows", "move_up", "move_down"),
+    (
+        "insert_above",
+        "insert_below",
+        "insert_copied",
+        "duplicate_rows",
+        "delete_rows",
+        "move_up",
+        "move_down",
+    ),
     ("split_here", "merge_rows", "reverse_line"),
     ("edit_core", "edit_joint"),
 )
 """What the table's own menu offers, group by group."""
 
 
+@dataclass(frozen=True, slots=True)
+class Copied:
+    """Rows that were copied whole, and the text by which they are known on the clipboard again.
+
+    A text has the numbers as shown; the rows have all of them, and cores and joints.
+    """
+
+    text: str
+    segments: tuple[Segment, ...]
+    joints: tuple[Joint, ...]
+
+
 class SegmentTable(SegmentView):
     """The segment table with its commands. Each acts on the rows that are selected."""
+
+    _copied: Copied | None = None
 
     # -- rows ---------------------------------------------------------------------------------
 
@@ -59,6 +86,22 @@ class SegmentTable(SegmentView):
         """Put a sensible row in behind the last selected one."""
         rows = self.selected_rows()
         self.edit_rows(row_edits.insert_default, rows[-1] + 1 if rows else self.segments.count)
+
+    def insert_copied(self) -> None:
+        """Put the rows that were copied in before the first selected one."""
+        from taperlab.gui.pages.shape.clipboard import insert_block, read_block
+
+        text, rows = QGuiApplication.clipboard().text(), self.selected_rows()
+        at = rows[0] if rows else self.segments.count
+        if self._copied is not None and self._copied.text == text:
+            self.edit_rows(row_edits.insert_rows, at, self._copied.segments, self._copied.joints)
+            return
+        try:
+            read = read_block(text, Col.PART, self.place.system)
+        except Refused as problem:
+            self._refuse(problem.sentence)
+            return
+        self.edit_rows(insert_block, at, read, self.place.settings.solve)
 
     def delete_rows(self) -> None:
         """Take the selected rows out."""
@@ -91,15 +134,16 @@ class SegmentTable(SegmentView):
             self._refuse(Sentence("Select two or more cells below each other to fill down."))
             return
         columns = self.selected_columns()
-        if self.selects_whole_rows():  # the density says what the weights are worked out from
-            own = set(CELLS) - {Column.WEIGHT}
-            columns = [each for each in columns if COLUMNS[each].column in own]
-        steps: list[Step] = []
+        if self.selects_whole_rows():
+            columns = [each for each in columns if COLUMNS[each].column in _FILLED]
+        elif Col.DENSITY in columns:
+            columns = [each for each in columns if each != Col.WEIGHT]
         first = self.segments.row(rows[0])
+        own = [COLUMNS[each].column for each in columns if COLUMNS[each].column in CELLS]
+        fill = cell_edits.fill_down, (line.key, rows, own, self.place.settings.ends)
+        steps: list[Step] = [fill] if own else []
         for column in columns:
-            if COLUMNS[column].column in CELLS:
-                steps.append((cell_edits.fill_down, (line.key, rows, COLUMNS[column].column)))
-            else:
+            if COLUMNS[column].column not in CELLS:
                 value = NUMBERS[column](first.segment, first.figures)
                 steps += [self.segments.step(line.key, row, column, value) for row in rows[1:]]
         self._together(Sentence("Fill down"), steps, rows)
@@ -156,7 +200,10 @@ class SegmentTable(SegmentView):
         return dialog
 
     def _together(self, text: Sentence, steps: list[Step], rows: list[int]) -> None:
-        self.place.do(together, text, steps, tuple(rows), initiator=self)
+        """Do steps as one; the cells that are selected stay so."""
+        whole = self.selects_whole_rows()
+        columns = () if whole else tuple(COLUMNS[each].column for each in self.selected_columns())
+        self.place.do(together, text, steps, tuple(rows), columns, initiator=self)
 
     def _refuse(self, sentence: Sentence) -> None:
         self.place.host.say_problem(sentence)
@@ -190,10 +237,19 @@ class SegmentTable(SegmentView):
         ]
         if with_headings:
             texts.insert(0, headings(columns, self.place.system))
-        QGuiApplication.clipboard().setText(to_tsv(texts))
+        text = to_tsv(texts)
+        QGuiApplication.clipboard().setText(text)
+        self._copied = self._rows_behind(text, rows)
         self.place.host.say(
             counted("Copied {count} segment.", "Copied {count} segments.", len(rows))
         )
+
+    def _rows_behind(self, text: str, rows: list[int]) -> Copied | None:
+        line = self.place.document.line
+        if line is None or not self.selects_whole_rows():
+            return None
+        segments = tuple(line.segments[row] for row in rows)
+        return Copied(text, segments, row_edits.joints_between(line, rows))
 
     def cut(self) -> None:
         """Copy whole rows and take them out; a note can be cut by itself."""
@@ -217,15 +273,20 @@ class SegmentTable(SegmentView):
         index = self.currentIndex()
         if self.place.document.line is None or not index.isValid():
             return
-        chosen = self.selected_ranges()
-        first = min([index.column(), *(part.left() for part in chosen)])
-        row = min([index.row(), *(part.top() for part in chosen)])
+        chosen = {
+            (each.row(), each.column())
+            for each in self.selectionModel().selectedIndexes()
+            if each.row() < self.segments.count
+        } or {(index.row(), index.column())}
+        row, first = (min(each) for each in zip(*chosen, strict=True))
+        text = QGuiApplication.clipboard().text()
         try:
-            rows = read_block(QGuiApplication.clipboard().text(), first, self.place.system)
+            rows = read_block(text, first, self.place.system, chosen)
         except Refused as problem:
             self._refuse(problem.sentence)
             return
-        done = self.edit_rows(paste_block, row, rows, self.place.settings.solve)
+        how = self.place.settings
+        done = self.edit_rows(paste_block, row, rows, how.solve, how.ends)
         headings = rows[0].layout.headings
         left_out = ", ".join(each.text for each in headings if each.text and not each.column)
         if done and left_out:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from itertools import groupby
 from typing import Any
 
 from PySide6.QtCore import QItemSelection, QItemSelectionModel, QKeyCombination, QSize, Qt
@@ -13,7 +14,7 @@ from taperlab.edits import rows as row_edits
 from taperlab.edits.edited import Edited
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.pages.shape.columns import COLUMNS
+from taperlab.gui.pages.shape.columns import COLUMNS, places_of
 from taperlab.gui.pages.shape.segment_looks import ColumnHeader, RowHeader, SegmentDelegate
 from taperlab.gui.pages.shape.segment_model import SegmentModel
 from taperlab.gui.state.document import Change, Outcome, Reason
@@ -140,19 +141,24 @@ class SegmentView(TypingTable):
         chosen = self.selected_ranges()
         return sorted({c for part in chosen for c in range(part.left(), part.right() + 1)})
 
-    def select_rows(self, rows: Sequence[int]) -> None:
-        """Select segments: one row keeps to the column in use, several are selected whole."""
+    def select_rows(self, rows: Sequence[int], columns: Sequence[int] = ()) -> None:
+        """Select segments, whole or in some columns; one whole row keeps to the column in use."""
         rows = sorted({min(row, self.segments.count - 1) for row in rows if row >= 0})
         if not rows or rows[0] < 0:
             return
         model, column = self.segments, max(0, self.currentIndex().column())
+        if columns and column not in columns:
+            column = columns[0]
         current = model.index(rows[0], column)
-        if len(rows) == 1:
+        if not columns and len(rows) > 1:
+            columns = range(len(COLUMNS))
+        if len(rows) == 1 and len(columns) < 2:
             self.selectionModel().setCurrentIndex(current, _SELECT.ClearAndSelect)
         else:
             chosen = QItemSelection()
             for row in rows:
-                chosen.select(model.index(row, 0), model.index(row, len(COLUMNS) - 1))
+                for first, last in _runs(columns):
+                    chosen.select(model.index(row, first), model.index(row, last))
             self.selectionModel().setCurrentIndex(current, _SELECT.NoUpdate)
             self.selectionModel().select(chosen, _SELECT.ClearAndSelect)
         self.scrollTo(model.index(rows[-1], column))
@@ -162,7 +168,7 @@ class SegmentView(TypingTable):
 
     def _updated(self, change: Change) -> None:
         if change.reason in (Reason.UNDO, Reason.REDO) or change.initiator is self:
-            self.select_rows(change.rows)
+            self.select_rows(change.rows, places_of(change.columns))
         if not self.currentIndex().isValid() and self.segments.rowCount():
             self.go_to(0, 0)  # what is typed next goes somewhere
 
@@ -199,3 +205,11 @@ class SegmentView(TypingTable):
                 int(Qt.AlignmentFlag.AlignCenter),
                 tr("No line on the bench. Add one at the left."),
             )
+
+
+def _runs(columns: Sequence[int]) -> Iterator[tuple[int, int]]:
+    """Columns as stretches without a gap: the first and the last of each."""
+    ordered = sorted(columns)
+    for _, run in groupby(enumerate(ordered), lambda numbered: numbered[1] - numbered[0]):
+        stretch = [column for _, column in run]
+        yield stretch[0], stretch[-1]
