@@ -157,6 +157,11 @@ class LineAnalysis:
         rows = head_rows(self.line)
         return self.line.starts[rows[-1] + 1] if rows else self.length
 
+    @property
+    def fittings_mass(self) -> float:
+        """Mass of what lies on the segments [kg]: loops, their folds too, and joints."""
+        return float(self.profile.point_masses.sum())
+
     @cached_property
     def curves(self) -> Curves:
         """Points to draw: few, since every one is repainted on every edit."""

@@ -331,6 +331,21 @@ def joint_words(joint: Joint) -> Sentence:
     )
 
 
+def fittings_words(found: LineAnalysis) -> Sentence:
+    """What the weight of a line includes besides its segments, or nothing."""
+    line, weight = found.line, SmallWeight(found.fittings_mass)
+    loops = [line.front_loop, line.rear_loop]
+    loops += [loop for each in line.joints for loop in (each.loop_ahead, each.loop_behind)]
+    looped = any(loop.fold or loop.mass for loop in loops)
+    joined = any(joint.mass for joint in line.joints)
+    if looped and joined:
+        return Sentence("with loops and joints {weight}", weight=weight)
+    if looped or joined:
+        what = Sentence("loops") if looped else Sentence("joints")
+        return Sentence("with {fittings} {weight}", fittings=what, weight=weight)
+    return NOTHING
+
+
 def _with_details(thing: Value, *details: Sentence) -> Sentence:
     said = Sentence("{thing}", thing=thing)
     for detail in details:

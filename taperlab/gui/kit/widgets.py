@@ -158,6 +158,11 @@ class Remark(Wrapped):
         self.setVisible(bool(text))
 
 
+def elided(painter: QPainter, text: str, room: int) -> str:
+    """As much of a text as has room [px], and dots where that is not all."""
+    return painter.fontMetrics().elidedText(text, Qt.TextElideMode.ElideRight, room)
+
+
 class Elided(QLabel):
     """A label for a name of any length: it takes the room there is, and ends in dots."""
 
@@ -177,9 +182,8 @@ class Elided(QLabel):
         """Draw as much as fits."""
         painter = QPainter(self)
         painter.setPen(self.palette().windowText().color())
-        end = Qt.TextElideMode.ElideRight
         room = self.contentsRect()
-        shown = painter.fontMetrics().elidedText(self.text(), end, room.width())
+        shown = elided(painter, self.text(), room.width())
         painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, shown)
 
 

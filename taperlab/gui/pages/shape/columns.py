@@ -75,7 +75,7 @@ _NEIGHBOUR = later("A neighbour’s end that was as thick follows.")
 COLUMNS: tuple[ShownColumn, ...] = (
     ShownColumn(
         Column.PART,
-        104,
+        98,
         (
             later("What the segment is for, from the fly end to the rod end."),
             later("Handling line and running line are no part of the head."),
@@ -92,12 +92,12 @@ COLUMNS: tuple[ShownColumn, ...] = (
     ),
     ShownColumn(
         Column.FRONT_DIAMETER,
-        68,
+        58,
         (kinds.DIAMETER.help, later("At the end toward the fly."), _NEIGHBOUR),
     ),
     ShownColumn(
         Column.REAR_DIAMETER,
-        68,
+        58,
         (kinds.DIAMETER.help, later("At the end toward the rod."), _NEIGHBOUR),
     ),
     ShownColumn(
@@ -113,7 +113,7 @@ COLUMNS: tuple[ShownColumn, ...] = (
     ),
     ShownColumn(
         Column.WEIGHT,
-        66,
+        60,
         (
             later("Weight of this segment alone, loops and sleeves left out:"),
             later("density × volume of a straight taper, π L (d₁² + d₁d₂ + d₂²)/12."),
@@ -123,17 +123,17 @@ COLUMNS: tuple[ShownColumn, ...] = (
     ),
     ShownColumn(
         Column.FRONT_WEIGHT_PER_LENGTH,
-        62,
+        56,
         (later("Weight per length at the end toward the fly: density × π d²/4."), _MOVES),
     ),
     ShownColumn(
         Column.REAR_WEIGHT_PER_LENGTH,
-        62,
+        56,
         (later("Weight per length at the end toward the rod: density × π d²/4."), _MOVES),
     ),
     ShownColumn(
         Column.SINK_RATE,
-        70,
+        62,
         (
             later(
                 "Speed at which this segment alone, level and straight, settles in still water of\n"

@@ -16,6 +16,7 @@ from taperlab.gui.pages.shape.header import LineHeader
 from taperlab.gui.pages.shape.profile_plots import ProfilePlots
 from taperlab.gui.pages.shape.readouts import Readouts
 from taperlab.gui.pages.shape.segment_table import SegmentTable
+from taperlab.gui.pages.shape.totals import Totals
 from taperlab.gui.pages.shape.water_card import WaterCard
 from taperlab.units.finding import Finding
 
@@ -47,7 +48,8 @@ class ShapePage(Page):
         table_card = Card()
         table_card.body.setContentsMargins(1, 1, 1, 6)
         table_card.body.setSpacing(2)
-        table_card.add(self.header, (self.table, 1))
+        self.totals = Totals(place, self.watch, self.table)
+        table_card.add(self.header, (self.table, 1), self.totals)
         self.splitter = Halves(plot_card, table_card)
         cards = (self.rod_card, self.readouts, self.findings, self.against, self.water)
         in_row(PageBody(self.splitter, SideColumn(*cards)), of=self)

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QStyle, QStyleOptionViewItem, QWidget
 
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.pages.shape.columns import COLUMNS, Col
-from taperlab.gui.pages.shape.segment_model import SegmentModel
+from taperlab.gui.pages.shape.segment_model import FROM, SegmentModel
 from taperlab.gui.table.editors import Bubble
 from taperlab.gui.table.grid_model import GridCell, Index
 from taperlab.gui.table.typing_delegate import TypingDelegate
@@ -18,7 +18,7 @@ from taperlab.units.language import tr
 PAD = 8
 """Air at the left and right of a cell [px]."""
 
-_PART_PAD = 18
+PART_PAD = 18
 """The same before the name of a part, which has a patch of its colour [px]."""
 
 _ADD_WIDTH = 140
@@ -27,9 +27,32 @@ _ADD_WIDTH = 140
 HEADING_HEIGHT, NUMBERS_WIDTH = 40, 30
 """Of the headings, and of the row numbers, for usual letters [px]."""
 
-_RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-_LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+DOTS = "…"
+"""Stands for a number that has no room: a part of one would be another number."""
+
+RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 _SELECTED = QStyle.StateFlag.State_Selected
+
+
+class NumberRoom:
+    """Where numbers of a column stand so that their decimal points lie below each other."""
+
+    def __init__(self, font: QFont) -> None:
+        self._metrics = QFontMetrics(font)
+        self._digit = self._metrics.horizontalAdvance("0")
+        self._point = self._metrics.horizontalAdvance(".")
+
+    def of(self, rect: QRect, cell: GridCell) -> QRect:
+        """Where the text of a cell is drawn, standing right."""
+        absent = cell.absent * self._digit
+        if cell.absent and "." not in cell.text:
+            absent += self._point
+        return rect.adjusted(2, 0, -PAD - absent, 0)
+
+    def fits(self, text: str, room: QRect) -> bool:
+        """Whether a number has room."""
+        return self._metrics.horizontalAdvance(text) <= room.width()
 
 
 class SegmentDelegate(TypingDelegate):
@@ -44,8 +67,7 @@ class SegmentDelegate(TypingDelegate):
     def use_theme(self) -> None:
         """Take the colours and letters of the theme in force."""
         super().use_theme()
-        self._digit = self._metrics.horizontalAdvance("0")
-        self._point = self._metrics.horizontalAdvance(".")
+        self._room = NumberRoom(self._font)
         tokens = self._place.theme.tokens
         self._ink, self._soft = QColor(tokens.ink), QColor(tokens.soft)
         self._wash, self._accent = QColor(tokens.accent_wash), QColor(tokens.accent)
@@ -72,18 +94,16 @@ class SegmentDelegate(TypingDelegate):
         self, painter: QPainter, rect: QRect, cell: GridCell, row: int, column: int
     ) -> None:
         if COLUMNS[column].kind is not None:
-            absent = cell.absent * self._digit
-            if cell.absent and "." not in cell.text:
-                absent += self._point
-            painter.drawText(rect.adjusted(2, 0, -PAD - absent, 0), _RIGHT, cell.text)
+            room = self._room.of(rect, cell)
+            painter.drawText(room, RIGHT, cell.text if self._room.fits(cell.text, room) else DOTS)
         elif row < self._segments.count:
-            left = _PART_PAD if column == Col.PART else PAD
+            left = PART_PAD if column == Col.PART else PAD
             room = rect.adjusted(left, 0, -4, 0)
-            painter.drawText(room, _LEFT, self.elided(cell.text, room.width()))
+            painter.drawText(room, LEFT, self.elided(cell.text, room.width()))
         else:
             room = rect.adjusted(PAD, 0, -4, 0)
             room.setWidth(max(room.width(), theming.px(_ADD_WIDTH)))
-            painter.drawText(room, _LEFT, cell.text)
+            painter.drawText(room, LEFT, cell.text)
 
     def _paint_part(self, painter: QPainter, rect: QRect, cell: GridCell, row: int) -> None:
         part = self._segments.row(row).segment.part
@@ -129,39 +149,54 @@ class ColumnHeader(QHeaderView):
 
     def paintSection(self, painter: QPainter, rect: QRect, section: int) -> None:
         """Paint one heading."""
-        tokens = self._theme.tokens
         column = COLUMNS[section]
         unit = column.unit(self._segments.system)
-        painter.fillRect(rect, QColor(tokens.card))
-        painter.setPen(QPen(QColor(tokens.rule), 1))
-        painter.drawLine(rect.bottomLeft(), rect.bottomRight())
-        side = Qt.AlignmentFlag.AlignRight if column.kind else Qt.AlignmentFlag.AlignLeft
-        inner = rect.adjusted(PAD - 4 if column.kind else PAD, 0, -PAD if column.kind else -2, 0)
-        painter.setFont(theming.font(theming.SMALL))
-        painter.setPen(QColor(tokens.ink if unit or not column.kind else tokens.soft))
-        painter.drawText(
-            inner.adjusted(0, 5, 0, 0), int(side | Qt.AlignmentFlag.AlignTop), tr(column.heading)
+        paint_heading(
+            painter, rect, self._theme, tr(column.heading), unit, right=column.kind is not None
         )
-        painter.setPen(QColor(tokens.soft))
-        painter.drawText(
-            inner.adjusted(0, 0, 0, -5), int(side | Qt.AlignmentFlag.AlignBottom), unit
-        )
+
+
+def paint_heading(
+    painter: QPainter, rect: QRect, theme: theming.Theme, name: str, unit: str, *, right: bool
+) -> None:
+    """Paint a heading: its name, and below it its unit, right as numbers are or left."""
+    tokens = theme.tokens
+    painter.fillRect(rect, QColor(tokens.card))
+    painter.setPen(QPen(QColor(tokens.rule), 1))
+    painter.drawLine(rect.bottomLeft(), rect.bottomRight())
+    side = Qt.AlignmentFlag.AlignRight if right else Qt.AlignmentFlag.AlignLeft
+    inner = rect.adjusted(PAD - 4 if right else PAD, 0, -PAD if right else -2, 0)
+    painter.setFont(theming.font(theming.SMALL))
+    painter.setPen(QColor(tokens.ink))
+    painter.drawText(inner.adjusted(0, 5, 0, 0), int(side | Qt.AlignmentFlag.AlignTop), name)
+    painter.setPen(QColor(tokens.soft))
+    painter.drawText(inner.adjusted(0, 0, 0, -5), int(side | Qt.AlignmentFlag.AlignBottom), unit)
 
 
 class RowHeader(QHeaderView):
-    """Row numbers; a click selects the row."""
+    """Row numbers, and how far from the fly end each row begins; a click selects the row.
+
+    starts_width: room for the distances [px]; without any they are not shown.
+    """
 
     def __init__(self, model: SegmentModel, theme: theming.Theme, parent: QWidget) -> None:
         super().__init__(Qt.Orientation.Vertical, parent)
         self._segments = model
         self._theme = theme
+        self.starts_width = 0
         self.setSectionsClickable(True)
         self.setHighlightSections(False)
         self.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
 
+    @property
+    def starts_needed(self) -> int:
+        """Room that the distances need [px]; their heading needs no more than the least."""
+        width = QFontMetrics(theming.font()).horizontalAdvance
+        return max([theming.px(36), *map(width, self._segments.starts)]) + PAD + 2
+
     def sizeHint(self) -> QSize:
-        """Room for three digits."""
-        return QSize(theming.px(NUMBERS_WIDTH), super().sizeHint().height())
+        """Room for three digits, and for the distances."""
+        return QSize(theming.px(NUMBERS_WIDTH) + self.starts_width, super().sizeHint().height())
 
     def paintSection(self, painter: QPainter, rect: QRect, section: int) -> None:
         """Paint one number."""
@@ -171,4 +206,24 @@ class RowHeader(QHeaderView):
         painter.setFont(theming.font(theming.SMALL))
         painter.setPen(QColor(tokens.ink if chosen else tokens.soft))
         text = str(section + 1) if section < self._segments.count else "+"
-        painter.drawText(rect.adjusted(0, 0, -7, 0), _RIGHT, text)
+        numbers = theming.px(NUMBERS_WIDTH)
+        number = QRect(rect.left(), rect.top(), numbers, rect.height())
+        painter.drawText(number.adjusted(0, 0, -7, 0), RIGHT, text)
+        if self.starts_width and section < self._segments.count:
+            painter.setFont(theming.font())
+            start = rect.adjusted(numbers, 0, -PAD, 0)
+            painter.drawText(start, RIGHT, self._segments.starts[section])
+
+
+class StartsHeading(QWidget):
+    """The heading of the distances beside the row numbers; a click goes through to the corner."""
+
+    def __init__(self, model: SegmentModel, theme: theming.Theme, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._segments, self._theme = model, theme
+        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint it as the other headings are."""
+        unit = COLUMNS[Col.LENGTH].unit(self._segments.system)
+        paint_heading(QPainter(self), self.rect(), self._theme, tr(FROM), unit, right=True)

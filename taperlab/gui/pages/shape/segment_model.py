@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from typing import Any
 
 from PySide6.QtCore import QObject, Qt, Signal
@@ -12,7 +12,7 @@ from taperlab.edits import rows as row_edits
 from taperlab.edits import values as value_edits
 from taperlab.edits.edited import Edited, Step, together
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.pages.shape.columns import COLUMNS, Col
+from taperlab.gui.pages.shape.columns import COLUMNS, Col, ShownColumn
 from taperlab.gui.state.document import Change, Reason
 from taperlab.gui.state.watch import Watch
 from taperlab.gui.table.grid_model import EMPTY, GridCell, GridModel, GridRow, Heading
@@ -22,13 +22,14 @@ from taperlab.model.segment import Part, Segment
 from taperlab.shop.analyse import SegmentFigures
 from taperlab.shop.wording import joint_words
 from taperlab.units.columns import Column
-from taperlab.units.kinds import System
+from taperlab.units.kinds import LENGTH, System
 from taperlab.units.language import later, tr
 from taperlab.units.parse import Unreadable, parse, read_part
 from taperlab.units.sentence import (
     NOTHING,
     Density,
     Diameter,
+    Length,
     Sentence,
     SinkRate,
     verbatim,
@@ -38,6 +39,7 @@ from taperlab.units.words import capital, heading
 
 ADD = later("Add a segment…")
 FLOATS = later("floats")
+FROM = later("From")
 
 NUMBERS: dict[int, Callable[[Segment, SegmentFigures], float]] = {
     Col.LENGTH: lambda segment, figures: segment.length,
@@ -117,6 +119,8 @@ class SegmentModel(GridModel[SegmentRow]):
         self._place = place
         self._system = place.system
         self._line: Line | None = None
+        self._starts: tuple[float, ...] = ()
+        self._start_texts: tuple[str, ...] = ()
         super().__init__(_headings(place.system), parent=parent)
         watch.changed.connect(self._changed)
         self._load()
@@ -145,14 +149,27 @@ class SegmentModel(GridModel[SegmentRow]):
             if role == Qt.ItemDataRole.DisplayRole:
                 return str(section + 1) if is_segment else "+"
             if role == Qt.ItemDataRole.AccessibleTextRole:
-                return (
-                    tr("Segment {row}").format(row=section + 1) if is_segment else tr("New segment")
-                )
+                if not is_segment:
+                    return tr("New segment")
+                start = in_full_words(self._starts[section], LENGTH, self._system)
+                said = tr("Segment {row}, from {distance}")
+                return said.format(row=section + 1, distance=start)
+            if role == Qt.ItemDataRole.ToolTipRole and is_segment:
+                return self._place.read(self.start_sentence(section))
             return None
         if role == Qt.ItemDataRole.AccessibleTextRole and 0 <= section < len(COLUMNS):
             unit = unit_in_words(COLUMNS[section].unit(self._system))
             return f"{self.headings[section].name} {unit}".strip()
         return super().headerData(section, orientation, role)
+
+    @property
+    def starts(self) -> Sequence[str]:
+        """How far from the fly end each row begins."""
+        return self._start_texts
+
+    def start_sentence(self, row: int) -> Sentence:
+        """The same, said in full."""
+        return Sentence("Begins {distance} from the fly end", distance=Length(self._starts[row]))
 
     # -- writing ------------------------------------------------------------------------------
 
@@ -209,6 +226,15 @@ class SegmentModel(GridModel[SegmentRow]):
             [self._row(row.segment, row.figures, row.ahead, row.behind) for row in self._shown]
         )
         self.set_headings(_headings(system))
+        self._tell_starts()
+
+    def _tell_starts(self) -> None:
+        self._write_starts()
+        self.headerDataChanged.emit(Qt.Orientation.Vertical, 0, self.count)
+
+    def _write_starts(self) -> None:
+        texts = (show(each, LENGTH, self._system, unit=False) for each in self._starts[:-1])
+        self._start_texts = tuple(texts)
 
     def _changed(self, change: Change) -> None:
         before, line = self._line, self._place.document.line
@@ -218,12 +244,17 @@ class SegmentModel(GridModel[SegmentRow]):
             self.endResetModel()
         elif line is not None:
             self._line = line
+            starts, self._starts = self._starts, line.starts
             self.show_rows(self._rows_of(line))
+            if starts != self._starts:
+                self._tell_starts()
         self.updated.emit(change)
 
     def _load(self) -> None:
         self._line = self._place.document.line
         self.adds = self._line is not None
+        self._starts = self._line.starts if self._line else ()
+        self._write_starts()
         self._shown = self._rows_of(self._line) if self._line else []
 
     def _rows_of(self, line: Line) -> list[SegmentRow]:
@@ -250,17 +281,12 @@ class SegmentModel(GridModel[SegmentRow]):
         return SegmentRow(cells, segment, figures, ahead, behind)
 
     def _number(self, column: int, segment: Segment, figures: SegmentFigures) -> GridCell:
-        value, kind = NUMBERS[column](segment, figures), COLUMNS[column].kind
-        assert kind is not None
-        text = show(value, kind, self._system, unit=False)
+        value = NUMBERS[column](segment, figures)
+        cell = number_cell(COLUMNS[column], value, self._system)
         if column == Col.SINK_RATE and value < 0.0:
-            return GridCell(tr(FLOATS), "soft", edit=text)
-        how = kind.shown(self._system)
-        absent = 0
-        if not how.feet_and_inches and how.at_least < how.decimals:
-            absent = how.decimals - len(text.partition(".")[2])
+            return GridCell(tr(FLOATS), "soft", edit=cell.text)
         core = column == Col.DENSITY and segment.core is not None
-        return GridCell(text, absent=absent, marks=(core,) if core else ())
+        return replace(cell, marks=(core,)) if core else cell
 
     def spoken(self, row: int, column: int) -> str:
         """The heading and the text of a cell in full words, and what its marks mean."""
@@ -307,6 +333,17 @@ class SegmentModel(GridModel[SegmentRow]):
         if joint is None or not is_made(joint):
             return NOTHING
         return Sentence("To segment {row}: {joint}", row=row + 2, joint=joint_words(joint))
+
+
+def number_cell(column: ShownColumn, value: float, system: System) -> GridCell:
+    """A number [SI] as a column shows it, and which of the column's decimals it lacks."""
+    kind = column.kind
+    assert kind is not None
+    text, how = show(value, kind, system, unit=False), kind.shown(system)
+    absent = 0
+    if not how.feet_and_inches and how.at_least < how.decimals:
+        absent = how.decimals - len(text.partition(".")[2])
+    return GridCell(text, absent=absent)
 
 
 def _headings(system: System) -> list[Heading]:

@@ -7,15 +7,22 @@ from itertools import groupby
 from typing import Any
 
 from PySide6.QtCore import QItemSelection, QItemSelectionModel, QKeyCombination, QSize, Qt
-from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QHeaderView, QWidget
 
 from taperlab.edits import rows as row_edits
 from taperlab.edits.edited import Edited
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.pages.shape.columns import COLUMNS, places_of
-from taperlab.gui.pages.shape.segment_looks import ColumnHeader, RowHeader, SegmentDelegate
+from taperlab.gui.pages.shape.columns import COLUMNS, Col, places_of
+from taperlab.gui.pages.shape.segment_looks import (
+    HEADING_HEIGHT,
+    NUMBERS_WIDTH,
+    ColumnHeader,
+    RowHeader,
+    SegmentDelegate,
+    StartsHeading,
+)
 from taperlab.gui.pages.shape.segment_model import SegmentModel
 from taperlab.gui.state.document import Change, Outcome, Reason
 from taperlab.gui.state.watch import Watch
@@ -48,8 +55,10 @@ class SegmentView(TypingTable):
         self.segments = SegmentModel(place, watch, self)
         self.segments.updated.connect(self._updated)
         self.setHorizontalHeader(ColumnHeader(self.segments, place.theme, self))
-        self.setVerticalHeader(RowHeader(self.segments, place.theme, self))
         self._letters = 0.0
+        self._rows = RowHeader(self.segments, place.theme, self)
+        self.setVerticalHeader(self._rows)
+        self._starts_heading = StartsHeading(self.segments, place.theme, self)
         self.type_into(self.segments, SegmentDelegate(self.segments, place, self._bubble, self))
         self._delegate.refused.connect(place.host.say_problem)
         self.setAccessibleName(tr("Segments"))
@@ -65,11 +74,36 @@ class SegmentView(TypingTable):
         if self.segments.rowCount():
             self.setCurrentIndex(self.segments.index(0, 0))
         watch.units_changed.connect(self._units_changed)
+        for told in (self.segments.headerDataChanged, self.segments.modelReset):
+            told.connect(self._fit_starts)
+        self._fit_starts()
 
     def minimumSizeHint(self) -> QSize:
         """Two rows; the rest scrolls."""
         rows = 3 * theming.px(ROW_HEIGHT)
         return QSize(theming.px(260), self.horizontalHeader().sizeHint().height() + rows)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Where the columns up to the weight have room beside them, say where rows begin."""
+        super().resizeEvent(event)
+        self._fit_starts()
+
+    def _fit_starts(self) -> None:
+        """Show where rows begin, if the columns that are looked at most stay in sight."""
+        bar = self.verticalScrollBar()
+        room = self.width() - (bar.width() if bar.isVisible() else 0)
+        numbers = theming.px(NUMBERS_WIDTH)
+        kept = numbers + sum(self.columnWidth(i) for i in range(Col.WEIGHT + 1))
+        starts = self._rows.starts_needed
+        if not self.segments.count or kept + starts > room:
+            starts = 0
+        if starts != self._rows.starts_width:
+            self._rows.starts_width = starts
+            self.updateGeometries()
+        self._starts_heading.setVisible(starts > 0)
+        self._starts_heading.setGeometry(numbers, 0, starts, theming.px(HEADING_HEIGHT))
+        self._starts_heading.raise_()
+        self._rows.viewport().update()
 
     # -- edits --------------------------------------------------------------------------------
 
@@ -192,6 +226,7 @@ class SegmentView(TypingTable):
             f"QTableCornerButton::section {{ background: {tokens.card}; border: none;"
             f" border-bottom: 1px solid {tokens.rule}; }}"
         )
+        self._fit_starts()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint the cells, or a sentence where there is no line."""
