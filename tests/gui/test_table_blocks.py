@@ -36,6 +36,7 @@ from tests.gui.hands import (
     drag,
     keys,
     menu,
+    settle,
     shape,
     status,
 )
@@ -272,6 +273,7 @@ def paste_it(window: Window) -> None:
 
 def drag_thicker(window: Window, by: float) -> None:
     """Drag where rows 2 and 3 meet up by some pixels."""
+    settle()  # the plots are laid out
     canvas = shape(window).plots.canvas
     handle = next(each for each in canvas.grips.handles if each.key[:2] == (OUTLINE, 2))
     start = QPointF(canvas.mapFromScene(canvas.grips.point_of(handle)))

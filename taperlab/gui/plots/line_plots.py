@@ -29,7 +29,7 @@ OUTLINE, WEIGHT_ALONG, RUNNING, SINK = "outline", "weight", "running", "sink"
 AXES = {
     OUTLINE: Axis(
         DIAMETER,
-        Unit("in", later("Diameter, inches")),
+        Unit("in", later("Diameter, inches"), 0.001, 0.001),
         Unit("mm", later("Diameter, millimetres"), 0.01),
         mirrored=True,
         room=1.16,
