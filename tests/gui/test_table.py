@@ -652,7 +652,7 @@ def test_a_core_that_can_not_be_is_refused_in_its_dialog(table: Bench_) -> None:
 def test_joint_dialog(table: Bench_) -> None:
     table.at(3, Col.PART)
     assert table.view.edit_joint() is None
-    assert "last row" in table.problems[-1]
+    assert "last segment" in table.problems[-1]
     table.at(1, Col.PART)
     dialog = table.view.edit_joint()
     assert not dialog.overlap.isEnabled()
@@ -847,7 +847,7 @@ def test_cut_takes_whole_rows_only(table: Bench_) -> None:
     table.at(1, Col.WEIGHT)
     keys(Qt.Key.Key_X, modifier=CTRL)
     assert table.segments == HEAD
-    assert "whole row" in table.problems[-1]
+    assert "whole segment" in table.problems[-1]
     table.view.selectRow(1)
     keys(Qt.Key.Key_X, modifier=CTRL)
     assert table.segments == (HEAD[0], *HEAD[2:])
