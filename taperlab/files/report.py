@@ -22,6 +22,7 @@ from taperlab.shop.wording import (
     sink_range,
     two_handed,
     water_words,
+    weighed_by_standard,
     window_words,
     with_level,
 )
@@ -47,7 +48,6 @@ from taperlab.units.sentence import (
     Sentence,
     Weight,
     WeightPerLength,
-    of_table,
     render,
 )
 from taperlab.units.show import UNKNOWN, show, shown_unit, to_unit
@@ -250,12 +250,10 @@ def _two_handed_words(analysis: LineAnalysis) -> Sentence:
         none, why = two_handed(analysis)
         return Sentence("{none}: {why}", none=none, why=why)
     return Sentence(
-        "class {letter} ({name}), line {size} is nearest, {off} from its target over {length}",
-        letter=rating.column.letter,
-        name=of_table(rating.column.name),
+        "line {size} is nearest, {off} from its target. {weighed}",
         size=rating.size,
         off=Weight(rating.offset, signed=True),
-        length=Length(rating.weighed_over),
+        weighed=weighed_by_standard(analysis),
     )
 
 

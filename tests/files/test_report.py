@@ -254,7 +254,7 @@ def test_salt_is_given_as_weighed_and_as_the_field_reads_it() -> None:
 def test_a_long_head_is_of_the_class_of_the_written_standard_alone() -> None:
     line = line_of("a", "a", (level(Part.BELLY, 55.0, 10.0, 0.08),))
     found = dict(readouts(analyse_line(line, Water()), None))
-    assert found["Two-handed"].startswith("class S (short belly)")
+    assert "Class S (short belly): the first 55 ft" in found["Two-handed"]
     assert not any("in the trade" in each for each in found.values())
 
 
