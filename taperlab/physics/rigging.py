@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from taperlab.model.line import Line
 from taperlab.model.rig import Fly, Leader
@@ -12,6 +13,9 @@ from taperlab.physics.frustum import QUARTER_PI, Array, linear_density
 from taperlab.physics.profile import SAME_PLACE, Profile
 from taperlab.physics.sinking import STANDARD_GRAVITY
 from taperlab.physics.water import WaterState
+
+SKIN_FRICTION = 0.008
+"""Drag coefficient along the line on its wetted surface, remembered: 0.003 laminar, 0.015 rough."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -96,3 +100,27 @@ class Rigging:
         """Weight in water of what hangs at the ends of the pieces (n + 1,) [N]."""
         beyond = self.joint_masses - state.density * self.joint_volumes
         return np.asarray(STANDARD_GRAVITY * beyond)
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Cases:
+    """What one rig is asked about, many at once: each (r,), or of a shape that broadcasts to it.
+
+    speed: of the current at the surface [m/s]. drag: factor on the drag coefficient of a smooth
+    cylinder. skin: friction coefficient. thicker: added to the diameters of sinking pieces of line,
+    mass per length as it is [m]. denser: added to the density of floating pieces of line [kg/m^3].
+    heavier: added to the fly's weight in water [kg].
+    """
+
+    speed: ArrayLike
+    drag: ArrayLike = 1.0
+    skin: ArrayLike = SKIN_FRICTION
+    thicker: ArrayLike = 0.0
+    denser: ArrayLike = 0.0
+    heavier: ArrayLike = 0.0
+
+    def rows(self) -> tuple[Array, ...]:
+        """All six, each of one row for every case."""
+        given = (self.speed, self.drag, self.skin, self.thicker, self.denser, self.heavier)
+        arrays = np.broadcast_arrays(*(np.asarray(each, dtype=float) for each in given))
+        return tuple(np.array(np.atleast_1d(each)) for each in arrays)

@@ -16,9 +16,9 @@ from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, line_of
 from taperlab.model.rig import Fly, Leader
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.physics.current import Stream
-from taperlab.physics.rigging import Rigging
+from taperlab.physics.rigging import Cases, Rigging
 from taperlab.physics.sinking import sink_rate
-from taperlab.physics.tight_line import Cases, State, TightLine, hang
+from taperlab.physics.tight_line import State, TightLine, hang
 from taperlab.physics.water import WaterState
 from tests.hung import depth_by_scipy
 from tests.looped import FOOT, GRAIN, INCH

@@ -15,8 +15,8 @@ from scipy.integrate import quad
 
 from taperlab.model.exact_units import FOOT, INCH
 from taperlab.model.rig import Fly
-from taperlab.physics.rigging import Rigging
-from taperlab.physics.tight_line import Cases, State, TightLine, hang
+from taperlab.physics.rigging import Cases, Rigging
+from taperlab.physics.tight_line import State, TightLine, hang
 from taperlab.physics.water import WaterState
 
 WATER = WaterState(1000.0, 1.3e-3)

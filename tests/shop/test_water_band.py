@@ -12,7 +12,8 @@ from taperlab.model.line import line_of
 from taperlab.model.rig import Fly, FlyKind, Leader
 from taperlab.model.segment import Part, Segment
 from taperlab.physics.current import Stream, swing_factor
-from taperlab.physics.tight_line import Cases, State, hang
+from taperlab.physics.rigging import Cases
+from taperlab.physics.tight_line import State, hang
 from taperlab.physics.water import water_state
 from taperlab.shop.rig import Looped, looped
 from taperlab.shop.steps import finish

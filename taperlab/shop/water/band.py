@@ -15,7 +15,7 @@ import numpy as np
 from taperlab.model.exact_units import INCH
 from taperlab.physics.current import swing_error, swing_factor
 from taperlab.physics.frustum import Array
-from taperlab.physics.tight_line import SKIN_FRICTION, Cases
+from taperlab.physics.rigging import SKIN_FRICTION, Cases
 from taperlab.physics.water import water_state
 from taperlab.shop.rig import Looped
 from taperlab.shop.water.fishing import Fishing
