@@ -57,7 +57,7 @@ def run(arguments: list[str], screen: Screen) -> int:
     if asked.plans is not None or (asked.sheets is not None and asked.heads is None):
         raise Refusal("--plans and --sheets go with --heads")
     from taperlab.files import cut_report
-    from taperlab.files.report import joints_json, rig_json
+    from taperlab.files.report import joints_json, rig_json, rig_text
 
     found = _planned(asked, asked.file, asked.line, asked.to, asked.scale, str(asked.file))
     no = cut_report.no_answer(found.answer)
@@ -86,6 +86,8 @@ def run(arguments: list[str], screen: Screen) -> int:
             doubt=found.doubt,
         )
         print(text, end="")
+        if found.rig is not None:
+            print(f"\n{rig_text(found.rig, found.system)}", end="")
     return 0
 
 

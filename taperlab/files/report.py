@@ -330,6 +330,18 @@ def joints_json(rig: Looped) -> list[dict[str, Any]]:
     ]
 
 
+def rig_text(rig: Looped, system: System) -> str:
+    """What is cast together, and its joints, ending in a line break."""
+    whole = Sentence(
+        "{rig}: {length}, {weight}",
+        rig=rig.cast.name,
+        length=Length(rig.cast.length),
+        weight=both_weights(rig.mass),
+    )
+    rows = [(tr("Rig"), render(whole, system)), *_joint_rows(rig, system)]
+    return aligned(rows, right_from=9) + "\n"
+
+
 def _joint_rows(rig: Looped | None, system: System) -> list[tuple[str, str]]:
     """The joints of a rig, each with the weight per length ahead of it and behind it."""
     return [

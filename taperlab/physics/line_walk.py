@@ -23,7 +23,7 @@ T = TypeVar("T")
 Walk = Generator[None, None, T]
 """Yields whenever there is a good moment to stop, and returns the answer."""
 
-_FEW_ROWS = 6
+_FEW_ROWS = 10
 """Up to so many lines are quicker one by one, in plain numbers, than together in arrays."""
 
 _NODES_AT_A_TIME = 8

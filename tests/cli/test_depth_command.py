@@ -227,6 +227,10 @@ def test_a_cut_minds_the_tip_ahead(capsys: Capture) -> None:
     assert found["cut"] == plain["cut"]
     assert found["rig"]["length_ft"] == pytest.approx(12.0 + found["after"]["length_ft"])
     assert found["joints"][0]["behind_gr_per_ft"] == pytest.approx(19.11, abs=0.01)
+    assert run([*aim, "--ahead", TIP], SCREEN) == 0
+    text = capsys.readouterr().out
+    assert f"{TIP} + Skagit body, 23 ft: " in text
+    assert "14.00 gr/ft ahead, 19.11 gr/ft behind" in text
     # A step of 14 to 19 gr/ft is 0.73: what allows less lets no cut through.
     assert told(capsys, *aim, "--ahead", TIP, "--most-step", "0.8")["cut"] is not None
     refused = told(capsys, *aim, "--ahead", TIP, "--most-step", "0.7", status=3)

@@ -83,7 +83,10 @@ def test_report(capsys: pytest.CaptureFixture[str], name: str, units: str) -> No
         assert escaped(text, known=given(bench_of(name))) == []
 
 
-@pytest.mark.parametrize("options", [("--rod-length", "13ft"), ("--window", "400gr", "500gr")])
+@pytest.mark.parametrize(
+    "options",
+    [("--rod-length", "13ft"), ("--window", "400gr", "500gr"), ("--ahead", "line-2")],
+)
 def test_report_on_another_rod(
     capsys: pytest.CaptureFixture[str], options: tuple[str, ...]
 ) -> None:
@@ -100,6 +103,7 @@ def test_report_on_another_rod(
         ("scandi", ("--to", "400gr", "--from", "front")),
         ("scandi", ("--to", "400gr", "--units", "metric", "--scale", "500gr")),
         ("skagit", ("--to", "450gr")),
+        ("skagit", ("--to", "450gr", "--ahead", "line-2")),
         ("long_belly", ("--to", "600gr", "--from", "front")),
         ("scandi", ("--to", "9000gr")),
         ("scandi", ("--to", "1gr")),

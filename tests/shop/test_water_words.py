@@ -18,13 +18,14 @@ from taperlab.shop.water.words import (
     against_words,
     depth_words,
     remarks,
+    settling_words,
     why_words,
 )
 from taperlab.units.kinds import DEPTH, System
 from taperlab.units.sentence import render
 from tests.shop.test_water_band import HEAD, PACE, rig, tip
 
-FOOT = 0.3048
+FOOT, INCH = 0.3048, 0.0254
 
 
 @pytest.mark.parametrize(
@@ -81,6 +82,17 @@ def test_what_the_figure_does_not_hold_for() -> None:
         assert remarks(found)[-1] is NOT_COUNTED
     words = [str(each) for each in remarks(study_now(rig(), PACE))]
     assert any("forgotten after about 28 ft of water" in each for each in words)
+
+
+def test_a_slack_cast() -> None:
+    found = study_now(rig(), PACE)
+    tip, fly = found.settling.tip, found.settling.pieces[0].rate
+    low, high = sorted((tip / INCH, fly / INCH))
+    said = str(settling_words(found))
+    assert f"the tip sinks {tip / INCH:.1f} in/s" in said
+    assert f"the fly between {low:.1f} in/s and {high:.1f} in/s" in said
+    assert settling_words(study_now(looped(HEAD), PACE)) is None
+    assert settling_words(study_now(looped(HEAD, fly=rig().fly), PACE)) is None
 
 
 def test_one_rig_against_another() -> None:

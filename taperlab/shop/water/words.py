@@ -12,7 +12,16 @@ from taperlab.shop.water.band import Against
 from taperlab.shop.water.settling import FORGOTTEN, tip_and_leader
 from taperlab.shop.water.study import WaterStudy
 from taperlab.units.kinds import DEPTH, System
-from taperlab.units.sentence import Apart, Depth, Duration, Length, Number, Quantity, Sentence
+from taperlab.units.sentence import (
+    Apart,
+    Depth,
+    Duration,
+    Length,
+    Number,
+    Quantity,
+    Sentence,
+    SinkRate,
+)
 
 _QUARTERS = ("", "¼", "½", "¾")
 
@@ -72,6 +81,21 @@ def why_words(found: WaterStudy) -> Sentence | None:
     )
 
 
+def settling_words(found: WaterStudy) -> Sentence | None:
+    """How tip and fly settle from a slack cast; None where there is no tip, or no fly."""
+    settling = found.settling
+    slow, fast, tip = settling.fly_slow, settling.fly_fast, settling.tip
+    if not (math.isfinite(slow) and math.isfinite(fast) and math.isfinite(tip)):
+        return None
+    return Sentence(
+        "From a slack cast the tip sinks {tip}, and the fly between {slow} and {fast}: on its own, "
+        "or with the tip.",
+        tip=SinkRate(tip),
+        slow=SinkRate(slow),
+        fast=SinkRate(fast),
+    )
+
+
 def remarks(found: WaterStudy) -> tuple[Sentence, ...]:
     """What else is to be said: where the figure does not hold, a drift, what is forgotten."""
     said = []
@@ -93,6 +117,8 @@ def remarks(found: WaterStudy) -> tuple[Sentence, ...]:
                 "there: line behind it that is pulled under makes it deeper."
             )
         )
+    if settles := settling_words(found):
+        said.append(settles)
     drift = found.drift
     if drift is not None:
         said.append(
