@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from copy import copy
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,6 +16,7 @@ from taperlab.physics.sinking import STANDARD_GRAVITY
 from taperlab.physics.water import WaterState
 
 Flags = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
+Places = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
 
 _STEPS_A_CHANGE = 3.0
 """Steps while a wrong angle would fall to 1/e of itself: the line forgets its end so fast."""
@@ -40,6 +42,13 @@ class Mesh:
     along: Array
     sinks: np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
 
+    def only(self, of: Places) -> Mesh:
+        """The mesh of some of the cases."""
+        sizes, along = self.sizes[:, of], self.along[:, of]
+        return Mesh(
+            sizes, self.diameters[:, :, of], self.weights[:, :, of], self.kicks, along, self.sinks
+        )
+
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Start:
@@ -50,6 +59,10 @@ class Start:
     x: Array
     z: Array
     along: Array
+
+    def only(self, of: Places) -> Start:
+        """The start of some of the cases."""
+        return Start(self.h[of], self.v[of], self.x[of], self.z[of], self.along[of])
 
 
 class Rows:
@@ -70,6 +83,12 @@ class Rows:
         self.kicks = rig.joint_weights(state)
         self.fly_weight = STANDARD_GRAVITY * (rig.fly_weight + heavier) + self.kicks[0]
         self.fly_drag = 0.5 * state.density * rig.fly_drag
+
+    def only(self, of: Places) -> Rows:
+        """Current and drag of some of the cases; what the line weighs, the mesh has for them."""
+        some = copy(self)
+        some.speed, some.drag, some.skin = self.speed[of], self.drag[of], self.skin[of]
+        return some
 
     def weight(self, piece: int, diameter: Array) -> Array:
         """Weight in water of a length of a piece where it is so thick [N/m]."""

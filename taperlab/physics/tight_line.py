@@ -30,7 +30,7 @@ import numpy as np
 from taperlab.physics.current import Stream
 from taperlab.physics.drag_law import Drag, drag_law
 from taperlab.physics.frustum import Array
-from taperlab.physics.line_steps import Mesh, Rows, Start, mesh_of
+from taperlab.physics.line_steps import Mesh, Places, Rows, Start, mesh_of
 from taperlab.physics.line_walk import Flow, Path, Slackens, Top, Walk, highest, walk_up
 from taperlab.physics.rigging import Cases, Rigging
 from taperlab.physics.water import WaterState
@@ -38,7 +38,7 @@ from taperlab.physics.water import WaterState
 SAME_DEPTH = 1e-9
 """Depths that differ by less are the same [m]."""
 
-_SAME_IN_RIVER = 1e-6
+_SAME_IN_RIVER = 1e-5
 
 
 class State(StrEnum):
@@ -193,38 +193,44 @@ def _depth_in_river(
     surface down at which both agree. Where they agree at none, the fly lies on the bottom.
     """
 
-    def missing(fly: Array) -> Walk[Array]:
-        hung = yield from _hang(rows, mesh, start, law, Slackens(fly, bed))
+    def missing(fly: Array, of: Places) -> Walk[Array]:
+        share = Slackens(fly, bed)
+        hung = yield from _hang(rows.only(of), mesh.only(of), start.only(of), law, share)
         return np.asarray(hung.top.z - fly)
 
-    low = np.zeros(len(rows.speed))
-    over_low = yield from missing(low)
-    high, over_high = low, over_low
-    found = over_low <= SAME_DEPTH
-    for part in (0.25, 0.5, 0.75, 0.9, 1.0):
-        there = np.where(found, high, part * bed)
-        over = yield from missing(there)
-        low, over_low = np.where(found, low, high), np.where(found, over_low, over_high)
-        high, over_high = there, np.where(found, over_high, over)
-        found = found | (over_high <= 0.0)
-        if found.all():
+    count = len(rows.speed)
+    low, high = np.zeros((2, count))
+    over_low = yield from missing(low, np.arange(count))
+    over_high = over_low.copy()
+    # As deep as in water that is nowhere slower, it hangs too deep for that by a little; twice as
+    # much is mostly too much. Where it is not, the way down to the bed is looked along.
+    for turn, part in enumerate((0.0, 0.0, 0.25, 0.5, 0.75, 0.9, 1.0)):
+        of = np.flatnonzero(over_high > SAME_DEPTH)
+        if not len(of):
             break
-    grounded = ~found
-    last = np.zeros(len(low))
+        further = high[of] + (1.0 + min(turn, 1)) * over_high[of] if turn < 2 else high[of]
+        low[of], over_low[of] = high[of], over_high[of]
+        high[of] = np.minimum(np.maximum(further, part * bed), bed)
+        over_high[of] = yield from missing(high[of], of)
+    grounded = over_high > SAME_DEPTH
+    there, last = np.where(grounded, bed, high), np.zeros(count)
+    open_ = ~grounded & (over_high < -_SAME_IN_RIVER)
     for _ in range(30):
-        gap = over_low - over_high
-        share = np.where(gap > 0.0, over_low / np.where(gap > 0.0, gap, 1.0), 0.0)
-        there = np.where(grounded, bed, low + (high - low) * share)
-        over = yield from missing(there)
-        if (grounded | (np.abs(over) <= _SAME_IN_RIVER) | (high - low <= _SAME_IN_RIVER)).all():
+        of = np.flatnonzero(open_)
+        if not len(of):
             break
+        gap = over_low[of] - over_high[of]
+        there[of] = low[of] + (high[of] - low[of]) * over_low[of] / gap
+        over = yield from missing(there[of], of)
         # Where one end stays twice, half of what it is over by lets it move (Illinois).
-        side = np.sign(over)
-        stays = side == last
-        over_high = np.where(side < 0.0, over, np.where(stays, over_high / 2.0, over_high))
-        over_low = np.where(side < 0.0, np.where(stays, over_low / 2.0, over_low), over)
-        low, high = np.where(side < 0.0, low, there), np.where(side < 0.0, there, high)
-        last = side
+        above, side = over > 0.0, np.sign(over)
+        half = np.where(side == last[of], 0.5, 1.0)
+        over_high[of] = np.where(above, over_high[of] * half, over)
+        over_low[of] = np.where(above, over, over_low[of] * half)
+        low[of] = np.where(above, there[of], low[of])
+        high[of] = np.where(above, high[of], there[of])
+        last[of] = side
+        open_[of] = (np.abs(over) > _SAME_IN_RIVER) & (high[of] - low[of] > _SAME_IN_RIVER)
     return there, grounded
 
 
