@@ -102,4 +102,4 @@ def test_one_rig_against_another() -> None:
     assert said == f"Tip of 14 + Head fishes {percent} % deeper than Tip of 10 + Head."
     assert "shallower" in str(against_words(other, one, compare(other, one)))
     assert "at one depth" in str(against_words(one, one, compare(one, one)))
-    assert "can't be compared" in str(against_words(one, one, None))
+    assert "can’t be compared" in str(against_words(one, one, None))
