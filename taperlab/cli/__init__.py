@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from taperlab.cli import plain
-from taperlab.cli.asking import BAD_INPUT, Looks, Parser, Refusal, Screen, add_line
+from taperlab.cli.asking import BAD_INPUT, Looks, Parser, Refusal, Screen, add_line, page_names
 from taperlab.files.problem import FileProblem
 from taperlab.units.kinds import System
 from taperlab.units.language import tr
@@ -72,8 +72,8 @@ def _dispatch(arguments: list[str], screen: Screen) -> int:
         return int(end.code or 0)
 
 
-def parser_of(screen: Screen) -> Parser:
-    """What the program takes that is told no command."""
+def parser_of(pages: Sequence[str] = ()) -> Parser:
+    """What the program takes that is told no command. pages: keys to name in its help."""
     from taperlab import __version__
 
     parser = Parser(
@@ -84,7 +84,8 @@ def parser_of(screen: Screen) -> Parser:
     parser.add_argument("-V", "--version", action="version", version=f"Taperlab {__version__}")
     parser.add_argument("file", nargs="?", metavar="FILE", type=Path, help=tr("a bench to open"))
     add_line(parser)
-    parser.add_argument("--page", metavar="NAME", help=tr("which page to show"))
+    which = tr("which page to show: {pages}").format(pages=", ".join(pages))
+    parser.add_argument("--page", metavar="NAME", help=which)
     parser.add_argument("--units", choices=["us", "metric"], help=tr("shown from now on"))
     parser.add_argument(
         "--theme", choices=["system", "light", "dark"], help=tr("colours from now on")
@@ -99,7 +100,10 @@ def parser_of(screen: Screen) -> Parser:
 
 
 def _window(arguments: list[str], screen: Screen) -> int:
-    asked = parser_of(screen).parse_args(arguments)
+    # Pages load Qt, which is not needed to tell the version, say.
+    tells_pages = not {"-h", "--help", "--manual", "--completion"}.isdisjoint(arguments)
+    window = parser_of(page_names(screen) if tells_pages else ())
+    asked = window.parse_args(arguments)
     if asked.completion or asked.manual:
         from taperlab.cli.whole import completion, manual
 
@@ -107,7 +111,6 @@ def _window(arguments: list[str], screen: Screen) -> int:
             name: importlib.import_module(f"taperlab.cli.{name}").parser_of(screen)
             for name in COMMANDS
         }
-        window = parser_of(screen)
         made = (
             completion(asked.completion, window, commands)
             if asked.completion

@@ -130,6 +130,14 @@ def add_paper(parser: argparse.ArgumentParser) -> None:
     )
 
 
+def page_names(screen: Screen) -> tuple[str, ...]:
+    """The keys of the pages; none where Qt, which pages are made of, is not to be had."""
+    try:
+        return tuple(screen.pages())
+    except ImportError:
+        return ()
+
+
 MARKS: dict[str, Mark] = {"comma": ",", "point": "."}
 
 

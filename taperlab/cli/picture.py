@@ -14,6 +14,7 @@ from taperlab.cli.asking import (
     add_line,
     add_units,
     bench_asked,
+    page_names,
     shown_line,
 )
 from taperlab.units.kinds import System
@@ -28,7 +29,7 @@ def parser_of(screen: Screen) -> Parser:
     parser = Parser("taperlab picture", description=tr("Draw what a page of the window shows."))
     add_file(parser)
     parser.add_argument("target", metavar="OUT", type=Path, help=tr("ends in .png or .svg"))
-    pages = tuple(screen.pages())
+    pages = page_names(screen)
     parser.add_argument(
         "--page",
         metavar="NAME",

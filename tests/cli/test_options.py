@@ -97,6 +97,24 @@ def test_the_help_of_a_picture_names_the_pages(capsys: Capture, shown: Shown) ->
     assert "one of shape, measure, cut; else the first" in " ".join(capsys.readouterr().out.split())
 
 
+def test_the_help_of_the_window_names_the_pages_too(capsys: Capture, shown: Shown) -> None:
+    assert run(["--help"], shown.screen) == 0
+    assert "which page to show: shape, measure, cut" in " ".join(capsys.readouterr().out.split())
+
+
+def test_help_is_given_where_qt_is_not(capsys: Capture) -> None:
+    def no_qt() -> tuple[str, ...]:
+        raise ImportError("libEGL.so.1")
+
+    def nothing(*_: object) -> int:
+        return 0
+
+    screen = Screen(nothing, nothing, nothing, nothing, no_qt)
+    for command in ([], ["picture"]):
+        assert run([*command, "--help"], screen) == 0
+        assert "--page NAME" in capsys.readouterr().out
+
+
 def test_the_version_by_its_letter(capsys: Capture, shown: Shown) -> None:
     assert run(["-V"], shown.screen) == 0
     assert capsys.readouterr().out.startswith("Taperlab ")
