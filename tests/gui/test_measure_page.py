@@ -812,7 +812,7 @@ def test_a_saved_measurement_is_opened_and_gone_on_with(
     window.file.save(tmp_path / "measured.taperlab")
     before = page.desk.study.total
     other = make(demo=False)
-    assert other.file.open(tmp_path / "measured.taperlab")
+    assert other.file_menu.open_path(tmp_path / "measured.taperlab")
     again = other.pages.page("measure")
     assert again.isVisible()
     fitted(again, qtbot)
