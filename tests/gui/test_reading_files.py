@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from threading import Event
 
@@ -44,6 +44,10 @@ LONGEST = 20.0
 """Seconds until a test gives up on an event that never comes."""
 
 
+def until(qtbot: QtBot, comes: Callable[[], bool]) -> None:
+    qtbot.waitUntil(comes, timeout=round(1000 * LONGEST))
+
+
 @pytest.fixture
 def beside(monkeypatch: pytest.MonkeyPatch) -> None:
     """Every file counts as large, and what is read beside the window is shown at once."""
@@ -77,12 +81,12 @@ def test_a_large_table_is_read_beside_the_window(
     before = window.document.bench
     drop(window, path)
     assert window.document.bench is before
-    qtbot.waitUntil(lambda: progress(window) is not None)
+    until(qtbot, lambda: progress(window) is not None)
     held_up.set()
-    qtbot.waitUntil(lambda: window.document.bench is not before)
+    until(qtbot, lambda: window.document.bench is not before)
     assert window.document.line.name == "large"
     assert len(window.document.line.segments) == 300
-    qtbot.waitUntil(lambda: progress(window) is None)
+    until(qtbot, lambda: progress(window) is None)
 
 
 def test_a_file_that_is_being_read_can_be_called_off(
@@ -92,7 +96,7 @@ def test_a_file_that_is_being_read_can_be_called_off(
     path.write_text(PLAIN, encoding="utf-8")
     before = window.document.bench
     drop(window, path)
-    qtbot.waitUntil(lambda: progress(window) is not None)
+    until(qtbot, lambda: progress(window) is not None)
     click(button(progress(window), "Cancel"))
     held_up.set()
     window.jobs.settle()
@@ -108,7 +112,7 @@ def test_a_large_bench_is_opened_beside_the_window(
     path = tmp_path / "large.taperlab"
     write_bench(Bench(note="a large one"), path)
     assert window.file_menu.open_path(path)
-    qtbot.waitUntil(lambda: window.document.path == path)
+    until(qtbot, lambda: window.document.path == path)
     assert window.document.bench.note == "a large one"
     assert "Opened large.taperlab" in status(window)
 
@@ -120,7 +124,7 @@ def test_a_large_file_that_is_wrong_says_so(
     path.write_text(PLAIN + "belly,0.5,0.06,0.06,0.85\n" * 2000, encoding="utf-8")
     before = window.document.bench
     window.file_menu.open_path(path)
-    qtbot.waitUntil(lambda: bool(banners(window)))
+    until(qtbot, lambda: bool(banners(window)))
     assert "found 2,300 rows below the heading, expected at most 2,000" in banners(window)[0]
     assert window.document.bench is before
 
@@ -132,7 +136,7 @@ def test_two_large_files_at_once_both_arrive(
     for path in paths:
         path.write_text(PLAIN, encoding="utf-8")
     drop(window, *paths)
-    qtbot.waitUntil(lambda: {"one", "two"} <= {each.name for each in window.document.bench.lines})
+    until(qtbot, lambda: {"one", "two"} <= {each.name for each in window.document.bench.lines})
 
 
 @pytest.mark.parametrize(("entry", "metres"), [(1, 0.009144), (2, 9.144)])
@@ -165,21 +169,21 @@ def test_a_large_table_that_was_decided_on_is_read_beside_its_preview(
     path.write_text(PLAIN.replace("[g/cm^3]", ""), encoding="utf-8")
     before = window.document.bench
     drop(window, path)
-    qtbot.waitUntil(lambda: bool(window.findChildren(TableImportDialog)))
+    until(qtbot, lambda: bool(window.findChildren(TableImportDialog)))
     dialog = open_dialog(window, TableImportDialog)
     choose(dialog.units[4], dialog.units[4].findText("g/cm³"))
     click(dialog.accept_button)
-    qtbot.waitUntil(lambda: progress(window) is not None)
+    until(qtbot, lambda: progress(window) is not None)
     dialog.close()
     assert dialog.isVisible()  # it waits for what is being read
     click(button(progress(window), "Cancel"))
-    qtbot.waitUntil(dialog.isEnabled)
+    until(qtbot, dialog.isEnabled)
     assert window.document.bench is before
     held_up.set()
     window.jobs.settle()
     assert window.document.bench is before
     click(dialog.accept_button)
-    qtbot.waitUntil(lambda: window.document.bench is not before)
+    until(qtbot, lambda: window.document.bench is not before)
     assert len(window.document.line.segments) == 300
 
 
