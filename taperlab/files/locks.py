@@ -8,6 +8,7 @@ after its lock was dropped may by then be another's.
 from __future__ import annotations
 
 import contextlib
+import errno
 import os
 import sys
 import time
@@ -20,6 +21,9 @@ Take = Callable[[IO[bytes], bool], None]
 
 OPEN_FILES_STAY = sys.platform == "win32"
 """Whether the system itself keeps files that are open from being removed or replaced."""
+
+_HELD = {errno.EACCES, errno.EAGAIN, errno.EDEADLK}
+"""What is said of a lock that another holds; anything else will not be better for waiting."""
 
 _PAUSE = 0.01
 """Seconds between tries where a lock is held by others."""
@@ -75,8 +79,8 @@ class Lock:
                 # Whoever held it may have removed the file before it let go.
                 if _is_at(path, stream):
                     return cls(path, stream)
-            except OSError:
-                if time.monotonic() > until:
+            except OSError as error:
+                if error.errno not in _HELD or time.monotonic() > until:
                     stream.close()
                     raise
                 time.sleep(_PAUSE)

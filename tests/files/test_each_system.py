@@ -1,5 +1,6 @@
 """What each system does its own way: locks, rights, taking another's place. By injection."""
 
+import errno
 import os
 import sys
 import types
@@ -32,6 +33,27 @@ def test_a_lock_is_held_by_one_and_its_file_goes_with_it(tmp_path: Path) -> None
     assert not locks.is_held(path)
     locks.remove_unless_held(path)
     assert not path.exists()
+
+
+def test_a_disk_without_locks_is_not_waited_for(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    tries: list[str] = []
+
+    def cannot(stream: IO[bytes], shared: bool) -> None:
+        tries.append("once")
+        raise OSError(errno.ENOLCK, os.strerror(errno.ENOLCK))
+
+    monkeypatch.setattr(locks, "_take", cannot)
+    with pytest.raises(OSError, match="No locks"):
+        Lock.hold(tmp_path / "a.lock")
+    assert tries == ["once"]
+    # What is whole by itself is done without.
+    with locks.alone(tmp_path / "a.lock"):
+        tries.append("done")
+    assert tries == ["once", "once", "done"]
+    disk.write_bytes(tmp_path / "head.taperlab", b"new")
+    assert (tmp_path / "head.taperlab").read_bytes() == b"new"
 
 
 @posix

@@ -43,6 +43,7 @@ class BenchFile(QObject):
         self._claim: Claim | None = None
         self._others: frozenset[str] = frozenset()
         self._base: str | None = None
+        self._copied: Bench | None = None
         self._is_unkept = False
         self.is_got_back = False
         self._timer = QTimer(self)
@@ -162,12 +163,15 @@ class BenchFile(QObject):
             return True
         if self._presence is None:
             return False
-        path = self._document.path
+        bench, path = self._document.bench, self._document.path
+        if bench is self._copied:
+            return True
         try:
-            recovery.write_copy(self._presence, self._document.bench, self._name, path, self._base)
+            recovery.write_copy(self._presence, bench, self._name, path, self._base)
         except FileProblem as problem:
             self._tell_unkept(problem.sentence)
             return False
+        self._copied = bench
         self._tell_unkept(NOTHING)
         return True
 
@@ -180,6 +184,7 @@ class BenchFile(QObject):
     def drop_copy(self) -> None:
         """Remove the recovery copy: what it held is saved, or not wanted."""
         self._timer.stop()
+        self._copied = None
         if self._presence is not None:
             recovery.drop_copy(self._presence, self._name)
 
@@ -210,6 +215,7 @@ class BenchFile(QObject):
         if self._presence is None or not recovery.adopt(self._presence, left, self._name):
             self.problem.emit(Sentence("This work is no longer there; another window has it."))
             return False
+        self._copied = None
         self._take(bench, left.original, left.base, got_back=True)
         return True
 
