@@ -279,7 +279,7 @@ def right_click_on(widget: QWidget) -> QMenu:
 def test_a_figure_is_copied_and_explained_from_its_menu(window: Window) -> None:
     readouts = shape(window).readouts
     for widget, value, said in (
-        (readouts.figures["ratio"], readouts.figures["ratio"].value, "Head length ÷ rod length"),
+        (readouts.figures["ratio"], readouts.figures["ratio"].value, "÷ rod length"),
         (readouts.weight, readouts.weight.text(), "neither handling nor running line"),
         (readouts.gauge, readouts.weight.text(), "neither handling nor running line"),
     ):
@@ -303,7 +303,10 @@ def test_a_figure_is_copied_and_explained_from_its_menu(window: Window) -> None:
 
 def test_the_status_line_says_what_can_be_done_with_a_figure(window: Window) -> None:
     figure = shape(window).readouts.figures["mean"]
+    settle()
     window.status.say(Sentence(""))
+    QTest.mouseMove(window, QPoint(3, window.height() // 2))
+    settle()
     QTest.mouseMove(figure, figure.rect().center())
     settle()
     assert "copy this figure" in status(window)
@@ -322,7 +325,7 @@ def test_every_figure_is_reached_by_keys_and_has_its_menu(window: Window) -> Non
         entry(menu, "Copy this figure").trigger()
         menu.close()
         wait_active(window)
-        values = {each: value for each, value, _ in page.readouts_in_hand()}
+        values = {each: value for each, value, _ in page.current_readouts()}
         assert QGuiApplication.clipboard().text() == values[name], name
         if name != names[-1]:
             keys(Qt.Key.Key_Right)
