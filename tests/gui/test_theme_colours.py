@@ -41,6 +41,13 @@ TEXT_PAIRS = [
     ("warn", "ask_wash"),
 ]
 GRAPHIC_PAIRS = [("accent", "card"), ("accent", "page"), ("crosshair", "card"), ("bad", "card")]
+GRAPHIC_PAIRS += [
+    ("field", "card"),
+    ("field", "page"),
+    ("field", "accent_wash"),
+    ("accent", "band"),
+]
+GRAPHIC_PAIRS += [("accent", "accent_wash"), ("accent", "page"), ("ink", "band"), ("ink", "well")]
 GRAPHIC_PAIRS += [("edge", "card"), ("hatch", "off"), ("warn", "ask_wash"), ("edge", "off")]
 
 
@@ -68,6 +75,16 @@ def test_lines_laid_over_can_be_seen(tokens: Tokens) -> None:
     for colour in tokens.overlays:
         assert contrast(colour, tokens.card) >= GRAPHICS
         assert contrast(colour, tokens.page) >= GRAPHICS  # in the rack
+        assert contrast(colour, tokens.accent_wash) >= GRAPHICS  # below the weight per length
+        assert contrast(colour, tokens.band) >= GRAPHICS  # on a window
+
+
+@THEMES
+def test_neighbouring_parts_are_parted_by_what_can_be_seen(tokens: Tokens) -> None:
+    """Between two parts lies a hairline of ink in a gap of the card's colour."""
+    for part, colour in tokens.parts.items():
+        assert max(contrast(colour, tokens.ink), contrast(colour, tokens.card)) >= GRAPHICS, part
+    assert contrast(tokens.ink, tokens.card) >= GRAPHICS
 
 
 @THEMES
@@ -87,6 +104,13 @@ SIGHTS = {
             [0.152286, 1.052583, -0.204868],
             [0.114503, 0.786281, 0.099216],
             [-0.003882, -0.048116, 1.051998],
+        ]
+    ),
+    "tritanopia": np.array(
+        [
+            [1.255528, -0.076749, -0.178779],
+            [-0.078411, 0.930809, 0.147602],
+            [0.004733, 0.691367, 0.303900],
         ]
     ),
     "deuteranopia": np.array(
@@ -139,24 +163,10 @@ def test_no_two_lines_laid_over_have_the_same_dash() -> None:
 
 
 @THEMES
-def test_overlays_differ_to_the_normal_eye(tokens: Tokens) -> None:
-    for one, other in combinations(tokens.overlays, 2):
-        assert apart(one, other, "normal") > 15.0, (one, other)
-
-
-@THEMES
 @pytest.mark.parametrize("sight", list(SIGHTS))
-def test_lines_next_to_each_other_on_the_bench_differ_to_every_eye(
-    tokens: Tokens, sight: str
-) -> None:
-    """By colour alone, for a line, the next and the one after; dashes tell all others apart."""
-    count = len(tokens.overlays)
-    for place in range(count):
-        for step in (1, 2):
-            one, other = tokens.overlays[place], tokens.overlays[(place + step) % count]
-            assert apart(one, other, sight) > 15.0, (one, other)
-    for colour in tokens.overlays[:2]:
-        assert apart(colour, tokens.accent, sight) > 15.0
+def test_any_two_lines_in_a_plot_differ_in_colour_to_every_eye(tokens: Tokens, sight: str) -> None:
+    for one, other in combinations((*tokens.overlays, tokens.accent, tokens.ink), 2):
+        assert apart(one, other, sight) > 15.0, (one, other)
 
 
 @THEMES

@@ -147,7 +147,7 @@ class PageDelegate(QStyledItemDelegate):
                 QRect(box.left() + 4, box.top() + 6, 3, box.height() - 12), 1, 1
             )
         if state & QStyle.StateFlag.State_HasFocus:
-            painter.setPen(theming.pen(t.accent, 1.5))
+            painter.setPen(theming.pen(t.accent, 2.0))
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRoundedRect(box, 6, 6)
         weight = QFont.Weight.DemiBold if chosen else QFont.Weight.Medium

@@ -159,7 +159,7 @@ class RackDelegate(QStyledItemDelegate):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         box = option.rect.adjusted(1, 2, -1, -2)
         if current:
-            painter.setPen(QColor(t.rule))
+            painter.setPen(QColor(t.field))
             painter.setBrush(QColor(t.card))
             painter.drawRoundedRect(box, 7, 7)
         elif option.state & QStyle.StateFlag.State_MouseOver:
@@ -168,7 +168,7 @@ class RackDelegate(QStyledItemDelegate):
             painter.drawRoundedRect(box, 7, 7)
         focused = option.state & QStyle.StateFlag.State_HasFocus
         if focused:
-            painter.setPen(theming.pen(t.accent, 1.5))
+            painter.setPen(theming.pen(t.accent, 2.0))
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRoundedRect(box, 7, 7)
         self._paint_mark(painter, box, line)

@@ -7,6 +7,7 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.signs import hatch
 from taperlab.trade.windows import Place
 from taperlab.units.language import tr
 
@@ -66,20 +67,25 @@ class WindowGauge(QWidget):
         def across(value: float) -> float:
             return bar.width() * (value - start) / (end - start)
 
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(QColor(t.rule))
-        painter.drawRoundedRect(bar, 4.5, 4.5)
+        painter.setPen(theming.pen(t.field))
+        painter.setBrush(QColor(t.well))
+        painter.drawRoundedRect(bar.adjusted(0.5, 0.5, -0.5, -0.5), 4.0, 4.0)
         inside = low <= self._value <= high
-        painter.setBrush(QColor(t.accent))
-        painter.setOpacity(0.45 if inside else 0.28)
-        painter.drawRect(QRectF(across(low), bar.top(), across(high) - across(low), bar.height()))
-        painter.setOpacity(1.0)
-        colour = QColor(t.ink if inside else t.bad)
-        painter.setBrush(colour)
+        band = QRectF(across(low), bar.top(), across(high) - across(low), bar.height())
+        painter.save()
+        painter.setClipRect(band)
+        painter.fillRect(band, QColor(t.band))
+        hatch(painter, band, t.accent, 6.0)
+        painter.restore()
+        painter.setPen(theming.pen(t.accent))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawRect(band.adjusted(0.5, 0.5, -0.5, -0.5))
+        painter.setPen(theming.pen(t.card))
+        painter.setBrush(QColor(t.ink if inside else t.bad))
         x = across(self._value)
         middle = bar.center().y()
         if 3 <= x <= bar.width() - 3:
-            painter.drawRoundedRect(QRectF(x - 2, 0, 4, 19), 2, 2)
+            painter.drawRoundedRect(QRectF(x - 3, 0, 6, 19), 2, 2)
         else:
             tip, base = (0.0, 9.0) if x < 3 else (bar.width(), bar.width() - 9.0)
             arrow = [QPointF(tip, middle), QPointF(base, 0), QPointF(base, 19)]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter
 
 from taperlab.gui.kit import theme as theming
@@ -22,3 +22,18 @@ def slip(painter: QPainter, centre: QPointF, colour: str, under: str) -> None:
     painter.drawRect(box)
     painter.drawLine(box.bottomLeft(), box.topRight())
     painter.restore()
+
+
+def hatch(painter: QPainter, rect: QRectF, colour: str, apart: float = 7.0) -> None:
+    """Fill a room with sloping lines; whoever draws them clips them."""
+    painter.setPen(theming.pen(colour))
+    high = rect.height()
+    count = int((rect.width() + high) / apart) + 1
+    painter.drawLines(
+        [
+            QLineF(
+                rect.left() + i * apart - high, rect.bottom(), rect.left() + i * apart, rect.top()
+            )
+            for i in range(count + 1)
+        ]
+    )

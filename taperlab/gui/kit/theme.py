@@ -33,6 +33,9 @@ class Tokens:
     ink: str
     soft: str
     rule: str
+    """Of what parts, never of what is to be seen for itself."""
+    field: str
+    """Of the borders of what can be worked."""
     accent: str
     accent_ink: str
     accent_wash: str
@@ -52,7 +55,7 @@ class Tokens:
     """Behind a question."""
     parts: dict[Part, str]
     overlays: tuple[str, ...]
-    """In this order, neighbours differ to the colour-blind too, and so do next neighbours."""
+    """Any two differ, from the accent and the ink too, to the colour-blind as well."""
 
 
 LIGHT = Tokens(
@@ -63,6 +66,7 @@ LIGHT = Tokens(
     ink="#1C2B2D",
     soft="#5A6868",
     rule="#DAD6CB",
+    field="#7E847D",
     accent="#0E6E6E",
     accent_ink="#FFFFFF",
     accent_wash="#DCEAE7",
@@ -88,14 +92,14 @@ LIGHT = Tokens(
         Part.RUNNING_LINE: "#C9CBC2",
     },
     overlays=(
-        "#B4551D",
-        "#2B62A8",
-        "#4A5560",
-        "#1F7A3D",
-        "#7B3F98",
-        "#5F6B00",
-        "#6B4A2B",
-        "#A82A66",
+        "#BA5B1A",
+        "#0046A0",
+        "#47466D",
+        "#5E8549",
+        "#4D1A6D",
+        "#4D4A00",
+        "#6B4832",
+        "#C354A1",
     ),
 )
 
@@ -107,6 +111,7 @@ DARK = Tokens(
     ink="#E7ECEA",
     soft="#9AA9A8",
     rule="#2F3B3E",
+    field="#7A898B",
     accent="#4FB8AE",
     accent_ink="#0B1718",
     accent_wash="#1F3B3B",
@@ -132,14 +137,14 @@ DARK = Tokens(
         Part.RUNNING_LINE: "#6E7670",
     },
     overlays=(
-        "#E39A5B",
-        "#7FB0F0",
-        "#B7C2CC",
-        "#7FCB8F",
-        "#C99BE0",
-        "#C3C95A",
-        "#D2B48C",
-        "#F08DB8",
+        "#D38938",
+        "#7692C1",
+        "#B8CCE8",
+        "#8CE0AA",
+        "#B3A1FA",
+        "#F1DE6A",
+        "#ADA371",
+        "#B07B82",
     ),
 )
 
@@ -403,16 +408,20 @@ def _palette(t: Tokens) -> QPalette:
 
 
 def _for_letters(sheet: str) -> str:
-    """A style sheet whose lengths go with the letters; rules and rings keep their width."""
+    """A style sheet whose lengths go with the letters; rules and rings keep theirs, and all PX."""
 
     def sized(length: re.Match[str]) -> str:
         pixels = int(length[1])
         return f"{px(pixels) if pixels > RULED else pixels}px"
 
-    return re.sub(r"\b(\d+)px", sized, sheet)
+    return re.sub(r"\b(\d+)px", sized, sheet).replace("PX", "px")
 
 
 def _style_sheet(t: Tokens) -> str:
+    def less(padding: int) -> str:
+        """What is left of a padding beside a ring that is wider than the border by one [px]."""
+        return f"{px(padding) - 1}PX"
+
     return f"""
 * {{ outline: none; }}
 QMainWindow, QDialog, #page {{ background: {t.page}; color: {t.ink}; }}
@@ -423,16 +432,17 @@ QToolTip {{ background: {t.card}; color: {t.ink}; border: 1px solid {t.rule}; pa
 #rule {{ background: {t.rule}; border: none; }}
 #badge {{ background: {t.accent}; color: {t.accent_ink}; border-radius: 5px; padding: 2px 4px; }}
 #badge[role="hollow"] {{ background: {t.card}; color: {t.ink}; border: 1px solid {t.ink}; }}
-#fold {{ padding: 2px 0; border: none; }}
+#fold {{ padding: 1px 0; border: 2px solid transparent; }}
+#fold:focus {{ padding: 1px 0; border: 2px solid {t.accent}; }}
 #bench QPushButton {{ border: 3px solid {t.ink}; border-radius: 14px; min-height: 110px; }}
 #bench QPushButton:default {{ border-color: {t.accent}; }}
 #bench QPushButton:focus {{ border: 5px solid {t.ink}; }}
 #bench QPushButton:disabled {{ border: 2px dashed {t.soft}; background: {t.page};
     color: {t.soft}; }}
-QToolButton#link {{ padding: 0 1px; border: none; border-bottom: 1px solid {t.soft};
-    border-radius: 0; }}
+QToolButton#link {{ padding: 0 1px 1px; border: 2px solid transparent;
+    border-bottom: 1px solid {t.soft}; border-radius: 0; }}
 QToolButton#link:hover {{ color: {t.accent}; background: transparent; }}
-QToolButton#link:focus {{ border: 1px solid {t.accent}; }}
+QToolButton#link:focus {{ padding: 0 1px; border: 2px solid {t.accent}; }}
 QLabel {{ background: transparent; color: {t.ink}; }}
 QLabel[role="caption"] {{ color: {t.soft}; }}
 QLabel[role="soft"] {{ color: {t.soft}; }}
@@ -453,44 +463,45 @@ QStatusBar {{ background: {t.page}; color: {t.soft}; }}
 QStatusBar::item {{ border: none; }}
 QStatusBar QLabel {{ color: {t.soft}; padding: 0 4px; }}
 
-QPushButton {{ background: {t.card}; color: {t.ink}; border: 1px solid {t.rule};
+QPushButton {{ background: {t.card}; color: {t.ink}; border: 1px solid {t.field};
     border-radius: 6px; padding: 5px 12px; min-height: 16px; }}
 QPushButton:hover {{ background: {t.hover}; }}
-QPushButton:focus {{ border: 2px solid {t.accent}; padding: 4px 11px; }}
+QPushButton:focus {{ border: 2px solid {t.accent}; padding: {less(5)} {less(12)}; }}
 QPushButton:disabled {{ color: {t.soft}; }}
 QPushButton:default {{ background: {t.accent}; color: {t.accent_ink}; border-color: {t.accent}; }}
 QPushButton:default:focus {{ border: 2px solid {t.ink}; }}
 QDialogButtonBox, QMessageBox {{ dialogbuttonbox-buttons-have-icons: 0; }}
-QToolButton {{ background: transparent; color: {t.ink}; border: 1px solid transparent;
-    border-radius: 6px; padding: 3px 7px; }}
+QToolButton {{ background: transparent; color: {t.ink}; border: 2px solid transparent;
+    border-radius: 6px; padding: 2px 6px; }}
 QToolButton:hover {{ background: {t.hover}; }}
 QToolButton:checked {{ background: {t.accent_wash}; color: {t.ink}; }}
-QToolButton:focus {{ border: 1px solid {t.accent}; }}
+QToolButton:focus {{ border: 2px solid {t.accent}; }}
 #extent QToolButton {{ padding: 0 6px; border-radius: 5px; }}
 QToolButton:disabled {{ color: {t.soft}; }}
 QToolButton::menu-indicator {{ image: none; }}
 
 QLineEdit, QPlainTextEdit, QTextEdit {{ background: {t.card}; color: {t.ink};
-    border: 1px solid {t.rule}; border-radius: 6px; padding: 4px 7px;
+    border: 1px solid {t.field}; border-radius: 6px; padding: 4px 7px;
     selection-background-color: {t.accent}; selection-color: {t.accent_ink}; }}
 QLineEdit:focus, QPlainTextEdit:focus, QTextEdit:focus {{ border: 2px solid {t.accent};
-    padding: 3px 6px; }}
+    padding: {less(4)} {less(7)}; }}
 QLineEdit:disabled, QComboBox:disabled {{ background: transparent; color: {t.soft}; }}
-QLineEdit[bad="true"] {{ border: 2px solid {t.bad}; background: {t.bad_wash}; padding: 3px 6px; }}
-QComboBox {{ background: {t.card}; color: {t.ink}; border: 1px solid {t.rule};
+QLineEdit[bad="true"] {{ border: 2px solid {t.bad}; background: {t.bad_wash};
+    padding: {less(4)} {less(7)}; }}
+QComboBox {{ background: {t.card}; color: {t.ink}; border: 1px solid {t.field};
     border-radius: 6px; padding: 4px 8px; min-height: 16px; combobox-popup: 0; }}
 QComboBox:hover {{ background: {t.hover}; }}
 QComboBox QLineEdit {{ background: transparent; border: none; padding: 0; }}
-QComboBox:focus {{ border: 2px solid {t.accent}; padding: 3px 7px; }}
+QComboBox:focus {{ border: 2px solid {t.accent}; padding: {less(4)} {less(8)}; }}
 QComboBox::drop-down {{ border: none; width: 20px; }}
 QComboBox::down-arrow {{ image: url("{_icon_url("chevron", t)}"); width: 10px; height: 10px; }}
 QComboBox QAbstractItemView {{ background: {t.card}; color: {t.ink}; border: 1px solid {t.rule};
     selection-background-color: {t.accent_wash}; selection-color: {t.ink}; padding: 4px; }}
-QCheckBox, QRadioButton {{ color: {t.ink}; spacing: 7px; padding: 2px; }}
-QCheckBox:focus, QRadioButton:focus {{ color: {t.accent}; }}
-QCheckBox::indicator {{ width: 12px; height: 12px; border: 1px solid {t.soft};
+QCheckBox, QRadioButton {{ color: {t.ink}; spacing: 7px; border: 2px solid transparent;
+    border-radius: 5px; }}
+QCheckBox:focus, QRadioButton:focus {{ border: 2px solid {t.accent}; }}
+QCheckBox::indicator {{ width: 12px; height: 12px; border: 1px solid {t.field};
     border-radius: 3px; background: {t.card}; }}
-QCheckBox::indicator:focus {{ border: 1px solid {t.accent}; }}
 QCheckBox::indicator:checked {{ border-color: {t.accent}; background: {t.accent};
     image: url("{_icon_url("check", t)}"); }}
 
@@ -501,27 +512,29 @@ QHeaderView::section {{ background: {t.card}; color: {t.soft}; border: none;
     border-bottom: 1px solid {t.rule}; padding: 5px 8px; font-weight: normal; }}
 QTableCornerButton::section {{ background: {t.card}; border: none; }}
 QListView {{ background: transparent; color: {t.ink}; border: none; }}
-QListView::item {{ padding: 6px 9px; border-radius: 6px; }}
+QListView::item {{ padding: 4px 7px; border-radius: 6px; border: 2px solid transparent; }}
+QListView::item:focus {{ border: 2px solid {t.accent}; }}
 QListView::item:hover {{ background: {t.hover}; }}
 QListView::item:selected {{ background: {t.accent_wash}; color: {t.ink}; }}
 QScrollArea {{ background: transparent; border: none; }}
 QScrollArea > QWidget > QWidget {{ background: transparent; }}
 QScrollBar:vertical {{ background: transparent; width: 10px; margin: 0; }}
 QScrollBar:horizontal {{ background: transparent; height: 10px; margin: 0; }}
-QScrollBar::handle {{ background: {t.rule}; border-radius: 4px; min-height: 24px;
+QScrollBar::handle {{ background: {t.field}; border-radius: 4px; min-height: 24px;
     min-width: 24px; margin: 1px; }}
-QScrollBar::handle:hover {{ background: {t.soft}; }}
+QScrollBar::handle:hover {{ background: {t.ink}; }}
 QScrollBar::add-line, QScrollBar::sub-line, QScrollBar::add-page, QScrollBar::sub-page {{
     background: none; border: none; width: 0; height: 0; }}
 QSplitter::handle {{ background: transparent; }}
-QTabBar::tab {{ background: transparent; color: {t.soft}; padding: 6px 12px; border: none;
-    border-bottom: 2px solid transparent; }}
+QTabBar::tab {{ background: transparent; color: {t.soft}; padding: 4px 10px;
+    border: 2px solid transparent; }}
 QTabBar::tab:selected {{ color: {t.ink}; border-bottom: 2px solid {t.accent}; }}
+QTabBar::tab:selected:focus {{ border: 2px solid {t.accent}; border-radius: 6px; }}
 QTabWidget::pane {{ border: none; border-top: 1px solid {t.rule}; }}
-QProgressBar {{ background: {t.well}; border: 1px solid {t.rule}; border-radius: 5px;
+QProgressBar {{ background: {t.well}; border: 1px solid {t.field}; border-radius: 5px;
     text-align: center; color: {t.ink}; min-height: 14px; }}
 QProgressBar::chunk {{ background: {t.accent}; border-radius: 4px; }}
-QSlider::groove:horizontal {{ background: {t.rule}; height: 4px; border-radius: 2px; }}
+QSlider::groove:horizontal {{ background: {t.field}; height: 4px; border-radius: 2px; }}
 QSlider::handle:horizontal {{ background: {t.accent}; width: 12px; height: 12px;
     margin: -6px 0; border-radius: 8px; border: 2px solid {t.card}; }}
 QSlider::handle:horizontal:focus {{ border: 2px solid {t.ink}; }}

@@ -21,6 +21,7 @@ from PySide6.QtGui import (
 
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.end_tag import paint_tag, tag_size
+from taperlab.gui.kit.signs import hatch
 from taperlab.gui.kit.theme import SMALL, Tokens, pen
 from taperlab.gui.plots.ink import Map, Pad
 from taperlab.gui.plots.outline import Piece, outline_of
@@ -318,18 +319,3 @@ class _Stays:
 
     kept: tuple[float, float]
     off: tuple[tuple[float, float], ...]
-
-
-def hatch(painter: QPainter, rect: QRectF, colour: str, apart: float = 7.0) -> None:
-    """Fill a room with sloping lines; whoever draws them clips them."""
-    painter.setPen(pen(colour, 1.0))
-    high = rect.height()
-    count = int((rect.width() + high) / apart) + 1
-    painter.drawLines(
-        [
-            QLineF(
-                rect.left() + i * apart - high, rect.bottom(), rect.left() + i * apart, rect.top()
-            )
-            for i in range(count + 1)
-        ]
-    )

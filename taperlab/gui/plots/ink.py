@@ -162,8 +162,8 @@ def span_of(*arrays: Array) -> Span | None:
 class Curve(Ink):
     """A polyline through points [SI]. What is overlaid stays 1 px wide and opaque: see theme.pen.
 
-    mirrored: it is drawn below zero too, as both edges of a line. read: its name is read at the
-    crosshair.
+    mirrored: it is drawn below zero too, as both edges of a line. casing: colour of a margin, where
+    it lies on colours that it does not differ enough from.
     """
 
     x: Array
@@ -173,6 +173,7 @@ class Curve(Ink):
     dash: tuple[float, ...] | None = None
     name: str = ""
     mirrored: bool = False
+    casing: str = ""
 
     @property
     def across(self) -> Span | None:
@@ -203,6 +204,10 @@ class Curve(Ink):
 
     def paint(self, pad: Pad) -> None:
         """Draw it."""
+        if self.casing:
+            pad.use(theming.curve_pen(self.casing, 3.0))
+            for polygon in self.polygons:
+                pad.painter.drawPolyline(polygon)
         pad.use(self.pen)
         for polygon in self.polygons:
             pad.painter.drawPolyline(polygon)
@@ -247,6 +252,7 @@ class Band(Ink):
     low: float
     high: float
     colour: str = ""
+    rim: str = ""
     beneath_grid: bool = True
 
     @property
@@ -255,9 +261,13 @@ class Band(Ink):
         return self.low, self.high
 
     def paint(self, pad: Pad) -> None:
-        """Fill it."""
+        """Fill it, and draw its edges."""
         rect = QRectF(pad.area.left(), self.low, pad.area.width(), self.high - self.low)
         pad.painter.fillRect(rect, QColor(self.colour))
+        if self.rim:
+            pad.use(theming.curve_pen(self.rim))
+            for y in (self.low, self.high):
+                pad.painter.drawLine(QLineF(rect.left(), y, rect.right(), y))
 
 
 @dataclass(frozen=True)

@@ -174,7 +174,7 @@ class LinePlots(PlotStack):
         elif key == WEIGHT_ALONG:
             under = (Area(x, y, colour=tokens.accent_wash),)
         elif key == RUNNING and window:
-            under = (Band(window.lightest, window.heaviest, tokens.band),)
+            under = (Band(window.lightest, window.heaviest, tokens.band, tokens.accent),)
             note = self._window_note(window)
         shown = [(each, *style_at(each.place, tokens)) for each in self.drawing.laid]
         laid = tuple(
@@ -186,6 +186,7 @@ class LinePlots(PlotStack):
                 dash,
                 name=each.name,
                 mirrored=key == OUTLINE,
+                casing=tokens.card if key == OUTLINE else "",
             )
             for each, colour, dash in shown
             if each.analysis.segments

@@ -21,11 +21,21 @@ _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 
 
 def paint_key(
-    painter: QPainter, right: QPointF, colour: str, dash: tuple[float, ...] | None, filled: bool
+    painter: QPainter,
+    right: QPointF,
+    colour: str,
+    dash: tuple[float, ...] | None,
+    filled: bool,
+    rim: str = "",
 ) -> None:
     """The sign that stands for a curve or an area, left of a point."""
     if filled:
-        painter.fillRect(QRectF(right.x() - 14.0, right.y() - 4.5, 14.0, 9.0), QColor(colour))
+        box = QRectF(right.x() - 14.0, right.y() - 4.5, 14.0, 9.0)
+        painter.fillRect(box, QColor(colour))
+        if rim:
+            painter.setPen(pen(rim))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRect(box)
     else:
         painter.setPen(pen(colour, theming.LAID_OVER, dash))
         painter.drawLine(right - QPointF(20.0, 0.0), right)
@@ -141,9 +151,8 @@ class Frame(Mark):
             text = metrics.elidedText(note.short or text, Qt.TextElideMode.ElideRight, room)
         painter.drawText(self.caption, _RIGHT, text)
         left = self.caption.right() - metrics.horizontalAdvance(text) - 6.0
-        paint_key(
-            painter, QPointF(left, self.caption.center().y()), note.colour, note.dash, note.filled
-        )
+        at, rim = QPointF(left, self.caption.center().y()), self.tokens.field
+        paint_key(painter, at, note.colour, note.dash, note.filled, rim)
 
 
 class AcrossAxis(Mark):

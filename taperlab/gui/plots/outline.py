@@ -96,16 +96,21 @@ class Outline(Ink):
         return None
 
     def paint(self, pad: Pad) -> None:
-        """Draw the pieces, then the rules between pieces of the same part."""
+        """Draw the pieces, the rules between them, and the edge of all."""
         painter = pad.painter
         painter.setPen(Qt.PenStyle.NoPen)
         for polygon, part in self._runs:
             painter.setBrush(QColor(self.tokens.parts[part]))
             painter.drawPolygon(polygon)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        pad.use(theming.curve_pen(self.tokens.card, 1.5))
-        painter.drawLines([rule for rule, room in self._rules if room * pad.pixels > NARROW])
+        rules = [rule for rule, room in self._rules if room * pad.pixels > NARROW]
+        for colour, width in ((self.tokens.card, 3.0), (self.tokens.ink, 1.0)):
+            pad.use(theming.curve_pen(colour, width))
+            painter.drawLines(rules)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        pad.use(theming.curve_pen(self.tokens.edge))
+        painter.drawPolygon(self._edge)
 
     @cached_property
     def _runs(self) -> list[tuple[QPolygonF, Part]]:
@@ -121,13 +126,25 @@ class Outline(Ink):
         return made
 
     @cached_property
+    def _edge(self) -> QPolygonF:
+        # What is seen of parts whose own colours hardly differ from the card's.
+        upper = [
+            QPointF(x, diameter)
+            for piece in self.pieces
+            for x, diameter in (
+                (piece.front, piece.front_diameter),
+                (piece.rear, piece.rear_diameter),
+            )
+        ]
+        return QPolygonF(upper + [QPointF(point.x(), -point.y()) for point in reversed(upper)])
+
+    @cached_property
     def _rules(self) -> list[tuple[QLineF, float]]:
         made = []
         for ahead, behind in pairwise(self.pieces):
-            if ahead.part is behind.part:
-                x, height = behind.front, min(ahead.rear_diameter, behind.front_diameter)
-                room = min(ahead.rear - ahead.front, behind.rear - behind.front)
-                made.append((QLineF(x, -height, x, height), room))
+            x, height = behind.front, min(ahead.rear_diameter, behind.front_diameter)
+            room = min(ahead.rear - ahead.front, behind.rear - behind.front)
+            made.append((QLineF(x, -height, x, height), room))
         return made
 
     def over(self, plot: Map) -> Over:

@@ -11,8 +11,8 @@ from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPaintEvent, Q
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.signs import hatch
 from taperlab.gui.kit.theme import pen
-from taperlab.gui.plots.head_sketch import hatch
 from taperlab.gui.plots.speech import say, speaks
 
 SIDE = 10.0
