@@ -164,7 +164,7 @@ class Document:
 
     base: the saved edit that it was begun on. edits: those since, and when each was done. saving:
     the edit that is being saved. taking: the copy that is being taken up. last_sign: when it last
-    said anything.
+    said anything. saving_since: when it last began to save.
     """
 
     base: int
@@ -174,6 +174,16 @@ class Document:
     is_full: bool = False
     taking: int | None = None
     last_sign: float = 0.0
+    saving_since: float = 0.0
+
+
+@dataclass
+class Saved:
+    """The last save: over what, when it was told of, and whether its window was asked."""
+
+    over: int = 0
+    ended: float = 0.0
+    asked: bool = False
 
 
 @dataclass
@@ -186,6 +196,7 @@ class Oracle:
     folder: Path
     saved: int
     base_of: dict[int, int] = field(default_factory=dict)
+    last: Saved = field(default_factory=Saved)
     ever_saved: set[int | None] = field(default_factory=set)
     taken_up: set[int | None] = field(default_factory=set)
     counts: Counter[str] = field(default_factory=Counter)
@@ -218,8 +229,9 @@ class Oracle:
             document.over = value == OVER
         elif what == "saving":
             document.saving, document.over = serial, False
+            document.saving_since = float(at)
         elif what == "saved":
-            self._was_saved(document, serial)
+            self._was_saved(document, serial, float(at))
         elif what == "unsaved":
             document.saving = None
             self.counts["saves refused or failed"] += 1
@@ -229,14 +241,20 @@ class Oracle:
             document.is_full = True
         documents[name].last_sign = float(at)
 
-    def _was_saved(self, document: Document, serial: int) -> None:
+    def _was_saved(self, document: Document, serial: int, at: float) -> None:
         self.counts["saves"] += 1
-        if not document.over and document.base != self.saved and serial != self.saved:
-            self._fault(f"put over newer: {serial}, begun on {document.base}, over {self.saved}")
-        self.saved = document.base = serial
         self.ever_saved.add(serial)
+        base, document.base = document.base, serial
         self.base_of[serial] = serial
-        document.edits, document.saving, document.over = [], None, False
+        asked, document.over = document.over, False
+        document.edits, document.saving = [], None
+        last = self.last
+        if last.asked and last.ended > document.saving_since and base == last.over:
+            return  # told late: it was there before the last one, whose window was asked about it
+        if not asked and base != self.saved and serial != self.saved:
+            self._fault(f"put over newer: {serial}, begun on {base}, over {self.saved}")
+        self.last = Saved(self.saved, at, asked)
+        self.saved = serial
 
     def _fault(self, said: str) -> None:
         self.faults.append(said)
@@ -249,7 +267,7 @@ class Oracle:
             # A save that was under way when the end came may have been done.
             if document.saving is not None and document.saving == there:
                 self.counts["kills within a save"] += 1
-                self._was_saved(document, there)
+                self._was_saved(document, there, killed)
         if there is not None and there != self.saved:
             self._fault(f"the file holds {there}, and {self.saved} was saved last")
         kept = self.kept()

@@ -51,6 +51,21 @@ def test_one_that_was_asked_about_is_none(oracle: Oracle) -> None:
     assert after(oracle, *OPENED, *EDITED, *A_SAVED, *asked) == []
 
 
+def test_a_save_told_of_late_is_none_where_the_other_window_was_asked_about_it(
+    oracle: Oracle,
+) -> None:
+    write(oracle.folder / "head.taperlab", 2)
+    both = ("A saving 2 9.0", "B saving 3 9.1", "A asked over 9.2", "A saved 2 9.3")
+    assert after(oracle, *OPENED, *EDITED, *both, "B saved 3 9.4") == []
+    assert oracle.saved == 2
+
+
+def test_two_saves_at_once_of_which_none_was_asked_about_are_a_fault(oracle: Oracle) -> None:
+    write(oracle.folder / "head.taperlab", 3)
+    both = ("A saving 2 9.0", "B saving 3 9.1", "A saved 2 9.3", "B saved 3 9.4")
+    assert len(after(oracle, *OPENED, *EDITED, *both)) == 1
+
+
 def test_a_file_that_went_back_is_a_fault(oracle: Oracle) -> None:
     (fault,) = after(oracle, *OPENED, *EDITED[:2], *A_SAVED)
     assert fault == "the file holds 1, and 2 was saved last"
