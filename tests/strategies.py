@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from taperlab.edits import bench as bench_edits
 from taperlab.edits import breakpoints as breakpoint_edits
 from taperlab.edits import cells as cell_edits
-from taperlab.edits import cut_back, cut_steps, lines, measure
+from taperlab.edits import cut_back, cut_steps, lines, measure, rigs
 from taperlab.edits import rows as row_edits
 from taperlab.edits import values as value_edits
 from taperlab.edits.cells import CELLS
@@ -30,9 +30,11 @@ from taperlab.model.cut_log import (
 )
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
 from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
+from taperlab.model.rig import Fly, FlyKind, Leader, Rig
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.stock import Stock
+from taperlab.model.swing import STEEPEST, Swing
 from taperlab.model.water import COLDEST, SALTIEST, WARMEST, ZERO_CELSIUS, Water, WaterKind
 from taperlab.units.columns import Column
 from taperlab.units.limits import LIMITS
@@ -245,6 +247,37 @@ def cut_backs_(draw: st.DrawFn, key: str = "cut-back-1", line: str = "line-1") -
     )
 
 
+leaders = st.builds(Leader, lengths, diameters, densities)
+flies = st.builds(
+    Fly,
+    st.floats(-0.005, 0.01),
+    st.floats(0.0, 0.01),
+    st.floats(0.0, 0.005),
+    st.sampled_from(FlyKind),
+)
+
+
+@st.composite
+def swings(draw: st.DrawFn) -> Swing:
+    bed = draw(st.one_of(st.none(), st.floats(0.1, 20.0)))
+    return Swing(
+        draw(st.floats(0.0, 4.0)),
+        draw(st.floats(0.0, STEEPEST)),
+        bed,
+        bed is not None and draw(st.booleans()),
+        draw(st.floats(0.0, 60.0)),
+        draw(st.one_of(st.none(), leaders)),
+        draw(st.one_of(st.none(), flies)),
+    )
+
+
+@st.composite
+def rigs_(draw: st.DrawFn, keys: list[str], key: str = "rig-1") -> Rig:
+    head, *ahead = draw(st.permutations(keys))
+    tied = draw(st.one_of(st.none(), leaders)), draw(st.one_of(st.none(), flies))
+    return Rig(key, draw(names), head, tuple(ahead), None, *tied, draw(notes))
+
+
 @st.composite
 def benches(draw: st.DrawFn, *, least_lines: int = 0, least_rows: int = 0) -> Bench:
     rack = tuple(
@@ -270,6 +303,8 @@ def benches(draw: st.DrawFn, *, least_lines: int = 0, least_rows: int = 0) -> Be
             for i in range(draw(st.integers(0, 2)))
         ),
         tuple(draw(cut_backs_(line=key)) for key in keys[: draw(st.integers(0, 1))]),
+        tuple(draw(rigs_(keys)) for _ in keys[1:2] if draw(st.booleans())),
+        draw(swings()),
     )
 
 
@@ -499,6 +534,26 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         _perhaps_bad(st.floats(0.0, SALTIEST)),
     ),
     bench_edits.set_note: _of_bench(notes),
+    rigs.make_rig: lambda draw, bench: (
+        (_line(draw, bench), [_line(draw, bench) for _ in range(draw(st.integers(0, 2)))]),
+        {"name": draw(notes)},
+    ),
+    rigs.loop_otherwise: lambda draw, bench: (
+        (*_key_of("rigs")(draw, bench)[0], _line(draw, bench), [_line(draw, bench)]),
+        {},
+    ),
+    rigs.describe_rig: lambda draw, bench: (
+        (
+            *_key_of("rigs")(draw, bench)[0],
+            draw(notes),
+            draw(st.one_of(st.none(), _wild(leaders))),
+            draw(st.one_of(st.none(), _wild(flies))),
+            draw(notes),
+        ),
+        {},
+    ),
+    rigs.delete_rig: _key_of("rigs"),
+    rigs.set_swing: _of_bench(_wild(swings())),
     measure.start_measurement: lambda draw, bench: (
         (
             draw(st.sampled_from([None, _line(draw, bench)])),

@@ -28,7 +28,7 @@ from taperlab.cli.asking import (
     typed_if_given,
     window_typed,
 )
-from taperlab.cli.rigs import add_rig_options, is_looped, rig_asked
+from taperlab.cli.rigs import add_rig_options, head_asked, is_looped, rig_asked
 from taperlab.units.language import tr
 
 if TYPE_CHECKING:
@@ -144,7 +144,8 @@ def _planned(
     system, place = System(asked.units), Path(where)
     reading = typed_if_given("--scale", scale, WEIGHT, system)
     bench = bench_asked(asked, file)
-    line = line_named(line_name, bench, file)
+    rigged = asked.rig is not None
+    line = head_asked(asked, bench, file) if rigged else line_named(line_name, bench, file)
     rod = _rod(asked, bench, file, line, system)
     window = _window(asked, line, system)
     target = _target(asked, to, line, rod, system)

@@ -16,12 +16,11 @@ from taperlab.cli.asking import (
     add_line,
     add_units,
     bench_asked,
-    line_named,
     typed,
     typed_if_given,
     water_asked,
 )
-from taperlab.cli.rigs import add_fly_options, add_rig_options, rig_asked
+from taperlab.cli.rigs import add_fly_options, add_rig_options, head_asked, rig_asked
 from taperlab.units.language import tr
 
 if TYPE_CHECKING:
@@ -84,7 +83,7 @@ def run(arguments: list[str], screen: Screen) -> int:
         water_asked(asked.water, asked.temperature, system),
     )
     bench = bench_asked(asked, asked.file)
-    line = line_named(asked.line, bench, asked.file)
+    line = head_asked(asked, bench, asked.file)
     rig = rig_asked(asked, line, bench, asked.file, system)
     found = study_now(rig, fishing)
     if asked.json:
@@ -97,14 +96,14 @@ def run(arguments: list[str], screen: Screen) -> int:
 
 
 def _angle(text: str) -> float:
-    from taperlab.physics.current import STEEPEST_SWING
+    from taperlab.model.swing import STEEPEST
 
     number = text.strip().removesuffix("°").removesuffix("deg").strip()
     try:
         angle = math.radians(float(number))
     except ValueError:
         angle = math.nan
-    if not 0.0 <= angle <= STEEPEST_SWING * (1.0 + 1e-12):
+    if not 0.0 <= angle <= STEEPEST * (1.0 + 1e-12):
         raise Refusal(
             "--angle: found “{text}”, expected degrees from straight downstream, 0 to 60", text=text
         )

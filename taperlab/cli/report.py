@@ -12,13 +12,12 @@ from taperlab.cli.asking import (
     add_line,
     add_units,
     bench_asked,
-    line_named,
     rod_named,
     typed_if_given,
     water_asked,
     window_typed,
 )
-from taperlab.cli.rigs import add_rig_options, is_looped, rig_asked
+from taperlab.cli.rigs import add_rig_options, head_asked, is_looped, rig_asked
 from taperlab.units.kinds import ROD_LENGTH, System
 from taperlab.units.language import tr
 
@@ -64,7 +63,7 @@ def run(arguments: list[str], screen: Screen) -> int:
     water = water_asked(asked.water, asked.temperature, system)
 
     bench = bench_asked(asked, asked.file)
-    line = line_named(asked.line, bench, asked.file)
+    line = head_asked(asked, bench, asked.file)
     rig = rig_asked(asked, line, bench, asked.file, system) if is_looped(asked) else None
     analysis = analyse_line(rig.whole if rig else line, water)
     judged = analyse_line(line, water).head if rig and asked.judged == "head" else None

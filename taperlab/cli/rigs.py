@@ -7,13 +7,20 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from taperlab.cli.asking import Refusal, about, bench_asked, not_one_of, typed_if_given
+from taperlab.cli.asking import (
+    Refusal,
+    about,
+    bench_asked,
+    line_named,
+    not_one_of,
+    typed_if_given,
+)
 from taperlab.units.language import tr
 
 if TYPE_CHECKING:
     from taperlab.model.bench import Bench
     from taperlab.model.line import Line
-    from taperlab.model.rig import Fly, Leader
+    from taperlab.model.rig import Fly, Leader, Rig
     from taperlab.shop.rig import Looped
     from taperlab.units.kinds import System
 
@@ -22,6 +29,9 @@ _FLIES = ("light", "weighted", "bulky")
 
 def add_rig_options(parser: argparse.ArgumentParser) -> None:
     """Options that loop lines to the head."""
+    parser.add_argument(
+        "--rig", metavar="NAME", help=tr("a rig of the bench, with all that is looped and tied")
+    )
     parser.add_argument(
         "--ahead",
         metavar="LINE",
@@ -55,7 +65,7 @@ def rig_asked(
     asked: argparse.Namespace, line: Line, bench: Bench, file: Path, system: System
 ) -> Looped:
     """The line with what is to be looped to it, leader and fly where those are asked about."""
-    from taperlab.shop.rig import looped
+    from taperlab.shop.rig import looped, tied
     from taperlab.units.finding import Impossible
 
     ahead, behind = (
@@ -63,8 +73,16 @@ def rig_asked(
         for option, names in (("--ahead", asked.ahead), ("--behind", asked.behind))
     )
     leader, fly = None, None
+    rig = _rig_named(asked, bench, file)
+    if rig is not None:
+        rig = tied(rig, bench)
+        ahead = [bench.line(key) for key in rig.ahead]
+        behind = [bench.line(rig.behind)] if rig.behind else []
     if "leader" in asked:
         leader, fly = _leader(asked, system), _fly(asked, system)
+        if rig is not None:
+            leader = leader or rig.leader
+            fly = fly if _is_fly_told(asked) else rig.fly
     try:
         return looped(line, ahead, behind, leader, fly)
     except Impossible as problem:
@@ -73,7 +91,34 @@ def rig_asked(
 
 def is_looped(asked: argparse.Namespace) -> bool:
     """Whether any line is to be looped to the head."""
-    return bool(asked.ahead or asked.behind)
+    return bool(asked.ahead or asked.behind or asked.rig)
+
+
+def head_asked(asked: argparse.Namespace, bench: Bench, file: Path) -> Line:
+    """The head that is asked about: that of a rig, or the line that is named, or the current."""
+    rig = _rig_named(asked, bench, file)
+    return line_named(asked.line, bench, file) if rig is None else bench.line(rig.head)
+
+
+def _rig_named(asked: argparse.Namespace, bench: Bench, file: Path) -> Rig | None:
+    name = asked.rig
+    if name is None:
+        return None
+    if asked.ahead or asked.behind or asked.line is not None:
+        raise Refusal("--rig: a rig says what is looped: leave out --line, --ahead and --behind")
+    for rig in bench.rigs:
+        if name in (rig.name, rig.key):
+            if not {*rig.lines} <= {line.key for line in bench.lines}:
+                raise Refusal(
+                    "{file}: {rig} has a line that is no longer there", file=file, rig=name
+                )
+            return rig
+    raise not_one_of("--rig", name, file, [rig.name for rig in bench.rigs])
+
+
+def _is_fly_told(asked: argparse.Namespace) -> bool:
+    told = (asked.fly, asked.fly_weight, asked.fly_mass, asked.fly_drag)
+    return any(each is not None for each in told)
 
 
 def _line_or_file(

@@ -31,8 +31,8 @@ def duplicate_line(bench: Bench, line: str) -> Edited:
 def delete_line(bench: Bench, line: str) -> Edited:
     """Take a line off the bench; if it was current, the next one (or the last) is.
 
-    Its cut-backs go with it, and measurements that were compared with it forget it: its key may
-    name another line one day.
+    Its cut-backs and the rigs that hold it go with it, and measurements that were compared with it
+    forget it: its key may name another line one day.
     """
     whole = find_line(bench, line)
     at = bench.lines.index(whole)
@@ -48,8 +48,15 @@ def delete_line(bench: Bench, line: str) -> Edited:
         measurements=tuple(
             replace(each, line=None) if each.line == line else each for each in bench.measurements
         ),
+        rigs=tuple(rig for rig in bench.rigs if line not in rig.lines),
     )
-    return Edited(after, Sentence("Delete line"), line=view.line)
+    gone = len(bench.rigs) - len(after.rigs)
+    text = Sentence("Delete line")
+    if gone:
+        text = counted(
+            "Delete line and the rig that it is in", "Delete line and {count} rigs", gone
+        )
+    return Edited(after, text, line=view.line)
 
 
 def rename_line(bench: Bench, line: str, name: str) -> Edited:

@@ -43,9 +43,11 @@ from taperlab.model.line import (
     Style,
 )
 from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
+from taperlab.model.rig import Fly, FlyKind, Leader, Rig
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.stock import Stock
+from taperlab.model.swing import STEEPEST, Swing
 from taperlab.model.water import Water, WaterKind
 from taperlab.units.language import later
 from taperlab.units.limits import LIMITS, MOST_SEGMENTS, MOST_STATIONS
@@ -62,6 +64,9 @@ _UNIT_IN_KEY = {
     Dimension.DENSITY: "_kg_m3",
     Dimension.WEIGHT_PER_LENGTH: "_kg_m",
     Dimension.RATIO: "",
+    Dimension.SPEED: "_m_s",
+    Dimension.TIME: "_s",
+    Dimension.AREA: "_m2",
 }
 
 
@@ -269,6 +274,45 @@ CUT_BACK = Record(
         Entry("steps", many(CUT_STEP), ()),
     ),
 )
+LEADER = Entry("leader", optional(one(Record(later("leader"), Leader, _numbers(Leader)))), None)
+FLY = Entry(
+    "fly",
+    optional(
+        one(
+            Record(
+                later("fly"),
+                Fly,
+                (Entry("kind", choice(FlyKind), FlyKind.OWN), *_numbers(Fly)),
+            )
+        )
+    ),
+    None,
+)
+RIG = Record(
+    later("rig"),
+    Rig,
+    (
+        KEY,
+        NAME,
+        Entry("ahead", TEXTS, ()),
+        Entry("head", TEXT),
+        Entry("behind", optional(TEXT), None),
+        LEADER,
+        FLY,
+        NOTE,
+    ),
+)
+SWING = Record(
+    later("swing"),
+    Swing,
+    (
+        *_numbers(Swing),
+        Entry("angle", number(0.0, STEEPEST), 0.0, "angle_rad"),
+        Entry("slackens", YES_OR_NO, False),
+        LEADER,
+        FLY,
+    ),
+)
 BENCH = Record(
     later("bench"),
     Bench,
@@ -282,5 +326,7 @@ BENCH = Record(
         Entry("stock", many(STOCK), (), omit=never),
         Entry("measurements", many(MEASUREMENT), ()),
         Entry("cut_backs", many(CUT_BACK), ()),
+        Entry("rigs", many(RIG), ()),
+        Entry("swing", one(SWING), Swing()),
     ),
 )

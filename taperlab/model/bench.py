@@ -11,12 +11,14 @@ from taperlab.model.cut_log import CutBack
 from taperlab.model.line import Line
 from taperlab.model.marked import later
 from taperlab.model.measurement import Measurement
+from taperlab.model.rig import Rig
 from taperlab.model.rod import Rod
 from taperlab.model.segment import Extras
 from taperlab.model.stock import Stock
+from taperlab.model.swing import Swing
 from taperlab.model.water import Water
 
-Keyed = Line | Rod | Stock | Measurement | CutBack
+Keyed = Line | Rod | Stock | Measurement | CutBack | Rig
 """What a bench knows by a key."""
 
 Thing = TypeVar("Thing", bound=Keyed)
@@ -36,7 +38,8 @@ class View:
 class Bench:
     """Lines, rods, stock, water and notes; what was measured, and cut back.
 
-    ``rod`` is the key of the chosen rod.
+    ``rod`` is the key of the chosen rod. ``rigs``: lines looped together; ``swing``: how they are
+    fished where their depths are told.
     """
 
     lines: tuple[Line, ...] = ()
@@ -48,6 +51,8 @@ class Bench:
     view: View = field(default_factory=View)
     measurements: tuple[Measurement, ...] = ()
     cut_backs: tuple[CutBack, ...] = ()
+    rigs: tuple[Rig, ...] = ()
+    swing: Swing = field(default_factory=Swing)
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
@@ -57,6 +62,7 @@ class Bench:
             (later("two pieces of stock of a bench share a key"), self.stock),
             (later("two measurements of a bench share a key"), self.measurements),
             (later("two cut-backs of a bench share a key"), self.cut_backs),
+            (later("two rigs of a bench share a key"), self.rigs),
         )
         for fault, things in keyed_things:
             if len({each.key for each in things}) != len(things):

@@ -12,9 +12,6 @@ from taperlab.physics.frustum import Array, floats
 RIVER_POWER = 1.0 / 6.0
 """Exponent of the rise of speed with height above the bed (open-channel hydraulics)."""
 
-STEEPEST_SWING = np.pi / 3.0
-"""Angle across the stream up to which a swing is told of [rad]: 60 degrees."""
-
 FITTED_TO_LENGTHS = 1.5
 """Lengths of tip and leader that must have passed before the lag after a drift is told."""
 

@@ -7,12 +7,13 @@ from dataclasses import dataclass, replace
 
 from taperlab.model.bench import Bench
 from taperlab.model.line import Line
-from taperlab.model.rig import Fly, Leader, Rig
+from taperlab.model.rig import Fly, FlyKind, Leader, Rig
 from taperlab.physics import section
 from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
 from taperlab.physics.rigging import Rigging
 from taperlab.physics.trim import join, trim
+from taperlab.trade.flies import flies
 from taperlab.units.finding import Impossible
 from taperlab.units.sentence import Sentence
 
@@ -133,6 +134,18 @@ def of_rig(rig: Rig, bench: Bench) -> Looped:
         raise Impossible("{rig} has a line that is no longer on the bench.", rig=rig.name)
     behind = [lines[rig.behind]] if rig.behind else []
     return looped(lines[rig.head], [lines[key] for key in rig.ahead], behind, rig.leader, rig.fly)
+
+
+def tied(rig: Rig, bench: Bench) -> Rig:
+    """The rig with the leader and the fly that rigs of the bench are fished with, if it has none.
+
+    Where the bench does not say either, the fly is a usual one.
+    """
+    return replace(
+        rig,
+        leader=rig.leader or bench.swing.leader,
+        fly=rig.fly or bench.swing.fly or flies()[FlyKind.USUAL].fly,
+    )
 
 
 def _as_the_head(joined: Line, head: Line, name: str) -> Line:

@@ -17,6 +17,7 @@ from taperlab.model.rig import Fly, Leader
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Core, Segment
 from taperlab.model.stock import Stock
+from taperlab.model.swing import Swing
 from taperlab.model.water import Water
 from taperlab.units import kinds
 from taperlab.units.kinds import Kind
@@ -78,6 +79,11 @@ LIMITS: Mapping[type, Mapping[str, Limited]] = {
         "weight": Limited(kinds.FLY_WEIGHT, later("The weight of the fly in water")),
         "mass": Limited(kinds.FLY_MASS, later("The weight of the fly in air")),
         "drag_area": Limited(kinds.DRAG_AREA, later("The drag area of the fly")),
+    },
+    Swing: {
+        "speed": Limited(kinds.CURRENT, later("The current")),
+        "bed": Limited(kinds.RIVER_DEPTH, later("The depth of the river")),
+        "drift": Limited(kinds.DURATION, later("The time of free drift")),
     },
     Rod: {"length": Limited(kinds.ROD_LENGTH, later("The length of a rod"))},
     Window: {

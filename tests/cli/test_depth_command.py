@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import json
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from taperlab import shipped
 from taperlab.cli import Screen, run
+from taperlab.edits import rigs
+from taperlab.files import native
+from taperlab.model.exact_units import FOOT
+from taperlab.model.rig import Leader
 from tests.cli.test_command_line import no_drawing, no_sheet, no_window
 
 BENCH = str(shipped.sample("skagit.taperlab"))
@@ -236,3 +241,35 @@ def test_a_cut_minds_the_tip_ahead(capsys: Capture) -> None:
     refused = told(capsys, *aim, "--ahead", TIP, "--most-step", "0.7", status=3)
     assert refused["cut"] is None
     assert told(capsys, *aim, "--most-step", "0.7")["cut"] is not None
+
+
+@pytest.fixture
+def rigged(tmp_path: Path) -> str:
+    """The sample bench with its tip looped to its body, and kept so."""
+    bench = native.read_bench(shipped.sample("skagit.taperlab"))
+    keys = {line.name: line.key for line in bench.lines}
+    bench = rigs.make_rig(bench, keys["Skagit body, 23 ft"], [keys[TIP]], name="Low water").bench
+    swing = replace(bench.swing, leader=Leader(4 * FOOT))
+    bench = rigs.set_swing(bench, swing).bench
+    file = tmp_path / "rigged.taperlab"
+    native.write_bench(bench, file)
+    return str(file)
+
+
+def test_a_rig_that_is_kept_is_the_lines_looped_by_hand(capsys: Capture, rigged: str) -> None:
+    asked = ("--current", "3 ft/s")
+    kept = told(capsys, "depth", rigged, "--rig", "Low water", *asked)
+    by_hand = told(capsys, "depth", rigged, "--ahead", TIP, *asked, "--leader", "4 ft")
+    assert kept == by_hand
+    assert told(capsys, "depth", rigged, "--rig", "Low water", *asked, "--fly", "bulky") == told(
+        capsys, "depth", rigged, "--ahead", TIP, *asked, "--leader", "4 ft", "--fly", "bulky"
+    )
+    assert told(capsys, "report", rigged, "--rig", "Low water") == told(
+        capsys, "report", rigged, "--ahead", TIP
+    )
+
+
+def test_a_rig_is_named_alone_and_as_it_is_called(capsys: Capture, rigged: str) -> None:
+    assert "leave out" in refused(capsys, "report", rigged, "--rig", "Low water", "--ahead", TIP)
+    assert "expected one of “Low water”" in refused(capsys, "report", rigged, "--rig", "High")
+    assert "expected none" in refused(capsys, "report", BENCH, "--rig", "High")

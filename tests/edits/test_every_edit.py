@@ -58,6 +58,7 @@ def check_bench(bench: Bench) -> None:
     keys = {line.key for line in bench.lines}
     assert bench.view.line is None or bench.view.line in keys
     assert set(bench.view.overlays) <= keys
+    assert all(set(rig.lines) <= keys for rig in bench.rigs)
     assert bench.rod is None or bench.rod in {rod.key for rod in bench.rods}
     for line in bench.lines:
         assert line.name

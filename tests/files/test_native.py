@@ -24,17 +24,25 @@ from taperlab.model.cut_log import (
 )
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
 from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
+from taperlab.model.rig import Fly, FlyKind, Leader, Rig
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.stock import Stock
+from taperlab.model.swing import STEEPEST, Swing
 from taperlab.model.water import COLDEST, SALTIEST, WARMEST, ZERO_CELSIUS, Water, WaterKind
 from taperlab.units.kinds import (
+    CURRENT,
     DENSITY,
     DIAMETER,
     DISTANCE,
+    DRAG_AREA,
+    DURATION,
     FINE_LENGTH,
+    FLY_MASS,
+    FLY_WEIGHT,
     LENGTH,
     RATIO,
+    RIVER_DEPTH,
     ROD_LENGTH,
     SHORT_LENGTH,
     SMALL_WEIGHT,
@@ -212,6 +220,40 @@ def cut_backs(draw: st.DrawFn, key: str) -> CutBack:
     )
 
 
+LEADERS = st.none() | st.builds(Leader, LENGTHS, DIAMETERS, DENSITIES, EXTRAS)
+FLIES = st.none() | st.builds(
+    Fly,
+    within(FLY_WEIGHT),
+    within(FLY_MASS),
+    within(DRAG_AREA),
+    st.sampled_from(FlyKind),
+    EXTRAS,
+)
+
+
+@st.composite
+def rigs(draw: st.DrawFn, key: str) -> Rig:
+    lines = draw(st.lists(TEXTS.filter(bool), min_size=1, max_size=4, unique=True))
+    head, behind, *ahead = [*lines, None] if len(lines) < 2 else lines
+    tied = draw(LEADERS), draw(FLIES)
+    return Rig(key, draw(TEXTS), head, tuple(ahead), behind, *tied, draw(TEXTS), draw(EXTRAS))
+
+
+@st.composite
+def swings(draw: st.DrawFn) -> Swing:
+    bed = draw(st.none() | within(RIVER_DEPTH))
+    return Swing(
+        draw(within(CURRENT)),
+        draw(st.floats(0.0, STEEPEST)),
+        bed,
+        bed is not None and draw(st.booleans()),
+        draw(within(DURATION)),
+        draw(LEADERS),
+        draw(FLIES),
+        draw(EXTRAS),
+    )
+
+
 @st.composite
 def benches(draw: st.DrawFn) -> Bench:
     keys = draw(st.lists(TEXTS, min_size=3, max_size=3, unique=True))
@@ -243,6 +285,8 @@ def benches(draw: st.DrawFn) -> Bench:
         ),
         measurements=tuple(draw(measurements(key)) for key in keys[: draw(st.integers(0, 1))]),
         cut_backs=tuple(draw(cut_backs(key)) for key in keys[: draw(st.integers(0, 1))]),
+        rigs=tuple(draw(rigs(key)) for key in keys[: draw(st.integers(0, 2))]),
+        swing=draw(swings()),
         extra=draw(EXTRAS),
     )
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from taperlab.model.swing import Swing
 from taperlab.model.water import Water
 from taperlab.physics.current import Stream, swing_factor
 
@@ -22,6 +23,12 @@ class Fishing:
     stream: Stream = field(default_factory=Stream)
     drift: float | None = None
     water: Water = field(default_factory=Water)
+
+    @classmethod
+    def of(cls, swing: Swing, water: Water) -> Fishing:
+        """How the rigs of a bench are fished."""
+        stream = Stream() if swing.bed is None else Stream(swing.bed, swing.slackens)
+        return cls(swing.speed, swing.angle, stream, swing.drift or None, water)
 
     @property
     def dangle_speed(self) -> float:

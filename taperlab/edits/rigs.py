@@ -1,0 +1,87 @@
+"""Looping lines of a bench together into rigs, and saying how rigs are fished."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from taperlab.edits.changing import find, find_line, sound, without_blanks
+from taperlab.edits.edited import Edited, Refused
+from taperlab.model.bench import Bench, fresh_key, fresh_name
+from taperlab.model.line import Line
+from taperlab.model.rig import Fly, Leader, Rig
+from taperlab.model.swing import Swing
+from taperlab.physics.head import head_problem
+from taperlab.units.sentence import Sentence
+
+
+def make_rig(
+    bench: Bench, head: str, ahead: Sequence[str], behind: str | None = None, name: str = ""
+) -> Edited:
+    """Loop lines to a head, ``ahead`` nearest the fly first; named after them unless told."""
+    lines = _lines(bench, (*ahead, head, *((behind,) if behind else ())))
+    key = fresh_key({each.key for each in bench.rigs}, "rig")
+    usual = " + ".join(line.name for line in lines)
+    taken = {each.name for each in bench.rigs}
+    named = fresh_name(taken, " ".join(name.split()) or usual)
+    rig = Rig(key, named, head, tuple(ahead), behind)
+    return Edited(replace(bench, rigs=(*bench.rigs, rig)), Sentence("Make rig"))
+
+
+def loop_otherwise(
+    bench: Bench, rig: str, head: str, ahead: Sequence[str], behind: str | None = None
+) -> Edited:
+    """Loop other lines together in a rig; it keeps its name, its leader and its fly."""
+    old = _find(bench, rig)
+    _lines(bench, (*ahead, head, *((behind,) if behind else ())))
+    new = replace(old, head=head, ahead=tuple(ahead), behind=behind)
+    return _with(bench, old, new, Sentence("Loop otherwise"))
+
+
+def describe_rig(
+    bench: Bench, rig: str, name: str, leader: Leader | None, fly: Fly | None, note: str
+) -> Edited:
+    """Give a rig its name, what is tied to it, and a note. None: as rigs are fished here."""
+    old = _find(bench, rig)
+    sound((leader, fly))
+    name = without_blanks(name, Sentence("A rig needs a name."))
+    new = replace(old, name=name, leader=leader, fly=fly, note=note)
+    return _with(bench, old, new, Sentence("Describe rig"))
+
+
+def delete_rig(bench: Bench, rig: str) -> Edited:
+    """Take a rig apart; its lines stay on the bench."""
+    old = _find(bench, rig)
+    kept = tuple(each for each in bench.rigs if each is not old)
+    return Edited(replace(bench, rigs=kept), Sentence("Take rig apart"))
+
+
+def set_swing(bench: Bench, swing: Swing) -> Edited:
+    """Say how rigs are fished where their depths are told."""
+    sound(swing)
+    after = bench if swing == bench.swing else replace(bench, swing=swing)
+    return Edited(after, Sentence("Change how it is fished"))
+
+
+def _lines(bench: Bench, keys: Sequence[str]) -> list[Line]:
+    """Lines of the bench, if they can be looped together as they are. Raises Refused."""
+    if len(set(keys)) < len(keys):
+        raise Refused("A rig can’t hold the same line twice.")
+    if len(keys) < 2:
+        raise Refused("A rig needs a line to loop to its head.")
+    lines = [find_line(bench, key) for key in keys]
+    for line in lines:
+        if problem := head_problem(line):
+            raise Refused("{line} can’t be looped: {why}", line=line.name, why=problem.sentence)
+    return lines
+
+
+def _find(bench: Bench, key: str) -> Rig:
+    return find(bench.rigs, key, Sentence("That rig is no longer on the bench."))
+
+
+def _with(bench: Bench, old: Rig, new: Rig, text: Sentence) -> Edited:
+    if new == old:
+        return Edited(bench, text)
+    rigs = tuple(new if each is old else each for each in bench.rigs)
+    return Edited(replace(bench, rigs=rigs), text)
