@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QStatusBar
 
 from taperlab.edits.edited import Solve
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.announce import announce
 from taperlab.gui.kit.widgets import Elided, set_role, tool_button
 from taperlab.gui.state.settings import Settings
 from taperlab.units.kinds import System
@@ -73,6 +74,8 @@ class StatusLine(QStatusBar):
         self._hint_is_new = False
         self._quiet.start()
         self._show()
+        said = render(sentence, self._settings.system)
+        announce(self._text, said, at_once=role == "bad")
 
     def hint(self, text: str) -> None:
         """Show what can be done with what is pointed at; nothing when it is left."""
@@ -88,5 +91,10 @@ class StatusLine(QStatusBar):
         hints = not said or (self._hint_is_new and self._role != "bad")
         self._text.setText(self._hint if hints else said)
         set_role(self._text, "soft" if hints else self._role)
-        self.units_button.setText(tr(UNITS[self._settings.system]))
-        self.solve_button.setText(tr(SOLVES[self._settings.solve]))
+        units, solve = tr(UNITS[self._settings.system]), tr(SOLVES[self._settings.solve])
+        for button, name, now in (
+            (self.units_button, tr("Units shown, and taken for bare numbers"), units),
+            (self.solve_button, tr("What gives way when a weight is typed"), solve),
+        ):
+            button.setText(now)
+            button.setAccessibleName(tr("{name}: {value}").format(name=name, value=now))

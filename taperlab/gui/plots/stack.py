@@ -28,6 +28,7 @@ from PySide6.QtWidgets import QLabel, QMenu, QSizePolicy, QVBoxLayout, QWidget
 
 from taperlab.files.disk import write_bytes
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.announce import announce
 from taperlab.gui.kit.focus_ring import came_by_key, paint_ring
 from taperlab.gui.kit.key_names import Help, help_on, native, with_key
 from taperlab.gui.kit.theme import Theme
@@ -288,6 +289,8 @@ class PlotStack(QWidget):
         self.strip.show_words(words, self.chart.hint or tr(HINT))
         said = ", ".join(words.columns)
         say(self, said)
+        if self.hasFocus():  # with the mouse, what is read is not for the ear
+            announce(self, said)
 
     # -- the menu ------------------------------------------------------------------------------
 
