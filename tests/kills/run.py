@@ -249,7 +249,8 @@ class Oracle:
         asked, document.over = document.over, False
         document.edits, document.saving = [], None
         last = self.last
-        if last.asked and last.ended > document.saving_since and base == last.over:
+        at_once = last.ended > document.saving_since
+        if not asked and last.asked and at_once and base == last.over:
             return  # told late: it was there before the last one, whose window was asked about it
         if not asked and base != self.saved and serial != self.saved:
             self._fault(f"put over newer: {serial}, begun on {base}, over {self.saved}")

@@ -60,6 +60,16 @@ def test_a_save_told_of_late_is_none_where_the_other_window_was_asked_about_it(
     assert oracle.saved == 2
 
 
+def test_of_two_saves_at_once_that_were_both_asked_about_the_one_told_last_was_last(
+    oracle: Oracle,
+) -> None:
+    oracle.saved = 7
+    write(oracle.folder / "head.taperlab", 3)
+    both = ("A saving 2 9.0", "A asked over 9.1", "B saving 3 9.2", "A saved 2 9.3")
+    assert after(oracle, *OPENED, *EDITED, *both, "B asked over 9.4", "B saved 3 9.5") == []
+    assert oracle.saved == 3
+
+
 def test_two_saves_at_once_of_which_none_was_asked_about_are_a_fault(oracle: Oracle) -> None:
     write(oracle.folder / "head.taperlab", 3)
     both = ("A saving 2 9.0", "B saving 3 9.1", "A saved 2 9.3", "B saved 3 9.4")
