@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from taperlab.edits import bench as bench_edits
 from taperlab.edits import breakpoints as breakpoint_edits
 from taperlab.edits import cells as cell_edits
-from taperlab.edits import cut_back, cut_steps, lines, measure, rigs
+from taperlab.edits import cut_back, cut_steps, figures, lines, measure, rigs
 from taperlab.edits import rows as row_edits
 from taperlab.edits import values as value_edits
 from taperlab.edits.cells import CELLS
@@ -449,6 +449,12 @@ _readings = st.lists(_perhaps_bad(diameters), max_size=3).map(tuple)
 _tool_steps = _perhaps_bad(st.floats(1e-7, 1e-3))
 
 _solves, _ends = st.sampled_from(Solve), st.sampled_from(Ends)
+ways_to_move = st.one_of(
+    st.builds(
+        figures.May, st.sampled_from([each for each in figures.Moves if each != "one length"])
+    ),
+    st.builds(figures.May, st.just(figures.Moves.LENGTH), st.integers(-1, 4)),
+)
 _or_none = st.none()
 
 
@@ -505,6 +511,9 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     ),
     breakpoint_edits.put_back: _line_as_it_was,
     breakpoint_edits.drag_measured: _of_measurement(_places, _places),
+    figures.set_figure: _of_line(
+        st.sampled_from(figures.Figure), _perhaps_bad(st.floats(0.001, 30.0)), ways_to_move
+    ),
     lines.add_line: _of_bench(st.text(max_size=4)),
     lines.duplicate_line: _of_line(),
     lines.delete_line: _of_line(),

@@ -6,10 +6,14 @@ looped, it must also be one piece from the fly end on; :func:`head_problem` says
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
+
+import numpy as np
 
 from taperlab.model.line import JointKind, Line
 from taperlab.model.segment import Part
+from taperlab.physics.frustum import Array
+from taperlab.physics.profile import Profile
 from taperlab.units.finding import Finding, Impossible, Level
 from taperlab.units.sentence import Sentence
 
@@ -17,6 +21,56 @@ from taperlab.units.sentence import Sentence
 def head_rows(line: Line) -> tuple[int, ...]:
     """Rows of the segments that are head, from 0 at the fly end."""
     return tuple(i for i, segment in enumerate(line.segments) if segment.part.in_head)
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class HeadSums:
+    """What the head's figures are made of.
+
+    within, points: 1 for each segment and each point mass of the profile that counts, else 0.
+    length, front_length: [m], of all of it and of its tip and front taper. mass: [kg], loops and
+    sleeves on it included. front_mass: [kg], of tip and front taper, without loops and sleeves.
+    moment: [kg*m], of the mass about the fly end.
+    """
+
+    within: Array
+    points: Array
+    length: float
+    mass: float
+    front_length: float
+    front_mass: float
+    moment: float
+
+    @property
+    def front_mass_share(self) -> float:
+        """Share of the tip and front-taper segments in the weight, from 0 to 1."""
+        return self.front_mass / self.mass
+
+    @property
+    def balance_point(self) -> float:
+        """Centre of mass [m] from the fly end."""
+        return self.moment / self.mass
+
+
+def head_sums(line: Line, profile: Profile) -> HeadSums | None:
+    """The sums over a line's head, given the line's profile; None where it has none."""
+    rows = list(head_rows(line))
+    if not rows:
+        return None
+    within, front = np.zeros((2, len(line.segments)))
+    within[rows] = 1.0
+    front[[i for i in rows if line.segments[i].part.in_front_taper]] = 1.0
+    points = within[profile.point_segments]
+    mass = float(profile.mass(within, points))
+    return HeadSums(
+        within=within,
+        points=points,
+        length=float(profile.lengths @ within),
+        mass=mass,
+        front_length=float(profile.lengths @ front),
+        front_mass=float(profile.mass(front, 0.0)),
+        moment=mass * float(profile.balance(within, points)),
+    )
 
 
 def rows_in_one_piece(line: Line) -> int:

@@ -18,7 +18,7 @@ from taperlab.model.segment import Part
 from taperlab.model.water import Water
 from taperlab.physics import sinking
 from taperlab.physics.frustum import Array
-from taperlab.physics.head import has_tip, head_problem, head_rows
+from taperlab.physics.head import has_tip, head_problem, head_rows, head_sums
 from taperlab.physics.profile import SAME_PLACE, Profile
 from taperlab.physics.water import WaterState, water_state
 from taperlab.trade import line_weights, styles, windows
@@ -251,15 +251,10 @@ def _segments(line: Line, profile: Profile, state: WaterState) -> tuple[SegmentF
 def _head(
     line: Line, profile: Profile, segments: tuple[SegmentFigures, ...], state: WaterState
 ) -> HeadFigures | None:
-    rows = list(head_rows(line))
-    if not rows:
+    sums = head_sums(line, profile)
+    if sums is None:
         return None
-    in_head, tapers = np.zeros((2, len(line.segments)))
-    in_head[rows] = 1.0
-    tapers[[i for i, segment in enumerate(line.segments) if segment.part.in_front_taper]] = 1.0
-    on_head = in_head[profile.point_segments]
-    length = float(profile.lengths @ in_head)
-    mass = float(profile.mass(in_head, on_head))
+    in_head, on_head, length, mass = sums.within, sums.points, sums.length, sums.mass
     own = [segment for segment, inside in zip(segments, in_head, strict=True) if inside]
     # Without a core the fastest and the slowest point are ends of a segment. A loop can take the
     # whole head past its fastest point, so each segment's own rate and the head's count too.
@@ -272,9 +267,9 @@ def _head(
     return HeadFigures(
         length=length,
         mass=mass,
-        front_taper_mass_share=float(profile.mass(tapers, 0.0)) / mass,
-        front_taper_length_share=float(profile.lengths @ tapers) / length,
-        balance_point=float(profile.balance(in_head, on_head)),
+        front_taper_mass_share=sums.front_mass_share,
+        front_taper_length_share=sums.front_length / length,
+        balance_point=sums.balance_point,
         mean_linear_density=mass / length,
         thickest_linear_density=max(
             max(segment.front_linear_density, segment.rear_linear_density) for segment in own
@@ -286,7 +281,7 @@ def _head(
         spare_buoyancy=buoyancy,
         sink_low=sink_low,
         sink_high=sink_high,
-        tip_sink=_tip_sink(profile, segments, rows, state),
+        tip_sink=_tip_sink(profile, segments, list(head_rows(line)), state),
     )
 
 
