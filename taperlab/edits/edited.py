@@ -94,3 +94,15 @@ def together(
         told = (each for each in moved.values() if each.before != each.after)
         edited = replace(edited, moved=tuple(told))
     return edited
+
+
+def instead(bench: Bench, before: Bench, step: Step | None) -> Edited:
+    """A step done to a bench of before in place of those done since; without one, what was before.
+
+    For a run of edits of one value: none of them stands on the rounding, or the limits, of
+    another. Raises Refused, from the step.
+    """
+    if step is None:
+        return Edited(before, Sentence("Put back"))
+    edit, arguments = step
+    return edit(before, *arguments)

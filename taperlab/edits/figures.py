@@ -74,7 +74,7 @@ class May:
     def words(self) -> Sentence:
         """As a sentence and a list say it."""
         if self.moves is Moves.LENGTH:
-            return Sentence("the length of row {row}", row=self.row + 1)
+            return Sentence("the length of segment {row}", row=self.row + 1)
         return Sentence("{things}", things=self.moves)
 
 
@@ -120,7 +120,7 @@ def why_not(line: Line, rod_length: float | None, figure: Figure, may: May) -> S
     if figure is Figure.RATIO and rod_length is None:
         return Sentence("Choose a rod first: the ratio is the head's length over the rod's.")
     if may.moves is Moves.LENGTH and may.row not in rows:
-        return Sentence("Row {row} is no part of the head.", row=may.row + 1)
+        return Sentence("Segment {row} is no part of the head.", row=may.row + 1)
     if figure in (Figure.LENGTH, Figure.RATIO) and may.moves in (Moves.DIAMETERS, Moves.DENSITY):
         return Sentence("No length follows from {things}.", things=may.moves)
     if figure is Figure.BALANCE and may.moves in (Moves.DIAMETERS, Moves.DENSITY):
@@ -160,8 +160,7 @@ def set_figure(bench: Bench, line: str, figure: Figure, value: float, may: May) 
     biggest = sorted(
         moved_between(whole, after, ()), key=lambda each: -abs(each.after - each.before)
     )
-    held = Sentence("{figure} is {value}", figure=_the(figure), value=told.say(value))
-    return replace(edited, moved=tuple(biggest), held=held)
+    return replace(edited, moved=tuple(biggest))
 
 
 def line_with(line: Line, rod_length: float | None, figure: Figure, value: float, may: May) -> Line:
@@ -238,7 +237,7 @@ def _room(line: Line, may: May) -> tuple[_Bound, _Bound]:
 
         def limit(kind: Kind, value: float, lowest: float, row: int = row) -> None:
             below, above = (
-                Sentence("row {row} {beyond}", row=row + 1, beyond=of_table(one.beyond))
+                Sentence("segment {row} {beyond}", row=row + 1, beyond=of_table(one.beyond))
                 for one in (kind.low, kind.high)
             )
             square = 2.0 if may.moves is Moves.DIAMETERS else 1.0
@@ -249,7 +248,7 @@ def _room(line: Line, may: May) -> tuple[_Bound, _Bound]:
             for end in (each.front_diameter, each.rear_diameter):
                 limit(DIAMETER, end, DIAMETER.lowest)
             if core:
-                thinner = Sentence("row {row} is thinner than its core", row=row + 1)
+                thinner = Sentence("segment {row} is thinner than its core", row=row + 1)
                 thinnest = core.diameter / min(each.front_diameter, each.rear_diameter)
                 lows.append(_Bound(thinnest**2, thinner))
         elif may.moves is Moves.DENSITY:

@@ -43,13 +43,15 @@ class Theme(StrEnum):
 class Preferences:
     """A person's choices.
 
-    solve: what a typed weight moves. sink_shown: whether the sink-rate plot is. head_only: whether
+    solve: what a typed weight moves. figures_move: what each typed figure of the head moves, as
+    ``head weight = all diameters``. sink_shown: whether the sink-rate plot is. head_only: whether
     the plots show heads without what is behind them. zoom: how large all is written, of what the
     system asks for [%]. recent_files: newest first. window_*: the window's own encoded state.
     """
 
     system: System = System.US
     solve: Solve = Solve.DENSITY
+    figures_move: tuple[str, ...] = ()
     sink_shown: bool = False
     head_only: bool = False
     ends: Ends = Ends.JOINED
@@ -78,6 +80,7 @@ _PERCENT = number(50.0, 400.0)
 _ENTRIES = (
     Entry("system", choice(System), key="units"),
     Entry("solve", choice(Solve), key="a_typed_weight_moves"),
+    Entry("figures_move", TEXTS, key="a_typed_figure_moves"),
     Entry("sink_shown", YES_OR_NO, key="sink_rate_shown"),
     Entry("head_only", YES_OR_NO, key="head_only_shown"),
     Entry("ends", choice(Ends), key="ends_that_meet_are"),

@@ -24,7 +24,7 @@ from taperlab.trade.line_weights import two_handed_class
 from taperlab.trade.sink_types import classify
 from taperlab.trade.windows import Place
 from taperlab.units.finding import Finding, Level
-from taperlab.units.kinds import WEIGHT, System
+from taperlab.units.kinds import LENGTH, WEIGHT, System
 from taperlab.units.sentence import (
     NOTHING,
     Apart,
@@ -72,14 +72,15 @@ class _Whole(Quantity):
 
 
 class _InOther(Quantity):
-    """A weight as the other system has it, to stand beside the one that is read."""
+    """A value as the other system has it, to stand beside the one that is read."""
 
     def text(self, system: System) -> str:
-        """The weight."""
+        """The value."""
         return Quantity.text(self, System.METRIC if system is System.US else System.US)
 
 
 WholeWeight, OtherWeight = partial(_Whole, WEIGHT), partial(_InOther, WEIGHT)
+OtherLength = partial(_InOther, LENGTH)
 
 
 def both_weights(mass: float) -> Sentence:

@@ -9,7 +9,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from taperlab.edits.edited import Refused
-from taperlab.edits.figures import Figure, May, Moves, set_figure, ways, why_not
+from taperlab.edits.figures import Figure, May, Moves, kind_of, set_figure, ways, why_not
 from taperlab.gui.state.document import Document
 from taperlab.model.bench import Bench
 from taperlab.model.line import Line, Loop, LoopKind, line_of
@@ -113,6 +113,7 @@ def test_its_own_value_changes_nothing(data: st.DataObject, line: Line) -> None:
     )
     bench = bench_of(line)
     assume(not why_not(line, 4.0, figure, may))
+    assume(kind_of(figure).allows(figure_of(line, figure)))
     assert set_figure(bench, line.key, figure, figure_of(line, figure), may).bench is bench
 
 
@@ -125,6 +126,7 @@ def test_the_nearest_that_is_told_can_be_typed(data: st.DataObject, line: Line) 
     assume(possible)
     may = data.draw(st.sampled_from(possible))
     now = figure_of(line, figure)
+    assume(kind_of(figure).allows(now))
     wanted = now * data.draw(st.sampled_from([0.01, 0.2, 5.0, 50.0]))
     bench = bench_of(line)
     try:
@@ -184,7 +186,7 @@ def test_a_balance_point_that_two_lengths_give_is_had_by_the_nearer() -> None:
     shorter = set_figure(bench_of(line), "line-1", Figure.BALANCE, now * 1.05, may)
     assert shorter.bench.line("line-1").segments[0].length < 2.0 * FT
     refused = sentence_of(bench_of(line), Figure.BALANCE, 0.5 * FT, may)
-    assert refused.startswith("By the length of row 1, the balance point can be ")
+    assert refused.startswith("By the length of segment 1, the balance point can be ")
     assert refused.endswith(" at least.")
 
 
@@ -206,12 +208,12 @@ def test_no_factor_on_everything_moves_a_share(may: May) -> None:
 def test_a_limit_is_named_with_the_nearest_value() -> None:
     refused = sentence_of(HEAD_BENCH, Figure.LENGTH, 10.0 * FT, May(Moves.LENGTH, 2))
     assert refused == (
-        "By the length of row 3, the head length can be 18 ft 1/4 in at least: "
-        "below it, row 3 is too short to cut."
+        "By the length of segment 3, the head length can be 18 ft 1/4 in at least: "
+        "below it, segment 3 is too short to cut."
     )
     core = line_of("line-1", "Alder", (replace(HEAD[2], core=Core(0.1 * IN, 1100.0)),))
     refused = sentence_of(bench_of(core), Figure.WEIGHT, 100.0 * GRAIN, ALL)
-    assert refused.endswith(" at least: below it, row 1 is thinner than its core.")
+    assert refused.endswith(" at least: below it, segment 1 is thinner than its core.")
 
 
 def test_a_ratio_wants_a_rod() -> None:

@@ -24,6 +24,7 @@ from taperlab.units.kinds import System
 CHOSEN = Preferences(
     system=System.METRIC,
     solve=Solve.DIAMETER,
+    figures_move=("head weight = all lengths",),
     sink_shown=True,
     head_only=True,
     theme=Theme.DARK,

@@ -55,6 +55,14 @@ def keys(*pressed: str | Qt.Key, modifier: Qt.KeyboardModifier = NONE) -> None:
             QTest.keyClick(target, one, modifier)
 
 
+def nudge(
+    *pressed: Qt.Key, modifier: Qt.KeyboardModifier = Qt.KeyboardModifier.AltModifier
+) -> None:
+    """Press keys again and again while a modifier is held down, wherever the focus is."""
+    for one in pressed:
+        QTest.keyPress(QApplication.focusWidget(), one, modifier)
+
+
 def settle() -> None:
     """Let everything happen that waits for its turn, deletions too."""
     QApplication.processEvents()
@@ -87,7 +95,9 @@ def click(widget: QWidget, where: QPoint | None = None) -> None:
     QTest.mouseClick(widget, Qt.MouseButton.LeftButton, NONE, where or widget.rect().center())
 
 
-def drag(widget: QWidget, start: QPointF, by: QPointF, steps: int = 4) -> None:
+def drag(
+    widget: QWidget, start: QPointF, by: QPointF, steps: int = 4, *, release: bool = True
+) -> None:
     """Drag with the left button held; a move in a test carries no button unless it is sent so."""
     QTest.mousePress(widget, Qt.MouseButton.LeftButton, NONE, start.toPoint())
     for step in range(1, steps + 1):
@@ -102,7 +112,8 @@ def drag(widget: QWidget, start: QPointF, by: QPointF, steps: int = 4) -> None:
             NONE,
         )
         QApplication.sendEvent(widget, event)
-    QTest.mouseRelease(widget, Qt.MouseButton.LeftButton, NONE, (start + by).toPoint())
+    if release:
+        QTest.mouseRelease(widget, Qt.MouseButton.LeftButton, NONE, (start + by).toPoint())
 
 
 def drop(window: Window, *paths: Path) -> None:

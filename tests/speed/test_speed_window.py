@@ -12,18 +12,20 @@ from collections.abc import Callable, Iterator
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QCoreApplication, QEvent
+from PySide6.QtCore import QCoreApplication, QEvent, QTimer
 from PySide6.QtWidgets import QApplication
 from pytest_benchmark.fixture import BenchmarkFixture
 
 from taperlab.edits import cut_back as cutting
 from taperlab.edits import measure as measuring
 from taperlab.edits.breakpoints import drag_breakpoint
+from taperlab.edits.figures import Figure, May, Moves, set_figure
 from taperlab.edits.values import set_rear_diameter, set_weight
 from taperlab.files.preferences import Preferences, Theme
 from taperlab.gui.frame.start import make_application, make_window
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.catalogue import PAGES
+from taperlab.gui.pages.shape.page import ShapePage
 from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line, Style, line_of
 from taperlab.model.segment import Part, Segment
@@ -133,6 +135,33 @@ def test_a_dragged_breakpoint(benchmark: BenchmarkFixture, window: Window) -> No
             merge=merge,
             initiator=window.pages.current,
         )
+
+    within_a_frame(benchmark, edit)
+
+
+def test_a_ghost(benchmark: BenchmarkFixture, window: Window) -> None:
+    """What is typed so far, drawn and read beside what is there, once the pause is over."""
+    page, turn = window.pages.page("shape"), itertools.count()
+    assert isinstance(page, ShapePage)
+    pause = page.preview.findChild(QTimer)
+
+    def look() -> None:
+        to = 0.0020 + 0.00002 * (next(turn) % 7)
+        page.preview.ask(lambda: (set_rear_diameter, ("line-0", 19, to)))
+        pause.timeout.emit()
+        QApplication.processEvents()
+        assert page.preview.analysis is not None
+
+    within_a_frame(benchmark, look)
+
+
+def test_a_typed_head_weight(benchmark: BenchmarkFixture, window: Window) -> None:
+    """A typed figure of the head: every diameter moves."""
+    turn = itertools.count()
+
+    def edit() -> None:
+        wanted, may = 0.03 + 0.0001 * (next(turn) % 7), May(Moves.DIAMETERS)
+        answer(window, set_figure, "line-0", Figure.WEIGHT, wanted, may)
 
     within_a_frame(benchmark, edit)
 

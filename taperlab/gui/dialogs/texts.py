@@ -59,6 +59,7 @@ def methods_dialog(parent: QWidget | None) -> TextDialog:
     """How each figure is worked out, and from which source."""
     rows = [
         (tr("Head weight"), method("weight")),
+        (tr("Head length"), method("length")),
         (tr("Ratio"), method("ratio")),
         (tr("Front-taper share"), method("front")),
         (tr("Balance point"), method("balance")),

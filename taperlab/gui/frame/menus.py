@@ -341,6 +341,8 @@ class Menus:
                 HelpGroup(tr("The mouse on the plots"), plots.mouse_help),
                 HelpGroup(tr("The mouse on a ring of the plots"), plots.ring_help),
             ]
+        if self._page is not None:
+            found.append(HelpGroup(tr("The large figures"), self._page.figure_help))
         found.append(HelpGroup(tr("The list of lines"), self._do.rack.view.help))
         return [each for each in found if each.rows]
 

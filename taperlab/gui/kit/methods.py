@@ -9,6 +9,10 @@ _METHODS = {
         "Every segment that is neither handling nor running line, with the loops and sleeves on "
         "it. Each segment is a frustum: grains = density × π·L/12·(d₁² + d₁d₂ + d₂²)."
     ),
+    "length": later(
+        "Every segment that is neither handling nor running line, finished: line folded into loops "
+        "is left out."
+    ),
     "ratio": later(
         "Length of what the style’s practice counts (head, or body and tip) ÷ rod length. The "
         "bands are common practice among casters and instructors, not a standard."

@@ -207,14 +207,24 @@ class Card(QFrame):
         fill(self.body, *items)
 
 
-class Figure(QWidget):
-    """One number: its name, its value large, a remark below."""
+FIGURE = 13.0
+"""Letters of a figure [points]."""
 
-    def __init__(self, name: str, help_text: str, *, points: float = 13.0) -> None:
+
+class Figure(QWidget):
+    """One number: its name, its value large, a remark below.
+
+    value: what shows the value, in place of a label.
+    """
+
+    def __init__(
+        self, name: str, help_text: str, *, points: float = FIGURE, value: QLabel | None = None
+    ) -> None:
         super().__init__()
         self.name = name
-        self._value = label(NONE, points=points, weight=QFont.Weight.Medium)
+        self._value = value or label(NONE, points=points, weight=QFont.Weight.Medium)
         self._remark = label("", points=theme.SMALL, role="soft", wrap=True)
+        self._remark.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
         self._help = help_text
         in_column(caption(name), self._value, self._remark, None, spacing=1, of=self)
         self.setToolTip(help_text)
@@ -227,6 +237,14 @@ class Figure(QWidget):
             said = tr("{name}: {value}, {remark}") if remark else tr("{name}: {value}")
             self.setAccessibleName(said.format(name=self.name, value=value, remark=remark))
         set_role(self._remark, role or "soft")
+
+        self._remark.setMinimumHeight(0)
+
+    def show_meanwhile(self, remark: str) -> None:
+        """Show another remark for a while, in no less room than that one has."""
+        room = self._remark.height()
+        self.show_value(self.value, remark, "accent")
+        self._remark.setMinimumHeight(room)
 
     def set_help(self, text: str) -> None:
         """Say in the tooltip how the value is worked out."""

@@ -8,6 +8,7 @@ from PySide6.QtGui import QAction, QHideEvent, QShowEvent, QTextDocument
 from PySide6.QtWidgets import QWidget
 
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.key_names import Help
 from taperlab.gui.kit.room import Halves
 from taperlab.gui.plots.stack import PlotStack
 from taperlab.gui.state.watch import Watch
@@ -20,12 +21,14 @@ class Page(QWidget):
 
     A page is awake while it is shown; the others sleep. splitter: the border between its halves,
     whose place is remembered. segments: the table that the Segment menu acts on, which does each of
-    ``ROW_COMMANDS``. plots: those that copying and saving a picture mean.
+    ``ROW_COMMANDS``. plots: those that copying and saving a picture mean. figure_help: what keys
+    and mouse do to figures that can be typed.
     """
 
     splitter: Halves | None = None
     segments: TypingTable | None = None
     plots: PlotStack | None = None
+    figure_help: tuple[Help, ...] = ()
 
     def __init__(self, place: Workplace) -> None:
         super().__init__()

@@ -22,6 +22,9 @@ from taperlab.physics.frustum import Array
 
 Span = tuple[float, float]
 
+GHOST_DASH = (4.0, 3.0)
+"""Dash and gap of what would be, in widths of its pen."""
+
 
 class Map:
     """Where a plot lies in the scene [px] and which stretch of each axis is seen there [SI]."""
@@ -211,6 +214,44 @@ class Curve(Ink):
         pad.use(self.pen)
         for polygon in self.polygons:
             pad.painter.drawPolyline(polygon)
+
+
+@dataclass(frozen=True, eq=False)
+class Ghost(Curve):
+    """A curve as it would be: dashes with light between them, to be told from whatever it crosses.
+
+    It is not read at the crosshair. It makes room for itself only so far: up to these, a place and
+    a value [SI]; beyond, it is cut off, so that half a number that is typed shrinks nothing.
+    light: the colour between its dashes.
+    """
+
+    light: str = ""
+    furthest: float = 0.0
+    highest: float = 0.0
+
+    @property
+    def across(self) -> Span | None:
+        """From its first point to its last, as far as it makes room."""
+        span = super().across
+        return span and (span[0], min(span[1], max(self.furthest, span[0])))
+
+    @cached_property
+    def upright(self) -> Span | None:
+        """Its lowest and highest point, as far as it makes room."""
+        span = span_of(self.y)
+        most = self.highest
+        return span and (max(span[0], -most), max(-most, min(span[1], most)))
+
+    def at(self, position: float) -> float | None:
+        """Nothing: what would be is not read."""
+        return None
+
+    def paint(self, pad: Pad) -> None:
+        """Draw it, one pixel wide."""
+        for colour, dash in ((self.light, None), (self.colour, GHOST_DASH)):
+            pad.use(theming.curve_pen(colour, 1.0, dash))
+            for polygon in self.polygons:
+                pad.painter.drawPolyline(polygon)
 
 
 @dataclass(frozen=True, eq=False)

@@ -8,7 +8,7 @@ from taperlab.gui.kit.theme import IN_HAND, LAID_OVER, Theme
 from taperlab.gui.plots.axis import Axis, Unit
 from taperlab.gui.plots.chart import Chart, Legend, Plot, Words
 from taperlab.gui.plots.grips import Handle
-from taperlab.gui.plots.ink import Area, Band, Curve, Ink
+from taperlab.gui.plots.ink import Area, Band, Curve, Ghost, Ink
 from taperlab.gui.plots.marks import Note
 from taperlab.gui.plots.outline import outline_of
 from taperlab.gui.plots.stack import PlotStack
@@ -60,6 +60,9 @@ COLUMNS = (0.0, 0.13, 0.35, 0.49, 0.625, 0.81, 1.0)
 
 MOST_RODS = 9
 
+GHOST_ROOM = 1.25
+"""How much further than the current line its ghost makes room for itself."""
+
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Laid:
@@ -75,9 +78,11 @@ class Drawing:
     """What the plots show. rod_length: [m]. A window is drawn on running weight.
 
     sink: whether the fourth plot is shown. head_only: whether of each line the head alone is.
+    ghost: the line as it would be with what is typed.
     """
 
     analysis: LineAnalysis | None = None
+    ghost: LineAnalysis | None = None
     laid: tuple[Laid, ...] = ()
     rod_length: float | None = None
     window: Window | None = None
@@ -176,6 +181,7 @@ class LinePlots(PlotStack):
         elif key == RUNNING and window:
             under = (Band(window.lightest, window.heaviest, tokens.band, tokens.accent),)
             note = self._window_note(window)
+        own = self._ghost(key, analysis) + own  # what is there stands out where both are one
         shown = [(each, *style_at(each.place, tokens)) for each in self.drawing.laid]
         laid = tuple(
             Curve(
@@ -196,6 +202,24 @@ class LinePlots(PlotStack):
     def _curves(self, analysis: LineAnalysis) -> Curves:
         curves = analysis.curves
         return curves.ahead_of(analysis.head_end) if self.drawing.head_only else curves
+
+    def _ghost(self, key: str, analysis: LineAnalysis) -> tuple[Ink, ...]:
+        ghost, tokens = self.drawing.ghost, self.theme.tokens
+        if ghost is None or not ghost.segments:
+            return ()
+        curves = self._curves(ghost)
+        x, y = curves.position, values(curves, key)
+        there = values(self._curves(analysis), key)
+        made = Ghost(
+            x,
+            y,
+            tokens.ink,
+            mirrored=key == OUTLINE,
+            light=tokens.card,
+            furthest=self.drawing.end_of(analysis) * GHOST_ROOM,
+            highest=float(abs(there).max()) * GHOST_ROOM,
+        )
+        return (made,)
 
     def _window_note(self, window: Window) -> Note:
         us = self.system is System.US

@@ -19,11 +19,12 @@ class TypingDelegate(QStyledItemDelegate):
     """Edits cells through :class:`CellEdit`.
 
     left(Go): an editor was closed by a key that moves on. refused(Sentence): typed text can't be
-    used.
+    used. typing(row, column, text): what is typed so far.
     """
 
     left = Signal(object)
     refused = Signal(object)
+    typing = Signal(int, int, str)
 
     def __init__(
         self, model: GridModel[Any], place: Workplace, bubble: Bubble, view: QAbstractItemView
@@ -95,6 +96,8 @@ class TypingDelegate(QStyledItemDelegate):
         editor.setAccessibleName(field.name)
         if isinstance(editor, PartEdit):
             editor.chosen.connect(self._chosen)
+        row, column = index.row(), index.column()
+        editor.textEdited.connect(lambda: self.typing.emit(row, column, editor.text()))
         self._editor = editor
         return editor
 

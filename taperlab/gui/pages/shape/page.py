@@ -9,6 +9,7 @@ from taperlab.gui.kit.findings import FindingsCard
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.rod_card import RodCard
 from taperlab.gui.kit.room import Halves, PageBody, SideColumn
+from taperlab.gui.kit.typed_figure import figure_help
 from taperlab.gui.kit.widgets import Card, in_row
 from taperlab.gui.pages.page import Page
 from taperlab.gui.pages.shape.against_card import AgainstCard
@@ -18,6 +19,7 @@ from taperlab.gui.pages.shape.readouts import Readouts
 from taperlab.gui.pages.shape.segment_table import SegmentTable
 from taperlab.gui.pages.shape.totals import Totals
 from taperlab.gui.pages.shape.water_card import WaterCard
+from taperlab.gui.state.preview import Preview
 from taperlab.units.finding import Finding
 
 
@@ -26,11 +28,15 @@ class ShapePage(Page):
 
     def __init__(self, place: Workplace) -> None:
         super().__init__(place)
+        self.figure_help = figure_help()
+        self.preview = Preview(place.document, self)
         self.plots: ProfilePlots = ProfilePlots(place, self.watch)
+        self.plots.follow_typing(self.preview)
         self.table = self.segments = SegmentTable(place, self.watch)
+        self.table.follow_typing(self.preview)
         self.header = LineHeader(place, self.watch, self.table)
         self.rod_card = RodCard(place, self.watch)
-        self.readouts = Readouts(place, self.watch)
+        self.readouts = Readouts(place, self.watch, self.preview)
         self.figure_menus = self.readouts.menus()
         self.findings = FindingsCard(place, self._findings, most=6)
         self.watch.follow(self.findings.refresh)
@@ -80,3 +86,4 @@ class ShapePage(Page):
     def commit(self) -> None:
         """Take over what is being typed, before a save or a page change."""
         self.table.commit_open_editor()
+        self.readouts.commit()

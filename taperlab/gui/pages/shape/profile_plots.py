@@ -22,6 +22,7 @@ from taperlab.gui.plots.line_plots import OUTLINE, WEIGHT_ALONG, Drawing, Laid, 
 from taperlab.gui.plots.stack import Command
 from taperlab.gui.plots.styles import place_of
 from taperlab.gui.state.document import Change
+from taperlab.gui.state.preview import Preview
 from taperlab.gui.state.watch import Watch
 from taperlab.model.line import Line
 from taperlab.shop.analyse import LineAnalysis
@@ -53,6 +54,7 @@ class ProfilePlots(LinePlots):
 
     def __init__(self, place: Workplace, watch: Watch) -> None:
         self.place = place
+        self._preview: Preview | None = None
         self._begun: tuple[int | None, tuple[Figure, ...]] = (None, ())
         """What was there before the drag, or the row of nudges, that is going on."""
         super().__init__(place.theme, place.system)
@@ -79,6 +81,11 @@ class ProfilePlots(LinePlots):
 
     # -- showing -------------------------------------------------------------------------------
 
+    def follow_typing(self, preview: Preview) -> None:
+        """Show what would be, too."""
+        self._preview = preview
+        preview.changed.connect(self.refresh)
+
     def refresh(self) -> None:
         """Show the document as it is."""
         document = self.place.document
@@ -90,6 +97,7 @@ class ProfilePlots(LinePlots):
         ]
         drawing = Drawing(
             analysis=analysis,
+            ghost=self._preview.analysis if self._preview else None,
             laid=tuple(laid),
             rod_length=document.rod.length if document.rod else None,
             window=fit.window if fit else None,

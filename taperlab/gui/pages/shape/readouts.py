@@ -2,19 +2,39 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QGridLayout, QWidget
 
+from taperlab.edits import figures as typed
+from taperlab.edits.figures import kind_of
 from taperlab.gui.kit.gauge import PLACE_ROLES, WindowGauge
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.methods import method
+from taperlab.gui.kit.nudges import Nudged, Nudges
 from taperlab.gui.kit.theme import SMALL
-from taperlab.gui.kit.widgets import NONE, Card, Figure, caption, in_column, in_row, label, set_role
+from taperlab.gui.kit.typed_figure import TypedFigure, Typing
+from taperlab.gui.kit.widgets import (
+    FIGURE,
+    NONE,
+    Card,
+    Figure,
+    Remark,
+    caption,
+    in_column,
+    in_row,
+    label,
+    set_role,
+)
 from taperlab.gui.pages.shape.figure_menus import FigureMenus
+from taperlab.gui.pages.shape.may_move import MayMove
+from taperlab.gui.state.preview import Preview
 from taperlab.gui.state.watch import Watch
 from taperlab.shop.analyse import HeadFigures, LineAnalysis, RodFit
 from taperlab.shop.wording import (
+    OtherLength,
     OtherWeight,
     WholeWeight,
     head_sink,
@@ -41,35 +61,105 @@ from taperlab.units.show import show
 from taperlab.units.words import capital, heading
 
 _FIGURES = {
+    "length": later("Head length"),
     "ratio": later("Ratio"),
     "front": later("Front taper"),
     "balance": later("Balance point"),
     "mean": later("Mean"),
     "sink": later("Sink rate"),
     "standard": later("Standard"),
+    "first": later("First 30 ft"),
 }
 """The figures in their order, each with its name."""
+
+_TYPED = {
+    "length": typed.Figure.LENGTH,
+    "ratio": typed.Figure.RATIO,
+    "front": typed.Figure.FRONT,
+    "balance": typed.Figure.BALANCE,
+}
+"""Those of them that can be typed; and the head weight can."""
+
+_KEYS = {figure: key for key, figure in _TYPED.items()}
 
 
 class Readouts(QWidget):
     """Head weight with its gauge, the figures, and the whole line."""
 
-    def __init__(self, place: Workplace, watch: Watch) -> None:
+    def __init__(self, place: Workplace, watch: Watch, preview: Preview) -> None:
         super().__init__()
-        self._place = place
-        self.weight = label("", points=30.0, weight=QFont.Weight.DemiBold)
+        self._place, self._preview = place, preview
+        self._line: str | None = None
+        self._whole = ""
+        self.may_move = MayMove(place)
+        self.problem = Remark(points=SMALL)
+        self.typed: dict[typed.Figure, TypedFigure] = {}
+        weight = QFont.Weight.DemiBold
+        self.weight = self._typed(typed.Figure.WEIGHT, tr("Head weight"), 30.0, weight)
         self.other_weight = label("", points=9.0, role="soft")
         self.other_weight.setContentsMargins(0, 0, 0, 8)
         self.in_window = label("", points=9.0)
         self.gauge = WindowGauge(place.theme)
-        self.figures = {key: Figure(tr(name), method(key)) for key, name in _FIGURES.items()}
-        self.first_30_ft = label("", points=SMALL, role="soft")
-        self.first_30_ft.setToolTip(method("first"))
+        self.figures = {
+            key: Figure(
+                tr(name),
+                method(key),
+                value=self._typed(_TYPED[key], tr(name), FIGURE) if key in _TYPED else None,
+            )
+            for key, name in _FIGURES.items()
+        }
         self.whole = label("", points=SMALL, role="soft")
-        self._below: list[tuple[str, str]] = []
         self.whole.setToolTip(method("whole"))
         in_column(self._weight_card(), self._figures_card(), spacing=12, of=self)
         watch.follow(self.refresh)
+        preview.changed.connect(self.refresh)
+
+    # -- what is typed ------------------------------------------------------------------------
+
+    def _typed(
+        self,
+        figure: typed.Figure,
+        name: str,
+        points: float,
+        weight: QFont.Weight = QFont.Weight.Medium,
+    ) -> TypedFigure:
+        nudges = Nudges(self._place, partial(self._nudged, figure), self)
+        take, suppose = partial(self._take, figure), partial(self._suppose, figure)
+        typing = Typing(take, suppose, nudges)
+        made = TypedFigure(name, kind_of(figure), self._place, typing, points=points, weight=weight)
+        made.focused.connect(partial(self.may_move.show_figure, figure))
+        made.problem.connect(self.problem.say)
+        self.typed[figure] = made
+        return made
+
+    def _take(self, figure: typed.Figure, value: float) -> Sentence:
+        step = self.may_move.step(figure, value)
+        if step is None:
+            return NOTHING
+        edit, arguments = step
+        return self._place.do(edit, *arguments, initiator=self).refused
+
+    def _suppose(self, figure: typed.Figure, value: float | None) -> None:
+        if self.typed[figure].field is None:
+            self._preview.drop()
+        else:
+            self._preview.ask(lambda: None if value is None else self.may_move.step(figure, value))
+
+    def _nudged(self, figure: typed.Figure) -> Nudged | None:
+        value, line = self.typed[figure].value, self._place.document.line
+        if value is None or line is None:
+            return None
+        way = self.may_move.way(line, figure)
+        return Nudged(
+            value, kind_of(figure), lambda to: (typed.set_figure, (line.key, figure, to, way))
+        )
+
+    def commit(self) -> None:
+        """Take over what is being typed; what can't be used stays as it is."""
+        for each in self.typed.values():
+            each.commit()
+
+    # -- laid out -----------------------------------------------------------------------------
 
     def _weight_card(self) -> Card:
         card = Card()
@@ -83,11 +173,11 @@ class Readouts(QWidget):
         card = Card()
         grid = QGridLayout()
         grid.setHorizontalSpacing(14)
-        grid.setVerticalSpacing(9)
+        grid.setVerticalSpacing(8)
         for i, figure in enumerate(self.figures.values()):
             grid.addWidget(figure, i // 2, i % 2)
             grid.setColumnStretch(i % 2, 1)
-        card.add(grid, self.first_30_ft, self.whole)
+        card.add(self.may_move, self.problem, grid, self.whole)
         return card
 
     def menus(self) -> FigureMenus:
@@ -97,11 +187,21 @@ class Readouts(QWidget):
         figures = {tr("Head weight"): weight, **named, tr("Whole line"): self.whole}
         return FigureMenus(self, figures, self.as_rows, self._place)
 
+    # -- shown --------------------------------------------------------------------------------
+
     def refresh(self) -> None:
-        """Show the figures of the current line."""
+        """Show the figures of the current line, and what they would be with what is typed."""
         document = self._place.document
+        key = document.line.key if document.line else None
+        if key != self._line:
+            self._line = key
+            for each in self.typed.values():
+                each.close_field()
+        self.may_move.refresh()
         analysis, fit = document.analysis(), document.rod_fit()
         head = analysis.head if analysis else None
+        for which, large in self.typed.items():
+            large.hold(_value(which, head, fit))
         self._show_weight(head, fit)
         if analysis is None or head is None:
             for figure in self.figures.values():
@@ -109,7 +209,37 @@ class Readouts(QWidget):
         else:
             self._show_ratio(head, fit)
             self._show_figures(analysis, head)
-        self._show_below(analysis, head)
+        self._show_whole(analysis, head)
+        self._show_would_be()
+
+    def _show_would_be(self) -> None:
+        """Say below a figure what it would be, where that reads another way."""
+        analysis, fit = self._preview.analysis, self._preview.fit
+        head = analysis.head if analysis else None
+        if head is None:
+            return
+        for figure, large in self.typed.items():
+            value = _value(figure, head, fit)
+            text = "" if value is None else self._text(figure, value)
+            if not text or text == large.text():
+                continue
+            if figure is typed.Figure.WEIGHT:
+                self.in_window.setText(tr("would be {value}").format(value=text))
+                set_role(self.in_window, "accent")
+            else:
+                said = tr("then {value}").format(value=text)
+                self.figures[_KEYS[figure]].show_meanwhile(said)
+
+    def _text(self, figure: typed.Figure, value: float) -> str:
+        """A figure as it is shown large."""
+        system = self._place.system
+        if figure is typed.Figure.WEIGHT:
+            return WholeWeight(value).text(system)
+        if figure is typed.Figure.FRONT:
+            return f"{value * 100:.0f} %"
+        if figure is typed.Figure.RATIO:
+            return f"{value:.2f} ×"
+        return OnTape(value).text(system)
 
     def _show_weight(self, head: HeadFigures | None, fit: RodFit | None) -> None:
         read, system = self._place.read, self._place.system
@@ -121,10 +251,7 @@ class Readouts(QWidget):
             self.in_window.setText(tr("no head yet"))
             set_role(self.in_window, "soft")
             return
-        weight = WholeWeight(head.mass).text(system)
-        if weight != self.weight.text():
-            self.weight.setText(weight)
-            self.weight.setAccessibleName(tr("Head weight {weight}").format(weight=weight))
+        self.weight.setText(self._text(typed.Figure.WEIGHT, head.mass))
         # Grains stay in sight whatever the units, and grams beside grains.
         self.other_weight.setText(OtherWeight(head.mass).text(system))
         self.in_window.setText(read(place_on_rod(fit)))
@@ -143,7 +270,7 @@ class Readouts(QWidget):
         on_rod = Sentence(
             "{length} on {rod}.", length=OnTape(head.length), rod=RodLength(fit.rod_length)
         )
-        ratio.show_value(f"{fit.ratio:.2f} ×", read(ratio_words(fit)))
+        ratio.show_value(self._text(typed.Figure.RATIO, fit.ratio), read(ratio_words(fit)))
         tips = map(read, ratio_with_tips(fit))
         about = (method("ratio"), read(on_rod), *tips, tr(fit.reading.source))
         ratio.set_help("\n".join(about))
@@ -151,12 +278,16 @@ class Readouts(QWidget):
     def _show_figures(self, analysis: LineAnalysis, head: HeadFigures) -> None:
         place, figures = self._place, self.figures
         by_length = Number(head.front_taper_length_share * 100)
+        figures["length"].show_value(
+            self._text(typed.Figure.LENGTH, head.length),
+            OtherLength(head.length).text(place.system),
+        )
         figures["front"].show_value(
-            f"{head.front_taper_mass_share * 100:.0f} %",
+            self._text(typed.Figure.FRONT, head.front_taper_mass_share),
             place.read(Sentence("{share} % of the length", share=by_length)),
         )
         figures["balance"].show_value(
-            OnTape(head.balance_point).text(place.system), tr("from the fly end")
+            self._text(typed.Figure.BALANCE, head.balance_point), tr("from the fly end")
         )
         thickest = WeightPerLength(head.thickest_linear_density, unit=False)
         remark = Sentence("{weight} at most", weight=thickest)
@@ -172,18 +303,17 @@ class Readouts(QWidget):
         size, standing = size_on_rod(analysis, place.document.rod)
         figures["standard"].show_value(place.read(size), place.read(standing))
 
-    def _show_below(self, analysis: LineAnalysis | None, head: HeadFigures | None) -> None:
-        first, whole = NOTHING, NOTHING
-        if head is not None and head.first_30_ft is not None:
-            first = Sentence("{weight}", weight=Weight(head.first_30_ft))
+        first = "" if head.first_30_ft is None else Weight(head.first_30_ft).text(place.system)
+        figures["first"].show_value(first or NONE, "" if first else tr("not that long"))
+
+    def _show_whole(self, analysis: LineAnalysis | None, head: HeadFigures | None) -> None:
+        whole = NOTHING
         if analysis and head and abs(analysis.length - head.length) > 1e-9:
             length, weight = OnTape(analysis.length), Weight(analysis.mass)
             whole = Sentence("{length} · {weight}", length=length, weight=weight)
-        read = self._place.read
-        self._below = [(tr("First 30 ft"), read(first)), (tr("Whole line"), read(whole))]
-        for shown, (name, text) in zip((self.first_30_ft, self.whole), self._below, strict=True):
-            shown.setVisible(bool(text))
-            shown.setText(f"{name} {text}" if text else "")
+        self._whole = self._place.read(whole)
+        self.whole.setVisible(bool(self._whole))
+        self.whole.setText(f"{tr('Whole line')} {self._whole}" if self._whole else "")
 
     def as_rows(self) -> list[tuple[str, str, str]]:
         """The readouts as rows of name, value and remark, for copying."""
@@ -196,4 +326,18 @@ class Readouts(QWidget):
             (tr("Head weight"), self.weight.text(), self.in_window.text()),
         ]
         rows += [(figure.name, figure.value, figure.remark) for figure in self.figures.values()]
-        return rows + [(name, text, "") for name, text in self._below if text]
+        return rows + ([(tr("Whole line"), self._whole, "")] if self._whole else [])
+
+
+def _value(figure: typed.Figure, head: HeadFigures | None, fit: RodFit | None) -> float | None:
+    """What is typed over [SI]; None where there is no such figure."""
+    if head is None:
+        return None
+    if figure is typed.Figure.RATIO:
+        return fit.ratio if fit else None
+    return {
+        typed.Figure.WEIGHT: head.mass,
+        typed.Figure.LENGTH: head.length,
+        typed.Figure.FRONT: head.front_taper_mass_share,
+        typed.Figure.BALANCE: head.balance_point,
+    }[figure]

@@ -185,22 +185,28 @@ class SegmentModel(GridModel[SegmentRow]):
         if not text.strip() if adds else text == self.edit_text(row, column):
             return NOTHING
         try:
-            edit, arguments = self.step(line.key, row, column, self._read(column, text))
+            edit, arguments = self.typed_step(row, column, text)
         except Unreadable as problem:
             return problem.sentence
-        if not adds:
-            return self._apply(edit, *arguments)
-        steps = [(row_edits.insert_default, (line.key, row)), (edit, arguments)]
-        said = Sentence("Insert segment")
-        if Part.SINK_TIP in arguments:
-            said = Sentence("Insert a sink tip of tungsten stock, by common practice")
-        return self._apply(together, said, steps, (row,))
+        return self._apply(edit, *arguments)
 
     def _apply(self, edit: Callable[..., Edited], *arguments: Any) -> Sentence:
         done = self._place.document.apply(edit, *arguments, initiator=self)
         if done:  # why it was refused is said by whoever asked
             self._place.host.tell(done)
         return done.refused
+
+    def typed_step(self, row: int, column: int, text: str) -> Step:
+        """The edit that a text typed into a cell of the current line is. Raises Unreadable."""
+        line = self._line.key if self._line else ""
+        edit, arguments = self.step(line, row, column, self._read(column, text))
+        if row < self.count:
+            return edit, arguments
+        steps = [(row_edits.insert_default, (line, row)), (edit, arguments)]
+        said = Sentence("Insert segment")
+        if Part.SINK_TIP in arguments:
+            said = Sentence("Insert a sink tip of tungsten stock, by common practice")
+        return together, (said, steps, (row,))
 
     def step(self, line: str, row: int, column: int, value: object) -> Step:
         """The edit that gives a cell a value."""

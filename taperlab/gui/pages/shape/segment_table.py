@@ -8,7 +8,7 @@ from typing import TypeVar
 
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QContextMenuEvent, QGuiApplication
-from PySide6.QtWidgets import QMenu
+from PySide6.QtWidgets import QMenu, QWidget
 
 from taperlab.edits import cells as cell_edits
 from taperlab.edits import rows as row_edits
@@ -17,7 +17,8 @@ from taperlab.edits.cells import CELLS
 from taperlab.edits.edited import Refused, Step, together
 from taperlab.gui.dialogs.form import Do
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.kit.key_names import native
+from taperlab.gui.kit.key_names import Help, native
+from taperlab.gui.kit.nudges import Nudged, nudge_help
 from taperlab.gui.pages.row_commands import ROW_COMMANDS
 from taperlab.gui.pages.shape.columns import COLUMNS, Col
 from taperlab.gui.pages.shape.row_dialogs import (
@@ -29,6 +30,9 @@ from taperlab.gui.pages.shape.row_dialogs import (
 )
 from taperlab.gui.pages.shape.segment_model import NUMBERS
 from taperlab.gui.pages.shape.segment_view import SegmentView
+from taperlab.gui.state.preview import Preview
+from taperlab.gui.state.watch import Watch
+from taperlab.gui.table.scrub import ScrubGrip
 from taperlab.model.line import Joint, Line
 from taperlab.model.segment import Segment
 from taperlab.units.columns import Column
@@ -74,6 +78,36 @@ class SegmentTable(SegmentView):
     """The segment table with its commands. Each acts on the rows that are selected."""
 
     _copied: Copied | None = None
+
+    def __init__(self, place: Workplace, watch: Watch, parent: QWidget | None = None) -> None:
+        super().__init__(place, watch, parent)
+        self.grip = ScrubGrip(self, place, self._nudged)
+
+    # -- nudging, and what would be -------------------------------------------------------------
+
+    def follow_typing(self, preview: Preview) -> None:
+        """Let what is typed so far be looked at."""
+        model = self.segments
+        self._delegate.typing.connect(
+            lambda row, column, text: preview.ask(lambda: model.typed_step(row, column, text))
+        )
+        self._delegate.closeEditor.connect(preview.drop)
+
+    @property
+    def key_help(self) -> tuple[Help, ...]:
+        """What the keys do in this table."""
+        return (*super().key_help, *nudge_help())
+
+    def _nudged(self) -> Nudged | None:
+        """The number in the current cell, if it holds one."""
+        index, line = self.currentIndex(), self.place.document.line
+        row, column, model = index.row(), index.column(), self.segments
+        kind = COLUMNS[column].kind if index.isValid() else None
+        if line is None or kind is None or row >= model.count:
+            return None
+        shown, key = model.row(row), line.key
+        value = NUMBERS[column](shown.segment, shown.figures)
+        return Nudged(value, kind, lambda to: model.step(key, row, column, to))
 
     # -- rows ---------------------------------------------------------------------------------
 

@@ -1,0 +1,82 @@
+"""What the bench would be with what is typed so far: looked at, never kept."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from taperlab.edits.edited import Step
+from taperlab.gui.state.document import Document
+from taperlab.shop.analyse import LineAnalysis, RodFit, analyse_line, fit_to_rod
+from taperlab.units.sentence import Told
+
+PAUSE = 180
+"""How long nothing is typed before what is typed so far is looked at [ms]."""
+
+Asked = Callable[[], Step | None]
+"""The edit that what is typed so far would be, or None; raises Told where it can't be read."""
+
+
+class Preview(QObject):
+    """The current line as it would be; ``analysis`` is None where nothing would be other.
+
+    changed(): it is another one, or none, now. The edit that is looked at is the one that would be
+    done; what it gives goes nowhere but here, and is gone at once when the bench is another.
+    """
+
+    changed = Signal()
+
+    def __init__(self, document: Document, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.analysis: LineAnalysis | None = None
+        self._document = document
+        self._asked: Asked | None = None
+        self._pause = QTimer(self)
+        self._pause.setSingleShot(True)
+        self._pause.setInterval(PAUSE)
+        self._pause.timeout.connect(self._look)
+        document.changed.connect(self.drop)
+
+    @property
+    def fit(self) -> RodFit | None:
+        """How the line would fit the chosen rod."""
+        found = self.analysis
+        document = self._document
+        if found is None or found.head is None:
+            return None
+        return fit_to_rod(found, document.rod, lines=document.bench.lines)
+
+    def ask(self, asked: Asked) -> None:
+        """Look at this once nothing more is typed for a moment."""
+        self._asked = asked
+        self._pause.start()
+
+    def drop(self) -> None:
+        """Look at nothing: what was typed is done, or called off."""
+        self._pause.stop()
+        self._asked = None
+        self._show(None)
+
+    def _look(self) -> None:
+        self._show(self._would_be())
+
+    def _would_be(self) -> LineAnalysis | None:
+        bench = self._document.bench
+        try:
+            step = self._asked() if self._asked else None
+            if step is None:
+                return None
+            edit, arguments = step
+            after = edit(bench, *arguments).bench
+        except Told:
+            return None
+        line = after.current_line
+        if line is None or line == bench.current_line:
+            return None
+        return analyse_line(line, after.water)
+
+    def _show(self, analysis: LineAnalysis | None) -> None:
+        if analysis is not self.analysis:
+            self.analysis = analysis
+            self.changed.emit()
