@@ -118,7 +118,7 @@ def why_not(line: Line, rod_length: float | None, figure: Figure, may: May) -> S
     if problem and not rows:
         return problem.sentence
     if figure is Figure.RATIO and rod_length is None:
-        return Sentence("Choose a rod first: the ratio is the head's length over the rod's.")
+        return Sentence("Choose a rod first: the ratio is the head’s length over the rod’s.")
     if may.moves is Moves.LENGTH and may.row not in rows:
         return Sentence("Segment {row} is no part of the head.", row=may.row + 1)
     if figure in (Figure.LENGTH, Figure.RATIO) and may.moves in (Moves.DIAMETERS, Moves.DENSITY):

@@ -68,9 +68,8 @@ class SideColumn(QScrollArea):
 
     def sizeHint(self) -> QSize:
         """Room for the widest card, and for the bar that scrolls them."""
-        needs = self._column.minimumSizeHint().width()
-        if needs > self._usual:
-            needs += self.verticalScrollBar().sizeHint().width()
+        bar = self.verticalScrollBar().sizeHint().width()
+        needs = self._column.minimumSizeHint().width() + bar
         return QSize(max(self._usual, needs), super().sizeHint().height())
 
     def minimumSizeHint(self) -> QSize:

@@ -138,6 +138,7 @@ class TypedFigure(QLabel):
             self._kind, self._place.settings, self._ground(), name=self._name, check=self._check
         )
         self._field = field
+        field.setObjectName("figure")
         field.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         largest = LETTERS * theming.letters()
         field.setFont(theming.face(min(self.font().pointSizeF(), largest)))
@@ -203,10 +204,9 @@ class TypedFigure(QLabel):
         field = self._field
         if field is None:
             return
-        high = field.sizeHint().height()
         ground = self._ground()
         box = QRect(self.mapTo(ground, self.rect().topLeft()), self.size())
-        left, high = box.left() - 9, max(field.sizeHint().height(), box.height())
+        left, high = box.left() - 9, box.height() + 6
         text = round(self.fontMetrics().horizontalAdvance(self.text()))
         wide = max(field.minimumSizeHint().width() + 12, text + 20)
         wide = min(wide, ground.width() - left - 4)

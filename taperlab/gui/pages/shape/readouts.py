@@ -98,7 +98,8 @@ class Readouts(QWidget):
         self.weight = self._typed(typed.Figure.WEIGHT, tr("Head weight"), 30.0, weight)
         self.other_weight = label("", points=9.0, role="soft")
         self.other_weight.setContentsMargins(0, 0, 0, 8)
-        self.in_window = label("", points=9.0)
+        self.in_window = label("", points=9.0, wrap=True)
+        self.in_window.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
         self.gauge = WindowGauge(place.theme)
         self.figures = {
             key: Figure(
@@ -172,7 +173,7 @@ class Readouts(QWidget):
     def _figures_card(self) -> Card:
         card = Card()
         grid = QGridLayout()
-        grid.setHorizontalSpacing(14)
+        grid.setHorizontalSpacing(10)
         grid.setVerticalSpacing(8)
         for i, figure in enumerate(self.figures.values()):
             grid.addWidget(figure, i // 2, i % 2)
@@ -224,6 +225,7 @@ class Readouts(QWidget):
             if not text or text == large.text():
                 continue
             if figure is typed.Figure.WEIGHT:
+                self.in_window.setMinimumHeight(self.in_window.height())  # nothing jumps
                 self.in_window.setText(tr("would be {value}").format(value=text))
                 set_role(self.in_window, "accent")
             else:
@@ -244,6 +246,7 @@ class Readouts(QWidget):
     def _show_weight(self, head: HeadFigures | None, fit: RodFit | None) -> None:
         read, system = self._place.read, self._place.system
         window = fit.window if fit else None
+        self.in_window.setMinimumHeight(0)
         self.gauge.setVisible(head is not None and window is not None)
         if head is None:
             self.weight.setText(NONE)
