@@ -206,7 +206,8 @@ def test_a_screen_reader_is_told_all_that_is_read(stack: PlotStack) -> None:
     stack.show_chart(chart())
     spoken = QAccessible.queryAccessibleInterface(stack)
     assert spoken.role() == QAccessible.Role.Chart
-    assert spoken.text(QAccessible.Text.Value) == ""
+    value = spoken.text(QAccessible.Text.Value)
+    assert value == "Times the rod; Times the rod; from 0 to 40.00 g"
     stack.point_at(0.02)
     value = spoken.text(QAccessible.Text.Value)
     assert value == "20.00 g, stairs: 2.00, rising: 2.20; falling: 2.80; level: 1.00"

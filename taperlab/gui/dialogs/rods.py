@@ -207,7 +207,7 @@ class RodsDialog(FormDialog):
             self.place, Rod, _name_of, self._rod_shown, self._add_rod, self.problem
         )
         left = in_column((self.list, 1), in_row(add, remove), self.own, spacing=-1)
-        scroll = scrolling(self.fields)
+        scroll = scrolling(self.fields, tr("The rod"))
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
         self.column.addLayout(in_row(left, (scroll, 1), spacing=18), 1)
         self.finish_layout()

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QStackedWidget
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.pages.catalogue import Entry
 from taperlab.gui.pages.page import Page
+from taperlab.units.language import tr
 
 
 class PageStack(QStackedWidget):
@@ -43,7 +44,9 @@ class PageStack(QStackedWidget):
     def page(self, key: str) -> Page:
         """A page; it is built now if it was not yet. Raises KeyError."""
         if key not in self._built:
-            page = self._built[key] = self._entries[key].make(self._place)
+            entry = self._entries[key]
+            page = self._built[key] = entry.make(self._place)
+            page.setAccessibleName(tr(entry.name).replace("&", ""))
             self.addWidget(page)
             if page.splitter is not None and key in self._layouts:
                 page.splitter.restoreState(QByteArray.fromBase64(self._layouts[key].encode()))

@@ -96,7 +96,7 @@ class Window(QMainWindow):
     def _lay_out(self) -> None:
         left = QWidget()
         in_column(self.page_list, (self.rack, 1), spacing=14, of=left)
-        self._left = scrolling(left)
+        self._left = scrolling(left, tr("Pages and lines"))
         middle = in_column(self.banners, (self.pages, 1), spacing=12)
         whole = QWidget()
         whole.setObjectName("page")

@@ -28,10 +28,8 @@ class Banner(Card):
         *,
         grave: bool = False,
     ) -> None:
-        super().__init__(margin=12)
-        self.setAccessibleName(
-            tr("Problem: {sentence}").format(sentence=sentence) if grave else sentence
-        )
+        name = tr("Problem: {sentence}").format(sentence=sentence) if grave else sentence
+        super().__init__(name, margin=12)
         row = in_row(spacing=10)
         if grave:
             mark = label("!", points=13.0, weight=QFont.Weight.Bold, role="bad")

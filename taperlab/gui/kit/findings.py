@@ -10,6 +10,7 @@ from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.widgets import Card, label, set_role
 from taperlab.shop.wording import with_level
 from taperlab.units.finding import Finding, Level
+from taperlab.units.language import tr
 from taperlab.units.words import capital
 
 LEVEL_ROLES = {Level.NOTE: "soft", Level.CAUTION: "warn", Level.STOP: "bad"}
@@ -22,7 +23,7 @@ class FindingsCard(Card):
     def __init__(
         self, place: Workplace, find: Callable[[], Iterable[Finding]], *, most: int
     ) -> None:
-        super().__init__(spacing=6)
+        super().__init__(tr("Remarks"), spacing=6)
         self._place, self._find, self._most = place, find, most
         self.labels: list[QLabel] = []
 

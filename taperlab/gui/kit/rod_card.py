@@ -24,7 +24,7 @@ class RodCard(Card):
     edit_rods = Signal()
 
     def __init__(self, place: Workplace, watch: Watch) -> None:
-        super().__init__()
+        super().__init__(tr("Rod"))
         self._place = place
         self._shown: tuple[tuple[Rod, ...], Rod | None, System] | None = None
         self._names: list[str] = []

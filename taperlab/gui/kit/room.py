@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 
 from taperlab.gui.kit.theme import px, usual
 from taperlab.gui.kit.widgets import GAP, fill_area, in_column, in_row, scrolling
+from taperlab.units.language import tr
 
 SIDES = ((0, 240), (950, 280), (1300, 360))
 """From which width of a page on its side column is how wide, for usual letters [px]."""
@@ -39,6 +40,7 @@ class SideColumn(QScrollArea):
         super().__init__()
         self._usual = px(SIDES[1][1])
         self._open = False
+        self.setAccessibleName(tr("Beside the work"))
         self._column = QWidget()
         self._cards = in_column(*cards, None, spacing=GAP, of=self._column)
         fill_area(self, self._column)
@@ -105,7 +107,7 @@ class PageBody(QWidget):
         self.is_stacked = False
         content = QWidget()
         self._content = in_column((work, 1), spacing=GAP, of=content)
-        self.work_scroll = scrolling(content)
+        self.work_scroll = scrolling(content, tr("Work"))
         self.work_scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
         self._row = in_row((self.work_scroll, 1), side, spacing=GAP, of=self)
 

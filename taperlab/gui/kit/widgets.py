@@ -193,10 +193,11 @@ def caption(text: str) -> QLabel:
 
 
 class Card(QFrame):
-    """A quiet panel: the only box there is."""
+    """A quiet panel: the only box there is. name: what screen readers call it."""
 
-    def __init__(self, *, margin: int = 14, spacing: int = 4) -> None:
+    def __init__(self, name: str, *, margin: int = 14, spacing: int = 4) -> None:
         super().__init__()
+        self.setAccessibleName(name)
         self.setObjectName("card")
         self.body = QVBoxLayout(self)
         self.body.setContentsMargins(margin, margin - 4, margin, margin - 4)
@@ -263,9 +264,13 @@ class Figure(QWidget):
         return self._remark.text()
 
 
-def scrolling(content: QWidget) -> QScrollArea:
-    """What scrolls up and down where it has too little room, and is no stop of the Tab key."""
+def scrolling(content: QWidget, name: str) -> QScrollArea:
+    """What scrolls up and down where it has too little room, and is no stop of the Tab key.
+
+    name: what screen readers call it.
+    """
     scroll = QScrollArea()
+    scroll.setAccessibleName(name)
     fill_area(scroll, content)
     return scroll
 

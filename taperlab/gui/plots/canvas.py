@@ -75,6 +75,7 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
         super().__init__(parent=parent)
         self.setCacheMode(QGraphicsView.CacheModeFlag.CacheNone)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.viewport().setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.NoContextMenu)
         # Every item sets its own pens and hints, so the view need not guard them.
         self.setOptimizationFlag(QGraphicsView.OptimizationFlag.DontAdjustForAntialiasing, True)

@@ -93,6 +93,14 @@ class Chart:
         """What a picture of it is called."""
         return self.legend[0].name if self.legend else ""
 
+    def told(self, system: System) -> str:
+        """What is plotted and how far anything reaches, for those who cannot see it."""
+        if not self.plots:
+            return self.empty
+        plotted = "; ".join(plot.axis.title(system) for plot in self.plots)
+        end = show(self.reach, self.across.kind, system)
+        return tr("{plots}; from 0 to {end}").format(plots=plotted, end=end)
+
     def words(self, position: float, system: System) -> Words:
         """What the crosshair reads at a place."""
         if self.read is not None:

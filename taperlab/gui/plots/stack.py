@@ -182,8 +182,8 @@ class PlotStack(QWidget):
 
     @property
     def spoken(self) -> str:
-        """All that the crosshair reads, in one text."""
-        return self.canvas.pointer.spoken
+        """All that the crosshair reads, in one text; what is plotted while it reads nothing."""
+        return self.canvas.pointer.spoken or self.chart.told(self.system)
 
     @property
     def is_dragging(self) -> bool:

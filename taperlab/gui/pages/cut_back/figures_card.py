@@ -70,7 +70,7 @@ class FiguresCard(Card):
     """The table, what else is to be said of the cut, and a cut in one go for whoever asks."""
 
     def __init__(self, flow: CutFlow) -> None:
-        super().__init__(spacing=6)
+        super().__init__(tr("Before and after the cut"), spacing=6)
         self.flow = flow
         case = flow.case
         self.table = FiguresTable(case)

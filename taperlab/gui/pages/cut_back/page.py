@@ -69,7 +69,7 @@ class Invitation(Card):
     """What the page offers where nothing is being cut."""
 
     def __init__(self, case: CutCase) -> None:
-        super().__init__(margin=24, spacing=8)
+        super().__init__(tr("Start a cut-back"), margin=24, spacing=8)
         self._case = case
         self.title = label("", points=13.0, weight=QFont.Weight.DemiBold, wrap=True)
         self.words = label("", points=9.5, wrap=True)
@@ -139,7 +139,7 @@ class JobCard(Card):
     """Which line is cut back, and what can be done with the cut-back as a whole."""
 
     def __init__(self, case: CutCase) -> None:
-        super().__init__()
+        super().__init__(tr("Cutting back"))
         self._case = case
         self.name = label("", points=11.0, weight=QFont.Weight.DemiBold, wrap=True)
         tip = tr("One step on the screen, to be read from two metres")
@@ -245,16 +245,16 @@ class CutBackPage(Page):
         self.case.tried.connect(self._draw)
 
     def _lay_out(self) -> None:
-        drawn = Card(spacing=0)
+        drawn = Card(tr("Drawing of the head"), spacing=0)
         drawn.body.setContentsMargins(8, 8, 8, 6)
         drawn.add(self.drawing, self.trial)
-        self._ruler_card = Card()
+        self._ruler_card = Card(tr("Weights"))
         self._ruler_card.body.setContentsMargins(6, 8, 6, 6)
         self._ruler_card.add(self.ruler)
         rule = QFrame()
         rule.setObjectName("rule")
         rule.setFixedWidth(1)
-        self._work = Card()
+        self._work = Card(tr("Steps"))
         self._rule = rule
         self._step = QWidget()
         in_column((self.step, 1), (self.ask, 1), of=self._step)

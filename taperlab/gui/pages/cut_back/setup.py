@@ -60,7 +60,7 @@ class SetupCard(Card):
     """A card of fields that follow the cut-back."""
 
     def __init__(self, case: CutCase, name: str, *, folded: bool = False) -> None:
-        super().__init__(spacing=6)
+        super().__init__(name, spacing=6)
         self.case = case
         self.kept: list[Kept] = []
         self.fold: Fold | None = None

@@ -101,7 +101,7 @@ class Invitation(QWidget):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.setObjectName("page")
-        card = Card(margin=MARGIN, spacing=12)
+        card = Card(tr("Measure a real line"), margin=MARGIN, spacing=12)
         title = label(tr("Measure a real line"), points=15.0, weight=QFont.Weight.DemiBold)
         words = label(
             tr(

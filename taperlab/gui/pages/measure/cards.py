@@ -45,7 +45,7 @@ class LineCard(Card):
     instruments = Signal()
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__(spacing=6)
+        super().__init__(tr("Measured line"), spacing=6)
         self._desk = desk
         settings = desk.place.settings
         self.box = QComboBox()
@@ -165,7 +165,7 @@ class WeightCard(Card):
     """What the line weighs by the fit, large, with its error; and the way onto the bench."""
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__(spacing=3)
+        super().__init__(tr("Total weight, fitted"), spacing=3)
         self._desk = desk
         self.weight = label(NONE, points=30.0, weight=QFont.Weight.DemiBold)
         self.error = label("", points=11.0, role="soft")
@@ -208,7 +208,7 @@ class WeightCard(Card):
             self.weight.setText(NONE)
             self.error.setText("")
             self.more.setText(read(study.why_not) if study else "")
-            self.setAccessibleName("")
+            self.setAccessibleName(tr("Total weight, fitted"))
             return
         mass, error = study.total
         self.weight.setText(read(Sentence("{weight}", weight=Weight(mass))))
@@ -246,7 +246,7 @@ class NextCard(Card):
     """Which measurement would sharpen the answer most, plainly."""
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__(spacing=5)
+        super().__init__(tr("Measure next"), spacing=5)
         self._desk = desk
         self.first = label("", wrap=True)
         self.second = Remark("soft", points=SMALL)

@@ -85,7 +85,7 @@ class MeasurePage(Page):
     # -- layout -------------------------------------------------------------------------------
 
     def _lay_out(self) -> None:
-        plot_card = Card()
+        plot_card = Card(tr("Plots"))
         plot_card.body.setContentsMargins(8, 6, 8, 4)
         plot_card.body.addWidget(self.plots)
 
@@ -113,7 +113,7 @@ class MeasurePage(Page):
         self._tables = QStackedWidget()
         for page in (typed, self.fitted, self.compared):
             self._tables.addWidget(page)
-        table_card = Card()
+        table_card = Card(tr("Tables"))
         table_card.body.setContentsMargins(4, 2, 4, 6)
         table_card.body.setSpacing(2)
         table_card.add(self.tabs, (self._tables, 1))

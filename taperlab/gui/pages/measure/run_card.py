@@ -90,7 +90,7 @@ class RunCard(Card):
     """
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__(spacing=6)
+        super().__init__(tr("Stations of the run"), spacing=6)
         self._desk = desk
         self._runs: dict[str, Run] = {}
         self._chosen: dict[str, float | str | None] = {}

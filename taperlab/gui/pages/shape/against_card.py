@@ -24,7 +24,7 @@ class AgainstCard(Card):
     """What the current line has more of than each line laid over it."""
 
     def __init__(self, place: Workplace, watch: Watch) -> None:
-        super().__init__(spacing=6)
+        super().__init__(tr("This line against"), spacing=6)
         self._place = place
         self._blocks: list[_Block] = []
         self.body.addWidget(caption(tr("This line against")))

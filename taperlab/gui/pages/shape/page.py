@@ -21,6 +21,7 @@ from taperlab.gui.pages.shape.totals import Totals
 from taperlab.gui.pages.shape.water_card import WaterCard
 from taperlab.gui.state.preview import Preview
 from taperlab.units.finding import Finding
+from taperlab.units.language import tr
 
 
 class ShapePage(Page):
@@ -48,10 +49,10 @@ class ShapePage(Page):
         self.rod_card.edit_rods.connect(self._dialogs.edit_rods)
         self.water.edit_water.connect(self._dialogs.edit_water)
 
-        plot_card = Card()
+        plot_card = Card(tr("Plots"))
         plot_card.body.setContentsMargins(8, 8, 8, 6)
         plot_card.add(self.plots)
-        table_card = Card()
+        table_card = Card(tr("The line"))
         table_card.body.setContentsMargins(1, 1, 1, 6)
         table_card.body.setSpacing(2)
         self.totals = Totals(place, self.watch, self.table)

@@ -163,7 +163,7 @@ class Readouts(QWidget):
     # -- laid out -----------------------------------------------------------------------------
 
     def _weight_card(self) -> Card:
-        card = Card()
+        card = Card(tr("Head weight"))
         card.setToolTip(method("weight"))
         row = in_row(self.weight, (self.other_weight, 1), spacing=8)
         row.setAlignment(self.other_weight, Qt.AlignmentFlag.AlignBottom)
@@ -171,7 +171,7 @@ class Readouts(QWidget):
         return card
 
     def _figures_card(self) -> Card:
-        card = Card()
+        card = Card(tr("Figures of the head"))
         grid = QGridLayout()
         grid.setHorizontalSpacing(10)
         grid.setVerticalSpacing(8)

@@ -20,7 +20,7 @@ class WaterCard(Card):
     edit_water = Signal()
 
     def __init__(self, place: Workplace, watch: Watch) -> None:
-        super().__init__()
+        super().__init__(tr("Water"))
         self._place = place
         self._text = label("", wrap=True)
         self._shown: tuple[Water, System] | None = None
