@@ -25,6 +25,7 @@ from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.banner import Banner, BannerColumn
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.outcome_words import outcome_sentence
+from taperlab.gui.kit.reading_order import use_reading_order
 from taperlab.gui.kit.room import bring_into_sight
 from taperlab.gui.kit.theme import px, usual
 from taperlab.gui.kit.widgets import in_column, in_row, scrolling
@@ -264,7 +265,8 @@ class Window(QMainWindow):
     # -- Qt -----------------------------------------------------------------------------------
 
     def focusNextPrevChild(self, forward: bool) -> bool:
-        """Scroll to where the Tab key went."""
+        """Go as the eye reads, whatever was added or moved, and scroll to where the key went."""
+        use_reading_order(self)
         moved = super().focusNextPrevChild(forward)
         now = self.focusWidget()
         if moved and now is not None:

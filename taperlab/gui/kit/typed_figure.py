@@ -227,7 +227,10 @@ class TypedFigure(QLabel):
         return found
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Enter takes what is typed, Esc forgets it, and so does going elsewhere take it."""
+        """Enter takes what is typed, Esc forgets it, and so does going elsewhere take it.
+
+        The Tab key goes on from the figure, since the field is gone then.
+        """
         field = self._field
         if watched is not field or field is None:
             if event.type() in (QEvent.Type.Move, QEvent.Type.Resize):
@@ -243,6 +246,10 @@ class TypedFigure(QLabel):
                 return True
             if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
                 self.commit()
+                return True
+            if event.key() in (Qt.Key.Key_Tab, Qt.Key.Key_Backtab):
+                if self.commit():
+                    self.focusNextPrevChild(event.key() == Qt.Key.Key_Tab)
                 return True
         elif event.type() is QEvent.Type.FocusOut and isinstance(event, QFocusEvent):
             away = (Qt.FocusReason.ActiveWindowFocusReason, Qt.FocusReason.PopupFocusReason)
