@@ -6,6 +6,8 @@ import pytest
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import (
     QContextMenuEvent,
+    QCursor,
+    QEnterEvent,
     QGuiApplication,
     QKeySequence,
     QMouseEvent,
@@ -14,6 +16,7 @@ from PySide6.QtGui import (
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QMenu, QWidget
 
+from taperlab.edits.figures import Figure
 from taperlab.gui.dialogs.keys import KeysDialog
 from taperlab.gui.dialogs.texts import TextDialog
 from taperlab.gui.frame.window import Window
@@ -30,6 +33,7 @@ from taperlab.units.sentence import Sentence
 from taperlab.units.show import show
 from taperlab.units.words import capital
 from tests.gui.hands import (
+    ENTER,
     FOOT,
     INCH,
     NOISE,
@@ -61,6 +65,7 @@ def plots_of(window: Window) -> ProfilePlots:
 def point_to(plots: PlotStack, at: QPointF) -> None:
     """Move the mouse over the plots, without a button."""
     view, none = plots.canvas.viewport(), Qt.MouseButton.NoButton
+    QCursor.setPos(view.mapToGlobal(at).toPoint())
     event = QMouseEvent(QEvent.Type.MouseMove, at, view.mapToGlobal(at), none, none, NONE)
     QApplication.sendEvent(view, event)
 
@@ -136,6 +141,28 @@ def test_a_hint_gives_way_to_what_is_said_and_never_hides_a_refusal(window: Wind
     point_to(plots, place_in(plots, 5 * FOOT))
     assert status(window) == "There is no such thing."
     assert status_label(window).property("role") == "bad"
+
+
+def test_what_comes_below_a_mouse_that_lies_still_does_not_hide_what_an_edit_moved(
+    window: Window,
+) -> None:
+    shown = shape(window).readouts.typed[Figure.FRONT]
+    block = shown.parentWidget()
+    above = QPointF(block.rect().center())
+    whole = block.mapToGlobal(above)
+    QCursor.setPos(whole.toPoint())
+    QApplication.sendEvent(block, QEnterEvent(above, above, whole))
+    assert status(window).startswith("Right-click")
+    wait_active(window)
+    shown.setFocus()
+    keys(ENTER, "60", ENTER)
+    moved = status(window)
+    assert moved.startswith("Change front taper. Length of segment 2 moved from")
+    QApplication.sendEvent(block, QEnterEvent(above, above, whole))  # the cards were laid out anew
+    assert status(window) == moved
+    QCursor.setPos(whole.toPoint() + QPoint(1, 0))
+    QApplication.sendEvent(block, QEnterEvent(above, above, whole))
+    assert status(window).startswith("Right-click")
 
 
 def test_the_pointer_shows_which_way_a_ring_goes(window: Window) -> None:
@@ -402,3 +429,14 @@ def test_the_page_of_keys_tells_of_the_plots_of_the_page_that_is_shown(window: W
     assert drag.does == "move it, in steps of 1/8 in"  # the tape of this measurement
     window.show_page("cut")
     assert "Keys on the plots" not in {group.title for group in window.menus.key_help()}
+
+
+def test_the_page_of_keys_names_undo_without_its_step_and_only_keys_that_keyboards_have(
+    window: Window,
+) -> None:
+    window.menus.actions["duplicate_line"].trigger()
+    (edit,) = (group for group in window.menus.key_help() if group.title == "Edit")
+    does = {row.does: row.how for row in edit.rows}
+    assert "Undo" in does
+    rare = {f"F{number}" for number in range(13, 36)}
+    assert not rare & {key for how in does.values() for key in how.split(", ")}

@@ -148,7 +148,7 @@ def paste(table: Bench_, text: str) -> None:
 
 def test_a_head_is_typed_from_nothing_with_keys_alone(make_table: Callable[..., Bench_]) -> None:
     table = make_table(())
-    assert table.text(0, Col.PART) == "Add a segment…"
+    assert table.text(0, Col.PART) == "Add a segment"
     keys("tip", TAB, "6in", TAB, ".04", TAB, "0.04", TAB, ".86", TAB)
     for _ in range(4):
         keys(TAB)
@@ -371,7 +371,7 @@ def test_a_diameter_takes_the_touching_end_along_and_says_so(table: Bench_) -> N
 
 
 def test_moved_text_counts_what_it_does_not_tell() -> None:
-    moved = tuple(Moved("length", row, 1.0, 2.0) for row in range(4))
+    moved = tuple(Moved("length", row, 1.0, 2.0 + (row > 1)) for row in range(4))
     text = outcome_sentence(Outcome(Sentence("Shift"), moved=moved), System.METRIC)
     assert str(text) == (
         "Shift. Length of segment 1 moved from 1.000 to 2.000 m, length of segment 2 moved from "
@@ -379,6 +379,29 @@ def test_moved_text_counts_what_it_does_not_tell() -> None:
     )
     assert outcome_sentence(Outcome(Sentence("Shift")), System.US) == Sentence("Shift")
     assert not outcome_sentence(Outcome(), System.US)
+
+
+def test_what_moved_by_one_factor_is_told_in_one_sentence() -> None:
+    def told(*moved: Moved) -> str:
+        return str(outcome_sentence(Outcome(Sentence("Shift"), moved=moved), System.US))
+
+    ends = ("front diameter", "rear diameter")
+    thicker = [Moved(end, row, 0.002, 0.00213) for row in (1, 2) for end in ends]
+    assert told(*thicker) == "Shift. Diameters of segments 2 to 3 moved by +6.5 %"
+    apart = (Moved("density", row, 1000.0, 900.0) for row in (0, 1, 3))
+    assert told(*apart) == "Shift. Densities of segments 1, 2 and 4 moved by −10.0 %"
+    assert told(*thicker[:2]).startswith("Shift. Front diameter of segment 2 moved from")
+
+
+def test_the_invitation_to_add_a_segment_stays_within_its_frame(
+    make_table: Callable[..., Bench_],
+) -> None:
+    table = make_table(())
+    view = table.view
+    cell = view.visualRect(view.segments.index(0, Col.PART))
+    seen = view.viewport().grab().copy(cell.translated(cell.width(), 0)).toImage()
+    colours = {seen.pixel(x, y) for x in range(seen.width()) for y in range(seen.height())}
+    assert len(colours) == 1, "what is written there goes on beside the frame"
 
 
 # -- parts --------------------------------------------------------------------------------------

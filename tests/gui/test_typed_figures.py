@@ -61,6 +61,30 @@ def type_figure(window: Window, which: Figure, *pressed: str | Qt.Key) -> None:
     keys(*pressed)
 
 
+def test_a_typed_weight_tells_by_how_much_the_diameters_of_the_head_moved(window: Window) -> None:
+    before = window.document.line.segments
+    type_figure(window, Figure.WEIGHT, "500 gr", ENTER)
+    after = window.document.line.segments
+    factors = {
+        round(new.front_diameter / old.front_diameter, 9)
+        for new, old in zip(after, before, strict=True)
+    }
+    assert len(factors) == 1
+    by = 100.0 * (factors.pop() - 1.0)
+    assert (
+        status(window) == f"Change head weight. Diameters of segments 1 to 4 moved by +{by:.1f} %"
+    )
+
+
+def test_an_empty_line_shows_what_would_move_but_offers_no_choice(window: Window) -> None:
+    window.rack.add_line()
+    box = shape(window).findChild(MayMove).box
+    assert box.currentText() == "All diameters"
+    assert not box.isEnabled()
+    window.document.undo_stack.undo()
+    assert box.isEnabled()
+
+
 # -- typing -------------------------------------------------------------------------------------
 
 
@@ -86,7 +110,7 @@ def test_a_figure_is_typed_where_it_is_shown(
     assert found(head(window), document.rod.length) == pytest.approx(0.0, abs=1e-9)
     assert document.undo_stack.count() == 1
     assert str(document.undo_text) == f"Change {which}"
-    assert " moved from " in status(window)
+    assert " moved " in status(window)
     document.undo_stack.undo()
     assert document.bench.lines == before.lines
 

@@ -402,6 +402,7 @@ class Menus:
             action.setShortcut(QKeySequence(item.keys))
         else:
             action.setShortcuts(item.keys)
+        action.setIconText(plain(item.text))  # in the list of keys: an undo without its step
         tip, keys = item.tip or plain(item.text), native(action.shortcut())
         action.setToolTip(f"{tip} ({keys})" if keys else tip)
         action.setStatusTip(item.tip)
@@ -470,15 +471,15 @@ def _help_of(actions: Sequence[QAction]) -> tuple[Help, ...]:
                 for row in _help_of(submenu.actions())
             ]
         else:
-            # What only multimedia keyboards have is left out.
-            keys = [each for each in action.shortcuts() if not _is_multimedia(each)]
-            rows += [help_on(keys, plain(action.text()))] if keys else []
+            keys = [each for each in action.shortcuts() if not _is_rare(each)]
+            rows += [help_on(keys, plain(action.iconText()))] if keys else []
     return *rows, *inner
 
 
-def _is_multimedia(keys: QKeySequence) -> bool:
-    first = keys[0]  # type: ignore[index]  # it can be, though it is not written so
-    return bool(first.key() >= Qt.Key.Key_Back)
+def _is_rare(keys: QKeySequence) -> bool:
+    """Whether few keyboards have it: those for multimedia, and those with more than F12."""
+    key = keys[0].key()  # type: ignore[index]  # it can be, though it is not written so
+    return bool(key >= Qt.Key.Key_Back or Qt.Key.Key_F13 <= key <= Qt.Key.Key_F35)
 
 
 def _call(act: Callable[..., object], *arguments: object) -> Callable[..., None]:

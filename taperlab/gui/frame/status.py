@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QTimer
-from PySide6.QtWidgets import QStatusBar
+from PySide6.QtGui import QCursor
+from PySide6.QtWidgets import QApplication, QStatusBar
 
 from taperlab.edits.edited import Solve
 from taperlab.gui.kit import theme as theming
@@ -31,7 +32,8 @@ class StatusLine(QStatusBar):
     """A sentence at the left; at the right, buttons that show and change the choices in force.
 
     The sentence says what was done or refused, for a while, or else what can be done with what is
-    pointed at. Whichever came last is shown, but nothing shows over why something was refused.
+    pointed at. Whichever came last is shown, but nothing shows over why something was refused, and
+    what an edit brings below a mouse that lies still does not show over what the edit did.
     """
 
     def __init__(self, settings: Settings) -> None:
@@ -41,6 +43,7 @@ class StatusLine(QStatusBar):
         self._role = "soft"
         self._hint = ""
         self._hint_is_new = False
+        self._mouse_was = QCursor.pos()
         self._text = Elided(points=theming.BODY)
         self._text.setProperty("role", "soft")
         self._text.setObjectName("status")
@@ -72,6 +75,7 @@ class StatusLine(QStatusBar):
         """Show a sentence for a while, in one of the style sheet's roles."""
         self._sentence, self._role = sentence, role
         self._hint_is_new = False
+        self._mouse_was = QCursor.pos()
         self._quiet.start()
         self._show()
         said = render(sentence, self._settings.system)
@@ -79,7 +83,8 @@ class StatusLine(QStatusBar):
 
     def hint(self, text: str) -> None:
         """Show what can be done with what is pointed at; nothing when it is left."""
-        self._hint, self._hint_is_new = text, bool(text)
+        asked = QCursor.pos() != self._mouse_was or QApplication.activePopupWidget() is not None
+        self._hint, self._hint_is_new = text, bool(text) and asked
         self._show()
 
     def _rest(self) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -9,7 +10,7 @@ from taperlab.edits.edited import Moved
 from taperlab.gui.state.document import Outcome
 from taperlab.units.kinds import DENSITY, DIAMETER, LENGTH, Kind, System
 from taperlab.units.language import later, tr
-from taperlab.units.sentence import Quantity, Sentence, Several, counted, render
+from taperlab.units.sentence import Quantity, Sentence, Several, Share, Value, counted, render
 from taperlab.units.words import capital
 
 _MOST = 2
@@ -34,11 +35,38 @@ def outcome_sentence(outcome: Outcome, system: System) -> Sentence:
 
 
 def _moved(moved: Sequence[Moved], system: System) -> Sentence:
+    if alike := _alike(moved):
+        return alike
     told = tuple(_one(each, system) for each in moved[:_MOST])
     rest = len(moved) - _MOST
     if rest > 0:
         told += (counted("{count} more number moved", "{count} more numbers moved", rest),)
     return Sentence("{numbers}", numbers=Several(told))
+
+
+def _alike(moved: Sequence[Moved]) -> Sentence | None:
+    """Many numbers of one kind that moved by one factor, in a sentence; None if they are not."""
+    if len(moved) <= _MOST:
+        return None
+    kinds = {_QUANTITIES[each.quantity][0] for each in moved}
+    factors = [each.after / each.before for each in moved]
+    if len(kinds) > 1 or not math.isclose(min(factors), max(factors), rel_tol=1e-6):
+        return None
+    rows = sorted({each.segment + 1 for each in moved})
+    if rows == list(range(rows[0], rows[-1] + 1)):
+        where = Sentence("segments {first} to {last}", first=rows[0], last=rows[-1])
+    else:
+        where = Sentence("segments {rows}", rows=Several(tuple(rows)))
+    told = {
+        DIAMETER: Sentence("diameters of {segments} moved by {share}", **_by(where, factors[0])),
+        LENGTH: Sentence("lengths of {segments} moved by {share}", **_by(where, factors[0])),
+        DENSITY: Sentence("densities of {segments} moved by {share}", **_by(where, factors[0])),
+    }
+    return told[kinds.pop()]
+
+
+def _by(where: Sentence, factor: float) -> dict[str, Value]:
+    return {"segments": where, "share": Share(factor - 1.0, signed=True)}
 
 
 def _one(moved: Moved, system: System) -> Sentence:

@@ -88,7 +88,7 @@ class MayMove(QWidget):
         """Show the choices that the current line has."""
         line, figure, rod = self._place.document.line, self._figure, self._place.document.rod
         parts = tuple(each.part for each in line.segments) if line else ()
-        if line is None or not parts:
+        if line is None:
             self._offer(figure, (), [])
             self._offered = None
         elif self._offered != (figure, parts, rod is None):  # all that the choices hang on
@@ -96,6 +96,7 @@ class MayMove(QWidget):
             every = ways(line)
             self._offer(figure, every, [self._item(line, length, each) for each in every])
             self._offered = figure, parts, rod is None
+        self.setEnabled(bool(parts))
         if line is not None and self._ways:
             now = self.way(line, figure)
             self.box.setCurrentIndex(self._ways.index(now) if now in self._ways else -1)
@@ -109,7 +110,6 @@ class MayMove(QWidget):
         assert isinstance(model, QStandardItemModel)
         for each in items:
             model.appendRow(each)
-        self.setEnabled(bool(items))
 
     def _item(self, line: Line, rod_length: float | None, may: May) -> QStandardItem:
         """A choice; greyed, and why, where it would move nothing."""

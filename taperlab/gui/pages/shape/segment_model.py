@@ -37,7 +37,7 @@ from taperlab.units.sentence import (
 from taperlab.units.show import show
 from taperlab.units.words import capital, heading
 
-ADD = later("Add a segment…")
+ADD = later("Add a segment")
 FLOATS = later("floats")
 FROM = later("From")
 
