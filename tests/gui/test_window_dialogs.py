@@ -9,6 +9,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QDialog, QDialogButtonBox, QPushButton
 
+from taperlab.edits.lines import set_style
 from taperlab.gui.dialogs.bench import BenchNoteDialog, WaterDialog
 from taperlab.gui.dialogs.find_weight import FindWeightDialog
 from taperlab.gui.dialogs.form import FormDialog
@@ -33,6 +34,7 @@ from tests.gui.hands import (
     button,
     choose,
     click,
+    clipped,
     keys,
     open_dialog,
     problem,
@@ -486,4 +488,46 @@ def test_a_weight_is_found_and_pointed_at(window: Window) -> None:
     dialog.weight.setFocus()
     keys("2000 gr")
     assert dialog.answer.text() == "The line is lighter than that."
+    dialog.reject()
+
+
+def test_an_answer_of_two_lines_squeezes_nothing(window: Window) -> None:
+    window.menus.actions["find_weight"].trigger()
+    dialog = open_dialog(window, FindWeightDialog)
+    retype(dialog.weight, "200 gr")
+    settle()
+    assert clipped(dialog) == []
+    assert dialog.weight.height() >= dialog.weight.sizeHint().height()
+    assert dialog.accept_button.height() >= dialog.accept_button.sizeHint().height()
+    assert dialog.rect().contains(dialog.buttons.geometry())
+    dialog.reject()
+
+
+def test_the_list_of_rods_follows_a_name_that_is_typed(window: Window) -> None:
+    dialog = rods_dialog(window)
+    add_new(dialog)
+    retype(dialog.fields.name, "Weir 13-6")
+    assert dialog.list.currentItem().text() == "Weir 13-6"
+    dialog.reject()
+
+
+@pytest.mark.parametrize("style", [Style.SCANDI, Style.SWITCH])
+def test_a_new_grain_window_is_one_for_the_style_at_hand(window: Window, style: Style) -> None:
+    window.document.apply(set_style, window.document.line.key, style)
+    dialog = rods_dialog(window)
+    add_new(dialog)
+    click(button(dialog, "Add a grain window"))
+    click(button(dialog, "Add a grain window"))
+    first, second = (each.style_box.currentData() for each in windows_of(dialog))
+    assert first == style
+    assert second != style, "two for one style are refused"
+    dialog.reject()
+
+
+def test_the_fields_of_a_form_are_equally_wide(window: Window) -> None:
+    window.menus.actions["insert_stock"].trigger()
+    dialog = open_dialog(window, StockDialog)
+    dialog.resize(700, dialog.height())
+    settle()
+    assert dialog.box.width() == dialog.length.width()
     dialog.reject()

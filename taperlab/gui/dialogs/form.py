@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, TypeVar
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import (
     QDialog,
@@ -67,6 +67,15 @@ class FormDialog(QDialog):
         self.accept_button.setDefault(True)
         self.buttons.accepted.connect(self.try_accept)
         self.buttons.rejected.connect(self.reject)
+
+    def event(self, event: QEvent) -> bool:
+        """Grow where a sentence takes more lines than it did: Qt alone would squeeze the rows."""
+        done = super().event(event)
+        if event.type() is QEvent.Type.LayoutRequest:
+            needed = self.column.totalHeightForWidth(self.width())
+            if needed > self.height():
+                self.resize(self.width(), needed)
+        return done
 
     def add_row(self, name: str, field: Field) -> Field:
         """Put a field in the form; its row's name is read aloud where it has none of its own."""

@@ -51,12 +51,12 @@ USUAL_LENGTH = 13.0 * FOOT
 
 
 class WindowFields(QWidget):
-    """One window, in a row."""
+    """One window, in a row; of a new one only the style is known."""
 
-    def __init__(self, window: Window | None, settings: Settings) -> None:
+    def __init__(self, style: Style, window: Window | None, settings: Settings) -> None:
         super().__init__()
         self._extra = window.extra if window else {}
-        self.style_box = choice(Style, window.style if window else Style.SKAGIT)
+        self.style_box = choice(Style, style)
         self.style_box.setItemText(self.style_box.findData(Style.OTHER), tr("Any style"))
         self.style_box.setAccessibleName(tr("Style of the grain window"))
         self.lightest = QuantityEdit(WEIGHT, settings, name=tr("Lightest head"))
@@ -83,11 +83,11 @@ class WindowFields(QWidget):
 
 
 class RodForm(QWidget):
-    """The fields of one rod, which is shown by ``set_rod``."""
+    """The fields of one rod, which is shown by ``set_rod``. usual: style of a new grain window."""
 
-    def __init__(self, settings: Settings) -> None:
+    def __init__(self, settings: Settings, usual: Style) -> None:
         super().__init__()
-        self._settings = settings
+        self._settings, self._usual = settings, usual
         self._rod: Rod | None = None
         self._windows: list[WindowFields] = []
         self.name = QLineEdit()
@@ -133,7 +133,7 @@ class RodForm(QWidget):
         for fields in tuple(self._windows):
             self._remove(fields)
         for window in rod.windows:
-            self._add(window)
+            self._add(window.style, window)
 
     def rod(self) -> Rod:
         """The rod as filled in. Raises Refused; only to be asked once a rod is shown."""
@@ -150,10 +150,12 @@ class RodForm(QWidget):
         return rod
 
     def _add_empty(self) -> None:
-        self._add(None).lightest.setFocus()
+        taken = {each.style_box.currentData() for each in self._windows}
+        free = (each for each in (self._usual, *Style) if each not in taken)
+        self._add(next(free, self._usual), None).lightest.setFocus()
 
-    def _add(self, window: Window | None) -> WindowFields:
-        fields = WindowFields(window, self._settings)
+    def _add(self, style: Style, window: Window | None) -> WindowFields:
+        fields = WindowFields(style, window, self._settings)
         fields.remove.clicked.connect(partial(self._remove, fields))
         self._windows.append(fields)
         self._rows.addWidget(fields)
@@ -187,9 +189,11 @@ class RodsDialog(FormDialog):
         self.list = QListWidget()
         self.list.setAccessibleName(tr("Rods on the bench"))
         self.list.setFixedWidth(px(200))
-        self.fields = RodForm(place.settings)
+        line = place.document.line
+        self.fields = RodForm(place.settings, line.style if line else Style.SKAGIT)
         self._lay_out()
         self.list.currentItemChanged.connect(self._turned)
+        self.fields.name.textEdited.connect(self._named)
         for rod in place.document.bench.rods:
             self.list.addItem(_item(rod))
         chosen = place.document.rod
@@ -263,6 +267,10 @@ class RodsDialog(FormDialog):
         self.fields.setEnabled(item is not None)
         if item is not None:
             self.fields.set_rod(item.data(ROD))
+
+    def _named(self, name: str) -> None:
+        if self._shown is not None:
+            self._shown.setText(name)
 
     def _take_over(self) -> bool:
         """Put what the fields hold into the list; False where they hold no rod that can be."""

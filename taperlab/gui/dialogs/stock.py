@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QComboBox, QDialogButtonBox, QLineEdit, QPushButton
+from PySide6.QtWidgets import QComboBox, QDialogButtonBox, QLineEdit, QPushButton, QSizePolicy
 
 from taperlab.edits import bench as bench_edits
 from taperlab.gui.dialogs.form import FormDialog
@@ -32,6 +32,7 @@ class StockDialog(FormDialog):
         self.box = self.add_row(tr("Stock"), QComboBox())
         self.box.addItems([stock.name for stock in place.document.bench.stock])
         self.box.setMinimumWidth(px(300))
+        self.box.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.length = self.add_field(tr("Length"), LENGTH, USUAL_PIECE)
         self._about = label("", role="soft", wrap=True)
         self.column.addWidget(self._about)
