@@ -174,8 +174,9 @@ def test_the_plots_have_all_the_height_that_the_table_does_not_need(
         window.resize(size)
         settle()
         qtbot.waitUntil(lambda: fits(page.table), timeout=1500)
+        # With its heading and its totals the table still is the smaller of the two.
         upper, lower = page.splitter.sizes()
-        assert upper > 1.3 * lower, size
+        assert upper > 1.2 * lower, size
 
 
 def test_a_border_that_was_dragged_stays(window: Window) -> None:

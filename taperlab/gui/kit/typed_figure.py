@@ -354,7 +354,7 @@ class TypedFigure(QLabel):
         if not (self.hasFocus() or self.underMouse()):
             return
         painter = QPainter(self)
-        high = 2 if self.hasFocus() else 1
+        high = 3 if self.hasFocus() else 1
         colour = QColor(tokens.accent if self.hasFocus() else tokens.soft)
         wide = min(self.width(), self.fontMetrics().horizontalAdvance(self.text()))
         painter.fillRect(QRect(0, self.height() - high, wide, high), colour)
