@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QObject, QPointF, QRect, Qt, Signal
 from PySide6.QtGui import (
+    QAccessible,
     QColor,
     QEnterEvent,
     QFocusEvent,
@@ -19,10 +20,12 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QLabel, QWidget
 
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.announce import announce
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.key_names import Help, help_on
 from taperlab.gui.kit.nudges import Nudges, nudge_help
 from taperlab.gui.kit.quantity_edit import QuantityEdit
+from taperlab.gui.kit.speech import speaks, value_changed
 from taperlab.gui.kit.widgets import Card
 from taperlab.units.kinds import Kind
 from taperlab.units.language import later, tr
@@ -99,6 +102,7 @@ class TypedFigure(QLabel):
         self.setFont(theming.font(points, weight=weight))
         self.setTextFormat(Qt.TextFormat.PlainText)
         self.setToolTip(tr(HOW))
+        self.setAccessibleName(name)
 
     # -- the figure ---------------------------------------------------------------------------
 
@@ -124,7 +128,12 @@ class TypedFigure(QLabel):
         """Show a text."""
         if text != self.text():
             super().setText(text)
-            self.setAccessibleName(tr("{name} {value}").format(name=self._name, value=text))
+            value_changed(self)
+
+    @property
+    def spoken(self) -> str:
+        """The figure, as it is read aloud."""
+        return self.text()
 
     # -- the field ----------------------------------------------------------------------------
 
@@ -267,6 +276,7 @@ class TypedFigure(QLabel):
             self.open_field()
         elif self._typing.nudges.take_key(event):
             self.focused.emit()
+            announce(self, tr("{name}: {value}").format(name=self._name, value=self.text()))
         elif event.text().isdigit() or event.text() in (".", ","):
             self.open_field(event.text())
         else:
@@ -358,3 +368,6 @@ class TypedFigure(QLabel):
         colour = QColor(tokens.accent if self.hasFocus() else tokens.soft)
         wide = min(self.width(), self.fontMetrics().horizontalAdvance(self.text()))
         painter.fillRect(QRect(0, self.height() - high, wide, high), colour)
+
+
+speaks(TypedFigure, QAccessible.Role.SpinBox)

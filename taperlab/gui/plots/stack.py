@@ -31,6 +31,7 @@ from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.announce import announce
 from taperlab.gui.kit.focus_ring import came_by_key, paint_ring
 from taperlab.gui.kit.key_names import Help, help_on, native, with_key
+from taperlab.gui.kit.speech import say, speaks
 from taperlab.gui.kit.theme import Theme
 from taperlab.gui.plots import keys, pictures
 from taperlab.gui.plots.canvas import Canvas
@@ -38,7 +39,6 @@ from taperlab.gui.plots.chart import HINT, Chart, Words
 from taperlab.gui.plots.grips import Handle
 from taperlab.gui.plots.panel import LEFT
 from taperlab.gui.plots.pointer import MORE
-from taperlab.gui.plots.speech import say, speaks
 from taperlab.units.kinds import System
 from taperlab.units.language import later, tr
 

@@ -21,10 +21,10 @@ from PySide6.QtWidgets import (
 from taperlab.edits import cut_back as edits
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.signs import hatch
+from taperlab.gui.kit.speech import say, speaks
 from taperlab.gui.kit.theme import pen
 from taperlab.gui.kit.widgets import Remark, in_column, in_row, label, tool_button
 from taperlab.gui.pages.cut_back.flow import CutFlow
-from taperlab.gui.plots.speech import say, speaks
 from taperlab.model.cut_log import Weighing
 from taperlab.shop.cut_back.disagreement import Disagreement, Reading
 from taperlab.units.language import tr

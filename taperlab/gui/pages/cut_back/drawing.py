@@ -7,11 +7,14 @@ from PySide6.QtGui import QFocusEvent, QFontMetricsF, QKeyEvent, QMouseEvent, QP
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.announce import announce
+from taperlab.gui.kit.end_tag import NAMES
 from taperlab.gui.kit.focus_ring import came_by_key, paint_ring
+from taperlab.gui.kit.speech import say, speaks
 from taperlab.gui.plots.head_sketch import Sketch, SketchPainter
-from taperlab.gui.plots.speech import say, speaks
 from taperlab.model.cut_log import CutEnd
 from taperlab.model.exact_units import FOOT
+from taperlab.units.language import tr
 
 NEAR = 9.0
 """A blade is taken hold of from so near [px]."""
@@ -47,6 +50,8 @@ class HeadDrawing(QWidget):
         """
         self._sketch, self._words, self._step = sketch, words, step
         can = bool(step and sketch and sketch.cuts)
+        if words != self.accessibleDescription() and self.hasFocus() and not self._dragging:
+            announce(self, words)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus if can else Qt.FocusPolicy.NoFocus)
         say(self, words)
         self.update()
@@ -131,10 +136,17 @@ class HeadDrawing(QWidget):
             self._move_to(sketch.line.length)
         elif key in (Qt.Key.Key_Up, Qt.Key.Key_Down):
             self._chosen = ends[(ends.index(self._chosen) + 1) % len(ends)]
+            announce(self, self._chosen_blade())
         elif key == Qt.Key.Key_Escape:
             self.let_go.emit()
         else:
             super().keyPressEvent(event)
+
+    def _chosen_blade(self) -> str:
+        """The blade that the keys move, and where it is."""
+        cuts = self._sketch.cuts if self._sketch else ()
+        where = next((cut.words for cut in cuts if cut.end is self._chosen), "")
+        return tr("{end}: {where}").format(end=tr(NAMES[self._chosen]), where=where)
 
     # -- Qt ------------------------------------------------------------------------------------
 

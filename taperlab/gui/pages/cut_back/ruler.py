@@ -12,8 +12,8 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.signs import hatch
+from taperlab.gui.kit.speech import say, speaks
 from taperlab.gui.kit.theme import pen
-from taperlab.gui.plots.speech import say, speaks
 
 SIDE = 10.0
 MIDDLE = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft

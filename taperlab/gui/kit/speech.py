@@ -1,4 +1,4 @@
-"""Tells screen readers what is painted: a chart whose value is what the crosshair reads."""
+"""Tells screen readers what is painted or nudged: a role, and a value in words."""
 
 from __future__ import annotations
 
@@ -10,31 +10,28 @@ from PySide6.QtWidgets import QAccessibleWidget, QWidget
 
 
 class Spoken(Protocol):
-    """A widget that paints what can be read aloud."""
+    """A widget whose value can be read aloud."""
 
     @property
     def spoken(self) -> str:
         """What is read now."""
 
 
-class _Chart(QAccessibleWidget):
-    def __init__(self, widget: QWidget) -> None:
-        super().__init__(widget, QAccessible.Role.Chart)
-
+class _Interface(QAccessibleWidget):
     def text(self, kind: QAccessible.Text) -> str:
         if kind == QAccessible.Text.Value:
             return cast(Spoken, self.object()).spoken
         return str(super().text(kind))
 
 
-_kinds: list[type[QWidget]] = []
+_roles: dict[type[QWidget], QAccessible.Role] = {}
 
 
-def speaks(kind: type[QWidget]) -> None:
+def speaks(kind: type[QWidget], role: QAccessible.Role = QAccessible.Role.Chart) -> None:
     """Let screen readers find the value of a kind of widget that is :class:`Spoken`."""
-    if not _kinds:
+    if not _roles:
         QAccessible.installFactory(_make)
-    _kinds.append(kind)
+    _roles[kind] = role
 
 
 def say(widget: QWidget, words: str) -> None:
@@ -42,12 +39,18 @@ def say(widget: QWidget, words: str) -> None:
     if words == widget.accessibleDescription():
         return
     widget.setAccessibleDescription(words)  # Qt tells that the description changed
+    value_changed(widget)
+
+
+def value_changed(widget: QWidget) -> None:
+    """Tell that a :class:`Spoken` widget reads something else."""
     if QAccessible.isActive():
         value = cast(Spoken, widget).spoken
         QAccessible.updateAccessibility(QAccessibleValueChangeEvent(widget, value))
 
 
 def _make(name: str, made: QObject | None) -> QAccessibleInterface | None:
-    if isinstance(made, QWidget) and isinstance(made, tuple(_kinds)):
-        return _Chart(made)
+    for kind, role in _roles.items():
+        if isinstance(made, kind):
+            return _Interface(made, role)
     return None
