@@ -72,6 +72,37 @@ def test_a_signal_ends_the_window_in_order(tmp_path: Path, number: signal.Signal
     assert not list((state / "claims").iterdir())
 
 
+CLOSE = """
+import sys
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QApplication
+run = QApplication.exec
+def begin(*_):
+    window = next(each for each in QApplication.topLevelWidgets() if hasattr(each, "rack"))
+    QTimer.singleShot(0, window.menus.actions["close"].trigger)
+    return run()
+QApplication.exec = begin
+from taperlab.__main__ import main
+sys.exit(main())
+"""
+
+
+def test_a_window_that_is_closed_ends_the_program_in_order(tmp_path: Path) -> None:
+    state = tmp_path / "state"
+    paths = os.pathsep.join(sys.path)
+    ended = subprocess.run(
+        [sys.executable, "-c", CLOSE, str(sample("scandi.taperlab"))],
+        env=os.environ | {"PYTHONPATH": paths, "TAPERLAB_STATE": str(state)},
+        capture_output=True,
+        text=True,
+        timeout=LONGEST,
+    )
+    assert "Traceback" not in ended.stderr
+    assert ended.returncode == 0
+    assert not list((state / "present").iterdir())
+    assert not (state / "taperlab.log").exists() or not (state / "taperlab.log").read_text()
+
+
 # -- no display -------------------------------------------------------------------------------
 
 DEAF = {"answers_x11": lambda: False, "answers_wayland": lambda *_: False}

@@ -95,7 +95,7 @@ def run_window(
         window.jobs.stop()
         app.exit(status_of(number))
 
-    signals = EndOnSignal(end, window)
+    signals = EndOnSignal(end, app)  # the window is gone once it is closed
     QTimer.singleShot(SWEEP_AFTER, window.file.sweep)
     status = app.exec()
     signals.stop()
