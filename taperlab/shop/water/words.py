@@ -70,6 +70,26 @@ def depth_words(found: WaterStudy) -> Sentence:
     )
 
 
+def depth_in_short(found: WaterStudy, *, unit: bool = True) -> Sentence:
+    """The depths that the fly is between, or in a word why there are none: for a cell.
+
+    unit: whether their unit is written.
+    """
+    if found.state is State.FLOATS:
+        return Sentence("at the surface")
+    low, high = found.band.low, found.band.high
+    if found.state is State.BOTTOM or math.isnan(low):
+        return Sentence("on the bottom")
+    if found.state is State.HANGS:
+        low = high = found.depth
+    shallow = Rough(DEPTH, low, unit=unit)
+    if math.isnan(high):
+        return Sentence("{low} or on the bottom", low=shallow)
+    deep = Rough(DEPTH, high, unit=unit)
+    apart = Sentence("{low} to {high}", low=Rough(DEPTH, low, unit=False), high=deep)
+    return Sentence("{depth}", depth=Apart(shallow, deep, apart, Sentence("{depth}", depth=deep)))
+
+
 def why_words(found: WaterStudy) -> Sentence | None:
     """What makes the band so wide: its two largest causes; None where there is no band."""
     effects = [effect for effect in found.band.effects if effect.size > 0.0][:2]

@@ -1,0 +1,1 @@
+"""Which tip suits a head: the page Tips."""
