@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from taperlab.edits import bench as bench_edits
 from taperlab.edits import breakpoints as breakpoint_edits
 from taperlab.edits import cells as cell_edits
-from taperlab.edits import cut_back, cut_steps, figures, lines, measure, rigs
+from taperlab.edits import cut_back, cut_steps, figures, lines, measure, rigs, tips
 from taperlab.edits import rows as row_edits
 from taperlab.edits import values as value_edits
 from taperlab.edits.cells import CELLS
@@ -543,6 +543,7 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         _perhaps_bad(st.floats(0.0, SALTIEST)),
     ),
     bench_edits.set_note: _of_bench(notes),
+    tips.add_tip: _of_bench(lines_(most=2)),
     rigs.make_rig: lambda draw, bench: (
         (_line(draw, bench), [_line(draw, bench) for _ in range(draw(st.integers(0, 2)))]),
         {"name": draw(notes)},

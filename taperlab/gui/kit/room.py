@@ -139,12 +139,13 @@ class PageBody(QWidget):
 class Halves(QSplitter):
     """The two halves of a page's work, with a border between them that can be dragged.
 
-    The lower half has what it asks for, within limits, and the upper one all the rest, until a
-    person drags the border. is_dragged: whether one did.
+    The lower half has what it asks for, up to a share of ``most``, and the upper one all the rest,
+    until a person drags the border. is_dragged: whether one did.
     """
 
-    def __init__(self, upper: QWidget, lower: QWidget) -> None:
+    def __init__(self, upper: QWidget, lower: QWidget, most: float = MOST_BELOW) -> None:
         super().__init__(Qt.Orientation.Vertical)
+        self._most = most
         self.is_dragged = False
         self.setHandleWidth(GAP)
         self._upper, self._lower = upper, lower
@@ -179,7 +180,7 @@ class Halves(QSplitter):
             return
         room = self.height() - self.handleWidth()
         upper, lower = self._upper, self._lower
-        low = min(lower.sizeHint().height(), round(room * MOST_BELOW))
+        low = min(lower.sizeHint().height(), round(room * self._most))
         low = min(low, room - upper.minimumSizeHint().height())
         low = max(low, lower.minimumSizeHint().height())
         if self.sizes() != [room - low, low]:

@@ -506,6 +506,11 @@ QCheckBox::indicator {{ width: 12px; height: 12px; border: 1px solid {t.field};
 QCheckBox::indicator:checked {{ border-color: {t.accent}; background: {t.accent};
     image: url("{_icon_url("check", t)}"); }}
 
+QRadioButton::indicator {{ width: 12px; height: 12px; border: 1px solid {t.field};
+    border-radius: 7px; background: {t.card}; }}
+QRadioButton::indicator:checked {{ width: 6px; height: 6px; border: 4px solid {t.accent}; }}
+QRadioButton:disabled {{ color: {t.soft}; }}
+
 QTableView {{ background: {t.card}; color: {t.ink}; border: none; gridline-color: transparent;
     selection-background-color: {t.accent_wash}; selection-color: {t.ink}; }}
 QHeaderView {{ background: {t.card}; border: none; }}

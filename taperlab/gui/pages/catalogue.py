@@ -49,6 +49,12 @@ def _cut_back(place: Workplace) -> Page:
     return CutBackPage(place)
 
 
+def _tips(place: Workplace) -> Page:
+    from taperlab.gui.pages.tips.page import TipsPage
+
+    return TipsPage(place)
+
+
 PAGES = (
     Entry(
         "shape",
@@ -73,5 +79,13 @@ PAGES = (
         MAKE,
         "cut_back.taperlab",
         _cut_back,
+    ),
+    Entry(
+        "tips",
+        later("T&ips"),
+        later("See which tip suits the head, and how deep each fishes"),
+        FISH,
+        "tips.taperlab",
+        _tips,
     ),
 )

@@ -10,6 +10,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import partial
 
 from taperlab.model.bench import Bench
 from taperlab.model.exact_units import FOOT
@@ -22,11 +23,13 @@ from taperlab.physics.profile import Profile
 from taperlab.shop.analyse import analyse_line
 from taperlab.shop.steps import Steps, finish, uncounted
 from taperlab.shop.tips.study import Question, TipRow, row_of
+from taperlab.shop.water.words import Rough
 from taperlab.trade.starters import starter_stock
 from taperlab.units.finding import Impossible
+from taperlab.units.kinds import DEPTH
 from taperlab.units.language import later
 from taperlab.units.sentence import (
-    Depth,
+    NOTHING,
     Length,
     OnTape,
     Ratio,
@@ -136,6 +139,14 @@ def find(recipe: Recipe, aim: Aim, wanted: float, question: Question) -> Steps[B
     return (yield from of_length(recipe, length, question))
 
 
+def sought(recipe: Recipe, aim: Aim, wanted: float, question: Question) -> Steps[Built | Sentence]:
+    """The same, or in a sentence why there is no such length."""
+    try:
+        return (yield from find(recipe, aim, wanted, question))
+    except Impossible as problem:
+        return problem.sentence
+
+
 def find_now(recipe: Recipe, aim: Aim, wanted: float, question: Question) -> Built:
     """The same, done here and now."""
     return finish(find(recipe, aim, wanted, question))
@@ -148,6 +159,18 @@ def stock_decides(recipe: Recipe, aim: Aim) -> Sentence | None:
     if aim is Aim.STEP and _is_level(recipe.stocks[-1]):
         return Sentence("Set by the stock, at any length.")
     return None
+
+
+def decided_words(recipe: Recipe) -> Sentence:
+    """What no length of this changes, in one sentence; nothing where every figure does."""
+    if stock_decides(recipe, Aim.SINK) is not None:
+        return Sentence(
+            "The stock decides joint step and sink rate: level tips of one stock sink alike at any "
+            "length."
+        )
+    if stock_decides(recipe, Aim.STEP) is not None:
+        return Sentence("The stock at the joint decides the step, at any length.")
+    return NOTHING
 
 
 def _is_level(stock: Stock) -> bool:
@@ -175,7 +198,7 @@ _SAID: dict[Aim, Callable[[float], Value]] = {
     Aim.WEIGHT: Weight,
     Aim.STEP: Ratio,
     Aim.SINK: SinkRate,
-    Aim.DEPTH: Depth,
+    Aim.DEPTH: partial(Rough, DEPTH),
 }
 
 

@@ -111,7 +111,7 @@ def sink_words(row: TipRow, *, unit: bool = True) -> Sentence:
     if abs(row.fastest - row.slowest) < 1e-3:  # 0.04 in/s
         return Sentence("{rate}", rate=SinkRate(row.fastest, unit=unit))
     return Sentence(
-        "{slow} to {fast}", slow=slow, fast=SinkRate(row.fastest, unit=unit) if unit else fast
+        "{slow}–{fast}", slow=slow, fast=SinkRate(row.fastest, unit=unit) if unit else fast
     )
 
 

@@ -1,0 +1,1 @@
+"""Which tip suits a head, and how deep each fishes."""
