@@ -314,3 +314,23 @@ def test_the_crosshair_reads_every_tip_from_the_joint(page: TipsPage) -> None:
 def test_the_copy_is_said(window: Window, page: TipsPage) -> None:
     page.copy_button.click()
     assert status(window) == "Copied the table of tips"
+
+
+def test_a_tip_of_which_only_length_and_weight_are_known(page: TipsPage) -> None:
+    card = page.weighed
+    card.fold.open()
+    retype(card.length, "10 ft", TAB)
+    retype(card.weight, "110 gr", TAB)
+    assert card.words.text().startswith("It may sink ")
+    assert not card.button.isEnabled()
+    retype(card.diameter, "thin", TAB)
+    assert card.problem.text()
+    retype(card.diameter, "0.030 in", TAB)
+    assert not card.words.isVisible()
+    card.button.click()
+    settled(page.case)
+    added = page.place.document.bench.lines[-1]
+    assert added.name == "10 ft, 110.0 gr"
+    row = page.case.study.row(added.key)
+    assert row.mass / GRAIN == pytest.approx(110.0)
+    assert row in page.case.chosen

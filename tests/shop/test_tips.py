@@ -17,6 +17,7 @@ from taperlab.model.rod import Rod
 from taperlab.model.segment import Part, Segment
 from taperlab.model.stock import Stock
 from taperlab.model.swing import Swing
+from taperlab.model.water import Water
 from taperlab.physics.profile import Profile
 from taperlab.shop.steps import finish
 from taperlab.shop.tips.building import (
@@ -40,6 +41,7 @@ from taperlab.shop.tips.study import (
     study_now,
     tips_of,
 )
+from taperlab.shop.tips.weighed import between, between_words, weighed_tip
 from taperlab.shop.tips.words import Tone, step_words, verdict
 from taperlab.trade.starters import starter_stock
 from taperlab.units.finding import Impossible
@@ -309,3 +311,27 @@ def test_the_steps_of_a_stepped_tip_are_equally_long_and_weld_to_weld() -> None:
     # 8 + 11 + 14 gr/ft, a third of the length each.
     assert sum(lengths) / FOOT == pytest.approx(132.0 / 11.0, abs=0.01)
     assert built.row.slowest < built.row.fastest
+
+
+# -- a tip of which little is known ------------------------------------------------------------
+
+
+def test_of_length_and_weight_alone_a_tip_sinks_between_two_rates() -> None:
+    stocks = tip_stock(bench_of())
+    found = between(10 * FOOT, 110 * GRAIN, stocks, Water())
+    assert found is not None
+    slow, fast = found
+    sinking = [stock.density for stock in stocks if stock.density > 1000.0]
+    assert (slow.density, fast.density) == (min(sinking), max(sinking))
+    assert slow.sink < fast.sink
+    for each in found:
+        assert each.diameter / INCH == pytest.approx(
+            math.sqrt(11.0 / per_foot(1.0, each.density)), rel=1e-9
+        )
+        alone = weighed_tip("Tip", 10 * FOOT, 110 * GRAIN, each.diameter)
+        assert alone.segments[0].density == pytest.approx(each.density)
+        (row,) = studied(alone).rows
+        assert row.mass == pytest.approx(110 * GRAIN)
+        assert row.fastest == pytest.approx(each.sink)
+    assert "Its diameter tells which." in str(between_words(found))
+    assert between(10 * FOOT, 110 * GRAIN, (), Water()) is None

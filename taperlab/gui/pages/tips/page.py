@@ -15,6 +15,7 @@ from taperlab.gui.pages.tips.cards import DeepestCard, HeadCard
 from taperlab.gui.pages.tips.case import TipsCase
 from taperlab.gui.pages.tips.plots import TipsPlots
 from taperlab.gui.pages.tips.table import TipsTable
+from taperlab.gui.pages.tips.weighed_card import WeighedCard
 from taperlab.shop.tips.study import left_out
 from taperlab.shop.tips.words import left_out_words
 from taperlab.units.language import tr
@@ -39,9 +40,11 @@ class TipsPage(Page):
         self.rod_card = RodCard(place, self.watch)
         self.swing = self.deepest.swing
         self.build = BuildCard(self.case)
+        self.weighed = WeighedCard(self.case)
         self._dialogs = Dialogs(place)
         self.rod_card.edit_rods.connect(self._dialogs.edit_rods)
         self.build.added.connect(self._added)
+        self.weighed.added.connect(self._added)
         self._lay_out()
         self.case.follow(self._show)
         self._show()
@@ -73,7 +76,7 @@ class TipsPage(Page):
         self.empty.setContentsMargins(14, 4, 14, 6)
         listed.add(row, (self.table, 1), self.empty)
         self.splitter = Halves(drawn, listed, MOST_OF_IT)
-        cards = (self.deepest, self.head, self.rod_card, self.build)
+        cards = (self.deepest, self.head, self.rod_card, self.build, self.weighed)
         in_row(PageBody(self.splitter, SideColumn(*cards)), of=self)
 
     def _show(self) -> None:
@@ -98,11 +101,8 @@ class TipsPage(Page):
 
     def _added(self, key: str) -> None:
         """Lay a tip over that was just put in the table."""
-        laid = [row.line.key for row in self.case.chosen]
-        self.place.document.look(
-            overlays=(*self.place.document.bench.view.overlays, key), initiator=self
-        )
-        assert key not in laid
+        laid = self.place.document.bench.view.overlays
+        self.place.document.look(overlays=(*laid, key), initiator=self)
 
     def _keep_as_rig(self) -> None:
         best = self.case.study.best if self.case.study is not None else None

@@ -64,6 +64,10 @@ PAD = 5
 CROWDED = 700
 """A table narrower than this leaves out its spare columns, for usual letters [px]."""
 
+WIDE_NAME = 230
+WIDEST = {DRAWN: 150, DEPTHS: 240}
+"""Where names have so much, these columns share the rest up to so much, for usual letters [px]."""
+
 SIGNS = {Tone.PLAIN: "", Tone.QUESTION: "! ", Tone.FAULT: "✕ "}
 """Beside the colour of a verdict."""
 
@@ -534,5 +538,11 @@ class TipsTable(QTableView):
             if shown.key != NAME and not self.isColumnHidden(place):
                 self.setColumnWidth(place, self._needed(place))
                 left -= self.columnWidth(place)
+        spare = max(0, left - px(WIDE_NAME)) // 2
+        for key, most in WIDEST.items():
+            more = min(spare, px(most) - self.columnWidth(column(key)))
+            if more > 0:
+                self.setColumnWidth(column(key), self.columnWidth(column(key)) + more)
+                left -= more
         name = column(NAME)
         self.setColumnWidth(name, max(px(COLUMNS[name].width), left))
