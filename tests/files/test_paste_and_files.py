@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from taperlab.edits.edited import Refused, Solve
+from taperlab.edits.edited import Ends, Refused, Solve
 from taperlab.files.delimited import segment_of
 from taperlab.files.problem import TableProblem
 from taperlab.files.table import lay_out
@@ -31,7 +31,7 @@ def pasted(text: str, system: System) -> Judged:
     try:
         rows = read_block(text, 0, system)
         bench = Bench((line_of("a", "Alder", ()),))
-        return paste_block(bench, "a", 0, rows, Solve.DENSITY).bench.lines[0].segments
+        return paste_block(bench, "a", 0, rows, Solve.DENSITY, Ends.STEPPED).bench.lines[0].segments
     except Refused as problem:
         said = str(problem.sentence)
         assert said.startswith("Nothing was pasted: ")

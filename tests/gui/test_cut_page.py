@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -1011,7 +1012,7 @@ def test_the_other_units_at_once(half_done: Window) -> None:
     page = page_of(half_done)
     half_done.use_system(System.METRIC)
     words = " ".join((*words_on(page), page.ruler.spoken)).replace("13 ft", "").replace("43 ft", "")
-    assert " gr" not in words.replace(" gray", "").replace("grams", "")
+    assert not re.search(r" gr\b", words)
     # What is marked on the tape stays as the tape has it.
     assert large(page) == ["1 in"]
     assert page.step.fields.length.text() == "1 in"

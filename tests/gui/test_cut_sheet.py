@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 import subprocess
 from dataclasses import replace
@@ -57,7 +58,7 @@ def test_the_log_and_what_is_still_to_cut(bench: Bench) -> None:
 
 def test_in_metric_and_finished(bench: Bench) -> None:
     metric = text_of(bench, System.METRIC)
-    assert " gr" not in metric
+    assert not re.search(r" gr\b", metric)
     assert "36.90 g on the scale" in metric
     last = CutStep(0.0, 1.0 * INCH, 459.5 * GRAIN, 2.0 * GRAIN, note="dry")
     done = text_of(bench, steps=(*bench.cut_backs[0].steps, last))

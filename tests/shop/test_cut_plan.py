@@ -297,7 +297,7 @@ def test_targets_that_need_a_rod_ask_for_one() -> None:
     no_window = Rod("rod", "Alder 12", 12 * FOOT)
     answer = plan_cut(HEAD, Target(TargetKind.WINDOW, 0.5), TERMS, no_window)
     assert isinstance(answer, NoPlan)
-    assert "no window" in str(answer.sentence)
+    assert "no grain window" in str(answer.sentence)
 
 
 def test_a_line_without_a_head_cannot_be_cut() -> None:

@@ -110,7 +110,7 @@ def test_a_front_that_is_lighter_for_its_volume_is_said_so() -> None:
     light = [replace(PARTS[0], mass=0.93 * PARTS[0].mass), *PARTS[1:]]
     whole = replace(WHOLE, mass=sum(each.mass for each in light))
     (said,) = [each for each in remarks(weighed_as(whole, *light)) if "for its volume" in each]
-    assert said.startswith("The front 9")
+    assert said.startswith("The first 9")
     assert "lighter" in said
     # Of 910 to some 887 the front is 2.6 % heavier; 7 % less of it makes it 4.6 % lighter.
     assert float(said.split(" is ")[1].split()[0]) == pytest.approx(4.6, abs=1.5)
@@ -301,7 +301,7 @@ def test_a_suggestion_says_where_what_and_how_much() -> None:
         sentence = str(each.sentence).replace("\u00a0", " ")
         before, after = each.before / GRAIN, each.after / GRAIN
         assert (
-            f"the weight of the front 25 ft from ± {before:.1f} gr to ± {after:.1f} gr" in sentence
+            f"the weight of the first 25 ft from ± {before:.1f} gr to ± {after:.1f} gr" in sentence
         )
         assert sentence.endswith("(95 in 100).")
 

@@ -128,6 +128,9 @@ class FormDialog(QDialog):
         self.column.addWidget(self._problem)
         self.column.addWidget(self.buttons)
         self._problem.hide()
+        if self.minimumWidth():
+            # Qt takes a width that was set for wide enough, and squeezes the names of the rows.
+            self.setMinimumWidth(max(self.minimumWidth(), self.column.minimumSize().width()))
 
     def problem(self, sentence: str) -> None:
         """Show what is wrong, or nothing."""
