@@ -488,3 +488,36 @@ def test_names_are_offered_that_a_file_can_have(
     window.file_menu.choose_and_export()
     window.file_menu.choose_and_export_plots()
     assert [Path(each).name for each in offered] == ["13-14- weir-.csv", "13-14- weir-.png"]
+
+
+def test_a_file_is_looked_for_where_the_last_one_was(
+    window: Window, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    asked: list[Path] = []
+
+    def answer(_parent: object, _title: str, start: str, *_: object) -> tuple[str, str]:
+        asked.append(Path(start))
+        return str(tmp_path / "tip.csv"), ""
+
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", answer)
+    monkeypatch.setattr(QFileDialog, "getOpenFileName", answer)
+    assert window.document.path is None
+    window.menus.actions["export"].trigger()
+    window.menus.actions["import"].trigger()
+    window.menus.actions["export"].trigger()
+    assert asked[1] == tmp_path
+    assert asked[2].parent == tmp_path
+
+
+def test_a_start_looks_for_files_where_the_last_bench_was(
+    make: Callable[..., Window], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    path = tmp_path / "named.taperlab"
+    write_bench(read_bench(sample("scandi.taperlab")), path)
+    make().file_menu.open_path(path)
+    window, asked = make(load_preferences()), []
+    monkeypatch.setattr(
+        QFileDialog, "getOpenFileName", lambda *all: asked.append(all[2]) or ("", "")
+    )
+    window.menus.actions["open"].trigger()
+    assert asked == [str(tmp_path)]

@@ -56,6 +56,7 @@ class FileMenu(QObject):
         self._pages = pages
         self._banners = banners
         self._window = place.host.parent_widget
+        self._chosen: tuple[Path, ...] = ()
 
     def open_demo(self) -> None:
         """Put up a copy of the demo bench: it has no file, so it can't be overwritten."""
@@ -128,9 +129,12 @@ class FileMenu(QObject):
         return True
 
     def _where(self) -> str:
-        """The folder to look in first: that of the bench."""
+        """The folder to look in first: that of the bench, or where a file was last chosen."""
         path = self._place.document.path
-        return str(path.parent if path else home() or Path.cwd())
+        recent = map(Path, self._place.settings.preferences.recent_files)
+        folders = [path.parent] if path else [*self._chosen, *(each.parent for each in recent)]
+        there = (each for each in folders if each.is_dir())
+        return str(next(there, home() or Path.cwd()))
 
     def _beside(self, suffix: str) -> str:
         """A file named for the current line, in the folder of the bench."""
@@ -141,7 +145,12 @@ class FileMenu(QObject):
     def _ask_for_file(self, title: str, kinds: dict[str, str]) -> Path | None:
         """A file to read; kinds: what is offered, by name."""
         name, _ = QFileDialog.getOpenFileName(self._window, title, self._where(), _filters(kinds))
-        return Path(name) if name else None
+        return self._took(name) if name else None
+
+    def _took(self, name: str) -> Path:
+        """A file that was chosen; the next is looked for beside it."""
+        self._chosen = (Path(name).parent,)
+        return Path(name)
 
     def _ask_where(self, title: str, start: str, kinds: dict[str, str]) -> Path | None:
         """A file to write, with the ending of the kind that is chosen if it has none of them.
@@ -152,8 +161,10 @@ class FileMenu(QObject):
         name, chosen = QFileDialog.getSaveFileName(self._window, title, start, _filters(kinds))
         endings = [each[1:] for pattern in kinds.values() for each in pattern.split()]
         if not name or name.lower().endswith(tuple(endings)):
-            return Path(name) if name else None
-        path = Path(name + next((each for each in endings if f"(*{each}" in chosen), endings[0]))
+            return self._took(name) if name else None
+        path = self._took(
+            name + next((each for each in endings if f"(*{each}" in chosen), endings[0])
+        )
         question = Sentence("{file} is there already. Replace it?", file=path.name)
         buttons = QMessageBox.StandardButton
         if path.exists() and buttons.Yes != QMessageBox.question(
