@@ -37,7 +37,7 @@ from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.water import WaterKind
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence
-from tests.gui.hands import CTRL, ENTER, ESC, NOISE, SHIFT, TAB, keys, words_on
+from tests.gui.hands import CTRL, ENTER, ESC, NOISE, SHIFT, TAB, keys, settle, words_on
 from tests.gui.workplace import HeardHost, workplace
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
@@ -402,6 +402,28 @@ def test_the_invitation_to_add_a_segment_stays_within_its_frame(
     seen = view.viewport().grab().copy(cell.translated(cell.width(), 0)).toImage()
     colours = {seen.pixel(x, y) for x in range(seen.width()) for y in range(seen.height())}
     assert len(colours) == 1, "what is written there goes on beside the frame"
+
+
+def test_a_number_cut_off_at_the_edge_is_not_half_a_number(
+    make_table: Callable[..., Bench_],
+) -> None:
+    table = make_table()
+    view, column = table.view, Col.REAR_WEIGHT_PER_LENGTH
+    numbers = [table.text(row, column) for row in (1, 2)]
+    assert numbers[0] != numbers[1]
+
+    def looks() -> int:
+        seen = view.viewport().grab().toImage()
+        cells = (view.visualRect(view.segments.index(row, column)) for row in (1, 2))
+        inside = view.viewport().rect()
+        return len({bytes(seen.copy(each & inside).constBits()) for each in cells})
+
+    assert looks() == 2, "with room they are told apart"
+    left = view.columnViewportPosition(column)
+    view.resize(view.width() - view.viewport().width() + left + 30, view.height())
+    settle()
+    assert left < view.viewport().width() - 1 < left + view.columnWidth(column)
+    assert looks() == 1, "half of each is read as another number"
 
 
 # -- parts --------------------------------------------------------------------------------------

@@ -94,8 +94,11 @@ class SegmentDelegate(TypingDelegate):
         self, painter: QPainter, rect: QRect, cell: GridCell, row: int, column: int
     ) -> None:
         if COLUMNS[column].kind is not None:
+            edge = self._view.viewport().width() - 1  # what goes on beyond it is not read either
             room = self._room.of(rect, cell)
-            painter.drawText(room, RIGHT, cell.text if self._room.fits(cell.text, room) else DOTS)
+            whole = self._room.fits(cell.text, room) and room.right() <= edge
+            room.setRight(min(room.right(), edge))
+            painter.drawText(room, RIGHT, cell.text if whole else DOTS)
         elif row < self._segments.count:
             left = PART_PAD if column == Col.PART else PAD
             room = rect.adjusted(left, 0, -4, 0)

@@ -76,6 +76,8 @@ class SegmentView(TypingTable):
         watch.units_changed.connect(self._units_changed)
         for told in (self.segments.headerDataChanged, self.segments.modelReset):
             told.connect(self._fit_starts)
+        # What was cut off at the edge, and so not read, is painted anew once it is whole.
+        self.horizontalScrollBar().valueChanged.connect(lambda: self.viewport().update())
         self._fit_starts()
 
     def minimumSizeHint(self) -> QSize:
