@@ -562,6 +562,10 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         ),
         {},
     ),
+    rigs.rename_rig: lambda draw, bench: (
+        (*_key_of("rigs")(draw, bench)[0], draw(st.text(max_size=8))),
+        {},
+    ),
     rigs.delete_rig: _key_of("rigs"),
     rigs.set_swing: _of_bench(_wild(swings())),
     measure.start_measurement: lambda draw, bench: (

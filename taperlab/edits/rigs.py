@@ -49,6 +49,13 @@ def describe_rig(
     return _with(bench, old, new, Sentence("Describe rig"))
 
 
+def rename_rig(bench: Bench, rig: str, name: str) -> Edited:
+    """Give a rig another name."""
+    old = _find(bench, rig)
+    named = without_blanks(name, Sentence("A rig needs a name."))
+    return _with(bench, old, replace(old, name=named), Sentence("Rename rig"))
+
+
 def delete_rig(bench: Bench, rig: str) -> Edited:
     """Take a rig apart; its lines stay on the bench."""
     old = _find(bench, rig)

@@ -53,7 +53,7 @@ TABLE_TEXTS = {"words", "name", "title", "text", "defer", "counted", "source"}
 OPEN, CLOSE = "«", "»"
 """Marks that the program does not use itself and that its own font has."""
 
-UNITS = frozenset("in ft yd mm cm gr oz lb mg kg thou µm ms cm³ degC degF".split())  # noqa: SIM905
+UNITS = frozenset("in ft yd mm cm gr oz lb mg kg thou µm ms cm² cm³ degC degF".split())  # noqa: SIM905
 """Words that stand in no catalogue: units are the same in every language."""
 
 

@@ -37,6 +37,9 @@ TEXT_PAIRS = [
     ("bad", "page"),
     ("bad", "bad_wash"),
     ("good", "card"),
+    ("ink", "water"),
+    ("soft", "water"),
+    ("accent", "water"),
     ("ink", "ask_wash"),
     ("warn", "ask_wash"),
 ]
@@ -48,6 +51,7 @@ GRAPHIC_PAIRS += [
     ("accent", "band"),
 ]
 GRAPHIC_PAIRS += [("accent", "accent_wash"), ("accent", "page"), ("ink", "band"), ("ink", "well")]
+GRAPHIC_PAIRS += [("bed", "card"), ("bed", "water")]
 GRAPHIC_PAIRS += [("edge", "card"), ("hatch", "off"), ("warn", "ask_wash"), ("edge", "off")]
 
 

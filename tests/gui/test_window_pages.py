@@ -38,13 +38,16 @@ class Pools(Page):
         self.watch.changed.connect(self.told.append)
 
 
+OTHERS = tuple(each for each in PAGES if each.group != FISH)
+"""Pages of the first two groups: the shape of a line, its measuring, its cutting."""
+
 POOLS = Entry("pools", "&Pools", "Where they lie", FISH, "skagit.taperlab", Pools)
 
 
 @pytest.fixture
 def pools(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     """One entry more in the list of pages, and nothing else."""
-    monkeypatch.setattr(catalogue, "PAGES", (*PAGES, POOLS))
+    monkeypatch.setattr(catalogue, "PAGES", (*OTHERS, POOLS))
     return None
 
 
@@ -181,6 +184,7 @@ def test_all_pages_are_drawn_each_on_its_sample(
 def test_a_group_without_pages_is_not_shown(
     monkeypatch: pytest.MonkeyPatch, make: Callable[..., Window]
 ) -> None:
+    monkeypatch.setattr(catalogue, "PAGES", OTHERS)
     window = make()
     role = Qt.ItemDataRole.AccessibleDescriptionRole
     groups = {window.page_list.item(row).data(role) for row in range(window.page_list.count())}

@@ -53,6 +53,10 @@ class Tokens:
     hatch: str
     ask_wash: str
     """Behind a question."""
+    water: str
+    """A body of water, from the side or from above."""
+    bed: str
+    """The bed of a river and its bank."""
     parts: dict[Part, str]
     overlays: tuple[str, ...]
     """Any two differ, from the accent and the ink too, to the colour-blind as well."""
@@ -81,6 +85,8 @@ LIGHT = Tokens(
     off="#E4DFD3",
     hatch="#767D79",
     ask_wash="#F4EBD3",
+    water="#EAF1F0",
+    bed="#7E7460",
     parts={
         Part.TIP: "#C4AD74",
         Part.FRONT_TAPER: "#8FB4B1",
@@ -126,6 +132,8 @@ DARK = Tokens(
     off="#293235",
     hatch="#7F8D8E",
     ask_wash="#332C1A",
+    water="#17282B",
+    bed="#9A8E74",
     parts={
         Part.TIP: "#D9C183",
         Part.FRONT_TAPER: "#7FB5AE",

@@ -55,6 +55,12 @@ def _tips(place: Workplace) -> Page:
     return TipsPage(place)
 
 
+def _water(place: Workplace) -> Page:
+    from taperlab.gui.pages.water.page import WaterPage
+
+    return WaterPage(place)
+
+
 PAGES = (
     Entry(
         "shape",
@@ -87,5 +93,13 @@ PAGES = (
         FISH,
         "tips.taperlab",
         _tips,
+    ),
+    Entry(
+        "water",
+        later("&Water"),
+        later("See how deep a rig fishes, and how sure that is"),
+        FISH,
+        "rigs.taperlab",
+        _water,
     ),
 )

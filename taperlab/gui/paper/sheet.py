@@ -117,6 +117,7 @@ def sheet_of(
     note: str,
     warnings: Iterable[str] = (),
     picture: QImage | None = None,
+    topics: Sequence[Topic] = TOPICS,
 ) -> QTextDocument:
     """A sheet: its name and what it is about, its parts, a note, and the cautions for the work.
 
@@ -132,7 +133,7 @@ def sheet_of(
         f"<p><b>{html.escape(tr(each.title))}.</b> "
         f"{html.escape(f'{tr(each.text)} {tr(each.defer)}')}</p>"
         for each in cautions()
-        if each.topic in TOPICS
+        if each.topic in topics
     ]
     body = [
         f"<h1>{html.escape(name)}</h1><p class='soft'>{html.escape(about)}</p>",

@@ -10,6 +10,7 @@ from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.rod_card import RodCard
 from taperlab.gui.kit.room import Halves, PageBody, SideColumn
 from taperlab.gui.kit.typed_figure import figure_help
+from taperlab.gui.kit.water_card import WaterCard
 from taperlab.gui.kit.widgets import Card, in_row
 from taperlab.gui.pages.page import Page
 from taperlab.gui.pages.shape.against_card import AgainstCard
@@ -18,7 +19,6 @@ from taperlab.gui.pages.shape.profile_plots import ProfilePlots
 from taperlab.gui.pages.shape.readouts import Readouts
 from taperlab.gui.pages.shape.segment_table import SegmentTable
 from taperlab.gui.pages.shape.totals import Totals
-from taperlab.gui.pages.shape.water_card import WaterCard
 from taperlab.gui.state.preview import Preview
 from taperlab.units.finding import Finding
 from taperlab.units.language import tr

@@ -1,0 +1,1 @@
+"""How deep the rig fishes: the page, and what only it uses."""

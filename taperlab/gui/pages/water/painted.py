@@ -1,0 +1,204 @@
+"""What the drawings of the page share: scales, rules, bed, bands, and being read aloud."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFocusEvent, QFontMetricsF, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.focus_ring import came_by_key, paint_ring
+from taperlab.gui.kit.range_bar import Range, paint_range
+from taperlab.gui.kit.signs import hatch
+from taperlab.gui.kit.speech import say, speaks
+from taperlab.gui.kit.theme import SMALL, Theme, Tokens, pen
+from taperlab.gui.plots.axis import step_for, ticks
+from taperlab.units.kinds import DEPTH, System
+from taperlab.units.show import from_unit
+
+LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+CENTRE = Qt.AlignmentFlag.AlignCenter
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """A room [px], what its left and right edges stand for, and the depth at its foot [SI]."""
+
+    room: QRectF
+    start: float
+    end: float
+    deep: float
+
+    def across(self, value: float) -> float:
+        """Where a value lies, from the left."""
+        return self.room.left() + (value - self.start) / (self.end - self.start) * self.room.width()
+
+    def down(self, depth: float) -> float:
+        """Where a depth lies, from above."""
+        return self.room.top() + depth / self.deep * self.room.height()
+
+    def point(self, value: float, depth: float) -> QPointF:
+        """Where both lie."""
+        return QPointF(self.across(value), self.down(depth))
+
+    def value_at(self, x: float) -> float:
+        """What lies there."""
+        share = (x - self.room.left()) / max(self.room.width(), 1.0)
+        return self.start + share * (self.end - self.start)
+
+
+def depth_unit(system: System) -> tuple[float, str]:
+    """The unit that depths are ruled in [m], and its sign."""
+    unit = DEPTH.shown(system).unit
+    return from_unit(1.0, unit, DEPTH), unit
+
+
+def depth_rules(deep: float, most: int, system: System) -> list[tuple[float, str]]:
+    """Depths from the surface down that are ruled [m], and what is written there, the unit last."""
+    size, unit = depth_unit(system)
+    found = [(each * size, f"{each:g}") for each in ticks(0.0, deep / size, max(2, most))]
+    return [*found[:-1], *((depth, f"{text} {unit}") for depth, text in found[-1:])]
+
+
+def round_depth(deep: float, system: System) -> float:
+    """A depth that holds another and changes seldom [m]."""
+    size, _ = depth_unit(system)
+    step = step_for(deep / size, 6) * size
+    count = int(deep / step - 1e-9) + 1
+    return count * step
+
+
+class Painted(QWidget):
+    """A drawing that says in words what it shows, and has a ring where the keyboard goes to it."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self.theme = theme
+        self._words = ""
+        self._ring = False
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        theme.changed.connect(self.update)
+
+    @property
+    def tokens(self) -> Tokens:
+        """The colours in force."""
+        return self.theme.tokens
+
+    @property
+    def spoken(self) -> str:
+        """What is drawn, in words."""
+        return self._words
+
+    def say_all(self, words: str) -> None:
+        """Say in words what is drawn, and draw it."""
+        self._words = words
+        say(self, words)
+        self.update()
+
+    @property
+    def row(self) -> float:
+        """Height of a line of small letters [px]."""
+        return QFontMetricsF(theming.font(SMALL)).height()
+
+    def draw(self, painter: QPainter) -> None:
+        """Draw it."""
+        raise NotImplementedError
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Draw a ring where the keyboard brought the focus."""
+        self._ring = came_by_key(event)
+        self.update()
+
+    def focusOutEvent(self, _event: QFocusEvent) -> None:
+        """Take the ring away."""
+        self._ring = False
+        self.update()
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """Draw it, and the ring."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setFont(theming.font(SMALL))
+        self.draw(painter)
+        if self._ring:
+            paint_ring(painter, self, self.tokens)
+
+
+speaks(Painted)
+
+
+def paint_depths(
+    painter: QPainter, scale: Scale, tokens: Tokens, system: System, *, ruled: bool
+) -> None:
+    """The depths beside a room, and their rules through it."""
+    row = painter.fontMetrics().height()
+    room = scale.room
+    for depth, text in depth_rules(scale.deep, int(room.height() / (2.0 * row)), system):
+        y = scale.down(depth)
+        if ruled and depth > 0.0:
+            painter.setPen(pen(tokens.rule, 1.0))
+            painter.drawLine(QLineF(room.left(), y, room.right(), y))
+        painter.setPen(pen(tokens.soft, 1.0))
+        if not ruled:
+            painter.drawLine(QLineF(room.left() - 6.0, y, room.left() - 1.0, y))
+        painter.drawText(QRectF(0.0, y - row / 2.0, room.left() - 9.0, row), RIGHT, text)
+
+
+def paint_surface(painter: QPainter, scale: Scale, tokens: Tokens) -> None:
+    """The surface of the water."""
+    painter.setPen(pen(tokens.field, 1.0))
+    top = round(scale.room.top()) + 0.5
+    painter.drawLine(QLineF(scale.room.left(), top, scale.room.right(), top))
+
+
+def paint_bed(painter: QPainter, rect: QRectF, tokens: Tokens) -> None:
+    """A bed: a line, and hatch below it."""
+    painter.save()
+    painter.setClipRect(rect)
+    hatch(painter, rect, tokens.bed, 9.0)
+    painter.restore()
+    painter.setPen(pen(tokens.bed, 1.5))
+    painter.drawLine(QLineF(rect.topLeft(), rect.topRight()))
+
+
+def paint_upright(
+    painter: QPainter,
+    room: QRectF,
+    depths: tuple[float, float, float],
+    scale: Scale,
+    colour: str,
+    tokens: Tokens,
+) -> None:
+    """The sign of a range, upright: least depth, middle and most; nan where that is the bottom."""
+    low, middle, high = depths
+    deep = -2.0 * scale.deep if math.isnan(high) else -high
+    shown = Range(deep, -low, -middle)
+    ends = (-scale.deep, 0.0)
+    paint_range(painter, room, shown, ends, tokens, colour, upright=True, track=False)
+
+
+def wash(tokens: Tokens, colour: str) -> QColor:
+    """A colour as thin as an area between two edges is filled."""
+    made = QColor(colour)
+    made.setAlphaF(0.34 if tokens.name == "dark" else 0.2)
+    return made
+
+
+def edge_pen(colour: str, dash: tuple[float, ...] | None = None) -> QPen:
+    """What the edges of a band are drawn with."""
+    return pen(colour, 1.0, dash)
+
+
+def write(
+    painter: QPainter, text: str, rect: QRectF, colour: str, align: Qt.AlignmentFlag = LEFT
+) -> QRectF:
+    """Write a text in a room, with dots where it is too long; where the letters lie."""
+    metrics = QFontMetricsF(painter.font())
+    shown = metrics.elidedText(text, Qt.TextElideMode.ElideMiddle, rect.width())
+    painter.setPen(QColor(colour))
+    painter.drawText(rect, align, shown)
+    return metrics.boundingRect(rect, align, shown)
