@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 from taperlab.edits.edited import Edited
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.quantity_edit import QuantityEdit
+from taperlab.gui.kit.reading_order import use_reading_order
 from taperlab.gui.kit.widgets import label
 from taperlab.gui.state.document import Outcome
 from taperlab.units.kinds import Kind
@@ -76,6 +77,13 @@ class FormDialog(QDialog):
             if needed > self.height():
                 self.resize(self.width(), needed)
         return done
+
+    def focusNextPrevChild(self, forward: bool) -> bool:
+        """Go as the eye reads, also to what was added behind the buttons."""
+        # With its proxy Qt would go from the fields to the default button, past those before it.
+        self.buttons.setFocusProxy(None)  # type: ignore[arg-type]  # None takes it away
+        use_reading_order(self)
+        return super().focusNextPrevChild(forward)
 
     def add_row(self, name: str, field: Field) -> Field:
         """Put a field in the form; its row's name is read aloud where it has none of its own."""

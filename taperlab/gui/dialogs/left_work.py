@@ -89,6 +89,7 @@ class LeftWorkDialog(FormDialog):
             self.list.addItem(item)
         self.list.setCurrentRow(min(row, self.list.count() - 1))
         self._describe()
+        self.list.setEnabled(self.list.count() > 0)  # an empty one shows no focus
         self.list.setFocus()
 
     def _chosen(self) -> LeftCopy | None:

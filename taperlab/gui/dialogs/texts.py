@@ -37,6 +37,7 @@ class TextDialog(QDialog):
         scroll = QScrollArea()
         scroll.setWidgetResizable(True)
         scroll.setWidget(body)
+        scroll.setObjectName("read")
         scroll.setAccessibleName(title)
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
         buttons.rejected.connect(self.reject)

@@ -531,6 +531,8 @@ QListView::item:focus {{ border: 2px solid {t.accent}; }}
 QListView::item:hover {{ background: {t.hover}; }}
 QListView::item:selected {{ background: {t.accent_wash}; color: {t.ink}; }}
 QScrollArea {{ background: transparent; border: none; }}
+#read {{ border: 2px solid transparent; border-radius: 6px; }}
+#read:focus {{ border: 2px solid {t.accent}; }}
 QScrollArea > QWidget > QWidget {{ background: transparent; }}
 QScrollBar:vertical {{ background: transparent; width: 10px; margin: 0; }}
 QScrollBar:horizontal {{ background: transparent; height: 10px; margin: 0; }}
