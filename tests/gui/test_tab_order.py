@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from collections.abc import Callable
 from itertools import pairwise
 
@@ -140,3 +143,45 @@ def test_tab_in_the_field_of_a_figure_takes_it_and_goes_on_from_there(window: Wi
     settle()
     assert length.text() == "36 ft"
     assert ratio.hasFocus()
+
+
+PAGES_THAT_GO = """
+import random
+from PySide6.QtCore import QEvent
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
+from taperlab.gui.kit.reading_order import use_reading_order
+
+app, chance = QApplication([]), random.Random(1)
+root = QWidget()
+column = QVBoxLayout(root)
+for _ in range(600):
+    page = QWidget()
+    rows = QVBoxLayout(page)
+    for _ in range(chance.randint(1, 8)):
+        if chance.random() < 0.5:
+            rows.addStretch(1)
+        else:
+            row = QHBoxLayout()
+            row.addStretch(1)
+            row.addWidget(QLineEdit())
+            rows.addLayout(row)
+    column.addWidget(page)
+    use_reading_order(root)
+    if column.count() > 5:
+        gone = root.children()[1]
+        gone.setParent(None)
+        gone.deleteLater()
+        app.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+"""
+
+
+def test_what_was_laid_out_and_is_gone_is_not_taken_for_what_is_there() -> None:
+    # In a process of its own: where this goes wrong it takes the process with it.
+    ended = subprocess.run(
+        [sys.executable, "-c", PAGES_THAT_GO],
+        env=os.environ | {"PYTHONPATH": os.pathsep.join(sys.path)},
+        capture_output=True,
+        text=True,
+        timeout=60,
+    )
+    assert ended.returncode == 0, ended.stderr

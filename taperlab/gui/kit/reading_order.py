@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import cast
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import QGridLayout, QLayout, QMainWindow, QScrollArea, QSplitter, QWidget
 
 
@@ -41,17 +41,25 @@ def _laid_out(widget: QWidget) -> Iterator[QWidget | None]:
 
 
 def _in_layout(layout: QLayout) -> Iterator[QWidget]:
-    places = list(range(layout.count()))
+    """What lies in a layout and those in it.
+
+    Not by the items of a layout: Qt deletes those without telling Python, which then takes what
+    comes to lie at the same address for what was there.
+    """
+    around = layout.parentWidget()
+    held: dict[int, QObject] = {}
+    for each in (*layout.children(), *(around.children() if around is not None else ())):
+        if isinstance(each, QWidget | QLayout) and (at := layout.indexOf(each)) >= 0:
+            held[at] = each
+    places = sorted(held)
     if isinstance(layout, QGridLayout):
         places.sort(key=lambda at: _row_and_column(layout, at))
-    for item in map(layout.itemAt, places):
-        if item is None:
-            continue
-        inner, widget = item.layout(), item.widget()
-        if inner is not None:
-            yield from _in_layout(inner)
-        elif widget is not None:
-            yield widget
+    for at in places:
+        one = held[at]
+        if isinstance(one, QLayout):
+            yield from _in_layout(one)
+        elif isinstance(one, QWidget):
+            yield one
 
 
 def _row_and_column(layout: QGridLayout, at: int) -> tuple[int, int]:
