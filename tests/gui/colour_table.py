@@ -15,7 +15,7 @@ from tests.gui.test_theme_colours import SIGHTS, apart
 def rows(tokens: Tokens) -> list[str]:
     """The table of a theme, line by line."""
     lines = {f"laid over {at + 1}": colour for at, colour in enumerate(tokens.overlays)}
-    lines |= {"accent": tokens.accent, "ink": tokens.ink}
+    lines |= {"accent": tokens.accent, "ink": tokens.ink, "crosshair": tokens.crosshair}
     made = [f"{tokens.name}: contrast with the card"]
     every = lines | {"field": tokens.field, "edge": tokens.edge, "hatch": tokens.hatch}
     every |= {str(part): colour for part, colour in tokens.parts.items()}

@@ -25,10 +25,12 @@ from taperlab.edits.measure import add_station, start_measurement
 from taperlab.edits.values import set_rear_diameter
 from taperlab.files.native import read_bench, write_bench
 from taperlab.gui.frame.window import Window
+from taperlab.gui.kit.theme import contrast
 from taperlab.gui.pages.measure.begin import BeginDialog
 from taperlab.gui.pages.measure.details import DetailsDialog, InstrumentsDialog
 from taperlab.gui.pages.measure.page import MeasurePage
 from taperlab.gui.pages.measure.plots import OFF, MeasurePlots
+from taperlab.gui.plots.ink import Area
 from taperlab.gui.plots.line_plots import OUTLINE, WEIGHT_ALONG
 from taperlab.gui.table.grid import PAD, Grid
 from taperlab.model.bench import Bench
@@ -141,6 +143,23 @@ def test_nothing_is_built_until_the_page_is_wanted(window: Window) -> None:
     assert not window.findChildren(MeasurePage)
     window.show_page("measure")
     assert window.findChildren(MeasurePage)
+
+
+@pytest.mark.parametrize("plot", [OFF, WEIGHT_ALONG])
+def test_the_band_of_what_may_be_has_an_edge_that_is_seen(sampled: Window, plot: str) -> None:
+    plots = sampled.pages.current.plots
+    panel = plots.panels[plot]
+    band = next(ink for ink in panel.plot.under if isinstance(ink, Area))
+    image, tokens = plots.canvas.grab().toImage(), plots.theme.tokens
+    for edge in (band.upper, band.lower):
+        seen = 0
+        for share in np.linspace(0.15, 0.85, 15):
+            place = float(np.interp(share, (0.0, 1.0), (band.x[0], band.x[-1])))
+            x = round(panel.across(place))
+            y = round(panel.upright(float(np.interp(place, band.x, edge))))
+            found = [image.pixelColor(x, y + off).name() for off in (-1, 0, 1)]
+            seen += any(contrast(each, tokens.card) >= 3.0 for each in found)
+        assert seen >= 12  # a station, or a rule of the grid, may hide it here or there
 
 
 def test_an_empty_page_invites_to_start(page: MeasurePage, qtbot: QtBot) -> None:

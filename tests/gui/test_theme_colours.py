@@ -43,7 +43,14 @@ TEXT_PAIRS = [
     ("ink", "ask_wash"),
     ("warn", "ask_wash"),
 ]
-GRAPHIC_PAIRS = [("accent", "card"), ("accent", "page"), ("crosshair", "card"), ("bad", "card")]
+GRAPHIC_PAIRS = [
+    ("accent", "card"),
+    ("accent", "page"),
+    ("crosshair", "card"),
+    ("crosshair", "band"),
+    ("crosshair", "accent_wash"),
+    ("bad", "card"),
+]
 GRAPHIC_PAIRS += [
     ("field", "card"),
     ("field", "page"),
@@ -169,7 +176,8 @@ def test_no_two_lines_laid_over_have_the_same_dash() -> None:
 @THEMES
 @pytest.mark.parametrize("sight", list(SIGHTS))
 def test_any_two_lines_in_a_plot_differ_in_colour_to_every_eye(tokens: Tokens, sight: str) -> None:
-    for one, other in combinations((*tokens.overlays, tokens.accent, tokens.ink), 2):
+    lines = (*tokens.overlays, tokens.accent, tokens.ink, tokens.crosshair)
+    for one, other in combinations(lines, 2):
         assert apart(one, other, sight) > 15.0, (one, other)
 
 

@@ -240,6 +240,23 @@ def test_the_list_of_keys_tells_of_figures_and_of_nudges(window: Window) -> None
     assert "The large figures" not in {group.title for group in window.menus.key_help()}
 
 
+def test_a_nudge_in_the_field_takes_what_is_typed_and_goes_on_from_there(window: Window) -> None:
+    length = figure(window, Figure.LENGTH)
+    double_click(length)
+    assert "Alt and Up or Down" in length.field.toolTip()
+    keys("36 ft")
+    nudge(UP)
+    assert length.field is None
+    assert length.hasFocus()
+    assert length.value == pytest.approx(36.0 * FOOT + INCH / 8.0)
+    double_click(length)
+    keys("no length")
+    nudge(UP)
+    assert length.field is not None  # it waits to be mended
+    assert length.value == pytest.approx(36.0 * FOOT + INCH / 8.0)
+    keys(ESC)
+
+
 # -- what may move ------------------------------------------------------------------------------
 
 

@@ -92,14 +92,18 @@ class Nudges(QObject):
             if event.key() == Qt.Key.Key_Alt:
                 self.end()
             return False
-        way, modifiers = _WAYS.get(Qt.Key(event.key())), event.modifiers()
-        keypad = Qt.KeyboardModifier.KeypadModifier
-        if way is None or not modifiers & _ALT or modifiers & ~(_ALT | _SHIFT | keypad):
+        if not self.is_nudge(event) or self._find() is None:
             return False
-        if self._find() is None:
-            return False
-        self.nudge(way, coarse=bool(modifiers & _SHIFT))
+        way = _WAYS[Qt.Key(event.key())]
+        self.nudge(way, coarse=bool(event.modifiers() & _SHIFT))
         return True
+
+    @staticmethod
+    def is_nudge(event: QKeyEvent) -> bool:
+        """Whether these keys nudge."""
+        modifiers, keypad = event.modifiers(), Qt.KeyboardModifier.KeypadModifier
+        held = modifiers & _ALT and not modifiers & ~(_ALT | _SHIFT | keypad)
+        return bool(held) and Qt.Key(event.key()) in _WAYS
 
     def _going_on(self) -> _Run | None:
         run = self._run

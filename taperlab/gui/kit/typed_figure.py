@@ -45,6 +45,11 @@ HOW = later(
     "nudge it; with Shift by more."
 )
 
+IN_FIELD = later(
+    "Enter takes what is typed, Esc leaves what was there. Alt and Up or Down take it and nudge "
+    "it; with Shift by more."
+)
+
 _OPENS = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_F2)
 
 
@@ -148,6 +153,7 @@ class TypedFigure(QLabel):
         )
         self._field = field
         field.setObjectName("figure")
+        field.set_help(tr(IN_FIELD))
         field.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         largest = LETTERS * theming.letters()
         field.setFont(theming.face(min(self.font().pointSizeF(), largest)))
@@ -255,6 +261,10 @@ class TypedFigure(QLabel):
                 return True
             if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
                 self.commit()
+                return True
+            if self._typing.nudges.is_nudge(event):
+                if self.commit():
+                    self.keyPressEvent(event)
                 return True
             if event.key() in (Qt.Key.Key_Tab, Qt.Key.Key_Backtab):
                 if self.commit():

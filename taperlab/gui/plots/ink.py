@@ -256,12 +256,17 @@ class Ghost(Curve):
 
 @dataclass(frozen=True, eq=False)
 class Area(Ink):
-    """The area between two curves over the same places [SI]; down to zero without a second."""
+    """The area between two curves over the same places [SI]; down to zero without a second.
+
+    colour: of the area; without, it is not filled. rim: of both curves; without, they are not
+    drawn.
+    """
 
     x: Array
     upper: Array
     lower: Array | None = None
     colour: str = ""
+    rim: str = ""
     beneath_grid: bool = False
 
     @cached_property
@@ -276,13 +281,24 @@ class Area(Ink):
         x, y = np.concatenate((self.x, self.x[::-1])), np.concatenate((self.upper, lower[::-1]))
         return _polygon(x, y)
 
+    @cached_property
+    def edges(self) -> tuple[QPolygonF, ...]:
+        """Both curves as Qt draws them."""
+        lower = np.zeros_like(self.upper) if self.lower is None else self.lower
+        return _polygon(self.x, self.upper), _polygon(self.x, lower)
+
     def paint(self, pad: Pad) -> None:
-        """Fill it; its edges need no smoothing."""
+        """Fill it, and draw its edges; they need no smoothing."""
         painter = pad.painter
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(QColor(self.colour))
-        painter.drawPolygon(self.polygon)
+        if self.colour:
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(QColor(self.colour))
+            painter.drawPolygon(self.polygon)
+        if self.rim:
+            pad.use(theming.curve_pen(self.rim))
+            for edge in self.edges:
+                painter.drawPolyline(edge)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
 
 

@@ -152,7 +152,7 @@ class MeasurePlots(PlotStack):
             return replace(plot, laid=(points,))
         tokens = self.theme.tokens
         ranges = [
-            Area(each.position, each.upper, each.lower, tokens.band)
+            Area(each.position, each.upper, each.lower, tokens.band, tokens.field)
             for each in unmeasured_diameters(study)
         ]
         return replace(plot, under=(outline_of(fit.line, tokens), *ranges), laid=(points,))
@@ -167,10 +167,14 @@ class MeasurePlots(PlotStack):
         # The error of the first and last station stands for the ends too.
         x = np.concatenate(([0.0], read.distances, [length]))
         errors = CONFIDENT * np.concatenate((read.errors[:1], read.errors, read.errors[-1:]))
+        band = (
+            Area(x, errors, -errors, tokens.band, beneath_grid=True),
+            Area(x, errors, -errors, rim=tokens.field),  # a rule of the grid may lie on the edge
+        )
         note = tr("band: what scatter and steps explain, 95 in 100")
         return replace(
             plot,
-            under=(Area(x, errors, -errors, tokens.band, beneath_grid=True), nodes),
+            under=(*band, nodes),
             laid=(self._points(points, points.residuals),),
             note=Note(note, tokens.band, filled=True, short=tr("95 in 100")),
         )
@@ -182,7 +186,10 @@ class MeasurePlots(PlotStack):
         along = weight_along(study) if study is not None else ()
         if along:
             known, *beyond = along
-            bands = [Area(each.position, each.upper, each.lower, tokens.band) for each in along]
+            bands = [
+                Area(each.position, each.upper, each.lower, tokens.band, tokens.field)
+                for each in along
+            ]
             # Where the stations end the band has a hard edge.
             edges = [each.position[0 if each.position[0] > 0.0 else -1] for each in beyond]
             note = (
