@@ -9,13 +9,11 @@ from PySide6.QtGui import QTextDocument
 
 from taperlab.gui.paper.sheet import paragraph, sheet_of, table, title, today
 from taperlab.shop.tips.study import TipRow, TipsStudy
-from taperlab.shop.tips.words import sink_words, verdict
+from taperlab.shop.tips.words import fished_words, sink_words, verdict
 from taperlab.shop.water.words import NOT_COUNTED, depth_in_short
 from taperlab.units.kinds import System
 from taperlab.units.language import tr
 from taperlab.units.sentence import (
-    Current,
-    Number,
     OnTape,
     Ratio,
     Sentence,
@@ -31,12 +29,10 @@ def tips_sheet(study: TipsStudy, system: System) -> QTextDocument:
     def read(sentence: Sentence) -> str:
         return html.escape(render(sentence, system))
 
-    fishing, rod = study.question.fishing, study.question.rod
-    how = Sentence(
-        "Depth of the fly at {speed}, {angle}° across the stream.",
-        speed=Current(fishing.speed),
-        angle=Number(math.degrees(fishing.angle)),
-    )
+    question = study.question
+    fishing, rod = question.fishing, question.rod
+    fished = fished_words(fishing.speed, fishing.angle, question.leader, question.fly)
+    how = Sentence("Depth of the fly {fished}.", fished=fished)
     headings = (
         tr("Tip"),
         tr("Length"),

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
 
+from taperlab.model.rig import Fly, FlyKind, Leader
 from taperlab.physics.tight_line import State
 from taperlab.shop.tips.study import Carry, TipRow, TipsStudy
 from taperlab.units.language import later
 from taperlab.units.sentence import (
     NOTHING,
+    Current,
+    Length,
     Number,
     OnTape,
     Ratio,
@@ -136,3 +140,23 @@ def left_out_words(names_and_why: tuple[tuple[str, Sentence], ...]) -> Sentence:
         return NOTHING
     name, why = names_and_why[0]
     return Sentence("{tip} is not in the table: {why}", tip=name, why=why)
+
+
+def fished_words(speed: float, angle: float, leader: Leader | None, fly: Fly | None) -> Sentence:
+    """How rigs are fished, in one line: speed [m/s], angle across the stream [rad], what is tied.
+
+    Without a fly it is a usual one.
+    """
+    where = Sentence("straight below")
+    if angle:
+        where = Sentence("{angle}° across the stream", angle=Number(math.degrees(angle)))
+    tied = Sentence("no leader")
+    if leader is not None:
+        tied = Sentence("{length} leader", length=Length(leader.length))
+    return Sentence(
+        "at {speed}, {where} · {leader} · {fly}",
+        speed=Current(speed),
+        where=where,
+        leader=tied,
+        fly=fly.kind if fly is not None else FlyKind.USUAL,
+    )

@@ -20,11 +20,12 @@ from taperlab.gui.state.document import Reason
 from taperlab.model.rig import FlyKind, Leader
 from taperlab.model.swing import Swing
 from taperlab.shop.tips.study import TipsStudy
+from taperlab.shop.tips.words import fished_words
 from taperlab.shop.water.words import NOT_COUNTED, depth_in_short, why_words
 from taperlab.trade.flies import flies
 from taperlab.units.kinds import CURRENT, DEPTH, LENGTH
 from taperlab.units.language import tr
-from taperlab.units.sentence import NOTHING, Current, Length, Number, Sentence
+from taperlab.units.sentence import NOTHING, Sentence
 from taperlab.units.words import heading
 
 FIGURE = 30.0
@@ -181,7 +182,9 @@ class SwingFold(QWidget):
             self.fly.addItem(heading(FlyKind.OWN), FlyKind.OWN)
             at = self.fly.count() - 1
         self.fly.setCurrentIndex(at)
-        self.words.setText(self._case.place.read(swing_words(swing)))
+        self.words.setText(
+            self._case.place.read(fished_words(swing.speed, swing.angle, swing.leader, swing.fly))
+        )
 
     def _say(self, sentence: str) -> None:
         self.problem.setText(sentence)
@@ -201,21 +204,3 @@ class SwingFold(QWidget):
         kind = self.fly.itemData(index)
         if kind is not FlyKind.OWN:
             self._set(fly=flies()[kind].fly)
-
-
-def swing_words(swing: Swing) -> Sentence:
-    """How rigs are fished, in one line."""
-    where = Sentence("straight below")
-    if swing.angle:
-        angle = Number(math.degrees(swing.angle))
-        where = Sentence("{angle}° across the stream", angle=angle)
-    leader = Sentence("no leader")
-    if swing.leader is not None:
-        leader = Sentence("{length} leader", length=Length(swing.leader.length))
-    return Sentence(
-        "at {speed}, {where} · {leader} · {fly}",
-        speed=Current(swing.speed),
-        where=where,
-        leader=leader,
-        fly=swing.fly.kind if swing.fly else FlyKind.USUAL,
-    )

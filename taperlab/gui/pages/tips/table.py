@@ -68,6 +68,9 @@ WIDE_NAME = 230
 WIDEST = {DRAWN: 150, DEPTHS: 240}
 """Where names have so much, these columns share the rest up to so much, for usual letters [px]."""
 
+NARROW_DRAWING = 44
+"""A drawing gives way to words down to so much, for usual letters [px]."""
+
 SIGNS = {Tone.PLAIN: "", Tone.QUESTION: "! ", Tone.FAULT: "✕ "}
 """Beside the colour of a verdict."""
 
@@ -538,6 +541,12 @@ class TipsTable(QTableView):
             if shown.key != NAME and not self.isColumnHidden(place):
                 self.setColumnWidth(place, self._needed(place))
                 left -= self.columnWidth(place)
+        lacks = px(COLUMNS[column(NAME)].width) - left
+        if lacks > 0:  # a drawing can do with less, words can't
+            drawn = self.columnWidth(column(DRAWN))
+            smaller = max(drawn - lacks, px(NARROW_DRAWING))
+            self.setColumnWidth(column(DRAWN), smaller)
+            left += drawn - smaller
         spare = max(0, left - px(WIDE_NAME)) // 2
         for key, most in WIDEST.items():
             more = min(spare, px(most) - self.columnWidth(column(key)))

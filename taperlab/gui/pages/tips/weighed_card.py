@@ -58,7 +58,7 @@ class WeighedCard(Card):
             grid.addWidget(field, i, 1)
         grid.setColumnStretch(1, 1)
         in_column(grid, self.words, self.problem, self.button, spacing=6, of=content)
-        self.fold = Fold(tr("A tip of known length and weight"), content)
+        self.fold = Fold(tr("A tip that you have"), content)
         self.add(self.fold)
         for field in (self.length, self.weight, self.diameter):
             field.value_changed.connect(self.refresh)
