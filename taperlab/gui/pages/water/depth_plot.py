@@ -29,6 +29,7 @@ from taperlab.gui.pages.water.painted import (
     paint_depths,
     paint_surface,
     paint_upright,
+    points_in,
     round_depth,
     wash,
     write,
@@ -285,23 +286,24 @@ class DepthPlot(Painted):
         room, row = scale.room, self.row
         names = [painter.fontMetrics().horizontalAdvance(each.name) for each in shown]
         high = row * 1.15 * len(shown) + 4.0
+        points = self._points(scale)
         for share in (1.0, 0.7, 0.5):
             wide = min(share * max(names, default=0) + 4.0, 0.6 * room.width()) + SAMPLE + 8.0
             for top in (room.bottom() - high - 2.0, room.top() + 4.0):
                 for left in (room.right() - wide - 2.0, room.left() + 4.0):
                     box = QRectF(left, top, wide, high)
-                    if not self._points_in(scale, box):
+                    if not points_in(points, box.adjusted(-12.0, -6.0, 12.0, 6.0)):
                         return box
         return None
 
-    def _points_in(self, scale: Scale, box: QRectF) -> int:
-        """How many points of curves and of their bands lie in a box."""
-        found, box = 0, box.adjusted(-12.0, -6.0, 12.0, 6.0)
-        for curve in self._desk.curves:
-            for depths in (curve.low, curve.depth, curve.high):
-                pairs = zip(curve.speed.tolist(), depths.tolist(), strict=True)
-                found += sum(box.contains(scale.point(x, y)) for x, y in pairs if math.isfinite(y))
-        return found
+    def _points(self, scale: Scale) -> tuple[Array, Array]:
+        """Points of all curves and of their bands [px]."""
+        curves = self._desk.curves
+        speeds = [curve.speed for curve in curves for _ in range(3)]
+        depths = [each for curve in curves for each in (curve.low, curve.depth, curve.high)]
+        if not curves:
+            return np.empty(0), np.empty(0)
+        return scale.places(np.concatenate(speeds), np.concatenate(depths))
 
     def _say_bottom(self, painter: QPainter, scale: Scale, curves: list[DepthCurve]) -> None:
         if not any(np.isnan(curve.depth).any() for curve in curves):

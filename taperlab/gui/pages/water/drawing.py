@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from itertools import pairwise
 
+import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPolygonF
 
@@ -21,16 +21,21 @@ from taperlab.gui.pages.water.painted import (
     paint_depths,
     paint_surface,
     paint_upright,
+    points_in,
     round_depth,
     write,
 )
 from taperlab.model.exact_units import FOOT
+from taperlab.physics.frustum import Array
 from taperlab.shop.water.drawn import Drawn, Piece, drawn
 from taperlab.shop.water.together import Lying
 from taperlab.shop.water.words import depth_words, figure_words, lies_words, swing_words
 from taperlab.units.language import tr
 from taperlab.units.sentence import Current, Sentence
 from taperlab.units.words import capital
+
+APART = 5.0
+"""How near to a line no name is written [px]."""
 
 LINE, LEADER, HEAD = 3.0, 1.4, 5.0
 """Widths of the line ahead of the head, of the leader and of the head [px]."""
@@ -206,6 +211,7 @@ class WaterDrawing(Painted):
     def _name_pieces(self, painter: QPainter, scale: Scale, picture: Drawn) -> None:
         tokens, row = self.tokens, self.row
         taken: list[QRectF] = []
+        inked = _inked(scale, picture)
         for piece in picture.pieces:
             name = tr("leader and fly") if piece.is_leader else piece.name
             if not piece.is_leader and not piece.is_head and not math.isnan(picture.slope):
@@ -216,7 +222,7 @@ class WaterDrawing(Painted):
                 )
                 name = self._desk.place.read(slope)
             wide = painter.fontMetrics().horizontalAdvance(name) + 4.0
-            if rect := _place(scale, piece, picture, (wide, row), taken):
+            if rect := _place(scale, piece, inked, (wide, row), taken):
                 taken.append(rect)
                 colour = tokens.ink if piece.is_leader or piece.is_head else tokens.accent
                 write(painter, name, rect, colour, LEFT)
@@ -230,22 +236,30 @@ class WaterDrawing(Painted):
         return QSize(theming.px(300), theming.px(190))
 
 
+def _inked(scale: Scale, picture: Drawn) -> tuple[Array, Array]:
+    """Points of all that is drawn of the rig, no further apart than ``APART`` [px]."""
+    x = np.concatenate([each.x for each in picture.pieces])
+    depth = np.concatenate([each.depth for each in picture.pieces])
+    across, down = scale.places(x, depth)
+    along = np.r_[0.0, np.cumsum(np.hypot(np.diff(across), np.diff(down)))]
+    at = np.linspace(0.0, along[-1], int(along[-1] / APART) + 2)
+    return np.interp(at, along, across), np.interp(at, along, down)
+
+
 def _place(
-    scale: Scale, piece: Piece, picture: Drawn, size: tuple[float, float], taken: list[QRectF]
+    scale: Scale,
+    piece: Piece,
+    inked: tuple[Array, Array],
+    size: tuple[float, float],
+    taken: list[QRectF],
 ) -> QRectF | None:
     """Room for a name near the middle of a piece, on no line and no other name; else none."""
     wide, high = size
-    points = [
-        scale.point(x, d)
-        for each in picture.pieces
-        for x, d in zip(each.x.tolist(), each.depth.tolist(), strict=True)
-    ]
-    lines = [QLineF(a, b) for a, b in pairwise(points)]
     room = scale.room
-    inside = [i for i, x in enumerate(piece.x.tolist()) if x >= scale.start]
-    if not inside:
+    inside = np.flatnonzero(piece.x >= scale.start)
+    if not len(inside):
         return None
-    middle = inside[len(inside) // 2]
+    middle = int(inside[len(inside) // 2])
     at = scale.point(float(piece.x[middle]), float(piece.depth[middle]))
     for gap in (6.0, 16.0, 30.0, 48.0, 70.0):
         for side in (1.0, -1.0):
@@ -254,19 +268,9 @@ def _place(
                 top = at.y() + gap if side > 0 else at.y() - gap - high
                 rect = QRectF(left, top, wide, high)
                 free = room.contains(rect) and not any(rect.intersects(each) for each in taken)
-                if free and not any(_crosses(each, rect.adjusted(-3, -3, 3, 3)) for each in lines):
+                if free and not points_in(inked, rect.adjusted(-APART, -4.0, APART, 4.0)):
                     return rect
     return None
-
-
-def _crosses(line: QLineF, rect: QRectF) -> bool:
-    """Whether a line passes through a room."""
-    if rect.contains(line.p1()) or rect.contains(line.p2()):
-        return True
-    corners = [rect.topLeft(), rect.topRight(), rect.bottomRight(), rect.bottomLeft()]
-    edges = [QLineF(a, b) for a, b in zip(corners, corners[1:] + corners[:1], strict=True)]
-    bounded = QLineF.IntersectionType.BoundedIntersection
-    return any(line.intersects(edge)[0] == bounded for edge in edges)
 
 
 def _stopped(text: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFocusEvent, QFontMetricsF, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
@@ -16,6 +17,7 @@ from taperlab.gui.kit.signs import hatch
 from taperlab.gui.kit.speech import say, speaks
 from taperlab.gui.kit.theme import SMALL, Theme, Tokens, pen
 from taperlab.gui.plots.axis import step_for, ticks
+from taperlab.physics.frustum import Array
 from taperlab.units.kinds import DEPTH, System
 from taperlab.units.show import from_unit
 
@@ -45,10 +47,23 @@ class Scale:
         """Where both lie."""
         return QPointF(self.across(value), self.down(depth))
 
+    def places(self, values: Array, depths: Array) -> tuple[Array, Array]:
+        """Where many lie, from the left and from above."""
+        per = self.room.width() / (self.end - self.start)
+        down = self.room.top() + depths * (self.room.height() / self.deep)
+        return self.room.left() + (values - self.start) * per, down
+
     def value_at(self, x: float) -> float:
         """What lies there."""
         share = (x - self.room.left()) / max(self.room.width(), 1.0)
         return self.start + share * (self.end - self.start)
+
+
+def points_in(places: tuple[Array, Array], box: QRectF) -> int:
+    """How many points [px] lie in a box."""
+    x, y = places
+    inside = (x > box.left()) & (x < box.right()) & (y > box.top()) & (y < box.bottom())
+    return int(np.count_nonzero(inside))
 
 
 def depth_unit(system: System) -> tuple[float, str]:
