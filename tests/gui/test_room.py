@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 import pytest
 from PySide6.QtCore import QPoint, QPointF, QRect, QSize, Qt
 from PySide6.QtWidgets import (
+    QAbstractItemView,
     QAbstractScrollArea,
     QApplication,
     QScrollArea,
@@ -94,7 +95,7 @@ def test_no_control_and_no_text_is_cut_off_at_any_size(
 def in_sight(widget: QWidget) -> bool:
     """Whether a widget is seen, whole or as much of it as its area has room for."""
     seen = widget.visibleRegion().boundingRect()
-    if isinstance(widget, QTableView):  # the cell that the keys go to
+    if isinstance(widget, QAbstractItemView):  # the cell or row that the keys go to
         cell = widget.visualRect(widget.currentIndex())
         return widget.viewport().visibleRegion().contains(cell.center())
     area = widget.parentWidget()

@@ -270,7 +270,8 @@ def test_on_a_shallow_bed_it_lies_on_the_bottom_and_no_figure_is_given(show: Sho
 
 
 def test_a_current_that_slackens_needs_its_bed(show: Show) -> None:
-    window, page = show(rig_bench())
+    bench = rig_bench()
+    window, page = show(replace(bench, rigs=bench.rigs[:1]))
     before = page.desk.shown
     click(page.river.slackens)
     assert window.document.bench.swing.slackens
@@ -393,7 +394,8 @@ def test_where_the_figure_does_not_hold_it_is_said_beside_it(show: Show) -> None
 
 def test_where_the_current_slackens_the_line_follows_at_once_too(show: Show) -> None:
     bench = rig_bench()
-    window, page = show(replace(bench, swing=replace(bench.swing, slackens=True)))
+    swing = replace(bench.swing, slackens=True)
+    window, page = show(replace(bench, rigs=bench.rigs[:1], swing=swing))
     page.depth_plot.setFocus()
     keys(RIGHT)
     assert speed(window) == pytest.approx(3.1)
