@@ -252,7 +252,7 @@ def test_handles_are_dragged_on_any_plot(stack: PlotStack) -> None:
         )
         QApplication.sendEvent(view, event)
     (drag,) = told
-    assert drag.handle is handle
+    assert drag.handle == handle
     assert drag.position == pytest.approx(0.03, abs=2e-4)
     assert drag.value == pytest.approx(2.0, abs=0.05)
 

@@ -208,14 +208,15 @@ def drawn_at(widget: QWidget, where: QPoint, scale: int) -> QImage:
 
 def dashes(image: QImage, colour: str) -> list[int]:
     """How long the dashes of a level line are, those at the ends left out [px]."""
-    wanted = QColor(colour)
+    wanted, ground = QColor(colour), image.pixelColor(0, 0)
+
+    def far(one: QColor, other: QColor) -> int:
+        return sum(abs(a - b) for a, b in zip(one.getRgb(), other.getRgb(), strict=True))
 
     def inked(y: int) -> list[bool]:
+        # A line between two rows of pixels is painted pale in both.
         found = (image.pixelColor(x, y) for x in range(image.width()))
-        return [
-            max(abs(one.red() - wanted.red()), abs(one.blue() - wanted.blue())) < 70
-            for one in found
-        ]
+        return [far(one, wanted) < far(one, ground) for one in found]
 
     row = max(map(inked, range(image.height())), key=sum)
     return [len(list(run)) for on, run in groupby(row) if on][1:-1]

@@ -169,6 +169,7 @@ def test_two_windows_for_one_style_and_a_rod_without_a_name(window: Window) -> N
     for _ in range(2):
         click(button(dialog, "Add a grain window"))
         row = windows_of(dialog)[-1]
+        row.style_box.setCurrentIndex(0)
         retype(row.lightest, "300")
         retype(row.heaviest, "400")
     accept(dialog)
