@@ -1,11 +1,15 @@
 """How often slips are found and good readings are thrown out, over drawn lines.
 
 Printed with ``-s``; ``tests/slipped.py`` draws lines and slips. What is asserted is what the
-program promises; the rest is printed as it comes.
+program promises; the rest is printed as it comes. In the suite fewer lines, and room for what so
+few may be off by (three standard deviations of a share); with TAPERLAB_DRAWN=250 as many as the
+README tells of, and no room.
 """
 
 from __future__ import annotations
 
+import math
+import os
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import count, islice
@@ -26,10 +30,11 @@ from tests.slipped import EIGHTH, SLIPS, THOU, Drawn, another_reading, draw, sli
 
 pytestmark = pytest.mark.slow
 
-LINES = 250
+ASKED = os.environ.get("TAPERLAB_DRAWN")
+LINES = int(ASKED or 60)
 """Clean lines; and lines with a slip of each kind."""
 
-REPEATED, BESIDE = 200, 100
+REPEATED, BESIDE = round(0.8 * LINES), round(0.4 * LINES)
 """Slips of each kind after which the good value is typed at the same place, or beside it."""
 
 NOISE = 1.0
@@ -44,6 +49,12 @@ stations or more. For the last two: what range tests and a robust fit alone are 
 
 HARM = 4.0
 """A good reading beside a slip may make so many of a hundred lines worse, and no more."""
+
+
+def room(percents: float, lines: int) -> float:
+    """What a share of so few lines may be off by [%]; none where it was asked for as many."""
+    share = percents / 100.0
+    return 0.0 if ASKED else 300.0 * math.sqrt(share * (1.0 - share) / lines)
 
 
 @dataclass(frozen=True)
@@ -107,7 +118,7 @@ def test_good_readings_of_clean_lines_are_kept(noise: float) -> None:
     alarms = percent(
         [bool(each.left_out) or any(not doubt.at_end for doubt in each.doubts) for each in found]
     )
-    assert alarms <= 2.0
+    assert alarms <= 2.0 + room(2.0, LINES)
 
 
 @pytest.mark.parametrize("kind", SLIPS)
@@ -129,7 +140,8 @@ def test_slips_are_found(kind: str) -> None:
     }
     tell(f"{kind}: " + ", ".join(f"{name} {share:.1f} %" for name, share in seen.items()))
     # Where a piece of the taper holds one station or two, another taper explains what is read.
-    assert seen["lines read closely, or asked"] >= LEAST[kind]
+    least = LEAST[kind] - room(LEAST[kind], len(resolved))
+    assert seen["lines read closely, or asked"] >= least
 
 
 def worst(stations: list[Station], line: Drawn) -> float:
@@ -177,4 +189,4 @@ def test_a_good_neighbour_seldom_harms(kind: str) -> None:
         worse.append(worst(more, line) - worst(stations, line))
     share = percent([each > NOISE for each in worse])
     tell(f"{kind}, a good neighbour: worse on {share:.1f} %, at most by {max(worse):.1f} thou")
-    assert share <= HARM
+    assert share <= HARM + room(HARM, BESIDE)
