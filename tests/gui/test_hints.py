@@ -183,6 +183,7 @@ def test_a_breakpoint_is_added_where_the_right_button_asks(window: Window) -> No
     menu = right_click(plots, place_in(plots, 9.0 * FOOT))
     add = entry(menu, "Add a breakpoint at")
     place = add.text().split("\t")[0].removeprefix("Add a breakpoint at ")
+    plots.point_at(None)  # the mouse is over the menu now, not over the plots
     add.trigger()
     menu.close()
     line = window.document.line

@@ -77,7 +77,7 @@ def test_what_is_missing_is_said_and_the_stations_are_shown() -> None:
 def test_the_head_of_a_whole_line_is_the_first_thing_worth_sharpening() -> None:
     found = study(measured(), DESIGN)
     best, *others = found.next
-    assert all("the weight of the front" in str(each.sentence) for each in found.next)
+    assert all("the weight of the first" in str(each.sentence) for each in found.next)
     assert best.after < 0.9 * best.before
     assert {each.before for each in others} == {best.before}
     # What harms nothing comes first, and cutting last.

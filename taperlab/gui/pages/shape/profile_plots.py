@@ -160,11 +160,15 @@ class ProfilePlots(LinePlots):
 
     def split_here(self) -> None:
         """Add a breakpoint where the crosshair is."""
-        line, found = self.place.document.line, self._split()
-        if line is not None and found is not None:
-            row, distance = found
+        found = self._split()
+        if found is not None:
+            self._split_at(*found, self.canvas.pointer.plot)
+
+    def _split_at(self, row: int, distance: float, plot: str | None) -> None:
+        """Add a breakpoint in a row, so far from its front [m], and choose it on a plot."""
+        line = self.place.document.line
+        if line is not None:
             self.place.do(split_segment, line.key, row, distance, initiator=self)
-            plot = self.canvas.pointer.plot
             shown = plot if plot in {each.plot for each in self.grips.handles} else OUTLINE
             self.canvas.choose_handle((shown, row + 1, Side.BOTH))
 
@@ -188,7 +192,9 @@ class ProfilePlots(LinePlots):
         elif found is not None and line is not None:
             place = Length(line.starts[found[0]] + found[1])
             text = self.place.read(Sentence("Add a breakpoint at {place}", place=place))
-            menu.addAction(with_key(text, Qt.Key.Key_Insert), self.split_here)
+            # On its way into the menu the mouse leaves the plots, and takes the crosshair along.
+            add = partial(self._split_at, *found, self.canvas.pointer.plot)
+            menu.addAction(with_key(text, Qt.Key.Key_Insert), add)
 
     # -- editing -------------------------------------------------------------------------------
 
