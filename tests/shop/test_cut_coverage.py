@@ -3,13 +3,15 @@
 Each family strays from its description in a way of its own. Of 100 stages 95 must come out within
 what was stated of them, whatever the family, and no head may fall below its target before the last
 trim: of heads that stray at random by 6 %, one in some 5,000 did, by a hair more than the scale
-tells, so one of 200 is let pass there. ``--log-cli-level=info`` shows the figures.
+tells, so one is let pass there. In the suite 100 heads a family; TAPERLAB_HEADS=200 as many as
+were measured. ``--log-cli-level=info`` shows the figures.
 """
 
 from __future__ import annotations
 
 import logging
 import math
+import os
 from collections.abc import Callable
 
 import numpy as np
@@ -29,7 +31,8 @@ from tests.real_heads import (
 )
 
 LOG = logging.getLogger(__name__)
-HEADS = 200
+ASKED = os.environ.get("TAPERLAB_HEADS")
+HEADS = int(ASKED or 100)
 
 Rng = np.random.Generator
 
@@ -124,4 +127,5 @@ def test_what_is_stated_of_a_stage_covers_95_of_100(family: str) -> None:
     assert passed <= (1 if family == "walk 6 %" else 0), seed
     # Readings that are only rounded are not called in question.
     assert sum(each.asked for each in results) <= 2, seed
-    assert np.mean([each.good for each in results]) >= 0.98, seed
+    room = 0.0 if ASKED else 3.0 * math.sqrt(0.98 * 0.02 / HEADS)
+    assert np.mean([each.good for each in results]) >= 0.98 - room, seed

@@ -9,6 +9,7 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QStackedWidget
 
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.reading_order import stops
 from taperlab.gui.pages.catalogue import Entry
 from taperlab.gui.pages.page import Page
 from taperlab.units.language import tr
@@ -78,17 +79,12 @@ class PageStack(QStackedWidget):
         if table is not None and table.isVisibleTo(page):
             table.setFocus(Qt.FocusReason.ShortcutFocusReason)
             return
-        target = page.nextInFocusChain()
-        while target is not None and target is not page:
-            if (
-                page.isAncestorOf(target)
-                and target.isVisibleTo(page)
-                and target.isEnabled()
-                and target.focusPolicy() & Qt.FocusPolicy.TabFocus
-            ):
+        # Not along Qt's own chain of focus: it leads through all of the window, and PySide may
+        # delete what it has met on the way.
+        for target in stops(page):
+            if target is not page and target.isVisibleTo(page) and target.isEnabled():
                 target.setFocus(Qt.FocusReason.ShortcutFocusReason)
                 return
-            target = target.nextInFocusChain()
 
     def showEvent(self, event: QShowEvent) -> None:
         """Have a page to show."""

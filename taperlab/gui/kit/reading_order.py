@@ -16,16 +16,17 @@ def use_reading_order(root: QWidget) -> None:
     Layouts go from the left and from the top, grids row by row. What is in none keeps its place
     behind them.
     """
-    for one, other in pairwise(_stops(root)):
+    for one, other in pairwise(stops(root)):
         QWidget.setTabOrder(one, other)
 
 
-def _stops(widget: QWidget) -> Iterator[QWidget]:
+def stops(widget: QWidget) -> Iterator[QWidget]:
+    """What the Tab key stops at in a widget, as it is laid out."""
     if widget.focusPolicy() & Qt.FocusPolicy.TabFocus and widget.focusProxy() is None:
         yield widget
     for each in _laid_out(widget):
         if each is not None and not each.isHidden():
-            yield from _stops(each)
+            yield from stops(each)
 
 
 def _laid_out(widget: QWidget) -> Iterator[QWidget | None]:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
-from PySide6.QtWidgets import QDialogButtonBox, QFormLayout, QPushButton
+from PySide6.QtWidgets import QDialogButtonBox, QPushButton
 
 from taperlab.edits import rows as row_edits
 from taperlab.edits import values as value_edits
@@ -15,6 +15,7 @@ from taperlab.gui.dialogs.form import Do, FormDialog
 from taperlab.gui.dialogs.kept import KeptButton
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.quantity_edit import QuantityEdit
+from taperlab.gui.kit.reading_order import stops
 from taperlab.gui.kit.theme import px
 from taperlab.gui.kit.widgets import choice, label
 from taperlab.model.line import NO_LOOP, Joint, JointKind, Line
@@ -54,11 +55,10 @@ class RowDialog(FormDialog):
         self.finish_layout()
         self.refresh()
         super().open()
-        first = self.form.itemAt(0, QFormLayout.ItemRole.FieldRole)
-        widget = first.widget() if first is not None else None
-        (widget or self.accept_button).setFocus()
-        if isinstance(widget, QuantityEdit):
-            widget.selectAll()
+        first = next(stops(self), self.accept_button)
+        first.setFocus()
+        if isinstance(first, QuantityEdit):
+            first.selectAll()
 
     def refresh(self) -> None:
         """Bring the remark up to date."""
