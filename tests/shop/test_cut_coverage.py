@@ -3,7 +3,7 @@
 Each family strays from its description in a way of its own. Of 100 stages 95 must come out within
 what was stated of them, whatever the family, and no head may fall below its target before the last
 trim: of heads that stray at random by 6 %, one in some 5,000 did, by a hair more than the scale
-tells, so one is let pass there. In the suite 100 heads a family; TAPERLAB_HEADS=200 as many as
+tells, so one is let pass there. In the suite 60 heads a family; TAPERLAB_HEADS=200 as many as
 were measured. ``--log-cli-level=info`` shows the figures.
 """
 
@@ -32,7 +32,7 @@ from tests.real_heads import (
 
 LOG = logging.getLogger(__name__)
 ASKED = os.environ.get("TAPERLAB_HEADS")
-HEADS = int(ASKED or 100)
+HEADS = int(ASKED or 60)
 
 Rng = np.random.Generator
 
