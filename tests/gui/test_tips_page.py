@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
+from taperlab.files.library import change_library
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.tips.build_card import STEPPED
 from taperlab.gui.pages.tips.columns import COLUMNS, DEPTHS, NAME, column
@@ -14,18 +17,22 @@ from taperlab.gui.pages.tips.page import TipsPage
 from taperlab.gui.pages.tips.table import TipsTable
 from taperlab.gui.plots.line_plots import SINK, WEIGHT_ALONG
 from taperlab.model.line import Style
+from taperlab.model.segment import Part
 from taperlab.shop.tips.building import Aim
 from taperlab.shop.tips.words import Tone
 from taperlab.shop.water.words import depth_in_short
+from taperlab.trade.starters import starter_stock
 from taperlab.units.kinds import System
 from tests.gui.hands import (
     CTRL,
     ENTER,
     FOOT,
     GRAIN,
+    INCH,
     NOISE,
     TAB,
     choose,
+    click,
     keys,
     retype,
     settled,
@@ -208,7 +215,12 @@ def test_a_level_tip_is_built_for_a_weight_and_put_in_the_table(page: TipsPage) 
     build, document = page.build, page.place.document
     retype(build.fields[Aim.WEIGHT], "140 gr", ENTER)
     built(page)
-    assert build.length.text() == "10 ft"  # of 14 grains a foot
+    assert build.length.text() == "9 ft 7 in"  # of 14 grains a foot, and 5 in in its loops
+    click(build.loops)
+    built(page)
+    assert build.length.text() == "10 ft"
+    click(build.loops)
+    built(page)
     assert not build.aims[Aim.STEP].isEnabled()
     assert not build.aims[Aim.SINK].isEnabled()
     assert "sink alike at any length" in build.decided.text()
@@ -218,7 +230,8 @@ def test_a_level_tip_is_built_for_a_weight_and_put_in_the_table(page: TipsPage) 
     added = document.bench.lines[-1]
     assert len(page.table.tips.rows) == rows + 1
     assert added.key in document.bench.view.overlays
-    assert added.length == pytest.approx(10 * FOOT, rel=1e-3)
+    assert added.length == pytest.approx(9.5833 * FOOT, rel=1e-3)
+    assert added.front_loop.fold == added.rear_loop.fold == pytest.approx(2.5 * INCH)
     assert document.line is before.current_line
     document.undo_stack.undo()
     settled(page.case)
@@ -234,7 +247,7 @@ def test_a_tip_is_built_for_a_depth_and_what_cannot_be_is_said(page: TipsPage) -
     assert build.built.row.middle == pytest.approx(2 * FOOT, abs=0.01 * FOOT)
     retype(build.fields[Aim.DEPTH], "60 ft", ENTER)
     built(page)
-    assert build.problem.text().startswith("6 in to 30 ft of this stock give")
+    assert build.problem.text().startswith("6 in to 29 ft 7 in of this stock give")
     assert not build.button.isEnabled()
     retype(build.fields[Aim.DEPTH], "deep", ENTER)
     assert "deep" in build.problem.text()
@@ -246,9 +259,28 @@ def test_a_stepped_tip_is_built_from_three_materials(page: TipsPage) -> None:
     retype(build.fields[Aim.WEIGHT], "132 gr", ENTER)
     built(page)
     assert [box.currentText()[-8:] for box in build.boxes] == [" 8 gr/ft", "11 gr/ft", "14 gr/ft"]
-    assert build.length.text() == "12 ft"
+    # 22 grains a foot in both loops, 11 in the tip.
+    assert build.length.text() == "11 ft 7 in"
     assert build.built.row.mass / GRAIN == pytest.approx(132.0, abs=0.01)
     assert build.aims[Aim.SINK].isEnabled()
+
+
+def test_stock_kept_for_every_bench_is_built_from(page: TipsPage) -> None:
+    stock = page.place.document.bench.stock
+    own = replace((stock or starter_stock())[0], key="own", name="Kept at home", part=Part.SINK_TIP)
+    own = replace(own, front_diameter=own.rear_diameter)
+    change_library(lambda library: library.keeping(own))
+    page.hide()
+    page.show()
+    box = page.build.boxes[0]
+    assert box.findText("Kept at home") >= 0
+    choose(box, box.findText("Kept at home"))
+    assert not page.build.source.text()
+    choose(box, box.findText("Tungsten level tip, 14 gr/ft"))
+    assert "common practice" in page.build.source.text()
+    assert page.build.dust.text().startswith("Tungsten dust: ")
+    choose(box, box.findText("Intermediate level tip"))
+    assert not page.build.dust.text()
 
 
 def test_a_page_out_of_sight_works_nothing_out(window: Window, page: TipsPage) -> None:
@@ -303,6 +335,8 @@ def test_a_sheet_is_printed_of_all_tips(page: TipsPage) -> None:
         assert row.line.name in text
     assert "Hinges: 17.00 gr/ft ahead of 15.77." in text
     assert "Not counted" in text
+    assert "tungsten powder" in text
+    assert "the rules of the water come first" in text
 
 
 def test_the_crosshair_reads_every_tip_from_the_joint(page: TipsPage) -> None:

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from taperlab.model.bench import Bench, View
-from taperlab.model.line import Line, Style, line_of
+from taperlab.model.line import NO_LOOP, Line, Loop, LoopKind, Style, line_of
 from taperlab.model.rig import Fly, Leader
 from taperlab.model.rod import Rod
 from taperlab.model.segment import Part, Segment
@@ -19,6 +19,7 @@ from taperlab.model.stock import Stock
 from taperlab.model.swing import Swing
 from taperlab.model.water import Water
 from taperlab.physics.profile import Profile
+from taperlab.shop.rig import looped
 from taperlab.shop.steps import finish
 from taperlab.shop.tips.building import (
     Aim,
@@ -27,6 +28,7 @@ from taperlab.shop.tips.building import (
     find_now,
     of_length,
     sought,
+    starter_words,
     tip_stock,
 )
 from taperlab.shop.tips.study import (
@@ -222,6 +224,9 @@ def stock(name: str) -> Stock:
     return next(each for each in starter_stock() if each.name == name)
 
 
+FOLDED = 2.5 / 12.0
+"""Of a foot, folded back at either end of a tip."""
+
 LEVEL = Recipe((stock("Tungsten level tip, 14 gr/ft"),))
 STEPS = Recipe(tuple(stock(f"Tungsten level tip, {n} gr/ft") for n in (8, 11, 14)))
 TAPER = Recipe((stock("Taper on a braided core"),))
@@ -245,6 +250,10 @@ def test_level_and_tapered_stock_are_told_apart_and_the_shelf_comes_first() -> N
         "Long blank, Scandi front",
         "Taper on a braided core",
     ]
+    kept = replace(own, name="Kept for every bench")
+    assert [each.name for each in tip_stock(bench, kept=(kept, own))][:2] == [own.name, kept.name]
+    assert not starter_words(Recipe((own, kept)))
+    assert "common practice" in str(starter_words(Recipe((own, LEVEL.stocks[0]))))
     twice = replace(own, name="Tungsten level tip, 14 gr/ft")
     assert len(tip_stock(replace(bench, stock=(twice,)))) == len(tip_stock(bench_of()))
 
@@ -267,8 +276,35 @@ def test_a_weight_that_is_asked_for_is_met(grains: float, recipe: Recipe) -> Non
 
 def test_a_level_tip_of_so_many_grains_is_as_long_as_division_says() -> None:
     built = find_now(LEVEL, Aim.WEIGHT, 154.0 * GRAIN, asked())
-    assert built.row.length / FOOT == pytest.approx(11.0, abs=0.01)  # 14 gr/ft to four figures
+    # 14 gr/ft to four figures; the line folded into both loops is of the 154 grains.
+    assert built.row.length / FOOT == pytest.approx(11.0 - 2.0 * FOLDED, abs=0.01)
     assert built.line.style is Style.TIP
+    bare = find_now(replace(LEVEL, loop=NO_LOOP), Aim.WEIGHT, 154.0 * GRAIN, asked())
+    assert bare.row.length / FOOT == pytest.approx(11.0, abs=0.01)
+
+
+def test_a_built_tip_brings_its_loop_to_the_joint() -> None:
+    built = find_now(LEVEL, Aim.WEIGHT, 154.0 * GRAIN, asked())
+    of_head = Loop(LoopKind.FOLDED, 2.0 * INCH, 0.5 * GRAIN)
+    rig = looped(replace(HEAD, front_loop=of_head), [built.line])
+    joint = rig.cast.joints[0]
+    assert (joint.loop_ahead, joint.loop_behind) == (built.line.rear_loop, of_head)
+    assert joint.loop_ahead.fold == pytest.approx(2.5 * INCH)
+    weights = [
+        Profile.of(each).total_mass for each in (built.line, replace(HEAD, front_loop=of_head))
+    ]
+    assert rig.mass == pytest.approx(sum(weights))
+
+
+def test_the_shelf_must_hold_what_is_folded_back_too() -> None:
+    with pytest.raises(Impossible) as impossible:
+        finish(of_length(LEVEL, 30 * FOOT, asked()))
+    assert "is 29 ft 7 in at the most, its loops left out." in str(impossible.value)
+    finish(of_length(replace(LEVEL, loop=NO_LOOP), 30 * FOOT, asked()))
+    scrap = Recipe((replace(LEVEL.stocks[0], length=0.7 * FOOT),))
+    found = finish(sought(scrap, Aim.WEIGHT, 5 * GRAIN, asked()))
+    assert str(found).endswith("is too short for a tip of 6 in with its loops.")
+    assert scrap.longest < 0.5 * FOOT
 
 
 def test_a_depth_that_is_asked_for_is_the_middle_of_what_is_told() -> None:
@@ -280,7 +316,7 @@ def test_a_depth_that_is_asked_for_is_the_middle_of_what_is_told() -> None:
 
 def test_what_the_stock_decides_is_said_and_not_looked_for() -> None:
     words = str(decided_words(LEVEL))
-    assert "level tips of one stock sink alike at any length" in words
+    assert "Level tips of one stock sink alike at any length, and the longer fishes deeper" in words
     assert "decides the step" in str(decided_words(STEPS))
     assert not decided_words(TAPER)
     for aim in (Aim.STEP, Aim.SINK):
@@ -298,18 +334,20 @@ def test_a_tapered_tip_has_a_length_for_a_step() -> None:
 
 def test_what_no_length_gives_is_said_with_what_there_is() -> None:
     found = finish(sought(LEVEL, Aim.WEIGHT, 900.0 * GRAIN, asked()))
-    assert str(found) == "6 in to 30 ft of this stock give 7.0 gr to 420.0 gr."
+    # Half a foot and 29 ft 7 in, and twice 2.5 in that are folded back.
+    assert str(found) == "6 in to 29 ft 7 in of this stock give 12.8 gr to 420.0 gr."
     with pytest.raises(Impossible) as impossible:
         finish(of_length(LEVEL, 31 * FOOT, asked()))
-    assert "There is only 30 ft" in str(impossible.value)
+    assert "is 29 ft 7 in at the most" in str(impossible.value)
 
 
 def test_the_steps_of_a_stepped_tip_are_equally_long_and_weld_to_weld() -> None:
     built = find_now(STEPS, Aim.WEIGHT, 132.0 * GRAIN, asked())
     lengths = [segment.length for segment in built.line.segments]
     assert lengths == pytest.approx([lengths[0]] * 3)
-    # 8 + 11 + 14 gr/ft, a third of the length each.
-    assert sum(lengths) / FOOT == pytest.approx(132.0 / 11.0, abs=0.01)
+    # 8 + 11 + 14 gr/ft, a third of the length each; loops of the first and of the last.
+    loops = (8.0 + 14.0) * FOLDED
+    assert sum(lengths) / FOOT == pytest.approx((132.0 - loops) / 11.0, abs=0.01)
     assert built.row.slowest < built.row.fastest
 
 

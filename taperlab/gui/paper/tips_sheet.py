@@ -10,7 +10,8 @@ from PySide6.QtGui import QTextDocument
 from taperlab.gui.paper.sheet import paragraph, sheet_of, table, title, today
 from taperlab.shop.tips.study import TipRow, TipsStudy
 from taperlab.shop.tips.words import fished_words, sink_words, verdict
-from taperlab.shop.water.words import NOT_COUNTED, depth_in_short
+from taperlab.shop.water.words import LOCAL_RULES, NOT_COUNTED, depth_in_short
+from taperlab.trade.cautions import Topic
 from taperlab.units.kinds import System
 from taperlab.units.language import tr
 from taperlab.units.sentence import (
@@ -21,6 +22,8 @@ from taperlab.units.sentence import (
     WeightPerLength,
     render,
 )
+
+TOPICS = (Topic.BLADE, Topic.TUNGSTEN_DUST, Topic.LEAD, Topic.OVERLOADED_ROD, Topic.HOOK)
 
 
 def tips_sheet(study: TipsStudy, system: System) -> QTextDocument:
@@ -55,7 +58,8 @@ def tips_sheet(study: TipsStudy, system: System) -> QTextDocument:
     on = Sentence("On {rod}", rod=rod.name) if rod is not None else None
     about = f"{render(on, system)} · {today()}" if on is not None else today()
     name = render(Sentence("Tips on {head}", head=study.question.head.name), system)
-    return sheet_of(name, about, parts, note="")
+    rules = paragraph(f"<b>{read(LOCAL_RULES)}</b>")
+    return sheet_of(name, about, parts, note="", warnings=[rules], topics=TOPICS)
 
 
 def _row(row: TipRow, study: TipsStudy, system: System) -> tuple[str, ...]:

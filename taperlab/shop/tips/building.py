@@ -1,20 +1,21 @@
 """Building a tip from stock: the length that gives a weight, a joint step, a sink rate or a depth.
 
-A tip is one piece of a material, or pieces of several, equally long, butt-welded.
-Of level stock only weight and depth go with the length; the stock decides the rest, which is said.
+A tip is one piece of a material, or pieces of several, equally long, butt-welded, with a loop at
+either end. Of level stock only weight and depth go with the length; the stock decides the rest,
+which is said.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import partial
 
 from taperlab.model.bench import Bench
-from taperlab.model.exact_units import FOOT
-from taperlab.model.line import Joint, JointKind, Line, Style
+from taperlab.model.exact_units import FOOT, INCH
+from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
 from taperlab.model.segment import Part
 from taperlab.model.stock import Stock
 from taperlab.physics import section
@@ -42,6 +43,12 @@ from taperlab.units.sentence import (
 SHORTEST = 0.5 * FOOT
 """No tip shorter than this is looked for [m]."""
 
+LOOP = Loop(LoopKind.FOLDED, 2.5 * INCH)
+"""At both ends of a tip: so much of it folded back and welded. Common practice; no source."""
+
+LOADED = 1500.0
+"""Coating denser than this is filled with metal powder, mostly tungsten; from memory [kg/m^3]."""
+
 CLOSE = 1e-9
 """Share of the longest length to which a root is found where a step costs nothing."""
 
@@ -62,9 +69,13 @@ class Aim(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Recipe:
-    """Materials of a tip, nearest the fly first; of each an equal length."""
+    """Materials of a tip, nearest the fly first; of each an equal length.
+
+    loop: what either end gets.
+    """
 
     stocks: tuple[Stock, ...]
+    loop: Loop = LOOP
 
     def __post_init__(self) -> None:
         if not self.stocks:
@@ -72,20 +83,29 @@ class Recipe:
 
     @property
     def longest(self) -> float:
-        """As long as the shelf allows [m]."""
-        return len(self.stocks) * min(stock.length for stock in self.stocks)
+        """As long as the shelf allows, with what its loops take [m]; nought where they take all."""
+        left = [stock.length for stock in self.stocks]
+        left[0] -= self.loop.fold
+        left[-1] -= self.loop.fold
+        return len(left) * max(0.0, min(left))
 
     @property
     def is_level(self) -> bool:
         """Whether it is one piece of a level material."""
         return len(self.stocks) == 1 and _is_level(self.stocks[0])
 
+    @property
+    def sheds_metal(self) -> bool:
+        """Whether cutting it sheds metal powder."""
+        return any(section.mean_density(stock) > LOADED for stock in self.stocks)
+
     def made(self, length: float, name: str = "") -> Line:
-        """A tip of it, so long in all [m]; without loops."""
+        """A tip of it, so long in all [m], what is folded back into its loops left out."""
         count = len(self.stocks)
         segments = tuple(stock.piece(length / count) for stock in self.stocks)
         joints = (Joint(JointKind.BUTT_WELD),) * (count - 1)
-        return Line("tip", name or self.name(length), Style.TIP, segments, joints)
+        called = name or self.name(length)
+        return Line("tip", called, Style.TIP, segments, joints, self.loop, self.loop)
 
     def name(self, length: float) -> str:
         """What a tip of it is called in the US system, until a person names it otherwise."""
@@ -101,23 +121,35 @@ class Built:
     row: TipRow
 
 
-def tip_stock(bench: Bench, *, level: bool = True) -> tuple[Stock, ...]:
-    """What level or tapered tips are made of: from the shelf, then starters that are not on it."""
-    names = {stock.name for stock in bench.stock}
-    more = (stock for stock in starter_stock() if stock.name not in names)
+def tip_stock(bench: Bench, *, level: bool = True, kept: Sequence[Stock] = ()) -> tuple[Stock, ...]:
+    """What level or tapered tips are made of; of one name, the first alone.
+
+    First what is on the shelf of the bench, then what is kept for every bench, then starters.
+    """
     parts = (Part.SINK_TIP, Part.TIP) if level else (Part.SINK_TIP, Part.TIP, Part.FRONT_TAPER)
-    return tuple(
-        stock
-        for stock in (*bench.stock, *more)
-        if stock.part in parts and _is_level(stock) is level
+    found: dict[str, Stock] = {}
+    for stock in (*bench.stock, *kept, *starter_stock()):
+        if stock.part in parts and _is_level(stock) is level:
+            found.setdefault(stock.name, stock)
+    return tuple(found.values())
+
+
+def starter_words(recipe: Recipe) -> Sentence:
+    """What starters among its materials are; nothing where all of it is a person's own."""
+    starters = {stock.name for stock in starter_stock()}
+    if not any(stock.name in starters for stock in recipe.stocks):
+        return NOTHING
+    return Sentence(
+        "A stock to start from: weights per length by common practice, diameters by example. "
+        "Weigh and measure yours."
     )
 
 
 def of_length(recipe: Recipe, length: float, question: Question) -> Steps[Built]:
-    """The tip that is so long [m]. Raises Impossible where the shelf has no such length."""
+    """The tip that is so long [m]. Raises Impossible where the stock has no such length."""
     if length > recipe.longest * (1.0 + CLOSE):
         raise Impossible(
-            "There is only {length} of {stock}.",
+            "A tip of {stock} is {length} at the most, its loops left out.",
             length=OnTape(recipe.longest),
             stock=" + ".join(stock.name for stock in recipe.stocks),
         )
@@ -132,6 +164,8 @@ def find(recipe: Recipe, aim: Aim, wanted: float, question: Question) -> Steps[B
     Depth is the middle of its band. Raises Impossible where no length gives it, and says what there
     is.
     """
+    if recipe.longest < SHORTEST:
+        raise _too_short(recipe)
     if aim is Aim.DEPTH:
         length = yield from uncounted(_length_for_depth(recipe, wanted, question), 10)
     else:
@@ -165,8 +199,8 @@ def decided_words(recipe: Recipe) -> Sentence:
     """What no length of this changes, in one sentence; nothing where every figure does."""
     if stock_decides(recipe, Aim.SINK) is not None:
         return Sentence(
-            "The stock decides joint step and sink rate: level tips of one stock sink alike at any "
-            "length."
+            "The stock decides joint step and sink rate. Level tips of one stock sink alike at any "
+            "length, and the longer fishes deeper."
         )
     if stock_decides(recipe, Aim.STEP) is not None:
         return Sentence("The stock at the joint decides the step, at any length.")
@@ -194,6 +228,14 @@ def _figure(recipe: Recipe, aim: Aim, question: Question) -> Callable[[float], f
     return lambda length: float(analyse_line(recipe.made(length), water).curves.sink.max())
 
 
+def _too_short(recipe: Recipe) -> Impossible:
+    return Impossible(
+        "{stock} is too short for a tip of {length} with its loops.",
+        stock=" + ".join(stock.name for stock in recipe.stocks),
+        length=Length(SHORTEST),
+    )
+
+
 _SAID: dict[Aim, Callable[[float], Value]] = {
     Aim.WEIGHT: Weight,
     Aim.STEP: Ratio,
@@ -210,7 +252,7 @@ def _out_of_reach(recipe: Recipe, aim: Aim, low: float, high: float) -> Impossib
         return Impossible("This stock gives {there} at any length.", there=said(high))
     return Impossible(
         "{short} to {long} of this stock give {low} to {high}.",
-        short=Length(min(SHORTEST, recipe.longest)),
+        short=Length(SHORTEST),
         long=Length(recipe.longest),
         low=said(min(low, high)),
         high=said(max(low, high)),
@@ -241,7 +283,7 @@ def _bisect(
     close: float,
 ) -> Steps[float]:
     """The length at which ``figure`` is as wanted; it rises or falls with the length throughout."""
-    short, long = min(SHORTEST, recipe.longest), recipe.longest
+    short, long = SHORTEST, recipe.longest
     low = yield from figure(short)
     high = yield from figure(long)
     level = stock_decides(recipe, aim) is not None

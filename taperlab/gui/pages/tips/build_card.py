@@ -6,6 +6,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QFont, QHideEvent, QShowEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
+    QCheckBox,
     QComboBox,
     QGridLayout,
     QPushButton,
@@ -15,28 +16,34 @@ from PySide6.QtWidgets import (
 )
 
 from taperlab.edits.tips import add_tip
+from taperlab.files.library import load_library
+from taperlab.files.problem import FileProblem
 from taperlab.gui.kit.large import LargeFigure
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.widgets import Card, Remark, caption, in_row, label
 from taperlab.gui.pages.tips.case import TipsCase
 from taperlab.gui.pages.tips.sketch import Sketch, SketchView, scale_of
 from taperlab.model.exact_units import FOOT, GRAIN
+from taperlab.model.line import NO_LOOP
 from taperlab.model.stock import Stock
 from taperlab.shop.tips.building import (
+    LOOP,
     Aim,
     Built,
     Recipe,
     decided_words,
     sought,
+    starter_words,
     stock_decides,
     tip_stock,
 )
 from taperlab.shop.tips.study import Carry, Question
 from taperlab.shop.tips.words import rig_words, step_words
 from taperlab.shop.water.words import depth_in_short
+from taperlab.trade.cautions import Topic, caution
 from taperlab.units.kinds import DEPTH, RATIO, SINK_RATE, WEIGHT
 from taperlab.units.language import tr
-from taperlab.units.sentence import NOTHING, OnTape, Sentence, Weight
+from taperlab.units.sentence import NOTHING, OnTape, Sentence, ShortLength, Weight
 from taperlab.units.words import word
 
 LANE = "build a tip"
@@ -58,6 +65,7 @@ class BuildCard(Card):
         self.built: Built | None = None
         self._asked: tuple[object, ...] | None = None
         self._stock: tuple[Stock, ...] = ()
+        self._kept: tuple[Stock, ...] = ()
         self.kind = QTabBar()
         self.kind.setAccessibleName(tr("Kind of tip"))
         self.kind.setDrawBase(False)
@@ -70,6 +78,9 @@ class BuildCard(Card):
         self.fields = {
             aim: QuantityEdit(KINDS[aim], case.place.settings, name=word(aim)) for aim in Aim
         }
+        self.loops = QCheckBox(tr("Loops at both ends"))
+        self.loops.setChecked(True)
+        self.source = Remark("soft")
         self.decided = Remark("soft")
         self.sketch = SketchView(case.place.theme)
         self.length = LargeFigure(15.0, least=13.0)
@@ -77,12 +88,14 @@ class BuildCard(Card):
         self.about = label("", role="soft", wrap=True)
         self.caution = Remark("warn")
         self.problem = Remark("bad")
+        self.dust = Remark("warn", points=8.5)
         self.button = QPushButton(tr("Put it in the table"))
         self.button.setDefault(True)
         self._lay_out()
         self.kind.currentChanged.connect(self._kind_chosen)
         for box in self.boxes:
-            box.currentIndexChanged.connect(self._ask)
+            box.currentIndexChanged.connect(self._recipe_chosen)
+        self.loops.toggled.connect(self._recipe_chosen)
         self.aims[Aim.WEIGHT].setChecked(True)
         for aim, button in self.aims.items():
             button.toggled.connect(self._aim_chosen)
@@ -114,8 +127,9 @@ class BuildCard(Card):
             aims.addWidget(self.fields[aim], i, 1)
         aims.setColumnStretch(1, 1)
         found = in_row((self.length, 100), self.weight, None, spacing=8)
-        self.add(grid, caption(tr("Find the length for")), aims, self.decided, self.sketch, found)
-        self.add(self.about, self.caution, self.problem, 2, self.button)
+        self.add(grid, self.source, self.loops, caption(tr("Find the length for")), aims)
+        self.add(self.decided, self.sketch, found)
+        self.add(self.about, self.caution, self.problem, 2, self.button, self.dust)
 
     # -- what is asked -------------------------------------------------------------------------
 
@@ -131,13 +145,14 @@ class BuildCard(Card):
         at = [box.currentIndex() for box in self.boxes[:count]]
         if any(not 0 <= i < len(self._stock) for i in at):
             return None
-        return Recipe(tuple(self._stock[i] for i in at))
+        loop = LOOP if self.loops.isChecked() else NO_LOOP
+        return Recipe(tuple(self._stock[i] for i in at), loop)
 
     def refresh(self) -> None:
         """Take over what is on the shelf, and ask again where anything is another."""
         stepped = self.kind.currentIndex() == STEPPED
         level = self.kind.currentIndex() != TAPERED
-        stock = tip_stock(self._case.place.document.bench, level=level)
+        stock = tip_stock(self._case.place.document.bench, level=level, kept=self._kept)
         names = [each.name for each in stock]
         if names != [each.name for each in self._stock]:
             for place, box in enumerate(self.boxes):
@@ -155,6 +170,10 @@ class BuildCard(Card):
             box.setAccessibleName(texts[i] or tr("Stock"))
             name.setVisible(stepped or i == 0)
             box.setVisible(stepped or i == 0)
+        self._show_aims()
+        self._ask()
+
+    def _recipe_chosen(self) -> None:
         self._show_aims()
         self._ask()
 
@@ -186,6 +205,17 @@ class BuildCard(Card):
             button.setToolTip(read(decided.get(aim, NOTHING)))
             self.fields[aim].setEnabled(aim is self.aim)
         self.decided.say(read(decided_words(recipe) if recipe is not None else NOTHING))
+        self.source.say(read(starter_words(recipe) if recipe is not None else NOTHING))
+        dust = caution(Topic.TUNGSTEN_DUST)
+        sheds = recipe is not None and recipe.sheds_metal
+        self.dust.say(f"{tr(dust.title)}: {tr(dust.text)}" if sheds else "")
+        self.dust.setToolTip(tr(dust.defer))
+        folded = Sentence(
+            "{length} of each end is folded back and welded, as is common practice; both loops "
+            "count in the weight.",
+            length=ShortLength(LOOP.fold),
+        )
+        self.loops.setToolTip(read(folded))
 
     # -- what is found -------------------------------------------------------------------------
 
@@ -264,12 +294,21 @@ class BuildCard(Card):
     # -- Qt ------------------------------------------------------------------------------------
 
     def showEvent(self, event: QShowEvent) -> None:
-        """Ask for what is missing."""
+        """Ask for what is missing; what is kept for every bench may be other stock by now."""
         super().showEvent(event)
-        self._ask()
+        self._kept = _kept_stock()
+        self.refresh()
 
     def hideEvent(self, event: QHideEvent) -> None:
         """Want no answer any more."""
         self._asked = None
         self._case.place.jobs.cancel(LANE)
         super().hideEvent(event)
+
+
+def _kept_stock() -> tuple[Stock, ...]:
+    """What is kept for every bench; nothing where that can't be read, which its dialog says."""
+    try:
+        return load_library().stock
+    except FileProblem:
+        return ()
