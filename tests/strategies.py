@@ -31,7 +31,7 @@ from taperlab.model.cut_log import (
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
 from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
 from taperlab.model.rig import Fly, FlyKind, Leader, Rig
-from taperlab.model.rod import Rod, Window
+from taperlab.model.rod import Measured, Rod, Window
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.stock import Stock
 from taperlab.model.swing import STEEPEST, Swing
@@ -126,7 +126,8 @@ def rods_(draw: st.DrawFn, key: str = "rod-1") -> Rod:
     windows = []
     for style in draw(st.lists(styles, max_size=2, unique=True)):
         low = draw(st.floats(0.005, 0.05))
-        windows.append(Window(style, low, low * draw(st.floats(1.0, 2.0)), draw(notes)))
+        high, measured = low * draw(st.floats(1.0, 2.0)), draw(st.sampled_from(list(Measured)))
+        windows.append(Window(style, low, high, draw(notes), measured))
     return Rod(
         key,
         draw(names),
@@ -297,6 +298,8 @@ def benches(draw: st.DrawFn, *, least_lines: int = 0, least_rows: int = 0) -> Be
         View(
             draw(st.sampled_from([None, *keys])),
             tuple(key for key in keys if draw(st.booleans())),
+            rig=draw(st.sampled_from([None, "rig-1"])),
+            rig_overlays=("rig-1",) if draw(st.booleans()) else (),
         ),
         tuple(
             draw(measurements_(f"measurement-{i + 1}", draw(st.sampled_from([None, *keys]))))

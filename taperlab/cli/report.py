@@ -17,9 +17,12 @@ from taperlab.cli.asking import (
     water_asked,
     window_typed,
 )
-from taperlab.cli.rigs import add_rig_options, head_asked, is_looped, rig_asked
+from taperlab.cli.rigs import add_rig_options, head_asked, is_looped, rig_asked, rig_name
+from taperlab.model.rod import Measured
 from taperlab.units.kinds import ROD_LENGTH, System
 from taperlab.units.language import tr
+
+_JUDGED = {None: None, "head": Measured.HEAD, "rig": Measured.HEAD_AND_TIP}
 
 
 def parser_of(screen: Screen) -> Parser:
@@ -40,8 +43,9 @@ def parser_of(screen: Screen) -> Parser:
     parser.add_argument(
         "--judged",
         choices=["head", "rig"],
-        default="head",
-        help=tr("what the rod’s grain window was measured on; else the head alone"),
+        help=tr(
+            "what the rod’s grain window was measured on; else what it says, or the head alone"
+        ),
     )
     parser.add_argument("--water", choices=["fresh", "sea"], default="fresh", help=tr("else fresh"))
     parser.add_argument("--temperature", metavar="T", help=tr('of the water, such as "10 degC"'))
@@ -55,7 +59,7 @@ def run(arguments: list[str], screen: Screen) -> int:
     """Do what the arguments ask and give the exit status."""
     asked = parser_of(screen).parse_args(arguments)
     from taperlab.files import report
-    from taperlab.shop.analyse import analyse_line, fit_to_rod
+    from taperlab.shop.whole import whole_line, whole_rig
 
     system = System(asked.units)
     length = typed_if_given("--rod-length", asked.rod_length, ROD_LENGTH, system)
@@ -65,15 +69,15 @@ def run(arguments: list[str], screen: Screen) -> int:
     bench = bench_asked(asked, asked.file)
     line = head_asked(asked, bench, asked.file)
     rig = rig_asked(asked, line, bench, asked.file, system) if is_looped(asked) else None
-    analysis = analyse_line(rig.whole if rig else line, water)
-    judged = analyse_line(line, water).head if rig and asked.judged == "head" else None
+    name = rig_name(asked, bench, asked.file)
+    whole = whole_rig(rig, water, name=name) if rig else whole_line(line, water)
     chosen = None
     if length is None:
         chosen = rod_named(asked.rod, bench, asked.file) if asked.rod else bench.chosen_rod
-    rod_fit = fit_to_rod(analysis, chosen, length, window, judged, bench.lines)
+    fit = whole.on_rod(chosen, bench, length=length, window=window, judged=_JUDGED[asked.judged])
     if asked.json:
-        found = report.as_json(analysis, rod_fit, judged=asked.judged, rig=rig)
+        found = report.as_json(whole.analysis, fit, rig=rig)
         print(json.dumps(found, indent=2, allow_nan=False))
     else:
-        print(report.as_text(analysis, rod_fit, system, rig), end="")
+        print(report.as_text(whole.analysis, fit, system, rig), end="")
     return 0

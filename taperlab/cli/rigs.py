@@ -89,6 +89,12 @@ def rig_asked(
         raise about(file, problem.sentence, system) from None
 
 
+def rig_name(asked: argparse.Namespace, bench: Bench, file: Path) -> str:
+    """The name of the rig that is asked about; nothing where lines are looped on the spot."""
+    rig = _rig_named(asked, bench, file)
+    return rig.name if rig is not None else ""
+
+
 def is_looped(asked: argparse.Namespace) -> bool:
     """Whether any line is to be looped to the head."""
     return bool(asked.ahead or asked.behind or asked.rig)

@@ -17,7 +17,7 @@ from taperlab.edits.changing import (
 from taperlab.edits.edited import Edited, Refused
 from taperlab.model.bench import Bench, fresh_key
 from taperlab.model.line import Style
-from taperlab.model.rod import Rod, Window
+from taperlab.model.rod import Measured, Rod, Window
 from taperlab.model.stock import Stock
 from taperlab.model.water import WARMEST, ZERO_CELSIUS, WaterKind
 from taperlab.units.kinds import LENGTH, SALINITY, TEMPERATURE
@@ -62,13 +62,19 @@ def choose_rod(bench: Bench, rod: str | None) -> Edited:
     return Edited(bench, Sentence("Choose rod"))
 
 
-def make_window(style: Style, lightest: float, heaviest: float, source: str = "") -> Window:
-    """The window [kg] of a rod for a style, and who says so. Raises Refused."""
+def make_window(
+    style: Style,
+    lightest: float,
+    heaviest: float,
+    source: str = "",
+    measured_on: Measured = Measured.HEAD,
+) -> Window:
+    """The window [kg] of a rod for a style, who says so, and what was weighed. Raises Refused."""
     if lightest > heaviest:
         raise Refused(
             Sentence("The lightest head of a grain window must not be heavier than its heaviest.")
         )
-    return Window(style, lightest, heaviest, source)
+    return Window(style, lightest, heaviest, source, measured_on)
 
 
 def check_rod(rod: Rod) -> None:

@@ -44,7 +44,7 @@ from taperlab.model.line import (
 )
 from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
 from taperlab.model.rig import Fly, FlyKind, Leader, Rig
-from taperlab.model.rod import Rod, Window
+from taperlab.model.rod import Measured, Rod, Window
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.stock import Stock
 from taperlab.model.swing import STEEPEST, Swing
@@ -168,7 +168,14 @@ LINE = Record(
     ),
 )
 WINDOW = Record(
-    later("grain window"), Window, (STYLE, *_numbers(Window), Entry("source", TEXT, ""))
+    later("grain window"),
+    Window,
+    (
+        STYLE,
+        *_numbers(Window),
+        Entry("source", TEXT, ""),
+        Entry("measured_on", choice(Measured), Measured.HEAD),
+    ),
 )
 ROD = Record(
     later("rod"),
@@ -200,6 +207,8 @@ VIEW = Record(
         Entry("line", optional(TEXT)),
         Entry("overlays", TEXTS),
         Entry("page", TEXT),
+        Entry("rig", optional(TEXT), None),
+        Entry("rig_overlays", TEXTS, ()),
     ),
 )
 INSTRUMENTS = Record(later("instruments"), Instruments, _numbers(Instruments))

@@ -6,15 +6,19 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
+from taperlab.model.rod import Measured
 from taperlab.model.water import WaterKind
 from taperlab.physics.water import practical_salinity
-from taperlab.shop.analyse import LineAnalysis, RodFit
-from taperlab.shop.rig import Looped
+from taperlab.shop.analyse import LineAnalysis
+from taperlab.shop.joints import hinge_words, loops_words
+from taperlab.shop.on_rod import RodFit
+from taperlab.shop.rig import Carry, Looped
 from taperlab.shop.wording import (
     NO_WINDOW,
     both_weights,
     from_fly_end,
     head_sink_rates,
+    judged_words,
     place_on_rod,
     ratio_words,
     share_of,
@@ -55,18 +59,16 @@ from taperlab.units.words import word
 
 SCHEMA = 1
 
+_CARRIED = {Carry.CARRIES: "yes", Carry.UNSURE: "too close to call", Carry.HINGES: "no"}
+_JUDGED = {Measured.HEAD: "head", Measured.HEAD_AND_TIP: "rig"}
+
 
 def as_json(
-    analysis: LineAnalysis,
-    rod: RodFit | None,
-    *,
-    judged: str = "head",
-    rig: Looped | None = None,
+    analysis: LineAnalysis, rod: RodFit | None, *, rig: Looped | None = None
 ) -> dict[str, Any]:
     """The report for scripts; unknown or not applicable is None.
 
-    judged: what the rod's window was measured on. rig: the lines that were looped into the one that
-    is told of, if any.
+    rig: the lines that were looped into the one that is told of, if any.
 
     Names, units and meaning of these keys never change; more may be added.
     """
@@ -122,7 +124,7 @@ def as_json(
         },
         "rig": rig and rig_json(rig),
         "joints": joints_json(rig) if rig else [],
-        "rod": rod and {**_rod_json(rod), "judged": judged},
+        "rod": rod and _rod_json(rod),
         "rating": {
             "single_hand": analysis.single_hand and _single_hand_json(analysis.single_hand),
             "two_handed": analysis.two_handed and _two_handed_json(analysis.two_handed),
@@ -152,6 +154,8 @@ def _rod_json(rod: RodFit) -> dict[str, Any]:
         ],
         "window_gr": [figure(mass, "gr", WEIGHT) for mass in edges] or None,
         "in_window": None if rod.place is None else rod.place is Place.INSIDE,
+        "judged": _JUDGED[rod.judged],
+        "judged_gr": figure(rod.mass, "gr", WEIGHT),
     }
 
 
@@ -221,10 +225,10 @@ def _rod_readouts(rod: RodFit) -> list[tuple[str, Sentence]]:
         found.append((tr("Ratio"), ratio))
     if rod.window is not None:
         said = window_words(rod.window.lightest, rod.window.heaviest)
-        if rod.place:
+        if rod.mass is not None:
             said = Sentence("{window}: {place}", window=said, place=place_on_rod(rod))
-        if rod.alone:
-            said = Sentence("{window} (the head alone)", window=said)
+        if judged := judged_words(rod):
+            said = Sentence("{window} ({judged})", window=said, judged=judged)
         found.append((tr("Grain window"), said))
     elif rod.name:
         found.append((tr("Grain window"), NO_WINDOW))
@@ -325,6 +329,9 @@ def joints_json(rig: Looped) -> list[dict[str, Any]]:
             "ahead_gr_per_ft": figure(joint.ahead, "gr/ft", WEIGHT_PER_LENGTH),
             "behind_gr_per_ft": figure(joint.behind, "gr/ft", WEIGHT_PER_LENGTH),
             "step": plain(joint.step),
+            "step_error": plain(joint.error),
+            "loops_gr": figure(joint.loops, "gr", WEIGHT),
+            "carried": _CARRIED[joint.carry],
         }
         for joint in rig.joints
     ]
@@ -349,10 +356,12 @@ def _joint_rows(rig: Looped | None, system: System) -> list[tuple[str, str]]:
             tr("Joint"),
             render(
                 Sentence(
-                    "{ahead} ahead, {behind} behind, {place}",
+                    "{ahead} ahead, {behind} behind, {place}. {carried} {loops}",
                     ahead=WeightPerLength(joint.ahead),
                     behind=WeightPerLength(joint.behind),
                     place=from_fly_end(joint.position),
+                    carried=hinge_words(joint),
+                    loops=loops_words(joint),
                 ),
                 system,
             ),

@@ -26,11 +26,17 @@ Thing = TypeVar("Thing", bound=Keyed)
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """What the window was showing: saved with the bench, never an undo step of its own."""
+    """What the window was showing: saved with the bench, never an undo step of its own.
+
+    line: key of the current line. rig: of the rig that it is looked at in, if any. overlays,
+    rig_overlays: keys of lines, and of rigs, laid over.
+    """
 
     line: str | None = None
     overlays: tuple[str, ...] = ()
     page: str = "shape"
+    rig: str | None = None
+    rig_overlays: tuple[str, ...] = ()
     extra: Extras = field(default_factory=dict, hash=False)
 
 
@@ -78,6 +84,12 @@ class Bench:
     def current_line(self) -> Line | None:
         """The current line: the one last shown, else the first."""
         return keyed(self.lines, self.view.line) or next(iter(self.lines), None)
+
+    @property
+    def current_rig(self) -> Rig | None:
+        """The rig that the current line is looked at in; None where it is looked at alone."""
+        rig, line = keyed(self.rigs, self.view.rig), self.current_line
+        return rig if rig is not None and line is not None and line.key in rig.lines else None
 
     @property
     def chosen_rod(self) -> Rod | None:

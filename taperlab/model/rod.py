@@ -3,20 +3,32 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from enum import StrEnum
 
 from taperlab.model.line import Style
 from taperlab.model.marked import later
 from taperlab.model.segment import Extras, require_positive
 
 
+class Measured(StrEnum):
+    """What of a rig a grain window was measured on."""
+
+    HEAD = later("head")
+    HEAD_AND_TIP = later("head and tip")
+
+
 @dataclass(frozen=True, slots=True)
 class Window:
-    """The lightest and heaviest head [kg] that a rod takes in one style, and who says so."""
+    """The lightest and heaviest head [kg] that a rod takes in one style, and who says so.
+
+    measured_on: what was weighed for it: the head alone, or head and tip together.
+    """
 
     style: Style
     lightest: float
     heaviest: float
     source: str = ""
+    measured_on: Measured = Measured.HEAD
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:

@@ -10,12 +10,18 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from taperlab.model.line import JointKind, Line
+from taperlab.model.line import JointKind, Line, Style
 from taperlab.model.segment import Part
+from taperlab.model.water import Water
+from taperlab.physics import section
 from taperlab.physics.frustum import Array
 from taperlab.physics.profile import Profile
+from taperlab.physics.water import water_state
 from taperlab.units.finding import Finding, Impossible, Level
 from taperlab.units.sentence import Sentence
+
+_TIP_PARTS = (Part.SINK_TIP, Part.TIP, Part.FRONT_TAPER)
+"""What a line without a style is a tip of."""
 
 
 def head_rows(line: Line) -> tuple[int, ...]:
@@ -92,6 +98,21 @@ def has_tip(line: Line) -> bool:
         ahead.part is Part.TIP and joint.kind is not JointKind.ONE_EXTRUSION
         for ahead, joint in zip(line.segments, line.joints, strict=False)
     )
+
+
+def is_tip(line: Line, water: Water) -> bool:
+    """Whether a line is a tip: it is called one, or is of no said style, and sinks all over.
+
+    A line with a belly is a head, however it sinks.
+    """
+    if line.style is Style.TIP:
+        return True
+    if line.style is not Style.OTHER or not line.segments:
+        return False
+    if any(segment.part not in _TIP_PARTS for segment in line.segments):
+        return False
+    density = water_state(water).density
+    return all(section.mean_density(segment) > density for segment in line.segments)
 
 
 def head_problem(line: Line) -> Finding | None:

@@ -4,27 +4,24 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterable
 from dataclasses import dataclass, fields
 from functools import cached_property
-from typing import NamedTuple
 
 import numpy as np
 
 from taperlab.model.exact_units import FOOT
-from taperlab.model.line import JointKind, Line, Style
-from taperlab.model.rod import Rod, Window
+from taperlab.model.line import JointKind, Line
 from taperlab.model.segment import Part
 from taperlab.model.water import Water
 from taperlab.physics import sinking
 from taperlab.physics.frustum import Array
-from taperlab.physics.head import has_tip, head_problem, head_rows, head_sums
+from taperlab.physics.head import head_problem, head_rows, head_sums
 from taperlab.physics.profile import SAME_PLACE, Profile
 from taperlab.physics.water import WaterState, water_state
-from taperlab.trade import line_weights, styles, windows
+from taperlab.trade import line_weights
 from taperlab.trade.joints import hinges, step_error
 from taperlab.units.finding import Finding, Level
-from taperlab.units.sentence import NOTHING, Number, Sentence
+from taperlab.units.sentence import Number, Sentence
 
 STANDARD_LENGTH = 30.0 * FOOT
 """Length that the single-hand standard weighs [m]."""
@@ -212,7 +209,7 @@ def analyse_line(line: Line, water: Water) -> LineAnalysis:
         head=head,
         single_hand=line_weights.rate_single_hand(head.first_30_ft if head else None),
         two_handed=two_handed,
-        findings=tuple(_findings(line, segments)),
+        findings=findings_of(line, segments),
     )
 
 
@@ -343,7 +340,8 @@ def _first_30_ft(line: Line, profile: Profile, head_length: float) -> float | No
     return profile.mass_between(start, start + STANDARD_LENGTH, points=False)
 
 
-def _findings(line: Line, segments: tuple[SegmentFigures, ...]) -> list[Finding]:
+def findings_of(line: Line, segments: tuple[SegmentFigures, ...]) -> tuple[Finding, ...]:
+    """What is worth a remark about a line, given the figures of its segments."""
     problem = head_problem(line)
     found = [problem] if problem else []
     for i, (ahead, behind) in enumerate(itertools.pairwise(segments)):
@@ -361,97 +359,7 @@ def _findings(line: Line, segments: tuple[SegmentFigures, ...]) -> list[Finding]
                 behind=i + 2,
             )
             found.append(Finding(Level.CAUTION, sentence, i))
-    return found
-
-
-class WithTip(NamedTuple):
-    """A tip line that could be looped ahead of a body: the ratio of both together to the rod."""
-
-    name: str
-    ratio: float
-    reading: styles.RatioReading
-
-
-@dataclass(frozen=True, slots=True)
-class RodFit:
-    """How a head fits a rod, as far as the rod is known.
-
-    name: empty where it is not known. rod_length: [m]. ratio: head length over rod length, and its
-    reading in the trade's words; numbers are nan, and words nothing, without a head or a length.
-    judges_ratio: False for a body alone whose practice counts a tip with it; with_tips: what that
-    would come to with the tips that are there.
-    window: that for the line's style. alone: it is compared with the head of a rig by itself. place
-    and to_edge ([kg], distance to the nearer edge of the
-    window) are None without a head or a window.
-    """
-
-    name: str
-    rod_length: float
-    ratio: float
-    reading: styles.RatioReading
-    window: Window | None
-    place: windows.Place | None
-    to_edge: float | None
-    findings: tuple[Finding, ...]
-    alone: bool = False
-    with_tips: tuple[WithTip, ...] = ()
-    judges_ratio: bool = True
-
-
-def fit_to_rod(
-    analysis: LineAnalysis,
-    rod: Rod | None = None,
-    length: float | None = None,
-    window: tuple[float, float] | None = None,
-    judged: HeadFigures | None = None,
-    lines: Iterable[Line] = (),
-) -> RodFit | None:
-    """Judge a line's head on a rod, or on as much as is known of one; None if nothing is.
-
-    rod: a whole rod, in place of ``length`` [m]. window: lightest and heaviest head [kg], in
-    place of the rod's own. judged: what the window is compared with, in place of the line's head:
-    the head of a rig by itself, where the window was measured on that. lines: those on the bench,
-    whose tips could be looped to a body.
-    """
-    if rod is None and length is None and window is None:
-        return None
-    style, head = analysis.line.style, analysis.head
-    rod_length = rod.length if rod else length or math.nan
-    own = Window(style, *window) if window else rod.window_for(style) if rod else None
-    ratio = head.length / rod_length if head else math.nan
-    with_tips: tuple[WithTip, ...] = ()
-    bare = styles.counts_tip(style) and not has_tip(analysis.line)
-    if math.isnan(ratio):
-        reading = styles.RatioReading(NOTHING, "", NOTHING)
-    elif bare:
-        reading = styles.body_alone(style)
-        together = [
-            (line.name, ratio + line.length / rod_length)
-            for line in lines
-            if line.style is Style.TIP and line.segments
-        ]
-        with_tips = tuple(WithTip(*each, styles.read_ratio(style, each[1])) for each in together)
-    else:
-        reading = styles.read_ratio(style, ratio)
-    weighed = judged or head
-    place, to_edge = windows.place(weighed.mass, own) if weighed and own else (None, None)
-    too_heavy = Sentence(
-        "Heavier than the rod’s grain window: an overloaded rod can break. "
-        "Keep to what the rod’s maker states."
-    )
-    return RodFit(
-        name=rod.name if rod else "",
-        rod_length=rod_length,
-        ratio=ratio,
-        reading=reading,
-        window=own,
-        place=place,
-        to_edge=to_edge,
-        findings=(Finding(Level.CAUTION, too_heavy),) if place is windows.Place.ABOVE else (),
-        alone=judged is not None,
-        with_tips=with_tips,
-        judges_ratio=not bare,
-    )
+    return tuple(found)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from enum import StrEnum
 
 from taperlab.model.bench import Bench
 from taperlab.model.line import Line
@@ -14,8 +16,18 @@ from taperlab.physics.profile import Profile
 from taperlab.physics.rigging import Rigging
 from taperlab.physics.trim import join, trim
 from taperlab.trade.flies import flies
+from taperlab.trade.joints import HINGE_OVER, hinges, step_error
 from taperlab.units.finding import Impossible
+from taperlab.units.language import later
 from taperlab.units.sentence import Sentence
+
+
+class Carry(StrEnum):
+    """Whether a head carries a tip."""
+
+    CARRIES = later("carries")
+    UNSURE = later("too close to tell")
+    HINGES = later("hinges")
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,16 +44,30 @@ class Span:
 
 @dataclass(frozen=True, slots=True)
 class RigJoint:
-    """Where two lines of a rig meet: place [m], mass per length on each side [kg/m]."""
+    """Where two lines of a rig meet: place [m], mass per length on each side [kg/m].
+
+    error: relative error of the step that a caliper leaves. loops: what both loops weigh [kg],
+    line folded into them included. lines: names of the line ahead and of the line behind.
+    """
 
     position: float
     ahead: float
     behind: float
+    error: float = 0.0
+    loops: float = 0.0
+    lines: tuple[str, str] = ("", "")
 
     @property
     def step(self) -> float:
         """Mass per length ahead over that behind; above 1 the rig may hinge there."""
         return self.ahead / self.behind
+
+    @property
+    def carry(self) -> Carry:
+        """Whether what lies behind carries it; a step within a caliper's error is not judged."""
+        if hinges(self.step, self.error):
+            return Carry.HINGES
+        return Carry.UNSURE if self.step > HINGE_OVER else Carry.CARRIES
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,13 +99,14 @@ class Looped:
     def joints(self) -> tuple[RigJoint, ...]:
         """Where its lines meet, from the fly end."""
         return tuple(
-            RigJoint(
-                ahead.end,
-                section.linear_density(ahead.line.segments[-1], ahead.line.segments[-1].length),
-                section.linear_density(behind.line.segments[0], 0.0),
-            )
-            for ahead, behind in zip(self.spans, self.spans[1:], strict=False)
+            _joint(ahead, behind) for ahead, behind in zip(self.spans, self.spans[1:], strict=False)
         )
+
+    @property
+    def rows(self) -> tuple[range, ...]:
+        """Rows of ``whole`` that each of its lines has there, running line left out."""
+        counts = itertools.accumulate((len(span.line.segments) for span in self.spans), initial=0)
+        return tuple(range(*each) for each in itertools.pairwise(counts))
 
     @property
     def tip(self) -> Line | None:
@@ -145,6 +172,19 @@ def tied(rig: Rig, bench: Bench) -> Rig:
         rig,
         leader=rig.leader or bench.swing.leader,
         fly=rig.fly or bench.swing.fly or flies()[FlyKind.USUAL].fly,
+    )
+
+
+def _joint(ahead: Span, behind: Span) -> RigJoint:
+    rear, front = ahead.line.segments[-1], behind.line.segments[0]
+    densities = section.linear_density(rear, rear.length), section.linear_density(front, 0.0)
+    both = zip((ahead.line.rear_loop, behind.line.front_loop), densities, strict=True)
+    return RigJoint(
+        ahead.end,
+        *densities,
+        error=step_error(rear.rear_diameter, front.front_diameter),
+        loops=sum(loop.mass + loop.fold * density for loop, density in both),
+        lines=(ahead.line.name, behind.line.name),
     )
 
 

@@ -6,7 +6,7 @@ import math
 from functools import partial
 
 from taperlab.model.line import NO_LOOP, Joint, Loop, Style
-from taperlab.model.rod import Rod
+from taperlab.model.rod import Measured, Rod
 from taperlab.model.stock import Stock
 from taperlab.model.water import Water, WaterKind
 from taperlab.physics import section
@@ -18,8 +18,8 @@ from taperlab.shop.analyse import (
     STANDARD_LENGTH,
     HeadFigures,
     LineAnalysis,
-    RodFit,
 )
+from taperlab.shop.on_rod import RodFit
 from taperlab.trade.line_weights import two_handed_class
 from taperlab.trade.sink_types import classify
 from taperlab.trade.windows import Place
@@ -101,6 +101,7 @@ def window_words(lightest: float, heaviest: float) -> Sentence:
 
 
 NO_WINDOW = Sentence("the rod has no grain window for this style")
+NEEDS_TIP = Sentence("the grain window is for head and tip: loop a tip to it")
 
 
 def place_on_rod(fit: RodFit | None) -> Sentence:
@@ -108,13 +109,20 @@ def place_on_rod(fit: RodFit | None) -> Sentence:
     if fit is None:
         return Sentence("choose a rod to see its grain window")
     if fit.to_edge is None:
-        return NO_WINDOW
+        return NEEDS_TIP if fit.window and fit.mass is not None else NO_WINDOW
     edge = WholeWeight(fit.to_edge)
     if fit.place is Place.INSIDE:
         return Sentence("inside the grain window, {edge} from its edge", edge=edge)
     if fit.place is Place.ABOVE:
         return Sentence("{edge} too heavy for the grain window", edge=edge)
     return Sentence("{edge} too light for the grain window", edge=edge)
+
+
+def judged_words(fit: RodFit) -> Sentence:
+    """What of a line or a rig the grain window judges; nothing where that goes without saying."""
+    if fit.judged is Measured.HEAD_AND_TIP:
+        return Sentence("head and tip")
+    return Sentence("the head alone") if fit.alone else NOTHING
 
 
 def ratio_words(fit: RodFit) -> Sentence:

@@ -264,9 +264,15 @@ def test_a_rig_that_is_kept_is_the_lines_looped_by_hand(capsys: Capture, rigged:
     assert told(capsys, "depth", rigged, "--rig", "Low water", *asked, "--fly", "bulky") == told(
         capsys, "depth", rigged, "--ahead", TIP, *asked, "--leader", "4 ft", "--fly", "bulky"
     )
-    assert told(capsys, "report", rigged, "--rig", "Low water") == told(
-        capsys, "report", rigged, "--ahead", TIP
+    kept, by_hand = (
+        told(capsys, "report", rigged, *how) for how in (("--rig", "Low water"), ("--ahead", TIP))
     )
+    # It has a name of its own.
+    assert (kept["line"].pop("name"), by_hand["line"].pop("name")) == (
+        "Low water",
+        f"{TIP} + Skagit body, 23 ft",
+    )
+    assert kept == by_hand
 
 
 def test_a_rig_is_named_alone_and_as_it_is_called(capsys: Capture, rigged: str) -> None:

@@ -25,7 +25,7 @@ from taperlab.model.cut_log import (
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
 from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
 from taperlab.model.rig import Fly, FlyKind, Leader, Rig
-from taperlab.model.rod import Rod, Window
+from taperlab.model.rod import Measured, Rod, Window
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.stock import Stock
 from taperlab.model.swing import STEEPEST, Swing
@@ -120,7 +120,8 @@ def lines(draw: st.DrawFn, key: str) -> Line:
 @st.composite
 def windows(draw: st.DrawFn) -> Window:
     light, heavy = sorted((draw(WEIGHTS), draw(WEIGHTS)))
-    return Window(draw(st.sampled_from(Style)), light, heavy, draw(TEXTS), draw(EXTRAS))
+    measured = draw(st.sampled_from(Measured))
+    return Window(draw(st.sampled_from(Style)), light, heavy, draw(TEXTS), measured, draw(EXTRAS))
 
 
 @st.composite
@@ -281,6 +282,8 @@ def benches(draw: st.DrawFn) -> Bench:
             draw(st.none() | TEXTS),
             tuple(draw(st.lists(TEXTS, max_size=2))),
             draw(TEXTS),
+            draw(st.none() | TEXTS),
+            tuple(draw(st.lists(TEXTS, max_size=2))),
             draw(EXTRAS),
         ),
         measurements=tuple(draw(measurements(key)) for key in keys[: draw(st.integers(0, 1))]),

@@ -15,7 +15,8 @@ from taperlab.model.line import Line, Style, line_of
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Part, Segment
 from taperlab.model.water import Water, WaterKind
-from taperlab.shop.analyse import analyse_line, fit_to_rod
+from taperlab.shop.analyse import analyse_line
+from taperlab.shop.on_rod import fit_to_rod
 from taperlab.units.kinds import TEMPERATURE, System
 from taperlab.units.show import from_unit
 
@@ -126,6 +127,7 @@ def test_figures_in_the_promised_units() -> None:
         "window_gr": [near(300.0), near(350.0)],
         "in_window": True,
         "judged": "head",
+        "judged_gr": near(326.0),
     }
     # 240 gr is line 9 on target: 230, 240, 250 (AFFTA, single-hand table).
     assert found["rating"]["single_hand"] == {

@@ -10,9 +10,10 @@ from taperlab.files.opening import read_any
 from taperlab.files.stations import read_stations
 from taperlab.model.line import Style
 from taperlab.physics.profile import Profile
-from taperlab.shop.analyse import analyse_line, fit_to_rod
+from taperlab.shop.analyse import analyse_line
 from taperlab.shop.cut_back.staged import Staged, staged_cut
 from taperlab.shop.measure.study import study
+from taperlab.shop.on_rod import fit_to_rod
 from taperlab.trade.windows import Place
 from tests.tables import read_line
 

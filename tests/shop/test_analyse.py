@@ -23,10 +23,11 @@ from taperlab.model.water import Water, WaterKind
 from taperlab.physics.head import head_rows
 from taperlab.physics.sinking import sink_rate
 from taperlab.physics.water import water_state
-from taperlab.shop.analyse import analyse_line, compare_heads, fit_to_rod
+from taperlab.shop.analyse import analyse_line, compare_heads
 from taperlab.shop.cut_back.goal import NoPlan
 from taperlab.shop.cut_back.plan import plan_cut
 from taperlab.shop.cut_back.terms import Terms
+from taperlab.shop.on_rod import fit_to_rod
 from taperlab.trade.windows import Place
 from taperlab.units.finding import Level
 from tests.strategies import lines_

@@ -19,6 +19,7 @@ from taperlab.model.stock import Stock
 from taperlab.model.swing import Swing
 from taperlab.model.water import Water
 from taperlab.physics.profile import Profile
+from taperlab.shop.joints import step_words
 from taperlab.shop.rig import looped
 from taperlab.shop.steps import finish
 from taperlab.shop.tips.building import (
@@ -44,7 +45,7 @@ from taperlab.shop.tips.study import (
     tips_of,
 )
 from taperlab.shop.tips.weighed import between, between_words, weighed_tip
-from taperlab.shop.tips.words import Tone, step_words, verdict
+from taperlab.shop.tips.words import Tone, verdict
 from taperlab.trade.starters import starter_stock
 from taperlab.units.finding import Impossible
 from tests.looped import FOOT, GRAIN, INCH
@@ -130,7 +131,7 @@ def test_the_joint_decides_who_hinges_and_a_caliper_s_error_is_a_question() -> N
     assert [row.carry for row in found.rows] == [Carry.CARRIES, Carry.UNSURE, Carry.HINGES]
     # Twice the error of each diameter as a share, squares added up.
     error = 2.0 * math.hypot(0.001 / 0.032, 0.001 / 0.087)
-    assert [row.error for row in found.rows] == pytest.approx([error] * 3)
+    assert [row.joint.error for row in found.rows] == pytest.approx([error] * 3)
     assert [row.joint.step for row in found.rows] == pytest.approx([0.7, 1.04, 1.2])
     assert said(found, "heavy") == (
         Tone.FAULT,
@@ -186,7 +187,7 @@ def test_figures_of_a_row_are_those_of_the_tip_and_of_the_whole() -> None:
     assert row.rig_mass == pytest.approx(row.mass + Profile.of(HEAD).total_mass)
     assert row.ratio == pytest.approx(33.0 / 13.0)
     assert row.slowest < row.fastest
-    assert "A step down: 14.00 gr/ft ahead of the joint" in str(step_words(row))
+    assert "A step down: 14.00 gr/ft ahead of the joint" in str(step_words(row.joint))
 
 
 def test_the_leader_and_the_fly_of_the_bench_are_tied_on() -> None:

@@ -15,8 +15,9 @@ from taperlab.model.stock import Stock
 from taperlab.model.water import ZERO_CELSIUS, Water, WaterKind
 from taperlab.physics.trim import join
 from taperlab.shop import wording
-from taperlab.shop.analyse import LineAnalysis, analyse_line, fit_to_rod
+from taperlab.shop.analyse import LineAnalysis, analyse_line
 from taperlab.shop.cut_back.words import one_after_another
+from taperlab.shop.on_rod import fit_to_rod
 from taperlab.units.finding import Finding, Level
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence, SinkRate, render

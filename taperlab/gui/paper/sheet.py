@@ -22,7 +22,8 @@ from taperlab.gui.kit import theme as theming
 from taperlab.model.bench import Bench
 from taperlab.model.line import JointKind, Line, LoopKind
 from taperlab.physics.head import head_problem
-from taperlab.shop.analyse import LineAnalysis, RodFit, analyse_line, fit_to_rod
+from taperlab.shop.analyse import LineAnalysis, analyse_line
+from taperlab.shop.on_rod import RodFit, fit_to_rod
 from taperlab.shop.wording import (
     head_sink,
     joint_words,

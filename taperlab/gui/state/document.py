@@ -16,7 +16,8 @@ from taperlab.edits.edited import Edited, Moved, Refused
 from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line
 from taperlab.model.rod import Rod
-from taperlab.shop.analyse import LineAnalysis, RodFit, analyse_line, fit_to_rod
+from taperlab.shop.analyse import LineAnalysis, analyse_line
+from taperlab.shop.on_rod import RodFit, fit_to_rod
 from taperlab.units.columns import Column
 from taperlab.units.language import tr
 from taperlab.units.sentence import NOTHING, Sentence

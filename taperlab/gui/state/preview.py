@@ -8,7 +8,8 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from taperlab.edits.edited import Step
 from taperlab.gui.state.document import Document
-from taperlab.shop.analyse import LineAnalysis, RodFit, analyse_line, fit_to_rod
+from taperlab.shop.analyse import LineAnalysis, analyse_line
+from taperlab.shop.on_rod import RodFit, fit_to_rod
 from taperlab.units.sentence import Told
 
 PAUSE = 180

@@ -11,6 +11,7 @@ from taperlab.model.cut_log import Target, TargetKind
 from taperlab.model.exact_units import FOOT
 from taperlab.model.line import Line
 from taperlab.model.rod import Rod, Window
+from taperlab.shop.on_rod import window_alone
 from taperlab.trade import line_weights
 from taperlab.units.finding import Impossible
 from taperlab.units.sentence import OnTape, Quantity, Sentence, Several, Weight
@@ -69,8 +70,8 @@ def head_or_none(line: Line) -> Line | NoPlan:
 
 
 def window_for(line: Line, rod: Rod | None, window: Window | None = None) -> Window | None:
-    """What a head is judged on: a window of its own, else the rod's for its style."""
-    return window or (rod.window_for(line.style) if rod else None)
+    """What a head is judged on: a window of its own, else what of the rod's judges it alone."""
+    return window or window_alone(line, rod)
 
 
 def goal_of(
@@ -98,6 +99,14 @@ def goal_of(
         return Goal(window.lightest + target.value * (window.heaviest - window.lightest))
     if rod is None:
         return NoPlan(Sentence("Choose a rod: that target needs one."))
+    if kind is TargetKind.WINDOW and rod.window_for(line.style):
+        return NoPlan(
+            Sentence(
+                "The grain window of {rod} was measured on head and tip: cut to a weight, less "
+                "what the tip weighs.",
+                rod=rod.name,
+            )
+        )
     if kind is TargetKind.WINDOW:
         return NoPlan(
             Sentence(

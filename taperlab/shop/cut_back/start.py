@@ -20,6 +20,7 @@ from taperlab.shop.cut_back.belief import AS_DESCRIBED, Measured, Start
 from taperlab.shop.measure.outcome import NoFit
 from taperlab.shop.measure.study import measure_steps
 from taperlab.shop.measure.weights import WeightFit
+from taperlab.shop.on_rod import window_alone
 from taperlab.shop.steps import finish
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence
@@ -52,7 +53,7 @@ def usual_target(line: Line, rod: Rod | None) -> Target:
     """
     head = head_of(line)
     mass = Profile.of(head).total_mass
-    window = rod.window_for(head.style) if rod else None
+    window = window_alone(head, rod)
     if window is not None:
         for place in (0.5, 0.0):
             goal = window.lightest + place * (window.heaviest - window.lightest)

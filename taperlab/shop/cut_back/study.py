@@ -9,7 +9,7 @@ from taperlab.model.line import Line
 from taperlab.model.measurement import Measurement
 from taperlab.model.rod import Rod
 from taperlab.model.water import Water
-from taperlab.shop.analyse import LineAnalysis, RodFit, analyse_line, fit_to_rod
+from taperlab.shop.analyse import LineAnalysis, analyse_line
 from taperlab.shop.cut_back import words
 from taperlab.shop.cut_back.disagreement import Disagreement, Shift
 from taperlab.shop.cut_back.goal import NoPlan, head_or_none
@@ -23,6 +23,7 @@ from taperlab.shop.cut_back.staging import Stage, Stop, Why
 from taperlab.shop.cut_back.start import known_start, start_doubt
 from taperlab.shop.cut_back.terms import Terms, terms_of
 from taperlab.shop.cut_back.way import Act, Due, Planned, begun_stage, due_in
+from taperlab.shop.on_rod import RodFit, fit_to_rod
 from taperlab.shop.steps import Steps, finish, part
 from taperlab.units.finding import Finding, Level
 from taperlab.units.sentence import OnTape, Sentence, Weight, counted

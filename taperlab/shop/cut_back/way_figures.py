@@ -5,6 +5,7 @@ from __future__ import annotations
 from taperlab.shop.cut_back.study import State, Study
 from taperlab.shop.cut_back.way import Due
 from taperlab.shop.errors import CONFIDENT
+from taperlab.shop.on_rod import window_alone
 from taperlab.trade import windows
 from taperlab.trade.windows import Place
 from taperlab.units.sentence import NOTHING, Number, OnTape, Ratio, Sentence, Weight
@@ -89,5 +90,5 @@ def _within(mass: float, error: float) -> Sentence:
 
 def _place(study: Study, mass: float) -> Sentence:
     state = as_it_is(study)
-    window = study.rod.window_for(state.line.style) if study.rod and state else None
+    window = window_alone(state.line, study.rod) if state else None
     return PLACES[windows.place(mass, window).place] if window else NOTHING

@@ -5,35 +5,21 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from enum import StrEnum
 
 from taperlab.model.bench import Bench
-from taperlab.model.line import Line, Style
+from taperlab.model.line import Line
 from taperlab.model.rig import Fly, Leader, Rig
 from taperlab.model.rod import Rod
-from taperlab.model.water import Water
-from taperlab.physics import section
-from taperlab.physics.head import head_of, head_problem
+from taperlab.physics.head import head_of, head_problem, is_tip
 from taperlab.physics.tight_line import State
-from taperlab.physics.water import water_state
 from taperlab.shop.analyse import LineAnalysis, analyse_line
-from taperlab.shop.rig import RigJoint, looped, tied
+from taperlab.shop.rig import Carry, RigJoint, looped, tied
 from taperlab.shop.steps import Steps, finish, part
 from taperlab.shop.water import study as water
 from taperlab.shop.water.band import Against
 from taperlab.shop.water.fishing import Fishing
 from taperlab.shop.water.study import WaterStudy
-from taperlab.trade.joints import HINGE_OVER, hinges, step_error
 from taperlab.units.finding import Finding
-from taperlab.units.language import later
-
-
-class Carry(StrEnum):
-    """Whether a head carries a tip."""
-
-    CARRIES = later("carries")
-    UNSURE = later("too close to tell")
-    HINGES = later("hinges")
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,17 +54,15 @@ class TipRow:
     """One tip on the head.
 
     line: as it lies on the bench. analysis: of the tip alone, without any running line. joint:
-    where it meets the head. error: relative error of the joint step that a caliper leaves. mass,
-    length: of the tip [kg], [m]. rig_mass: of what is cast [kg]. ratio: length of what is cast over
-    that of the rod; nan without a rod. slowest, fastest: sink rate over its length [m/s]. water: as
-    it is fished. against: its depth over that of the deepest that does not hinge; None for that one
-    itself, and where one of both has no depth.
+    where it meets the head. mass, length: of the tip [kg], [m]. rig_mass: of what is cast
+    [kg]. ratio: length of what is cast over that of the rod; nan without a rod. slowest, fastest:
+    sink rate over its length [m/s]. water: as it is fished. against: its depth over that of the
+    deepest that does not hinge; None for that one itself, and where one of both has no depth.
     """
 
     line: Line
     analysis: LineAnalysis
     joint: RigJoint
-    error: float
     mass: float
     length: float
     rig_mass: float
@@ -96,9 +80,7 @@ class TipRow:
     @property
     def carry(self) -> Carry:
         """Whether the head carries it; a step within a caliper's error is not judged."""
-        if hinges(self.joint.step, self.error):
-            return Carry.HINGES
-        return Carry.UNSURE if self.joint.step > HINGE_OVER else Carry.CARRIES
+        return self.joint.carry
 
     @property
     def middle(self) -> float:
@@ -129,16 +111,6 @@ class TipsStudy:
 
 
 # -- what of a bench is a tip ------------------------------------------------------------------
-
-
-def is_tip(line: Line, water: Water) -> bool:
-    """Whether a line is a tip: it is called one, or is of no said style and sinks all over."""
-    if line.style is Style.TIP:
-        return True
-    if line.style is not Style.OTHER or not line.segments:
-        return False
-    density = water_state(water).density
-    return all(section.mean_density(segment) > density for segment in line.segments)
 
 
 def tips_of(bench: Bench) -> tuple[Line, ...]:
@@ -214,8 +186,7 @@ def study_now(question: Question) -> TipsStudy:
 def row_of(question: Question, tip: Line, known: WaterStudy | None = None) -> Steps[TipRow]:
     """One tip on the head. known: how it is fished, where that is known already."""
     rig = looped(question.head, [tip], leader=question.leader, fly=question.fly)
-    ahead, behind = rig.spans[0].line, rig.spans[1].line
-    alone = analyse_line(ahead, question.fishing.water)
+    alone = analyse_line(rig.spans[0].line, question.fishing.water)
     sink = alone.curves.sink
     rod = question.rod
     fished = known if known is not None else (yield from water.study(rig, question.fishing))
@@ -223,7 +194,6 @@ def row_of(question: Question, tip: Line, known: WaterStudy | None = None) -> St
         line=tip,
         analysis=alone,
         joint=rig.joints[0],
-        error=step_error(ahead.segments[-1].rear_diameter, behind.segments[0].front_diameter),
         mass=alone.mass,
         length=alone.length,
         rig_mass=rig.mass,

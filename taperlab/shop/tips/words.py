@@ -8,7 +8,8 @@ from enum import StrEnum
 
 from taperlab.model.rig import Fly, FlyKind, Leader
 from taperlab.physics.tight_line import State
-from taperlab.shop.tips.study import Carry, TipRow, TipsStudy
+from taperlab.shop.rig import Carry
+from taperlab.shop.tips.study import TipRow, TipsStudy
 from taperlab.units.language import later
 from taperlab.units.sentence import (
     NOTHING,
@@ -19,13 +20,9 @@ from taperlab.units.sentence import (
     Ratio,
     Sentence,
     SinkRate,
-    Value,
     Weight,
     WeightPerLength,
 )
-
-NO_STEP = 0.005
-"""A step that is 1 to two decimals is called none."""
 
 
 class Tone(StrEnum):
@@ -55,7 +52,7 @@ def verdict(row: TipRow, found: TipsStudy) -> Verdict:
         return Verdict(Tone.FAULT, words)
     depth = _beside(row, found)
     if row.carry is Carry.UNSURE:
-        error = Number(100.0 * row.error)
+        error = Number(100.0 * row.joint.error)
         if not depth:
             depth = Sentence("A caliper leaves {error} %.", error=error)
         words = Sentence(
@@ -84,29 +81,6 @@ def _beside(row: TipRow, found: TipsStudy) -> Sentence:
         return Sentence("As deep as {best}, within the error.", best=best.line.name)
     percent = Number(100.0 * abs(1.0 - row.against.ratio))
     return Sentence("{percent} % shallower than {best}.", percent=percent, best=best.line.name)
-
-
-def step_words(row: TipRow) -> Sentence:
-    """The joint step in words, with the error below which it is not judged."""
-    values: dict[str, Value] = {
-        "ahead": WeightPerLength(row.joint.ahead),
-        "behind": WeightPerLength(row.joint.behind),
-        "error": Number(100.0 * row.error),
-    }
-    step = row.joint.step
-    if abs(step - 1.0) < NO_STEP:
-        said = Sentence("No step: {ahead} ahead of the joint, {behind} behind it.", **values)
-    elif step > 1.0:
-        said = Sentence(
-            "A step up toward the fly: {ahead} ahead of the joint, {behind} behind it.", **values
-        )
-    else:
-        said = Sentence("A step down: {ahead} ahead of the joint, {behind} behind it.", **values)
-    return Sentence(
-        "{said} A caliper leaves {error} %: a step up by less is not judged.",
-        said=said,
-        error=values["error"],
-    )
 
 
 def sink_words(row: TipRow, *, unit: bool = True) -> Sentence:

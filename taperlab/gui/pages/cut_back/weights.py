@@ -8,6 +8,7 @@ from taperlab.shop.cut_back.study import Study
 from taperlab.shop.cut_back.way import Act, Due
 from taperlab.shop.cut_back.way_figures import as_it_is
 from taperlab.shop.cut_back.words import listed
+from taperlab.shop.on_rod import window_alone
 from taperlab.shop.wording import window_words
 from taperlab.units.kinds import WEIGHT, System
 from taperlab.units.language import tr
@@ -49,7 +50,7 @@ def ruler_of(study: Study, due: Due, system: System) -> Ruler | None:
         )
         after = Mark(at(stage.expected), render(words, system), at(stage.plus_minus))
         said.append(words)
-    window = study.rod.window_for(state.line.style) if study.rod else None
+    window = window_alone(state.line, study.rod)
     band = None
     if window is not None:
         takes = Sentence(

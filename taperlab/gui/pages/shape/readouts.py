@@ -32,7 +32,8 @@ from taperlab.gui.pages.shape.figure_menus import FigureMenus
 from taperlab.gui.pages.shape.may_move import MayMove
 from taperlab.gui.state.preview import Preview
 from taperlab.gui.state.watch import Watch
-from taperlab.shop.analyse import HeadFigures, LineAnalysis, RodFit
+from taperlab.shop.analyse import HeadFigures, LineAnalysis
+from taperlab.shop.on_rod import RodFit
 from taperlab.shop.wording import (
     OtherLength,
     OtherWeight,

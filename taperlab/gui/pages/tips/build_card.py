@@ -26,6 +26,8 @@ from taperlab.gui.pages.tips.sketch import Sketch, SketchView, scale_of
 from taperlab.model.exact_units import FOOT, GRAIN
 from taperlab.model.line import NO_LOOP
 from taperlab.model.stock import Stock
+from taperlab.shop.joints import step_words
+from taperlab.shop.rig import Carry
 from taperlab.shop.tips.building import (
     LOOP,
     Aim,
@@ -37,8 +39,8 @@ from taperlab.shop.tips.building import (
     stock_decides,
     tip_stock,
 )
-from taperlab.shop.tips.study import Carry, Question
-from taperlab.shop.tips.words import rig_words, step_words
+from taperlab.shop.tips.study import Question
+from taperlab.shop.tips.words import rig_words
 from taperlab.shop.water.words import depth_in_short
 from taperlab.trade.cautions import Topic, caution
 from taperlab.units.kinds import DEPTH, RATIO, SINK_RATE, WEIGHT
@@ -266,7 +268,7 @@ class BuildCard(Card):
         self.weight.setText(read(Sentence("{weight}", weight=Weight(row.mass))))
         about = Sentence("{rig}; {depth}", rig=rig_words(row), depth=depth_in_short(row.water))
         self.about.setText(read(about))
-        self.caution.say("" if row.carry is Carry.CARRIES else read(step_words(row)))
+        self.caution.say("" if row.carry is Carry.CARRIES else read(step_words(row.joint)))
         for aim, value in (
             (Aim.WEIGHT, row.mass),
             (Aim.STEP, row.joint.step),

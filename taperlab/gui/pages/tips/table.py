@@ -48,8 +48,9 @@ from taperlab.gui.pages.tips.sketch import Sketch, paint_sketch, scale_of
 from taperlab.gui.plots.axis import step_for, tick_text
 from taperlab.gui.table.grid_model import NO_INDEX, Index
 from taperlab.gui.table.spoken import in_full_words
+from taperlab.shop.joints import step_words
 from taperlab.shop.tips.study import TipRow
-from taperlab.shop.tips.words import Tone, Verdict, step_words, verdict
+from taperlab.shop.tips.words import Tone, Verdict, verdict
 from taperlab.shop.water.words import depth_in_short
 from taperlab.units.kinds import DEPTH
 from taperlab.units.language import tr
@@ -154,7 +155,7 @@ class TipsModel(QAbstractTableModel):
     def _tip(self, row: int, key: str) -> str:
         read = self.case.place.read
         if key == "step":
-            return read(step_words(self.rows[row]))
+            return read(step_words(self.rows[row].joint))
         note = self.rows[row].line.note
         return "\n".join(filter(None, (self.verdict_text(row), note)))
 

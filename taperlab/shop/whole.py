@@ -1,0 +1,121 @@
+"""What is looked at as one line: a line of the bench, or a rig put together, with its figures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from taperlab.model.bench import Bench
+from taperlab.model.line import Line
+from taperlab.model.rig import Rig
+from taperlab.model.rod import Measured, Rod
+from taperlab.model.water import Water
+from taperlab.shop.analyse import HeadFigures, LineAnalysis, analyse_line, findings_of
+from taperlab.shop.joints import joint_finding
+from taperlab.shop.on_rod import RigParts, RodFit, fit_to_rod
+from taperlab.shop.rig import Looped, of_rig, tied
+from taperlab.units.finding import Finding, Impossible
+from taperlab.units.sentence import Sentence
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Whole:
+    """A line, or a rig, with the figures of all that is cast together.
+
+    key, name: of the line, or of the rig. looped: how a rig was put together. parts: of a rig, what
+    a rod judges.
+    """
+
+    key: str
+    name: str
+    analysis: LineAnalysis
+    looped: Looped | None = None
+    parts: RigParts | None = None
+
+    @property
+    def line(self) -> Line:
+        """All of it as one line."""
+        return self.analysis.line
+
+    @property
+    def head(self) -> HeadFigures | None:
+        """What is cast together."""
+        return self.analysis.head
+
+    @property
+    def joints(self) -> tuple[float, ...]:
+        """Where the lines of a rig meet [m]."""
+        return tuple(joint.position for joint in self.looped.joints) if self.looped else ()
+
+    def on_rod(
+        self,
+        rod: Rod | None = None,
+        bench: Bench | None = None,
+        *,
+        length: float | None = None,
+        window: tuple[float, float] | None = None,
+        judged: Measured | None = None,
+    ) -> RodFit | None:
+        """How it fits a rod; bench: whose tips could be looped to a body alone."""
+        lines = bench.lines if bench else ()
+        return fit_to_rod(
+            self.analysis, rod, length, window, parts=self.parts, judged=judged, lines=lines
+        )
+
+    def member_at(self, position: float) -> int:
+        """Which line of a rig lies at a place [m], at a joint the one behind; else 0."""
+        spans = self.looped.spans if self.looped else ()
+        for at, span in enumerate(spans):
+            if position < span.end:
+                return at
+        return self.looped.head if self.looped else 0
+
+
+def whole_line(line: Line, water: Water, analysis: LineAnalysis | None = None) -> Whole:
+    """A line as it lies on the bench. analysis: of it, where that is known."""
+    return Whole(line.key, line.name, analysis or analyse_line(line, water))
+
+
+def whole_rig(looped: Looped, water: Water, key: str = "", name: str = "") -> Whole:
+    """Lines looped together."""
+    found = analyse_line(looped.whole, water)
+    named = name or looped.cast.name
+    found = replace(
+        found,
+        line=replace(found.line, name=named),
+        findings=tuple(_findings(looped, found)),
+    )
+    alone = analyse_line(looped.spans[looped.head].line, water).head
+    parts = None
+    if alone is not None:
+        lengths = [span.end - span.start for span in looped.spans]
+        parts = RigParts(alone, sum(lengths[: looped.head]), sum(lengths[looped.head + 1 :]))
+    return Whole(key, named, found, looped, parts)
+
+
+def rig_of_bench(rig: Rig, bench: Bench) -> Whole | None:
+    """A rig of a bench; None where a line is gone, or has no head in one piece."""
+    try:
+        return whole_rig(of_rig(tied(rig, bench), bench), bench.water, rig.key, rig.name)
+    except Impossible:
+        return None
+
+
+def in_hand(bench: Bench) -> Whole | None:
+    """What a bench shows: its current rig, or its current line; None without a line."""
+    rig, line = bench.current_rig, bench.current_line
+    whole = rig_of_bench(rig, bench) if rig is not None else None
+    return whole or (whole_line(line, bench.water) if line is not None else None)
+
+
+def _findings(looped: Looped, found: LineAnalysis) -> Iterator[Finding]:
+    """What is worth a remark in each line of a rig, and at its joints, from the fly end."""
+    for at, (span, rows) in enumerate(zip(looped.spans, looped.rows, strict=True)):
+        for each in findings_of(span.line, found.segments[rows.start : rows.stop]):
+            said = Sentence("{line}: {finding}", line=span.line.name, finding=each.sentence)
+            row = None if each.segment is None else each.segment + rows.start
+            yield replace(each, sentence=said, segment=row)
+        if at < len(looped.joints):
+            hinge = joint_finding(looped.joints[at], rows.stop - 1)
+            if hinge is not None:
+                yield hinge
