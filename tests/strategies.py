@@ -14,6 +14,7 @@ from taperlab.edits import breakpoints as breakpoint_edits
 from taperlab.edits import cells as cell_edits
 from taperlab.edits import cut_back, cut_steps, figures, lines, measure, rigs, tips
 from taperlab.edits import rows as row_edits
+from taperlab.edits import tolerance as tolerance_edits
 from taperlab.edits import values as value_edits
 from taperlab.edits.cells import CELLS
 from taperlab.edits.edited import Edited, Ends, Solve
@@ -35,6 +36,7 @@ from taperlab.model.rod import Measured, Rod, Window
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.stock import Stock
 from taperlab.model.swing import STEEPEST, Swing
+from taperlab.model.tolerance import AS_READ, Tolerance
 from taperlab.model.water import COLDEST, SALTIEST, WARMEST, ZERO_CELSIUS, Water, WaterKind
 from taperlab.units.columns import Column
 from taperlab.units.limits import LIMITS
@@ -90,6 +92,13 @@ joints = st.one_of(
 )
 
 
+tolerances = st.builds(
+    Tolerance,
+    *[st.one_of(st.none(), st.floats(0.0, most)) for most in (0.1, 1e-3, 1e-3, 500.0)],
+    st.one_of(st.none(), st.floats(0.1, 30.0)),
+)
+
+
 @st.composite
 def lines_(
     draw: st.DrawFn, key: str = "line-1", *, least: int = 0, most: int = 4, cores: bool = True
@@ -118,6 +127,7 @@ def lines_(
         draw(loops),
         draw(loops),
         draw(notes),
+        draw(st.one_of(st.just(AS_READ), tolerances)),
     )
 
 
@@ -606,6 +616,15 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     measure.set_only_fixed: _of_measurement(st.booleans()),
     measure.set_part: _of_measurement(_row_numbers, parts, st.lists(parts, max_size=3)),
     measure.put_on_bench: _of_measurement(lines_(least=1, cores=False)),
+    tolerance_edits.set_tolerance: _of_line(_wild(tolerances)),
+    tolerance_edits.leave_on: lambda draw, bench: (
+        (
+            *_cell(_perhaps_bad(lengths))(draw, bench)[0],
+            draw(_perhaps_bad(masses)),
+            draw(_wild(instruments)),
+        ),
+        {},
+    ),
     cut_back.start_cut_back: _of_line(_targets, _wild(instruments)),
     cut_back.delete_cut_back: _of_cut_back(),
     cut_back.set_target: _of_cut_back(_targets),

@@ -25,7 +25,17 @@ __all__ = ["Looks", "Screen", "run"]
 
 INTERRUPTED = 130
 
-COMMANDS = ("report", "measure", "cut", "depth", "convert", "picture", "sheet", "desktop")
+COMMANDS = (
+    "report",
+    "measure",
+    "tolerance",
+    "cut",
+    "depth",
+    "convert",
+    "picture",
+    "sheet",
+    "desktop",
+)
 
 
 def run(arguments: Sequence[str], screen: Screen) -> int:
@@ -136,6 +146,7 @@ def _description() -> str:
         "[FILE]": tr("open the window, with FILE or the demo bench"),
         "report FILE": tr("print the figures of a line"),
         "measure STATIONS": tr("tell what a line weighs where"),
+        "tolerance FILE": tr("tell what each ± does to a head"),
         "cut FILE": tr("plan to cut a head back"),
         "depth FILE": tr("tell how deep a rig fishes"),
         "convert IN OUT": tr("between a bench and a line as CSV"),

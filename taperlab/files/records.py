@@ -48,6 +48,7 @@ from taperlab.model.rod import Measured, Rod, Window
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.stock import Stock
 from taperlab.model.swing import STEEPEST, Swing
+from taperlab.model.tolerance import AS_READ, Tolerance
 from taperlab.model.water import Water, WaterKind
 from taperlab.units.language import later
 from taperlab.units.limits import LIMITS, MOST_SEGMENTS, MOST_STATIONS
@@ -152,6 +153,7 @@ def _make_line(
     return Line(segments=segments, joints=joints, **rest)
 
 
+TOLERANCE = Record(later("tolerances"), Tolerance, _numbers(Tolerance))
 LINE = Record(
     later("line"),
     _make_line,
@@ -165,6 +167,7 @@ LINE = Record(
         # A line of one extrusion has no joints to speak of.
         Entry("joints", many(JOINT), None, omit=lambda joints: set(joints) <= {ONE_EXTRUSION}),
         REAR_LOOP,
+        Entry("tolerance", one(TOLERANCE), AS_READ),
     ),
 )
 WINDOW = Record(

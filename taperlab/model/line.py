@@ -7,6 +7,7 @@ from enum import StrEnum
 
 from taperlab.model.marked import later
 from taperlab.model.segment import Extras, Segment, require_not_negative
+from taperlab.model.tolerance import AS_READ, Tolerance
 
 
 class Style(StrEnum):
@@ -103,7 +104,8 @@ class Line:
     """Segments in order from the fly end. Positions run from the fly end (0) to the rod.
 
     key: names the line inside its bench for as long as it lives, through renames and edits.
-    joints: one fewer than the segments; joints[i] lies between segments i and i + 1.
+    joints: one fewer than the segments; joints[i] lies between segments i and i + 1. tolerance: how
+    closely it is made.
     """
 
     key: str
@@ -114,6 +116,7 @@ class Line:
     front_loop: Loop = NO_LOOP
     rear_loop: Loop = NO_LOOP
     note: str = ""
+    tolerance: Tolerance = AS_READ
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:

@@ -63,8 +63,8 @@ _LOG_FORCE = np.log(drag_and_slope(_LOG_RE)[0]) + 2.0 * _LOG_RE
 # work them out takes as long as a whole analysis.
 _HALF = np.array([0.183434642495650, 0.525532409916329, 0.796666477413627, 0.960289856497536])
 _SHARE = np.array([0.362683783378362, 0.313706645877887, 0.222381034453374, 0.101228536290376])
-_POINTS = (np.concatenate((-_HALF[::-1], _HALF)) + 1.0) / 2.0
-_WEIGHTS = np.concatenate((_SHARE[::-1], _SHARE)) / 2.0
+GAUSS_POINTS = (np.concatenate((-_HALF[::-1], _HALF)) + 1.0) / 2.0
+GAUSS_SHARES = np.concatenate((_SHARE[::-1], _SHARE)) / 2.0
 
 _CHUNK = 40_000  # drag evaluations at a time: small enough to stay in the processor's cache
 _TOLERANCE = 1e-13
@@ -129,12 +129,12 @@ def _sections(front: Array, rear: Array) -> tuple[Array, Array]:
     """
     log_front = np.log(front)
     ratio = np.log(rear) - log_front
-    log_d = log_front[..., np.newaxis] + ratio[..., np.newaxis] * _POINTS
+    log_d = log_front[..., np.newaxis] + ratio[..., np.newaxis] * GAUSS_POINTS
     # ln(r) / (r - 1) without loss of digits as r tends to 1.
     flare = np.expm1(ratio)
     level = np.abs(ratio) < 1e-9
     mean = np.where(level, 1.0 - ratio / 2.0, ratio / np.where(level, 1.0, flare))
-    share = np.exp(2.0 * log_d) * (mean / front)[..., np.newaxis] * _WEIGHTS
+    share = np.exp(2.0 * log_d) * (mean / front)[..., np.newaxis] * GAUSS_SHARES
     return log_d, share
 
 
@@ -213,7 +213,7 @@ def body_sink_rate(
             for a in (size, front, rear, mass, weight)
         )
         extra = np.broadcast_to(np.asarray(extra_mass, dtype=float), shape).reshape(lines)
-        rows = max(1, _CHUNK // (k * len(_POINTS)))
+        rows = max(1, _CHUNK // (k * len(GAUSS_POINTS)))
         for start in range(0, lines, rows):
             i = slice(start, start + rows)
             rates[i] = _body_sink_rates(

@@ -5,6 +5,9 @@ from __future__ import annotations
 import math
 from functools import partial
 
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
 from taperlab.model.measurement import Instruments
 from taperlab.units import kinds
 from taperlab.units.kinds import System
@@ -35,6 +38,15 @@ def diameter_error(instruments: Instruments, readings: int) -> float:
     if instruments.scatter >= instruments.micrometer / 2.0:
         return math.sqrt((rounding + scatter) / readings)
     return math.sqrt(rounding + scatter / readings)
+
+
+def combined(effects: ArrayLike) -> NDArray[np.float64]:
+    """Standard deviation of what is moved by things that are off independently of each other.
+
+    effects: what each moves it by, slope times standard deviation, along the last axis. The root of
+    the sum of their squares (JCGM 100:2008, 5.1.2, equation 10).
+    """
+    return np.asarray(np.sqrt((np.asarray(effects, dtype=float) ** 2).sum(axis=-1)))
 
 
 class ErrorOf(Quantity):

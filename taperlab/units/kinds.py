@@ -212,6 +212,18 @@ DENSITY = Kind(
     units=("g/cm³", "g/cc", "kg/m³"),
 )
 
+DENSITY_OFF = replace(
+    DENSITY,
+    label=later("Density, off by"),
+    noun=later("a difference of densities"),
+    help=later("How far the density of one batch of material may be off, either way."),
+    us=Shown("g/cm³", 4, 3),
+    metric=Shown("g/cm³", 4, 3),
+    low=Limit(0.0, later("is no distance")),
+    high=Limit(5000.0, later("is more than most densities are")),
+    example=10.0,
+)
+
 WEIGHT_PER_LENGTH = Kind(
     label=later("Weight per length"),
     noun=later("a weight per length"),

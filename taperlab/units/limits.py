@@ -18,6 +18,7 @@ from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Core, Segment
 from taperlab.model.stock import Stock
 from taperlab.model.swing import Swing
+from taperlab.model.tolerance import Tolerance
 from taperlab.model.water import Water
 from taperlab.units import kinds
 from taperlab.units.kinds import Kind
@@ -84,6 +85,13 @@ LIMITS: Mapping[type, Mapping[str, Limited]] = {
         "speed": Limited(kinds.CURRENT, later("The current")),
         "bed": Limited(kinds.RIVER_DEPTH, later("The depth of the river")),
         "drift": Limited(kinds.DURATION, later("The time of free drift")),
+    },
+    Tolerance: {
+        "length": Limited(kinds.SHORT_LENGTH, later("The ± of a length")),
+        "diameter": Limited(kinds.FINE_LENGTH, later("The ± of a diameter")),
+        "offset": Limited(kinds.FINE_LENGTH, later("The ± of all diameters one way")),
+        "density": Limited(kinds.DENSITY_OFF, later("The ± of a density")),
+        "piece": Limited(kinds.LENGTH, later("The length of the piece that was weighed")),
     },
     Rod: {"length": Limited(kinds.ROD_LENGTH, later("The length of a rod"))},
     Window: {

@@ -30,6 +30,7 @@ SPOKEN_OF = (
     "taperlab",
     "report",
     "measure",
+    "tolerance",
     "cut",
     "depth",
     "convert",
@@ -117,6 +118,21 @@ def test_cut(capsys: pytest.CaptureFixture[str], name: str, options: tuple[str, 
 
 
 @pytest.mark.parametrize("units", ["us", "metric"])
+@pytest.mark.parametrize(
+    "options",
+    [(), ("--window", "500gr", "540gr"), ("--diameter-pm", "0.003 in"), ("--length-pm", "3 in")],
+)
+def test_tolerance(
+    capsys: pytest.CaptureFixture[str], options: tuple[str, ...], units: str
+) -> None:
+    for name in ("scandi", "skagit"):
+        file = shipped.sample(f"{name}.taperlab")
+        text = said(capsys, "tolerance", str(file), *options, "--units", units)
+        assert len(text) > 400
+        assert escaped(text, known=given(bench_of(name))) == []
+
+
+@pytest.mark.parametrize("units", ["us", "metric"])
 def test_measure(capsys: pytest.CaptureFixture[str], units: str) -> None:
     file = shipped.sample("measured_head_stations.csv")
     options = ("--weight", "434 gr", "--length", "36 ft 3 5/8 in", "--at", "10 ft", "--at", "36 ft")
@@ -133,7 +149,7 @@ def test_the_cautions_of_a_cut_come_from_the_catalogue(
     assert f"{OPEN}Molten" in text or f"{OPEN}PVC" in text or f"{OPEN}Heated PVC" in text
 
 
-@pytest.mark.parametrize("command", [(), *((each,) for each in SPOKEN_OF[1:8])])
+@pytest.mark.parametrize("command", [(), *((each,) for each in SPOKEN_OF[1:9])])
 def test_help(capsys: pytest.CaptureFixture[str], command: tuple[str, ...]) -> None:
     assert escaped(said(capsys, *command, "--help"), known=set(words(ARGPARSE))) == []
 

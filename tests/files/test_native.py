@@ -29,10 +29,12 @@ from taperlab.model.rod import Measured, Rod, Window
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.stock import Stock
 from taperlab.model.swing import STEEPEST, Swing
+from taperlab.model.tolerance import AS_READ, Tolerance
 from taperlab.model.water import COLDEST, SALTIEST, WARMEST, ZERO_CELSIUS, Water, WaterKind
 from taperlab.units.kinds import (
     CURRENT,
     DENSITY,
+    DENSITY_OFF,
     DIAMETER,
     DISTANCE,
     DRAG_AREA,
@@ -100,6 +102,16 @@ JOINTS = st.builds(Joint, st.sampled_from(JointKind), FOLDS, ADDED, extra=EXTRAS
 )
 
 
+TOLERANCES = st.just(AS_READ) | st.builds(
+    Tolerance,
+    *[
+        st.none() | within(kind)
+        for kind in (SHORT_LENGTH, FINE_LENGTH, FINE_LENGTH, DENSITY_OFF, LENGTH)
+    ],
+    EXTRAS,
+)
+
+
 @st.composite
 def lines(draw: st.DrawFn, key: str) -> Line:
     segments = draw(st.lists(round_sections().map(lambda kept: Segment(**kept)), max_size=3))
@@ -113,6 +125,7 @@ def lines(draw: st.DrawFn, key: str) -> Line:
         draw(LOOPS),
         draw(LOOPS),
         draw(TEXTS),
+        draw(TOLERANCES),
         draw(EXTRAS),
     )
 

@@ -1,0 +1,1 @@
+"""What each ± on the bench does to a head."""
