@@ -31,14 +31,14 @@ class Needs(Enum):
 
     def are_met_by(self, page: Page) -> bool:
         """Whether a page has it."""
-        found = {
-            Needs.NOTHING: lambda: page,
-            Needs.SEGMENTS: lambda: page.segments,
-            Needs.PLOTS: lambda: page.plots,
-            Needs.READOUTS: page.current_readouts,
-            Needs.BENCH_VIEW: page.current_bench_view,
+        found: dict[Needs, Callable[[], bool]] = {
+            Needs.NOTHING: lambda: True,
+            Needs.SEGMENTS: lambda: page.segments is not None,
+            Needs.PLOTS: lambda: page.plots is not None,
+            Needs.READOUTS: page.has_readouts,
+            Needs.BENCH_VIEW: lambda: page.current_bench_view() is not None,
         }
-        return found[self]() is not None
+        return found[self]()
 
 
 class OnPage:
@@ -136,7 +136,7 @@ class OnPage:
 
     def _copy_rows(self, write: Callable[[str, str, str], str]) -> None:
         rows = self._pages.current.current_readouts()
-        if rows is not None:
+        if rows:
             QGuiApplication.clipboard().setText("\n".join(write(*row) for row in rows))
             self._place.host.say(Sentence("Copied the readouts"))
 

@@ -53,9 +53,13 @@ class Page(QWidget):
         """The table that the Edit menu acts on."""
         return None
 
-    def current_readouts(self) -> list[tuple[str, str, str]] | None:
-        """The figures shown, as rows of name, value and remark; None where there are none."""
-        return None
+    def has_readouts(self) -> bool:
+        """Whether figures are shown that can be copied."""
+        return False
+
+    def current_readouts(self) -> list[tuple[str, str, str]]:
+        """The figures shown, as rows of name, value and remark."""
+        return []
 
     def take_offers(self, plots: list[QAction], figures: list[QAction]) -> None:
         """Put the window's commands into the menus of the plots, and of the figures."""

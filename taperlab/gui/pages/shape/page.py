@@ -80,6 +80,10 @@ class ShapePage(Page):
         super().take_offers(plots, figures)
         self.figure_menus.offers = figures
 
+    def has_readouts(self) -> bool:
+        """There always are."""
+        return True
+
     def current_readouts(self) -> list[tuple[str, str, str]]:
         """The figures at the right."""
         return self.readouts.as_rows()

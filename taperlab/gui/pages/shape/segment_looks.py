@@ -199,7 +199,7 @@ class RowHeader(QHeaderView):
 
     def sizeHint(self) -> QSize:
         """Room for three digits, and for the distances."""
-        return QSize(theming.px(NUMBERS_WIDTH) + self.starts_width, super().sizeHint().height())
+        return QSize(theming.px(NUMBERS_WIDTH) + self.starts_width, self.defaultSectionSize())
 
     def paintSection(self, painter: QPainter, rect: QRect, section: int) -> None:
         """Paint one number."""

@@ -110,17 +110,19 @@ class SegmentModel(GridModel[SegmentRow]):
     """Reads the document, writes through edits.
 
     There is no reset while the same line stays current. updated(Change): the rows show what the
-    document has.
+    document has. starts_moved: rows begin elsewhere; the signal for changed headings would have Qt
+    lay out and paint the whole table for it.
     """
 
     updated = Signal(object)
+    starts_moved = Signal()
 
     def __init__(self, place: Workplace, watch: Watch, parent: QObject | None = None) -> None:
         self._place = place
         self._system = place.system
         self._line: Line | None = None
         self._starts: tuple[float, ...] = ()
-        self._start_texts: tuple[str, ...] = ()
+        self._start_texts: tuple[str, ...] | None = None  # written once they are asked for
         super().__init__(_headings(place.system), parent=parent)
         watch.changed.connect(self._changed)
         self._load()
@@ -165,6 +167,9 @@ class SegmentModel(GridModel[SegmentRow]):
     @property
     def starts(self) -> Sequence[str]:
         """How far from the fly end each row begins."""
+        if self._start_texts is None:
+            shown = (show(each, LENGTH, self._system, unit=False) for each in self._starts[:-1])
+            self._start_texts = tuple(shown)
         return self._start_texts
 
     def start_sentence(self, row: int) -> Sentence:
@@ -235,12 +240,8 @@ class SegmentModel(GridModel[SegmentRow]):
         self._tell_starts()
 
     def _tell_starts(self) -> None:
-        self._write_starts()
-        self.headerDataChanged.emit(Qt.Orientation.Vertical, 0, self.count)
-
-    def _write_starts(self) -> None:
-        texts = (show(each, LENGTH, self._system, unit=False) for each in self._starts[:-1])
-        self._start_texts = tuple(texts)
+        self._start_texts = None
+        self.starts_moved.emit()
 
     def _changed(self, change: Change) -> None:
         before, line = self._line, self._place.document.line
@@ -260,7 +261,7 @@ class SegmentModel(GridModel[SegmentRow]):
         self._line = self._place.document.line
         self.adds = self._line is not None
         self._starts = self._line.starts if self._line else ()
-        self._write_starts()
+        self._start_texts = None
         self._shown = self._rows_of(self._line) if self._line else []
 
     def _rows_of(self, line: Line) -> list[SegmentRow]:

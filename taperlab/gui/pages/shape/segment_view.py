@@ -74,7 +74,11 @@ class SegmentView(TypingTable):
         if self.segments.rowCount():
             self.setCurrentIndex(self.segments.index(0, 0))
         watch.units_changed.connect(self._units_changed)
-        for told in (self.segments.headerDataChanged, self.segments.modelReset):
+        for told in (
+            self.segments.headerDataChanged,
+            self.segments.starts_moved,
+            self.segments.modelReset,
+        ):
             told.connect(self._fit_starts)
         # What was cut off at the edge, and so not read, is painted anew once it is whole.
         self.horizontalScrollBar().valueChanged.connect(lambda: self.viewport().update())

@@ -128,6 +128,10 @@ class TipsPage(Page):
             return Sentence("There is no tip on this bench to print.")
         return tips_sheet(study, self.place.system)
 
+    def has_readouts(self) -> bool:
+        """There always are."""
+        return True
+
     def current_readouts(self) -> list[tuple[str, str, str]]:
         """The large figure."""
         deepest = self.deepest

@@ -93,11 +93,15 @@ class WaterPage(Page):
         for card in (self.current, self.tied, self.river):
             card.commit()
 
-    def current_readouts(self) -> list[tuple[str, str, str]] | None:
+    def has_readouts(self) -> bool:
+        """Once a rig has been worked out."""
+        return self.desk.shown is not None and self.desk.focus is not None
+
+    def current_readouts(self) -> list[tuple[str, str, str]]:
         """The depth, and that at another angle."""
         found, focus, read = self.desk.shown, self.desk.focus, self.place.read
         if found is None or focus is None:
-            return None
+            return []
         figure, below = figure_words(found.focus)
         return [
             (focus.name, read(figure), read(below)),
