@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from taperlab.edits import bench as bench_edits
 from taperlab.edits import breakpoints as breakpoint_edits
 from taperlab.edits import cells as cell_edits
-from taperlab.edits import cut_back, cut_steps, figures, lines, measure, rigs, tips
+from taperlab.edits import cut_back, cut_steps, figures, lines, measure, ranges, rigs, tips
 from taperlab.edits import rows as row_edits
 from taperlab.edits import tolerance as tolerance_edits
 from taperlab.edits import values as value_edits
@@ -31,6 +31,7 @@ from taperlab.model.cut_log import (
 )
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
 from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
+from taperlab.model.range import LengthRule, Member, Range, ThicknessRule
 from taperlab.model.rig import Fly, FlyKind, Leader, Rig
 from taperlab.model.rod import Measured, Rod, Window
 from taperlab.model.segment import Core, Part, Segment
@@ -290,6 +291,26 @@ def rigs_(draw: st.DrawFn, keys: list[str], key: str = "rig-1") -> Rig:
 
 
 @st.composite
+def ranges_(draw: st.DrawFn, parent: str, key: str = "range-1") -> Range:
+    rods = st.one_of(st.none(), st.floats(2.0, 5.0))
+    # Few own lines, and short ones: they are drawn like any line.
+    own = st.one_of(st.none(), st.none(), lines_("member-A", least=1, most=2))
+    member = st.builds(Member, masses, rods, own)
+    return Range(
+        key,
+        draw(names),
+        parent,
+        tuple(draw(st.lists(member, min_size=1, max_size=3))),
+        draw(st.sampled_from(LengthRule)),
+        draw(st.sampled_from(ThicknessRule)),
+        draw(rods),
+        draw(st.one_of(st.none(), st.just(0.0), st.floats(1.0, 5.0))),
+        draw(st.booleans()),
+        draw(notes),
+    )
+
+
+@st.composite
 def benches(draw: st.DrawFn, *, least_lines: int = 0, least_rows: int = 0) -> Bench:
     rack = tuple(
         draw(lines_(f"line-{i + 1}", least=least_rows))
@@ -318,6 +339,7 @@ def benches(draw: st.DrawFn, *, least_lines: int = 0, least_rows: int = 0) -> Be
         tuple(draw(cut_backs_(line=key)) for key in keys[: draw(st.integers(0, 1))]),
         tuple(draw(rigs_(keys)) for _ in keys[1:2] if draw(st.booleans())),
         draw(swings()),
+        tuple(draw(ranges_(key)) for key in keys[:1] if draw(st.booleans())),
     )
 
 
@@ -440,6 +462,17 @@ def _of_cut_back(*values: st.SearchStrategy[Any], **options: st.SearchStrategy[A
     return arguments
 
 
+def _of_range(*values: st.SearchStrategy[Any], **options: st.SearchStrategy[Any]) -> Drawing:
+    def arguments(draw: st.DrawFn, bench: Bench) -> Arguments:
+        keys = [each.key for each in bench.ranges]
+        key = draw(st.sampled_from([*keys * 4, "gone"]))
+        return (key, *(draw(value) for value in values)), {
+            name: draw(value) for name, value in options.items()
+        }
+
+    return arguments
+
+
 def _of_measurement(*values: st.SearchStrategy[Any]) -> Drawing:
     def arguments(draw: st.DrawFn, bench: Bench) -> Arguments:
         keys = [each.key for each in bench.measurements]
@@ -457,6 +490,10 @@ def _fixed_place(draw: st.DrawFn, bench: Bench) -> Arguments:
 
 _places = _perhaps_bad(st.floats(0.0, 30.0))
 _row_numbers = st.integers(-1, 3)
+_weights_and_rods = st.tuples(
+    st.lists(_perhaps_bad(masses), max_size=3),
+    st.lists(_perhaps_bad(st.floats(2.0, 5.0)), max_size=2),
+)
 _row_lists = st.lists(st.integers(0, 3), max_size=2)
 _readings = st.lists(_perhaps_bad(diameters), max_size=3).map(tuple)
 _tool_steps = _perhaps_bad(st.floats(1e-7, 1e-3))
@@ -580,6 +617,33 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         {},
     ),
     rigs.delete_rig: _key_of("rigs"),
+    ranges.make_range: lambda draw, bench: (
+        (_line(draw, bench), *draw(_weights_and_rods)),
+        {"name": draw(notes)},
+    ),
+    ranges.ask_members: lambda draw, bench: (
+        (*_key_of("ranges")(draw, bench)[0], *draw(_weights_and_rods)),
+        {},
+    ),
+    ranges.change_member: _of_range(
+        _row_numbers, _perhaps_bad(masses), st.one_of(_or_none, _perhaps_bad(st.floats(2.0, 5.0)))
+    ),
+    ranges.remove_members: _of_range(_row_lists),
+    ranges.set_rules: _of_range(st.sampled_from(LengthRule), st.sampled_from(ThicknessRule)),
+    ranges.set_basis: _of_range(
+        st.one_of(_or_none, _perhaps_bad(st.floats(2.0, 5.0))),
+        st.one_of(_or_none, _perhaps_bad(lengths)),
+        is_rounded=st.booleans(),
+    ),
+    ranges.grade_from: lambda draw, bench: (
+        (*_key_of("ranges")(draw, bench)[0], _line(draw, bench)),
+        {},
+    ),
+    ranges.edit_by_hand: _of_range(_row_numbers, lines_(most=2)),
+    ranges.follow_again: _of_range(_row_numbers),
+    ranges.lay_on_bench: _of_bench(st.lists(lines_(most=2), max_size=2)),
+    ranges.rename_range: _of_range(st.text(max_size=8)),
+    ranges.delete_range: _key_of("ranges"),
     rigs.set_swing: _of_bench(_wild(swings())),
     measure.start_measurement: lambda draw, bench: (
         (

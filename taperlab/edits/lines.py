@@ -31,8 +31,8 @@ def duplicate_line(bench: Bench, line: str) -> Edited:
 def delete_line(bench: Bench, line: str) -> Edited:
     """Take a line off the bench; if it was current, the next one (or the last) is.
 
-    Its cut-backs and the rigs that hold it go with it, and measurements that were compared with it
-    forget it: its key may name another line one day.
+    Its cut-backs, its ranges and the rigs that hold it go with it, and measurements that were
+    compared with it forget it: its key may name another line one day.
     """
     whole = find_line(bench, line)
     at = bench.lines.index(whole)
@@ -49,6 +49,7 @@ def delete_line(bench: Bench, line: str) -> Edited:
             replace(each, line=None) if each.line == line else each for each in bench.measurements
         ),
         rigs=tuple(rig for rig in bench.rigs if line not in rig.lines),
+        ranges=tuple(each for each in bench.ranges if each.parent != line),
     )
     gone = len(bench.rigs) - len(after.rigs)
     text = Sentence("Delete line")
@@ -56,6 +57,8 @@ def delete_line(bench: Bench, line: str) -> Edited:
         text = counted(
             "Delete line and the rig that it is in", "Delete line and {count} rigs", gone
         )
+    if len(after.ranges) < len(bench.ranges):
+        text = Sentence("{deleted}, and what was graded from it", deleted=text)
     return Edited(after, text, line=view.line)
 
 

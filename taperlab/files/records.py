@@ -43,6 +43,7 @@ from taperlab.model.line import (
     Style,
 )
 from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
+from taperlab.model.range import LengthRule, Member, Range, ThicknessRule
 from taperlab.model.rig import Fly, FlyKind, Leader, Rig
 from taperlab.model.rod import Measured, Rod, Window
 from taperlab.model.segment import Core, Part, Segment
@@ -51,7 +52,7 @@ from taperlab.model.swing import STEEPEST, Swing
 from taperlab.model.tolerance import AS_READ, Tolerance
 from taperlab.model.water import Water, WaterKind
 from taperlab.units.language import later
-from taperlab.units.limits import LIMITS, MOST_SEGMENTS, MOST_STATIONS
+from taperlab.units.limits import LIMITS, MOST_MEMBERS, MOST_SEGMENTS, MOST_STATIONS
 from taperlab.units.sentence import Sentence
 from taperlab.units.vocabulary import Dimension
 
@@ -325,6 +326,26 @@ SWING = Record(
         FLY,
     ),
 )
+MEMBER = Record(
+    later("member"),
+    Member,
+    (*_numbers(Member), Entry("own", optional(one(LINE)), None)),
+)
+RANGE = Record(
+    later("range"),
+    Range,
+    (
+        KEY,
+        NAME,
+        Entry("parent", TEXT),
+        *_numbers(Range),
+        Entry("length", choice(LengthRule), LengthRule.ROD),
+        Entry("thickness", choice(ThicknessRule), ThicknessRule.FRONT_END),
+        Entry("is_rounded", YES_OR_NO, False, "rounded"),
+        Entry("members", many(MEMBER, MOST_MEMBERS, later("members")), ()),
+        NOTE,
+    ),
+)
 BENCH = Record(
     later("bench"),
     Bench,
@@ -340,5 +361,6 @@ BENCH = Record(
         Entry("cut_backs", many(CUT_BACK), ()),
         Entry("rigs", many(RIG), ()),
         Entry("swing", one(SWING), Swing()),
+        Entry("ranges", many(RANGE), ()),
     ),
 )

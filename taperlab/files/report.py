@@ -93,18 +93,7 @@ def as_json(
             ),
             "first_30_ft_gr": figure(head.first_30_ft if head else None, "gr", WEIGHT),
         },
-        "segments": [
-            {
-                "part": str(segment.part),
-                "length_ft": figure(segment.length, "ft", LENGTH),
-                "weight_gr": figure(segment.mass, "gr", WEIGHT),
-                "front_gr_per_ft": figure(segment.front_linear_density, "gr/ft", WEIGHT_PER_LENGTH),
-                "rear_gr_per_ft": figure(segment.rear_linear_density, "gr/ft", WEIGHT_PER_LENGTH),
-                "front_sink_ips": figure(segment.front_sink, "in/s", SINK_RATE),
-                "rear_sink_ips": figure(segment.rear_sink, "in/s", SINK_RATE),
-            }
-            for segment in analysis.segments
-        ],
+        "segments": segments_json(analysis),
         "sink": {
             "head_ips": figure(head.sink if head else None, "in/s", SINK_RATE),
             "fastest_ips": figure(head.fastest if head else None, "in/s", SINK_RATE),
@@ -138,6 +127,22 @@ def as_json(
             for finding in _all_findings(analysis, rod)
         ],
     }
+
+
+def segments_json(analysis: LineAnalysis) -> list[dict[str, Any]]:
+    """The segments of a line, from the fly end."""
+    return [
+        {
+            "part": str(segment.part),
+            "length_ft": figure(segment.length, "ft", LENGTH),
+            "weight_gr": figure(segment.mass, "gr", WEIGHT),
+            "front_gr_per_ft": figure(segment.front_linear_density, "gr/ft", WEIGHT_PER_LENGTH),
+            "rear_gr_per_ft": figure(segment.rear_linear_density, "gr/ft", WEIGHT_PER_LENGTH),
+            "front_sink_ips": figure(segment.front_sink, "in/s", SINK_RATE),
+            "rear_sink_ips": figure(segment.rear_sink, "in/s", SINK_RATE),
+        }
+        for segment in analysis.segments
+    ]
 
 
 def _rod_json(rod: RodFit) -> dict[str, Any]:

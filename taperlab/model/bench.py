@@ -11,6 +11,7 @@ from taperlab.model.cut_log import CutBack
 from taperlab.model.line import Line
 from taperlab.model.marked import later
 from taperlab.model.measurement import Measurement
+from taperlab.model.range import Range
 from taperlab.model.rig import Rig
 from taperlab.model.rod import Rod
 from taperlab.model.segment import Extras
@@ -18,7 +19,7 @@ from taperlab.model.stock import Stock
 from taperlab.model.swing import Swing
 from taperlab.model.water import Water
 
-Keyed = Line | Rod | Stock | Measurement | CutBack | Rig
+Keyed = Line | Rod | Stock | Measurement | CutBack | Rig | Range
 """What a bench knows by a key."""
 
 Thing = TypeVar("Thing", bound=Keyed)
@@ -45,7 +46,7 @@ class Bench:
     """Lines, rods, stock, water and notes; what was measured, and cut back.
 
     ``rod`` is the key of the chosen rod. ``rigs``: lines looped together; ``swing``: how they are
-    fished where their depths are told.
+    fished where their depths are told. ``ranges``: heads graded from a line of the bench.
     """
 
     lines: tuple[Line, ...] = ()
@@ -59,6 +60,7 @@ class Bench:
     cut_backs: tuple[CutBack, ...] = ()
     rigs: tuple[Rig, ...] = ()
     swing: Swing = field(default_factory=Swing)
+    ranges: tuple[Range, ...] = ()
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
@@ -69,6 +71,7 @@ class Bench:
             (later("two measurements of a bench share a key"), self.measurements),
             (later("two cut-backs of a bench share a key"), self.cut_backs),
             (later("two rigs of a bench share a key"), self.rigs),
+            (later("two ranges of a bench share a key"), self.ranges),
         )
         for fault, things in keyed_things:
             if len({each.key for each in things}) != len(things):

@@ -13,6 +13,7 @@ from dataclasses import dataclass, fields, is_dataclass
 from taperlab.model.cut_log import CutBack, CutStep, Limits, NewLoop, Target, TargetKind
 from taperlab.model.line import Joint, Loop
 from taperlab.model.measurement import Instruments, Measurement, Station, WeighedSection
+from taperlab.model.range import Member, Range
 from taperlab.model.rig import Fly, Leader
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Core, Segment
@@ -29,6 +30,9 @@ MOST_SEGMENTS = 2000
 
 MOST_STATIONS = 2000
 """Of a measurement: a reading at every half inch of a shooting head and more."""
+
+MOST_MEMBERS = 60
+"""Of a range: every weight of every rod that a shop sells, and what a table still shows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +96,14 @@ LIMITS: Mapping[type, Mapping[str, Limited]] = {
         "offset": Limited(kinds.FINE_LENGTH, later("The ± of all diameters one way")),
         "density": Limited(kinds.DENSITY_OFF, later("The ± of a density")),
         "piece": Limited(kinds.LENGTH, later("The length of the piece that was weighed")),
+    },
+    Member: {
+        "mass": Limited(kinds.WEIGHT, later("The weight of a member of a range")),
+        "rod": Limited(kinds.ROD_LENGTH, later("The length of a rod")),
+    },
+    Range: {
+        "rod": Limited(kinds.ROD_LENGTH, later("The length of a rod")),
+        "tip": Limited(kinds.LENGTH, later("The length of the tip that counts"), 0.0),
     },
     Rod: {"length": Limited(kinds.ROD_LENGTH, later("The length of a rod"))},
     Window: {

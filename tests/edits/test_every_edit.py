@@ -59,6 +59,8 @@ def check_bench(bench: Bench) -> None:
     assert bench.view.line is None or bench.view.line in keys
     assert set(bench.view.overlays) <= keys
     assert all(set(rig.lines) <= keys for rig in bench.rigs)
+    assert all(each.parent in keys for each in bench.ranges)
+    assert all(each.members for each in bench.ranges)
     assert bench.rod is None or bench.rod in {rod.key for rod in bench.rods}
     for line in bench.lines:
         assert line.name

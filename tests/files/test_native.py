@@ -24,6 +24,7 @@ from taperlab.model.cut_log import (
 )
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
 from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
+from taperlab.model.range import LengthRule, Member, Range, ThicknessRule
 from taperlab.model.rig import Fly, FlyKind, Leader, Rig
 from taperlab.model.rod import Measured, Rod, Window
 from taperlab.model.segment import Core, Part, Segment
@@ -269,6 +270,25 @@ def swings(draw: st.DrawFn) -> Swing:
 
 
 @st.composite
+def ranges(draw: st.DrawFn, key: str) -> Range:
+    rods = st.none() | within(ROD_LENGTH)
+    members = st.builds(Member, within(WEIGHT), rods, st.none() | lines("own"), EXTRAS)
+    return Range(
+        key,
+        draw(TEXTS),
+        draw(TEXTS.filter(bool)),
+        tuple(draw(st.lists(members, max_size=3))),
+        draw(st.sampled_from(LengthRule)),
+        draw(st.sampled_from(ThicknessRule)),
+        draw(rods),
+        draw(st.none() | st.just(0.0) | within(LENGTH)),
+        draw(st.booleans()),
+        draw(TEXTS),
+        draw(EXTRAS),
+    )
+
+
+@st.composite
 def benches(draw: st.DrawFn) -> Bench:
     keys = draw(st.lists(TEXTS, min_size=3, max_size=3, unique=True))
     rods = [
@@ -303,6 +323,7 @@ def benches(draw: st.DrawFn) -> Bench:
         cut_backs=tuple(draw(cut_backs(key)) for key in keys[: draw(st.integers(0, 1))]),
         rigs=tuple(draw(rigs(key)) for key in keys[: draw(st.integers(0, 2))]),
         swing=draw(swings()),
+        ranges=tuple(draw(ranges(key)) for key in keys[: draw(st.integers(0, 1))]),
         extra=draw(EXTRAS),
     )
 
