@@ -79,6 +79,22 @@ def window_alone(line: Line, rod: Rod | None) -> Window | None:
     return None
 
 
+def place_in(
+    window: Window | None, mass: float | None, measured: Measured, *, with_tip: bool
+) -> tuple[windows.Place | None, float | None]:
+    """Where what weighs ``mass`` [kg] lies in a window, and how far [kg] from its nearer edge.
+
+    measured: what the window was measured on. with_tip: whether a tip was weighed with it. None and
+    None where it can't be told.
+    """
+    if window is None or mass is None:
+        return None, None
+    place, to_edge = windows.place(mass, window)
+    if measured is Measured.HEAD_AND_TIP and not with_tip and place is not windows.Place.ABOVE:
+        return None, None  # what a tip adds is not known
+    return place, to_edge
+
+
 def fit_to_rod(
     analysis: LineAnalysis,
     rod: Rod | None = None,
@@ -107,9 +123,8 @@ def fit_to_rod(
     bare = not math.isnan(ratio) and styles.counts_tip(line.style) and not with_tip
     measured = judged or (own.measured_on if own else Measured.HEAD)
     weighed = parts.head if parts and measured is Measured.HEAD else head
-    place, to_edge = windows.place(weighed.mass, own) if weighed and own else (None, None)
-    if measured is Measured.HEAD_AND_TIP and not with_tip and place is not windows.Place.ABOVE:
-        place, to_edge = None, None  # what a tip adds is not known
+    mass = weighed.mass if weighed else None
+    place, to_edge = place_in(own, mass, measured, with_tip=with_tip)
     too_heavy = Sentence(
         "Heavier than the rod’s grain window: an overloaded rod can break. "
         "Keep to what the rod’s maker states."
@@ -122,7 +137,7 @@ def fit_to_rod(
         reading=reading,
         window=own,
         judged=measured,
-        mass=weighed.mass if weighed else None,
+        mass=mass,
         place=place,
         to_edge=to_edge,
         findings=(Finding(Level.CAUTION, too_heavy),) if place is windows.Place.ABOVE else (),

@@ -33,6 +33,7 @@ SPOKEN_OF = (
     "tolerance",
     "cut",
     "depth",
+    "range",
     "convert",
     "picture",
     "sheet",
@@ -130,6 +131,23 @@ def test_tolerance(
         text = said(capsys, "tolerance", str(file), *options, "--units", units)
         assert len(text) > 400
         assert escaped(text, known=given(bench_of(name))) == []
+
+
+@pytest.mark.parametrize(
+    "options",
+    [
+        ("--weights", "from 300 to 560 by 130", "--rods", "13 ft"),
+        ("--weights", "20 gr", "30 gr"),
+        ("--weights", "480 gr", "--length", "weight", "--shape", "same"),
+    ],
+)
+@pytest.mark.parametrize("units", ["us", "metric"])
+def test_range(capsys: pytest.CaptureFixture[str], options: tuple[str, ...], units: str) -> None:
+    for name in ("scandi", "skagit"):
+        file = shipped.sample(f"{name}.taperlab")
+        text = said(capsys, "range", str(file), *options, "--units", units)
+        assert len(text) > 60
+        assert escaped(text, known=given(bench_of(name)), files=(str(file),)) == []
 
 
 @pytest.mark.parametrize("units", ["us", "metric"])

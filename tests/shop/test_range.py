@@ -13,9 +13,10 @@ from taperlab.edits.ranges import edit_by_hand, make_range, set_basis, set_rules
 from taperlab.model.bench import Bench
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style, line_of
 from taperlab.model.range import LengthRule, ThicknessRule
-from taperlab.model.rod import Rod, Window
+from taperlab.model.rod import Measured, Rod, Window
 from taperlab.model.segment import Core, Part, Segment
-from taperlab.shop.analyse import analyse_line, fit_to_rod
+from taperlab.shop.analyse import analyse_line
+from taperlab.shop.on_rod import fit_to_rod
 from taperlab.shop.range.member import MemberFigures, letter_of
 from taperlab.shop.range.study import RangeStudy, question_of, reach_for, study_now
 from taperlab.shop.range.words import (
@@ -298,6 +299,17 @@ def test_verdicts_on_the_window_of_the_rod_that_is_so_long() -> None:
     assert any("an overloaded rod can break" in each for each in said)
     assert any(each == "F has no grain window: ask the rod’s maker." for each in said)
     assert any(each.startswith("B and D stand on an edge") for each in said)
+
+
+def test_a_window_of_head_and_tip_judges_no_head_alone_but_one_that_is_too_heavy_by_itself() -> (
+    None
+):
+    window = Window(Style.SCANDI, 0.028, 0.033, measured_on=Measured.HEAD_AND_TIP)
+    bench = replace(bench_with(head()), rods=(replace(ROD, windows=(window,)),))
+    inside, above = graded(bench, [460, 540]).members
+    assert str(verdict(inside).words) == "432.1 to 509.3 gr for head and tip"
+    assert verdict(inside).standing is Standing.NONE
+    assert verdict(above).standing is Standing.OUTSIDE
 
 
 def test_thin_floating_tips_with_a_core_go_neutral_and_lose_their_coat() -> None:

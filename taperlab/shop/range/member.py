@@ -13,9 +13,10 @@ from taperlab.model.rod import Rod, Window
 from taperlab.model.water import Water
 from taperlab.physics import section, sinking
 from taperlab.physics.frustum import Array
-from taperlab.physics.head import head_rows, head_sums
+from taperlab.physics.head import has_tip, head_rows, head_sums
 from taperlab.physics.profile import Profile
 from taperlab.physics.water import water_state
+from taperlab.shop.on_rod import place_in
 from taperlab.shop.range.grade import Counted
 from taperlab.trade import windows
 from taperlab.trade.joints import hinges, step_error
@@ -154,7 +155,10 @@ def figures_of(
     rod = asked.rod if asked.rod is not None else counted.rod
     owner = rod_so_long(question, rod)
     window = owner.window_for(line.style) if owner else None
-    place, to_edge = windows.place(sums.mass, window) if window else (None, math.nan)
+    place, to_edge = None, None
+    if window is not None:
+        tipped = has_tip(line)
+        place, to_edge = place_in(window, sums.mass, window.measured_on, with_tip=tipped)
     ratio = counted.ratio(sums.length, rod)
     count = len(head_rows(line))
     tapers = profile.tapers()
@@ -177,7 +181,7 @@ def figures_of(
         owner=owner,
         window=window,
         place=place,
-        to_edge=to_edge,
+        to_edge=math.nan if to_edge is None else to_edge,
         carries=sums.mass / (beside or sums.mass),
         tip_diameter=float(nodes[0, 0]),
         thickest=float(nodes.max()),

@@ -65,6 +65,8 @@ def verdict(member: MemberFigures) -> Verdict:
             words = Sentence("no rod")
         return Verdict(Standing.NONE, words)
     edges = window_words(window.lightest, window.heaviest)
+    if member.place is None:
+        return Verdict(Standing.NONE, Sentence("{window} for head and tip", window=edges))
     if member.to_edge <= ON_EDGE:
         return Verdict(Standing.EDGE, Sentence("edge of {window}", window=edges))
     if member.place is Place.INSIDE:
@@ -226,7 +228,11 @@ def _of_windows(found: RangeStudy) -> Iterable[Sentence]:
             len(on_edge),
             letters=Several(tuple(on_edge)),
         )
-    without = [each.letter for each, how in standing if how is Standing.NONE and each.rod]
+    without = [
+        each.letter
+        for each, how in standing
+        if how is Standing.NONE and each.rod and not each.window
+    ]
     if without:
         yield counted(
             "{letters} has no grain window: ask the rod’s maker.",
