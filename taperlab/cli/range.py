@@ -70,7 +70,7 @@ def parser_of(screen: Screen) -> Parser:
     parser.add_argument(
         "--shape",
         choices=["front-end", "same"],
-        help=tr("what of the thickness is kept: the front end or the shape; else front-end"),
+        help=tr("what of the thickness is kept: that of the fly end, or the shape; else front-end"),
     )
     parser.add_argument(
         "--out", metavar="FOLDER", type=Path, help=tr("write a file for each member, and a table")

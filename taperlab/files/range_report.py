@@ -39,7 +39,7 @@ def as_json(found: RangeStudy) -> dict[str, Any]:
         "parent": parent and _member_json(parent, water),
         "length": str(asked.length),
         "thickness": str(asked.thickness),
-        "tip_counted_ft": figure(found.counted.tip, "ft", LENGTH),
+        "tip_counted_ft": figure(found.counts.tip, "ft", LENGTH),
         "rounded": asked.is_rounded,
         "members": [_member_json(each, water) for each in found.members],
         "refused": [

@@ -21,7 +21,7 @@ class LengthRule(StrEnum):
 class ThicknessRule(StrEnum):
     """What of the parent's diameters a member keeps."""
 
-    FRONT_END = later("same front end")
+    FRONT_END = later("same fly end")
     SHAPE = later("same shape")
 
 

@@ -27,7 +27,7 @@ LEVEL = 1e-9
 class Bound(StrEnum):
     """What keeps a head from going on getting lighter, or heavier."""
 
-    FRONT = later("the front end, which is held")
+    FRONT = later("the fly end, which is held")
     CORE = later("the core")
     DIAMETER = later("how thin or thick a line can be")
 

@@ -29,6 +29,7 @@ TOLD = {
     "BadValue",
     "FileProblem",
     "Impossible",
+    "NoMember",
     "NotANumber",
     "Refusal",
     "Refused",

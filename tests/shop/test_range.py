@@ -223,7 +223,7 @@ def test_a_held_thick_front_is_refused_below_its_least_weight_and_that_is_said()
     reach = reach_for(found)
     assert reach is not None
     assert reach.least / GRAIN == pytest.approx(least, rel=1e-6)
-    assert str(cautions(found)[0]).startswith("A, 300.0 gr, can’t be made. With its front end held")
+    assert str(cautions(found)[0]).startswith("A, 300.0 gr, can’t be made. With its fly end held")
     shaped = graded(bench_with(thick), [300], length=LengthRule.SAME, thickness=ThicknessRule.SHAPE)
     assert not shaped.refused
 

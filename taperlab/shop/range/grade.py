@@ -134,8 +134,8 @@ def _out_of_reach(mass: float, reach: Reach) -> NoMember:
     least = Weight(reach.least)
     words = {
         Bound.FRONT: Sentence(
-            "With its front end held it weighs {least} at least, level from end to end. Keep the "
-            "shape instead, or begin with a thinner front.",
+            "With its fly end held it weighs {least} at least, level from end to end. Keep the "
+            "shape instead, or begin with a thinner tip.",
             least=least,
         ),
         Bound.CORE: Sentence(
@@ -145,6 +145,7 @@ def _out_of_reach(mass: float, reach: Reach) -> NoMember:
             "It weighs {least} at least: line is not made thinner.", least=least
         ),
     }
-    refused = NoMember(words[reach.lower])
+    said = words[reach.lower]
+    refused = NoMember(said)
     refused.least = reach.least
     return refused

@@ -36,7 +36,7 @@ class RangeStudy:
     """A range.
 
     parent: itself, as if it were a member; None where nothing can be graded. rows: members and
-    what could not be one, in order. counted: what ratios count. falls_back: the front end could not
+    what could not be one, in order. counts: what ratios count. falls_back: the front end could not
     be held, since the parent is nowhere thicker; its shape was kept. has_no_rod: lengths were to
     follow the rod, and that of the parent is not known. why_not: why nothing can be graded.
     """
@@ -44,7 +44,7 @@ class RangeStudy:
     question: Question
     parent: MemberFigures | None
     rows: tuple[MemberFigures | NotMade, ...]
-    counted: Counted
+    counts: Counted
     falls_back: bool
     has_no_rod: bool
     why_not: Sentence | None = None
@@ -128,7 +128,7 @@ def study(question: Question, rounding: Rounding | None = None) -> Steps[RangeSt
         question=question,
         parent=parent,
         rows=tuple(row if isinstance(row, NotMade) else next(settled) for row in rows),
-        counted=counted,
+        counts=counted,
         falls_back=falls_back and asked.thickness is ThicknessRule.FRONT_END,
         has_no_rod=asked.length is LengthRule.ROD and counted.rod is None,
     )
@@ -149,4 +149,4 @@ def reach_for(found: RangeStudy) -> Reach | None:
         return None
     question = found.question
     rules = question.range.length, question.range.thickness
-    return reach_of(question.parent, found.counted.rod, found.counted, rules)
+    return reach_of(question.parent, found.counts.rod, found.counts, rules)

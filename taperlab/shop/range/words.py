@@ -42,7 +42,7 @@ AS_ASKED = 0.5 * GRAIN
 class Standing(StrEnum):
     """How a member stands in its rod's window; each has a sign of its own."""
 
-    NONE = later("no window")
+    NONE = later("no grain window")
     INSIDE = later("inside")
     EDGE = later("on the edge")
     OUTSIDE = later("outside")
@@ -60,7 +60,7 @@ def verdict(member: MemberFigures) -> Verdict:
     """The window of the member's rod, and where its head lies in it."""
     window = member.window
     if window is None:
-        words = Sentence("no window")
+        words = Sentence("no grain window")
         if member.rod is None:
             words = Sentence("no rod")
         return Verdict(Standing.NONE, words)
@@ -91,11 +91,11 @@ def length_reason(rule: LengthRule, found: RangeStudy | None) -> Sentence:
     parent = found.parent if found else None
     if found is None or parent is None or math.isnan(parent.ratio):
         return Sentence("keeps the ratio of head to rod")
-    if found.counted.tip:
+    if found.counts.tip:
         return Sentence(
             "keeps the ratio, {ratio} with a tip of {tip}",
             ratio=Ratio(parent.ratio),
-            tip=Length(found.counted.tip),
+            tip=Length(found.counts.tip),
         )
     return Sentence("keeps the ratio, {ratio}", ratio=Ratio(parent.ratio))
 
@@ -253,7 +253,7 @@ def _notes(found: RangeStudy) -> Iterable[Sentence]:
         )
     if found.falls_back:
         yield Sentence(
-            "This head is nowhere thicker than its front end, so that cannot be held: the shape is "
+            "This head is nowhere thicker than its fly end, so that cannot be held: the shape is "
             "kept instead."
         )
     if found.has_no_rod:
