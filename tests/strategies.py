@@ -616,6 +616,7 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         (*_key_of("rigs")(draw, bench)[0], draw(st.text(max_size=8))),
         {},
     ),
+    rigs.duplicate_rig: _key_of("rigs"),
     rigs.delete_rig: _key_of("rigs"),
     ranges.make_range: lambda draw, bench: (
         (_line(draw, bench), *draw(_weights_and_rods)),

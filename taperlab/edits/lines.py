@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from taperlab.edits.changing import find_line, sound, with_line, without_blanks
 from taperlab.edits.edited import Edited, Refused
+from taperlab.edits.rigs import without_rigs
 from taperlab.model.bench import Bench, fresh_key, fresh_name
 from taperlab.model.line import Line, Loop, Style
 from taperlab.units.sentence import Sentence, counted
@@ -48,9 +49,9 @@ def delete_line(bench: Bench, line: str) -> Edited:
         measurements=tuple(
             replace(each, line=None) if each.line == line else each for each in bench.measurements
         ),
-        rigs=tuple(rig for rig in bench.rigs if line not in rig.lines),
         ranges=tuple(each for each in bench.ranges if each.parent != line),
     )
+    after = without_rigs(after, tuple(rig for rig in bench.rigs if line not in rig.lines))
     gone = len(bench.rigs) - len(after.rigs)
     text = Sentence("Delete line")
     if gone:

@@ -28,6 +28,15 @@ def make_rig(
     return Edited(replace(bench, rigs=(*bench.rigs, rig)), Sentence("Make rig"))
 
 
+def duplicate_rig(bench: Bench, rig: str) -> Edited:
+    """Put a copy of a rig behind the others, of the same lines."""
+    old = _find(bench, rig)
+    key = fresh_key({each.key for each in bench.rigs}, "rig")
+    name = fresh_name({each.name for each in bench.rigs}, f"{old.name} copy")
+    rigs = (*bench.rigs, replace(old, key=key, name=name))
+    return Edited(replace(bench, rigs=rigs), Sentence("Duplicate rig"))
+
+
 def loop_otherwise(
     bench: Bench, rig: str, head: str, ahead: Sequence[str], behind: str | None = None
 ) -> Edited:
@@ -60,7 +69,15 @@ def delete_rig(bench: Bench, rig: str) -> Edited:
     """Take a rig apart; its lines stay on the bench."""
     old = _find(bench, rig)
     kept = tuple(each for each in bench.rigs if each is not old)
-    return Edited(replace(bench, rigs=kept), Sentence("Take rig apart"))
+    return Edited(without_rigs(bench, kept), Sentence("Take rig apart"))
+
+
+def without_rigs(bench: Bench, kept: tuple[Rig, ...]) -> Bench:
+    """The bench with these of its rigs alone: those that are gone are not looked at either."""
+    keys, view = {each.key for each in kept}, bench.view
+    over = tuple(key for key in view.rig_overlays if key in keys)
+    shown = view.rig if view.rig in keys else None
+    return replace(bench, rigs=kept, view=replace(view, rig=shown, rig_overlays=over))
 
 
 def set_swing(bench: Bench, swing: Swing) -> Edited:

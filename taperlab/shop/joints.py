@@ -50,9 +50,7 @@ def hinge_words(joint: RigJoint) -> Sentence:
     """Whether the rig hinges there, and why."""
     if joint.carry is Carry.HINGES:
         return Sentence(
-            "May hinge here: {ahead} is {step} times as heavy per foot as {behind}, which must "
-            "carry it.",
-            ahead=joint.lines[0],
+            "May hinge here: {step} times as heavy per foot as {behind}, which must carry it.",
             step=Ratio(joint.step),
             behind=joint.lines[1],
         )
@@ -76,5 +74,11 @@ def joint_finding(joint: RigJoint, row: int) -> Finding | None:
     """A caution where a rig hinges. row: of the segment just ahead of the joint."""
     if joint.carry is not Carry.HINGES:
         return None
-    named = Sentence("{joint}: {why}", joint=joint_name(joint), why=hinge_words(joint))
-    return Finding(Level.CAUTION, named, row)
+    why = Sentence(
+        "{ahead} is {step} times as heavy per foot at the joint as {behind}, which must carry it: "
+        "the rig may hinge there.",
+        ahead=joint.lines[0],
+        step=Ratio(joint.step),
+        behind=joint.lines[1],
+    )
+    return Finding(Level.CAUTION, why, row)

@@ -10,6 +10,7 @@ from taperlab.model.line import Line
 from taperlab.model.rig import Rig
 from taperlab.model.rod import Measured, Rod
 from taperlab.model.water import Water
+from taperlab.physics.profile import Profile
 from taperlab.shop.analyse import HeadFigures, LineAnalysis, analyse_line, findings_of
 from taperlab.shop.joints import joint_finding
 from taperlab.shop.on_rod import RigParts, RodFit, fit_to_rod
@@ -43,6 +44,14 @@ class Whole:
         return self.analysis.head
 
     @property
+    def in_its_lines(self) -> tuple[Finding, ...]:
+        """What is worth a remark, besides the joints of a rig."""
+        if self.looped is None:
+            return self.analysis.findings
+        joints = {rows.stop - 1 for rows in self.looped.rows[:-1]}
+        return tuple(each for each in self.analysis.findings if each.segment not in joints)
+
+    @property
     def joints(self) -> tuple[float, ...]:
         """Where the lines of a rig meet [m]."""
         return tuple(joint.position for joint in self.looped.joints) if self.looped else ()
@@ -61,6 +70,25 @@ class Whole:
         return fit_to_rod(
             self.analysis, rod, length, window, parts=self.parts, judged=judged, lines=lines
         )
+
+    @property
+    def ahead_of_head(self) -> float:
+        """What lies ahead of the head of a rig weighs this [kg]."""
+        tip = self.looped.tip if self.looped else None
+        return Profile.of(tip).total_mass if tip else 0.0
+
+    def row_of(self, row: int) -> tuple[int, int]:
+        """Which line of a rig a row of it all is of, and its row there; running line is the head's.
+
+        For a line alone, 0 and the row.
+        """
+        if self.looped is None:
+            return 0, row
+        for at, rows in enumerate(self.looped.rows):
+            if row in rows:
+                return at, row - rows.start
+        head, cast = self.looped.head, self.looped.rows
+        return head, len(cast[head]) + row - cast[-1].stop
 
     def member_at(self, position: float) -> int:
         """Which line of a rig lies at a place [m], at a joint the one behind; else 0."""

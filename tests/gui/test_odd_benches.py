@@ -167,9 +167,12 @@ def drawn_view(draw: Callable[..., Any], bench: Bench) -> dict[str, Any]:
     keys_ = [line.key for line in bench.lines]
     if not keys_:
         return {}
+    rigs = [rig.key for rig in bench.rigs]
     return {
         "line": draw(st.sampled_from(keys_)),
         "overlays": tuple(draw(st.lists(st.sampled_from(keys_), max_size=3, unique=True))),
+        "rig": draw(st.sampled_from([None, *rigs])),
+        "rig_overlays": tuple(rig for rig in rigs if draw(st.booleans())),
     }
 
 
@@ -227,8 +230,9 @@ def same_on_screen(window: Window) -> None:
     """
     line: Line | None = window.document.line
     rack = window.rack.model
-    lines = [rack.index(i).data(LINE_ROLE) for i in range(rack.rowCount())]
-    assert lines == list(window.document.bench.lines)
+    listed = [rack.index(i).data(LINE_ROLE) for i in range(rack.rowCount())]
+    rigs = window.document.bench.rigs
+    assert listed == [*window.document.bench.lines, *((None, *rigs) if rigs else ())]
     if window.pages.key != "shape":
         return
     model = shape(window).table.segments
@@ -237,8 +241,16 @@ def same_on_screen(window: Window) -> None:
         assert model.row(row).segment == line.segments[row]
         assert cell(window, row, Col.NOTE) == line.segments[row].note
     assert shape(window).header.name.text() == (line.name if line else "No line on the bench")
-    analysis = shape(window).plots.drawing.analysis
-    assert (analysis.line if analysis else None) == line
+    rig, drawn = window.document.rig, shape(window).plots.drawing
+    if rig is None:
+        assert (drawn.analysis.line if drawn.analysis else None) == line
+        return
+    members = [window.document.bench.line(key) for key in rig.lines]
+    assert [each.name for each in drawn.stretches] == [each.name for each in members]
+    assert shape(window).rig_readouts.name.text() == rig.name
+    box = shape(window).header.member
+    assert [box.itemText(i) for i in range(box.count())] == [each.name for each in members]
+    assert box.currentData() == (line.key if line else None)
 
 
 def test_a_mean_over_the_thickest_is_laid_to_the_loops(window: Window) -> None:

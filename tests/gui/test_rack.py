@@ -120,10 +120,12 @@ def test_the_card_tells_what_the_line_in_hand_has_more_of(racked: Window) -> Non
     card = shape(racked).against
     assert card.isVisible()
     mine = racked.document.analysis("a").head
-    for line in racked.document.overlays():
-        other = racked.document.analysis(line.key).head
-        shown, said = card.differences(line)
-        assert said.startswith(f"Against {line.name}: weight {shown['weight']}, length ")
+    laid = racked.document.laid_over()
+    assert [whole.name for _, whole in laid] == ["Pool", "Run"]
+    for _, whole in laid:
+        other = whole.head
+        shown, said = card.differences(whole)
+        assert said.startswith(f"Against {whole.name}: weight {shown['weight']}, length ")
         assert shown["weight"] == show(mine.mass - other.mass, WEIGHT, System.US, signed=True)
         assert shown["length"] == show(mine.length - other.length, LENGTH, System.US, signed=True)
         assert shown["sink"] == show(mine.sink - other.sink, SINK_RATE, System.US, signed=True)

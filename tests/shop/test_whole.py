@@ -181,7 +181,8 @@ def test_findings_name_the_line_or_the_joint_they_are_of() -> None:
     found = whole_rig(looped(step, [HEAVY], [EXTENSION]), WATER).analysis.findings
     said = [(str(each.sentence), each.segment) for each in found]
     assert [row for _, row in said] == [0, 1]
-    assert said[0][0].startswith("Heavy to Body: May hinge here: Heavy is ")
+    assert said[0][0].startswith("Heavy is ")
+    assert "at the joint as Body, which must carry it" in said[0][0]
     assert said[1][0].startswith("Body: Segment 1 is 1.56 times as heavy per foot")
 
 

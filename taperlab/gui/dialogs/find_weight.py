@@ -39,25 +39,29 @@ class FindWeightDialog(FormDialog):
             self.accept()
 
     def _reading(self) -> Reading | None:
-        analysis, weight = self.place.document.analysis(), self.weight.value()
-        if analysis is None or weight is None:
+        whole, weight = self.place.document.whole, self.weight.value()
+        if whole is None or weight is None:
             return None
-        return place_of_weight(analysis, weight)
+        return place_of_weight(whole.analysis, weight)
 
     def _look(self) -> None:
         reading = self._reading()
         if reading is not None:
-            self.answer.setText(
-                self.place.read(
-                    Sentence(
-                        "{position} from the fly end, in the {part}, where it has {weight}.",
-                        position=Length(reading.position),
-                        part=reading.part,
-                        weight=WeightPerLength(reading.linear_density),
-                    )
-                )
+            said = Sentence(
+                "{position} from the fly end, in the {part}, where it has {weight}.",
+                position=Length(reading.position),
+                part=reading.part,
+                weight=WeightPerLength(reading.linear_density),
             )
+            whole = self.place.document.whole
+            if whole is not None and whole.looped is not None:
+                line = whole.looped.names[whole.row_of(reading.segment)[0]]
+                said = Sentence("{place} That is in “{line}”.", place=said, line=line)
+            self.answer.setText(self.place.read(said))
         elif self.weight.value() is not None:
-            self.answer.setText(tr("The line is lighter than that."))
+            rig = self.place.document.rig
+            self.answer.setText(
+                tr("The rig is lighter than that.") if rig else tr("The line is lighter than that.")
+            )
         else:
             self.answer.setText(" ")

@@ -183,12 +183,15 @@ class Menus:
         rack, shown, dialogs = self._do.rack, self._do.shown, self._do.dialogs
         find, where = tr("&Find a weight…"), tr("Where the line weighs so much from the fly end")
         found = shown.plots(shown.find_weight)
+        looping = self._submenu(tr("&Make a rig"))
+        looping.aboutToShow.connect(_call(rack.looping.fill_with_all, looping))
         return [
             Item("add_line", tr("&Add a line"), rack.add_line, "Ctrl+Shift+N"),
             Item("duplicate_line", tr("&Duplicate"), rack.duplicate_current),
             Item("rename_line", tr("&Rename"), rack.rename_current),
             Item("describe_line", tr("Name, style and &loops…"), dialogs.describe_line, "Ctrl+L"),
             self._of_rows("reverse_line"),
+            looping,
             Item("delete_line", tr("Dele&te"), rack.delete_current),
             None,
             Item("find_weight", find, found, Keys.Find, where, Needs.SEGMENTS),

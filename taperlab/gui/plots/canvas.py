@@ -53,8 +53,8 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
     handle_*: a handle was grabbed, dragged (Drag), let go, or its drag called off with Esc.
     handle_nudged(Handle, steps along, steps up): by key; nudges_ended(): the key was let go.
     pointed(): something else is read, or nothing. hovered(Handle | None): the mouse is over this
-    handle now, or over a plot; left(): over neither. doubled(position [SI], Handle | None): pressed
-    twice there.
+    handle now, or over a plot; left(): over neither. clicked(position [SI]): pressed and let go
+    there, beside all handles. doubled(position [SI], Handle | None): pressed twice there.
     """
 
     handle_grabbed = Signal(object)
@@ -64,6 +64,7 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
     handle_nudged = Signal(object, int, int)
     nudges_ended = Signal()
     pointed = Signal()
+    clicked = Signal(float)
     hovered = Signal(object)
     left = Signal()
     doubled = Signal(float, object)
@@ -271,10 +272,13 @@ class Canvas(pg.GraphicsView):  # type: ignore[misc]  # it comes without types
             return
         event.accept()
         dragged = self.is_dragging
+        clicked = self._press is not None and not self._moved and self._grabbed is None
         self.let_go()
         if dragged:
             self.handle_released.emit()
             self.end_drag()
+        elif clicked:
+            self.clicked.emit(self.place_at(self._at(event)))
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         """Tell where, and of what."""

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from taperlab.gui.plots.axis import DISTANCE, Axis
+from taperlab.gui.plots.brackets import Stretch
 from taperlab.gui.plots.ink import Ink
 from taperlab.gui.plots.marks import Note
 from taperlab.units.kinds import System
@@ -66,10 +67,11 @@ class Chart:
     """Plots one below the other that share an axis.
 
     across: the shared axis. end: how far what is current reaches [SI]; there the End key goes.
-    stops: where Page Up and Page Down go, where there are no handles. above: ticks over
-    the first plot, with their labels. legend: heads a picture, its title first. read: what the
-    crosshair reads at a place; by default every ink of what is current that has a name. hint:
-    what the strip says while nothing is read. empty: what is said in place of no plots.
+    stops: where Page Up and Page Down go, where there are no handles. above: ticks over the first
+    plot, with their labels. stretches: the lines of a rig, told below the first plot. legend: heads
+    a picture, its title first. read: what the crosshair reads at a place; by default every ink of
+    what is current that has a name. hint: what the strip says while nothing is read. empty: what is
+    said in place of no plots.
     """
 
     plots: tuple[Plot, ...] = ()
@@ -77,6 +79,7 @@ class Chart:
     end: float = 0.0
     stops: tuple[float, ...] = ()
     above: tuple[tuple[float, str], ...] = ()
+    stretches: tuple[Stretch, ...] = ()
     legend: tuple[Legend, ...] = ()
     read: Callable[[float], Words] | None = None
     hint: str = ""
@@ -99,7 +102,11 @@ class Chart:
             return self.empty
         plotted = "; ".join(plot.axis.title(system) for plot in self.plots)
         end = show(self.reach, self.across.kind, system)
-        return tr("{plots}; from 0 to {end}").format(plots=plotted, end=end)
+        said = tr("{plots}; from 0 to {end}").format(plots=plotted, end=end)
+        if not self.stretches:
+            return said
+        names = ", ".join(each.name for each in self.stretches)
+        return tr("{plots}; {lines}").format(plots=said, lines=names)
 
     def words(self, position: float, system: System) -> Words:
         """What the crosshair reads at a place."""

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from taperlab.gui.kit.theme import IN_HAND, LAID_OVER, Theme
 from taperlab.gui.plots.axis import Axis, Unit
+from taperlab.gui.plots.brackets import JOINT_DASH, Stretch
 from taperlab.gui.plots.chart import Chart, Legend, Plot, Words
 from taperlab.gui.plots.grips import Handle
-from taperlab.gui.plots.ink import Area, Band, Curve, Ghost, Ink
+from taperlab.gui.plots.ink import Area, Band, Curve, Ghost, Ink, Uprights
 from taperlab.gui.plots.marks import Note
 from taperlab.gui.plots.outline import outline_of
 from taperlab.gui.plots.stack import PlotStack
@@ -73,12 +76,18 @@ class Laid:
     place: int = 0
 
 
+WINDOW_FOR_HEAD = Sentence("the rod’s grain window for the head")
+"""What is said of the window where the head alone is looked at."""
+
+
 @dataclass(frozen=True, eq=False, slots=True)
 class Drawing:
     """What the plots show. rod_length: [m]. A window is drawn on running weight.
 
     sink: whether the fourth plot is shown. head_only: whether of each line the head alone is.
-    ghost: the line as it would be with what is typed.
+    ghost: the line as it would be with what is typed. stretches: the lines of a rig, from the fly
+    end; window_over: stretch of the rig that the window judges, where that is not all of it, and
+    what lies ahead of it weighs [kg]. window_for: what the window judges, in words.
     """
 
     analysis: LineAnalysis | None = None
@@ -88,6 +97,14 @@ class Drawing:
     window: Window | None = None
     sink: bool = False
     head_only: bool = False
+    stretches: tuple[Stretch, ...] = ()
+    window_over: tuple[float, float, float] | None = None
+    window_for: Sentence = WINDOW_FOR_HEAD
+
+    @property
+    def joints(self) -> tuple[float, ...]:
+        """Where the lines of a rig meet [m]."""
+        return tuple(each.end for each in self.stretches[:-1])
 
     def end_of(self, analysis: LineAnalysis) -> float:
         """How far a line is shown [m]."""
@@ -162,6 +179,7 @@ class LinePlots(PlotStack):
             end=drawing.end_of(analysis),
             stops=tuple(s for s in analysis.line.starts if s <= drawing.end_of(analysis)),
             above=above,
+            stretches=drawing.stretches,
             legend=tuple(legend),
             read=self._read_at,
         )
@@ -179,8 +197,10 @@ class LinePlots(PlotStack):
         elif key == WEIGHT_ALONG:
             under = (Area(x, y, colour=tokens.accent_wash),)
         elif key == RUNNING and window:
-            under = (Band(window.lightest, window.heaviest, tokens.band, tokens.accent),)
+            under = (self._window(window),)
             note = self._window_note(window)
+        if self.drawing.stretches:
+            under = (*under, Uprights(self.drawing.joints, tokens.ink, JOINT_DASH))
         own = self._ghost(key, analysis) + own  # what is there stands out where both are one
         shown = [(each, *style_at(each.place, tokens)) for each in self.drawing.laid]
         laid = tuple(
@@ -221,6 +241,21 @@ class LinePlots(PlotStack):
         )
         return (made,)
 
+    def _window(self, window: Window) -> Ink:
+        """The window: all along the plot, or over the stretch that it judges."""
+        tokens, over = self.theme.tokens, self.drawing.window_over
+        if over is None:
+            return Band(window.lightest, window.heaviest, tokens.band, tokens.accent)
+        front, rear, ahead = over
+        return Area(
+            np.array([front, rear]),
+            np.full(2, ahead + window.heaviest),
+            np.full(2, ahead + window.lightest),
+            colour=tokens.band,
+            rim=tokens.accent,
+            beneath_grid=True,
+        )
+
     def _window_note(self, window: Window) -> Note:
         us = self.system is System.US
         unit, decimals = ("gr", 0) if us else ("g", 1)
@@ -232,7 +267,7 @@ class LinePlots(PlotStack):
             short = Sentence("{low} to {high} gr", low=low, high=high)
         else:
             short = Sentence("{low} to {high} g", low=low, high=high)
-        whole = Sentence("the rod’s grain window for the head, {range}", range=short)
+        whole = Sentence("{window}, {range}", window=self.drawing.window_for, range=short)
         return Note(
             render(whole, self.system),
             self.theme.tokens.band,
@@ -252,4 +287,8 @@ class LinePlots(PlotStack):
         place, what, *rest = (render(each, self.system) for each in said)
         if reading is None:
             return Words((place, what), COLUMNS)
+        name = next((s.name for s in self.drawing.stretches if reading.segment in s.rows), "")
+        if name:
+            what = tr("{line}: {part}").format(line=name, part=what)
+            return Words((place, what, *rest), COLUMNS, self.theme.tokens.parts[reading.part])
         return Words((place, capital(what), *rest), COLUMNS, self.theme.tokens.parts[reading.part])

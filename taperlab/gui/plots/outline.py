@@ -34,6 +34,9 @@ SAME_PLACE = 1e-9
 NARROW = 24.0
 """Pieces narrower than this many pixels get no rule between them; handles mark their ends."""
 
+LINK = 3.5
+"""How far the two loops of a joint lie beside its place [px]."""
+
 SHORTER = {
     Part.FRONT_TAPER: later("Front"),
     Part.REAR_TAPER: later("Rear"),
@@ -62,14 +65,16 @@ class Outline(Ink):
 
     It is drawn as far above zero as below, so that the axis reads diameters on both sides.
 
-    joints: where a joint is marked [m] and how thick the line is there. loops: at the fly end and
-    the rod end, None where there is none, else whether it is braided.
+    joints: where a joint is marked [m] and how thick the line is there. looped: where two lines are
+    looped together [m]. loops: at the fly end and the rod end, None where there is none, else
+    whether it is braided.
     """
 
     pieces: tuple[Piece, ...]
     tokens: Tokens
     joints: tuple[tuple[float, float], ...] = ()
     loops: tuple[bool | None, bool | None] = (None, None)
+    looped: tuple[float, ...] = ()
 
     @property
     def across(self) -> Span | None:
@@ -161,6 +166,11 @@ class Outline(Ink):
             path, tip = QPainterPath(), plot.point(position, -diameter) + QPointF(0.0, 1.0)
             path.addPolygon(QPolygonF([tip, tip + QPointF(-3.5, 6.0), tip + QPointF(3.5, 6.0)]))
             shapes.append((path, QPen(Qt.PenStyle.NoPen), QBrush(dark)))
+        for position in self.looped:
+            for aside in (-LINK, LINK):
+                path = QPainterPath()
+                path.addEllipse(plot.point(position, 0.0) + QPointF(aside, 0.0), 5.0, 3.5)
+                shapes.append((path, pen(self.tokens.ink, 1.3), QBrush(QColor(self.tokens.card))))
         for (position, aside), braided in zip(
             zip(self.across or (0.0, 0.0), (-4.5, 4.5), strict=True), self.loops, strict=True
         ):
@@ -181,18 +191,20 @@ def outline_of(line: Line, tokens: Tokens, end: float = math.inf) -> Outline:
         for (front, rear), each in zip(pairwise(line.starts), line.segments, strict=True)
         if front < end - SAME_PLACE
     )
-    joints = tuple(
-        (ahead.rear, max(ahead.rear_diameter, behind.front_diameter))
+    met = [
+        (joint.kind, ahead.rear, max(ahead.rear_diameter, behind.front_diameter))
         for (ahead, behind), joint in zip(pairwise(pieces), line.joints, strict=False)
         if joint.kind is not JointKind.ONE_EXTRUSION
-    )
+    ]
+    joints = tuple((at, thick) for kind, at, thick in met if kind is not JointKind.LOOP_TO_LOOP)
+    looped = tuple(at for kind, at, _ in met if kind is JointKind.LOOP_TO_LOOP)
     front, rear = (
         None if loop.kind is LoopKind.NONE else loop.kind is LoopKind.BRAIDED
         for loop in (line.front_loop, line.rear_loop)
     )
     if len(pieces) < len(line.segments):
         rear = None
-    return Outline(pieces, tokens, joints, (front, rear))
+    return Outline(pieces, tokens, joints, (front, rear), looped)
 
 
 def joined(pieces: Sequence[Piece], plot: Map) -> list[Piece]:

@@ -9,6 +9,7 @@ from PySide6.QtCore import QPointF, QRectF
 
 from taperlab.gui.kit.theme import Theme, Tokens, px
 from taperlab.gui.plots.axis import step_for
+from taperlab.gui.plots.brackets import BracketStrip
 from taperlab.gui.plots.chart import Chart
 from taperlab.gui.plots.ink import Span
 from taperlab.gui.plots.marks import AcrossAxis, Frame, TickStrip
@@ -110,6 +111,7 @@ class Stage:
         self.range = ViewRange()
         self.panels: dict[str, Panel] = {}
         self.axis, self.above = AcrossAxis(scene, theme), TickStrip(scene, theme)
+        self.brackets = BracketStrip(scene, theme)
         self._scene = scene
         self._laid_out: object = None
         self._ruled: object = None
@@ -161,27 +163,29 @@ class Stage:
         """Below which nothing can be told from the plots [px]."""
         strip = px(TickStrip.HEIGHT) if self.chart.above else 0
         one = px(Frame.CAPTION) + px(LEAST) + round(GAP)
+        strip += px(BracketStrip.HEIGHT) if self.chart.stretches else 0
         return px(AcrossAxis.HEIGHT) + strip + len(self.chart.plots) * one
 
     def arrange(self, width: float, height: float) -> None:
         """Lay the plots out in a scene of this size [px]."""
         plots = self.chart.plots
         caption, below = px(Frame.CAPTION), px(AcrossAxis.HEIGHT)
-        above = bool(self.chart.above)
-        wanted = (width, height, above, caption, [(p.key, p.share) for p in plots])
+        above, under = bool(self.chart.above), bool(self.chart.stretches)
+        wanted = (width, height, above, under, caption, [(p.key, p.share) for p in plots])
         if wanted == self._laid_out or not plots:
             return
         self._laid_out = wanted
         strip = px(TickStrip.HEIGHT) if above else 0.0
         left, room = px(LEFT), height - below - strip - len(plots) * caption
-        room -= GAP * (len(plots) - 1)
+        brackets = px(BracketStrip.HEIGHT) if under else 0.0
+        room -= GAP * (len(plots) - 1) + brackets
         whole = sum(plot.share for plot in plots)
         top = strip
         for plot in plots:
             top += caption
             tall = max(20.0, float(round(room * plot.share / whole)))
             self.panels[plot.key].place(QRectF(left, top, max(60.0, width - left - RIGHT), tall))
-            top += tall + GAP
+            top += tall + GAP + (brackets if plot is plots[0] else 0.0)
 
     def fit(self, *, shrink: bool) -> None:
         """Let the axes hold what is shown."""
@@ -217,6 +221,10 @@ class Stage:
             [(panel.across(at), text) for at, text in panel.x_ticks],
             chart.across.title(self.system),
         )
+        self.brackets.setVisible(bool(chart.stretches))
+        if chart.stretches:
+            under = QRectF(rect.left(), rect.bottom(), rect.width(), px(BracketStrip.HEIGHT))
+            self.brackets.show_stretches(under, chart.stretches, panel)
         self.above.setVisible(bool(strip))
         if strip:
             self.above.show_marks(

@@ -13,11 +13,13 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from taperlab.edits.edited import Edited, Moved, Refused
-from taperlab.model.bench import Bench, View
+from taperlab.model.bench import Bench
 from taperlab.model.line import Line
+from taperlab.model.rig import Rig
 from taperlab.model.rod import Rod
 from taperlab.shop.analyse import LineAnalysis, analyse_line
-from taperlab.shop.on_rod import RodFit, fit_to_rod
+from taperlab.shop.on_rod import RodFit
+from taperlab.shop.whole import Whole, rig_of_bench, whole_line
 from taperlab.units.columns import Column
 from taperlab.units.language import tr
 from taperlab.units.sentence import NOTHING, Sentence
@@ -86,6 +88,7 @@ class Document(QObject):
         self._bench = bench or Bench()
         self._path: Path | None = None
         self._analyses: dict[str, LineAnalysis] = {}
+        self._rigs: dict[str, tuple[tuple[object, ...], Whole | None]] = {}
         self._merge_ids = itertools.count(1)
         self._pending: Change | None = None
         self.undo_stack = QUndoStack(self)
@@ -104,6 +107,17 @@ class Document(QObject):
     def line(self) -> Line | None:
         """The current line."""
         return self._bench.current_line
+
+    @property
+    def rig(self) -> Rig | None:
+        """The rig that the current line is looked at in; None where its lines can't be looped."""
+        rig = self._bench.current_rig
+        return rig if rig is not None and self.whole_of(rig) is not None else None
+
+    @property
+    def shown(self) -> Line | Rig | None:
+        """The rig that is looked at, or the line."""
+        return self.rig or self.line
 
     @property
     def rod(self) -> Rod | None:
@@ -150,20 +164,42 @@ class Document(QObject):
             self._analyses[line.key] = known
         return known
 
-    def rod_fit(self) -> RodFit | None:
-        """How the current line fits the chosen rod."""
-        analysis = self.analysis()
-        if analysis is None or analysis.head is None:
-            return None
-        return fit_to_rod(analysis, self.rod, lines=self._bench.lines)
+    @property
+    def whole(self) -> Whole | None:
+        """What is looked at: the rig that the current line is in, or that line; its figures."""
+        thing = self.shown
+        return None if thing is None else self.whole_of(thing)
 
-    def overlays(self) -> list[Line]:
-        """The lines laid over the current one, in the order of the bench."""
-        current = self.line
+    def whole_of(self, thing: Line | Rig) -> Whole | None:
+        """A line or a rig of the bench with its figures, computed once per change.
+
+        None for a rig whose lines can't be looped.
+        """
+        bench = self._bench
+        if isinstance(thing, Line):
+            return whole_line(thing, bench.water, self.analysis(thing.key))
+        made_of = (thing, bench.water, *(line for line in bench.lines if line.key in thing.lines))
+        known = self._rigs.get(thing.key)
+        if known is None or not _same(known[0], made_of):
+            known = self._rigs[thing.key] = made_of, rig_of_bench(thing, bench)
+        return known[1]
+
+    def rod_fit(self) -> RodFit | None:
+        """How what is looked at fits the chosen rod."""
+        whole = self.whole
+        return whole.on_rod(self.rod, self._bench) if whole and whole.head else None
+
+    def laid_over(self) -> list[tuple[Line | Rig, Whole]]:
+        """The lines and rigs laid over what is looked at, in the order of the bench."""
+        view, shown = self._bench.view, self.shown
+        things: list[Line | Rig] = [
+            *(line for line in self._bench.lines if line.key in view.overlays),
+            *(rig for rig in self._bench.rigs if rig.key in view.rig_overlays),
+        ]
         return [
-            line
-            for line in self._bench.lines
-            if line.key in self._bench.view.overlays and line is not current
+            (thing, whole)
+            for thing in things
+            if thing is not shown and (whole := self.whole_of(thing)) is not None
         ]
 
     # -- changing it --------------------------------------------------------------------------
@@ -196,7 +232,12 @@ class Document(QObject):
         return Outcome(edited.text, moved=edited.moved, held=edited.held)
 
     def look(self, *, initiator: object = None, **view: Any) -> None:
-        """Show another line, overlay or page: kept in the file, but no undo step."""
+        """Show another line, rig, overlay or page: kept in the file, but no undo step.
+
+        A line is shown by itself unless the rig that it is to be looked at in is told.
+        """
+        if "line" in view:
+            view = {"rig": None, **view}
         after = replace(self._bench, view=replace(self._bench.view, **view))
         if after.view != self._bench.view:
             self._swap(Change(self._bench, after, Reason.LOOK, initiator))
@@ -207,6 +248,7 @@ class Document(QObject):
         self.undo_stack.clear()
         self._path = path
         self._analyses.clear()
+        self._rigs.clear()
         self._swap(Change(self._bench, bench, Reason.LOAD))
         self._tell()
         if recovered:
@@ -225,6 +267,9 @@ class Document(QObject):
         kept = {line.key for line in change.after.lines}
         for key in [key for key in self._analyses if key not in kept]:
             del self._analyses[key]
+        rigs = {rig.key for rig in change.after.rigs}
+        for key in [key for key in self._rigs if key not in rigs]:
+            del self._rigs[key]
         if self._pending is not None:  # several steps taken back at once are one change
             change = replace(change, before=self._pending.before)
         self._pending = change
@@ -235,16 +280,18 @@ class Document(QObject):
             self.changed.emit(change)
 
     def _step_to(self, bench: Bench, step: _Step, reason: Reason, initiator: object) -> None:
-        # The page and overlays stay as the person has them now; the line and the rows are those
-        # of the step, so that undo shows what it undid.
-        view = View(
-            line=bench.view.line, overlays=self._bench.view.overlays, page=self._bench.view.page
-        )
+        # The page and overlays stay as the person has them now; the line, its rig and the rows are
+        # those of the step, so that undo shows what it undid.
+        view = replace(self._bench.view, line=bench.view.line, rig=bench.view.rig)
         if reason is not Reason.EDIT and view != bench.view:
             bench = replace(bench, view=view)
         edited = step.edited
         change = Change(self._bench, bench, reason, initiator, edited.segments, edited.text)
         self._swap(replace(change, columns=edited.columns))
+
+
+def _same(one: tuple[object, ...], other: tuple[object, ...]) -> bool:
+    return len(one) == len(other) and all(a is b for a, b in zip(one, other, strict=True))
 
 
 class _Step(QUndoCommand):

@@ -8,8 +8,9 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from taperlab.edits.edited import Step
 from taperlab.gui.state.document import Document
-from taperlab.shop.analyse import LineAnalysis, analyse_line
-from taperlab.shop.on_rod import RodFit, fit_to_rod
+from taperlab.shop.analyse import LineAnalysis
+from taperlab.shop.on_rod import RodFit
+from taperlab.shop.whole import Whole, in_hand
 from taperlab.units.sentence import Told
 
 PAUSE = 180
@@ -20,7 +21,7 @@ Asked = Callable[[], Step | None]
 
 
 class Preview(QObject):
-    """The current line as it would be; ``analysis`` is None where nothing would be other.
+    """What is looked at as it would be; ``whole`` is None where nothing would be other.
 
     changed(): it is another one, or none, now. The edit that is looked at is the one that would be
     done; what it gives goes nowhere but here, and is gone at once when the bench is another.
@@ -30,7 +31,7 @@ class Preview(QObject):
 
     def __init__(self, document: Document, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self.analysis: LineAnalysis | None = None
+        self.whole: Whole | None = None
         self._document = document
         self._asked: Asked | None = None
         self._pause = QTimer(self)
@@ -40,13 +41,17 @@ class Preview(QObject):
         document.changed.connect(self.drop)
 
     @property
+    def analysis(self) -> LineAnalysis | None:
+        """Its figures."""
+        return self.whole.analysis if self.whole else None
+
+    @property
     def fit(self) -> RodFit | None:
-        """How the line would fit the chosen rod."""
-        found = self.analysis
-        document = self._document
-        if found is None or found.head is None:
+        """How it would fit the chosen rod."""
+        whole, document = self.whole, self._document
+        if whole is None or whole.head is None:
             return None
-        return fit_to_rod(found, document.rod, lines=document.bench.lines)
+        return whole.on_rod(document.rod, document.bench)
 
     def ask(self, asked: Asked) -> None:
         """Look at this once nothing more is typed for a moment."""
@@ -62,7 +67,7 @@ class Preview(QObject):
     def _look(self) -> None:
         self._show(self._would_be())
 
-    def _would_be(self) -> LineAnalysis | None:
+    def _would_be(self) -> Whole | None:
         bench = self._document.bench
         try:
             step = self._asked() if self._asked else None
@@ -75,9 +80,9 @@ class Preview(QObject):
         line = after.current_line
         if line is None or line == bench.current_line:
             return None
-        return analyse_line(line, after.water)
+        return in_hand(after)
 
-    def _show(self, analysis: LineAnalysis | None) -> None:
-        if analysis is not self.analysis:
-            self.analysis = analysis
+    def _show(self, whole: Whole | None) -> None:
+        if whole is not self.whole:
+            self.whole = whole
             self.changed.emit()

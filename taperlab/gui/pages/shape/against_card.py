@@ -1,4 +1,4 @@
-"""The card that compares the current line with each line laid over it."""
+"""The card that compares what is looked at with each line or rig laid over it."""
 
 from __future__ import annotations
 
@@ -11,8 +11,8 @@ from taperlab.gui.kit.theme import SMALL, usual
 from taperlab.gui.kit.widgets import NONE, Card, Elided, caption, label
 from taperlab.gui.plots.styles import overlay_style
 from taperlab.gui.state.watch import Watch
-from taperlab.model.line import Line
 from taperlab.shop.analyse import compare_heads
+from taperlab.shop.whole import Whole
 from taperlab.units.language import tr
 from taperlab.units.sentence import OnTape, Sentence, SinkRate, Weight
 from taperlab.units.show import MINUS
@@ -27,22 +27,22 @@ class AgainstCard(Card):
         super().__init__(tr("This line against"), spacing=6)
         self._place = place
         self._blocks: list[_Block] = []
-        self.body.addWidget(caption(tr("This line against")))
+        self._title = caption(tr("This line against"))
+        self.body.addWidget(self._title)
         for changed in (watch.changed, watch.units_changed, place.theme.changed):
             changed.connect(self.refresh)
         self.refresh()
 
-    def differences(self, line: Line) -> tuple[dict[str, str], str]:
-        """What the current line has more of than another of the bench, by name, and in words.
+    def differences(self, other: Whole) -> tuple[dict[str, str], str]:
+        """What is looked at has more of than another line or rig, by name, and in words.
 
         Two heads that float have no sink rates worth comparing; their balance points are.
         """
-        document, read, system = self._place.document, self._place.read, self._place.system
-        mine, other = document.analysis(), document.analysis(line.key)
-        one, two = mine.head if mine else None, other.head if other else None
+        mine, read, system = self._place.document.whole, self._place.read, self._place.system
+        one, two = mine.head if mine else None, other.head
         found = compare_heads(one, two)
         if one is None or two is None or found is None:
-            return {}, read(Sentence("Against {line}: no head to compare", line=line.name))
+            return {}, read(Sentence("Against {line}: no head to compare", line=other.name))
         taper = f"{found.front_taper_mass_share * 100:+.0f} %".replace("-", MINUS)
         if one.floats and two.floats:
             by_last, name = OnTape(found.balance_point, signed=True).text(system), tr("balance")
@@ -52,7 +52,7 @@ class AgainstCard(Card):
         by_length = OnTape(found.length, signed=True).text(system)
         said = Sentence(
             "Against {line}: weight {weight}, length {length}, front taper {taper}, {name} {last}",
-            line=line.name,
+            line=other.name,
             weight=by_weight,
             length=by_length,
             taper=taper,
@@ -65,16 +65,17 @@ class AgainstCard(Card):
     def refresh(self) -> None:
         """Show one block for each overlay."""
         document = self._place.document
-        lines = document.overlays()
-        self.setVisible(bool(lines))
-        while len(self._blocks) > len(lines):
+        laid = document.laid_over()
+        self.setVisible(bool(laid))
+        self._title.setText(tr("This rig against") if document.rig else tr("This line against"))
+        while len(self._blocks) > len(laid):
             self._blocks.pop().deleteLater()
-        while len(self._blocks) < len(lines):
+        while len(self._blocks) < len(laid):
             self._blocks.append(_Block())
             self.body.addWidget(self._blocks[-1])
-        for block, line in zip(self._blocks, lines, strict=True):
-            block.swatch.show_style(*overlay_style(document, line, self._place.theme.tokens))
-            block.show_line(line.name, *self.differences(line))
+        for block, (thing, whole) in zip(self._blocks, laid, strict=True):
+            block.swatch.show_style(*overlay_style(document, thing, self._place.theme.tokens))
+            block.show_line(whole.name, *self.differences(whole))
 
 
 TWO_BY_TWO = 300

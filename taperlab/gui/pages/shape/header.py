@@ -34,6 +34,13 @@ class LineHeader(QWidget):
         self._place = place
         self.name = Elided(points=11.0, weight=QFont.Weight.DemiBold)
         self.name.setMinimumWidth(px(NAME_WIDTH))
+        self.member = QComboBox()
+        self.member.setAccessibleName(tr("Line of the rig"))
+        self.member.setToolTip(tr("The line of the rig whose segments are shown below"))
+        self.member.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self.member.setMinimumWidth(px(NAME_WIDTH))
+        self.member.activated.connect(self._member_chosen)
+        self._members: list[tuple[str, str]] = []
         self.style_box = QComboBox()
         self.style_box.setAccessibleName(tr("Style"))
         self.style_box.setToolTip(
@@ -63,6 +70,7 @@ class LineHeader(QWidget):
         self._row.setContentsMargins(14, 8, 10, 4)
         self._row.setSpacing(6)
         self._row.addWidget(self.name, 1)
+        self._row.addWidget(self.member, 1)
         self._row.addWidget(self.style_box)
         self._row.addWidget(self._details)
         self._row.addWidget(self.joined)
@@ -114,9 +122,33 @@ class LineHeader(QWidget):
         """Show the current line."""
         line = self._place.document.line
         self.setEnabled(line is not None)
+        self._show_members()
         self.name.setText(line.name if line else tr("No line on the bench"))
         if line:
             self.style_box.setCurrentIndex(list(Style).index(line.style))
+
+    def _show_members(self) -> None:
+        """Offer the lines of the rig, where one is looked at, from the fly end."""
+        document = self._place.document
+        rig, line = document.rig, document.line
+        lines = [document.bench.line(key) for key in rig.lines] if rig else []
+        members = [(each.name, each.key) for each in lines]
+        if members != self._members:
+            self._members = members
+            self.member.clear()
+            for name, key in members:
+                self.member.addItem(name, key)
+        if line is not None and rig is not None:
+            self.member.setCurrentIndex(self.member.findData(line.key))
+        self.member.setVisible(rig is not None)
+        self.name.setVisible(rig is None)
+
+    def _member_chosen(self, index: int) -> None:
+        rig = self._place.document.rig
+        if rig is not None:
+            self._place.host.commit()
+            key = self.member.itemData(index)
+            self._place.document.look(line=key, rig=rig.key, initiator=self)
 
     def _style_chosen(self, index: int) -> None:
         line = self._place.document.line

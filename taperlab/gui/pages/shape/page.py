@@ -17,6 +17,7 @@ from taperlab.gui.pages.shape.against_card import AgainstCard
 from taperlab.gui.pages.shape.header import LineHeader
 from taperlab.gui.pages.shape.profile_plots import ProfilePlots
 from taperlab.gui.pages.shape.readouts import Readouts
+from taperlab.gui.pages.shape.rig_readouts import RigReadouts
 from taperlab.gui.pages.shape.segment_table import SegmentTable
 from taperlab.gui.pages.shape.totals import Totals
 from taperlab.gui.state.preview import Preview
@@ -38,7 +39,8 @@ class ShapePage(Page):
         self.header = LineHeader(place, self.watch, self.table)
         self.rod_card = RodCard(place, self.watch)
         self.readouts = Readouts(place, self.watch, self.preview)
-        self.figure_menus = self.readouts.menus()
+        self.rig_readouts = RigReadouts(place, self.watch, self.preview)
+        self.figure_menus = self.readouts.menus(), self.rig_readouts.menus()
         self.findings = FindingsCard(place, self._findings, most=6)
         self.watch.follow(self.findings.refresh)
         self.against = AgainstCard(place, self.watch)
@@ -58,7 +60,14 @@ class ShapePage(Page):
         self.totals = Totals(place, self.watch, self.table)
         table_card.add(self.header, (self.table, 1), self.totals)
         self.splitter = Halves(plot_card, table_card)
-        cards = (self.rod_card, self.readouts, self.findings, self.against, self.water)
+        cards = (
+            self.rod_card,
+            self.readouts,
+            self.rig_readouts,
+            self.findings,
+            self.against,
+            self.water,
+        )
         in_row(PageBody(self.splitter, SideColumn(*cards)), of=self)
 
     def _merge(self, index: int) -> None:
@@ -66,10 +75,9 @@ class ShapePage(Page):
         self.table.merge_rows()
 
     def _findings(self) -> tuple[Finding, ...]:
-        """What is worth a remark about the line and the rod."""
-        document = self.place.document
-        analysis, fit = document.analysis(), document.rod_fit()
-        return (*(analysis.findings if analysis else ()), *(fit.findings if fit else ()))
+        """What is worth a remark about the line and the rod; joints of a rig have their card."""
+        whole, fit = self.place.document.whole, self.place.document.rod_fit()
+        return (*(whole.in_its_lines if whole else ()), *(fit.findings if fit else ()))
 
     def current_table(self) -> SegmentTable:
         """The table that the Edit menu acts on."""
@@ -78,7 +86,8 @@ class ShapePage(Page):
     def take_offers(self, plots: list[QAction], figures: list[QAction]) -> None:
         """Put the window's commands into the menus of the plots, and of the figures."""
         super().take_offers(plots, figures)
-        self.figure_menus.offers = figures
+        for menus in self.figure_menus:
+            menus.offers = figures
 
     def has_readouts(self) -> bool:
         """There always are."""
@@ -86,7 +95,8 @@ class ShapePage(Page):
 
     def current_readouts(self) -> list[tuple[str, str, str]]:
         """The figures at the right."""
-        return self.readouts.as_rows()
+        rig = self.place.document.rig
+        return self.readouts.as_rows() if rig is None else self.rig_readouts.as_rows()
 
     def commit(self) -> None:
         """Take over what is being typed, before a save or a page change."""

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
+from typing import Any
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
@@ -14,8 +15,9 @@ from PySide6.QtWidgets import QMenu
 from taperlab.edits.breakpoints import drag_breakpoint, put_back
 from taperlab.edits.rows import split_segment
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.kit.key_names import with_key
+from taperlab.gui.kit.key_names import Help, with_key
 from taperlab.gui.pages.shape.extent import KEY, Extent
+from taperlab.gui.plots.brackets import Stretch
 from taperlab.gui.plots.drags import Drags
 from taperlab.gui.plots.grips import Handle, Side
 from taperlab.gui.plots.line_plots import OUTLINE, WEIGHT_ALONG, Drawing, Laid, LinePlots
@@ -24,8 +26,12 @@ from taperlab.gui.plots.styles import place_of
 from taperlab.gui.state.document import Change
 from taperlab.gui.state.preview import Preview
 from taperlab.gui.state.watch import Watch
+from taperlab.model.bench import Bench
 from taperlab.model.line import Line
+from taperlab.model.rod import Measured
 from taperlab.shop.analyse import LineAnalysis
+from taperlab.shop.on_rod import RodFit
+from taperlab.shop.whole import Whole
 from taperlab.units.kinds import LENGTH, WEIGHT
 from taperlab.units.language import later, tr
 from taperlab.units.sentence import (
@@ -45,7 +51,7 @@ Figure = tuple[str, Quantity]
 
 
 class ProfilePlots(LinePlots):
-    """The current line with the lines laid over it, on the chosen rod.
+    """The current line, or the rig that it is in, with what is laid over it, on the chosen rod.
 
     merge_asked(index): the rows ahead of and behind a breakpoint are to become one.
     """
@@ -62,6 +68,7 @@ class ProfilePlots(LinePlots):
         self._drags = Drags(
             self.canvas, place, remember=self._line, move=self._move, put_back=self._put_back
         )
+        self.canvas.clicked.connect(self._clicked)
         watch.changed.connect(self._changed)
         self.commands = {
             KEY: Command(later("Show the head only, or the whole line"), self.extent.toggle),
@@ -89,11 +96,11 @@ class ProfilePlots(LinePlots):
     def refresh(self) -> None:
         """Show the document as it is."""
         document = self.place.document
-        analysis, fit = document.analysis(), document.rod_fit()
+        whole, fit = document.whole, document.rod_fit()
+        analysis = whole.analysis if whole else None
         laid = [
-            Laid(line.name, found, place_of(document, line))
-            for line in document.overlays()
-            if (found := document.analysis(line.key))
+            Laid(each.name, each.analysis, place_of(document, thing))
+            for thing, each in document.laid_over()
         ]
         drawing = Drawing(
             analysis=analysis,
@@ -103,15 +110,25 @@ class ProfilePlots(LinePlots):
             window=fit.window if fit else None,
             sink=self.place.settings.sink_shown,
             head_only=self.place.settings.head_only,
+            **(of_rig(whole, document.line, fit) if whole and whole.looped else {}),
         )
-        end = drawing.end_of(analysis) if analysis else 0.0
-        self.draw(drawing, handles_of(analysis, end) if analysis else ())
+        self.draw(drawing, self._handles_of(whole, drawing) if whole else ())
         lines = [analysis, *(each.analysis for each in laid)]
         self.extent.setVisible(any(each and each.head_end < each.length for each in lines))
 
+    def _handles_of(self, whole: Whole, drawing: Drawing) -> tuple[Handle, ...]:
+        """The handles of the line in hand, where it lies in what is drawn."""
+        held = next((each for each in drawing.stretches if each.in_hand), None)
+        if held is None:
+            return handles_of(whole.analysis, drawing.end_of(whole.analysis))
+        line = self.place.document.analysis()
+        found = handles_of(line, held.end - held.start) if line is not None else ()
+        by = held.start
+        return tuple(replace(h, position=h.position + by, origin=h.origin + by) for h in found)
+
     def go_to(self, position: float) -> None:
         """Put the crosshair at a position, behind the head too."""
-        analysis = self.place.document.analysis()
+        analysis = self.drawing.analysis
         if analysis is not None and position > self.drawing.end_of(analysis):
             self.place.settings.show_head_only(False)
         super().go_to(position)
@@ -132,30 +149,66 @@ class ProfilePlots(LinePlots):
         self.reset_view()
 
     def _changed(self, change: Change) -> None:
-        before, after = change.before.current_line, change.after.current_line
-        other_line = (before and before.key) != (after and after.key)
-        if other_line:
+        (line, rig), (line_now, rig_now) = _shown(change.before), _shown(change.after)
+        if (line, rig) != (line_now, rig_now):
             if self.is_dragging:
                 self.canvas.let_go()
                 self._drags.end()
             self.canvas.choose_handle(None)
             self.point_at(None)
         self.refresh()
-        if other_line:
+        if rig != rig_now or (rig_now is None and line != line_now):
             self.reset_view()
 
     def _units_changed(self) -> None:
         self.set_system(self.place.system)
 
+    # -- the lines of a rig ----------------------------------------------------------------------
+
+    def _line_at(self, position: float) -> str | None:
+        """The key of the line of a rig that lies at a place [m]; None where no rig is shown."""
+        whole, rig = self.place.document.whole, self.place.document.rig
+        return rig.lines[whole.member_at(position)] if whole and rig else None
+
+    def _clicked(self, position: float) -> None:
+        key = self._line_at(position)
+        if key is not None:
+            self._take_in_hand(key)
+
+    def _take_in_hand(self, key: str, _checked: bool = False) -> None:
+        """Show the segments of another line of the rig in the table."""
+        document = self.place.document
+        if document.rig is not None and document.line is not None and document.line.key != key:
+            self.place.host.commit()
+            document.look(line=key, rig=document.rig.key, initiator=self)
+
+    @property
+    def mouse_help(self) -> tuple[Help, ...]:
+        """What can be done with the mouse; on a rig a click takes a line in hand."""
+        click = Help(tr("Click"), tr("make the line there the current one"))
+        return (*((click,) if self.drawing.stretches else ()), *super().mouse_help)
+
+    @property
+    def _start(self) -> float:
+        """Where the line in hand begins in what is drawn [m]."""
+        return next((each.start for each in self.drawing.stretches if each.in_hand), 0.0)
+
     # -- breakpoints -----------------------------------------------------------------------------
 
     def _split(self) -> tuple[int, float] | None:
-        """The row pointed at, and how far from its front [m], in whole steps; not at its ends."""
-        line, reading = self.place.document.line, self.reading
-        if line is None or reading is None:
+        """The row of the line in hand that is pointed at, and how far from its front [m].
+
+        In whole steps; not at its ends, nor in another line of a rig.
+        """
+        document, reading = self.place.document, self.reading
+        whole, line, rig = document.whole, document.line, document.rig
+        if whole is None or line is None or reading is None:
             return None
-        step, row = self.chart.across.drag_step(self.system), reading.segment
-        distance = round((reading.position - line.starts[row]) / step) * step
+        member, row = whole.row_of(reading.segment)
+        if rig is not None and rig.lines[member] != line.key:
+            return None
+        step, front = self.chart.across.drag_step(self.system), whole.line.starts[reading.segment]
+        distance = round((reading.position - front) / step) * step
         return (row, distance) if 0.0 < distance < line.segments[row].length else None
 
     def split_here(self) -> None:
@@ -195,6 +248,16 @@ class ProfilePlots(LinePlots):
             # On its way into the menu the mouse leaves the plots, and takes the crosshair along.
             add = partial(self._split_at, *found, self.canvas.pointer.plot)
             menu.addAction(with_key(text, Qt.Key.Key_Insert), add)
+        elif self.position is not None and line is not None:
+            self._offer_line(menu, self._line_at(self.position))
+
+    def _offer_line(self, menu: QMenu, key: str | None) -> None:
+        """Offer to take another line of the rig in hand."""
+        document = self.place.document
+        if key is None or document.line is None or key == document.line.key:
+            return
+        take = Sentence("Edit “{line}”", line=document.bench.line(key).name)
+        menu.addAction(self.place.read(take)).triggered.connect(partial(self._take_in_hand, key))
 
     # -- editing -------------------------------------------------------------------------------
 
@@ -213,7 +276,7 @@ class ProfilePlots(LinePlots):
             drag_breakpoint,
             line.key,
             handle.index,
-            position,
+            None if position is None else position - self._start,
             behind=handle.side is Side.BEHIND,
             **{"diameter" if outline else "linear_density": value},
             joined=self.place.settings.ends,
@@ -239,6 +302,30 @@ class ProfilePlots(LinePlots):
 
     def _put_back(self, line: Line) -> None:
         self.place.do(put_back, line, merge=self._drags.merge, initiator=self)
+
+
+def of_rig(whole: Whole, line: Line | None, fit: RodFit | None) -> dict[str, Any]:
+    """What is drawn of a rig besides: its lines, the one in hand, what the window judges."""
+    looped = whole.looped
+    if looped is None:
+        return {}
+    held = line.key if line is not None else None
+    stretches = tuple(
+        Stretch(span.line.name, span.start, span.end, rows, span.line.key == held)
+        for span, rows in zip(looped.spans, looped.rows, strict=True)
+    )
+    head = looped.spans[looped.head]
+    over, said = None, Sentence("the rod’s grain window for head and tip")
+    if fit is not None and fit.judged is Measured.HEAD:
+        over = (head.start, head.end, whole.ahead_of_head)
+        said = Sentence("the rod’s grain window for the head alone, counted from its fly end")
+    return {"stretches": stretches, "window_over": over, "window_for": said}
+
+
+def _shown(bench: Bench) -> tuple[str | None, str | None]:
+    """The line in hand and the rig that are looked at, by key."""
+    line, rig = bench.current_line, bench.current_rig
+    return (line.key if line else None), (rig.key if rig else None)
 
 
 def _figures(handle: Handle, analysis: LineAnalysis) -> tuple[Figure, ...]:

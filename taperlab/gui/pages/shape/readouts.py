@@ -194,6 +194,9 @@ class Readouts(QWidget):
     def refresh(self) -> None:
         """Show the figures of the current line, and what they would be with what is typed."""
         document = self._place.document
+        self.setVisible(document.rig is None)
+        if document.rig is not None:
+            return  # a rig has readouts of its own
         key = document.line.key if document.line else None
         if key != self._line:
             self._line = key
