@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QItemSelectionModel, QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
@@ -26,6 +26,7 @@ from taperlab.units.kinds import System
 from tests.gui.hands import (
     CTRL,
     ENTER,
+    ESC,
     FOOT,
     GRAIN,
     INCH,
@@ -170,10 +171,98 @@ def test_a_heading_sorts_and_so_does_a_key(page: TipsPage) -> None:
     assert [row.mass for row in table.tips.rows] == sorted(weights)
     table.setFocus()
     table.setCurrentIndex(table.tips.index(0, column(NAME)))
-    keys("s")
+    keys(Qt.Key.Key_F6)
     assert names(table) == sorted(names(table), key=str.casefold)
     press_heading(table, "drawn")  # sorts by nothing
     assert table.tips.sorted_by == column(NAME)
+
+
+def go_to(table: TipsTable, name: str, key: str) -> None:
+    table.setFocus()
+    place = table.tips.index(names(table).index(name), column(key))
+    table.selectionModel().setCurrentIndex(place, QItemSelectionModel.SelectionFlag.NoUpdate)
+
+
+def test_a_name_is_typed_over_and_a_length_and_both_are_undone(
+    window: Window, page: TipsPage
+) -> None:
+    table, document = page.table, page.place.document
+    laid = document.bench.view.overlays
+    go_to(table, "10 ft of 17", NAME)
+    keys("Heavy ten", TAB)
+    settled(page.case)
+    assert "Heavy ten" in names(table)
+    # Tab went on to the length, and what is laid over stayed so.
+    assert table.currentIndex().column() == column("length")
+    assert document.bench.view.overlays == laid
+    before = page.case.study.row(table.current_row().line.key)
+    keys("9 ft", ENTER)
+    settled(page.case)
+    after = page.case.study.row(before.line.key)
+    assert after.length == pytest.approx(9 * FOOT)
+    assert after.mass < before.mass
+    assert after.middle < before.middle
+    go_to(table, "Stepped 8 to 14", "length")
+    keys("9 ft", ENTER)
+    assert table.open_editor().sentence.startswith("Stepped 8 to 14 is of 3 pieces")
+    assert "Shape" in status(window)
+    keys(ESC)
+    assert table.open_editor() is None
+    for _ in range(2):
+        keys(Qt.Key.Key_Z, modifier=CTRL)
+    settled(page.case)
+    assert "10 ft of 17" in names(table)
+    assert document.bench.view.overlays == laid
+
+
+def test_a_tip_is_taken_off_by_its_key_and_a_copied_name_is_pasted(page: TipsPage) -> None:
+    table, document = page.table, page.place.document
+    go_to(table, "10 ft of 8", NAME)
+    QApplication.clipboard().setText("Light ten\n")
+    keys(Qt.Key.Key_V, modifier=CTRL)
+    settled(page.case)
+    assert "Light ten" in names(table)
+    QApplication.clipboard().setText("one\ttwo")
+    keys(Qt.Key.Key_V, modifier=CTRL)
+    assert "Light ten" in names(table)
+    go_to(table, "Light ten", "rear")
+    keys(Qt.Key.Key_Delete)
+    settled(page.case)
+    assert "Light ten" not in names(table)
+    document.undo_stack.undo()
+    document.undo_stack.undo()
+    settled(page.case)
+    assert "10 ft of 8" in names(table)
+
+
+def test_its_keys_are_listed_and_edit_copy_copies_it(window: Window, page: TipsPage) -> None:
+    (group,) = [each for each in window.menus.key_help() if each.title == "Keys in the table"]
+    told = " ".join(row.does for row in group.rows)
+    assert "Lay the tip over the plot" in told
+    assert "Sort by the column" in told
+    assert "parts" not in told
+    page.plots.setFocus()
+    QApplication.clipboard().clear()
+    window.menus.actions["copy"].trigger()
+    assert QApplication.clipboard().text().startswith("Tip\tLength [ft]")
+
+
+def test_the_chosen_tip_is_seen_in_the_water_by_one_click(window: Window, page: TipsPage) -> None:
+    choose(page.head.box, 1)
+    settled(page.case)
+    press(page.table, names(page.table).index("12 ft of 11"), Qt.KeyboardModifier.NoModifier)
+    click(page.water_button)
+    water = window.pages.current
+    settled(water)
+    assert water.desk.focus.name == "12 ft of 11 + Short belly, 34 ft"
+    assert water.desk.focus.rig.lines == (page.table.current_row().line.key, "line-2")
+    # Back on Tips, the angle that was chosen there is told, and leads there again.
+    choose(water.angle.clock, 2)
+    tips = tips_page(window)
+    assert "° across the stream" in tips.swing.words.text()
+    tips.swing.fold.open()
+    click(tips.swing.elsewhere)
+    assert window.pages.current is water
 
 
 def test_another_head_is_chosen_and_all_is_told_of_it(page: TipsPage) -> None:
@@ -326,7 +415,7 @@ def test_metric_units_are_shown_at_once(page: TipsPage) -> None:
     at = page.table.tips.index(0, column("length"))
     assert at.data() == f"{page.table.tips.rows[0].length:.3f}"
     assert page.deepest.unit.text() == "m"
-    assert page.table.heading(column(DEPTHS)) == "Depth, m"
+    assert page.table.tips.heading_text(column(DEPTHS)) == "Depth, m"
 
 
 def test_a_sheet_is_printed_of_all_tips(page: TipsPage) -> None:

@@ -42,7 +42,7 @@ class HeardHost:
     def commit(self) -> None:
         pass
 
-    def show_page(self, key: str) -> None:
+    def show_page(self, key: str, lines: tuple[str, ...] = ()) -> None:
         pass
 
 

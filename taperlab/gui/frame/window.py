@@ -154,10 +154,12 @@ class Window(QMainWindow):
         """Take over what is being typed on the page that is shown."""
         self.pages.commit()
 
-    def show_page(self, key: str) -> None:
-        """Turn to a page."""
+    def show_page(self, key: str, lines: tuple[str, ...] = ()) -> None:
+        """Turn to a page, and have it look at these lines, from the fly end, if it can."""
         self.commit()
         self.document.look(page=key)
+        if lines:
+            self.pages.current.look_at(lines)
 
     # -- what is done -------------------------------------------------------------------------
 

@@ -39,8 +39,8 @@ class Host(Protocol):
     def commit(self) -> None:
         """Take over what is being typed on the page that is shown."""
 
-    def show_page(self, key: str) -> None:
-        """Turn to a page."""
+    def show_page(self, key: str, lines: tuple[str, ...] = ()) -> None:
+        """Turn to a page, and have it look at these lines, from the fly end, if it can."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)

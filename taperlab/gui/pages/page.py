@@ -49,6 +49,9 @@ class Page(QWidget):
         self.watch.sleep()
         super().hideEvent(event)
 
+    def look_at(self, lines: tuple[str, ...]) -> None:
+        """Look at lines looped together, by their keys from the fly end, if the page does that."""
+
     def current_table(self) -> TypingTable | None:
         """The table that the Edit menu acts on."""
         return None

@@ -140,8 +140,7 @@ def starter_words(recipe: Recipe) -> Sentence:
     if not any(stock.name in starters for stock in recipe.stocks):
         return NOTHING
     return Sentence(
-        "A stock to start from: weights per length by common practice, diameters by example. "
-        "Weigh and measure yours."
+        "To start from: weights per length by common practice. Weigh and measure your own."
     )
 
 

@@ -165,7 +165,7 @@ def study(question: Question, known: TipsStudy | None = None) -> Steps[TipsStudy
     rows = []
     for i, tip in enumerate(question.tips):
         old = known.row(tip.key) if known is not None and serves else None
-        waters = old.water if old is not None and old.line is tip else None
+        waters = old.water if old is not None and _lies_like(old.line, tip) else None
         start, end = (each / len(question.tips) for each in (i, i + 1))
         rows.append((yield from part(row_of(question, tip, waters), start, end)))
     deepest = _deepest(rows)
@@ -176,6 +176,11 @@ def study(question: Question, known: TipsStudy | None = None) -> Steps[TipsStudy
             for i, row in enumerate(rows)
         ]
     return TipsStudy(question, head, tuple(rows), deepest)
+
+
+def _lies_like(one: Line, other: Line) -> bool:
+    """Whether two lines differ by no more than what they are called."""
+    return one is other or replace(one, name=other.name, note=other.note) == other
 
 
 def study_now(question: Question) -> TipsStudy:

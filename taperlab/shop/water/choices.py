@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from taperlab.model.bench import Bench
-from taperlab.model.line import Style
 from taperlab.model.rig import Rig
+from taperlab.physics.head import is_tip
 from taperlab.shop.rig import Looped, of_rig, tied
 from taperlab.units.finding import Impossible
 from taperlab.units.sentence import NOTHING, Sentence
@@ -64,11 +64,9 @@ def _on_the_spot(bench: Bench) -> list[Rig]:
     if line is None:
         return []
     known = {rig.lines for rig in bench.rigs}
-    tips = [
-        each
-        for each in bench.lines
-        if each.style is Style.TIP and each is not line and line.style is not Style.TIP
-    ]
+    tips = []
+    if not is_tip(line, bench.water):
+        tips = [each for each in bench.lines if is_tip(each, bench.water)]
     made = [
         Rig(f"{tip.key} on {line.key}", f"{tip.name} + {line.name}", line.key, (tip.key,))
         for tip in tips

@@ -75,7 +75,7 @@ class BuildCard(Card):
         for name in (tr("Level"), tr("Stepped"), tr("Tapered")):
             self.kind.addTab(name)
         self.boxes = tuple(QComboBox() for _ in range(3))
-        self._names = tuple(label("") for _ in range(3))
+        self._names = tuple(label("", role="soft") for _ in range(3))
         self.aims = {aim: QRadioButton(word(aim)) for aim in Aim}
         self.fields = {
             aim: QuantityEdit(KINDS[aim], case.place.settings, name=word(aim)) for aim in Aim
@@ -111,14 +111,9 @@ class BuildCard(Card):
 
     def _lay_out(self) -> None:
         self.add(label(tr("Build a tip"), points=10.0, weight=QFont.Weight.DemiBold), self.kind)
-        grid = QGridLayout()
-        grid.setHorizontalSpacing(10)
-        grid.setVerticalSpacing(6)
-        for i, box in enumerate(self.boxes):
+        for name, box in zip(self._names, self.boxes, strict=True):
             box.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-            grid.addWidget(self._names[i], i, 0)
-            grid.addWidget(box, i, 1)
-        grid.setColumnStretch(1, 1)
+            self.add(name, box)
         aims = QGridLayout()
         aims.setHorizontalSpacing(8)
         aims.setVerticalSpacing(4)
@@ -129,7 +124,7 @@ class BuildCard(Card):
             aims.addWidget(self.fields[aim], i, 1)
         aims.setColumnStretch(1, 1)
         found = in_row((self.length, 100), self.weight, None, spacing=8)
-        self.add(grid, self.source, self.loops, caption(tr("Find the length for")), aims)
+        self.add(self.source, self.loops, caption(tr("Find the length for")), aims)
         self.add(self.decided, self.sketch, found)
         self.add(self.about, self.caution, self.problem, 2, self.button, self.dust)
 
@@ -207,6 +202,8 @@ class BuildCard(Card):
             button.setToolTip(read(decided.get(aim, NOTHING)))
             self.fields[aim].setEnabled(aim is self.aim)
         self.decided.say(read(decided_words(recipe) if recipe is not None else NOTHING))
+        for box in self.boxes:
+            box.setToolTip(box.currentText())
         self.source.say(read(starter_words(recipe) if recipe is not None else NOTHING))
         dust = caution(Topic.TUNGSTEN_DUST)
         sheds = recipe is not None and recipe.sheds_metal

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont
-from PySide6.QtWidgets import QComboBox, QGridLayout, QSizePolicy, QWidget
+from PySide6.QtWidgets import QComboBox, QGridLayout, QSizePolicy, QToolButton, QWidget
 
 from taperlab.edits.rigs import set_swing
 from taperlab.gui.kit.fold import Fold
@@ -150,7 +150,11 @@ class SwingFold(QWidget):
             grid.addWidget(label(name), i, 0)
             grid.addWidget(field, i, 1)
         grid.setColumnStretch(1, 1)
-        in_column(grid, self.problem, of=content)
+        self.elsewhere = QToolButton()
+        self.elsewhere.setObjectName("link")
+        self.elsewhere.setText(tr("Angle, river and drift"))
+        self.elsewhere.setToolTip(tr("Open the page Water, where these are changed"))
+        in_column(grid, self.problem, self.elsewhere, of=content)
         self.words = label("", role="soft", wrap=True)
         self.fold = Fold(tr("Fish it otherwise"), content)
         in_column(self.words, self.fold, spacing=2, of=self)

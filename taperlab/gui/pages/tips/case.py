@@ -111,6 +111,16 @@ class TipsCase(QObject):
         head = self.study.question.head
         self.place.do(make_rig, head.key, (row.line.key,), initiator=self)
 
+    def see_in_water(self, row: TipRow | None) -> None:
+        """Turn to the page Water, where this tip on the head is looked at."""
+        host = self.place.host
+        if self.study is None or row is None:
+            host.show_page("water")
+            return
+        head = self.study.question.head
+        self.place.document.look(line=head.key, initiator=self)
+        host.show_page("water", (row.line.key, head.key))
+
     # -- keeping up ----------------------------------------------------------------------------
 
     def _bench_changed(self, change: Change) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Any
 
 from taperlab.shop.tips.study import TipRow
 from taperlab.shop.tips.words import sink_words
@@ -26,6 +27,9 @@ from taperlab.units.show import show
 MARK, DRAWN, NAME, DEPTHS = "mark", "drawn", "name", "depth"
 """Keys of the columns that are drawn in ways of their own."""
 
+SPOKEN = ("length", "weight", "front", "rear", "rig")
+"""Columns of one quantity, which is read aloud with its unit in words."""
+
 
 @dataclass(frozen=True, slots=True)
 class Column:
@@ -33,7 +37,7 @@ class Column:
 
     under: what stands below the heading in place of a unit. width: for usual letters [px]. spare:
     goes where there is little room. sorts: what rows are sorted by, None for a column that sorts
-    by nothing. says: what a cell says.
+    by nothing. says: what a cell says. typed: whether it can be typed into.
     """
 
     key: str
@@ -45,6 +49,7 @@ class Column:
     spare: bool = False
     sorts: Callable[[TipRow], float | str] | None = None
     says: Callable[[TipRow, System], str] = lambda row, system: ""
+    typed: bool = False
 
     def unit(self, system: System) -> str:
         """What stands below the heading."""
@@ -58,12 +63,22 @@ class Column:
         return f"{tr(self.name)} [{unit}]" if unit else tr(self.name)
 
 
-def _number(of: Callable[[TipRow], float], kind: Kind) -> Callable[[TipRow, System], str]:
+def _figure(
+    key: str,
+    name: str,
+    help_text: str,
+    width: int,
+    kind: Kind,
+    of: Callable[[TipRow], float],
+    **more: Any,
+) -> Column:
+    """A column of one number, sorted by it; a dash where there is none."""
+
     def says(row: TipRow, system: System) -> str:
         value = of(row)
         return "–" if math.isnan(value) else show(value, kind, system, unit=False)
 
-    return says
+    return Column(key, name, help_text, width, kind, sorts=of, says=says, **more)
 
 
 def _sentence(of: Callable[[TipRow], Sentence]) -> Callable[[TipRow, System], str]:
@@ -85,45 +100,43 @@ COLUMNS = (
         96,
         sorts=lambda row: row.line.name.casefold(),
         says=lambda row, system: row.line.name,
+        typed=True,
     ),
-    Column(
+    _figure(
         "length",
         later("Length"),
         later("Length of the tip, without loops"),
         50,
         LENGTH,
-        sorts=lambda row: row.length,
-        says=_number(lambda row: row.length, LENGTH),
+        lambda row: row.length,
+        typed=True,
     ),
-    Column(
+    _figure(
         "weight",
         later("Weight"),
         later("Weight of the tip with its loops"),
         48,
         WEIGHT,
-        sorts=lambda row: row.mass,
-        says=_number(lambda row: row.mass, WEIGHT),
+        lambda row: row.mass,
     ),
-    Column(
+    _figure(
         "front",
         later("Front"),
         later("Weight per length at the fly end"),
         44,
         WEIGHT_PER_LENGTH,
+        lambda row: row.front,
         spare=True,
-        sorts=lambda row: row.front,
-        says=_number(lambda row: row.front, WEIGHT_PER_LENGTH),
     ),
-    Column(
+    _figure(
         "rear",
         later("Rear"),
         later("Weight per length at the joint"),
         44,
         WEIGHT_PER_LENGTH,
-        sorts=lambda row: row.joint.ahead,
-        says=_number(lambda row: row.joint.ahead, WEIGHT_PER_LENGTH),
+        lambda row: row.joint.ahead,
     ),
-    Column(
+    _figure(
         "step",
         later("Step"),
         later(
@@ -131,35 +144,35 @@ COLUMNS = (
         ),
         44,
         RATIO,
+        lambda row: row.joint.step,
         under=later("× head"),
-        sorts=lambda row: row.joint.step,
-        says=_number(lambda row: row.joint.step, RATIO),
     ),
-    Column(
+    _figure(
         "rig",
         later("Rig"),
         later("Weight of head and tip with their loops"),
         48,
         WEIGHT,
+        lambda row: row.rig_mass,
         spare=True,
-        sorts=lambda row: row.rig_mass,
-        says=_number(lambda row: row.rig_mass, WEIGHT),
     ),
-    Column(
+    _figure(
         "ratio",
         later("Ratio"),
         later("Length of head and tip over that of the rod"),
         44,
         RATIO,
+        lambda row: row.ratio,
         under=later("× rod"),
         spare=True,
-        sorts=lambda row: row.ratio,
-        says=_number(lambda row: row.ratio, RATIO),
     ),
     Column(
         "sinks",
         later("Sinks"),
-        later("Slowest to fastest sink rate over the length of the tip, level in still water"),
+        later(
+            "Slowest to fastest sink rate over the length of the tip, level in still water. Level "
+            "tips of one stock sink alike at any length; the longer fishes deeper."
+        ),
         48,
         SINK_RATE,
         sorts=lambda row: row.fastest,

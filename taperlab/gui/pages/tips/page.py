@@ -16,7 +16,7 @@ from taperlab.gui.pages.tips.case import TipsCase
 from taperlab.gui.pages.tips.plots import TipsPlots
 from taperlab.gui.pages.tips.table import TipsTable
 from taperlab.gui.pages.tips.weighed_card import WeighedCard
-from taperlab.shop.tips.study import left_out
+from taperlab.shop.tips.study import TipRow, left_out
 from taperlab.shop.tips.words import left_out_words
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence
@@ -39,6 +39,7 @@ class TipsPage(Page):
         self.head = HeadCard(self.case)
         self.rod_card = RodCard(place, self.watch)
         self.swing = self.deepest.swing
+        self.swing.elsewhere.clicked.connect(lambda: self.case.see_in_water(self._chosen_row()))
         self.build = BuildCard(self.case)
         self.weighed = WeighedCard(self.case)
         self._dialogs = Dialogs(place)
@@ -59,6 +60,12 @@ class TipsPage(Page):
             tr("Loop the chosen tip to the head, and keep both as a rig of this bench"),
             self._keep_as_rig,
         )
+        self.water_button = tool_button(
+            tr("In the water"),
+            tr("See it in the water"),
+            tr("Open the page Water with the chosen tip on this head: angle, river and drift"),
+            lambda: self.case.see_in_water(self._chosen_row()),
+        )
         self.copy_button = tool_button(
             tr("Copy"),
             tr("Copy the table of tips"),
@@ -68,7 +75,8 @@ class TipsPage(Page):
         self.print_button = tool_button(
             tr("Print…"), tr("Print the tips"), tr("Print the table of tips"), self._print
         )
-        row = in_row((self.title, 1), self.rig_button, self.copy_button, self.print_button)
+        buttons = (self.water_button, self.rig_button, self.copy_button, self.print_button)
+        row = in_row((self.title, 1), *buttons)
         row.setContentsMargins(13, 6, 10, 2)
         listed = Card(tr("Tips"))
         listed.body.setContentsMargins(1, 1, 1, 6)
@@ -87,7 +95,7 @@ class TipsPage(Page):
         if study is not None:
             title = read(Sentence("Tips on {head}", head=study.question.head.name))
         self.title.setText(title)
-        for button in (self.rig_button, self.copy_button, self.print_button):
+        for button in (self.water_button, self.rig_button, self.copy_button, self.print_button):
             button.setEnabled(has_tips)
         said = left_out_words(
             tuple((line.name, problem.sentence) for line, problem in left_out(bench))
@@ -104,13 +112,17 @@ class TipsPage(Page):
         laid = self.place.document.bench.view.overlays
         self.place.document.look(overlays=(*laid, key), initiator=self)
 
-    def _keep_as_rig(self) -> None:
+    def _chosen_row(self) -> TipRow | None:
+        """The tip that is meant: the current one of those laid over, or the deepest."""
         best = self.case.study.best if self.case.study is not None else None
         chosen = self.table.selected_tips()
         row = self.table.current_row()
         if chosen and row not in chosen:
             row = chosen[0]
-        self.case.keep_as_rig(row or best)
+        return row or best
+
+    def _keep_as_rig(self) -> None:
+        self.case.keep_as_rig(self._chosen_row())
 
     def _print(self) -> None:
         from taperlab.gui.paper.printing import print_sheet
@@ -141,7 +153,12 @@ class TipsPage(Page):
 
     def commit(self) -> None:
         """Take over what is being typed, before a save or a page change."""
+        self.table.commit_open_editor()
         self.swing.commit()
+
+    def current_table(self) -> TipsTable:
+        """The table of tips."""
+        return self.table
 
     def showEvent(self, event: QShowEvent) -> None:
         """Wake, and ask for what is missing."""

@@ -147,6 +147,13 @@ class WaterDesk(QObject):
             self._chosen = key
             self.refresh()
 
+    def look_at_lines(self, lines: tuple[str, ...]) -> None:
+        """Look at the rig of these lines, by their keys from the fly end, if there is one."""
+        self._look_at_bench()
+        found = next((each for each in self.choices if each.rig.lines == lines), None)
+        if found is not None:
+            self.look_at(found.key)
+
     def fish(self, merge: int | None = None, **changes: Any) -> Outcome:
         """Fish all rigs otherwise, as one undoable step."""
         swing = replace(self.swing, **changes)

@@ -97,6 +97,10 @@ class WaterPage(Page):
         """Once a rig has been worked out."""
         return self.desk.shown is not None and self.desk.focus is not None
 
+    def look_at(self, lines: tuple[str, ...]) -> None:
+        """Look at the rig of these lines."""
+        self.desk.look_at_lines(lines)
+
     def current_readouts(self) -> list[tuple[str, str, str]]:
         """The depth, and that at another angle."""
         found, focus, read = self.desk.shown, self.desk.focus, self.place.read
