@@ -283,13 +283,9 @@ def read_aloud(window: Window) -> int:
 
 def test_pages_are_turned_by_keys_and_the_keys_go_to_their_work(window: Window) -> None:
     at_cell(window, 0, 0)
-    for number, key in (
-        (Qt.Key.Key_2, "measure"),
-        (Qt.Key.Key_3, "cut"),
-        (Qt.Key.Key_1, "shape"),
-        (Qt.Key.Key_3, "cut"),
-    ):
-        keys(number, modifier=CTRL)
+    number = {each.key: Qt.Key(Qt.Key.Key_1 + i) for i, each in enumerate(catalogue.PAGES)}
+    for key in ("measure", "cut", "shape", "cut"):
+        keys(number[key], modifier=CTRL)
         page = window.pages.current
         assert page is window.pages.page(key)
         assert page.isVisible()

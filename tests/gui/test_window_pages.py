@@ -38,7 +38,7 @@ class Pools(Page):
         self.watch.changed.connect(self.told.append)
 
 
-OTHERS = tuple(each for each in PAGES if each.group != FISH)
+OTHERS = tuple(each for each in PAGES if each.key in ("shape", "measure", "cut"))
 """Pages of the first two groups: the shape of a line, its measuring, its cutting."""
 
 POOLS = Entry("pools", "&Pools", "Where they lie", FISH, "skagit.taperlab", Pools)

@@ -249,7 +249,7 @@ class Menus:
         )
         head = self._switch(
             "head_only",
-            tr("Head &only"),
+            tr("Hea&d only"),
             lambda: settings.head_only,
             settings.show_head_only,
             settings.head_only_changed,

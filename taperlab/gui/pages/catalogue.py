@@ -37,6 +37,12 @@ def _shape(place: Workplace) -> Page:
     return ShapePage(place)
 
 
+def _tolerance(place: Workplace) -> Page:
+    from taperlab.gui.pages.tolerance.page import TolerancePage
+
+    return TolerancePage(place)
+
+
 def _measure(place: Workplace) -> Page:
     from taperlab.gui.pages.measure.page import MeasurePage
 
@@ -69,6 +75,14 @@ PAGES = (
         DESIGN,
         "scandi.taperlab",
         _shape,
+    ),
+    Entry(
+        "tolerance",
+        later("T&olerances"),
+        later("See what a thousandth costs, and what to measure first"),
+        DESIGN,
+        "long_belly.taperlab",
+        _tolerance,
     ),
     Entry(
         "measure",

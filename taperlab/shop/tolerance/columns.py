@@ -104,9 +104,9 @@ COLUMNS = (
     ),
     Column(
         "off",
-        later("Off by"),
+        later("Off by ±"),
         _none,
-        lambda cause, _, system: off_words(cause).text(system),
+        _words(lambda cause, _: off_words(cause)),
         later("How far it may be off either way; some 95 in 100 lie within."),
     ),
     Column(

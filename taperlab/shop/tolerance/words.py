@@ -10,7 +10,7 @@ from taperlab.model.line import Line
 from taperlab.shop.analyse import DRAG_OFF
 from taperlab.shop.errors import ErrorOf, ShareError, WeightError
 from taperlab.shop.tolerance.builds import Builds, LeftOn
-from taperlab.shop.tolerance.dimensions import Dimension, What
+from taperlab.shop.tolerance.dimensions import SAME, Dimension, What
 from taperlab.shop.tolerance.study import Cause, ToleranceStudy
 from taperlab.shop.wording import sinks_or_rises
 from taperlab.trade.windows import Place, place
@@ -26,7 +26,7 @@ from taperlab.units.sentence import (
     Weight,
     counted,
 )
-from taperlab.units.show import from_unit, show
+from taperlab.units.show import NO_BREAK, show, show_error, to_unit
 from taperlab.units.steps import step_of
 
 HARDLY = 0.1
@@ -67,14 +67,18 @@ class CostOfStep(Quantity):
         """What one step does, to a decimal more where it is little."""
         cost = abs(self.value) * step_of(self.per, system)
         how = self.kind.shown(system)
-        shown = show(cost, self.kind, system, unit=self.unit)
-        if cost > 0.0 and cost < 10.0 ** (1 - how.decimals) * _unit(self.kind, system):
-            return show(cost, kinds.SMALL_WEIGHT, system, unit=self.unit)
-        return shown
+        number = to_unit(cost, how.unit, self.kind)
+        decimals = how.decimals + (number < 10.0 ** (1 - how.decimals))
+        text = f"{number:.{decimals}f}"
+        return f"{text} {how.unit}" if self.unit else text
 
 
-def _unit(kind: Kind, system: System) -> float:
-    return from_unit(1.0, kind.shown(system).unit, kind)
+class Off(Quantity):
+    """The half-width of what a value [SI] lies within, without the sign for it: ``0.0010 in``."""
+
+    def text(self, system: System) -> str:
+        """It, never rounded down to nothing."""
+        return show_error(self.value, self.kind, system).removeprefix(f"±{NO_BREAK}")
 
 
 def cost_of(cause: Cause, *, unit: bool = True) -> CostOfStep:
@@ -95,34 +99,46 @@ def name_of(dimension: Dimension, head: Line) -> Sentence:
         return Sentence("Density")
     if dimension.what is What.LENGTH:
         return Sentence("Length, {part}", part=part)
-    return Sentence("Diameter, {place}", place=place_of(dimension, head))
+    place = place_of(dimension, head)
+    if dimension.level:
+        return Sentence("Diameter, {part}", part=place)
+    if 0.0 < position_of(dimension, head) < head.length:
+        return Sentence("Diameter at {distance}", distance=place)
+    return Sentence("Diameter, {end}", end=place)
 
 
 def place_of(dimension: Dimension, head: Line) -> Sentence:
-    """Where a diameter is: on a level segment, at an end, or where two segments meet."""
+    """Where a diameter is: on a level segment, at an end of the head, or at a distance."""
     segments = head.segments
     if dimension.level:
         row = max(dimension.level, key=lambda i: segments[i].length)
         return Sentence("{part}", part=segments[row].part)
+    place = position_of(dimension, head)
+    if place == 0.0:
+        return Sentence("fly end")
+    if place >= head.length:
+        return Sentence("rod end")
+    return Sentence("{distance}", distance=OnTape(place))
+
+
+def on_or_at(dimension: Dimension, head: Line) -> Sentence:
+    """The same within a sentence: ``on the belly``, ``at the fly end``, ``at 18 ft``."""
+    place = place_of(dimension, head)
+    if dimension.level:
+        return Sentence("on the {part}", part=place)
+    if 0.0 < position_of(dimension, head) < head.length:
+        return Sentence("at {distance}", distance=place)
+    return Sentence("at the {end}", end=place)
+
+
+def position_of(dimension: Dimension, head: Line) -> float:
+    """How far a diameter that is at one place lies from the fly end [m]."""
     first, last = dimension.rows[0], dimension.rows[-1]
     if first != last:
-        ahead, behind = segments[first].part, segments[last].part
-        if ahead is behind:
-            return Sentence("middle of the {part}", part=ahead)
-        return Sentence("end of the {ahead}", ahead=ahead)
-    if first == 0 and math.isclose(segments[0].front_diameter, dimension.value, rel_tol=1e-9):
-        return Sentence("fly end")
-    if first == len(segments) - 1:
-        return Sentence("rod end")
-    front = math.isclose(segments[first].front_diameter, dimension.value, rel_tol=1e-9)
-    if front:
-        return Sentence("front of the {part}", part=segments[first].part)
-    return Sentence("rear of the {part}", part=segments[first].part)
-
-
-def on_the(dimension: Dimension, head: Line) -> Sentence:
-    """The same within a sentence: ``the belly``, ``the fly end``."""
-    return Sentence("the {place}", place=place_of(dimension, head))
+        return head.starts[last]
+    front = head.segments[first].front_diameter
+    is_front = math.isclose(front, dimension.value, rel_tol=SAME)
+    return head.starts[first if is_front else first + 1]
 
 
 def rows_words(dimension: Dimension, head: Line) -> Sentence:
@@ -137,13 +153,13 @@ def rows_words(dimension: Dimension, head: Line) -> Sentence:
     return Sentence("{text}", text=", ".join(str(row + 1) for row in dimension.rows))
 
 
-def off_words(cause: Cause) -> ErrorOf:
+def off_words(cause: Cause) -> Sentence:
     """How far a dimension may be off, as its instrument is read."""
     kind = {
         What.LENGTH: kinds.SHORT_LENGTH,
         What.DENSITY: kinds.DENSITY_OFF,
-    }.get(cause.dimension.what, kinds.FINE_LENGTH)
-    return ErrorOf(kind, cause.off)
+    }.get(cause.dimension.what, kinds.DIAMETER)
+    return Sentence("{off}", off=Off(kind, cause.off))
 
 
 # -- the one sentence --------------------------------------------------------------------------
@@ -185,9 +201,9 @@ def _costs(found: ToleranceStudy) -> Sentence:
     if len(diameters) == 1:
         return Sentence("{step} on the diameter is {cost}", step=step, cost=every)
     return Sentence(
-        "{step} on {place} is {cost}, on every diameter {every}",
+        "{step} {place} is {cost}, on every diameter {every}",
         step=step,
-        place=on_the(worst.dimension, found.head),
+        place=on_or_at(worst.dimension, found.head),
         cost=cost_of(worst),
         every=CostOfStep(kinds.WEIGHT, found.every_diameter, unit=False),
     )
@@ -212,6 +228,16 @@ def balance_words(found: ToleranceStudy) -> Sentence:
         sinks=sinks_or_rises(values.sink),
         sink_off=SinkError(off.sink),
     )
+
+
+def of_weight(found: ToleranceStudy) -> Sentence:
+    """What the weight is that may be off."""
+    return Sentence("either way, of {weight}", weight=Weight(found.values.mass))
+
+
+def once_weighed(off: ErrorOf) -> Sentence:
+    """What is left of a ± once the head was on the scale."""
+    return Sentence("once weighed {off}", off=off)
 
 
 def apart_words(found: ToleranceStudy) -> Sentence:
@@ -282,8 +308,8 @@ def shrink_words(found: Builds, study: ToleranceStudy) -> Sentence:
     if found.shrink == 1.0:
         return Sentence("Close enough: 95 of 100 land, or more.")
     return Sentence(
-        "Work closer: for 95 of 100 every ± must come down to {share} of what it is.",
-        share=Share(found.shrink),
+        "Work closer: for 95 of 100 every ± must come down to {percent} % of what it is.",
+        percent=math.floor(100.0 * found.shrink),
     )
 
 

@@ -7,12 +7,12 @@ from PySide6.QtGui import QColor, QFont, QPainter
 from PySide6.QtWidgets import QSizePolicy
 
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.painted import CENTRE, LEFT, Painted, write
 from taperlab.gui.kit.range_bar import Range, paint_range
 from taperlab.gui.kit.theme import SMALL, pen
 from taperlab.gui.kit.widgets import Card, Wrapped, label
 from taperlab.gui.pages.water.depth_plot import colour_of
 from taperlab.gui.pages.water.desk import WaterDesk
-from taperlab.gui.pages.water.painted import CENTRE, LEFT, Painted, write
 from taperlab.shop.water.band import ALIKE, Against
 from taperlab.shop.water.choices import Choice
 from taperlab.shop.water.words import ratio_words

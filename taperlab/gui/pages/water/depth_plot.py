@@ -17,12 +17,10 @@ from PySide6.QtGui import (
 )
 
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.painted import CENTRE, LEFT, Painted, write
 from taperlab.gui.kit.theme import IN_HAND, SMALL, pen
 from taperlab.gui.pages.water.desk import Grasp, WaterDesk
 from taperlab.gui.pages.water.painted import (
-    CENTRE,
-    LEFT,
-    Painted,
     Scale,
     edge_pen,
     paint_bed,
@@ -32,7 +30,6 @@ from taperlab.gui.pages.water.painted import (
     points_in,
     round_depth,
     wash,
-    write,
 )
 from taperlab.gui.plots.axis import step_for, ticks
 from taperlab.gui.plots.styles import Dash, style_at

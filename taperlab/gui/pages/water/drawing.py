@@ -9,13 +9,10 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPolygonF
 
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.painted import CENTRE, LEFT, RIGHT, Painted, write
 from taperlab.gui.kit.theme import SMALL, pen
 from taperlab.gui.pages.water.desk import WaterDesk
 from taperlab.gui.pages.water.painted import (
-    CENTRE,
-    LEFT,
-    RIGHT,
-    Painted,
     Scale,
     paint_bed,
     paint_depths,
@@ -23,7 +20,6 @@ from taperlab.gui.pages.water.painted import (
     paint_upright,
     points_in,
     round_depth,
-    write,
 )
 from taperlab.model.exact_units import FOOT
 from taperlab.physics.frustum import Array

@@ -9,9 +9,10 @@ from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QMouseEvent, QPainter,
 from PySide6.QtWidgets import QSizePolicy
 
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.painted import LEFT, RIGHT, Painted, write
 from taperlab.gui.kit.theme import pen
 from taperlab.gui.pages.water.desk import Grasp, WaterDesk
-from taperlab.gui.pages.water.painted import LEFT, RIGHT, Painted, paint_bed, write
+from taperlab.gui.pages.water.painted import paint_bed
 from taperlab.model.swing import STEEPEST
 from taperlab.shop.water.words import angle_words
 from taperlab.units.language import tr

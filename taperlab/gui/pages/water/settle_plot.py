@@ -6,12 +6,10 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPolygonF
 
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.painted import CENTRE, LEFT, Painted, write
 from taperlab.gui.kit.theme import IN_HAND, SMALL, pen
 from taperlab.gui.pages.water.desk import WaterDesk
 from taperlab.gui.pages.water.painted import (
-    CENTRE,
-    LEFT,
-    Painted,
     Scale,
     edge_pen,
     paint_bed,
@@ -19,7 +17,6 @@ from taperlab.gui.pages.water.painted import (
     paint_surface,
     round_depth,
     wash,
-    write,
 )
 from taperlab.gui.plots.axis import ticks
 from taperlab.model.exact_units import FOOT

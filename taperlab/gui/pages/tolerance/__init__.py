@@ -1,0 +1,1 @@
+"""What a thousandth costs: the page Tolerances."""
