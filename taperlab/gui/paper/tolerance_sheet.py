@@ -27,6 +27,7 @@ from taperlab.trade.cautions import Topic
 from taperlab.units.kinds import System
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence, render
+from taperlab.units.show import NO_BREAK
 
 TOPICS = (Topic.BLADE, Topic.OVERLOADED_ROD)
 
@@ -44,7 +45,10 @@ def tolerance_sheet(found: ToleranceStudy, landed: Builds | None, system: System
         paragraph(f"{read(apart_words(found))} {read(weighed_words(found))}"),
         paragraph(read(balance_words(found))),
         title(tr("What may be off")),
-        table(heading, [tuple(html.escape(cell) for cell in row) for row in rows]),
+        table(
+            heading,
+            [tuple(html.escape(cell.replace(" ", NO_BREAK)) for cell in row) for row in rows],
+        ),
     ]
     if landed is not None:
         said = (landing_words(landed), alike_words(landed), shrink_words(landed, found))

@@ -154,14 +154,14 @@ def _densities(
 ) -> Array:
     by_piece = np.zeros(len(head.segments))
     batches: list[list[int]] = []
-    for i, each in enumerate(head.segments):
-        rows = next(
-            (rows for rows in batches if _same(head.segments[rows[0]].density, each.density)), None
-        )
-        if rows is None:
-            batches.append([i])
-        else:
-            rows.append(i)
+    last = math.nan
+    # In the order of their densities, so that of two thousand segments each looks at one other.
+    for i in sorted(range(len(head.segments)), key=lambda i: (head.segments[i].density, i)):
+        if not _same(last, head.segments[i].density):
+            batches.append([])
+        batches[-1].append(i)
+        last = head.segments[i].density
+    batches = sorted(sorted(rows) for rows in batches)
     for rows in batches:
         value = head.segments[rows[0]].density
         own = DENSITY_OFF * value / TWICE if close.density is None else close.density

@@ -38,6 +38,9 @@ AXIS = Axis(
     room=1.2,
 )
 
+MOST = 24
+"""Of more diameters the dearest alone are drawn by themselves; the whole is always drawn."""
+
 LOW = 230
 """Plots lower than this leave out the outline, for usual letters [px]."""
 
@@ -124,7 +127,7 @@ class TolerancePlots(PlotStack):
         under: list[Ink] = []
         own: list[Ink] = []
         labels = []
-        for reach in drawn.each:
+        for reach in self._drawn_apart(drawn):
             is_chosen = reach.cause is chosen
             x, y = reach.position, reach.cost * step
             if is_chosen:
@@ -143,6 +146,13 @@ class TolerancePlots(PlotStack):
             labels.append(self._label_of_all(found, drawn, is_all))
         own.append(Costs(tuple(labels), (tokens.ink, tokens.soft), whole.x, whole.y))
         return Plot(COST, AXIS, 0.64, tuple(under), (), tuple(own))
+
+    def _drawn_apart(self, drawn: Along) -> list[Reach]:
+        """The diameters that are drawn by themselves: all, or of very many the dearest."""
+        if len(drawn.each) <= MOST:
+            return list(drawn.each)
+        dearest = sorted(drawn.each, key=lambda each: -abs(each.cause.slopes.mass))[:MOST]
+        return [each for each in drawn.each if each in dearest or each.cause is self._case.chosen]
 
     def _label(self, reach: Reach, is_chosen: bool) -> tuple[float, str, bool]:
         read, found = self._case.place.read, self._case.study

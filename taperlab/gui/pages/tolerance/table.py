@@ -64,6 +64,9 @@ NARROW = 640
 LEFT_OUT = ("segment", "off")
 """A table narrower than this leaves out these, for usual letters [px]."""
 
+MEASURED = 60
+"""So many causes, the biggest, decide how wide columns are; the others are all alike small."""
+
 NARROW_BAR, WIDE_BAR, LEAST_NAME = 40, 420, 118
 """For usual letters [px]."""
 
@@ -248,7 +251,7 @@ class CausesTable(QTableView):
         self.setAccessibleDescription(
             tr("Biggest first; a diameter that is current is marked above.")
         )
-        self.setStatusTip(tr("Click a row: mark it above. Ctrl+C: copy the table."))
+        self.setStatusTip(tr("Click: mark a diameter above. Ctrl+C: copy the table."))
         self.selectionModel().currentChanged.connect(self._current_changed)
         case.follow(self.refresh)
 
@@ -328,7 +331,10 @@ class CausesTable(QTableView):
         needs = [small.horizontalAdvance(text) for text in texts]
         found = self.case.study
         if found is not None:
-            needs += [plain.horizontalAdvance(shown.says(c, found, system)) for c in found.causes]
+            needs += [
+                plain.horizontalAdvance(shown.says(each, found, system))
+                for each in found.causes[:MEASURED]
+            ]
         return max(needs) + 2 * px(PAD) + 2
 
     def _spread(self) -> None:
