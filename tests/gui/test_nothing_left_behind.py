@@ -60,12 +60,12 @@ def close(window: Window) -> None:
     settle()
 
 
-def test_twenty_windows_opened_and_closed_are_gone(presence: Presence, qapp: QApplication) -> None:
+def test_windows_opened_and_closed_are_gone(presence: Presence, qapp: QApplication) -> None:
     close(used_window(presence))  # what is made once per program is made now
     before = set(map(id, QApplication.topLevelWidgets()))
     told: list[object] = []
     left: list[weakref.ref[object]] = []
-    for _ in range(20):
+    for _ in range(6):
         window = used_window(presence)
         parts = (window, window.document, window.file, shape(window), shape(window).plots)
         parts += (shape(window).table, window.rack, window.theme, window.settings)

@@ -1,11 +1,13 @@
-"""What staging buys: a thousand real lines cut back in stages, and in one cut.
+"""What staging buys: real lines cut back in stages, and in one cut.
 
 Each line drifts up to 4 % either way along its length from what is written on the bag, as a slope,
 a wave or a random broken line, and is up to 10 % heavier or lighter as a whole. The scale reads
-half grains, the tape eighths of an inch. ``--log-cli-level=info`` shows the figures.
+half grains, the tape eighths of an inch. ``TAPERLAB_STAGED`` says how many lines;
+``--log-cli-level=info`` shows the figures.
 """
 
 import logging
+import os
 
 import numpy as np
 import pytest
@@ -31,7 +33,7 @@ from tests.real_heads import (
 
 LOG = logging.getLogger(__name__)
 
-LINES = 1000
+LINES = int(os.environ.get("TAPERLAB_STAGED") or 300)
 
 
 def drift(rng: np.random.Generator, length: float) -> Drift:

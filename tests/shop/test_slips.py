@@ -210,7 +210,7 @@ def test_the_table_and_the_plots_mark_the_same_reading_once() -> None:
 SEEDS = st.integers(0, 10_000)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=10, deadline=None)
 @given(SEEDS, st.randoms(use_true_random=False), st.lists(st.floats(8.0, 140.0), max_size=3))
 def test_neither_the_order_of_stations_nor_of_repeats_matters(
     seed: int, random: Random, odd: list[float]
@@ -234,7 +234,7 @@ def test_neither_the_order_of_stations_nor_of_repeats_matters(
     assert again.doubts == once.doubts
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(
     SEEDS,
     st.integers(0, 19),

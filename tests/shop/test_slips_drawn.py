@@ -34,7 +34,7 @@ ASKED = os.environ.get("TAPERLAB_DRAWN")
 LINES = int(ASKED or 30)
 """Clean lines; and lines with a slip of each kind."""
 
-REPEATED, BESIDE = round(0.8 * LINES), round(0.4 * LINES)
+REPEATED, BESIDE = round(0.5 * LINES), round(0.3 * LINES)
 """Slips of each kind after which the good value is typed at the same place, or beside it."""
 
 NOISE = 1.0
