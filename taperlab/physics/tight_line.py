@@ -21,24 +21,20 @@ or at the rod, where all of it is under. From there up it lies flat and only add
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Any
 
 import numpy as np
 
 from taperlab.physics.current import Stream
-from taperlab.physics.drag_law import Drag, drag_law
+from taperlab.physics.drag_law import drag_law
 from taperlab.physics.frustum import Array
-from taperlab.physics.line_steps import Mesh, Places, Rows, Start, mesh_of
-from taperlab.physics.line_walk import Flow, Path, Slackens, Top, Walk, highest, walk_up
+from taperlab.physics.line_steps import Flags, Rows, mesh_of
+from taperlab.physics.line_walk import Walk
 from taperlab.physics.rigging import Cases, Rigging
+from taperlab.physics.river_search import SAME_DEPTH, Hung, RiverSearch, hang_from
 from taperlab.physics.water import WaterState
-
-SAME_DEPTH = 1e-9
-"""Depths that differ by less are the same [m]."""
-
-_SAME_IN_RIVER = 1e-5
 
 
 class State(StrEnum):
@@ -83,40 +79,11 @@ class TightLine:
     tension: Array
     states: tuple[State, ...]
     rises: tuple[bool, ...]
-    _hung: _Hung = field(repr=False)
+    _hung: Hung = field(repr=False)
 
     def shape(self, row: int = 0) -> Shape:
         """Its shape in one of the cases."""
         return _shape(self._hung, row, float(self.under[row]))
-
-
-@dataclass(frozen=True, eq=False, slots=True)
-class _Hung:
-    """Mesh, path and top of a rig in its cases."""
-
-    mesh: Mesh
-    path: Path
-    top: Top
-
-
-def _hang(
-    rows: Rows, mesh: Mesh, start: Start, law: Drag, share: Slackens | None = None
-) -> Walk[_Hung]:
-    state = rows.state
-    water = Flow(
-        np.hypot,
-        law.at_many,
-        rows.per_re,
-        0.5 * state.density * rows.drag,
-        0.5 * state.density * np.pi * rows.skin,
-        rows.speed,
-        share,
-    )
-    if share is not None:
-        drag = rows.fly_drag * (rows.speed * share(np.zeros(len(rows.speed)))) ** 2
-        start = replace(start, h=np.where(start.along == 0.0, drag, start.h))
-    path = yield from walk_up(mesh, start, water, law)
-    return _Hung(mesh, path, highest(mesh, path, water))
 
 
 def hang(
@@ -175,66 +142,16 @@ def hanging(
     if not len(rig.lengths):
         raise ValueError("there is no line to hang")
     mesh, start = mesh_of(rows, law, refine)
-    grounded = np.zeros(len(rows.speed), dtype=bool)
+    grounded: Flags = np.zeros(len(rows.speed), dtype=bool)
     if stream.slackens:
-        fly, grounded = yield from _depth_in_river(rows, mesh, start, law, stream.bed)
-        hung = yield from _hang(rows, mesh, start, law, Slackens(fly, stream.bed))
+        search = RiverSearch(rows, mesh, start, law, stream.bed)
+        hung, grounded = yield from search.hung()
     else:
-        hung = yield from _hang(rows, mesh, start, law)
+        hung = yield from hang_from(rows, mesh, start, law)
     return _told(rows, hung, stream, grounded)
 
 
-def _depth_in_river(
-    rows: Rows, mesh: Mesh, start: Start, law: Drag, bed: float
-) -> Walk[tuple[Array, Any]]:
-    """Depth of the fly at which the line just reaches the surface; and whether there is none.
-
-    The current at the fly hangs on its depth, and that on the current: the first depth from the
-    surface down at which both agree. Where they agree at none, the fly lies on the bottom.
-    """
-
-    def missing(fly: Array, of: Places) -> Walk[Array]:
-        share = Slackens(fly, bed)
-        hung = yield from _hang(rows.only(of), mesh.only(of), start.only(of), law, share)
-        return np.asarray(hung.top.z - fly)
-
-    count = len(rows.speed)
-    low, high = np.zeros((2, count))
-    over_low = yield from missing(low, np.arange(count))
-    over_high = over_low.copy()
-    # As deep as in water that is nowhere slower, it hangs too deep for that by a little; twice as
-    # much is mostly too much. Where it is not, the way down to the bed is looked along.
-    for turn, part in enumerate((0.0, 0.0, 0.25, 0.5, 0.75, 0.9, 1.0)):
-        of = np.flatnonzero(over_high > SAME_DEPTH)
-        if not len(of):
-            break
-        further = high[of] + (1.0 + min(turn, 1)) * over_high[of] if turn < 2 else high[of]
-        low[of], over_low[of] = high[of], over_high[of]
-        high[of] = np.minimum(np.maximum(further, part * bed), bed)
-        over_high[of] = yield from missing(high[of], of)
-    grounded = over_high > SAME_DEPTH
-    there, last = np.where(grounded, bed, high), np.zeros(count)
-    open_ = ~grounded & (over_high < -_SAME_IN_RIVER)
-    for _ in range(30):
-        of = np.flatnonzero(open_)
-        if not len(of):
-            break
-        gap = over_low[of] - over_high[of]
-        there[of] = low[of] + (high[of] - low[of]) * over_low[of] / gap
-        over = yield from missing(there[of], of)
-        # Where one end stays twice, half of what it is over by lets it move (Illinois).
-        above, side = over > 0.0, np.sign(over)
-        half = np.where(side == last[of], 0.5, 1.0)
-        over_high[of] = np.where(above, over_high[of] * half, over)
-        over_low[of] = np.where(above, over, over_low[of] * half)
-        low[of] = np.where(above, there[of], low[of])
-        high[of] = np.where(above, high[of], there[of])
-        last[of] = side
-        open_[of] = (np.abs(over) > _SAME_IN_RIVER) & (high[of] - low[of] > _SAME_IN_RIVER)
-    return there, grounded
-
-
-def _told(rows: Rows, hung: _Hung, stream: Stream, grounded: Any) -> TightLine:
+def _told(rows: Rows, hung: Hung, stream: Stream, grounded: Any) -> TightLine:
     mesh, path, top = hung.mesh, hung.path, hung.top
     count, every = mesh.sizes.shape[0], np.arange(mesh.sizes.shape[1])
     size = mesh.sizes[np.minimum(top.node, count - 1), every]
@@ -263,7 +180,7 @@ def _told(rows: Rows, hung: _Hung, stream: Stream, grounded: Any) -> TightLine:
     )
 
 
-def _tension_at_rod(rows: Rows, hung: _Hung, under: Array) -> Array:
+def _tension_at_rod(rows: Rows, hung: Hung, under: Array) -> Array:
     """Tension where the line reaches the surface, and the friction of what lies flat behind it."""
     mesh, path, top = hung.mesh, hung.path, hung.top
     count, every = mesh.sizes.shape[0], np.arange(len(under))
@@ -277,7 +194,7 @@ def _tension_at_rod(rows: Rows, hung: _Hung, under: Array) -> Array:
     return np.asarray(there + 0.5 * rows.state.density * np.pi * rows.skin * rows.speed**2 * flat)
 
 
-def _shape(hung: _Hung, row: int, under: float) -> Shape:
+def _shape(hung: Hung, row: int, under: float) -> Shape:
     mesh, path, top = hung.mesh, hung.path, hung.top
     last = int(top.node[row]) + 1
     t, node = float(top.share[row]), last - 1

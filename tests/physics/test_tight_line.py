@@ -20,7 +20,7 @@ from taperlab.physics.rigging import Cases, Rigging
 from taperlab.physics.sinking import sink_rate
 from taperlab.physics.tight_line import State, TightLine, hang
 from taperlab.physics.water import WaterState
-from tests.hung import depth_by_scipy
+from tests.hung import depth_by_scipy, depth_in_river
 from tests.looped import FOOT, GRAIN, INCH
 
 WATER = WaterState(999.1026, 1.13757e-3)  # fresh, 15 °C
@@ -203,6 +203,39 @@ def test_in_a_river_the_line_reaches_the_surface_from_the_depth_that_was_assumed
     assert (river.depth < hang(RIG, Cases(speeds * slowest), WATER).depth).all()
     deep = hang(RIG, Cases(speeds), WATER, Stream(1e4, slackens=True))
     assert deep.depth == pytest.approx(plain.depth, rel=1e-3)
+
+
+@pytest.mark.parametrize(("seed", "speed", "bed"), [(0, 0.5, 0.8), (2, 0.9, 1.5), (5, 1.2, 3.0)])
+def test_random_rigs_in_a_river_against_another_search(seed: int, speed: float, bed: float) -> None:
+    """Found by another integration, and by looking down from the surface step by step."""
+    rig = rigs(seed)
+    found = hang(rig, Cases(speed), WATER, Stream(bed, slackens=True))
+    other = depth_in_river(rig, WATER, speed, bed)
+    assert found.depth[0] == pytest.approx(other, rel=3e-4, abs=1e-4, nan_ok=True)
+
+
+def test_a_river_gives_the_same_for_a_case_alone_as_among_many() -> None:
+    """Free, near the bed, and on the bottom: by secants, by the bracket, and not at all."""
+    speeds = np.geomspace(0.15, 2.0, 14)
+    for bed in (0.8, 2.0):
+        stream = Stream(bed, slackens=True)
+        many = hang(RIG, Cases(speeds), WATER, stream)
+        alone = [hang(RIG, Cases(speed), WATER, stream) for speed in speeds]
+        assert many.states == tuple(each.states[0] for each in alone)
+        assert {State.BOTTOM, State.LEVEL} <= set(many.states)
+        depths = [float(each.depth[0]) for each in alone]
+        assert many.depth == pytest.approx(depths, rel=2e-4, nan_ok=True)
+        free = np.isfinite(many.depth)
+        tensions = np.array([each.tension[0] for each in alone])
+        assert many.tension[free] == pytest.approx(tensions[free], rel=1e-3)
+
+
+def test_a_rig_with_two_ways_to_hang_in_a_river_is_no_division_by_nought() -> None:
+    """What is missing jumps where another floating part reaches the surface first."""
+    speeds = 10.0 ** np.random.default_rng(41).uniform(-1, 0.4, 12)
+    found = hang(rigs(34), Cases(speeds), WATER, Stream(1.5, slackens=True))
+    known = np.array([state is not State.BOTTOM for state in found.states])
+    assert (np.isfinite(found.depth) == known).all()
 
 
 def test_a_shape_begins_at_the_fly_and_ends_at_the_surface() -> None:
