@@ -12,12 +12,13 @@ from hypothesis import strategies as st
 from taperlab.edits import bench as bench_edits
 from taperlab.edits import breakpoints as breakpoint_edits
 from taperlab.edits import cells as cell_edits
-from taperlab.edits import cut_back, cut_steps, figures, lines, measure, ranges, rigs, tips
+from taperlab.edits import cut_back, cut_steps, figures, goals, lines, measure, ranges, rigs, tips
 from taperlab.edits import rows as row_edits
 from taperlab.edits import tolerance as tolerance_edits
 from taperlab.edits import values as value_edits
 from taperlab.edits.cells import CELLS
 from taperlab.edits.edited import Edited, Ends, Solve
+from taperlab.model.aim import NO_AIM, Aim, Cell, Goal, GoalKind, Hold
 from taperlab.model.bench import Bench, View
 from taperlab.model.cut_log import (
     CutBack,
@@ -40,7 +41,7 @@ from taperlab.model.swing import STEEPEST, Swing
 from taperlab.model.tolerance import AS_READ, Tolerance
 from taperlab.model.water import COLDEST, SALTIEST, WARMEST, ZERO_CELSIUS, Water, WaterKind
 from taperlab.units.columns import Column
-from taperlab.units.limits import LIMITS
+from taperlab.units.limits import CELL_LIMITS, GOAL_LIMITS, LIMITS
 
 # -- measures that line can have [SI] -----------------------------------------------------------
 
@@ -59,6 +60,45 @@ styles = st.sampled_from(Style)
 
 
 @st.composite
+def holds_(draw: st.DrawFn) -> tuple[Hold, ...]:
+    if draw(st.integers(0, 4)):
+        return ()
+    cells = draw(st.lists(st.sampled_from(Cell), max_size=2, unique=True))
+    found = []
+    for cell in sorted(cells, key=list(Cell).index):
+        kind = CELL_LIMITS[cell].kind
+        ends = sorted(draw(st.floats(kind.lowest, kind.highest)) for _ in range(2))
+        low, high = ends if draw(st.booleans()) else (None, None)
+        hold = Hold(cell, draw(st.booleans()), low, high, draw(st.sampled_from(["", "a", "b"])))
+        found += [hold] if hold.holds else []
+    return tuple(found)
+
+
+@st.composite
+def goals_(draw: st.DrawFn, others: list[str] | None = None) -> Goal:
+    kind = draw(st.sampled_from(GoalKind))
+    if kind is GoalKind.STEP and not others:
+        kind = GoalKind.WEIGHT
+    limits = GOAL_LIMITS[kind].kind
+    ends = sorted(draw(st.floats(limits.lowest, limits.highest)) for _ in range(2))
+    if draw(st.booleans()):
+        ends[1] = ends[0]
+    at = draw(st.floats(0.0, 30.0)) if kind is GoalKind.RUNNING else None
+    other = None
+    if kind is GoalKind.STEP or (kind is GoalKind.RUNNING and others and draw(st.booleans())):
+        other = draw(st.sampled_from(others or []))
+    return Goal(kind, ends[0], ends[1], at, other)
+
+
+@st.composite
+def aims_(draw: st.DrawFn, others: list[str] | None = None) -> Aim:
+    if draw(st.integers(0, 4)):
+        return NO_AIM
+    wanted = draw(st.lists(goals_(others), max_size=2, unique_by=lambda each: each.of))
+    return Aim(tuple(wanted), *(draw(st.booleans()) for _ in range(3)))
+
+
+@st.composite
 def segments_(draw: st.DrawFn, *, cores: bool = True) -> Segment:
     front = draw(diameters)
     rear = draw(st.one_of(st.just(front), diameters))
@@ -66,7 +106,16 @@ def segments_(draw: st.DrawFn, *, cores: bool = True) -> Segment:
     if cores and draw(st.integers(0, 2)) == 0:
         thickness = draw(st.floats(0.1, 0.9)) * min(front, rear)
         core = Core(thickness, draw(densities))
-    return Segment(draw(parts), draw(lengths), front, rear, draw(densities), core, note=draw(notes))
+    return Segment(
+        draw(parts),
+        draw(lengths),
+        front,
+        rear,
+        draw(densities),
+        core,
+        note=draw(notes),
+        holds=draw(holds_()),
+    )
 
 
 loops = st.builds(
@@ -117,6 +166,7 @@ def lines_(
                     rows[i].density,
                     rows[i].core,
                     rows[i].note,
+                    holds=rows[i].holds,
                 )
     gaps = max(0, len(rows) - 1)
     return Line(
@@ -129,6 +179,7 @@ def lines_(
         draw(loops),
         draw(notes),
         draw(st.one_of(st.just(AS_READ), tolerances)),
+        aim=draw(aims_()),
     )
 
 
@@ -506,6 +557,14 @@ ways_to_move = st.one_of(
     st.builds(figures.May, st.just(figures.Moves.LENGTH), st.integers(-1, 4)),
 )
 _or_none = st.none()
+_places_in_rows = st.lists(
+    st.tuples(st.integers(-1, 4), st.sampled_from(Cell)), min_size=1, max_size=3
+)
+
+
+def _goal_of(draw: st.DrawFn, bench: Bench) -> Arguments:
+    others = [line.key for line in bench.lines] + ["gone"]
+    return (_line(draw, bench), draw(goals_(others))), {}
 
 
 @st.composite
@@ -563,6 +622,23 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     breakpoint_edits.drag_measured: _of_measurement(_places, _places),
     figures.set_figure: _of_line(
         st.sampled_from(figures.Figure), _perhaps_bad(st.floats(0.001, 30.0)), ways_to_move
+    ),
+    goals.set_goal: _goal_of,
+    goals.clear_goals: _of_line(st.one_of(_or_none, st.lists(goals_(), max_size=2))),
+    goals.set_columns: _of_line(*[st.one_of(_or_none, st.booleans())] * 3),
+    goals.set_locks: _of_line(_places_in_rows, st.booleans()),
+    goals.set_bounds: _cell(
+        st.sampled_from(Cell),
+        st.one_of(_or_none, _perhaps_bad(lengths)),
+        st.one_of(_or_none, _perhaps_bad(lengths)),
+    ),
+    goals.set_tie: _of_line(_places_in_rows, st.booleans()),
+    goals.take_answer: _of_line(
+        st.lists(
+            st.tuples(st.integers(-1, 3), st.sampled_from(Cell), _perhaps_bad(diameters)),
+            max_size=3,
+        ),
+        st.booleans(),
     ),
     lines.add_line: _of_bench(st.text(max_size=4)),
     lines.duplicate_line: _of_line(),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import replace
 
 from taperlab.edits.changing import find_line, sound, with_line, without_blanks
@@ -33,7 +34,7 @@ def delete_line(bench: Bench, line: str) -> Edited:
     """Take a line off the bench; if it was current, the next one (or the last) is.
 
     Its cut-backs, its ranges and the rigs that hold it go with it, and measurements that were
-    compared with it forget it: its key may name another line one day.
+    compared with it and goals that were of it forget it: its key may name another line one day.
     """
     whole = find_line(bench, line)
     at = bench.lines.index(whole)
@@ -52,6 +53,7 @@ def delete_line(bench: Bench, line: str) -> Edited:
         ranges=tuple(each for each in bench.ranges if each.parent != line),
     )
     after = without_rigs(after, tuple(rig for rig in bench.rigs if line not in rig.lines))
+    after = replace(after, lines=tuple(_forgetting(each, {line}) for each in after.lines))
     gone = len(bench.rigs) - len(after.rigs)
     text = Sentence("Delete line")
     if gone:
@@ -106,11 +108,21 @@ def add_lines_from(bench: Bench, other: Bench) -> Edited:
     after, first = bench, ""
     for line in other.lines:
         copy: Line = replace(
-            line, key=fresh_line_key(after), name=fresh_line_name(after, line.name)
+            _forgetting(line, {each.key for each in other.lines}),
+            key=fresh_line_key(after),
+            name=fresh_line_name(after, line.name),
         )
         first = first or copy.key
         after = replace(after, lines=(*after.lines, copy))
     return _current(after, first, counted("Add line", "Add {count} lines", len(other.lines)))
+
+
+def _forgetting(line: Line, others: Collection[str]) -> Line:
+    """The line without goals that are of other lines, which are gone or go by other keys."""
+    goals = tuple(each for each in line.aim.goals if each.line not in others)
+    if len(goals) == len(line.aim.goals):
+        return line
+    return replace(line, aim=replace(line.aim, goals=goals))
 
 
 def _current(bench: Bench, key: str, text: Sentence) -> Edited:

@@ -22,6 +22,7 @@ from taperlab.files.codec import (
     optional,
     several,
 )
+from taperlab.model.aim import NO_AIM, Aim, Cell, Goal, GoalKind, Hold
 from taperlab.model.bench import Bench, View
 from taperlab.model.cut_log import (
     CutBack,
@@ -51,13 +52,17 @@ from taperlab.model.stock import Stock
 from taperlab.model.swing import STEEPEST, Swing
 from taperlab.model.tolerance import AS_READ, Tolerance
 from taperlab.model.water import Water, WaterKind
+from taperlab.units.kinds import DENSITY
 from taperlab.units.language import later
-from taperlab.units.limits import LIMITS, MOST_MEMBERS, MOST_SEGMENTS, MOST_STATIONS
+from taperlab.units.limits import LIMITS, MOST_MEMBERS, MOST_SEGMENTS, MOST_STATIONS, outside
 from taperlab.units.sentence import Sentence
 from taperlab.units.vocabulary import Dimension
 
 LARGEST_TARGET = 1000.0
 """What a cut-back aims at is below it, whether it is a weight, a length, a size or a ratio."""
+
+LARGEST_GOAL = 1000.0
+"""No goal of any kind lies beyond it [SI]."""
 
 
 _UNIT_IN_KEY = {
@@ -98,7 +103,59 @@ ROUND_SECTION = (
     *_numbers(Segment),
     Entry("core", optional(one(CORE)), None),
 )
-SEGMENT = Record(later("segment"), Segment, (PART, *ROUND_SECTION, NOTE))
+HOLD = Record(
+    later("hold"),
+    Hold,
+    (
+        Entry("cell", choice(Cell)),
+        Entry("locked", YES_OR_NO, False),
+        # In the unit of the cell: m or kg/m^3.
+        Entry("low", optional(number(0.0, DENSITY.highest)), None),
+        Entry("high", optional(number(0.0, DENSITY.highest)), None),
+        Entry("tie", TEXT, ""),
+    ),
+)
+SEGMENT = Record(
+    later("segment"), Segment, (PART, *ROUND_SECTION, NOTE, Entry("holds", many(HOLD), ()))
+)
+
+
+def _make_goal(**values: Any) -> Goal:
+    goal = Goal(**values)
+    if found := outside(goal):
+        limited_by, value = found
+        raise BadValue(
+            "found {found} for {what}, expected a number from {lowest} to {highest}",
+            found=f"{value:g}",
+            what=str(goal.kind),
+            lowest=f"{limited_by.kind.lowest:g}",
+            highest=f"{limited_by.kind.highest:g}",
+        )
+    return goal
+
+
+GOAL = Record(
+    later("goal"),
+    _make_goal,
+    (
+        Entry("kind", choice(GoalKind)),
+        # In the unit of its kind: kg, m, kg/m, m/s, or a plain number.
+        Entry("low", number(-LARGEST_GOAL, LARGEST_GOAL), 0.0, omit=never),
+        Entry("high", number(-LARGEST_GOAL, LARGEST_GOAL), 0.0, omit=never),
+        Entry("at", optional(number(0.0, LARGEST_GOAL)), None, "at_m"),
+        LINE_KEY,
+    ),
+)
+AIM = Record(
+    later("aim"),
+    Aim,
+    (
+        Entry("goals", many(GOAL), ()),
+        Entry("lengths", YES_OR_NO, True),
+        Entry("diameters", YES_OR_NO, True),
+        Entry("density", YES_OR_NO, False),
+    ),
+)
 
 
 def _loop_record(noun: str) -> Record:
@@ -169,6 +226,7 @@ LINE = Record(
         Entry("joints", many(JOINT), None, omit=lambda joints: set(joints) <= {ONE_EXTRUSION}),
         REAR_LOOP,
         Entry("tolerance", one(TOLERANCE), AS_READ),
+        Entry("aim", one(AIM), NO_AIM),
     ),
 )
 WINDOW = Record(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
+from taperlab.model.aim import NO_AIM, Aim
 from taperlab.model.marked import later
 from taperlab.model.segment import Extras, Segment, require_not_negative
 from taperlab.model.tolerance import AS_READ, Tolerance
@@ -105,7 +106,7 @@ class Line:
 
     key: names the line inside its bench for as long as it lives, through renames and edits.
     joints: one fewer than the segments; joints[i] lies between segments i and i + 1. tolerance: how
-    closely it is made.
+    closely it is made. aim: goals for its figures, and what may move for them.
     """
 
     key: str
@@ -118,6 +119,7 @@ class Line:
     note: str = ""
     tolerance: Tolerance = AS_READ
     extra: Extras = field(default_factory=dict, hash=False)
+    aim: Aim = NO_AIM
 
     def __post_init__(self) -> None:
         if len(self.joints) != max(0, len(self.segments) - 1):

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import Self
 
+from taperlab.model.aim import Cell, Hold
 from taperlab.model.marked import later
 
 Extras = Mapping[str, object]
@@ -117,4 +118,13 @@ class RoundSection:
 
 @dataclass(frozen=True, slots=True)
 class Segment(RoundSection):
-    """A round section as it lies in a line: one row of the table."""
+    """A round section as it lies in a line: one row of the table.
+
+    holds: what its numbers are held to while goals are met, each cell at most once.
+    """
+
+    holds: tuple[Hold, ...] = ()
+
+    def hold(self, cell: Cell) -> Hold:
+        """What a cell is held to."""
+        return next((each for each in self.holds if each.cell is cell), Hold(cell))

@@ -24,7 +24,8 @@ import numpy as np
 
 from taperlab.model.line import Line
 from taperlab.physics.frustum import QUARTER_PI, Array, Taper
-from taperlab.physics.profile import SAME_PLACE, Profile
+from taperlab.physics.profile import SAME_PLACE
+from taperlab.physics.section import core_of, shape_of
 
 LENGTH, FRONT, REAR, DENSITY = range(4)
 """First index of a table of slopes (4, n): by each row's length, diameters, density."""
@@ -79,9 +80,11 @@ class Sloped:
     @classmethod
     def of(cls, line: Line) -> Self:
         """The rows of a line."""
-        p = Profile.of(line)
-        columns = (p.lengths, p.front_diameters, p.rear_diameters, p.densities, p.core_diameters)
-        return cls(np.array([*columns, p.core_densities]), Fittings.of(line))
+        columns = np.array(
+            [(*shape_of(each), each.density, *core_of(each)) for each in line.segments],
+            dtype=float,
+        ).reshape(-1, 6)
+        return cls(np.ascontiguousarray(columns.T), Fittings.of(line))
 
     @cached_property
     def core_square(self) -> Array:

@@ -10,6 +10,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, fields, is_dataclass
 
+from taperlab.model.aim import Cell, Goal, GoalKind, Hold
 from taperlab.model.cut_log import CutBack, CutStep, Limits, NewLoop, Target, TargetKind
 from taperlab.model.line import Joint, Loop
 from taperlab.model.measurement import Instruments, Measurement, Station, WeighedSection
@@ -166,6 +167,33 @@ _TARGETS: Mapping[TargetKind, Limited] = {
 }
 """What the value of a target is; a place in a window and a size are numbers of their own."""
 
+GOAL_LIMITS: Mapping[GoalKind, Limited] = {
+    GoalKind.WEIGHT: Limited(kinds.WEIGHT, later("The goal for the head weight")),
+    GoalKind.LENGTH: Limited(kinds.LENGTH, later("The goal for the head length")),
+    GoalKind.FRONT: Limited(kinds.SHARE, later("The goal for the front taper")),
+    GoalKind.BALANCE: Limited(kinds.DISTANCE, later("The goal for the balance point")),
+    GoalKind.RATIO: Limited(kinds.RATIO, later("The goal for the ratio")),
+    GoalKind.TIP: Limited(kinds.WEIGHT_PER_LENGTH, later("The goal for the fly end")),
+    GoalKind.THICKEST: Limited(
+        kinds.WEIGHT_PER_LENGTH, later("The goal for the greatest weight per length")
+    ),
+    GoalKind.DIAMETER: Limited(kinds.DIAMETER, later("The goal for the greatest diameter")),
+    GoalKind.STEP: Limited(kinds.RATIO, later("The goal for the joint step")),
+    GoalKind.RUNNING: Limited(kinds.WEIGHT, later("The goal for the running weight")),
+    GoalKind.SINK: Limited(kinds.SINK_RATE, later("The goal for the sink rate")),
+}
+"""What both ends of a goal are, by its kind."""
+
+CELL_LIMITS: Mapping[Cell, Limited] = {
+    Cell.LENGTH: Limited(kinds.LENGTH, later("The length")),
+    Cell.FRONT: Limited(kinds.DIAMETER, later("The front diameter")),
+    Cell.REAR: Limited(kinds.DIAMETER, later("The rear diameter")),
+    Cell.DENSITY: Limited(kinds.DENSITY, later("The density")),
+}
+"""What a number of a segment is, and what it may be held between."""
+
+_AT = Limited(kinds.DISTANCE, later("The distance from the fly end"))
+
 
 def outside(thing: object) -> tuple[Limited, float] | None:
     """The first number outside its limits in a value of the model, or in what it is made of."""
@@ -185,4 +213,9 @@ def _limits_of(thing: object) -> Mapping[str, Limited]:
     if isinstance(thing, Target):
         limited = _TARGETS.get(thing.kind)
         return {"value": limited} if limited else {}
+    if isinstance(thing, Goal):
+        ends = {} if thing.matches else dict.fromkeys(("low", "high"), GOAL_LIMITS[thing.kind])
+        return {**ends, "at": _AT}
+    if isinstance(thing, Hold):
+        return dict.fromkeys(("low", "high"), CELL_LIMITS[thing.cell])
     return LIMITS.get(type(thing), {})

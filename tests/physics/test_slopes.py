@@ -11,9 +11,13 @@ from hypothesis import strategies as st
 
 from taperlab.model.line import Line
 from taperlab.physics import slopes
+from taperlab.physics.frustum import Taper
 from taperlab.physics.head import head_rows, head_sums
 from taperlab.physics.profile import SAME_PLACE, Profile
+from taperlab.physics.settling_slopes import net_force
+from taperlab.physics.sinking import segment_drag
 from taperlab.physics.slopes import Sloped
+from taperlab.physics.water import WaterState
 from tests.strategies import lines_
 
 NAMES = ("length", "front_diameter", "rear_diameter", "density")
@@ -118,3 +122,36 @@ def _unlooped(joint):
         name: replace(getattr(joint, name), fold=0.0, mass=0.0)
         for name in ("loop_ahead", "loop_behind")
     }
+
+
+@settings(max_examples=30)
+@given(lines_(least=1), st.floats(-0.3, 0.4))
+def test_force_at_a_speed(line, speed):
+    state, whole = WaterState(999.7, 1.306e-3), np.ones(len(line.segments))
+
+    def force(each: Line) -> float:
+        return net_force(Sloped.of(each), whole, speed, state)[0]
+
+    # Apart from it: the program's own volume, and the drag of its segments and folds.
+    profile = Profile.of(line)
+    folded = profile.point_folds > 0.0
+    thick = profile.point_diameters[folded]
+    folds = Taper(profile.point_folds[folded], thick, thick, 1.0)
+    drag = float(segment_drag(speed, profile.tapers(), state).sum())
+    drag += float(segment_drag(speed, folds, state).sum())
+    net = 9.80665 * (profile.total_mass - state.density * float(profile.volume()))
+    scale = abs(net) + drag
+    assert force(line) == pytest.approx(net - np.sign(speed) * drag, abs=1e-6 * scale)
+    scaled = net_force(Sloped.of(line), whole, speed, state)[1] * Sloped.of(line).columns[:4]
+    np.testing.assert_allclose(scaled, differences(line, force), rtol=1e-5, atol=1e-8 * scale)
+
+
+@given(lines_(least=1))
+def test_no_force_is_left_at_the_rate_at_which_it_sinks(line):
+    state, whole = WaterState(999.7, 1.306e-3), np.ones(len(line.segments))
+    profile = Profile.of(line)
+    rate = float(profile.sink_rate(state))
+    weight = 9.80665 * profile.total_mass
+    assert net_force(Sloped.of(line), whole, rate, state)[0] == pytest.approx(
+        0.0, abs=1e-6 * weight
+    )
