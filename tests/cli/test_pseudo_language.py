@@ -34,6 +34,7 @@ SPOKEN_OF = (
     "cut",
     "depth",
     "range",
+    "solve",
     "convert",
     "picture",
     "sheet",
@@ -266,3 +267,24 @@ def test_depth(capsys: pytest.CaptureFixture[str], options: tuple[str, ...]) -> 
         text = said(capsys, "depth", file, *ahead, *options)
         assert text
         assert escaped(text, known=given(bench_of("skagit")), files=(file,)) == []
+
+
+@pytest.mark.parametrize("units", ["us", "metric"])
+@pytest.mark.parametrize(
+    "options",
+    [
+        ("--goal", "weight", "500gr", "--goal", "length", "35 ft", "--buildable"),
+        ("--goal", "weight", "900gr", "--lock", "4.front"),
+        ("--goal", "running", "20 ft", "Scandi head, uncut, 41 ft", "--free", "density"),
+        ("--goal", "weight", "520gr", "--goal", "length", "31 ft", "--lock", "4.front"),
+        ("--goal", "girth", "3"),
+    ],
+)
+def test_solve(capsys: pytest.CaptureFixture[str], options: tuple[str, ...], units: str) -> None:
+    file = str(shipped.sample("scandi.taperlab"))
+    text = said(capsys, "solve", file, *options, "--units", units)
+    known = {"weight", "length", "running", "girth", "balance", "ratio", "tip", "thickest", "sink"}
+    known |= {"front-taper", "thickest-diameter", "joint-step"}
+    assert len(text) > 60
+    names = [line.name for line in bench_of("scandi").lines]
+    assert not escaped(text, known=known, files=(file, *names))
