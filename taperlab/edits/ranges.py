@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -126,7 +127,7 @@ def set_basis(
     rod None: the one chosen on the bench. tip None: as long as the first tip on the bench.
     """
     old = _find(bench, key)
-    if (rod is not None and not rod > 0.0) or (tip is not None and not tip >= 0.0):
+    if not (rod is None or 0.0 < rod < math.inf) or not (tip is None or 0.0 <= tip < math.inf):
         raise Refused("The rod must be above zero, and the tip zero or more.")
     new = sound(replace(old, rod=rod, tip=tip, is_rounded=is_rounded))
     return _with(bench, old, new, Sentence("Change the range"))
