@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from taperlab.edits import bench as bench_edits
 from taperlab.edits import breakpoints as breakpoint_edits
+from taperlab.edits import casting as casting_edits
 from taperlab.edits import cells as cell_edits
 from taperlab.edits import cut_back, cut_steps, figures, goals, lines, measure, ranges, rigs, tips
 from taperlab.edits import rows as row_edits
@@ -20,6 +21,7 @@ from taperlab.edits.cells import CELLS
 from taperlab.edits.edited import Edited, Ends, Solve
 from taperlab.model.aim import NO_AIM, Aim, Cell, Goal, GoalKind, Hold
 from taperlab.model.bench import Bench, View
+from taperlab.model.casting import STEEPEST_LAUNCH, STEEPEST_LEAN, Cast, LoopBehind, Throw
 from taperlab.model.cut_log import (
     CutBack,
     CutEnd,
@@ -320,6 +322,29 @@ flies = st.builds(
 )
 
 
+behinds = st.builds(
+    LoopBehind,
+    st.sampled_from(Cast),
+    st.floats(0.0, STEEPEST_LEAN),
+    st.floats(0.0, 2.0),
+    st.floats(0.0, 1.0),
+    st.floats(0.0, 1.5),
+    st.floats(0.0, 2.0),
+    st.one_of(st.none(), st.floats(0.0, 5.0)),
+    st.one_of(st.none(), st.floats(0.0, 5.0)),
+    st.one_of(st.none(), st.floats(0.0, 8.0)),
+)
+throws = st.builds(
+    Throw,
+    st.floats(1.0, 50.0),
+    st.floats(0.02, 5.0),
+    st.floats(0.1, 2.0),
+    st.floats(0.0, 10.0),
+    st.floats(-STEEPEST_LAUNCH, STEEPEST_LAUNCH),
+    st.floats(0.0, 5.0),
+)
+
+
 @st.composite
 def swings(draw: st.DrawFn) -> Swing:
     bed = draw(st.one_of(st.none(), st.floats(0.1, 20.0)))
@@ -391,6 +416,8 @@ def benches(draw: st.DrawFn, *, least_lines: int = 0, least_rows: int = 0) -> Be
         tuple(draw(rigs_(keys)) for _ in keys[1:2] if draw(st.booleans())),
         draw(swings()),
         tuple(draw(ranges_(key)) for key in keys[:1] if draw(st.booleans())),
+        draw(behinds),
+        draw(throws),
     )
 
 
@@ -722,6 +749,8 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     ranges.rename_range: _of_range(st.text(max_size=8)),
     ranges.delete_range: _key_of("ranges"),
     rigs.set_swing: _of_bench(_wild(swings())),
+    casting_edits.set_behind: _of_bench(_wild(behinds)),
+    casting_edits.set_throw: _of_bench(_wild(throws)),
     measure.start_measurement: lambda draw, bench: (
         (
             draw(st.sampled_from([None, _line(draw, bench)])),

@@ -33,6 +33,8 @@ COMMANDS = (
     "depth",
     "range",
     "solve",
+    "turnover",
+    "room",
     "convert",
     "picture",
     "sheet",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import math
 import sys
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
@@ -16,7 +17,7 @@ from taperlab.model.water import Water, WaterKind
 from taperlab.units.kinds import TEMPERATURE, WEIGHT, Kind, System
 from taperlab.units.language import tr
 from taperlab.units.parse import Unreadable, parse
-from taperlab.units.sentence import Sentence, Told, Value, render, verbatim
+from taperlab.units.sentence import Number, Sentence, Told, Value, render, verbatim
 from taperlab.units.typed import Mark
 
 if TYPE_CHECKING:
@@ -168,6 +169,24 @@ def typed_if_given(option: str, text: str | None, kind: Kind, system: System) ->
     """What was typed for an option, in SI; None where it was left out."""
     # An option given as nothing at all is not an option left out.
     return None if text is None else typed(option, text, kind, system)
+
+
+def degrees_typed(option: str, text: str, low: float, high: float) -> float:
+    """An angle that was typed in degrees, within limits in degrees, in [rad]."""
+    number = text.strip().removesuffix("°").removesuffix("deg").strip()
+    try:
+        degrees = float(number)
+    except ValueError:
+        degrees = math.nan
+    if not low - 1e-9 <= degrees <= high + 1e-9:
+        raise Refusal(
+            "{option}: found “{text}”, expected degrees from {low} to {high}",
+            option=option,
+            text=text,
+            low=Number(low),
+            high=Number(high),
+        )
+    return math.radians(degrees)
 
 
 def window_typed(texts: list[str], system: System) -> tuple[float, float]:

@@ -16,6 +16,7 @@ from taperlab.cli.asking import (
     add_line,
     add_units,
     bench_asked,
+    degrees_typed,
     typed,
     typed_if_given,
     water_asked,
@@ -68,6 +69,7 @@ def run(arguments: list[str], screen: Screen) -> int:
     asked = parser_of(screen).parse_args(arguments)
 
     from taperlab.files import water_report
+    from taperlab.model.swing import STEEPEST
     from taperlab.physics.tight_line import State
     from taperlab.shop.water.fishing import Fishing
     from taperlab.shop.water.study import study_now
@@ -77,7 +79,7 @@ def run(arguments: list[str], screen: Screen) -> int:
     system = System(asked.units)
     fishing = Fishing(
         typed("--current", asked.current, CURRENT, system),
-        _angle(asked.angle),
+        degrees_typed("--angle", asked.angle, 0.0, math.degrees(STEEPEST)),
         _stream(asked.river_depth, asked.profile, system),
         typed_if_given("--drift", asked.drift, DURATION, system),
         water_asked(asked.water, asked.temperature, system),
@@ -93,21 +95,6 @@ def run(arguments: list[str], screen: Screen) -> int:
     if not asked.json:
         print(water_report.as_text(found, system), end="")
     return 0
-
-
-def _angle(text: str) -> float:
-    from taperlab.model.swing import STEEPEST
-
-    number = text.strip().removesuffix("°").removesuffix("deg").strip()
-    try:
-        angle = math.radians(float(number))
-    except ValueError:
-        angle = math.nan
-    if not 0.0 <= angle <= STEEPEST * (1.0 + 1e-12):
-        raise Refusal(
-            "--angle: found “{text}”, expected degrees from straight downstream, 0 to 60", text=text
-        )
-    return angle
 
 
 def _stream(depth: str | None, profile: str, system: System) -> Stream:

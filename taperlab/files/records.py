@@ -24,6 +24,7 @@ from taperlab.files.codec import (
 )
 from taperlab.model.aim import NO_AIM, Aim, Cell, Goal, GoalKind, Hold
 from taperlab.model.bench import Bench, View
+from taperlab.model.casting import STEEPEST_LAUNCH, STEEPEST_LEAN, Cast, LoopBehind, Throw
 from taperlab.model.cut_log import (
     CutBack,
     CutEnd,
@@ -404,6 +405,23 @@ RANGE = Record(
         NOTE,
     ),
 )
+BEHIND = Record(
+    later("loop behind"),
+    LoopBehind,
+    (
+        Entry("cast", choice(Cast), Cast.TOUCH_AND_GO),
+        Entry("lean", number(0.0, STEEPEST_LEAN), LoopBehind().lean, "lean_rad"),
+        *_numbers(LoopBehind),
+    ),
+)
+THROW = Record(
+    later("throw"),
+    Throw,
+    (
+        *_numbers(Throw),
+        Entry("launch", number(-STEEPEST_LAUNCH, STEEPEST_LAUNCH), Throw().launch, "launch_rad"),
+    ),
+)
 BENCH = Record(
     later("bench"),
     Bench,
@@ -420,5 +438,7 @@ BENCH = Record(
         Entry("rigs", many(RIG), ()),
         Entry("swing", one(SWING), Swing()),
         Entry("ranges", many(RANGE), ()),
+        Entry("behind", one(BEHIND), LoopBehind()),
+        Entry("throw", one(THROW), Throw()),
     ),
 )

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from itertools import chain, count
 from typing import TypeVar
 
+from taperlab.model.casting import LoopBehind, Throw
 from taperlab.model.cut_log import CutBack
 from taperlab.model.line import Line
 from taperlab.model.marked import later
@@ -46,7 +47,8 @@ class Bench:
     """Lines, rods, stock, water and notes; what was measured, and cut back.
 
     ``rod`` is the key of the chosen rod. ``rigs``: lines looped together; ``swing``: how they are
-    fished where their depths are told. ``ranges``: heads graded from a line of the bench.
+    fished where their depths are told; ``behind``, ``throw``: how they are cast. ``ranges``: heads
+    graded from a line of the bench.
     """
 
     lines: tuple[Line, ...] = ()
@@ -61,6 +63,8 @@ class Bench:
     rigs: tuple[Rig, ...] = ()
     swing: Swing = field(default_factory=Swing)
     ranges: tuple[Range, ...] = ()
+    behind: LoopBehind = field(default_factory=LoopBehind)
+    throw: Throw = field(default_factory=Throw)
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:

@@ -378,3 +378,53 @@ FLY_WEIGHT = replace(
     example=0.00019439673,
     signed=True,
 )
+
+LINE_SPEED = Kind(
+    label=later("Line speed"),
+    noun=later("a line speed"),
+    help=later("Speed of the line as the loop forms, before it begins to turn over."),
+    us=Shown("ft/s", 0, 0),
+    metric=Shown("m/s", 1, 1),
+    low=Limit(0.5, later("is too slow to form a loop")),
+    high=Limit(100.0, later("is faster than any line is cast")),
+    example=18.288,
+    units=("ft/s", "m/s"),
+)
+
+HEIGHT = replace(
+    DISTANCE,
+    label=later("Height"),
+    noun=later("a height"),
+    help=later("Height above the water."),
+    low=Limit(0.0, later("is under water")),
+    high=Limit(30.48, later("is higher than anyone casts from")),
+    example=3.5,
+)
+
+LOOP_HEIGHT = replace(
+    HEIGHT,
+    label=later("Height of the loop"),
+    noun=later("a loop height"),
+    help=later("From the leg of the loop that is still to the leg that moves."),
+    low=Limit(0.01, later("is no loop")),
+    high=Limit(15.24, later("is taller than any loop")),
+    example=1.0,
+)
+
+BESIDE = replace(
+    DISTANCE,
+    label=later("Distance"),
+    noun=later("a distance"),
+    help=later("Distance from where one stands."),
+    low=Limit(0.0, later("is on the other side")),
+    high=Limit(91.44, later("is farther than a line reaches")),
+    example=2.0,
+)
+
+ROOM = replace(
+    BESIDE,
+    label=later("Room behind"),
+    noun=later("a room behind"),
+    help=later("From where one stands back to the first thing that a line would hit."),
+    example=3.048,
+)

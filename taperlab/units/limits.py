@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields, is_dataclass
 
 from taperlab.model.aim import Cell, Goal, GoalKind, Hold
+from taperlab.model.casting import LoopBehind, Throw
 from taperlab.model.cut_log import CutBack, CutStep, Limits, NewLoop, Target, TargetKind
 from taperlab.model.line import Joint, Loop
 from taperlab.model.measurement import Instruments, Measurement, Station, WeighedSection
@@ -90,6 +91,22 @@ LIMITS: Mapping[type, Mapping[str, Limited]] = {
         "speed": Limited(kinds.CURRENT, later("The current")),
         "bed": Limited(kinds.RIVER_DEPTH, later("The depth of the river")),
         "drift": Limited(kinds.DURATION, later("The time of free drift")),
+    },
+    LoopBehind: {
+        "hands": Limited(kinds.HEIGHT, later("The height of the hands")),
+        "ahead": Limited(kinds.BESIDE, later("The distance of the hands")),
+        "wading": Limited(kinds.HEIGHT, later("The depth that one wades")),
+        "overhang": Limited(kinds.BESIDE, later("The overhang")),
+        "peel": Limited(kinds.BESIDE, later("The distance of the peel point ahead")),
+        "aside": Limited(kinds.BESIDE, later("The distance of the peel point aside")),
+        "on_water": Limited(kinds.BESIDE, later("The length on the water")),
+    },
+    Throw: {
+        "speed": Limited(kinds.LINE_SPEED, later("The line speed")),
+        "loop_height": Limited(kinds.LOOP_HEIGHT, later("The height of the loop")),
+        "loop_factor": Limited(kinds.RATIO, later("What the air leaves of the loop’s height")),
+        "rod_tip": Limited(kinds.HEIGHT, later("The height of the rod tip")),
+        "start": Limited(kinds.BESIDE, later("The length already unrolled")),
     },
     Tolerance: {
         "length": Limited(kinds.SHORT_LENGTH, later("The ± of a length")),

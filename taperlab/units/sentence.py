@@ -60,6 +60,7 @@ Ratio = partial(Quantity, kinds.RATIO)
 Current = partial(Quantity, kinds.CURRENT)
 Depth = partial(Quantity, kinds.DEPTH)
 Duration = partial(Quantity, kinds.DURATION)
+LineSpeed = partial(Quantity, kinds.LINE_SPEED)
 
 
 @dataclass(frozen=True, slots=True)

@@ -82,7 +82,7 @@ def test_the_window_takes_line_page_units_and_theme(shown: Shown) -> None:
         (["picture", BENCH, "a.png", "--scale", "nan"], "--scale: found nan"),
         (["picture", BENCH, "a.png", "--line", "x"], "--line: found “x”"),
         (["sheet", BENCH, "a.pdf", "--paper", "a3"], "invalid choice: 'a3'"),
-        ([BENCH, "--page", "none"], "There is no page “none”; the pages are shape, measure"),
+        ([BENCH, "--page", "none"], "There is no page “none”; the pages are shape, "),
     ],
 )
 def test_what_cannot_be_shown_is_refused(

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from taperlab.files import native
 from taperlab.files.problem import FileProblem
 from taperlab.model.bench import Bench, View
+from taperlab.model.casting import STEEPEST_LAUNCH, STEEPEST_LEAN, Cast, LoopBehind, Throw
 from taperlab.model.cut_log import (
     CutBack,
     CutEnd,
@@ -33,6 +34,7 @@ from taperlab.model.swing import STEEPEST, Swing
 from taperlab.model.tolerance import AS_READ, Tolerance
 from taperlab.model.water import COLDEST, SALTIEST, WARMEST, ZERO_CELSIUS, Water, WaterKind
 from taperlab.units.kinds import (
+    BESIDE,
     CURRENT,
     DENSITY,
     DENSITY_OFF,
@@ -43,7 +45,10 @@ from taperlab.units.kinds import (
     FINE_LENGTH,
     FLY_MASS,
     FLY_WEIGHT,
+    HEIGHT,
     LENGTH,
+    LINE_SPEED,
+    LOOP_HEIGHT,
     RATIO,
     RIVER_DEPTH,
     ROD_LENGTH,
@@ -254,6 +259,31 @@ def rigs(draw: st.DrawFn, key: str) -> Rig:
     return Rig(key, draw(TEXTS), head, tuple(ahead), behind, *tied, draw(TEXTS), draw(EXTRAS))
 
 
+BEHINDS = st.builds(
+    LoopBehind,
+    st.sampled_from(Cast),
+    st.floats(0.0, STEEPEST_LEAN),
+    within(HEIGHT),
+    within(BESIDE),
+    within(HEIGHT),
+    within(BESIDE),
+    st.none() | within(BESIDE),
+    st.none() | within(BESIDE),
+    st.none() | within(BESIDE),
+    EXTRAS,
+)
+THROWS = st.builds(
+    Throw,
+    within(LINE_SPEED),
+    within(LOOP_HEIGHT),
+    within(RATIO),
+    within(HEIGHT),
+    st.floats(-STEEPEST_LAUNCH, STEEPEST_LAUNCH),
+    within(BESIDE),
+    EXTRAS,
+)
+
+
 @st.composite
 def swings(draw: st.DrawFn) -> Swing:
     bed = draw(st.none() | within(RIVER_DEPTH))
@@ -324,6 +354,8 @@ def benches(draw: st.DrawFn) -> Bench:
         rigs=tuple(draw(rigs(key)) for key in keys[: draw(st.integers(0, 2))]),
         swing=draw(swings()),
         ranges=tuple(draw(ranges(key)) for key in keys[: draw(st.integers(0, 1))]),
+        behind=draw(BEHINDS),
+        throw=draw(THROWS),
         extra=draw(EXTRAS),
     )
 
