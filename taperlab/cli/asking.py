@@ -6,7 +6,7 @@ import argparse
 import math
 import sys
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
@@ -147,12 +147,6 @@ def bench_asked(asked: argparse.Namespace, file: Path) -> Bench:
     from taperlab.files.opening import read_any
 
     return read_any(file, MARKS.get(asked.decimal))
-
-
-def shown_line(asked: argparse.Namespace, bench: Bench) -> Bench:
-    """The bench with the line that was asked for as the current one."""
-    line = line_named(asked.line, bench, asked.file)
-    return replace(bench, view=replace(bench.view, line=line.key))
 
 
 def typed(option: str, text: str, kind: Kind, system: System) -> float:

@@ -15,8 +15,8 @@ from taperlab.cli.asking import (
     add_units,
     bench_asked,
     page_names,
-    shown_line,
 )
+from taperlab.cli.rigs import add_rig_options, shown
 from taperlab.units.kinds import System
 from taperlab.units.language import tr
 
@@ -37,6 +37,7 @@ def parser_of(screen: Screen) -> Parser:
         help=tr("one of {pages}; else the first").format(pages=", ".join(pages)),
     )
     add_line(parser)
+    add_rig_options(parser)
     parser.add_argument(
         "--theme", choices=["light", "dark"], default="light", help=tr("else light")
     )
@@ -62,8 +63,7 @@ def run(arguments: list[str], screen: Screen) -> int:
             largest=f"{LARGEST_SCALE:g}",
         )
     bench = bench_asked(asked, asked.file)
-    if asked.line is not None:
-        bench = shown_line(asked, bench)
+    bench = shown(asked, bench, asked.file)
     looks = Looks(page=asked.page, units=System(asked.units), theme=asked.theme, scale=asked.scale)
     screen.draw(bench, asked.file, asked.target, looks)
     return 0

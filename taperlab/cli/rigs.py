@@ -15,6 +15,7 @@ from taperlab.cli.asking import (
     not_one_of,
     typed_if_given,
 )
+from taperlab.units.kinds import System
 from taperlab.units.language import tr
 
 if TYPE_CHECKING:
@@ -22,7 +23,6 @@ if TYPE_CHECKING:
     from taperlab.model.line import Line
     from taperlab.model.rig import Fly, Leader, Rig
     from taperlab.shop.rig import Looped
-    from taperlab.units.kinds import System
 
 _FLIES = ("light", "weighted", "bulky")
 
@@ -93,6 +93,59 @@ def rig_name(asked: argparse.Namespace, bench: Bench, file: Path) -> str:
     """The name of the rig that is asked about; nothing where lines are looped on the spot."""
     rig = _rig_named(asked, bench, file)
     return rig.name if rig is not None else ""
+
+
+def shown(asked: argparse.Namespace, bench: Bench, file: Path) -> Bench:
+    """The bench with the line, or the rig, that is asked for as what is looked at.
+
+    Lines looped on the spot are a rig of it for once.
+    """
+    from taperlab.shop.rig import of_rig
+    from taperlab.units.finding import Impossible
+
+    if not is_looped(asked):
+        if asked.line is None:
+            return bench
+        line = line_named(asked.line, bench, file)
+        return replace(bench, view=replace(bench.view, line=line.key, rig=None))
+    bench, rig = _rig_asked(asked, bench, file)
+    try:
+        of_rig(rig, bench)
+    except Impossible as problem:
+        raise about(file, problem.sentence, System(asked.units)) from None
+    return replace(bench, view=replace(bench.view, line=rig.head, rig=rig.key))
+
+
+def _rig_asked(asked: argparse.Namespace, bench: Bench, file: Path) -> tuple[Bench, Rig]:
+    """The rig that is asked for, and a bench that has it and all its lines."""
+    from taperlab.model.bench import fresh_key
+    from taperlab.model.rig import Rig
+
+    rig = _rig_named(asked, bench, file)
+    if rig is not None:
+        return bench, rig
+    if len(asked.behind) > 1:
+        raise Refusal("--behind: expected one line behind the head of a rig that is shown")
+    head, others = line_named(asked.line, bench, file), []
+    options = ["--ahead"] * len(asked.ahead) + ["--behind"] * len(asked.behind)
+    for option, name in zip(options, (*asked.ahead, *asked.behind), strict=True):
+        other = _line_or_file(asked, option, name, bench, file)
+        if other is head or other in others:
+            raise Refusal("{option}: a rig can’t hold “{line}” twice", option=option, line=name)
+        if other not in bench.lines:
+            other = replace(other, key=fresh_key({each.key for each in bench.lines}, "line"))
+            bench = replace(bench, lines=(*bench.lines, other))
+        others.append(other)
+    ahead, behind = others[: len(asked.ahead)], others[len(asked.ahead) :]
+    key = fresh_key({each.key for each in bench.rigs}, "rig")
+    made = Rig(
+        key,
+        " + ".join(each.name for each in (*ahead, head, *behind)),
+        head.key,
+        tuple(each.key for each in ahead),
+        next((each.key for each in behind), None),
+    )
+    return replace(bench, rigs=(*bench.rigs, made)), made
 
 
 def is_looped(asked: argparse.Namespace) -> bool:

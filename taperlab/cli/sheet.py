@@ -1,4 +1,4 @@
-"""``taperlab sheet``: the build sheet of a line."""
+"""``taperlab sheet``: the build sheet of a line or a rig."""
 
 from __future__ import annotations
 
@@ -14,18 +14,20 @@ from taperlab.cli.asking import (
     add_paper,
     add_units,
     bench_asked,
-    shown_line,
 )
+from taperlab.cli.rigs import add_rig_options, shown
 from taperlab.units.kinds import System
 from taperlab.units.language import tr
 
 
 def parser_of(screen: Screen) -> Parser:
     """What the command takes."""
-    parser = Parser("taperlab sheet", description=tr("Write the build sheet of a line as PDF."))
+    what = tr("Write the build sheet of a line or a rig as PDF.")
+    parser = Parser("taperlab sheet", description=what)
     add_file(parser)
     parser.add_argument("target", metavar="OUT", type=Path, help=tr("ends in .pdf"))
     add_line(parser)
+    add_rig_options(parser)
     add_paper(parser)
     add_units(parser)
     add_decimal(parser)
@@ -36,8 +38,7 @@ def run(arguments: list[str], screen: Screen) -> int:
     """Do what the arguments ask and give the exit status."""
     asked = parser_of(screen).parse_args(arguments)
     bench = bench_asked(asked, asked.file)
-    if asked.line is not None:
-        bench = shown_line(asked, bench)
+    bench = shown(asked, bench, asked.file)
     looks = Looks(units=System(asked.units), paper=asked.paper)
     screen.sheet(bench, asked.file, asked.target, looks)
     return 0

@@ -1,10 +1,11 @@
-"""What is said of a joint between two lines of a rig."""
+"""What is said of a joint between two lines of a rig, and of what is tied to it."""
 
 from __future__ import annotations
 
-from taperlab.shop.rig import Carry, RigJoint
+from taperlab.shop.rig import Carry, Looped, RigJoint
 from taperlab.units.finding import Finding, Level
 from taperlab.units.sentence import (
+    Length,
     Number,
     Ratio,
     Sentence,
@@ -68,6 +69,20 @@ def loops_words(joint: RigJoint) -> Sentence:
     if not joint.loops:
         return Sentence("Its lines have no loops that weigh anything.")
     return Sentence("Both loops weigh {weight}.", weight=SmallWeight(joint.loops))
+
+
+def tied_words(rig: Looped) -> Sentence:
+    """What is tied to a rig, and that it counts in none of its figures."""
+    if rig.leader is None and rig.fly is None:
+        return Sentence("Leader and fly count in none of these figures.")
+    tied = rig.fly.kind if rig.fly is not None else Sentence("no fly")
+    if rig.leader is None:
+        return Sentence("In front: {fly}, which counts in none of these figures.", fly=tied)
+    return Sentence(
+        "In front: a leader of {length}, {fly}. They count in none of these figures.",
+        length=Length(rig.leader.length),
+        fly=tied,
+    )
 
 
 def joint_finding(joint: RigJoint, row: int) -> Finding | None:

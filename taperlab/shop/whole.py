@@ -52,6 +52,12 @@ class Whole:
         return tuple(each for each in self.analysis.findings if each.segment not in joints)
 
     @property
+    def hinges(self) -> tuple[Finding, ...]:
+        """The cautions of a rig where its lines meet."""
+        kept = self.in_its_lines
+        return tuple(each for each in self.analysis.findings if each not in kept)
+
+    @property
     def joints(self) -> tuple[float, ...]:
         """Where the lines of a rig meet [m]."""
         return tuple(joint.position for joint in self.looped.joints) if self.looped else ()

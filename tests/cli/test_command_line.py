@@ -258,6 +258,51 @@ def test_sheet_hands_its_files_on() -> None:
     assert written == [(Path(BENCH), Path("a.pdf"))]
 
 
+@pytest.mark.parametrize("command", ["sheet", "picture"])
+def test_sheet_and_picture_take_a_rig_and_lines_looped_on_the_spot(
+    capsys: Capture, tmp_path: Path, command: str
+) -> None:
+    shown: list[Bench] = []
+
+    def show(bench: Bench, *_: object) -> None:
+        shown.append(bench)
+
+    screen = Screen(no_window, show, show, no_sheet)
+    file, tip, body = str(shipped.sample("rigs.taperlab")), "Tip, 10 ft of 8", "Skagit body, 23 ft"
+    table = tmp_path / "Cheater.csv"
+    table.write_text(
+        "part,length [ft],front diameter [in],rear diameter [in],density [g/cm3]\n"
+        "extension,5,0.085,0.08,0.87\n",
+        encoding="utf-8",
+    )
+    for options in (
+        ["--rig", "12 ft of 14 on the body"],
+        ["--ahead", tip],
+        ["--line", body, "--ahead", tip, "--behind", str(table)],
+        ["--line", tip],
+    ):
+        assert run([command, file, "a.pdf", *options], screen) == 0
+    rigs = [bench.current_rig for bench in shown]
+    assert [rig and rig.name for rig in rigs] == [
+        "12 ft of 14 on the body",
+        f"{tip} + {body}",
+        f"{tip} + {body} + Cheater",
+        None,
+    ]
+    line = shown[3].current_line
+    assert line is not None
+    assert line.name == tip
+    for options, words in (
+        (["--rig", "none"], "--rig: found “none”"),
+        (["--ahead", tip, "--ahead", tip], f"--ahead: a rig can’t hold “{tip}” twice"),
+        (["--behind", tip, "--behind", body], "--behind: expected one line behind the head"),
+        (["--ahead", "gone"], "--ahead: found “gone”"),
+    ):
+        assert run([command, file, "a.pdf", *options], screen) == 2
+        assert words in capsys.readouterr().err
+    assert len(shown) == 4
+
+
 def test_a_reader_who_has_had_enough(monkeypatch: pytest.MonkeyPatch, capsys: Capture) -> None:
     monkeypatch.setattr(sys, "stdout", Closed())
     assert run(["report", BENCH]) == 0

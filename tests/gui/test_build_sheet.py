@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 import subprocess
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -16,13 +17,15 @@ from PySide6.QtWidgets import QApplication
 from taperlab.files.native import read_bench, write_bench
 from taperlab.files.problem import FileProblem
 from taperlab.gui.frame.window import Window
-from taperlab.gui.paper.export import write_sheet
-from taperlab.gui.paper.sheet import TOPICS, build_sheet, page_layout, paint_sheet
+from taperlab.gui.paper.build_sheet import build_sheet
+from taperlab.gui.paper.export import write_sheet, write_sheet_of
+from taperlab.gui.paper.sheet import TOPICS, page_layout, paint_sheet
 from taperlab.model.bench import Bench
-from taperlab.model.line import line_of
+from taperlab.model.line import ONE_EXTRUSION, line_of
 from taperlab.model.segment import Part, Segment
 from taperlab.shipped import sample
 from taperlab.shop.analyse import analyse_line
+from taperlab.shop.whole import rig_of_bench
 from taperlab.trade.cautions import cautions
 from taperlab.units.kinds import System
 from tests.gui.hands import GRAIN, NOISE, status
@@ -98,6 +101,47 @@ def test_the_pdf_holds_weight_segments_and_cautions(
         assert " ".join(each.title.split()) in words
         assert each.text.split()[0] in words
     assert "1 of" in words
+
+
+def test_the_pdf_of_a_rig_names_its_lines_and_reads_its_joints(
+    qapp: QApplication, tmp_path: Path
+) -> None:
+    target = tmp_path / "rig.pdf"
+    bench = read_bench(sample("rigs.taperlab"))
+    rig = bench.rigs[0]
+    bench = replace(bench, view=replace(bench.view, line=rig.head, rig=rig.key))
+    assert write_sheet_of(bench, Path("rigs.taperlab"), target, System.US) >= 1
+    words = " ".join(text_of(target).split())
+    whole = rig_of_bench(rig, bench)
+    assert whole is not None
+    assert whole.head is not None
+    assert words.startswith(rig.name)
+    assert f"{whole.head.mass / GRAIN:.1f} gr" in words
+    assert f"head alone {whole.parts.head.mass / GRAIN:.1f} gr" in words
+    for key in rig.lines:
+        assert f"{bench.line(key).name}: " in words
+    (joint,) = whole.looped.joints
+    assert f"Step {joint.step:.2f}." in words
+    assert "A step down: 14.00 gr/ft ahead of the joint, 19.11 gr/ft behind it." in words
+    assert "Both loops weigh" in words
+    assert "ratio 2.69 (body and tip)" in words
+    assert "(the head alone)" in words
+    assert "a leader of 4 ft" in words
+
+
+def test_a_sheet_of_a_rig_warns_where_it_hinges(qapp: QApplication) -> None:
+    bench = read_bench(sample("rigs.taperlab"))
+    rig = bench.rigs[0]
+    (tip,) = (bench.line(key) for key in rig.ahead)
+    thick = replace(tip.segments[0], rear_diameter=0.003, front_diameter=0.003)
+    bench = bench.with_line(replace(tip, segments=(thick,)))
+    words = build_sheet(bench, rig, System.US).toPlainText()
+    assert "the rig may hinge there" in words
+    running = Segment(Part.RUNNING_LINE, 20.0, 9e-4, 9e-4, 880.0)
+    head = bench.line(rig.head)
+    longer = replace(head, segments=(*head.segments, running), joints=(*head.joints, ONE_EXTRUSION))
+    words = build_sheet(bench.with_line(longer), rig, System.METRIC).toPlainText()
+    assert "Running line" in words
 
 
 def test_a_sheet_that_cannot_be_written_says_why(qapp: QApplication, tmp_path: Path) -> None:

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QTextDocument
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QMenu
 
 from taperlab.cli import run
 from taperlab.cli.asking import Screen
+from taperlab.edits.bench import set_rods
 from taperlab.files.native import read_bench
 from taperlab.gui.frame.rack_model import LINE_ROLE
 from taperlab.gui.frame.window import Window
@@ -21,6 +24,7 @@ from taperlab.gui.plots.line_plots import OUTLINE, RUNNING
 from taperlab.model.bench import Bench
 from taperlab.model.line import JointKind
 from taperlab.model.rig import Rig
+from taperlab.model.rod import Measured
 from taperlab.shipped import sample
 from tests.gui.hands import (
     ENTER,
@@ -345,6 +349,36 @@ def test_window_and_command_line_tell_the_same(
 
 def _no(*_arguments: object) -> int:
     raise AssertionError("no window was asked for")
+
+
+def test_a_window_of_head_and_tip_judges_both(on_rig: Window) -> None:
+    shown = shape(on_rig).rig_readouts
+    assert (shown.judged.text(), shown.weight.text()) == ("The head alone weighs", "529 gr")
+    assert shown.in_window.text().startswith("inside the grain window")
+    assert shape(on_rig).plots.drawing.window_over is not None
+    rod = on_rig.document.rod
+    assert rod is not None
+    windows = tuple(replace(each, measured_on=Measured.HEAD_AND_TIP) for each in rod.windows)
+    rods = tuple(
+        replace(each, windows=windows) if each is rod else each
+        for each in on_rig.document.bench.rods
+    )
+    on_rig.document.apply(set_rods, rods, rod.key)
+    settle()
+    assert (shown.judged.text(), shown.weight.text()) == ("Head and tip weigh", "703 gr")
+    assert shown.in_window.text() == "143 gr too heavy for the grain window"
+    assert shape(on_rig).plots.drawing.window_over is None
+    assert any("can break" in text for text in words_on(shape(on_rig).findings))
+    click(on_rig.rack.view.viewport(), row_of(on_rig, BODY))
+    settle()
+    alone = shape(on_rig).readouts.in_window.text()
+    assert alone == "the grain window is for head and tip: loop a tip to it"
+
+
+def test_the_sheet_of_the_page_is_that_of_the_rig(on_rig: Window) -> None:
+    sheet = on_rig.pages.current.sheet()
+    assert isinstance(sheet, QTextDocument)
+    assert sheet.toPlainText().startswith(RIG)
 
 
 def test_a_rig_is_shown_again_from_its_file(on_rig: Window, tmp_path: Path) -> None:

@@ -19,6 +19,7 @@ from taperlab.gui.dialogs.stock import KeepStockDialog, StockDialog
 from taperlab.gui.dialogs.texts import TextDialog
 from taperlab.gui.frame.window import Window
 from taperlab.model.line import LoopKind, Style
+from taperlab.model.rod import Measured
 from taperlab.model.water import WaterKind
 from taperlab.trade.cautions import cautions
 from taperlab.units.kinds import System
@@ -116,6 +117,8 @@ def test_a_window_added_to_a_rod(window: Window) -> None:
     retype(row.lightest, "400")
     retype(row.heaviest, "30 g")
     retype(row.source, "weighed by the owner")
+    row.measured.setFocus()
+    keys(Qt.Key.Key_Down)
     steps = window.document.undo_stack.count()
     accept(dialog)
     rod = window.document.rod
@@ -125,6 +128,7 @@ def test_a_window_added_to_a_rod(window: Window) -> None:
     assert rod.windows[0].lightest == pytest.approx(400 * GRAIN)
     assert rod.windows[0].heaviest == pytest.approx(0.030)
     assert rod.windows[0].source == "weighed by the owner"
+    assert rod.windows[0].measured_on is Measured.HEAD_AND_TIP
     assert window.document.undo_stack.count() == steps + 1
     assert shape(window).readouts.gauge.isVisible()
     assert "400 gr" in shape(window).readouts.gauge.accessibleName()

@@ -38,7 +38,7 @@ from taperlab.gui.state.settings import Settings
 from taperlab.model.bench import fresh_key
 from taperlab.model.exact_units import FOOT
 from taperlab.model.line import Style
-from taperlab.model.rod import Rod, Window
+from taperlab.model.rod import Measured, Rod, Window
 from taperlab.trade.starters import starter_rods
 from taperlab.units.kinds import ROD_LENGTH, WEIGHT
 from taperlab.units.language import tr
@@ -64,6 +64,11 @@ class WindowFields(QWidget):
         self.source = QLineEdit()
         self.source.setAccessibleName(tr("Who says so"))
         self.source.setPlaceholderText(tr("who says so"))
+        measured = window.measured_on if window else Measured.HEAD
+        self.measured = choice(Measured, measured, tr("What the grain window was measured on"))
+        self.measured.setToolTip(
+            tr("What was weighed for it: the head alone, or head and tip together")
+        )
         self.remove = tool_button("×", tr("Remove this grain window"), "")
         if window is not None:
             self.lightest.set_value(window.lightest)
@@ -71,15 +76,16 @@ class WindowFields(QWidget):
             self.source.setText(window.source)
             self.source.setCursorPosition(0)  # who says so begins with a name
         heads = (self.lightest, 1), (self.heaviest, 1)
-        in_row(self.style_box, *heads, (self.source, 3), self.remove, spacing=6, of=self)
+        last = (self.source, 3), self.remove
+        in_row(self.style_box, *heads, self.measured, *last, spacing=6, of=self)
 
     def window_of_rod(self) -> Window:
         """The window as filled in. Raises Refused."""
         lightest, heaviest = _required(self.lightest), _required(self.heaviest)
         style, source = Style(self.style_box.currentData()), self.source.text().strip()
-        return replace(
-            bench_edits.make_window(style, lightest, heaviest, source), extra=self._extra
-        )
+        measured = Measured(self.measured.currentData())
+        made = bench_edits.make_window(style, lightest, heaviest, source, measured)
+        return replace(made, extra=self._extra)
 
 
 class RodForm(QWidget):
@@ -114,7 +120,7 @@ class RodForm(QWidget):
         )
         in_column(
             form,
-            caption(tr("Grain windows: lightest and heaviest head, by style")),
+            caption(tr("Grain windows by style: lightest and heaviest, and what was weighed")),
             self._rows,
             in_row(add, None),
             label(maker, points=SMALL, role="soft", wrap=True),
@@ -215,7 +221,7 @@ class RodsDialog(FormDialog):
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
         self.column.addLayout(in_row(left, (scroll, 1), spacing=18), 1)
         self.finish_layout()
-        self.resize(760, 480)
+        self.resize(900, 480)
 
     def _add_menu(self, parent: QWidget) -> QMenu:
         menu = QMenu(parent)

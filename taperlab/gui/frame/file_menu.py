@@ -24,6 +24,7 @@ from taperlab.gui.kit.host import Workplace
 from taperlab.gui.state.bench_file import BenchFile
 from taperlab.model.bench import Bench
 from taperlab.model.line import Line
+from taperlab.model.rig import Rig
 from taperlab.shipped import sample
 from taperlab.shop.steps import Steps
 from taperlab.units.language import tr
@@ -136,10 +137,9 @@ class FileMenu(QObject):
         there = (each for each in folders if each.is_dir())
         return str(next(there, home() or Path.cwd()))
 
-    def _beside(self, suffix: str) -> str:
-        """A file named for the current line, in the folder of the bench."""
-        line = self._place.document.line
-        name = file_name(line.name if line else "", "line")
+    def _beside(self, suffix: str, thing: Line | Rig | None) -> str:
+        """A file named for a line or a rig, in the folder of the bench."""
+        name = file_name(thing.name if thing else "", "line")
         return str(Path(self._where()) / f"{name}{suffix}")
 
     def _ask_for_file(self, title: str, kinds: dict[str, str]) -> Path | None:
@@ -201,7 +201,7 @@ class FileMenu(QObject):
         if line is None:
             return
         title, kinds = tr("Export the line"), {tr("Tables"): "*.csv *.txt"}
-        path = self._ask_where(title, self._beside(".csv"), kinds)
+        path = self._ask_where(title, self._beside(".csv", line), kinds)
         if path is not None:
             self._write(path, lambda path: write_line(line, path, self._place.system))
 
@@ -211,7 +211,8 @@ class FileMenu(QObject):
         if plots is None:
             return
         kinds = {tr("PNG picture"): "*.png", tr("SVG drawing"): "*.svg"}
-        path = self._ask_where(tr("Export the plots as a picture"), self._beside(".png"), kinds)
+        beside = self._beside(".png", self._place.document.shown)
+        path = self._ask_where(tr("Export the plots as a picture"), beside, kinds)
         if path is not None:
             is_svg = path.suffix.lower() == ".svg"
             self._write(path, plots.export_svg if is_svg else plots.export_png)

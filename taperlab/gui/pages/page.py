@@ -76,11 +76,11 @@ class Page(QWidget):
     def sheet(self) -> QTextDocument | Sentence:
         """What printing means on this page, or why there is nothing to print.
 
-        Where a page has no sheet of its own: the build sheet of the current line.
+        Where a page has no sheet of its own: the build sheet of the line or rig that is looked at.
         """
-        from taperlab.gui.paper.sheet import build_sheet
+        from taperlab.gui.paper.build_sheet import build_sheet
 
-        line = self.place.document.line
-        if line is None:
+        thing = self.place.document.shown
+        if thing is None:
             return Sentence("There is no line to print.")
-        return build_sheet(self.place.document.bench, line, self.place.system)
+        return build_sheet(self.place.document.bench, thing, self.place.system)

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 
 def write_sheet(source: Path, target: Path, system: System = System.US) -> int:
-    """Write the build sheet of a file's current line as PDF; how many pages it has.
+    """Write the build sheet of a file's current line, or rig, as PDF; how many pages it has.
 
     Raises FileProblem where the file cannot be read, holds no line, or the PDF cannot be written.
     """
@@ -33,7 +33,8 @@ def write_sheet_of(
 
     paper: ``a4`` or ``letter``; else what is usual where these units are.
     """
-    if bench.current_line is None:
+    thing = bench.current_rig or bench.current_line
+    if thing is None:
         raise FileProblem("{file} holds no line; expected at least one.", file=source)
     if not target.suffix:
         raise FileProblem("{file} must end in .pdf.", file=target)
@@ -44,11 +45,12 @@ def write_sheet_of(
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
     from taperlab.gui.kit.application import make_application
-    from taperlab.gui.paper.sheet import build_sheet, page_layout
+    from taperlab.gui.paper.build_sheet import build_sheet
+    from taperlab.gui.paper.sheet import page_layout
 
     make_application(["taperlab"])
-    document = build_sheet(bench, bench.current_line, system)
-    return _write(document, bench.current_line.name, target, page_layout(system, paper))
+    document = build_sheet(bench, thing, system)
+    return _write(document, thing.name, target, page_layout(system, paper))
 
 
 def write_cut_sheet(

@@ -40,6 +40,6 @@ def preview_sheet(place: Workplace, sheet: QTextDocument | Sentence) -> None:
 def _printer(place: Workplace) -> QPrinter:
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)
     printer.setPageLayout(page_layout(place.system))
-    line = place.document.line
-    printer.setDocName(line.name if line else "Taperlab")
+    shown = place.document.shown
+    printer.setDocName(shown.name if shown else "Taperlab")
     return printer

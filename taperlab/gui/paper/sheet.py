@@ -1,11 +1,11 @@
-"""The build sheet: what to make, on paper, with the cautions beside the work."""
+"""A sheet on paper: its parts, its cautions, its pages."""
 
 from __future__ import annotations
 
 import html
 from collections.abc import Iterable, Sequence
 
-from PySide6.QtCore import QDate, QLocale, QMarginsF, QPointF, QRectF, QSizeF, Qt, QUrl
+from PySide6.QtCore import QDate, QLocale, QMarginsF, QRectF, QSizeF, Qt, QUrl
 from PySide6.QtGui import (
     QColor,
     QFont,
@@ -14,51 +14,16 @@ from PySide6.QtGui import (
     QPageLayout,
     QPageSize,
     QPainter,
-    QPolygonF,
     QTextDocument,
 )
 
 from taperlab.gui.kit import theme as theming
-from taperlab.model.bench import Bench
-from taperlab.model.line import JointKind, Line, LoopKind
-from taperlab.physics.head import head_problem
-from taperlab.shop.analyse import LineAnalysis, analyse_line
-from taperlab.shop.on_rod import RodFit, fit_to_rod
-from taperlab.shop.wording import (
-    head_sink,
-    joint_words,
-    loop_words,
-    place_on_rod,
-    water_words,
-    window_words,
-)
 from taperlab.trade.cautions import Topic, cautions
-from taperlab.units.kinds import (
-    DENSITY,
-    DIAMETER,
-    LENGTH,
-    WEIGHT,
-    WEIGHT_PER_LENGTH,
-    System,
-)
+from taperlab.units.kinds import System
 from taperlab.units.language import tr
-from taperlab.units.sentence import (
-    NOTHING,
-    Length,
-    Number,
-    Ratio,
-    RodLength,
-    Sentence,
-    ShortLength,
-    Weight,
-    render,
-)
-from taperlab.units.show import show
-from taperlab.units.words import heading, word
 
 TOPICS = (Topic.BLADE, Topic.HEAT, Topic.FUMES, Topic.ADHESIVE)
 PICTURE = "outline"
-PICTURE_WIDTH, PICTURE_HEIGHT = 1800, 260
 MARGIN_MM = 16.0
 
 STYLE = """
@@ -88,26 +53,6 @@ def page_layout(system: System, paper: str | None = None) -> QPageLayout:
 def today() -> str:
     """The date, as the person's system names months."""
     return QLocale().toString(QDate.currentDate(), "dd MMMM yyyy")
-
-
-def build_sheet(bench: Bench, line: Line, system: System) -> QTextDocument:
-    """The sheet of one line: figures, outline, segments, joints and loops, cautions."""
-    analysis = analyse_line(line, bench.water)
-    fit = fit_to_rod(analysis, bench.chosen_rod, lines=bench.lines)
-    findings = [_said(each.sentence, system) for each in (fit.findings if fit else ())]
-    return sheet_of(
-        line.name,
-        f"{heading(line.style)} · {today()}",
-        [
-            _figures(analysis, fit, system),
-            f"<p><img src='{PICTURE}' width='670'></p>",
-            _segments(analysis, system),
-            _joints(line, system),
-        ],
-        note=line.note,
-        warnings=[paragraph(f"<b>{said}</b>") for said in findings],
-        picture=outline_picture(analysis),
-    )
 
 
 def sheet_of(
@@ -214,155 +159,3 @@ def sheet_font(points: float) -> QFont:
     face = theming.face(points)
     face.unsetFeature(QFont.Tag("tnum"))
     return face
-
-
-def outline_picture(analysis: LineAnalysis) -> QImage:
-    """The outline of a line, its thickness much exaggerated, for paper."""
-    tokens = theming.LIGHT
-    image = QImage(PICTURE_WIDTH, PICTURE_HEIGHT, QImage.Format.Format_RGB32)
-    image.fill(QColor("white"))
-    if not analysis.segments:
-        return image
-    profile = analysis.profile
-    painter = QPainter(image)
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    thickest = max(profile.front_diameters.max(), profile.rear_diameters.max())
-    middle, half = 120.0, 95.0
-    across = (PICTURE_WIDTH - 8) / profile.length
-    painter.setFont(theming.face(17.0))
-    for i, segment in enumerate(analysis.line.segments):
-        x1, x2 = 4 + profile.starts[i] * across, 4 + profile.starts[i + 1] * across
-        h1 = half * segment.front_diameter / thickest
-        h2 = half * segment.rear_diameter / thickest
-        painter.setPen(QColor("white"))
-        colour = tokens.parts[segment.part]
-        painter.setBrush(QColor(colour))
-        painter.drawPolygon(
-            QPolygonF(
-                [
-                    QPointF(x1, middle - h1),
-                    QPointF(x2, middle - h2),
-                    QPointF(x2, middle + h2),
-                    QPointF(x1, middle + h1),
-                ]
-            )
-        )
-        text = word(segment.part)
-        if painter.fontMetrics().horizontalAdvance(text) + 12 < x2 - x1 and min(h1, h2) > 24:
-            painter.setPen(QColor(theming.ink_on(colour)))
-            painter.drawText(
-                QRectF(x1, middle - 20, x2 - x1, 40), Qt.AlignmentFlag.AlignCenter, text
-            )
-    painter.setPen(QColor(tokens.soft))
-    box = QRectF(4, 222, PICTURE_WIDTH - 8, 36)
-    painter.drawText(box, Qt.AlignmentFlag.AlignLeft, tr("fly end"))
-    painter.drawText(box, Qt.AlignmentFlag.AlignRight, tr("rod end"))
-    painter.end()
-    return image
-
-
-def _figures(analysis: LineAnalysis, fit: RodFit | None, system: System) -> str:
-    head = analysis.head
-    if head is None:
-        why = head_problem(analysis.line)
-        return f"<p>{_said(why.sentence if why else NOTHING, system)}</p>"
-    other = System.METRIC if system is System.US else System.US
-    length = Length(head.length)
-    weight_share = Number(head.front_taper_mass_share * 100.0)
-    length_share = Number(head.front_taper_length_share * 100.0)
-    cells = [
-        (tr("Head weight"), Weight(head.mass).text(system), Weight(head.mass).text(other)),
-        (tr("Head length"), length.text(system), length.text(other)),
-        (
-            tr("Front taper"),
-            render(Sentence("{percent} % of weight", percent=weight_share), system),
-            render(Sentence("{percent} % of length", percent=length_share), system),
-        ),
-        (tr("Balance point"), Length(head.balance_point).text(system), tr("from the fly end")),
-        (
-            tr("Sink rate"),
-            render(head_sink(head), system),
-            render(Sentence("water: {water}", water=water_words(analysis.water)), system),
-        ),
-    ]
-    if fit:
-        place = place_on_rod(fit)
-        if fit.window:
-            edges = window_words(fit.window.lightest, fit.window.heaviest)
-            place = Sentence("{window}; {place}", window=edges, place=place)
-        rod_length = RodLength(fit.rod_length)
-        on = Sentence("On {rod}, {length}", rod=fit.name, length=rod_length)
-        if rod_length.text(system) in fit.name:
-            on = Sentence("On {rod}", rod=fit.name)
-        counted = fit.reading.counted
-        ratio = Sentence("ratio {ratio} ({parts})", ratio=Ratio(fit.ratio), parts=counted)
-        cells.append((render(on, system), render(ratio, system), render(place, system)))
-    shown = [
-        f"<td width='33%' style='padding: 5px 12px 5px 0'><span class='soft'>"
-        f"{html.escape(name)}</span><br><span class='figure'>{html.escape(value)}</span>"
-        f"<br><span class='soft'>{html.escape(remark)}</span></td>"
-        for name, value, remark in cells
-    ]
-    rows = ["".join(shown[at : at + 3]) for at in range(0, len(shown), 3)]
-    return f"<table width='100%'>{''.join(f'<tr>{row}</tr>' for row in rows)}</table>"
-
-
-def _segments(analysis: LineAnalysis, system: System) -> str:
-    headings = (
-        tr("Part"),
-        tr("From"),
-        tr("Length"),
-        tr("Front ⌀"),
-        tr("Rear ⌀"),
-        tr("Density"),
-        tr("Weight"),
-        tr("At front"),
-    )
-    rows = []
-    for segment, figures in zip(analysis.line.segments, analysis.segments, strict=True):
-        part = html.escape(heading(segment.part))
-        if segment.note:
-            part += f"<br><span class='soft'>{html.escape(segment.note)}</span>"
-        shown = [
-            "0" if figures.start == 0.0 else show(figures.start, LENGTH, system),
-            show(segment.length, LENGTH, system),
-            show(segment.front_diameter, DIAMETER, system),
-            show(segment.rear_diameter, DIAMETER, system),
-            show(figures.mean_density, DENSITY, system),
-            show(figures.mass, WEIGHT, system),
-            show(figures.front_linear_density, WEIGHT_PER_LENGTH, system),
-        ]
-        rows.append([part, *map(html.escape, shown)])
-    return title(tr("Segments from the fly end")) + table(headings, rows)
-
-
-def _joints(line: Line, system: System) -> str:
-    said = []
-    if line.front_loop.kind is not LoopKind.NONE:
-        said.append(Sentence("Fly end: {loop}.", loop=loop_words(line.front_loop)))
-    if line.rear_loop.kind is not LoopKind.NONE:
-        # A head fished back to front casts badly.
-        said.append(
-            Sentence("Rod end: {loop}. Mark this loop plainly.", loop=loop_words(line.rear_loop))
-        )
-    for i, joint in enumerate(line.joints, start=1):
-        if joint.kind is JointKind.ONE_EXTRUSION:
-            continue
-        made = Sentence(
-            "Segments {ahead} and {behind}: {joint}.",
-            ahead=i,
-            behind=i + 1,
-            joint=joint_words(joint),
-        )
-        if joint.overlap > 0.0:
-            longer = ShortLength(joint.overlap / 2.0)
-            made = Sentence("{made} Cut each piece {longer} longer.", made=made, longer=longer)
-        said.append(made)
-    if not said:
-        return ""
-    rows = "".join(f"<p>{_said(each, system)}</p>" for each in said)
-    return title(tr("Loops and joints")) + rows
-
-
-def _said(sentence: Sentence, system: System) -> str:
-    return html.escape(render(sentence, system))

@@ -7,6 +7,7 @@ from taperlab.model.line import Line
 from taperlab.model.measurement import Instruments
 from taperlab.model.rod import Window
 from taperlab.shop.cut_back.start import usual_instruments
+from taperlab.shop.on_rod import window_alone
 from taperlab.shop.tolerance.study import Asked
 from taperlab.units.kinds import System
 
@@ -31,6 +32,5 @@ def asked_of(bench: Bench, line: Line, system: System) -> Asked:
 
 
 def window_of(bench: Bench, line: Line) -> Window | None:
-    """The window of the chosen rod for a line's style, if there is one."""
-    rod = bench.chosen_rod
-    return rod.window_for(line.style) if rod is not None else None
+    """The window of the chosen rod that judges a line by itself, if there is one."""
+    return window_alone(line, bench.chosen_rod)

@@ -27,6 +27,7 @@ from taperlab.gui.state.preview import Preview
 from taperlab.gui.state.watch import Watch
 from taperlab.model.rod import Measured
 from taperlab.shop.analyse import HeadFigures, LineAnalysis
+from taperlab.shop.joints import tied_words
 from taperlab.shop.on_rod import RodFit
 from taperlab.shop.whole import Whole
 from taperlab.shop.wording import (
@@ -86,6 +87,7 @@ class RigReadouts(QWidget):
         self.name = Elided(points=10.0, weight=QFont.Weight.DemiBold)
         self.figures = {key: Figure(tr(name), method(key)) for key, name in _FIGURES.items()}
         self.whole = label("", points=SMALL, role="soft")
+        self.tied = label("", points=SMALL, role="soft", wrap=True)
         cards = (self._weight_card(), self.joints, self._figures_card())
         in_column(*cards, spacing=12, of=self)
         watch.follow(self.refresh)
@@ -106,9 +108,7 @@ class RigReadouts(QWidget):
         for i, figure in enumerate(self.figures.values()):
             grid.addWidget(figure, i // 2, i % 2)
             grid.setColumnStretch(i % 2, 1)
-        tied = label(tr("Leader and fly count in none of these."), points=SMALL, role="soft")
-        tied.setWordWrap(True)
-        card.add(self.name, grid, self.whole, tied)
+        card.add(self.name, grid, self.whole, self.tied)
         return card
 
     def menus(self) -> FigureMenus:
@@ -134,6 +134,7 @@ class RigReadouts(QWidget):
             self.figures[key].show_value(value, remark)
         self._show_help(whole, head, fit)
         self._show_all(whole.analysis, head)
+        self.tied.setText(self._place.read(tied_words(whole.looped)) if whole.looped else "")
         self._show_would_be(self._preview.whole)
 
     def _show_weight(self, whole: Whole, head: HeadFigures, fit: RodFit | None) -> None:
