@@ -17,15 +17,17 @@ from taperlab.cli import run
 from taperlab.cli.asking import Screen
 from taperlab.edits.bench import set_rods
 from taperlab.files.native import read_bench
+from taperlab.gui.dialogs.rig import RigDialog
 from taperlab.gui.frame.rack_model import LINE_ROLE
 from taperlab.gui.frame.window import Window
 from taperlab.gui.plots.grips import Side
 from taperlab.gui.plots.line_plots import OUTLINE, RUNNING
 from taperlab.model.bench import Bench
 from taperlab.model.line import JointKind
-from taperlab.model.rig import Rig
+from taperlab.model.rig import FlyKind, Rig
 from taperlab.model.rod import Measured
 from taperlab.shipped import sample
+from taperlab.trade.flies import flies
 from tests.gui.hands import (
     ENTER,
     FOOT,
@@ -379,6 +381,34 @@ def test_the_sheet_of_the_page_is_that_of_the_rig(on_rig: Window) -> None:
     sheet = on_rig.pages.current.sheet()
     assert isinstance(sheet, QTextDocument)
     assert sheet.toPlainText().startswith(RIG)
+
+
+def test_a_rig_is_given_its_own_leader_and_fly(on_rig: Window) -> None:
+    menu = ask_for_menu(on_rig.rack.view, row_of(on_rig, RIG))
+    choose(menu, "Name, leader and fly…")
+    dialog = on_rig.findChild(RigDialog)
+    assert dialog is not None
+    before = weight(on_rig)
+    dialog.leader.setFocus()
+    keys("6 ft")
+    dialog.fly.setFocus()
+    keys(Qt.Key.Key_Down, Qt.Key.Key_Down)
+    dialog.name.setFocus()
+    dialog.name.selectAll()
+    keys("Evening", ENTER)
+    settle()
+    rig = on_rig.document.rig
+    assert rig is not None
+    assert rig.name == "Evening"
+    assert rig.leader is not None
+    assert rig.leader.length == pytest.approx(6 * FOOT)
+    assert rig.fly == flies()[FlyKind.LIGHT].fly
+    assert weight(on_rig) == before
+    tied = shape(on_rig).rig_readouts.tied.text()
+    assert tied.startswith("In front: a leader of 6 ft, a light fly.")
+    on_rig.menus.actions["undo"].trigger()
+    settle()
+    assert "4 ft" in shape(on_rig).rig_readouts.tied.text()
 
 
 def test_a_rig_is_shown_again_from_its_file(on_rig: Window, tmp_path: Path) -> None:

@@ -20,6 +20,15 @@ class Dialogs:
         if line is not None:
             LineDialog(self._place, line).open()
 
+    def describe_rig(self) -> None:
+        """Edit name, leader, fly and note of the rig that is looked at."""
+        from taperlab.gui.dialogs.rig import RigDialog
+
+        self._place.host.commit()
+        rig = self._place.document.rig
+        if rig is not None:
+            RigDialog(self._place, rig).open()
+
     def edit_bench_note(self) -> None:
         """Edit the note on the bench as a whole."""
         from taperlab.gui.dialogs.bench import BenchNoteDialog

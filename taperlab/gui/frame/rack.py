@@ -24,9 +24,13 @@ from taperlab.units.language import tr
 
 
 class Rack(QWidget):
-    """Heading, list, and the button that adds a line."""
+    """Heading, list, and the button that adds a line.
+
+    edit_line(), edit_rig(): the person wants to describe the one that is looked at.
+    """
 
     edit_line = Signal()
+    edit_rig = Signal()
 
     def __init__(self, place: Workplace) -> None:
         super().__init__()
@@ -138,9 +142,10 @@ class Rack(QWidget):
         menu.addSeparator()
         if isinstance(thing, Line):
             self.looping.fill(menu, thing)
-            menu.addAction(tr("Name, style and loops…")).triggered.connect(
-                partial(_do, self._describe, thing)
-            )
+        what = tr("Name, leader and fly…")
+        if isinstance(thing, Line):
+            what = tr("Name, style and loops…")
+        menu.addAction(what).triggered.connect(partial(_do, self._describe, thing))
         for text, act in (
             (with_key(tr("Rename"), Qt.Key.Key_F2), self._rename),
             (tr("Duplicate"), self._duplicate),
@@ -165,7 +170,7 @@ class Rack(QWidget):
 
     def _describe(self, thing: Thing) -> None:
         self.pick(thing)
-        self.edit_line.emit()
+        (self.edit_line if isinstance(thing, Line) else self.edit_rig).emit()
 
     def _rename(self, thing: Thing) -> None:
         index = self.model.index(self.model.row_of(thing))

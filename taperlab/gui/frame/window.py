@@ -119,6 +119,7 @@ class Window(QMainWindow):
         self.file.unkept.connect(self._unkept)
         self.file_menu.arrived.connect(self._arrived)
         self.rack.edit_line.connect(self.dialogs.describe_line)
+        self.rack.edit_rig.connect(self.dialogs.describe_rig)
         self.status.solve_button.clicked.connect(self._other_solve)
         self.status.units_button.clicked.connect(self._other_system)
 
