@@ -110,8 +110,14 @@ def whole_line(line: Line, water: Water, analysis: LineAnalysis | None = None) -
     return Whole(line.key, line.name, analysis or analyse_line(line, water))
 
 
-def whole_rig(looped: Looped, water: Water, key: str = "", name: str = "") -> Whole:
-    """Lines looped together."""
+def whole_rig(
+    looped: Looped,
+    water: Water,
+    key: str = "",
+    name: str = "",
+    alone: HeadFigures | None = None,
+) -> Whole:
+    """Lines looped together. alone: the figures of the head by itself, where they are known."""
     found = analyse_line(looped.whole, water)
     named = name or looped.cast.name
     found = replace(
@@ -119,7 +125,7 @@ def whole_rig(looped: Looped, water: Water, key: str = "", name: str = "") -> Wh
         line=replace(found.line, name=named),
         findings=tuple(_findings(looped, found)),
     )
-    alone = analyse_line(looped.spans[looped.head].line, water).head
+    alone = alone or analyse_line(looped.spans[looped.head].line, water).head
     parts = None
     if alone is not None:
         lengths = [span.end - span.start for span in looped.spans]
@@ -127,12 +133,20 @@ def whole_rig(looped: Looped, water: Water, key: str = "", name: str = "") -> Wh
     return Whole(key, named, found, looped, parts)
 
 
-def rig_of_bench(rig: Rig, bench: Bench) -> Whole | None:
-    """A rig of a bench; None where a line is gone, or has no head in one piece."""
+def looped_of(rig: Rig, bench: Bench) -> Looped | None:
+    """A rig of a bench put together; None where a line is gone, or has no head in one piece."""
     try:
-        return whole_rig(of_rig(tied(rig, bench), bench), bench.water, rig.key, rig.name)
+        return of_rig(tied(rig, bench), bench)
     except Impossible:
         return None
+
+
+def rig_of_bench(rig: Rig, bench: Bench, alone: HeadFigures | None = None) -> Whole | None:
+    """The same with its figures. alone: those of its head by itself, where they are known."""
+    looped = looped_of(rig, bench)
+    if looped is None:
+        return None
+    return whole_rig(looped, bench.water, rig.key, rig.name, alone)
 
 
 def in_hand(bench: Bench) -> Whole | None:

@@ -16,6 +16,8 @@ from PySide6.QtWidgets import QMenu
 from taperlab.cli import run
 from taperlab.cli.asking import Screen
 from taperlab.edits.bench import set_rods
+from taperlab.edits.rigs import set_swing
+from taperlab.edits.values import set_part
 from taperlab.files.native import read_bench
 from taperlab.gui.dialogs.rig import RigDialog
 from taperlab.gui.frame.rack_model import LINE_ROLE
@@ -26,6 +28,7 @@ from taperlab.model.bench import Bench
 from taperlab.model.line import JointKind
 from taperlab.model.rig import FlyKind, Rig
 from taperlab.model.rod import Measured
+from taperlab.model.segment import Part
 from taperlab.shipped import sample
 from taperlab.trade.flies import flies
 from tests.gui.hands import (
@@ -409,6 +412,28 @@ def test_a_rig_is_given_its_own_leader_and_fly(on_rig: Window) -> None:
     on_rig.menus.actions["undo"].trigger()
     settle()
     assert "4 ft" in shape(on_rig).rig_readouts.tied.text()
+
+
+def test_what_all_rigs_are_fished_with_is_told_anew_where_that_changes(on_rig: Window) -> None:
+    swing = on_rig.document.bench.swing
+    on_rig.document.apply(set_swing, replace(swing, leader=None))
+    settle()
+    told = shape(on_rig).rig_readouts.tied.text()
+    assert told == "In front: a usual fly, which counts in none of these figures."
+
+
+def test_a_rig_whose_lines_cannot_be_looped_any_more_is_said_and_its_line_shown(
+    on_rig: Window,
+) -> None:
+    on_rig.document.apply(set_part, "line-3", 0, Part.RUNNING_LINE)
+    settle()
+    assert on_rig.document.rig is None
+    assert shape(on_rig).readouts.isVisible()
+    rig = on_rig.document.bench.rigs[0]
+    assert on_rig.rack.model.figures(rig) == "can’t be looped"
+    on_rig.menus.actions["undo"].trigger()
+    settle()
+    assert on_rig.document.rig is not None
 
 
 def test_a_rig_is_shown_again_from_its_file(on_rig: Window, tmp_path: Path) -> None:

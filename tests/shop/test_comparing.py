@@ -6,6 +6,7 @@ import pytest
 
 from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line
+from taperlab.model.rig import Rig
 from taperlab.model.rod import Rod
 from taperlab.model.water import Water
 from taperlab.shop.comparing import MOST, differences, is_alike
@@ -41,6 +42,10 @@ def test_what_was_looked_at_last_is_no_difference() -> None:
             "another rod is chosen; the note on the bench differs",
         ),
         (replace(BENCH, lines=(BIRCH, ALDER)), "the order of things differs"),
+        (
+            replace(BENCH, rigs=(Rig("rig-1", "Winter", "line-1", ("line-2",)),)),
+            "rig “Winter” only in the file",
+        ),
     ],
 )
 def test_each_difference_is_named(other: Bench, words: str) -> None:

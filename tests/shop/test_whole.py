@@ -8,12 +8,13 @@ from dataclasses import replace
 import pytest
 
 from taperlab.model.bench import Bench, View
-from taperlab.model.line import ONE_EXTRUSION, Line, Loop, Style
+from taperlab.model.line import ONE_EXTRUSION, Joint, JointKind, Line, Loop, Style
 from taperlab.model.rig import Leader, Rig
 from taperlab.model.rod import Measured, Rod, Window
 from taperlab.model.segment import Part, Segment
 from taperlab.model.water import Water
 from taperlab.physics.profile import Profile
+from taperlab.shop.analyse import analyse_line
 from taperlab.shop.joints import hinge_words, joint_name, loops_words, step_words
 from taperlab.shop.rig import Carry, looped
 from taperlab.shop.whole import in_hand, whole_line, whole_rig
@@ -199,6 +200,18 @@ def test_what_is_in_hand_is_the_rig_as_long_as_the_current_line_is_in_it() -> No
     assert other is not None
     assert (other.key, other.looped) == ("extension", None)
     assert in_hand(Bench()) is None
+
+
+def test_the_figures_of_the_head_alone_are_those_of_its_line() -> None:
+    """Running line and what joins it lie behind the head, and count in none of its figures."""
+    running = replace(
+        BODY,
+        segments=(*BODY.segments, Segment(Part.RUNNING_LINE, 90 * FOOT, 0.001, 0.001, 900.0)),
+        joints=(Joint(JointKind.BUTT_WELD, mass=2 * GRAIN),),
+    )
+    rig = whole_rig(looped(running, [TIP]), WATER)
+    assert rig.parts is not None
+    assert rig.parts.head == analyse_line(running, WATER).head
 
 
 def test_which_line_lies_where() -> None:

@@ -17,6 +17,7 @@ from taperlab.gui.table.grid_model import NO_INDEX, Index
 from taperlab.model.bench import Bench
 from taperlab.model.line import Line
 from taperlab.model.rig import Rig
+from taperlab.shop.whole import looped_of
 from taperlab.shop.wording import WholeWeight
 from taperlab.units.kinds import LENGTH
 from taperlab.units.language import tr
@@ -108,14 +109,18 @@ class RackModel(QAbstractListModel):
 
     def figures(self, thing: Thing, fits: Callable[[str], bool] = lambda _: True) -> str:
         """Length and weight, as small print; where that does not fit in short, or weight alone."""
-        whole = self._document.whole_of(thing)
-        if whole is None:
-            return tr("can’t be looped")
-        if not whole.line.segments:
-            return tr("empty")
-        system, head = self._place.system, whole.head
-        length = head.length if head else whole.analysis.length
-        mass = head.mass if head else whole.analysis.mass
+        system = self._place.system
+        if isinstance(thing, Rig):
+            looped = looped_of(thing, self._document.bench)  # all else of it is not shown here
+            if looped is None:
+                return tr("can’t be looped")
+            length, mass = looped.cast.length, looped.mass
+        else:
+            found = self._document.analysis(thing.key)
+            if found is None or not thing.segments:
+                return tr("empty")
+            shown = found.head or found
+            length, mass = shown.length, shown.mass
         weight = WholeWeight(mass).text(system)
         told = (f"{show(length, LENGTH, system, unit=unit)} · {weight}" for unit in (True, False))
         return next(filter(fits, told), weight)

@@ -178,10 +178,14 @@ class Document(QObject):
         bench = self._bench
         if isinstance(thing, Line):
             return whole_line(thing, bench.water, self.analysis(thing.key))
-        made_of = (thing, bench.water, *(line for line in bench.lines if line.key in thing.lines))
+        lines = [line for line in bench.lines if line.key in thing.lines]
+        # The leader and fly of the bench are tied to a rig that has none of its own.
+        made_of = (thing, bench.water, bench.swing, *lines)
         known = self._rigs.get(thing.key)
         if known is None or not _same(known[0], made_of):
-            known = self._rigs[thing.key] = made_of, rig_of_bench(thing, bench)
+            head = self.analysis(thing.head) if len(lines) == len(thing.lines) else None
+            alone = head.head if head else None
+            known = self._rigs[thing.key] = made_of, rig_of_bench(thing, bench, alone)
         return known[1]
 
     def rod_fit(self) -> RodFit | None:

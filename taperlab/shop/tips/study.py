@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from taperlab.model.bench import Bench
+from taperlab.model.bench import Bench, keyed
 from taperlab.model.line import Line
 from taperlab.model.rig import Fly, Leader, Rig
 from taperlab.model.rod import Rod
@@ -137,9 +137,11 @@ def heads_of(bench: Bench) -> tuple[Line, ...]:
 
 
 def head_in_hand(bench: Bench) -> Line | None:
-    """The head that tips are looped to: the current line, or the first that is one."""
+    """The head that tips are looped to: that of the rig shown, the current line, or the first."""
     heads = heads_of(bench)
-    current = bench.current_line
+    current, rig = bench.current_line, bench.current_rig
+    if rig is not None:
+        current = keyed(bench.lines, rig.head)
     if any(each is current for each in heads):
         return current
     return next(iter(heads), None)

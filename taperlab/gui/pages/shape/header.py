@@ -19,6 +19,8 @@ from taperlab.units.language import tr
 from taperlab.units.words import heading
 
 NAME_WIDTH = 110
+MEMBER_WIDTH = 160
+"""Room for the name of the line, and for the list of those of a rig [px]."""
 
 
 class LineHeader(QWidget):
@@ -38,7 +40,7 @@ class LineHeader(QWidget):
         self.member.setAccessibleName(tr("Line of the rig"))
         self.member.setToolTip(tr("The line of the rig whose segments are shown below"))
         self.member.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-        self.member.setMinimumWidth(px(NAME_WIDTH))
+        self.member.setMinimumWidth(px(MEMBER_WIDTH))
         self.member.activated.connect(self._member_chosen)
         self._members: list[tuple[str, str]] = []
         self.style_box = QComboBox()
@@ -109,7 +111,8 @@ class LineHeader(QWidget):
 
     def _fit(self) -> None:
         margins = self._row.contentsMargins()
-        room = self.width() - margins.left() - margins.right() - px(NAME_WIDTH) - 14
+        named = NAME_WIDTH if self.member.isHidden() else MEMBER_WIDTH
+        room = self.width() - margins.left() - margins.right() - px(named) - 14
         for widget in (self.style_box, self._details, self.joined, *self._buttons):
             room -= widget.sizeHint().width() + self._row.spacing()
             if widget in self._buttons:
@@ -140,8 +143,10 @@ class LineHeader(QWidget):
                 self.member.addItem(name, key)
         if line is not None and rig is not None:
             self.member.setCurrentIndex(self.member.findData(line.key))
-        self.member.setVisible(rig is not None)
-        self.name.setVisible(rig is None)
+        if self.member.isHidden() is not (rig is None):
+            self.member.setVisible(rig is not None)
+            self.name.setVisible(rig is None)
+            self._fit()
 
     def _member_chosen(self, index: int) -> None:
         rig = self._place.document.rig
