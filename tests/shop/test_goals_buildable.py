@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import os
 from dataclasses import replace
 
@@ -13,7 +14,7 @@ from taperlab.model.exact_units import GRAIN, INCH
 from taperlab.shop.goals.buildable import TOOLS, Tools
 from taperlab.shop.goals.study import solve
 from taperlab.units.kinds import System
-from tests.drawn_goals import AROUND, can_be_met, head, locked
+from tests.drawn_goals import AROUND, can_be_met, cannot_be_met, head, locked
 
 MANY = int(os.environ.get("TAPERLAB_GOALS", "0"))
 """How many problems are drawn; a few where it is not told."""
@@ -136,3 +137,17 @@ def test_steps_can_be_set():
     answer = solve(line, AROUND, tools)
     assert answer.built
     assert on_steps(line, answer.after, tools)
+
+
+def test_the_nearest_is_no_further_off_for_its_steps():
+    """Where goals cannot all be met, rounding must not give up what is near for what is not."""
+    for seed in range(max(8, MANY // 10)):
+        line = cannot_be_met(np.random.default_rng([27, seed]))
+        exact, built = solve(line, AROUND), solve(line, AROUND, TOOLS[System.US])
+        assert on_steps(line, built.after, TOOLS[System.US]), seed
+        assert _missed(built) <= 1.25 * _missed(exact) + 3.0, seed
+
+
+def _missed(answer):
+    """How far off the goals are together, in units of as good as met."""
+    return math.hypot(*(each.aim.off(each.reached) for each in answer.outcomes))

@@ -7,6 +7,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from taperlab.model.aim import GoalKind
 from taperlab.model.bench import Bench
 from taperlab.model.line import Line
 from taperlab.physics.slopes import Sloped
@@ -130,9 +131,25 @@ def solve(
     problem = case.problem()
     after = case.line_at(problem, problem.best())
     if tools is not None:
-        whole = tuple(aimed(line, goal, around) for goal in line.aim.goals)
-        after = rounded(line, after, whole, tools, freed)
+        after = rounded(line, after, _within_reach(line, after, around), tools, freed)
     return answer_of(line, after, around, built=tools is not None)
+
+
+def _within_reach(line: Line, found: Line, around: Around) -> tuple[Aimed, ...]:
+    """The goals to round by: where one is not met, what was reached stands in its place.
+
+    Rounding makes up for steps by going on toward the goals; toward one out of reach it would give
+    up all that is near.
+    """
+    now, kept = Sloped.of(found), []
+    for goal in line.aim.goals:
+        aim = aimed(line, goal, around)
+        reached = aim.figure(now)
+        if not aim.met(reached):
+            match = None if goal.kind is GoalKind.RUNNING else goal.line
+            aim = aimed(line, replace(goal, low=reached, high=reached, line=match), around)
+        kept.append(aim)
+    return tuple(kept)
 
 
 def answer_of(line: Line, after: Line, around: Around, *, built: bool = False) -> Answer:
