@@ -115,6 +115,12 @@ def add_units(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--units", choices=["us", "metric"], default="us", help=tr("else us"))
 
 
+def add_water(parser: argparse.ArgumentParser) -> None:
+    """In which water it is."""
+    parser.add_argument("--water", choices=["fresh", "sea"], default="fresh", help=tr("else fresh"))
+    parser.add_argument("--temperature", metavar="T", help=tr('of the water, such as "10 degC"'))
+
+
 def add_decimal(parser: argparse.ArgumentParser) -> None:
     """What the decimal mark of a CSV file is."""
     parser.add_argument(

@@ -15,6 +15,7 @@ from taperlab.cli.asking import (
     add_file,
     add_line,
     add_units,
+    add_water,
     bench_asked,
     degrees_typed,
     typed,
@@ -56,8 +57,7 @@ def parser_of(screen: Screen) -> Parser:
         help=tr("whether the current slackens toward the bed; else uniform"),
     )
     parser.add_argument("--drift", metavar="SECONDS", help=tr("of free drift before it is tight"))
-    parser.add_argument("--water", choices=["fresh", "sea"], default="fresh", help=tr("else fresh"))
-    parser.add_argument("--temperature", metavar="T", help=tr('of the water, such as "10 degC"'))
+    add_water(parser)
     add_units(parser)
     add_decimal(parser)
     parser.add_argument("--json", action="store_true", help=tr("for scripts; its units are fixed"))

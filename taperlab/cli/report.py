@@ -11,6 +11,7 @@ from taperlab.cli.asking import (
     add_file,
     add_line,
     add_units,
+    add_water,
     bench_asked,
     rod_named,
     typed_if_given,
@@ -47,8 +48,7 @@ def parser_of(screen: Screen) -> Parser:
             "what the rod’s grain window was measured on; else what it says, or the head alone"
         ),
     )
-    parser.add_argument("--water", choices=["fresh", "sea"], default="fresh", help=tr("else fresh"))
-    parser.add_argument("--temperature", metavar="T", help=tr('of the water, such as "10 degC"'))
+    add_water(parser)
     add_units(parser)
     add_decimal(parser)
     parser.add_argument("--json", action="store_true", help=tr("for scripts; its units are fixed"))

@@ -16,6 +16,7 @@ from taperlab.cli.asking import (
     add_file,
     add_line,
     add_units,
+    add_water,
     bench_asked,
     line_named,
     rod_named,
@@ -84,8 +85,7 @@ def parser_of(screen: Screen) -> Parser:
         metavar=("LOW", "HIGH"),
         help=tr("lightest and heaviest head, such as 450gr 530gr, instead of the rod’s own"),
     )
-    parser.add_argument("--water", choices=["fresh", "sea"], default="fresh", help=tr("else fresh"))
-    parser.add_argument("--temperature", metavar="T", help=tr('of the water, such as "10 degC"'))
+    add_water(parser)
     add_units(parser)
     add_decimal(parser)
     parser.add_argument("--json", action="store_true", help=tr("for scripts; its units are fixed"))

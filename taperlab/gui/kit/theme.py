@@ -550,6 +550,8 @@ QTabWidget::pane {{ border: none; border-top: 1px solid {t.rule}; }}
 QProgressBar {{ background: {t.well}; border: 1px solid {t.field}; border-radius: 5px;
     text-align: center; color: {t.ink}; min-height: 14px; }}
 QProgressBar::chunk {{ background: {t.accent}; border-radius: 4px; }}
+QProgressBar#thin {{ min-height: 4px; max-height: 4px; border: none; border-radius: 2px; }}
+QProgressBar#thin::chunk {{ border-radius: 2px; }}
 QSlider::groove:horizontal {{ background: {t.field}; height: 4px; border-radius: 2px; }}
 QSlider::handle:horizontal {{ background: {t.accent}; width: 12px; height: 12px;
     margin: -6px 0; border-radius: 8px; border: 2px solid {t.card}; }}

@@ -103,7 +103,7 @@ class CurrentCard(Asked):
             self.problem,
         )
         self._timed: tuple[float, float] | None = None
-        desk.follow(self.refresh)
+        desk.follow(self.refresh, lambda: (desk.swing.speed,))
 
     def refresh(self) -> None:
         """Show the current as it is now."""
@@ -158,7 +158,7 @@ class AngleCard(Asked):
         self.clock.addItems([tr(each.name) for each in CLOCK])
         self.clock.activated.connect(self._by_clock)
         self.add(self.plan, in_row(label(tr("By the clock")), (self.clock, 1), spacing=8))
-        desk.follow(self.refresh)
+        desk.follow(self.refresh, lambda: (desk.swing.angle,))
 
     def refresh(self) -> None:
         """Show the hour, where the angle is that of one."""
@@ -210,7 +210,7 @@ class TiedCard(Asked):
             self.own,
             self.problem,
         )
-        desk.follow(self.refresh)
+        desk.follow(self.refresh, lambda: (desk.swing.fly, desk.swing.leader, desk.focus))
 
     @property
     def fly(self) -> Fly:
@@ -272,7 +272,7 @@ class RiverCard(Asked):
             self.slackens,
             self.problem,
         )
-        desk.follow(self.refresh)
+        desk.follow(self.refresh, lambda: (desk.swing.bed, desk.swing.drift, desk.swing.slackens))
 
     def refresh(self) -> None:
         """Show the river as it is now."""

@@ -26,12 +26,12 @@ class RatioRows(Painted):
     """A row for each of the others: its line, name, ratio with its range, and what that says."""
 
     def __init__(self, desk: WaterDesk) -> None:
-        super().__init__(desk.place.theme)
+        super().__init__(desk.place.theme, on_card=True)
         self._desk = desk
         self._rows: list[tuple[Choice, Against | None]] = []
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setAccessibleName(tr("Depth beside the rig looked at"))
-        desk.follow(self.refresh)
+        desk.follow(self.refresh, lambda: (desk.shown, desk.compared))
 
     def refresh(self) -> None:
         """Show the last answer."""
@@ -116,7 +116,7 @@ class ComparedCard(Card):
         self.rows = RatioRows(desk)
         words = tr("Inside the shaded strip they fish alike, within 5 %.")
         self.add(self.title, 2, self.rows, label(words, points=SMALL, role="soft", wrap=True))
-        desk.follow(self.refresh)
+        desk.follow(self.refresh, lambda: (desk.compared,))
 
     def refresh(self) -> None:
         """Name the one looked at."""

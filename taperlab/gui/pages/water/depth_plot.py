@@ -14,6 +14,7 @@ from PySide6.QtGui import (
     QPainter,
     QPainterPath,
     QPolygonF,
+    QRegion,
 )
 
 from taperlab.gui.kit import theme as theming
@@ -49,6 +50,9 @@ SAMPLE = 22.0
 DEEPEST_SPEED = 2.0 * FOOT
 """Where the depth is not bounded by a bed, the axis holds what is deep at this current [m/s]."""
 
+DOTTED: Dash = (1.0, 2.2)
+"""What curves of before a change are drawn in [pen widths]."""
+
 SLOWEST = 0.5 * FOOT
 FINE, COARSE = 0.1, 0.5
 """What a key moves the current by, alone and with Shift [ft/s or m/s]."""
@@ -66,10 +70,11 @@ class DepthPlot(Painted):
     """Curves of depth, with their bands; an upright line stands at the current and can be moved."""
 
     def __init__(self, desk: WaterDesk) -> None:
-        super().__init__(desk.place.theme)
+        super().__init__(desk.place.theme, on_card=True)
         self._desk = desk
         self.grasp = Grasp(desk, "speed")
         self._held = False
+        self._names: QRectF | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.SizeHorCursor)
         self.setAccessibleName(tr("Depth of the fly against the current"))
@@ -118,8 +123,24 @@ class DepthPlot(Painted):
 
     # -- drawing -------------------------------------------------------------------------------
 
+    def still_by(self) -> tuple[object, ...]:
+        """All but the current: it moves over curves that stay."""
+        desk = self._desk
+        late = desk.is_chart_old
+        bed = desk.swing.bed
+        return (desk.curves, desk.compared, desk.focus, late, bed, desk.reach, desk.system)
+
     def draw(self, painter: QPainter) -> None:
-        """Draw axes, bands, curves and the current."""
+        """Draw the current over them, but not over their names."""
+        painter.save()
+        if self._names is not None:
+            whole = QRegion(self.rect())
+            painter.setClipRegion(whole.subtracted(QRegion(self._names.toAlignedRect())))
+        self._draw_here(painter, self.scale())
+        painter.restore()
+
+    def draw_still(self, painter: QPainter) -> None:
+        """Draw axes, bands and curves."""
         desk, tokens, row = self._desk, self.tokens, self.row
         scale = self.scale()
         room = scale.room
@@ -127,7 +148,7 @@ class DepthPlot(Painted):
         write(
             painter,
             tr("Depth against the current, before the change")
-            if desk.is_chart_late and desk.curves
+            if desk.is_chart_old and desk.curves
             else tr("Depth against the current"),
             QRectF(8, 0, self.width() - 16, row * 1.2),
             tokens.ink,
@@ -145,7 +166,6 @@ class DepthPlot(Painted):
         for name, curve in reversed(curves):
             self._draw_curve(painter, scale, curve, compared[name], len(curves))
         painter.restore()
-        self._draw_here(painter, scale)
         self._draw_names(painter, scale, [compared[name] for name, _ in curves])
         if desk.swing.bed is not None:
             self._say_bottom(painter, scale, [curve for _, curve in curves])
@@ -194,7 +214,9 @@ class DepthPlot(Painted):
     ) -> None:
         desk = self._desk
         colour, dash = colour_of(desk, choice)
-        if choice is desk.focus:
+        if desk.is_chart_old:  # of before a change: no more than where they were
+            colour, dash = self.tokens.soft, DOTTED
+        elif choice is desk.focus:
             self._draw_band(painter, scale, curve, colour)
         else:
             self._draw_bars(painter, scale, curve, choice, colour, count)
@@ -262,7 +284,7 @@ class DepthPlot(Painted):
 
     def _draw_names(self, painter: QPainter, scale: Scale, shown: list[Choice]) -> None:
         """Whose curves they are, in a corner where no curve lies, if there is one."""
-        box = self._free_corner(painter, scale, shown)
+        self._names = box = self._free_corner(painter, scale, shown)
         if box is None:
             return
         row, sample, metrics = self.row, SAMPLE, painter.fontMetrics()

@@ -57,7 +57,7 @@ class WaterDesk(QObject):
         self._source: tuple[object, ...] = ()
         self._asked: tuple[tuple[Looped, ...], Fishing] | None = None
         self._charted: tuple[tuple[Looped, ...], Fishing, float] | None = None
-        self.awake = False
+        self.awake = self.is_chart_stopped = False
         watch.changed.connect(self._bench_changed)
         watch.units_changed.connect(self.changed)
         place.jobs.busy.connect(self._busy)
@@ -104,8 +104,13 @@ class WaterDesk(QObject):
 
     @property
     def is_chart_late(self) -> bool:
-        """Whether the curves are those of before a change, and have been for a moment."""
+        """Whether new curves are being worked out, and have been for a moment."""
         return CHART in self._late
+
+    @property
+    def is_chart_old(self) -> bool:
+        """Whether the curves are those of before a change: new ones are late, or were stopped."""
+        return self.is_chart_late or self.is_chart_stopped
 
     @property
     def is_settled(self) -> bool:
@@ -134,9 +139,22 @@ class WaterDesk(QObject):
         """The fastest current of the chart [m/s]."""
         return max(REACH, math.ceil(self.swing.speed / FOOT + 1.0) * FOOT)
 
-    def follow(self, refresh: Callable[[], None]) -> None:
-        """Call this whenever something to be shown is another."""
-        self.changed.connect(refresh)
+    def follow(
+        self, refresh: Callable[[], None], of: Callable[[], tuple[object, ...]] | None = None
+    ) -> None:
+        """Call this whenever something to be shown is another.
+
+        of: what of all that it shows; then it is called only where that is another, or the units.
+        """
+        shown: list[tuple[object, ...]] = []
+
+        def look() -> None:
+            now = [(*of(), self.system)] if of is not None else []
+            if of is None or now != shown:
+                shown[:] = now
+                refresh()
+
+        self.changed.connect(look)
         self.place.theme.changed.connect(refresh)
 
     # -- changing it ---------------------------------------------------------------------------
@@ -158,6 +176,17 @@ class WaterDesk(QObject):
         """Fish all rigs otherwise, as one undoable step."""
         swing = replace(self.swing, **changes)
         return self.place.do(edits.set_swing, swing, merge=merge, initiator=self)
+
+    def stop_chart(self) -> None:
+        """Work no new curves out; those of before the change stay."""
+        self.place.jobs.cancel(CHART)
+        self.is_chart_stopped = True
+        self.changed.emit()
+
+    def work_chart_out(self) -> None:
+        """Work them out after all."""
+        self._charted = None
+        self.refresh()
 
     # -- keeping up ----------------------------------------------------------------------------
 
@@ -183,6 +212,7 @@ class WaterDesk(QObject):
         if not rigs:
             self._asked = self._charted = self.together = self.line = None
             self.curves = ()
+            self.is_chart_stopped = False
             for lane in (LANE, CHART):
                 self.place.jobs.cancel(lane)
         else:
@@ -209,6 +239,7 @@ class WaterDesk(QObject):
         before = self._charted
         if before is None or not _same((rigs, alike), before[:2]) or reach != before[2]:
             self._charted = rigs, alike, reach
+            self.is_chart_stopped = False
             speeds = np.arange(2.0 * STEP, reach + STEP / 2.0, STEP)
             jobs.run(CHART, depths_against_current, rigs, alike, speeds, done=self._charts)
 

@@ -47,7 +47,7 @@ class WaterDrawing(Painted):
     """How the rig looked at lies, with its band beside the fly."""
 
     def __init__(self, desk: WaterDesk) -> None:
-        super().__init__(desk.place.theme)
+        super().__init__(desk.place.theme, on_card=True)
         self._desk = desk
         self._drawn: Drawn | None = None
         self._of: Lying | None = None

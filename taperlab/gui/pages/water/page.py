@@ -12,6 +12,7 @@ from taperlab.gui.kit.water_card import WaterCard
 from taperlab.gui.kit.widgets import GAP, Card, in_column, in_row, label
 from taperlab.gui.pages.page import Page
 from taperlab.gui.pages.water.asked import AngleCard, CurrentCard, RiverCard, TiedCard
+from taperlab.gui.pages.water.chart_work import ChartWork
 from taperlab.gui.pages.water.compared import ComparedCard
 from taperlab.gui.pages.water.depth_plot import DepthPlot
 from taperlab.gui.pages.water.desk import WaterDesk
@@ -33,6 +34,7 @@ class WaterPage(Page):
         self.rig_bar = RigBar(desk)
         self.drawing = WaterDrawing(desk)
         self.depth_plot = DepthPlot(desk)
+        self.chart_work = ChartWork(desk)
         self.settle_plot = SettlePlot(desk)
         self.depth_card = DepthCard(desk)
         self.current = CurrentCard(desk)
@@ -45,12 +47,12 @@ class WaterPage(Page):
         self._dialogs = Dialogs(place)
         self.water.edit_water.connect(self._dialogs.edit_water)
         self._lay_out()
-        desk.follow(self._show_right_one)
+        desk.follow(self._show_right_one, lambda: (desk.focus, desk.problem))
 
     def _lay_out(self) -> None:
         drawn = _card(tr("Drawing of the rig"), self.rig_bar, self.drawing)
         charts = in_row(
-            (_card(tr("Depth against the current"), self.depth_plot), 3),
+            (_card(tr("Depth against the current"), self.chart_work, self.depth_plot), 3),
             (_card(tr("Settling"), self.settle_plot), 2),
             spacing=GAP,
         )

@@ -27,7 +27,7 @@ class PlanView(Painted):
     """Rod at the left, the river flows to the right; straight below is along the bank."""
 
     def __init__(self, desk: WaterDesk) -> None:
-        super().__init__(desk.place.theme)
+        super().__init__(desk.place.theme, on_card=True)
         self._desk = desk
         self.grasp = Grasp(desk, "angle")
         self._held = False
@@ -36,7 +36,7 @@ class PlanView(Painted):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setAccessibleName(tr("Angle of the line across the stream"))
         self.setToolTip(tr("Drag the ring, or turn the line by the arrow keys, a degree a press"))
-        desk.follow(self.refresh)
+        desk.follow(self.refresh, lambda: (desk.swing.angle,))
 
     def refresh(self) -> None:
         """Show the angle as it is now."""

@@ -40,7 +40,7 @@ class RigBar(QWidget):
         in_row(
             label(tr("Rig")), (self.box, 1), self.keep, self.rename, self.apart, spacing=6, of=self
         )
-        desk.follow(self.refresh)
+        desk.follow(self.refresh, lambda: (desk.choices, desk.focus))
 
     def refresh(self) -> None:
         """Show what there is to choose from, and what is chosen."""

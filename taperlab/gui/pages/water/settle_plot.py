@@ -29,20 +29,23 @@ class SettlePlot(Painted):
     """The tip as a line; the fly as a band between falling on its own and with the tip."""
 
     def __init__(self, desk: WaterDesk) -> None:
-        super().__init__(desk.place.theme)
+        super().__init__(desk.place.theme, on_card=True)
         self._desk = desk
         self._falls: Falls | None = None
+        self._look: tuple[object, ...] = ()
         self.setAccessibleName(tr("Settling from a slack cast"))
-        desk.follow(self.refresh)
+        desk.follow(self.refresh, lambda: (desk.shown, desk.swing.bed))
 
     def refresh(self) -> None:
         """Show the rig looked at."""
         desk = self._desk
         found = desk.shown
-        self._falls = None
-        if found is not None:
-            self._falls = falls(found.focus.settling, desk.fishing.stream.bed)
-        self.say_all(desk.place.read(falls_words(self._falls)) if self._falls else "")
+        shown = falls(found.focus.settling, desk.fishing.stream.bed) if found is not None else None
+        words = desk.place.read(falls_words(shown)) if shown else ""
+        look = (shown, words, desk.swing.bed, desk.system, self.tokens)
+        if look != self._look:  # another current settles alike
+            self._look, self._falls = look, shown
+            self.say_all(words)
 
     def _scale(self, shown: Falls) -> Scale:
         desk, row = self._desk, self.row

@@ -44,7 +44,7 @@ class DepthCard(Card):
         rows = [each for pair in zip(self.names, self.bars, strict=True) for each in pair]
         in_column(self.why, 2, *rows, spacing=2, of=self._causes)
         self.add(self.title, self.figure, self.below, 2, self.aside, self.caveats, 4, self._causes)
-        desk.follow(self.refresh)
+        desk.follow(self.refresh, lambda: (desk.shown, desk.is_depth_late, desk.focus))
 
     def refresh(self) -> None:
         """Show the last answer."""
@@ -94,7 +94,7 @@ class RemarksCard(Card):
         self._desk = desk
         self.said = Remark("soft")
         self.add(caption(tr("To keep in mind")), self.said)
-        desk.follow(self.refresh)
+        desk.follow(self.refresh, lambda: (desk.shown,))
 
     def refresh(self) -> None:
         """Say it."""
