@@ -5,21 +5,25 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QAccessible
+from PySide6.QtGui import QAccessible, QPainter
 from PySide6.QtTest import QTest
+from pytestqt.qtbot import QtBot
 
 from taperlab.edits import rigs
 from taperlab.files.native import read_bench
 from taperlab.gui.frame.window import Window
+from taperlab.gui.pages.water import desk
 from taperlab.gui.pages.water.page import WaterPage
 from taperlab.gui.pages.water.rig_bar import RenameDialog
 from taperlab.model.bench import Bench
 from taperlab.model.rig import FlyKind
 from taperlab.model.swing import Swing
 from taperlab.shipped import sample
+from taperlab.shop.steps import Steps
 from tests.gui.hands import (
     ENTER,
     ESC,
@@ -128,6 +132,77 @@ def test_a_pace_is_a_current(show: Show) -> None:
     click(button(page, "Brisk"))  # pressed again it stays so
     assert speed(window) == pytest.approx(5.0)
     assert page.current.paces[2].isChecked()
+
+
+def test_curves_that_take_a_while_can_be_stopped_and_worked_out_after_all(
+    show: Show, monkeypatch: pytest.MonkeyPatch, qtbot: QtBot
+) -> None:
+    """A bar and a Stop, the old curves dotted; stopped they stay, and Work it out goes on."""
+    _, page = show(rig_bench())
+    work, curves, usual = page.chart_work, page.desk.curves, desk.depths_against_current
+    assert not work.isVisible()
+
+    def slow(*arguments: Any) -> Steps[Any]:
+        while True:
+            yield 0.4
+
+    monkeypatch.setattr(desk, "depths_against_current", slow)
+    choose(page.angle.clock, 2)
+    qtbot.waitUntil(lambda: work.isVisible() and work.bar.value() == 400, timeout=5000)
+    assert page.desk.curves is curves
+    assert page.desk.is_chart_old
+    old = page.depth_plot.grab().toImage()
+    click(work.button)
+    assert not page.place.jobs.is_busy("water chart")
+    assert page.desk.curves is curves
+    assert work.isVisible()
+    assert not work.bar.isVisible()
+    assert work.button.text() == "Work it out"
+    assert page.depth_plot.grab().toImage() == old  # dotted still
+    monkeypatch.setattr(desk, "depths_against_current", usual)
+    click(work.button)
+    settled(page)
+    assert not work.isVisible()
+    assert page.desk.curves is not curves
+    assert not page.desk.is_chart_old
+
+
+def test_a_dragged_current_paints_the_curves_once(
+    show: Show, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """While the current moves, curves, settling and the plan stay as they were painted."""
+    _, page = show(rig_bench())
+    page.grab()
+    painted: list[str] = []
+    for widget, name in (
+        (page.depth_plot, "draw_still"),
+        (page.settle_plot, "draw"),
+        (page.angle.plan, "draw"),
+        (page.depth_plot, "draw"),
+        (page.drawing, "draw"),
+    ):
+        usual = getattr(widget, name)
+
+        def draw(painter: QPainter, usual: Any = usual, what: str = f"{widget}.{name}") -> None:
+            painted.append(what)
+            usual(painter)
+
+        monkeypatch.setattr(widget, name, draw)
+    click(page.depth_plot)
+    drag(page.depth_plot, QPointF(120.0, 100.0), QPointF(90.0, 0.0))
+    settled(page)
+    page.repaint()
+    kinds = {each.split(".")[-1] + type_of(each) for each in painted}
+    assert kinds == {"drawDepthPlot", "drawWaterDrawing"}
+
+
+def type_of(what: str) -> str:
+    """The class in how Qt writes a widget."""
+    return next(
+        kind
+        for kind in ("DepthPlot", "SettlePlot", "PlanView", "WaterDrawing")
+        if f".{kind}(" in what
+    )
 
 
 def test_a_current_that_cannot_be_is_said_and_changes_nothing(show: Show) -> None:

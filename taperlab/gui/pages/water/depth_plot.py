@@ -1,16 +1,21 @@
-"""Depth of the fly against the current, for all rigs compared; the current can be dragged there."""
+"""Depth of the fly against the current, for all rigs compared; the current can be dragged there.
+
+This chart and that of settling are no stacks of the plot kit: a stack lies along a line, one
+distance across and values up, and its mouse, keys and crosshair read and drag places of that line.
+Here depth runs down from a surface to a bed, the crosshair is the current itself, which moves what
+is fished, and bands and bars carry what is unsure. Words for screen readers, the ring of the
+keyboard and what is kept as painted are those of all drawings (``kit/painted.py``).
+"""
 
 from __future__ import annotations
 
 import math
 
 import numpy as np
-from PySide6.QtCore import QLineF, QRectF, QSize, Qt
+from PySide6.QtCore import QLineF, QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import (
     QColor,
-    QFocusEvent,
     QKeyEvent,
-    QMouseEvent,
     QPainter,
     QPainterPath,
     QPolygonF,
@@ -18,9 +23,10 @@ from PySide6.QtGui import (
 )
 
 from taperlab.gui.kit import theme as theming
-from taperlab.gui.kit.painted import CENTRE, LEFT, Painted, write
+from taperlab.gui.kit.painted import CENTRE, LEFT, write
 from taperlab.gui.kit.theme import IN_HAND, SMALL, pen
-from taperlab.gui.pages.water.desk import Grasp, WaterDesk
+from taperlab.gui.pages.water.desk import WaterDesk
+from taperlab.gui.pages.water.held import Held
 from taperlab.gui.pages.water.painted import (
     Scale,
     edge_pen,
@@ -66,16 +72,12 @@ def colour_of(desk: WaterDesk, choice: Choice) -> tuple[str, Dash | None]:
     return style_at(desk.choices.index(choice), tokens)
 
 
-class DepthPlot(Painted):
+class DepthPlot(Held):
     """Curves of depth, with their bands; an upright line stands at the current and can be moved."""
 
     def __init__(self, desk: WaterDesk) -> None:
-        super().__init__(desk.place.theme, on_card=True)
-        self._desk = desk
-        self.grasp = Grasp(desk, "speed")
-        self._held = False
+        super().__init__(desk, "speed")
         self._names: QRectF | None = None
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.SizeHorCursor)
         self.setAccessibleName(tr("Depth of the fly against the current"))
         self.setToolTip(
@@ -336,53 +338,29 @@ class DepthPlot(Painted):
 
     # -- moving the current --------------------------------------------------------------------
 
-    def _move_to(self, speed: float) -> None:
-        size = from_unit(1.0, shown_unit(CURRENT, self._desk.system), CURRENT)
-        speed = min(max(speed, 0.0), max(self._desk.reach, self._desk.swing.speed))
-        self.grasp.move(round(speed / (FINE * size)) * FINE * size)
+    def take_hold(self) -> None:
+        """The scale of the drag is that of its start."""
+        self._reach = self.scale()
 
-    def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Take hold of the current."""
-        if event.button() == Qt.MouseButton.LeftButton and self._desk.focus is not None:
-            self._held = True
-            self._reach = self.scale()
-            self._move_to(self._reach.value_at(event.position().x()))
+    def value_at(self, point: QPointF) -> float:
+        """The current there [m/s]."""
+        return self._reach.value_at(point.x())
 
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        """Move it."""
-        if self._held:
-            self._move_to(self._reach.value_at(event.position().x()))
-
-    def mouseReleaseEvent(self, _event: QMouseEvent) -> None:
-        """Let go."""
-        self._held = False
-        self.grasp.let_go()
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Arrows move the current by a step, Shift by a larger one; Escape puts a drag back."""
+    def value_by(self, event: QKeyEvent) -> float | None:
+        """Arrows move it by a step, with Shift by a larger one."""
         ways = {Qt.Key.Key_Left: -1.0, Qt.Key.Key_Right: 1.0}
-        key = Qt.Key(event.key())
-        if key in ways and self._desk.focus is not None:
-            size = from_unit(1.0, shown_unit(CURRENT, self._desk.system), CURRENT)
-            far = COARSE if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else FINE
-            self._move_to(self.grasp.value + ways[key] * far * size)
-        elif key == Qt.Key.Key_Escape and self._held:
-            self._held = False
-            self.grasp.put_back()
-        else:
-            super().keyPressEvent(event)
+        way = ways.get(Qt.Key(event.key()))
+        if way is None:
+            return None
+        far = COARSE if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else FINE
+        size = from_unit(1.0, shown_unit(CURRENT, self._desk.system), CURRENT)
+        return self.grasp.value + way * far * size
 
-    def keyReleaseEvent(self, event: QKeyEvent) -> None:
-        """A row of steps ends when its key is let go."""
-        if not event.isAutoRepeat() and not self._held:
-            self.grasp.let_go()
-        super().keyReleaseEvent(event)
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        """What moves it next is another step."""
-        self._held = False
-        self.grasp.let_go()
-        super().focusOutEvent(event)
+    def move_to(self, value: float) -> None:
+        """Let the current be that, on the chart or as fast as it is."""
+        size = from_unit(1.0, shown_unit(CURRENT, self._desk.system), CURRENT)
+        value = min(max(value, 0.0), max(self._desk.reach, self._desk.swing.speed))
+        self.grasp.move(round(value / (FINE * size)) * FINE * size)
 
     def sizeHint(self) -> QSize:
         """As on a usual screen."""

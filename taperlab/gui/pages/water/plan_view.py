@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPolygonF
+from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPolygonF
 from PySide6.QtWidgets import QSizePolicy
 
 from taperlab.gui.kit import theme as theming
-from taperlab.gui.kit.painted import LEFT, RIGHT, Painted, write
+from taperlab.gui.kit.painted import LEFT, RIGHT, write
 from taperlab.gui.kit.theme import pen
-from taperlab.gui.pages.water.desk import Grasp, WaterDesk
+from taperlab.gui.pages.water.desk import WaterDesk
+from taperlab.gui.pages.water.held import Held
 from taperlab.gui.pages.water.painted import paint_bed
 from taperlab.model.swing import STEEPEST
 from taperlab.shop.water.words import angle_words
@@ -23,15 +24,11 @@ FINE, COARSE = math.radians(1.0), math.radians(5.0)
 TICKS = (0, 15, 30, 45, 60)
 
 
-class PlanView(Painted):
+class PlanView(Held):
     """Rod at the left, the river flows to the right; straight below is along the bank."""
 
     def __init__(self, desk: WaterDesk) -> None:
-        super().__init__(desk.place.theme, on_card=True)
-        self._desk = desk
-        self.grasp = Grasp(desk, "angle")
-        self._held = False
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        super().__init__(desk, "angle")
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setAccessibleName(tr("Angle of the line across the stream"))
@@ -94,32 +91,14 @@ class PlanView(Painted):
 
     # -- turning the line ----------------------------------------------------------------------
 
-    def _turn_to(self, angle: float) -> None:
-        self.grasp.move(min(max(round(angle / FINE) * FINE, 0.0), STEEPEST))
-
-    def _turn_at(self, point: QPointF) -> None:
+    def value_at(self, point: QPointF) -> float:
+        """The angle there [rad]."""
         way = point - self._rod
-        self._turn_to(math.atan2(-way.y(), max(way.x(), 1.0)))
+        return math.atan2(-way.y(), max(way.x(), 1.0))
 
-    def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Take hold of the line."""
-        if event.button() == Qt.MouseButton.LeftButton:
-            self._held = True
-            self._turn_at(event.position())
-
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        """Turn it."""
-        if self._held:
-            self._turn_at(event.position())
-
-    def mouseReleaseEvent(self, _event: QMouseEvent) -> None:
-        """Let go."""
-        self._held = False
-        self.grasp.let_go()
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
+    def value_by(self, event: QKeyEvent) -> float | None:
         """Arrows turn it by a degree, with Shift and by page keys by five; Home, End: the ends."""
-        key, angle = Qt.Key(event.key()), self._desk.swing.angle
+        angle = self._desk.swing.angle
         shift = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
         step = COARSE if shift else FINE
         to = {
@@ -132,25 +111,11 @@ class PlanView(Painted):
             Qt.Key.Key_Home: 0.0,
             Qt.Key.Key_End: STEEPEST,
         }
-        if key in to:
-            self._turn_to(to[key])
-        elif key == Qt.Key.Key_Escape and self._held:
-            self._held = False
-            self.grasp.put_back()
-        else:
-            super().keyPressEvent(event)
+        return to.get(Qt.Key(event.key()))
 
-    def keyReleaseEvent(self, event: QKeyEvent) -> None:
-        """A row of steps ends when its key is let go."""
-        if not event.isAutoRepeat() and not self._held:
-            self.grasp.let_go()
-        super().keyReleaseEvent(event)
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        """What turns it next is another step."""
-        self._held = False
-        self.grasp.let_go()
-        super().focusOutEvent(event)
+    def move_to(self, value: float) -> None:
+        """Turn the line to the nearest degree that can be."""
+        self.grasp.move(min(max(round(value / FINE) * FINE, 0.0), STEEPEST))
 
     def sizeHint(self) -> QSize:
         """High enough to tell degrees apart."""
