@@ -732,6 +732,9 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     ranges.change_member: _of_range(
         _row_numbers, _perhaps_bad(masses), st.one_of(_or_none, _perhaps_bad(st.floats(2.0, 5.0)))
     ),
+    ranges.add_member: _of_range(
+        _perhaps_bad(masses), st.one_of(_or_none, _perhaps_bad(st.floats(2.0, 5.0)))
+    ),
     ranges.remove_members: _of_range(_row_lists),
     ranges.set_rules: _of_range(st.sampled_from(LengthRule), st.sampled_from(ThicknessRule)),
     ranges.set_basis: _of_range(
@@ -744,6 +747,7 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         {},
     ),
     ranges.edit_by_hand: _of_range(_row_numbers, lines_(most=2)),
+    ranges.type_by_hand: _of_range(_row_numbers, lines_("member-A", least=1, most=2), pasted()),
     ranges.follow_again: _of_range(_row_numbers),
     ranges.lay_on_bench: _of_bench(st.lists(lines_(most=2), max_size=2)),
     ranges.rename_range: _of_range(st.text(max_size=8)),

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from taperlab.edits.cells import Value, paste_cells
 from taperlab.edits.changing import find, find_line, sound, without_blanks
 from taperlab.edits.edited import Edited, Refused
 from taperlab.edits.lines import clean_name, fresh_line_key, fresh_line_name
@@ -13,6 +14,7 @@ from taperlab.model.bench import Bench, fresh_key, fresh_name
 from taperlab.model.line import Line
 from taperlab.model.range import LengthRule, Member, Range, ThicknessRule
 from taperlab.physics.head import head_problem
+from taperlab.units.columns import Column
 from taperlab.units.limits import MOST_MEMBERS
 from taperlab.units.sentence import Sentence, counted
 
@@ -100,6 +102,16 @@ def change_member(bench: Bench, key: str, index: int, mass: float, rod: float | 
     return _with(bench, old, _with_member(old, index, new), Sentence("Change member"))
 
 
+def add_member(bench: Bench, key: str, mass: float, rod: float | None) -> Edited:
+    """Ask a range for one weight more [kg], for a rod [m] or that of the parent."""
+    old = _find(bench, key)
+    if len(old.members) >= MOST_MEMBERS:
+        raise Refused("A range has at most {most} members.", most=MOST_MEMBERS)
+    (new,) = members_of([mass], [] if rod is None else [rod])
+    added = replace(old, members=(*old.members, sound(new)))
+    return _with(bench, old, added, Sentence("Add member"))
+
+
 def remove_members(bench: Bench, key: str, indices: Sequence[int]) -> Edited:
     """Take members out of a range; one at least stays."""
     old = _find(bench, key)
@@ -149,6 +161,20 @@ def edit_by_hand(bench: Bench, key: str, index: int, own: Line) -> Edited:
         raise Refused("A member must be a head in one piece: {why}", why=problem.sentence)
     new = replace(member, own=sound(own))
     return _with(bench, old, _with_member(old, index, new), Sentence("Edit member by hand"))
+
+
+def type_by_hand(
+    bench: Bench, key: str, index: int, line: Line, cells: Mapping[tuple[int, Column], Value]
+) -> Edited:
+    """Type into cells of a member as it lies there; from now on it no longer follows the parent.
+
+    cells: as for pasting into a line, from its first segment on; ends that meet stay together.
+    """
+    alone = Bench((line,), water=bench.water)
+    typed = paste_cells(alone, line.key, 0, cells)
+    if typed.bench is alone:
+        return Edited(bench, typed.text)
+    return edit_by_hand(bench, key, index, typed.bench.lines[0])
 
 
 def follow_again(bench: Bench, key: str, index: int) -> Edited:

@@ -68,7 +68,7 @@ class _Whole(Quantity):
         if shown_unit(self.kind, system) != "gr":
             return Quantity.text(self, system)
         number = show(self.value, self.kind, system, unit=False).replace(" ", "")
-        return f"{float(number):.0f} gr"
+        return f"{float(number):.0f} gr" if self.unit else f"{float(number):.0f}"
 
 
 class _InOther(Quantity):

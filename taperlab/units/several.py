@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from taperlab.units.kinds import Kind, System
 from taperlab.units.language import tr
 from taperlab.units.parse import Unreadable, parse, quoted
+from taperlab.units.show import NO_BREAK, show
 from taperlab.units.typed import plain_text
 
 SLACK = 1e-9
@@ -15,6 +16,7 @@ SLACK = 1e-9
 
 _BETWEEN = re.compile(r"\s*[;\n]\s*|,\s+")
 _BEFORE_NUMBER = re.compile(r"\s+(?=[\d.,])")
+_NOTHING_MORE = re.compile(r"\.0+$|(?<=') 0\"$")
 _GROUPS = re.compile(r"\d{2,4}(?:,\d{2,4})+")
 
 
@@ -25,10 +27,10 @@ def parse_several(text: str, kind: Kind, system: System, most: int) -> tuple[flo
     has none inside. ``from … to … by …`` counts up or down, both ends included. Raises Unreadable,
     also for none, and for more than ``most``.
     """
-    if not text.strip():
-        return (parse(text, kind, system),)  # which says what to type
     steps = _counted(text, kind, system, most)
     found = steps if steps is not None else tuple(_listed(text, kind, system))
+    if not found:
+        return (parse(text, kind, system),)  # which says what to type
     if len(found) > most:
         raise Unreadable(
             "{found} are more values than the {most} that are taken.",
@@ -77,3 +79,9 @@ def _counted(text: str, kind: Kind, system: System, most: int) -> tuple[float, .
         )
     up = step if last >= first else -step
     return tuple(first + i * up for i in range(int(count + SLACK) + 1))
+
+
+def several_text(values: Iterable[float], kind: Kind, system: System) -> str:
+    """Values [SI] as they are typed, to be read again: ``480, 510, 540``."""
+    texts = (show(each, kind, system, unit=False) for each in values)
+    return ", ".join(_NOTHING_MORE.sub("", each.replace(NO_BREAK, " ")) for each in texts)

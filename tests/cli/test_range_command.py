@@ -101,7 +101,7 @@ def test_text_to_read(capsys: Capture) -> None:
     out = capsys.readouterr().out
     assert out.startswith("Scandi head, 37 ft, graded\n")
     assert "430.0 gr" in out
-    assert "10 gr above 360.0 to 420.0 gr" in out
+    assert "10 gr above 360–420 gr" in out
     assert "an overloaded rod can break" in out
 
 

@@ -10,7 +10,10 @@ from taperlab.edits import ranges
 from taperlab.edits.edited import Refused
 from taperlab.edits.lines import delete_line
 from taperlab.model.bench import Bench
+from taperlab.model.line import line_of
 from taperlab.model.range import LengthRule, Member, ThicknessRule
+from taperlab.model.segment import Part, Segment
+from taperlab.units.columns import Column
 from tests.looped import BODY, TIP
 
 
@@ -62,6 +65,23 @@ def test_a_member_edited_by_hand_keeps_its_own_line_until_it_follows_again() -> 
     assert members(back)[1] == Member(0.031, 4.0)
     nothing = ranges.follow_again(back, "range-1", 1)
     assert nothing.bench is back
+
+
+def test_cells_are_typed_into_a_member_as_into_a_line_and_ends_that_meet_stay_together() -> None:
+    bench = made()
+    rear = Segment(Part.REAR_TAPER, 1.0, 0.00254, 0.002, 870.0)
+    line = line_of("member-B", "Body B", (*BODY.segments, rear))
+    cells = {(0, Column.REAR_DIAMETER): 0.0026, (1, Column.LENGTH): 1.5}
+    edited = ranges.type_by_hand(bench, "range-1", 1, line, cells)
+    own = members(edited.bench)[1].own
+    assert own is not None
+    first, second = own.segments
+    assert first.rear_diameter == second.front_diameter == 0.0026
+    assert second.length == 1.5
+    same = ranges.type_by_hand(bench, "range-1", 1, line, {(1, Column.LENGTH): 1.0})
+    assert same.bench is bench
+    with pytest.raises(Refused, match="length of segment 1"):
+        ranges.type_by_hand(bench, "range-1", 1, line, {(0, Column.LENGTH): 1e6})
 
 
 def test_asking_for_other_weights_keeps_what_is_asked_for_again() -> None:

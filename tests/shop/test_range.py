@@ -291,9 +291,9 @@ def test_verdicts_on_the_window_of_the_rod_that_is_so_long() -> None:
         Standing.OUTSIDE,
         Standing.NONE,
     ]
-    assert str(told[0].words) == "20 gr below 432.1 to 509.3 gr"
-    assert str(told[2].words) == "inside 432.1 to 509.3 gr"
-    assert str(told[4].words) == "30 gr above 432.1 to 509.3 gr"
+    assert str(told[0].words) == "20 gr below 432–509 gr"
+    assert str(told[2].words) == "inside 432–509 gr"
+    assert str(told[4].words) == "30 gr above 432–509 gr"
     said = [str(each) for each in cautions(found)]
     assert any("E is 30 gr above the grain window of Long pool" in each for each in said)
     assert any("an overloaded rod can break" in each for each in said)
@@ -307,7 +307,7 @@ def test_a_window_of_head_and_tip_judges_no_head_alone_but_one_that_is_too_heavy
     window = Window(Style.SCANDI, 0.028, 0.033, measured_on=Measured.HEAD_AND_TIP)
     bench = replace(bench_with(head()), rods=(replace(ROD, windows=(window,)),))
     inside, above = graded(bench, [460, 540]).members
-    assert str(verdict(inside).words) == "432.1 to 509.3 gr for head and tip"
+    assert str(verdict(inside).words) == "432–509 gr for head and tip"
     assert verdict(inside).standing is Standing.NONE
     assert verdict(above).standing is Standing.OUTSIDE
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from taperlab.units.kinds import ROD_LENGTH, WEIGHT, System
 from taperlab.units.parse import Unreadable
-from taperlab.units.several import parse_several
+from taperlab.units.several import parse_several, several_text
 
 GRAIN, FOOT = 64.79891e-6, 0.3048
 
@@ -107,3 +107,14 @@ def test_any_text_is_read_or_refused(text: str) -> None:
     assert bool(found) != bool(sentence)
     assert "\n" not in sentence
     assert len(found) <= 60
+
+
+@pytest.mark.parametrize("system", list(System))
+@given(numbers=st.lists(st.integers(1000, 6000), min_size=1, max_size=6))
+def test_what_is_shown_is_read_again(system: System, numbers: list[int]) -> None:
+    masses = [each / 10.0 * (GRAIN if system is System.US else 1e-4) for each in numbers]
+    rods = [each / 10.0 * 2.0 * 0.0254 * 0.4 for each in numbers]
+    rods = [min(max(each, 1.5), 7.0) for each in rods]
+    for values, kind, off in ((masses, WEIGHT, 1e-5), (rods, ROD_LENGTH, 0.002)):
+        text = several_text(values, kind, system)
+        assert parse_several(text, kind, system, 60) == pytest.approx(values, rel=1e-3, abs=off)

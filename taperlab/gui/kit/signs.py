@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter
+from enum import StrEnum
+
+from PySide6.QtCore import QLineF, QPointF, QRectF, QSizeF, Qt
+from PySide6.QtGui import QColor, QFont, QPainter, QPolygonF
 
 from taperlab.gui.kit import theme as theming
 
@@ -37,3 +39,64 @@ def hatch(painter: QPainter, rect: QRectF, colour: str, apart: float = 7.0) -> N
             for i in range(count + 1)
         ]
     )
+
+
+def badge(
+    painter: QPainter, centre: QPointF, letter: str, colour: str, under: str, ink: str
+) -> None:
+    """A letter in a ring. colour: of the ring; under: inside it; ink: of the letter."""
+    half = badge_size(letter) / 2.0
+    box = QRectF(-half.width(), -half.height(), 2.0 * half.width(), 2.0 * half.height())
+    box.translate(centre)
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(theming.pen(colour, 1.6))
+    painter.setBrush(QColor(under))
+    painter.drawRoundedRect(box, half.height(), half.height())
+    painter.setFont(theming.font(theming.SMALL, weight=QFont.Weight.DemiBold))
+    painter.setPen(QColor(ink))
+    painter.drawText(box.adjusted(-4.0, 0.0, 4.0, 0.0), int(Qt.AlignmentFlag.AlignCenter), letter)
+    painter.restore()
+
+
+def badge_size(letter: str) -> QSizeF:
+    """The ring round a letter, or round two [px]."""
+    high = theming.px(17)
+    return QSizeF(high + max(0, len(letter) - 1) * theming.px(8), high)
+
+
+class Sign(StrEnum):
+    """A shape that says how something stands, so that colour never stands alone."""
+
+    DASH = "dash"
+    TICK = "tick"
+    TRIANGLE = "triangle"
+    DIAMOND = "diamond"
+    PENCIL = "pencil"
+
+
+def paint_sign(painter: QPainter, centre: QPointF, sign: Sign, colour: str) -> None:
+    """A dash for nothing known, a tick inside, a triangle on an edge, a diamond outside.
+
+    A pencil for what was edited by hand.
+    """
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    pen = theming.pen(colour, 1.1 if sign is Sign.PENCIL else 1.6)
+    pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
+    painter.setPen(pen)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    half = theming.px(4.5)
+    shapes = {
+        Sign.DASH: [(-0.8, 0.0), (0.8, 0.0)],
+        Sign.TICK: [(-0.9, 0.05), (-0.25, 0.7), (0.95, -0.75)],
+        Sign.TRIANGLE: [(0.0, -0.95), (1.0, 0.8), (-1.0, 0.8), (0.0, -0.95), (1.0, 0.8)],
+        Sign.DIAMOND: [(0.0, -1.1), (1.1, 0.0), (0.0, 1.1), (-1.1, 0.0), (0.0, -1.1), (1.1, 0.0)],
+        Sign.PENCIL: [
+            *((-1.0, 1.0), (-0.8, 0.3), (0.55, -1.05), (1.05, -0.55), (-0.3, 0.8), (-1.0, 1.0)),
+            *((-0.8, 0.3), (-0.3, 0.8)),
+        ],
+    }
+    points = [centre + QPointF(x * half, y * half) for x, y in shapes[sign]]
+    painter.drawPolyline(QPolygonF(points))
+    painter.restore()

@@ -37,6 +37,12 @@ def _shape(place: Workplace) -> Page:
     return ShapePage(place)
 
 
+def _range(place: Workplace) -> Page:
+    from taperlab.gui.pages.range.page import RangePage
+
+    return RangePage(place)
+
+
 def _tolerance(place: Workplace) -> Page:
     from taperlab.gui.pages.tolerance.page import TolerancePage
 
@@ -75,6 +81,14 @@ PAGES = (
         DESIGN,
         "scandi.taperlab",
         _shape,
+    ),
+    Entry(
+        "range",
+        later("&Range"),
+        later("Grade a head over weights and rods"),
+        DESIGN,
+        "range.taperlab",
+        _range,
     ),
     Entry(
         "tolerance",

@@ -50,7 +50,7 @@ def write_sheet_of(
 
     make_application(["taperlab"])
     document = build_sheet(bench, thing, system)
-    return _write(document, thing.name, target, page_layout(system, paper))
+    return write_document(document, thing.name, target, page_layout(system, paper))
 
 
 def write_cut_sheet(
@@ -68,10 +68,11 @@ def write_cut_sheet(
 
     make_application(["taperlab"])
     title = study.line.name if study.line else ""
-    return _write(cut_sheet(study, system), title, target, page_layout(system, paper))
+    return write_document(cut_sheet(study, system), title, target, page_layout(system, paper))
 
 
-def _write(document: QTextDocument, title: str, target: Path, layout: QPageLayout) -> int:
+def write_document(document: QTextDocument, title: str, target: Path, layout: QPageLayout) -> int:
+    """Write a sheet as PDF; how many pages it has. Raises FileProblem."""
     from PySide6.QtCore import QBuffer, QByteArray, QIODevice
     from PySide6.QtGui import QPdfWriter
 

@@ -236,17 +236,17 @@ class OverMarks(Mark):
             self.update()
 
     def draw(self, painter: QPainter) -> None:
-        """Draw names and shapes."""
-        painter.setFont(theming.font(SMALL, weight=QFont.Weight.Medium))
-        for name in self.names:
-            if not name.where.intersects(self._clear):
-                painter.setPen(QColor(name.colour))
-                painter.drawText(name.where.adjusted(-2.0, 0.0, 2.0, 0.0), _CENTRE, name.text)
+        """Draw shapes, and names over them."""
         for over in self.shown:
             for path, line, fill in over.shapes:
                 painter.setPen(line)
                 painter.setBrush(fill)
                 painter.drawPath(path)
+        painter.setFont(theming.font(SMALL, weight=QFont.Weight.Medium))
+        for name in self.names:
+            if not name.where.intersects(self._clear):
+                painter.setPen(QColor(name.colour))
+                painter.drawText(name.where.adjusted(-2.0, 0.0, 2.0, 0.0), _CENTRE, name.text)
 
 
 @dataclass(frozen=True, slots=True)

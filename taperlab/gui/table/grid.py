@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from PySide6.QtCore import QEvent, QPointF, QSize, Qt, QTimer
+from PySide6.QtCore import QEvent, QPointF, QRect, QSize, Qt, QTimer
 from PySide6.QtGui import (
     QColor,
     QFocusEvent,
@@ -61,6 +61,7 @@ class GridDelegate(TypingDelegate):
         cell = self._grid.cell(index.row(), index.column())
         if QStyle.StateFlag.State_Selected in option.state:
             painter.fillRect(rect, QColor(tokens.accent_wash))
+        rect = self.paint_sign(painter, rect, index)
         colours = {"soft": tokens.soft, "warn": tokens.warn, "slip": tokens.bad}
         colour = colours.get(cell.role, tokens.ink)
         painter.setFont(self._strong if cell.role == "strong" else self._font)
@@ -74,20 +75,36 @@ class GridDelegate(TypingDelegate):
         adds = index.row() >= self._grid.count
         text = cell.text if adds else self.elided(cell.text, room.width())
         painter.drawText(room, int(side | Qt.AlignmentFlag.AlignVCenter), text)
-        self.paint_frame(painter, rect, index)
+        self.paint_frame(painter, option.rect, index)
+
+    def paint_sign(self, painter: QPainter, rect: QRect, index: Index) -> QRect:
+        """Paint what a cell holds beside its text, and give back the room that is left for that."""
+        return rect
 
 
 class Grid(TypingTable):
-    """A table of texts. Enter goes to the next typed cell, and past a row to the row below."""
+    """A table of texts. Enter goes to the next typed cell, and past a row to the row below.
 
-    def __init__(self, model: GridModel[Any], place: Workplace, name: str, help_text: str) -> None:
+    Where there is no room for all columns, those that can be spared go, from the last on.
+
+    delegate: paints the cells, where some of them hold more than a text.
+    """
+
+    def __init__(
+        self,
+        model: GridModel[Any],
+        place: Workplace,
+        name: str,
+        help_text: str,
+        delegate: type[GridDelegate] = GridDelegate,
+    ) -> None:
         super().__init__(place)
         self.grid = model
         model.setParent(self)
         self._widths_due = QTimer(self)
         self._widths_due.setSingleShot(True)
         self._widths_due.timeout.connect(self._spread)
-        self.type_into(model, GridDelegate(model, place, self._bubble, self))
+        self.type_into(model, delegate(model, place, self._bubble, self))
         self.setAccessibleName(name)
         self.setAccessibleDescription(help_text)
         self.setCornerButtonEnabled(False)
@@ -237,12 +254,14 @@ class Grid(TypingTable):
         """Give columns their widths, and share what is left over among them."""
         headings, room = self.grid.headings, self.viewport().width()
         needed = [self._needed(i) for i in range(len(headings))]
-        crowded = sum(needed) > room
-        shown = []
-        for i, heading in enumerate(headings):
-            self.setColumnHidden(i, heading.spare and crowded)
-            if not self.isColumnHidden(i):
-                shown.append((i, needed[i]))
+        lacks, gone = sum(needed) - room, set()
+        for i in reversed(range(len(headings))):
+            if lacks > 0 and headings[i].spare:
+                gone.add(i)
+                lacks -= needed[i]
+        for i in range(len(headings)):
+            self.setColumnHidden(i, i in gone)
+        shown = [(i, needed[i]) for i in range(len(headings)) if i not in gone]
         left_over = max(0, room - sum(width for _, width in shown))
         for number, (i, width) in enumerate(shown):
             share = left_over // (len(shown) - number)

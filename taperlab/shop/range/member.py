@@ -109,6 +109,11 @@ class MemberFigures:
         return self.asked.own is not None
 
     @property
+    def mean_densities(self) -> tuple[float, ...]:
+        """Mean density of each segment [kg/m^3], core included."""
+        return tuple(section.mean_density(each) for each in self.line.segments)
+
+    @property
     def mean_linear_density(self) -> float:
         """Weight over length [kg/m]."""
         return self.mass / self.length
@@ -286,3 +291,29 @@ def _wetted(member: MemberFigures) -> Array:
         ),
         axis=1,
     )
+
+
+POINTS = 9
+"""Points along a segment that a curve is drawn through."""
+
+
+def outline(member: MemberFigures) -> tuple[Array, Array]:
+    """Mass per length [kg/m] along a head [m], both sides of every breakpoint."""
+    count = len(head_rows(member.line))
+    positions, index = member.profile.sample(POINTS)
+    inside = index < count
+    positions, index = positions[inside], index[inside]
+    return positions, member.profile.linear_density(positions, index)
+
+
+def difference(member: MemberFigures, parent: MemberFigures) -> tuple[Array, Array]:
+    """What a member has more than its parent [kg/m], at the same distances from the fly end [m].
+
+    As far as both reach; at the breakpoints of either.
+    """
+    (own, _), (other, _) = outline(member), outline(parent)
+    end = min(member.length, parent.length)
+    places = np.unique(np.concatenate((own, other)))
+    places = places[places <= end]
+    theirs = parent.profile.linear_density(places)
+    return places, member.profile.linear_density(places) - theirs

@@ -11,8 +11,9 @@ from taperlab.model.exact_units import GRAIN
 from taperlab.model.range import LengthRule, ThicknessRule
 from taperlab.shop.range.member import MemberFigures, TipStep
 from taperlab.shop.range.study import RangeStudy
-from taperlab.shop.wording import WholeWeight, window_words
+from taperlab.shop.wording import WholeWeight
 from taperlab.trade.windows import Place
+from taperlab.units.finding import Finding, Level
 from taperlab.units.language import later
 from taperlab.units.sentence import (
     Diameter,
@@ -64,7 +65,11 @@ def verdict(member: MemberFigures) -> Verdict:
         if member.rod is None:
             words = Sentence("no rod")
         return Verdict(Standing.NONE, words)
-    edges = window_words(window.lightest, window.heaviest)
+    edges = Sentence(
+        "{lightest}–{heaviest}",
+        lightest=WholeWeight(window.lightest, unit=False),
+        heaviest=WholeWeight(window.heaviest),
+    )
     if member.place is None:
         return Verdict(Standing.NONE, Sentence("{window} for head and tip", window=edges))
     if member.to_edge <= ON_EDGE:
@@ -125,17 +130,21 @@ def carries_words(member: MemberFigures) -> Sentence:
 # -- what to know before making them -----------------------------------------------------------
 
 
-def cautions(found: RangeStudy) -> tuple[Sentence, ...]:
+def findings(found: RangeStudy) -> tuple[Finding, ...]:
     """What to know of the members before they are made, the gravest first."""
     if found.why_not is not None:
-        return (found.why_not,)
+        return (Finding(Level.CAUTION, found.why_not),)
+    grave = (*_outside(found), *_of_make_up(found), *_hinging(found))
+    slight = (*_of_windows(found), *_notes(found))
     return (
-        *_outside(found),
-        *_of_make_up(found),
-        *_hinging(found),
-        *_of_windows(found),
-        *_notes(found),
+        *(Finding(Level.CAUTION, each) for each in grave),
+        *(Finding(Level.NOTE, each) for each in slight),
     )
+
+
+def cautions(found: RangeStudy) -> tuple[Sentence, ...]:
+    """The same as sentences alone."""
+    return tuple(each.sentence for each in findings(found))
 
 
 def _outside(found: RangeStudy) -> Iterable[Sentence]:
@@ -146,23 +155,30 @@ def _outside(found: RangeStudy) -> Iterable[Sentence]:
             weight=Weight(row.asked.mass),
             why=row.why,
         )
+    for rod, those in _by_rod(found, Place.ABOVE):
+        yield counted(
+            "{letters} is {off} above the grain window of {rod}: an overloaded rod can break. Keep "
+            "to what the rod’s maker states.",
+            "{letters} are up to {off} above the grain window of {rod}: an overloaded rod can "
+            "break. Keep to what the rod’s maker states.",
+            len(those),
+            letters=_letters(those),
+            off=WholeWeight(max(each.to_edge for each in those)),
+            rod=rod,
+        )
+
+
+def _by_rod(found: RangeStudy, place: Place) -> Iterable[tuple[str, list[MemberFigures]]]:
+    """Members that lie so in the windows of their rods, rod by rod."""
+    rods: dict[str, list[MemberFigures]] = {}
     for each in found.members:
-        if each.place is Place.ABOVE and each.owner is not None:
-            yield Sentence(
-                "{letter} is {off} above the grain window of {rod}: an overloaded rod can break. "
-                "Keep to what the rod’s maker states.",
-                letter=each.letter,
-                off=WholeWeight(each.to_edge),
-                rod=each.owner.name,
-            )
-    for each in found.members:
-        if each.place is Place.BELOW and each.owner is not None:
-            yield Sentence(
-                "{letter} is {off} below the grain window of {rod}.",
-                letter=each.letter,
-                off=WholeWeight(each.to_edge),
-                rod=each.owner.name,
-            )
+        if each.place is place and each.owner is not None:
+            rods.setdefault(each.owner.name, []).append(each)
+    return rods.items()
+
+
+def _letters(those: Iterable[MemberFigures]) -> Several:
+    return Several(tuple(each.letter for each in those))
 
 
 def _of_make_up(found: RangeStudy) -> Iterable[Sentence]:
@@ -219,6 +235,15 @@ def _hinging(found: RangeStudy) -> Iterable[Sentence]:
 
 
 def _of_windows(found: RangeStudy) -> Iterable[Sentence]:
+    for rod, those in _by_rod(found, Place.BELOW):
+        yield counted(
+            "{letters} is {off} below the grain window of {rod}.",
+            "{letters} are up to {off} below the grain window of {rod}.",
+            len(those),
+            letters=_letters(those),
+            off=WholeWeight(max(each.to_edge for each in those)),
+            rod=rod,
+        )
     standing = [(each, verdict(each).standing) for each in found.members]
     on_edge = [each.letter for each, how in standing if how is Standing.EDGE]
     if on_edge:

@@ -1,0 +1,1 @@
+"""One head graded over weights and rods."""

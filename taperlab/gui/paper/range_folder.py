@@ -1,0 +1,47 @@
+"""A folder with the sheet of every member of a range, and the sheet of the range."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+from taperlab.files import range_report
+from taperlab.files.cells import to_text
+from taperlab.files.disk import make_folder, write_text
+from taperlab.files.names import file_name, same_file
+from taperlab.gui.paper.export import write_document
+from taperlab.gui.paper.range_sheet import range_sheet
+from taperlab.gui.paper.sheet import build_sheet, page_layout
+from taperlab.model.bench import Bench
+from taperlab.shop.range.study import RangeStudy
+from taperlab.shop.steps import Steps
+from taperlab.units.kinds import System
+from taperlab.units.language import tr
+
+
+def write_folder(found: RangeStudy, bench: Bench, folder: Path, system: System) -> Steps[int]:
+    """Write the sheet of the range, its table as CSV, and a build sheet for each member as PDF.
+
+    Each member is judged on its own rod. Gives how many sheets there are. Raises FileProblem; what
+    was written before stays.
+    """
+    make_folder(folder)
+    layout = page_layout(system)
+    name = found.question.range.name
+    stem = file_name(name, "range")
+    write_text(folder / f"{stem}.csv", to_text(range_report.rows(found, system), ","))
+    taken = {same_file(f"{stem}.pdf")}
+    write_document(range_sheet(found, system), name, folder / f"{stem}.pdf", layout)
+    count = len(found.members) + 1
+    yield 1.0 / count
+    for i, member in enumerate(found.members, start=2):
+        line = member.line
+        target = file_name(line.name, member.letter)
+        if same_file(f"{target}.pdf") in taken:
+            target = f"{target} {tr('member')}"
+        taken.add(same_file(f"{target}.pdf"))
+        on = replace(bench, rod=member.owner.key if member.owner else None)
+        sheet = build_sheet(on, line, system)
+        write_document(sheet, line.name, folder / f"{target}.pdf", layout)
+        yield i / count
+    return count
