@@ -297,8 +297,9 @@ def test_dialogs_that_a_page_opens(window: Window, entry: Entry) -> None:
     ]
     chosen = [(each.text(), each.trigger) for each in page.findChildren(QAction)]
     for text, press in (*presses, *chosen):
-        # Qt's own dialogs for printing hold the program until they are answered.
-        if text.rstrip(CLOSE).endswith("…") and "rint" not in text:
+        # Qt's own dialogs for printing and for files hold the program until they are answered.
+        own = any(each in text for each in ("rint", "CSV", "Sheets"))
+        if text.rstrip(CLOSE).endswith("…") and not own:
             press()
             settle()
             for dialog in dialogs(window):

@@ -494,8 +494,8 @@ QLineEdit, QPlainTextEdit, QTextEdit {{ background: {t.card}; color: {t.ink};
 QLineEdit:focus, QPlainTextEdit:focus, QTextEdit:focus {{ border: 2px solid {t.accent};
     padding: {less(4)} {less(7)}; }}
 QLineEdit:disabled, QComboBox:disabled {{ background: transparent; color: {t.soft}; }}
-QLineEdit[bad="true"] {{ border: 2px solid {t.bad}; background: {t.bad_wash};
-    padding: {less(4)} {less(7)}; }}
+QLineEdit[bad="true"], QPlainTextEdit[bad="true"] {{ border: 2px solid {t.bad};
+    background: {t.bad_wash}; padding: {less(4)} {less(7)}; }}
 QLineEdit#figure {{ padding: 0 {less(7)}; }}
 QComboBox {{ background: {t.card}; color: {t.ink}; border: 1px solid {t.field};
     border-radius: 6px; padding: 4px 8px; min-height: 16px; combobox-popup: 0; }}

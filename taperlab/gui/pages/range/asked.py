@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QButtonGroup,
     QComboBox,
     QLabel,
-    QLineEdit,
     QPushButton,
     QRadioButton,
     QSizePolicy,
@@ -18,68 +17,22 @@ from PySide6.QtWidgets import (
 )
 
 from taperlab.edits import ranges as edits
+from taperlab.gui.dialogs.opening import Dialogs
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.kept import Kept
 from taperlab.gui.kit.quantity_edit import QuantityEdit
-from taperlab.gui.kit.widgets import Card, Remark, caption, in_column, in_row, label, tool_button
+from taperlab.gui.kit.widgets import Card, caption, in_column, in_row, label, tool_button
 from taperlab.gui.pages.range.case import RangeCase
+from taperlab.gui.pages.range.several_edit import SeveralEdit
 from taperlab.model.line import Line
 from taperlab.model.range import LengthRule, Range, ThicknessRule
 from taperlab.shop.range.study import RangeStudy
 from taperlab.shop.range.words import length_reason, thickness_reason
 from taperlab.trade.styles import counts_tip
-from taperlab.units.kinds import LENGTH, ROD_LENGTH, WEIGHT, Kind
+from taperlab.units.kinds import LENGTH, ROD_LENGTH, WEIGHT
 from taperlab.units.language import tr
-from taperlab.units.limits import MOST_MEMBERS
-from taperlab.units.parse import Unreadable
-from taperlab.units.sentence import NOTHING, Sentence
-from taperlab.units.several import parse_several, several_text
+from taperlab.units.several import several_text
 from taperlab.units.words import heading
-
-
-class SeveralEdit(QLineEdit):
-    """A field for several values of one kind; what is wrong with its text is said below it."""
-
-    def __init__(self, kind: Kind, case: RangeCase, name: str, tip: str) -> None:
-        super().__init__()
-        self._kind, self._case, self._shown = kind, case, ""
-        self.problem = Remark("bad", points=8.5)
-        self.setAccessibleName(name)
-        self.setToolTip(tip)
-        self.textEdited.connect(lambda: self.say(NOTHING))
-
-    def show_values(self, values: tuple[float, ...]) -> None:
-        """Show values [SI], unless others are being typed."""
-        text = several_text(values, self._kind, self._case.system)
-        if text != self._shown and not (self.hasFocus() and self.is_typed):
-            self._shown = text
-            self.setText(text)
-            self.setCursorPosition(0)
-            self.say(NOTHING)
-
-    @property
-    def is_typed(self) -> bool:
-        """Whether another text stands in it than was shown."""
-        return self.text() != self._shown
-
-    def values(self) -> tuple[float, ...] | None:
-        """The values [SI] that are typed; None, and a sentence below, for what can't be read."""
-        if not self.text().strip() and self._kind is ROD_LENGTH:
-            return ()
-        try:
-            return parse_several(self.text(), self._kind, self._case.system, MOST_MEMBERS)
-        except Unreadable as problem:
-            self.say(problem.sentence)
-            return None
-
-    def say(self, sentence: Sentence) -> None:
-        """Say what is wrong, or nothing."""
-        text = self._case.place.read(sentence)
-        self.problem.say(text)
-        self.setProperty("bad", bool(text))
-        self.setAccessibleDescription(text)
-        self.style().unpolish(self)
-        self.style().polish(self)
 
 
 class AskedCard(Card):
@@ -103,6 +56,7 @@ class AskedCard(Card):
             case,
             tr("On rods"),
             tr("Lengths of the rods: one for each weight, one for all, or none"),
+            optional=True,
         )
         self.own_rod = QuantityEdit(
             ROD_LENGTH, case.place.settings, name=tr("The parent’s rod"), optional=True
@@ -124,6 +78,7 @@ class AskedCard(Card):
         self.button.setDefault(True)
         self.button.clicked.connect(self._make)
         self._is_new = False
+        self._dialogs = Dialogs(case.place)
         self._range_row = QWidget()
         top = in_row((caption(tr("Range")), 1), self.new, self.delete, spacing=2)
         in_column(top, self.range_box, spacing=2, of=self._range_row)
@@ -133,8 +88,8 @@ class AskedCard(Card):
         self.parent_box.activated.connect(self._parent_chosen)
         self.range_box.activated.connect(self._range_chosen)
         for field in (self.weights, self.rods):
-            field.returnPressed.connect(self._entered)
-            field.editingFinished.connect(self._commit_if_typed)
+            field.entered.connect(self._entered)
+            field.left.connect(self._commit_if_typed)
         self._kept = (
             Kept(self.own_rod, lambda value: self._set_basis(value, self.tip.value())),
             Kept(self.tip, lambda value: self._set_basis(self.own_rod.value(), value)),
@@ -145,7 +100,14 @@ class AskedCard(Card):
     def _lay_out(self) -> None:
         self.add(self._range_row, caption(tr("A range from")), self.parent_box, 2)
         self.add(caption(tr("Weights")), self.weights, self.weights.problem, 2)
-        self.add(caption(tr("On rods")), self.rods, self.rods.problem, 2)
+        self.edit_rods = tool_button(
+            tr("Rods…"),
+            tr("Edit rods"),
+            tr("Add rods to the bench, or change their lengths and grain windows"),
+            self._dialogs.edit_rods,
+        )
+        on = in_row((caption(tr("On rods")), 1), self.edit_rods, spacing=2)
+        self.add(on, self.rods, self.rods.problem, 2)
         for field in (self.own_rod, self.tip):
             field.keep_width(theming.px(104))
         self.add(in_row((caption(tr("The parent’s rod")), 1), self.own_rod, spacing=6))

@@ -58,7 +58,7 @@ class RangePage(Page):
         drawn.body.setContentsMargins(8, 8, 8, 6)
         drawn.add(self.plots)
         self.by_hand = tool_button(
-            tr("Edit by hand…"),
+            tr("Edit by hand"),
             tr("Edit the member by hand"),
             tr("Show the segments of the chosen member, to be changed by hand"),
             self.open_member,
