@@ -9,9 +9,10 @@ from taperlab.files import range_report
 from taperlab.files.cells import to_text
 from taperlab.files.disk import make_folder, write_text
 from taperlab.files.names import file_name, same_file
+from taperlab.gui.paper.build_sheet import build_sheet
 from taperlab.gui.paper.export import write_document
 from taperlab.gui.paper.range_sheet import range_sheet
-from taperlab.gui.paper.sheet import build_sheet, page_layout
+from taperlab.gui.paper.sheet import page_layout
 from taperlab.model.bench import Bench
 from taperlab.shop.range.study import RangeStudy
 from taperlab.shop.steps import Steps
