@@ -13,7 +13,18 @@ from taperlab.edits import bench as bench_edits
 from taperlab.edits import breakpoints as breakpoint_edits
 from taperlab.edits import casting as casting_edits
 from taperlab.edits import cells as cell_edits
-from taperlab.edits import cut_back, cut_steps, figures, goals, lines, measure, ranges, rigs, tips
+from taperlab.edits import (
+    cut_back,
+    cut_steps,
+    figures,
+    goals,
+    lines,
+    measure,
+    ranges,
+    rigs,
+    tips,
+    which_head,
+)
 from taperlab.edits import rows as row_edits
 from taperlab.edits import tolerance as tolerance_edits
 from taperlab.edits import values as value_edits
@@ -42,6 +53,7 @@ from taperlab.model.stock import Stock
 from taperlab.model.swing import STEEPEST, Swing
 from taperlab.model.tolerance import AS_READ, Tolerance
 from taperlab.model.water import COLDEST, SALTIEST, WARMEST, ZERO_CELSIUS, Water, WaterKind
+from taperlab.model.which_head import Answers, Breadth, Casting, Stripping, Thrown, Wading
 from taperlab.units.columns import Column
 from taperlab.units.limits import CELL_LIMITS, GOAL_LIMITS, LIMITS
 
@@ -345,6 +357,17 @@ throws = st.builds(
 )
 
 
+answers = st.builds(
+    Answers,
+    st.one_of(st.none(), st.sampled_from(Thrown)),
+    st.one_of(st.none(), st.floats(0.0, 30.0)),
+    st.one_of(st.none(), st.sampled_from(Breadth)),
+    st.one_of(st.none(), st.sampled_from(Stripping)),
+    st.one_of(st.none(), st.sampled_from(Casting)),
+    st.one_of(st.none(), st.sampled_from(Wading)),
+)
+
+
 @st.composite
 def swings(draw: st.DrawFn) -> Swing:
     bed = draw(st.one_of(st.none(), st.floats(0.1, 20.0)))
@@ -418,6 +441,7 @@ def benches(draw: st.DrawFn, *, least_lines: int = 0, least_rows: int = 0) -> Be
         tuple(draw(ranges_(key)) for key in keys[:1] if draw(st.booleans())),
         draw(behinds),
         draw(throws),
+        draw(answers),
     )
 
 
@@ -754,6 +778,8 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     ranges.delete_range: _key_of("ranges"),
     rigs.set_swing: _of_bench(_wild(swings())),
     casting_edits.set_behind: _of_bench(_wild(behinds)),
+    which_head.set_answers: _of_bench(_wild(answers)),
+    which_head.lay_start: _of_bench(lines_()),
     casting_edits.set_throw: _of_bench(_wild(throws)),
     measure.start_measurement: lambda draw, bench: (
         (

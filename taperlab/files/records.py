@@ -53,6 +53,7 @@ from taperlab.model.stock import Stock
 from taperlab.model.swing import STEEPEST, Swing
 from taperlab.model.tolerance import AS_READ, Tolerance
 from taperlab.model.water import Water, WaterKind
+from taperlab.model.which_head import Answers, Breadth, Casting, Stripping, Thrown, Wading
 from taperlab.units.kinds import DENSITY
 from taperlab.units.language import later
 from taperlab.units.limits import LIMITS, MOST_MEMBERS, MOST_SEGMENTS, MOST_STATIONS, outside
@@ -422,6 +423,18 @@ THROW = Record(
         Entry("launch", number(-STEEPEST_LAUNCH, STEEPEST_LAUNCH), Throw().launch, "launch_rad"),
     ),
 )
+ANSWERS = Record(
+    later("answers"),
+    Answers,
+    (
+        Entry("thrown", optional(choice(Thrown)), None),
+        *_numbers(Answers),
+        Entry("water", optional(choice(Breadth)), None),
+        Entry("stripping", optional(choice(Stripping)), None),
+        Entry("casting", optional(choice(Casting)), None),
+        Entry("wading", optional(choice(Wading)), None),
+    ),
+)
 BENCH = Record(
     later("bench"),
     Bench,
@@ -440,5 +453,6 @@ BENCH = Record(
         Entry("ranges", many(RANGE), ()),
         Entry("behind", one(BEHIND), LoopBehind()),
         Entry("throw", one(THROW), Throw()),
+        Entry("answers", one(ANSWERS), Answers()),
     ),
 )

@@ -19,6 +19,7 @@ from taperlab.model.segment import Extras
 from taperlab.model.stock import Stock
 from taperlab.model.swing import Swing
 from taperlab.model.water import Water
+from taperlab.model.which_head import Answers
 
 Keyed = Line | Rod | Stock | Measurement | CutBack | Rig | Range
 """What a bench knows by a key."""
@@ -47,7 +48,8 @@ class Bench:
     """Lines, rods, stock, water and notes; what was measured, and cut back.
 
     ``rod`` is the key of the chosen rod. ``rigs``: lines looped together; ``swing``: how they are
-    fished where their depths are told; ``behind``, ``throw``: how they are cast. ``ranges``: heads
+    fished where their depths are told; ``behind``, ``throw``: how they are cast;
+    ``answers``: what was said of rod and water to choose a head by. ``ranges``: heads
     graded from a line of the bench.
     """
 
@@ -65,6 +67,7 @@ class Bench:
     ranges: tuple[Range, ...] = ()
     behind: LoopBehind = field(default_factory=LoopBehind)
     throw: Throw = field(default_factory=Throw)
+    answers: Answers = field(default_factory=Answers)
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:

@@ -19,9 +19,9 @@ class Roughly(Quantity):
         if not math.isfinite(self.value):
             return Quantity.text(self, system)
         if system is System.METRIC:
-            number = f"{round(2.0 * self.value) / 2.0:.1f}"
+            number = f"{math.floor(2.0 * self.value + 0.5) / 2.0:.1f}"
         else:
-            number = f"{round(self.value / FOOT)}"
+            number = f"{math.floor(self.value / FOOT + 0.5)}"
         return f"{number} {self.kind.shown(system).unit}" if self.unit else number
 
 

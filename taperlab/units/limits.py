@@ -23,6 +23,7 @@ from taperlab.model.stock import Stock
 from taperlab.model.swing import Swing
 from taperlab.model.tolerance import Tolerance
 from taperlab.model.water import Water
+from taperlab.model.which_head import Answers
 from taperlab.units import kinds
 from taperlab.units.kinds import Kind
 from taperlab.units.language import later
@@ -101,6 +102,7 @@ LIMITS: Mapping[type, Mapping[str, Limited]] = {
         "aside": Limited(kinds.BESIDE, later("The distance of the peel point aside")),
         "on_water": Limited(kinds.BESIDE, later("The length on the water")),
     },
+    Answers: {"room": Limited(kinds.ROOM, later("The room behind"))},
     Throw: {
         "speed": Limited(kinds.LINE_SPEED, later("The line speed")),
         "loop_height": Limited(kinds.LOOP_HEIGHT, later("The height of the loop")),

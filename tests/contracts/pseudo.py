@@ -6,6 +6,7 @@ Babel finds the texts where the program marks them, the standard library's gette
 
 from __future__ import annotations
 
+import csv
 import re
 import sys
 import tomllib
@@ -26,6 +27,7 @@ from taperlab.units import language
 
 ROOT = Path(__file__).resolve().parents[2]
 TOLD = {
+    "BadReasons",
     "BadValue",
     "FileProblem",
     "Impossible",
@@ -79,6 +81,10 @@ def table_texts() -> Iterator[tuple[str, str]]:
         for table in _tables(tomllib.loads(file.read_text(encoding="utf-8"))):
             for key in sorted(TABLE_TEXTS & table.keys()):
                 yield file.relative_to(ROOT).as_posix(), table[key]
+    for file in sorted((resources / "tables").glob("*.csv")):
+        for row in csv.DictReader(file.read_text(encoding="utf-8").splitlines()):
+            for key in sorted(TABLE_TEXTS & row.keys()):
+                yield file.relative_to(ROOT).as_posix(), row[key]
 
 
 def _tables(found: Any) -> Iterator[dict[str, Any]]:

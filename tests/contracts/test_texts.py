@@ -95,7 +95,10 @@ NOT_SAID = {
 OF_THE_SCREEN = ("cli/", "files/", "gui/frame/", "gui/state/")
 """Where a window is one on the screen, unless a rod or a head is spoken of."""
 
-OF_A_TABLE = ("files/", "cli/", "gui/dialogs/table_import.py", "gui/pages/measure/tables.py")
+OF_A_TABLE = (
+    *("files/", "cli/", "gui/dialogs/table_import.py", "gui/pages/measure/tables.py"),
+    "trade/reasons.py",
+)
 """Where a row is one of a file, or of what the clipboard holds."""
 
 TO_TYPE = re.compile(r"\{\w+\}|--?window|window-|\"(?!\{)[\w .{}/-]+\"")

@@ -33,6 +33,7 @@ from taperlab.model.stock import Stock
 from taperlab.model.swing import STEEPEST, Swing
 from taperlab.model.tolerance import AS_READ, Tolerance
 from taperlab.model.water import COLDEST, SALTIEST, WARMEST, ZERO_CELSIUS, Water, WaterKind
+from taperlab.model.which_head import Answers, Breadth, Casting, Stripping, Thrown, Wading
 from taperlab.units.kinds import (
     BESIDE,
     CURRENT,
@@ -52,6 +53,7 @@ from taperlab.units.kinds import (
     RATIO,
     RIVER_DEPTH,
     ROD_LENGTH,
+    ROOM,
     SHORT_LENGTH,
     SMALL_WEIGHT,
     WEIGHT,
@@ -272,6 +274,16 @@ BEHINDS = st.builds(
     st.none() | within(BESIDE),
     EXTRAS,
 )
+ANSWERS = st.builds(
+    Answers,
+    st.none() | st.sampled_from(Thrown),
+    st.none() | within(ROOM),
+    st.none() | st.sampled_from(Breadth),
+    st.none() | st.sampled_from(Stripping),
+    st.none() | st.sampled_from(Casting),
+    st.none() | st.sampled_from(Wading),
+    EXTRAS,
+)
 THROWS = st.builds(
     Throw,
     within(LINE_SPEED),
@@ -356,6 +368,7 @@ def benches(draw: st.DrawFn) -> Bench:
         ranges=tuple(draw(ranges(key)) for key in keys[: draw(st.integers(0, 1))]),
         behind=draw(BEHINDS),
         throw=draw(THROWS),
+        answers=draw(ANSWERS),
         extra=draw(EXTRAS),
     )
 

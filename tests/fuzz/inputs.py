@@ -22,8 +22,10 @@ from taperlab.files.heads import read_heads
 from taperlab.files.preferences import Preferences, change_preferences, load_preferences
 from taperlab.files.presence import Presence
 from taperlab.files.problem import FileProblem
+from taperlab.files.reasons import load_reasons
 from taperlab.files.stations import read_stations
 from taperlab.model.bench import Bench
+from taperlab.trade.reasons import TABLE
 from taperlab.units import kinds
 from taperlab.units.kinds import Kind, System
 from taperlab.units.parse import Unreadable, parse, parse_unit, read_part
@@ -203,6 +205,12 @@ READERS = (
         "heads",
         _by_file(read_heads, "heads.csv"),
         lambda: [b"name,scale [gr],to,line,file\nAnna,480,450 gr,,\nBo,471.5,,x,y.csv\n"],
+        2,
+    ),
+    Reader(
+        "reasons",
+        _by_file(load_reasons, "reasons.csv"),
+        lambda: [shipped.resource(*TABLE).read_bytes()],
         2,
     ),
     Reader("preferences", _preferences, _some_preferences, 8),

@@ -76,6 +76,7 @@ def test_a_core_fits_inside_its_coating():
         ("tables", "single_hand.toml"),
         ("tables", "two_handed.toml"),
         ("tables", "style_ratios.toml"),
+        ("tables", "head_choice.toml"),
         ("tables", "sink_classes.toml"),
         ("cautions.toml",),
         ("starters", "rods.toml"),
