@@ -23,7 +23,7 @@ T = TypeVar("T")
 Walk = Generator[None, None, T]
 """Yields whenever there is a good moment to stop, and returns the answer."""
 
-_FEW_ROWS = 10
+FEW_ROWS = 10
 """Up to so many lines are quicker one by one, in plain numbers, than together in arrays."""
 
 _NODES_AT_A_TIME = 8
@@ -105,7 +105,7 @@ class Path:
 
 def walk_up(mesh: Mesh, start: Start, flow: Flow, law: Drag) -> Walk[Path]:
     """From the fly to the rod, or to where nothing further up can be under water."""
-    few = mesh.sizes.shape[1] <= _FEW_ROWS
+    few = mesh.sizes.shape[1] <= FEW_ROWS
     walk = _walk_one_by_one(mesh, start, flow, law) if few else _walk(mesh, start, flow)
     return (yield from walk)
 

@@ -14,7 +14,7 @@ from taperlab.physics.current import RIVER_POWER, river_share
 from taperlab.physics.drag_law import Drag
 from taperlab.physics.frustum import Array
 from taperlab.physics.line_steps import Flags, Mesh, Places, Rows, Start
-from taperlab.physics.line_walk import Flow, Path, Slackens, Top, Walk, highest, walk_up
+from taperlab.physics.line_walk import FEW_ROWS, Flow, Path, Slackens, Top, Walk, highest, walk_up
 
 SAME_DEPTH = 1e-9
 """Depths that differ by less are the same [m]."""
@@ -143,13 +143,31 @@ class RiverSearch:
             open_[of[found]] = False
         return wild | open_
 
+    def _probed(self, of: Places, even: Array, probes: Array) -> Walk[Array]:
+        """What is missing at the surface and at each of the probes, (n, 1 + probes) [m].
+
+        Many lines are walked up together at all of them; a few probe by probe, and no further
+        than to the first that is too deep: nan from there on.
+        """
+        if len(of) > FEW_ROWS:
+            tried = yield from self._at(np.tile(probes, len(of)), np.repeat(of, len(probes)))
+            return np.column_stack((even, tried.top.z.reshape(len(of), -1) - probes))
+        over = np.full((len(of), len(probes) + 1), np.nan)
+        over[:, 0] = even
+        here = np.arange(len(of))
+        for i, probe in enumerate(probes):
+            hung = yield from self._at(np.full(len(here), probe), of[here])
+            over[here, i + 1] = hung.top.z - probe
+            here = here[over[here, i + 1] > SAME_DEPTH]
+            if not len(here):
+                break
+        return over
+
     def _by_bracket(self, of: Places, even: Array) -> Walk[Flags]:
         """Find some of the cases wherever they are; tells which of them lie on the bottom."""
         bed = self._bed
         probes = np.array(_PROBES) * bed
-        many = np.repeat(of, len(probes))
-        tried = yield from self._at(np.tile(probes, len(of)), many)
-        over = np.column_stack((even, tried.top.z.reshape(len(of), -1) - probes))
+        over = yield from self._probed(of, even, probes)
         at = np.append(0.0, probes)
         reached = over[:, 1:] <= SAME_DEPTH
         first = np.where(reached.any(axis=1), reached.argmax(axis=1), len(probes) - 1)
