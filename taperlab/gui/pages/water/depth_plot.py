@@ -286,7 +286,9 @@ class DepthPlot(Held):
 
     def _draw_names(self, painter: QPainter, scale: Scale, shown: list[Choice]) -> None:
         """Whose curves they are, in a corner where no curve lies, if there is one."""
-        self._names = box = self._free_corner(painter, scale, shown)
+        if self._desk.is_chart_old:
+            shown = []  # none is drawn in the ink of its rig
+        self._names = box = self._free_corner(painter, scale, shown) if shown else None
         if box is None:
             return
         row, sample, metrics = self.row, SAMPLE, painter.fontMetrics()
