@@ -57,7 +57,7 @@ def members_of(masses: Sequence[float], rods: Sequence[float]) -> tuple[Member, 
     if len(lengths) == 1:
         lengths = [lengths[0]] * len(masses)
     for value in (*masses, *rods):
-        if not value > 0.0:
+        if not 0.0 < value < math.inf:
             raise Refused("Weights and rods of a range must be above zero.")
     return tuple(Member(mass, rod) for mass, rod in zip(masses, lengths, strict=True))
 
@@ -96,7 +96,7 @@ def change_member(bench: Bench, key: str, index: int, mass: float, rod: float | 
     old = _find(bench, key)
     member = _member(old, index)
     for value in (mass, *(() if rod is None else (rod,))):
-        if not value > 0.0:
+        if not 0.0 < value < math.inf:
             raise Refused("Weights and rods of a range must be above zero.")
     new = sound(replace(member, mass=mass, rod=rod))
     return _with(bench, old, _with_member(old, index, new), Sentence("Change member"))

@@ -44,6 +44,7 @@ def test_a_range_is_named_after_its_parent_and_takes_rods_for_each_for_all_or_no
         ([0.02] * 61, [], "at most 60"),
         ([0.0], [], "above zero"),
         ([0.02], [float("nan")], "above zero"),
+        ([float("inf")], [], "above zero"),
         ([50.0], [], "must be from"),
         ([0.02], [90.0], "must be from"),
     ],
