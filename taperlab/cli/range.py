@@ -73,6 +73,11 @@ def parser_of(screen: Screen) -> Parser:
         help=tr("what of the thickness is kept: that of the fly end, or the shape; else front-end"),
     )
     parser.add_argument(
+        "--buildable",
+        action="store_true",
+        help=tr("round to 1/8 in and 0.001 in, or to 1 mm and 0.01 mm with --units metric"),
+    )
+    parser.add_argument(
         "--out", metavar="FOLDER", type=Path, help=tr("write a file for each member, and a table")
     )
     parser.add_argument(
@@ -100,7 +105,7 @@ def run(arguments: list[str], screen: Screen) -> int:
         raise Refusal("--as: expected only with --out")
     bench = bench_asked(asked, asked.file)
     bench, wanted = _range_asked(asked, bench, system)
-    question = question_of(bench, wanted.key)
+    question = question_of(bench, wanted.key, system)
     if question is None:
         raise Refusal("{file}: {range} has lost its parent", file=asked.file, range=wanted.name)
     found = study_now(question)
@@ -146,7 +151,7 @@ def _range_asked(asked: argparse.Namespace, bench: Bench, system: System) -> tup
             wanted.key,
             wanted.rod if rod is None else rod,
             wanted.tip if tip is None else tip,
-            is_rounded=wanted.is_rounded,
+            is_rounded=wanted.is_rounded or asked.buildable,
         ).bench
     except Refused as refused:
         raise about(asked.file, refused.sentence, system) from None

@@ -25,10 +25,13 @@ def make_range(
     masses: Sequence[float],
     rods: Sequence[float] = (),
     name: str = "",
+    *,
+    is_rounded: bool = False,
 ) -> Edited:
     """Grade a line over weights of its head [kg], for rods of these lengths [m].
 
-    rods: one for each weight, one for all, or none: the rod that the parent is for.
+    rods: one for each weight, one for all, or none: the rod that the parent is for. is_rounded:
+    to what a tape and a micrometer show.
     """
     line = find_line(bench, parent)
     if problem := head_problem(line):
@@ -36,7 +39,8 @@ def make_range(
     key = fresh_key({each.key for each in bench.ranges}, "range")
     taken = {each.name for each in bench.ranges}
     named = fresh_name(taken, " ".join(name.split()) or line.name)
-    made = Range(key, named, parent, sound(members_of(masses, rods)))
+    members = sound(members_of(masses, rods))
+    made = Range(key, named, parent, members, is_rounded=is_rounded)
     return Edited(replace(bench, ranges=(*bench.ranges, made)), Sentence("Make range"))
 
 

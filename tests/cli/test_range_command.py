@@ -142,6 +142,20 @@ def test_a_folder_of_lines_and_their_table(capsys: Capture, tmp_path: Path) -> N
     capsys.readouterr()
 
 
+def test_buildable_members_stand_on_the_steps_of_the_tools(capsys: Capture) -> None:
+    asked = ("--weights", "430", "500", "--buildable")
+    found = told(capsys, SCANDI, *asked)
+    assert found["rounded"] is True
+    assert [each["weight_gr"] for each in found["members"]] == pytest.approx([430, 500], abs=0.5)
+    for each in found["members"]:
+        for row in each["segments"]:
+            eighths = row["length_ft"] * 96.0
+            assert eighths == pytest.approx(round(eighths), abs=1e-6)
+    metric = told(capsys, SCANDI, *asked[:1], "28 g", "--buildable", "--units", "metric")
+    millimetres = metric["members"][0]["segments"][1]["length_ft"] * 304.8
+    assert millimetres == pytest.approx(round(millimetres), abs=1e-6)
+
+
 def test_lines_as_csv_say_what_csv_cannot_hold(capsys: Capture, tmp_path: Path) -> None:
     arguments = ["range", SCANDI, "--weights", "430", "--as", "csv", "--out", str(tmp_path)]
     assert run(arguments, SCREEN) == 0

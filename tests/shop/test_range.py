@@ -10,6 +10,7 @@ from scipy.integrate import quad
 
 from taperlab.edits.edited import Refused
 from taperlab.edits.ranges import edit_by_hand, make_range, set_basis, set_rules
+from taperlab.model.aim import Aim, Cell, Goal, GoalKind, Hold
 from taperlab.model.bench import Bench
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style, line_of
 from taperlab.model.range import LengthRule, ThicknessRule
@@ -28,6 +29,7 @@ from taperlab.shop.range.words import (
     verdict,
 )
 from taperlab.shop.rig import looped
+from taperlab.units.kinds import System
 from tests.looped import BRAIDED, FOLDED, FOOT, GRAIN, INCH
 
 ROD = Rod("rod-1", "Long pool", 13.0 * FOOT, windows=(Window(Style.SCANDI, 0.028, 0.033),))
@@ -355,6 +357,65 @@ def test_switches_say_what_they_keep() -> None:
     assert "0.034 in" in str(thickness_reason(ThicknessRule.FRONT_END, found))
     body = graded(bench_with(head(style=Style.SKAGIT), tip_of("t", 12, 0.04, 4000.0)), [430])
     assert str(length_reason(LengthRule.ROD, body)) == "keeps the ratio, 3.77 with a tip of 12 ft"
+
+
+# -- rounded to what can be built ----------------------------------------------------------------
+
+
+def built(bench: Bench, grains: list[float], system: System = System.US, **rules) -> RangeStudy:
+    made = make_range(bench, "line-1", [each * GRAIN for each in grains], is_rounded=True).bench
+    length = rules.get("length", LengthRule.ROD)
+    thickness = rules.get("thickness", ThicknessRule.FRONT_END)
+    made = set_rules(made, "range-1", length, thickness).bench
+    return study_now(question_of(made, "range-1", system))
+
+
+def off_step(value: float, step: float) -> float:
+    return abs(value / step - round(value / step))
+
+
+@pytest.mark.parametrize("system", list(System))
+@pytest.mark.parametrize("core", [None, Core(0.02 * INCH, 1150.0)], ids=["plain", "cored"])
+def test_members_are_built_by_tape_and_micrometer_and_weigh_what_was_asked(
+    system: System, core: Core | None
+) -> None:
+    tape, micrometer = (INCH / 8, INCH / 1000) if system is System.US else (0.001, 0.00001)
+    asked = [380.0, 427.5, 480.0, 533.3, 610.0]
+    found = built(bench_with(head(core)), asked, system)
+    for each, grains in zip(all_of(found), asked, strict=True):
+        assert each.mass / GRAIN == pytest.approx(grains, abs=0.5)
+        # The fly end is held to the last digit, on a step or not.
+        first = each.line.segments[0]
+        assert first.front_diameter == first.rear_diameter == 0.034 * INCH
+        for row in each.line.segments:
+            assert off_step(row.length, tape) < 1e-6
+        for row in each.line.segments[1:]:
+            assert off_step(row.rear_diameter, micrometer) < 1e-6
+        for ahead, behind in zip(each.line.segments, each.line.segments[1:], strict=False):
+            assert ahead.rear_diameter == behind.front_diameter
+
+
+def test_rounding_keeps_what_the_switches_keep() -> None:
+    same = built(bench_with(head()), [430, 520], length=LengthRule.SAME)
+    for each in all_of(same):
+        assert each.length == pytest.approx(37 * FOOT, abs=INCH / 16)
+        assert each.mass in (
+            pytest.approx(430 * GRAIN, abs=0.5 * GRAIN),
+            pytest.approx(520 * GRAIN, abs=0.5 * GRAIN),
+        )
+    longer = built(bench_with(head()), [430, 520], length=LengthRule.WEIGHT)
+    diameters = [(row.front_diameter, row.rear_diameter) for row in head().segments]
+    for each in all_of(longer):
+        assert [(row.front_diameter, row.rear_diameter) for row in each.line.segments] == diameters
+
+
+def test_goals_and_locks_of_the_parent_are_not_its_members() -> None:
+    goal = Goal(GoalKind.WEIGHT, 0.05, 0.05)
+    rows = tuple(replace(each, holds=(Hold(Cell.LENGTH, locked=True),)) for each in head().segments)
+    parent = replace(head(), segments=rows, aim=Aim((goal,), lengths=False))
+    plain, other = built(bench_with(head()), [450]), built(bench_with(parent), [450])
+    assert plain.members[0].line.segments == other.members[0].line.segments
+    assert other.members[0].line.aim == Aim()
 
 
 # -- following and not following -----------------------------------------------------------------

@@ -69,3 +69,14 @@ def test_twelve_members(benchmark: BenchmarkFixture) -> None:
         benchmark.extra_info["scipy SLSQP / ours"] = ratio
         print(f"\nSLSQP takes {ratio:.0f} times as long")  # noqa: T201
         assert ratio > 3.0
+
+
+def test_twelve_members_as_they_are_built(benchmark: BenchmarkFixture) -> None:
+    """Rounded too, twelve members take no longer than a tenth of a second does: it is a job."""
+    bench = make_range(bench_with(head()), "line-1", MASSES, RODS, is_rounded=True).bench
+    question = question_of(bench, "range-1")
+    found: RangeStudy = benchmark.pedantic(study_now, args=(question,), rounds=5, warmup_rounds=1)
+    assert all(
+        abs(each.mass - mass) < 0.5 * GRAIN
+        for each, mass in zip(found.members, MASSES, strict=True)
+    )

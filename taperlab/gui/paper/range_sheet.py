@@ -14,6 +14,7 @@ from taperlab.shop.range.words import (
     findings,
     length_reason,
     rod_words,
+    rounded_words,
     thickness_reason,
     verdict,
 )
@@ -74,6 +75,7 @@ def range_sheet(found: RangeStudy, system: System) -> QTextDocument:
         [
             paragraph(read(keeps)),
             table(headings, rows),
+            paragraph(read(rounded_words(found))),
             *said,
             *(part for each in found.members for part in _segments(each, system)),
         ],

@@ -16,6 +16,7 @@ from taperlab.physics.frustum import Array
 from taperlab.physics.head import has_tip, head_rows, head_sums
 from taperlab.physics.profile import Profile
 from taperlab.physics.water import water_state
+from taperlab.shop.goals.buildable import Tools
 from taperlab.shop.on_rod import place_in
 from taperlab.shop.range.grade import Counted
 from taperlab.trade import windows
@@ -28,7 +29,10 @@ SAME_ROD = 0.006
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """What is asked: the parent as it is now, its range, and what else of the bench it touches."""
+    """What is asked: the parent as it is now, its range, and what else of the bench it touches.
+
+    tools: what members are rounded to; None for not at all.
+    """
 
     parent: Line
     range: Range
@@ -36,6 +40,7 @@ class Question:
     chosen: Rod | None
     tips: tuple[Line, ...]
     water: Water
+    tools: Tools | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from taperlab.model.bench import Bench, keyed
-from taperlab.model.line import Line
 from taperlab.model.range import LengthRule, Member, ThicknessRule
 from taperlab.physics.grading import Reach
 from taperlab.physics.head import has_tip, head_of, head_problem
 from taperlab.physics.profile import Profile
 from taperlab.physics.water import water_state
+from taperlab.shop.goals.buildable import TOOLS
 from taperlab.shop.range.grade import Counted, NoMember, grade, reach_of
 from taperlab.shop.range.member import MemberFigures, Question, figures_of, letter_of, settling
+from taperlab.shop.range.rounding import as_built, without_goals
 from taperlab.shop.steps import Steps, finish
 from taperlab.shop.tips.study import tips_of
 from taperlab.trade.styles import counts_tip
 from taperlab.units.finding import Impossible
+from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence
 
 
@@ -63,14 +65,19 @@ class RangeStudy:
 # -- what is asked -----------------------------------------------------------------------------
 
 
-def question_of(bench: Bench, key: str) -> Question | None:
-    """What a range of a bench asks; None where it, or its parent, is gone."""
+def question_of(bench: Bench, key: str, system: System = System.US) -> Question | None:
+    """What a range of a bench asks; None where it, or its parent, is gone.
+
+    system: whose tape and micrometer members are rounded to, where they are.
+    """
     found = keyed(bench.ranges, key)
     parent = keyed(bench.lines, found.parent) if found else None
     if found is None or parent is None:
         return None
     tips = tuple(tip for tip in tips_of(bench) if tip.key != parent.key)
-    return Question(parent, found, bench.rods, bench.chosen_rod, tips, bench.water)
+    tools = TOOLS[system] if found.is_rounded else None
+    parent = without_goals(parent)
+    return Question(parent, found, bench.rods, bench.chosen_rod, tips, bench.water, tools)
 
 
 def counted_of(question: Question) -> Counted:
@@ -89,12 +96,8 @@ def counted_of(question: Question) -> Counted:
 
 # -- the study ---------------------------------------------------------------------------------
 
-Rounding = Callable[[Line, float, bool], Line]
-"""Rounds a line to what can be built; given what its head is to weigh [kg], and whether the
-diameter of its fly end is held."""
 
-
-def study(question: Question, rounding: Rounding | None = None) -> Steps[RangeStudy]:
+def study(question: Question) -> Steps[RangeStudy]:
     """All members of a range."""
     problem = head_problem(question.parent)
     if problem is not None:
@@ -115,8 +118,8 @@ def study(question: Question, rounding: Rounding | None = None) -> Steps[RangeSt
                 made = grade(question.parent, member.mass, rod, counted, rules)
                 falls_back = falls_back or not made.holds
                 line, least = made.line, made.reach.least if made.reach else None
-                if rounding is not None and asked.is_rounded:
-                    line = rounding(line, member.mass, made.holds)
+                if question.tools is not None:
+                    line = as_built(line, member.mass, rules, question.tools, holds=made.holds)
             found = figures_of(question, counted, member, letter_of(i), line, density, parent.mass)
             rows.append(replace(found, least=least))
         except (NoMember, Impossible) as no:
@@ -138,9 +141,9 @@ def _made(rows: Iterable[MemberFigures | NotMade]) -> list[MemberFigures]:
     return [row for row in rows if isinstance(row, MemberFigures)]
 
 
-def study_now(question: Question, rounding: Rounding | None = None) -> RangeStudy:
+def study_now(question: Question) -> RangeStudy:
     """The same, done here and now."""
-    return finish(study(question, rounding))
+    return finish(study(question))
 
 
 def reach_for(found: RangeStudy) -> Reach | None:

@@ -16,6 +16,7 @@ from taperlab.trade.windows import Place
 from taperlab.units.finding import Finding, Level
 from taperlab.units.language import later
 from taperlab.units.sentence import (
+    NOTHING,
     Diameter,
     Length,
     Number,
@@ -23,6 +24,7 @@ from taperlab.units.sentence import (
     RodLength,
     Sentence,
     Several,
+    ShortLength,
     Weight,
     counted,
 )
@@ -114,6 +116,18 @@ def thickness_reason(rule: ThicknessRule, found: RangeStudy | None) -> Sentence:
         return Sentence("keeps the tip: leaders and tips still match")
     return Sentence(
         "tip stays {diameter}: leaders and tips still match", diameter=Diameter(parent.tip_diameter)
+    )
+
+
+def rounded_words(found: RangeStudy) -> Sentence:
+    """What members are rounded to; nothing where they are not."""
+    tools = found.question.tools
+    if tools is None:
+        return NOTHING
+    return Sentence(
+        "Rounded to {tape} and {micrometer}.",
+        tape=ShortLength(tools.length),
+        micrometer=Diameter(tools.diameter),
     )
 
 

@@ -8,6 +8,7 @@ from enum import StrEnum
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import (
     QButtonGroup,
+    QCheckBox,
     QComboBox,
     QLabel,
     QPushButton,
@@ -27,7 +28,7 @@ from taperlab.gui.pages.range.several_edit import SeveralEdit
 from taperlab.model.line import Line
 from taperlab.model.range import LengthRule, Range, ThicknessRule
 from taperlab.shop.range.study import RangeStudy
-from taperlab.shop.range.words import length_reason, thickness_reason
+from taperlab.shop.range.words import length_reason, rounded_words, thickness_reason
 from taperlab.trade.styles import counts_tip
 from taperlab.units.kinds import LENGTH, ROD_LENGTH, WEIGHT
 from taperlab.units.language import tr
@@ -267,6 +268,13 @@ class RulesCard(Card):
         self._groups = (QButtonGroup(self), QButtonGroup(self))
         self._add(self._groups[0], tr("Length"), list(self.lengths.items()))
         self._add(self._groups[1], tr("Thickness"), list(self.thicknesses.items()))
+        self.rounds = QCheckBox(tr("Rounded to what can be built"))
+        self.rounds.setToolTip(
+            tr("Lengths to the tape, diameters to the micrometer; the weight is kept")
+        )
+        self.rounds.clicked.connect(self._rounds_clicked)
+        self._to = _reason()
+        self.add(4, self.rounds, self._to)
         case.watch.follow(self.refresh)
         case.follow(self.refresh)
 
@@ -292,6 +300,11 @@ class RulesCard(Card):
             self._say(button, thickness, read(thickness_reason(thickness, study)))
         if found is None:
             return
+        self.rounds.setChecked(found.is_rounded)
+        text = read(rounded_words(study)) if study is not None else ""
+        self._to.setText(text)
+        self._to.setVisible(bool(text))
+        self.rounds.setAccessibleDescription(text)
         self.lengths[found.length].setChecked(True)
         self.thicknesses[found.thickness].setChecked(True)
         for button in self.thicknesses.values():
@@ -300,6 +313,18 @@ class RulesCard(Card):
     def _say(self, button: QRadioButton, rule: StrEnum, text: str) -> None:
         self._reasons[rule].setText(text)
         button.setAccessibleDescription(text)
+
+    def _rounds_clicked(self, checked: bool) -> None:
+        found = self._case.range
+        if found is not None:
+            self._case.place.do(
+                edits.set_basis,
+                found.key,
+                found.rod,
+                found.tip,
+                is_rounded=checked,
+                initiator=self,
+            )
 
     def _chosen(self) -> None:
         length = next(rule for rule, button in self.lengths.items() if button.isChecked())

@@ -46,6 +46,7 @@ class RangeCase(QObject):
         self.index = 0
         self._key: str | None = None
         watch.changed.connect(self._bench_changed)
+        watch.units_changed.connect(self.refresh)
 
     # -- what there is -------------------------------------------------------------------------
 
@@ -126,7 +127,9 @@ class RangeCase(QObject):
     def make(self, parent: Line, masses: tuple[float, ...], rods: tuple[float, ...]) -> Sentence:
         """Make a range, and look at it; gives back why not, or nothing."""
         before = {each.key for each in self.ranges}
-        outcome = self.place.do(edits.make_range, parent.key, masses, rods, initiator=self)
+        outcome = self.place.do(
+            edits.make_range, parent.key, masses, rods, is_rounded=True, initiator=self
+        )
         for each in self.ranges:
             if each.key not in before:
                 self.look_at(each.key)
@@ -151,7 +154,9 @@ class RangeCase(QObject):
 
     def _asked(self) -> Question | None:
         found = self.range
-        return shop.question_of(self.place.document.bench, found.key) if found else None
+        return (
+            shop.question_of(self.place.document.bench, found.key, self.system) if found else None
+        )
 
     def _bench_changed(self, change: Change) -> None:
         self.refresh()
