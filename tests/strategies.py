@@ -692,6 +692,7 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         st.booleans(),
     ),
     lines.add_line: _of_bench(st.text(max_size=4)),
+    lines.add_begun_line: _of_bench(lines_()),
     lines.duplicate_line: _of_line(),
     lines.delete_line: _of_line(),
     lines.rename_line: _of_line(st.text(max_size=4)),

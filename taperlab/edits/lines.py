@@ -19,6 +19,16 @@ def add_line(bench: Bench, name: str) -> Edited:
     return _current(replace(bench, lines=(*bench.lines, line)), line.key, Sentence("Add line"))
 
 
+def add_begun_line(bench: Bench, line: Line) -> Edited:
+    """Put a line that was begun from goals on the bench and make it current."""
+    if not line.segments:
+        raise Refused("A line without segments can’t be put on the bench.")
+    sound((line,))
+    key, name = fresh_line_key(bench), fresh_line_name(bench, clean_name(line.name))
+    made = replace(_forgetting(line, _others_of(line)), key=key, name=name)
+    return _current(replace(bench, lines=(*bench.lines, made)), key, Sentence("Add line"))
+
+
 def duplicate_line(bench: Bench, line: str) -> Edited:
     """Put a copy of a line behind it and make the copy current."""
     whole = find_line(bench, line)
@@ -115,6 +125,11 @@ def add_lines_from(bench: Bench, other: Bench) -> Edited:
         first = first or copy.key
         after = replace(after, lines=(*after.lines, copy))
     return _current(after, first, counted("Add line", "Add {count} lines", len(other.lines)))
+
+
+def _others_of(line: Line) -> set[str]:
+    """The other lines that goals of a line are of."""
+    return {each.line for each in line.aim.goals if each.line is not None}
 
 
 def _forgetting(line: Line, others: Collection[str]) -> Line:

@@ -34,6 +34,9 @@ ORDER_UNIT = 3e-4
 SETTLED_OFF = 0.02
 """A row that is off by less of its unit than this is met as exactly as it can be shown."""
 
+_SOFT, _CHEAP, _LOOKED = 0.3, 1e-4, 4
+"""Where one goal gives way: how firm it is, what a change costs, other starts that are tried."""
+
 _MOST_STEPS = 60
 _HALVINGS = 12
 _MEMORY = 3
@@ -216,6 +219,19 @@ class Problem:
             if other.merit < found.merit * (1.0 - 1e-6):
                 found = other
         return found
+
+    def giving(self, gives: Aimed) -> Found | None:
+        """The nearest that one goal comes to its range, the others met; None where they are not."""
+        owners = [aim for aim in self.aims for _ in aim.rows]
+        others = [i for i, aim in enumerate(owners) if aim is not gives]
+        firm = np.array([_SOFT if aim is gives else FIRM for aim in owners])
+        best: Found | None = None
+        for start in (None, *self.starts()[:_LOOKED]):
+            found = self.search(start, firm, cost=_CHEAP)
+            met = bool(np.all(np.abs(found.off[others]) <= 0.5))
+            if met and (best is None or found.merit < best.merit):
+                best = found
+        return best
 
 
 _NO_ORDER: tuple[Array, Array] = (np.zeros((0, 0)), np.zeros(0))

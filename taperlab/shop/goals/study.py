@@ -7,7 +7,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from taperlab.model.aim import GoalKind
+from taperlab.model.aim import Goal, GoalKind
 from taperlab.model.bench import Bench
 from taperlab.model.line import Line
 from taperlab.physics.slopes import Sloped
@@ -120,16 +120,25 @@ def case_of(line: Line, around: Around, freed: Freed = NOTHING_FREED) -> Case:
 
 
 def solve(
-    line: Line, around: Around, tools: Tools | None = None, freed: Freed = NOTHING_FREED
+    line: Line,
+    around: Around,
+    tools: Tools | None = None,
+    freed: Freed = NOTHING_FREED,
+    gives: Goal | None = None,
 ) -> Answer:
     """The smallest change of a line that meets its goals, or the nearest that was found.
 
     tools: what it is rounded to, to be built; None for not at all. freed: locks taken as open.
-    Raises Impossible where a goal is of what the line does not have.
+    gives: the goal that gives way where not all are met, as long as the others are; else each gives
+    way to each. Raises Impossible where a goal is of what the line does not have.
     """
     case = case_of(line, around, freed)
     problem = case.problem()
-    after = case.line_at(problem, problem.best())
+    found = problem.best()
+    if gives is not None and not problem.met(found):
+        yielding = next((aim for aim in case.aims if aim.goal.of == gives.of), None)
+        found = (problem.giving(yielding) if yielding else None) or found
+    after = case.line_at(problem, found)
     if tools is not None:
         after = rounded(line, after, _within_reach(line, after, around), tools, freed)
     return answer_of(line, after, around, built=tools is not None)

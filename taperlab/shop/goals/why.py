@@ -14,7 +14,6 @@ import numpy as np
 
 from taperlab.model.aim import Cell
 from taperlab.model.line import Line
-from taperlab.physics.frustum import Array
 from taperlab.shop.goals.reach import proved
 from taperlab.shop.goals.search import FIRM, Found, Problem
 from taperlab.shop.goals.study import Case, case_of
@@ -30,7 +29,6 @@ from taperlab.shop.goals.unknowns import (
 from taperlab.shop.steps import Steps
 
 _HELPS = 0.05
-_LOOKED = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,25 +139,11 @@ def _can(case: Case, aims: Sequence[Aimed]) -> bool:
     return not proved(problem, aims) and problem.met(problem.best())
 
 
-def _row_firmness(aims: Sequence[Aimed], gives: Aimed, little: float) -> Array:
-    """Firm rows for all goals but the one that gives way."""
-    return np.array([little if aim is gives else FIRM for aim in aims for _ in aim.rows])
-
-
 def _nearest(case: Case, aims: Sequence[Aimed], gives: Aimed) -> float | None:
     """The nearest that one goal comes to its range, the others met; None where those are not."""
     problem = case.problem(aims)
-    others = [i for i, aim in enumerate(a for a in aims for _ in a.rows) if aim is not gives]
-    best: Found | None = None
-    firm = _row_firmness(aims, gives, 0.3)
-    for start in (None, *problem.starts()[:_LOOKED]):
-        found = problem.search(start, firm, cost=1e-4)
-        met = np.all(np.abs(found.off[others]) <= 0.5)
-        if met and (best is None or found.merit < best.merit):
-            best = found
-    if best is None:
-        return None
-    return gives.reached(problem.line_at(best.by))
+    found = problem.giving(gives)
+    return None if found is None else gives.reached(problem.line_at(found.by))
 
 
 def _alone(case: Case, quarrel: Sequence[Aimed], aim: Aimed) -> Alone:
