@@ -45,7 +45,8 @@ class Preferences:
 
     solve: what a typed weight moves. figures_move: what each typed figure of the head moves, as
     ``head weight = all diameters``. sink_shown: whether the sink-rate plot is. head_only: whether
-    the plots show heads without what is behind them. zoom: how large all is written, of what the
+    the plots show heads without what is behind them. builds_to_steps: whether answers to goals are
+    rounded to the steps of tape and micrometer. zoom: how large all is written, of what the
     system asks for [%]. recent_files: newest first. window_*: the window's own encoded state.
     """
 
@@ -55,6 +56,7 @@ class Preferences:
     sink_shown: bool = False
     head_only: bool = False
     ends: Ends = Ends.JOINED
+    builds_to_steps: bool = True
     theme: Theme = Theme.SYSTEM
     zoom: int = 100
     welcome_seen: bool = False
@@ -84,6 +86,7 @@ _ENTRIES = (
     Entry("sink_shown", YES_OR_NO, key="sink_rate_shown"),
     Entry("head_only", YES_OR_NO, key="head_only_shown"),
     Entry("ends", choice(Ends), key="ends_that_meet_are"),
+    Entry("builds_to_steps", YES_OR_NO, key="answers_to_goals_are_rounded"),
     Entry("theme", choice(Theme)),
     Entry("zoom", Value(lambda found, where: round(_PERCENT.read(found, where)), int)),
     Entry("welcome_seen", YES_OR_NO),

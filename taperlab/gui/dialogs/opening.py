@@ -29,6 +29,13 @@ class Dialogs:
         if rig is not None:
             RigDialog(self._place, rig).open()
 
+    def begin_line(self) -> None:
+        """Begin a line from a rod, a style, a weight and a length."""
+        from taperlab.gui.dialogs.begin_line import BeginLineDialog
+
+        self._place.host.commit()
+        BeginLineDialog(self._place).open()
+
     def edit_bench_note(self) -> None:
         """Edit the note on the bench as a whole."""
         from taperlab.gui.dialogs.bench import BenchNoteDialog

@@ -183,10 +183,13 @@ class Menus:
         rack, shown, dialogs = self._do.rack, self._do.shown, self._do.dialogs
         find, where = tr("&Find a weight…"), tr("Where the line weighs so much from the fly end")
         found = shown.plots(shown.find_weight)
+        begin = tr("New line from a &goal…")
+        begun = tr("Rod, style, weight and length in; a sensible taper out")
         looping = self._submenu(tr("&Make a rig"))
         looping.aboutToShow.connect(_call(rack.looping.fill_with_all, looping))
         return [
             Item("add_line", tr("&Add a line"), rack.add_line, "Ctrl+Shift+N"),
+            Item("begin_line", begin, dialogs.begin_line, "Ctrl+Alt+N", begun),
             Item("duplicate_line", tr("&Duplicate"), rack.duplicate_current),
             Item("rename_line", tr("&Rename"), rack.rename_current),
             Item("describe_line", tr("Name, style and &loops…"), dialogs.describe_line, "Ctrl+L"),
@@ -212,6 +215,11 @@ class Menus:
             *map(self._of_rows, ("duplicate_rows", "delete_rows", "move_up", "move_down")),
             None,
             *map(self._of_rows, ("split_here", "merge_rows")),
+            None,
+            *map(
+                self._of_rows,
+                ("lock_cells", "lock_rows", "lock_columns", "tie_cells", "bound_cell"),
+            ),
             None,
             *map(self._of_rows, ("edit_core", "edit_joint")),
         ]

@@ -31,11 +31,15 @@ def nudge_help() -> tuple[Help, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Nudged:
-    """A value that can be nudged [SI], its kind, and the edit that gives it another."""
+    """A value that can be nudged [SI], its kind, and the edit that gives it another.
+
+    last: the edit that takes the place of that once the run is over, where it is another one.
+    """
 
     value: float
     kind: Kind
     step: Callable[[float], Step]
+    last: Callable[[float], Step] | None = None
 
 
 @dataclass(slots=True)
@@ -82,6 +86,10 @@ class Nudges(QObject):
 
     def end(self) -> None:
         """What is nudged next is another step."""
+        run = self._going_on()
+        if run is not None and run.of.last is not None and (run.fine or run.coarse):
+            step = run.of.last(run.of.value + self._by(run, run.fine, run.coarse))
+            self._place.do(instead, run.before, step, merge=run.merge, initiator=self)
         self._run = None
 
     def take_key(self, event: QEvent) -> bool:
@@ -116,9 +124,12 @@ class Nudges(QObject):
             self._run = _Run(found, document.bench, document.bench, document.new_merge_id())
         return self._run
 
-    def _do(self, run: _Run, fine: int, coarse: int) -> bool:
+    def _by(self, run: _Run, fine: int, coarse: int) -> float:
         kind, system = run.of.kind, self._place.system
-        by = fine * step_of(kind, system) + coarse * step_of(kind, system, coarse=True)
+        return fine * step_of(kind, system) + coarse * step_of(kind, system, coarse=True)
+
+    def _do(self, run: _Run, fine: int, coarse: int) -> bool:
+        by = self._by(run, fine, coarse)
         step = run.of.step(run.of.value + by) if fine or coarse else None
         done = self._place.do(instead, run.before, step, merge=run.merge, initiator=self)
         run.after = self._place.document.bench

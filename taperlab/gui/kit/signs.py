@@ -26,6 +26,20 @@ def slip(painter: QPainter, centre: QPointF, colour: str, under: str) -> None:
     painter.restore()
 
 
+def padlock(painter: QPainter, centre: QPointF, colour: str) -> None:
+    """A closed padlock: a number that no goal moves."""
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    painter.setPen(theming.pen(colour, 1.4))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    bow = QRectF(-2.4, -5.0, 4.8, 6.0).translated(centre)
+    painter.drawArc(bow, 0, 180 * 16)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(QColor(colour))
+    painter.drawRoundedRect(QRectF(-3.6, -1.8, 7.2, 6.0).translated(centre), 1.0, 1.0)
+    painter.restore()
+
+
 def hatch(painter: QPainter, rect: QRectF, colour: str, apart: float = 7.0) -> None:
     """Fill a room with sloping lines; whoever draws them clips them."""
     painter.setPen(theming.pen(colour))

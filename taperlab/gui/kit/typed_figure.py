@@ -25,6 +25,7 @@ from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.key_names import Help, help_on
 from taperlab.gui.kit.nudges import Nudges, nudge_help
 from taperlab.gui.kit.quantity_edit import QuantityEdit
+from taperlab.gui.kit.range_edit import RangeEdit
 from taperlab.gui.kit.speech import speaks, value_changed
 from taperlab.gui.kit.widgets import Card
 from taperlab.units.kinds import Kind
@@ -68,12 +69,19 @@ class Typing:
     """What becomes of a figure that is typed.
 
     take: does it; gives back why not, or nothing. suppose: told what is typed so far [SI], or
-    None for nothing that can be read. nudges: what moves it step by step.
+    None for nothing that can be read. nudges: what moves it step by step. take_span, suppose_span:
+    the same for a range; without the first a range is no answer. ended: a scrub, or a run of keys,
+    is over. asked: the range that is wanted and how it is written, to be typed over; None for the
+    figure itself.
     """
 
     take: Callable[[float], Sentence]
     suppose: Callable[[float | None], None]
     nudges: Nudges
+    take_span: Callable[[float, float], Sentence] | None = None
+    suppose_span: Callable[[float, float], None] | None = None
+    ended: Callable[[], None] | None = None
+    asked: Callable[[], tuple[float, float, str] | None] | None = None
 
 
 class TypedFigure(QLabel):
@@ -101,6 +109,7 @@ class TypedFigure(QLabel):
         self._value: float | None = None
         self._field: QuantityEdit | None = None
         self._refused: tuple[float, Sentence] | None = None
+        self._is_goal = False
         self._press: QPointF | None = None
         """Where the mouse was pressed, as long as it is."""
         self._scrubbed: int | None = None
@@ -129,6 +138,12 @@ class TypedFigure(QLabel):
         self.setCursor(Qt.CursorShape.IBeamCursor if there else Qt.CursorShape.ArrowCursor)
         self.setAccessibleDescription(tr(HOW) if there else "")
 
+    def mark_goal(self, is_goal: bool) -> None:
+        """Show, by a line below it, whether the figure is a goal."""
+        if is_goal != self._is_goal:
+            self._is_goal = is_goal
+            self.update()
+
     def setText(self, text: str) -> None:
         """Show a text."""
         if text != self.text():
@@ -148,7 +163,8 @@ class TypedFigure(QLabel):
             return
         self._typing.nudges.end()
         self._refused = None
-        field = QuantityEdit(
+        kind_of_field = QuantityEdit if self._typing.take_span is None else RangeEdit
+        field = kind_of_field(
             self._kind, self._place.settings, self._ground(), name=self._name, check=self._check
         )
         self._field = field
@@ -158,6 +174,9 @@ class TypedFigure(QLabel):
         largest = LETTERS * theming.letters()
         field.setFont(theming.face(min(self.font().pointSizeF(), largest)))
         field.set_value(self._value)
+        asked = self._typing.asked() if self._typing.asked is not None else None
+        if asked is not None and isinstance(field, RangeEdit):
+            field.set_span(*asked)
         field.textEdited.connect(self._typed)
         field.textChanged.connect(self._lie_over)
         field.installEventFilter(self)
@@ -180,7 +199,7 @@ class TypedFigure(QLabel):
             return True
         if field.isModified():
             value = field.require()
-            if value is not None and (why_not := self._typing.take(value)):
+            if value is not None and (why_not := self._take(field, value)):
                 self._refused = (value, why_not)
                 field.read_again()
             if field.sentence:
@@ -203,6 +222,12 @@ class TypedFigure(QLabel):
         self._typing.suppose(None)
         self.problem.emit("")
 
+    def _take(self, field: QuantityEdit, value: float) -> Sentence:
+        span = field.span if isinstance(field, RangeEdit) else None
+        if span is not None and self._typing.take_span is not None:
+            return self._typing.take_span(*span)
+        return self._typing.take(value)
+
     def _check(self, value: float) -> Sentence:
         refused = self._refused
         return refused[1] if refused is not None and refused[0] == value else NOTHING
@@ -212,7 +237,11 @@ class TypedFigure(QLabel):
         if field is not None:
             field.setModified(True)
             self.problem.emit("")
-            self._typing.suppose(field.value())
+            span = field.span if isinstance(field, RangeEdit) else None
+            if span is not None and self._typing.suppose_span is not None:
+                self._typing.suppose_span(*span)
+            else:
+                self._typing.suppose(field.value())
 
     def _lie_over(self) -> None:
         """Lie over the figure, its text where the figure's is."""
@@ -295,6 +324,8 @@ class TypedFigure(QLabel):
     def keyReleaseEvent(self, event: QKeyEvent) -> None:
         """A run of nudges ends with Alt."""
         self._typing.nudges.take_key(event)
+        if event.key() == Qt.Key.Key_Alt:
+            self._tell_end()
         super().keyReleaseEvent(event)
 
     def focusInEvent(self, event: QFocusEvent) -> None:
@@ -352,6 +383,11 @@ class TypedFigure(QLabel):
         if put_back:
             self._typing.nudges.put_back()
         self._typing.nudges.end()
+        self._tell_end()
+
+    def _tell_end(self) -> None:
+        if self._typing.ended is not None:
+            self._typing.ended()
 
     # -- looks --------------------------------------------------------------------------------
 
@@ -371,11 +407,12 @@ class TypedFigure(QLabel):
         if self._value is None or self._field is not None:
             return
         tokens = self._place.theme.tokens
-        if not (self.hasFocus() or self.underMouse()):
+        if not (self.hasFocus() or self.underMouse() or self._is_goal):
             return
         painter = QPainter(self)
-        high = 3 if self.hasFocus() else 1
-        colour = QColor(tokens.accent if self.hasFocus() else tokens.soft)
+        high = 3 if self.hasFocus() else 2 if self._is_goal else 1
+        strong = self.hasFocus() or self._is_goal
+        colour = QColor(tokens.accent if strong else tokens.soft)
         wide = min(self.width(), self.fontMetrics().horizontalAdvance(self.text()))
         painter.fillRect(QRect(0, self.height() - high, wide, high), colour)
 

@@ -52,6 +52,26 @@ ROW_COMMANDS: Mapping[str, RowCommand] = {
     "reverse_line": RowCommand(
         later("Reverse"), "Ctrl+Shift+R", later("Turn the line end for end")
     ),
+    "lock_cells": RowCommand(
+        later("Loc&k or unlock for goals"),
+        "Ctrl+Shift+L",
+        later("Whether goals may move the selected lengths, diameters and densities"),
+    ),
+    "lock_rows": RowCommand(
+        later("Lock or unlock whole segments"),
+        tip=later("Whether goals may move anything in the selected segments"),
+    ),
+    "lock_columns": RowCommand(
+        later("Lock or free whole columns"),
+        tip=later("Whether goals may move the lengths, diameters or densities of this line"),
+    ),
+    "tie_cells": RowCommand(
+        later("Tie or untie for goals"),
+        tip=later("Whether goals move the selected cells by one factor"),
+    ),
+    "bound_cell": RowCommand(
+        later("Bound for goals…"), tip=later("Between what goals may move this number")
+    ),
     "edit_core": RowCommand(
         later("&Core and coating…"), tip=later("A core of one diameter inside the coating")
     ),

@@ -23,8 +23,10 @@ Asked = Callable[[], Step | None]
 class Preview(QObject):
     """What is looked at as it would be; ``whole`` is None where nothing would be other.
 
-    changed(): it is another one, or none, now. The edit that is looked at is the one that would be
-    done; what it gives goes nowhere but here, and is gone at once when the bench is another.
+    is_answer: what is looked at is an answer to goals, which is drawn as the line, and the line as
+    it is behind it. changed(): it is another one, or none, now. The edit that is looked at is the
+    one that would be done; what it gives goes nowhere but here, and is gone at once when the bench
+    is another.
     """
 
     changed = Signal()
@@ -32,8 +34,10 @@ class Preview(QObject):
     def __init__(self, document: Document, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self.whole: Whole | None = None
+        self.is_answer = False
         self._document = document
         self._asked: Asked | None = None
+        self._answers = False
         self._pause = QTimer(self)
         self._pause.setSingleShot(True)
         self._pause.setInterval(PAUSE)
@@ -53,10 +57,16 @@ class Preview(QObject):
             return None
         return whole.on_rod(document.rod, document.bench)
 
-    def ask(self, asked: Asked) -> None:
-        """Look at this once nothing more is typed for a moment."""
-        self._asked = asked
+    def ask(self, asked: Asked, *, answer: bool = False) -> None:
+        """Look at this once nothing more is typed for a moment; whether it answers goals."""
+        self._asked, self._answers = asked, answer
         self._pause.start()
+
+    def look_at(self, asked: Asked) -> None:
+        """Look at an answer to goals at once, until it is dropped or the bench is another."""
+        self._pause.stop()
+        self._asked, self._answers = asked, True
+        self._look()
 
     def drop(self) -> None:
         """Look at nothing: what was typed is done, or called off."""
@@ -85,4 +95,5 @@ class Preview(QObject):
     def _show(self, whole: Whole | None) -> None:
         if whole is not self.whole:
             self.whole = whole
+            self.is_answer = self._answers and whole is not None
             self.changed.emit()

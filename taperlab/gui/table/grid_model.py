@@ -43,7 +43,8 @@ class GridCell:
 
     role: "" for ink, "soft", "warn", "strong", or "slip" for what is left out. edit: what an
     editor starts with, where that is not the text. absent: decimals that others in the column
-    have and this one has not. marks: which of its table's own signs stand in it.
+    have and this one has not. marks: which of its table's own signs stand in it. locked: whether
+    it is held where it is.
     """
 
     text: str
@@ -52,6 +53,7 @@ class GridCell:
     edit: str = ""
     absent: int = 0
     marks: tuple[bool, ...] = ()
+    locked: bool = False
 
 
 EMPTY = GridCell("")

@@ -140,21 +140,25 @@ def solve(
         found = (problem.giving(yielding) if yielding else None) or found
     after = case.line_at(problem, found)
     if tools is not None:
-        after = rounded(line, after, _within_reach(line, after, around), tools, freed)
+        after = rounded(line, after, _within_reach(line, after, around, gives), tools, freed)
     return answer_of(line, after, around, built=tools is not None)
 
 
-def _within_reach(line: Line, found: Line, around: Around) -> tuple[Aimed, ...]:
+def _within_reach(
+    line: Line, found: Line, around: Around, gives: Goal | None
+) -> tuple[Aimed, ...]:
     """The goals to round by: where one is not met, what was reached stands in its place.
 
     Rounding makes up for steps by going on toward the goals; toward one out of reach it would give
-    up all that is near.
+    up all that is near. gives: the goal that gave way; it gives way to steps too.
     """
     now, kept = Sloped.of(found), []
     for goal in line.aim.goals:
         aim = aimed(line, goal, around)
         reached = aim.figure(now)
         if not aim.met(reached):
+            if gives is not None and goal.of == gives.of and len(line.aim.goals) > 1:
+                continue
             match = None if goal.kind is GoalKind.RUNNING else goal.line
             aim = aimed(line, replace(goal, low=reached, high=reached, line=match), around)
         kept.append(aim)

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from taperlab.model.aim import Cell
+from taperlab.model.aim import Cell, GoalKind
 from taperlab.model.line import Line
 from taperlab.shop.goals.reach import proved
 from taperlab.shop.goals.search import FIRM, Found, Problem
@@ -198,7 +198,9 @@ def _opened(
     after = float(np.abs(found.off).sum())
     if after > before * (1.0 - _HELPS):
         return None
-    gives = aims[0]
+    # A weight is what one asks for first: with the lock open, from what to what can it be?
+    weights = (aim for aim in aims if aim.goal.kind is GoalKind.WEIGHT)
+    gives = next(weights, aims[0])
     return Opened(lock, problem.met(found), gives, _range(case, aims, gives), after)
 
 

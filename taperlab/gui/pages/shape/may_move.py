@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QComboBox, QSizePolicy, QWidget
@@ -25,6 +27,11 @@ _USUAL = {
 }
 """What moves until the person chooses: the shape is kept where it can be."""
 
+_GOAL = "goal"
+"""Remembered in place of what moves by one factor: as little as possible does, for a goal."""
+
+_TIP = later("What moves when this figure is typed, or nudged")
+
 _ASKS = {
     Figure.WEIGHT: later("Head weight by"),
     Figure.LENGTH: later("Head length by"),
@@ -47,13 +54,15 @@ class MayMove(QWidget):
         self._figure = Figure.WEIGHT
         self._ways: tuple[May, ...] = ()
         self._offered: tuple[Figure, tuple[Part, ...], bool] | None = None
+        self.told: Callable[[], bool] = lambda: False
+        """Whether the line has goals or locks, so that its figures are goals whatever is chosen."""
         self.asks = caption("")
         self.box = QComboBox()
         self.box.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         adjust = QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
         self.box.setSizeAdjustPolicy(adjust)
         self.box.setMinimumContentsLength(6)
-        self.box.setToolTip(tr("What moves when this figure is typed, or nudged"))
+        self.box.setToolTip(tr(_TIP))
         self.box.activated.connect(self._chosen)
         self.asks.setBuddy(self.box)
         column = in_column(self.asks, self.box, spacing=3, of=self)
@@ -69,6 +78,10 @@ class MayMove(QWidget):
         every = [each for each in (wished, *ways(line)) if each is not None]
         able = (each for each in every if not why_not(line, length, figure, each))
         return next(able, every[0])
+
+    def aims(self, figure: Figure) -> bool:
+        """Whether a figure that is typed is a goal, for which as little as possible moves."""
+        return self.told() or self._remembered().get(figure) == _GOAL
 
     def step(self, figure: Figure, value: float) -> Step | None:
         """The edit that a typed figure is [SI]."""
@@ -97,9 +110,13 @@ class MayMove(QWidget):
             self._offer(figure, every, [self._item(line, length, each) for each in every])
             self._offered = figure, parts, rod is None
         self.setEnabled(bool(parts))
+        self.box.setEnabled(not self.told())
+        told = tr("The line has goals or locks: as little as possible moves to meet them all")
+        self.box.setToolTip(told if self.told() else tr(_TIP))
         if line is not None and self._ways:
             now = self.way(line, figure)
-            self.box.setCurrentIndex(self._ways.index(now) if now in self._ways else -1)
+            at = self._ways.index(now) if now in self._ways else -1
+            self.box.setCurrentIndex(len(self._ways) if self.aims(figure) else at)
 
     def _offer(self, figure: Figure, every: tuple[May, ...], items: list[QStandardItem]) -> None:
         self._ways = every
@@ -110,6 +127,10 @@ class MayMove(QWidget):
         assert isinstance(model, QStandardItemModel)
         for each in items:
             model.appendRow(each)
+        if items:
+            least = QStandardItem(tr("As little as possible: a goal"))
+            least.setToolTip(tr("Kept as a goal; whatever is not locked moves to meet it"))
+            model.appendRow(least)
 
     def _item(self, line: Line, rod_length: float | None, may: May) -> QStandardItem:
         """A choice; greyed, and why, where it would move nothing."""
@@ -131,6 +152,9 @@ class MayMove(QWidget):
         line = self._place.document.line
         if line is None:
             return
+        if index == len(self._ways):
+            self._remember(_GOAL)
+            return
         may = self._ways[index]
         told = str(may.moves)
         if may.moves is Moves.LENGTH:
@@ -138,6 +162,9 @@ class MayMove(QWidget):
             told = (
                 f"{may.moves}: {part}" if may == _longest(line, part) else f"{told}: {may.row + 1}"
             )
+        self._remember(told)
+
+    def _remember(self, told: str) -> None:
         kept = self._remembered() | {self._figure: told}
         self._place.settings.remember(
             figures_move=tuple(f"{figure} = {what}" for figure, what in kept.items())

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtGui import QAction
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAction, QKeyEvent
 
 from taperlab.gui.dialogs.opening import Dialogs
 from taperlab.gui.kit.findings import FindingsCard
@@ -14,6 +15,8 @@ from taperlab.gui.kit.water_card import WaterCard
 from taperlab.gui.kit.widgets import Card, in_row
 from taperlab.gui.pages.page import Page
 from taperlab.gui.pages.shape.against_card import AgainstCard
+from taperlab.gui.pages.shape.goals_card import GoalsCard
+from taperlab.gui.pages.shape.goals_case import GoalsCase
 from taperlab.gui.pages.shape.header import LineHeader
 from taperlab.gui.pages.shape.profile_plots import ProfilePlots
 from taperlab.gui.pages.shape.readouts import Readouts
@@ -38,7 +41,9 @@ class ShapePage(Page):
         self.table.follow_typing(self.preview)
         self.header = LineHeader(place, self.watch, self.table)
         self.rod_card = RodCard(place, self.watch)
-        self.readouts = Readouts(place, self.watch, self.preview)
+        self.goals = GoalsCase(place, self.watch, self.preview, self)
+        self.readouts = Readouts(place, self.watch, self.preview, self.goals)
+        self.goals_card = GoalsCard(self.goals, self._ask_goal)
         self.rig_readouts = RigReadouts(place, self.watch, self.preview)
         self.figure_menus = self.readouts.menus(), self.rig_readouts.menus()
         self.findings = FindingsCard(place, self._findings, most=6)
@@ -63,12 +68,33 @@ class ShapePage(Page):
         cards = (
             self.rod_card,
             self.readouts,
+            self.goals_card,
             self.rig_readouts,
             self.findings,
             self.against,
             self.water,
         )
-        in_row(PageBody(self.splitter, SideColumn(*cards)), of=self)
+        side = SideColumn(*cards)
+        in_row(PageBody(self.splitter, side), of=self)
+        self.goals_card.show_in(side)
+
+    def _ask_goal(self) -> None:
+        from taperlab.gui.pages.shape.goal_dialog import GoalDialog
+
+        self.place.host.commit()
+        if self.place.document.line is not None:
+            GoalDialog(self.place, self.goals).open()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter takes an answer that waits, Esc puts it back."""
+        if self.goals.proposal is not None and not event.modifiers():
+            if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+                self.goals.accept()
+                return
+            if event.key() == Qt.Key.Key_Escape:
+                self.goals.drop()
+                return
+        super().keyPressEvent(event)
 
     def _merge(self, index: int) -> None:
         self.table.select_rows((index - 1, index))

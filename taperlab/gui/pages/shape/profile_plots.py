@@ -98,13 +98,18 @@ class ProfilePlots(LinePlots):
         document = self.place.document
         whole, fit = document.whole, document.rod_fit()
         analysis = whole.analysis if whole else None
+        ghost = self._preview.analysis if self._preview else None
+        answers = self._preview is not None and self._preview.is_answer
+        if whole and not whole.looped and ghost is not None and answers:
+            # An answer to goals is drawn as the line, and the line as it is behind it.
+            analysis, ghost = ghost, analysis
         laid = [
             Laid(each.name, each.analysis, place_of(document, thing))
             for thing, each in document.laid_over()
         ]
         drawing = Drawing(
             analysis=analysis,
-            ghost=self._preview.analysis if self._preview else None,
+            ghost=ghost,
             laid=tuple(laid),
             rod_length=document.rod.length if document.rod else None,
             window=fit.window if fit else None,
@@ -112,7 +117,8 @@ class ProfilePlots(LinePlots):
             head_only=self.place.settings.head_only,
             **(of_rig(whole, document.line, fit) if whole and whole.looped else {}),
         )
-        self.draw(drawing, self._handles_of(whole, drawing) if whole else ())
+        plain = whole is not None and (ghost is None or not answers)
+        self.draw(drawing, self._handles_of(whole, drawing) if whole and plain else ())
         lines = [analysis, *(each.analysis for each in laid)]
         self.extent.setVisible(any(each and each.head_end < each.length for each in lines))
 

@@ -29,10 +29,14 @@ from taperlab.gui.kit.widgets import (
     set_role,
 )
 from taperlab.gui.pages.shape.figure_menus import FigureMenus
+from taperlab.gui.pages.shape.goals_case import GoalsCase
 from taperlab.gui.pages.shape.may_move import MayMove
 from taperlab.gui.state.preview import Preview
 from taperlab.gui.state.watch import Watch
+from taperlab.model.aim import Goal, GoalKind
 from taperlab.shop.analyse import HeadFigures, LineAnalysis
+from taperlab.shop.goals.meet import come_near, meet
+from taperlab.shop.goals.words import range_words
 from taperlab.shop.on_rod import RodFit
 from taperlab.shop.wording import (
     OtherLength,
@@ -87,12 +91,13 @@ _KEYS = {figure: key for key, figure in _TYPED.items()}
 class Readouts(QWidget):
     """Head weight with its gauge, the figures, and the whole line."""
 
-    def __init__(self, place: Workplace, watch: Watch, preview: Preview) -> None:
+    def __init__(self, place: Workplace, watch: Watch, preview: Preview, goals: GoalsCase) -> None:
         super().__init__()
-        self._place, self._preview = place, preview
+        self._place, self._preview, self._goals = place, preview, goals
         self._line: str | None = None
         self._whole = ""
         self.may_move = MayMove(place)
+        self.may_move.told = lambda: goals.is_told
         self.problem = Remark(points=SMALL)
         self.typed: dict[typed.Figure, TypedFigure] = {}
         weight = QFont.Weight.DemiBold
@@ -115,6 +120,7 @@ class Readouts(QWidget):
         in_column(self._weight_card(), self._figures_card(), spacing=12, of=self)
         watch.follow(self.refresh)
         preview.changed.connect(self.refresh)
+        goals.changed.connect(self.refresh)
 
     # -- what is typed ------------------------------------------------------------------------
 
@@ -127,14 +133,43 @@ class Readouts(QWidget):
     ) -> TypedFigure:
         nudges = Nudges(self._place, partial(self._nudged, figure), self)
         take, suppose = partial(self._take, figure), partial(self._suppose, figure)
-        typing = Typing(take, suppose, nudges)
+        typing = Typing(
+            take,
+            suppose,
+            nudges,
+            take_span=partial(self._take_goal, figure),
+            suppose_span=partial(self._suppose_goal, figure),
+            ended=partial(self._ended, figure),
+            asked=partial(self._asked, figure),
+        )
         made = TypedFigure(name, kind_of(figure), self._place, typing, points=points, weight=weight)
         made.focused.connect(partial(self.may_move.show_figure, figure))
         made.problem.connect(self.problem.say)
         self.typed[figure] = made
         return made
 
+    def _take_goal(self, figure: typed.Figure, low: float, high: float) -> Sentence:
+        return self._goals.take_goal(Goal(GoalKind(str(figure)), low, high))
+
+    def _suppose_goal(self, figure: typed.Figure, low: float, high: float) -> None:
+        goal = Goal(GoalKind(str(figure)), low, high)
+        self._preview.ask(lambda: self._goals.supposed(goal), answer=True)
+
+    def _ended(self, figure: typed.Figure) -> None:
+        if self.may_move.aims(figure):
+            self._goals.settle()
+
+    def _asked(self, figure: typed.Figure) -> tuple[float, float, str] | None:
+        """The range that is a figure's goal, and how it is written; None where it is a number."""
+        goal = self._goals.goal_for(figure)
+        if goal is None:
+            return None
+        text = self._place.read(range_words(goal.kind, goal.low, goal.high))
+        return goal.low, goal.high, text
+
     def _take(self, figure: typed.Figure, value: float) -> Sentence:
+        if self.may_move.aims(figure):
+            return self._take_goal(figure, value, value)
         step = self.may_move.step(figure, value)
         if step is None:
             return NOTHING
@@ -143,7 +178,10 @@ class Readouts(QWidget):
 
     def _suppose(self, figure: typed.Figure, value: float | None) -> None:
         if self.typed[figure].field is None:
-            self._preview.drop()
+            if self._goals.proposal is None:
+                self._preview.drop()
+        elif value is not None and self.may_move.aims(figure):
+            self._suppose_goal(figure, value, value)
         else:
             self._preview.ask(lambda: None if value is None else self.may_move.step(figure, value))
 
@@ -151,9 +189,27 @@ class Readouts(QWidget):
         value, line = self.typed[figure].value, self._place.document.line
         if value is None or line is None:
             return None
+        if self.may_move.aims(figure):
+            return self._nudged_goal(figure, line.key, value)
         way = self.may_move.way(line, figure)
         return Nudged(
             value, kind_of(figure), lambda to: (typed.set_figure, (line.key, figure, to, way))
+        )
+
+    def _nudged_goal(self, figure: typed.Figure, line: str, value: float) -> Nudged:
+        """A goal is nudged: the line follows as closely as it can, rounded once that is over."""
+        kind, kept = GoalKind(str(figure)), self._goals.goal_for(figure)
+        wide = (kept.high - kept.low) / 2.0 if kept else 0.0
+        start = (kept.high + kept.low) / 2.0 if kept else value
+
+        def goal(to: float) -> Goal:
+            return Goal(kind, to - wide, to + wide)
+
+        return Nudged(
+            start,
+            kind_of(figure),
+            lambda to: (come_near, (line, goal(to))),
+            lambda to: (meet, (line, goal(to), self._goals.tools)),
         )
 
     def commit(self) -> None:
@@ -207,6 +263,7 @@ class Readouts(QWidget):
         head = analysis.head if analysis else None
         for which, large in self.typed.items():
             large.hold(_value(which, head, fit))
+            large.mark_goal(self._goals.goal_for(which) is not None)
         self._show_weight(head, fit)
         if analysis is None or head is None:
             for figure in self.figures.values():

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QStyle, QStyleOpti
 
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.signs import padlock
 from taperlab.gui.pages.shape.columns import COLUMNS, Col
 from taperlab.gui.pages.shape.segment_model import FROM, SegmentModel
 from taperlab.gui.table.editors import Bubble
@@ -72,6 +73,7 @@ class SegmentDelegate(TypingDelegate):
         self._ink, self._soft = QColor(tokens.ink), QColor(tokens.soft)
         self._wash, self._accent = QColor(tokens.accent_wash), QColor(tokens.accent)
         self._ring_pen = QPen(self._soft, 1.2)
+        self._lock = tokens.soft
         self._parts = {part: QColor(colour) for part, colour in tokens.parts.items()}
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
@@ -88,6 +90,11 @@ class SegmentDelegate(TypingDelegate):
             self._paint_part(painter, rect, cell, row)
         elif cell.marks:
             self._paint_ring(painter, rect)
+        if cell.locked:
+            # A column of diameters has no room but in the air behind the number.
+            narrow = column in (Col.FRONT_DIAMETER, Col.REAR_DIAMETER)
+            along = rect.right() - 3.5 if narrow else rect.x() + (24 if cell.marks else 9)
+            padlock(painter, QPointF(along, rect.center().y() + 0.5), self._lock)
         self.paint_frame(painter, rect, index)
 
     def _paint_text(

@@ -17,6 +17,7 @@ from taperlab.gui.state.document import Change, Reason
 from taperlab.gui.state.watch import Watch
 from taperlab.gui.table.grid_model import EMPTY, GridCell, GridModel, GridRow, Heading
 from taperlab.gui.table.spoken import in_full_words, unit_in_words
+from taperlab.model.aim import Cell
 from taperlab.model.line import Joint, JointKind, Line
 from taperlab.model.segment import Part, Segment
 from taperlab.shop.analyse import SegmentFigures
@@ -52,6 +53,14 @@ NUMBERS: dict[int, Callable[[Segment, SegmentFigures], float]] = {
     Col.SINK_RATE: lambda segment, figures: figures.sink,
 }
 """What each column of numbers shows [SI]."""
+
+CELL_OF: dict[int, Cell] = {
+    Col.LENGTH: Cell.LENGTH,
+    Col.FRONT_DIAMETER: Cell.FRONT,
+    Col.REAR_DIAMETER: Cell.REAR,
+    Col.DENSITY: Cell.DENSITY,
+}
+"""The columns whose numbers goals move."""
 
 _EDITS: dict[int, Callable[..., Edited]] = {
     Col.PART: value_edits.set_part,
@@ -293,7 +302,9 @@ class SegmentModel(GridModel[SegmentRow]):
         if column == Col.SINK_RATE and value < 0.0:
             return GridCell(tr(FLOATS), "soft", edit=cell.text)
         core = column == Col.DENSITY and segment.core is not None
-        return replace(cell, marks=(core,)) if core else cell
+        held = CELL_OF.get(column)
+        locked = held is not None and segment.part.in_head and segment.hold(held).locked
+        return replace(cell, marks=(core,) if core else (), locked=locked)
 
     def spoken(self, row: int, column: int) -> str:
         """The heading and the text of a cell in full words, and what its marks mean."""
@@ -311,6 +322,8 @@ class SegmentModel(GridModel[SegmentRow]):
             said = tr("{density}, core and coating").format(density=said)
         if column == Col.PART and is_made(shown.behind):
             said = f"{said}, {self._place.read(self.joint_sentence(row))}"
+        if shown.cells[column].locked:
+            said = tr("{cell}, locked").format(cell=said)
         return said
 
     def _tip(self, row: int, column: int) -> Sentence:
@@ -318,6 +331,8 @@ class SegmentModel(GridModel[SegmentRow]):
             return Sentence("Type here, or press Enter, to add a segment at the rod end.")
         shown = self.row(row)
         core, sink = shown.segment.core, shown.figures.sink
+        if shown.cells[column].locked and not (column == Col.DENSITY and core):
+            return self._held(shown.segment, column)
         if column == Col.PART and is_made(shown.behind):
             return self.joint_sentence(row)
         if column == Col.DENSITY and core:
@@ -333,6 +348,12 @@ class SegmentModel(GridModel[SegmentRow]):
                 return Sentence("Rises at {rate}", rate=rate)
             return Sentence("Sinks at {rate}", rate=rate)
         return verbatim(shown.segment.note) if column == Col.NOTE else NOTHING
+
+    def _held(self, segment: Segment, column: int) -> Sentence:
+        return Sentence(
+            "Locked: no goal moves the {cell}. Ctrl+Shift+L unlocks it.",
+            cell=segment.hold(CELL_OF[column]).cell,
+        )
 
     def joint_sentence(self, row: int) -> Sentence:
         """What the joint behind a row is; nothing where none was made."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from typing import TypeVar
 
 from PySide6.QtCore import QPoint, Qt
@@ -11,6 +12,7 @@ from PySide6.QtGui import QContextMenuEvent, QGuiApplication
 from PySide6.QtWidgets import QMenu, QWidget
 
 from taperlab.edits import cells as cell_edits
+from taperlab.edits import goals as goal_edits
 from taperlab.edits import rows as row_edits
 from taperlab.edits import values as value_edits
 from taperlab.edits.cells import CELLS
@@ -20,6 +22,7 @@ from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.key_names import Help, native
 from taperlab.gui.kit.nudges import Nudged, nudge_help
 from taperlab.gui.pages.row_commands import ROW_COMMANDS
+from taperlab.gui.pages.shape.bound_dialog import BoundDialog
 from taperlab.gui.pages.shape.columns import COLUMNS, Col
 from taperlab.gui.pages.shape.row_dialogs import (
     CoreDialog,
@@ -28,11 +31,12 @@ from taperlab.gui.pages.shape.row_dialogs import (
     RowDialog,
     SplitDialog,
 )
-from taperlab.gui.pages.shape.segment_model import NUMBERS
+from taperlab.gui.pages.shape.segment_model import CELL_OF, NUMBERS
 from taperlab.gui.pages.shape.segment_view import SegmentView
 from taperlab.gui.state.preview import Preview
 from taperlab.gui.state.watch import Watch
 from taperlab.gui.table.scrub import ScrubGrip
+from taperlab.model.aim import Cell
 from taperlab.model.line import Joint, Line
 from taperlab.model.segment import Segment
 from taperlab.units.columns import Column
@@ -57,6 +61,7 @@ _GROUPS = (
         "move_down",
     ),
     ("split_here", "merge_rows", "reverse_line"),
+    ("lock_cells", "lock_rows", "lock_columns", "tie_cells", "bound_cell"),
     ("edit_core", "edit_joint"),
 )
 """What the table's own menu offers, group by group."""
@@ -209,6 +214,64 @@ class SegmentTable(SegmentView):
     def split_here(self) -> SplitDialog | None:
         """Ask where to split the current row, and split it there."""
         return self._ask(SplitDialog)
+
+    # -- what goals may move --------------------------------------------------------------------
+
+    def _cells_for_goals(self, *, whole_rows: bool = False) -> list[tuple[int, Cell]]:
+        """The cells that are selected and that goals move, from the fly end."""
+        line, rows = self.place.document.line, self.selected_rows()
+        if line is None:
+            return []
+        head = [row for row in rows if line.segments[row].part.in_head]
+        columns = [each for each in self.selected_columns() if each in CELL_OF]
+        if whole_rows or self.selects_whole_rows() or not columns:
+            columns = [Col.LENGTH, Col.FRONT_DIAMETER, Col.REAR_DIAMETER, Col.DENSITY]
+        return [(row, CELL_OF[column]) for row in head for column in columns]
+
+    def lock_cells(self) -> None:
+        """Lock the selected cells, or unlock them where all are locked."""
+        self._lock(self._cells_for_goals())
+
+    def lock_rows(self) -> None:
+        """Lock all of the selected segments, or unlock them where all of it is locked."""
+        self._lock(self._cells_for_goals(whole_rows=True))
+
+    def _lock(self, cells: list[tuple[int, Cell]]) -> None:
+        line = self.place.document.line
+        if line is None or not cells:
+            self._refuse(Sentence("Select cells of the head: no goal moves what lies behind it."))
+            return
+        locked = all(line.segments[row].hold(cell).locked for row, cell in cells)
+        self.place.do(goal_edits.set_locks, line.key, cells, not locked, initiator=self)
+
+    def lock_columns(self) -> None:
+        """Lock the columns of the selected cells throughout the line, or let them move again."""
+        line = self.place.document.line
+        chosen = {CELL_OF[each] for each in self.selected_columns() if each in CELL_OF}
+        if line is None or not chosen:
+            self._refuse(Sentence("Select a length, a diameter or a density."))
+            return
+        names = {Cell.LENGTH: "lengths", Cell.FRONT: "diameters", Cell.REAR: "diameters"}
+        free = not all(line.aim.frees(cell) for cell in chosen)
+        columns = {names.get(cell, "density"): free for cell in chosen}
+        self.place.do(goal_edits.set_columns, line.key, initiator=self, **columns)
+
+    def tie_cells(self) -> None:
+        """Tie the selected cells, or untie them where all are tied."""
+        line, cells = self.place.document.line, self._cells_for_goals()
+        if line is None or not cells:
+            self._refuse(Sentence("Select two or more lengths, diameters or densities to tie."))
+            return
+        tied = all(line.segments[row].hold(cell).tie for row, cell in cells)
+        self.place.do(goal_edits.set_tie, line.key, cells, not tied, initiator=self)
+
+    def bound_cell(self) -> BoundDialog | None:
+        """Ask between what goals may move the current number."""
+        column = self.currentIndex().column()
+        if column not in CELL_OF:
+            self._refuse(Sentence("Select a length, a diameter or a density."))
+            return None
+        return self._ask(partial(BoundDialog, cell=CELL_OF[column]))
 
     def edit_core(self) -> CoreDialog | None:
         """Ask for the core and coating of the current row."""

@@ -1,0 +1,38 @@
+"""Typed ranges: ``480 to 500 gr``, ``480..500 gr``; a single number is no range."""
+
+from __future__ import annotations
+
+import re
+
+from taperlab.units.kinds import Kind, System
+from taperlab.units.language import tr
+from taperlab.units.parse import Unreadable, parse, quoted
+from taperlab.units.typed import NotANumber, read
+
+_APART = re.compile(r"\.\.\.?|…|(?<=\s)to(?=\s)", re.IGNORECASE)
+
+
+def parse_span(text: str, kind: Kind, system: System) -> tuple[float, float] | None:
+    """Both ends [SI] of a range that was typed, or None where the text is no range.
+
+    A unit that stands behind the second number alone is that of both. Raises Unreadable.
+    """
+    here = re.compile(rf"(?<=\s){re.escape(tr('to'))}(?=\s)", re.IGNORECASE)
+    parts = _APART.split(text, maxsplit=1)
+    if len(parts) < 2:
+        parts = here.split(text, maxsplit=1)
+    if len(parts) < 2:
+        return None
+    first, second = (part.strip() for part in parts)
+    try:
+        words = read(second, dashed=kind.feet_and_inches).words
+        if words and not read(first, dashed=kind.feet_and_inches).words:
+            first = f"{first} {words}"
+    except NotANumber:
+        pass  # what cannot be read is said by whoever reads it next
+    low, high = parse(first, kind, system), parse(second, kind, system)
+    if low > high:
+        raise Unreadable(
+            "{found} goes from more to less: type the lower one first.", found=quoted(text)
+        )
+    return low, high
