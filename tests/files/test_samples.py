@@ -12,6 +12,7 @@ from taperlab.model.line import Style
 from taperlab.physics.profile import Profile
 from taperlab.shop.analyse import analyse_line
 from taperlab.shop.cut_back.staged import Staged, staged_cut
+from taperlab.shop.goals.study import answer_of, around_of, solve
 from taperlab.shop.measure.study import study
 from taperlab.shop.on_rod import fit_to_rod
 from taperlab.trade.windows import Place
@@ -19,7 +20,7 @@ from tests.tables import read_line
 
 GRAIN, FOOT = 64.79891e-6, 0.3048
 NAMES = ["scandi", "skagit", "long_belly", "single_hand"]
-WITHOUT_A_TWIN = ["measured_head", "cut_back", "tips", "rigs", "range"]
+WITHOUT_A_TWIN = ["measured_head", "cut_back", "tips", "rigs", "range", "goals"]
 """Benches about a measurement, a job, a range or several lines: no table of segments holds them."""
 STATIONS = "measured_head_stations.csv"
 """The stations of the measured head, as the command that measures takes them."""
@@ -175,3 +176,13 @@ def test_the_cut_back_is_half_done() -> None:
     assert staged.findings == ()
     assert staged.stages
     assert staged.stages[-1].last
+
+
+def test_of_the_heads_with_goals_one_meets_them_and_one_does_not() -> None:
+    bench = read_bench(bench_file("goals"))
+    met, missed = (answer_of(line, line, around_of(bench)) for line in bench.lines)
+    assert met.met
+    assert len(met.outcomes) == 3
+    assert not missed.met
+    # With its locks there is no way, and the belly's lock is in it.
+    assert not solve(bench.lines[1], around_of(bench)).met

@@ -282,6 +282,7 @@ def test_what_moves_is_seen_before_anything_does(window: Window) -> None:
         "All lengths": False,
         "All densities": False,
         **rows,
+        "As little as possible: a goal": True,
     }
     assert may_move.box.model().item(0).toolTip() == (
         "All diameters alike leave the shares as they are."

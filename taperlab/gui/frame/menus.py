@@ -35,6 +35,7 @@ SAMPLES = (
     ("skagit.taperlab", later("Skagit head with tips")),
     ("long_belly.taperlab", later("Long belly with its running line")),
     ("single_hand.taperlab", later("Single-shown line")),
+    ("goals.taperlab", later("Heads with goals")),
     ("cut_back.taperlab", later("Cut-back half done")),
     ("measured_head.taperlab", later("A customer’s head on the scale")),
 )

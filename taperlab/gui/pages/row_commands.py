@@ -53,7 +53,7 @@ ROW_COMMANDS: Mapping[str, RowCommand] = {
         later("Reverse"), "Ctrl+Shift+R", later("Turn the line end for end")
     ),
     "lock_cells": RowCommand(
-        later("Loc&k or unlock for goals"),
+        later("Lock or unlock for goals"),
         "Ctrl+Shift+L",
         later("Whether goals may move the selected lengths, diameters and densities"),
     ),

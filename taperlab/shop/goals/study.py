@@ -144,9 +144,7 @@ def solve(
     return answer_of(line, after, around, built=tools is not None)
 
 
-def _within_reach(
-    line: Line, found: Line, around: Around, gives: Goal | None
-) -> tuple[Aimed, ...]:
+def _within_reach(line: Line, found: Line, around: Around, gives: Goal | None) -> tuple[Aimed, ...]:
     """The goals to round by: where one is not met, what was reached stands in its place.
 
     Rounding makes up for steps by going on toward the goals; toward one out of reach it would give

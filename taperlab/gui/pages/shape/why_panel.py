@@ -87,7 +87,7 @@ class WhyPanel(QWidget):
         button.clicked.connect(partial(self._unlock, opened))
         self.unlock_buttons.append(button)
         row = QWidget()
-        name = label(f"{tr('Locked')}: {what}", wrap=True)
+        name = label(tr("Locked: {cells}").format(cells=what), wrap=True)
         gives = label(
             capital(read(opened_words(opened, why.quarrel))), points=SMALL, role="soft", wrap=True
         )
