@@ -26,6 +26,7 @@ from taperlab.edits import (
     which_head,
 )
 from taperlab.edits import rows as row_edits
+from taperlab.edits import stock as stock_edits
 from taperlab.edits import tolerance as tolerance_edits
 from taperlab.edits import values as value_edits
 from taperlab.edits.cells import CELLS
@@ -217,7 +218,21 @@ def rods_(draw: st.DrawFn, key: str = "rod-1") -> Rod:
 
 @st.composite
 def stocks(draw: st.DrawFn, key: str = "stock-1") -> Stock:
-    return replace(Stock.like(draw(segments_()), draw(names)), key=key)
+    material = replace(Stock.like(draw(segments_()), draw(names)), key=key)
+    if draw(st.integers(0, 2)):
+        return material
+    behind = draw(st.lists(segments_(), max_size=2))
+    return replace(
+        material,
+        behind=tuple(replace(each, part=material.part) for each in behind),
+        kind=draw(notes),
+        coating=draw(notes),
+        labelled=draw(st.one_of(st.none(), linear_densities)),
+        mass_error=draw(st.one_of(st.none(), st.floats(1e-4, 0.05))),
+        leftover=draw(st.booleans()),
+        place=draw(notes),
+        cost=draw(st.one_of(st.none(), st.floats(0.01, 200.0))),
+    )
 
 
 @st.composite
@@ -553,6 +568,15 @@ def _to_stock(draw: st.DrawFn, bench: Bench) -> Arguments:
     return (key, _row(draw, bench, key), draw(st.one_of(names, st.just(" ")))), {}
 
 
+def _of_stock(*values: st.SearchStrategy[Any]) -> Drawing:
+    def arguments(draw: st.DrawFn, bench: Bench) -> Arguments:
+        keys = [each.key for each in bench.stock]
+        key = draw(st.sampled_from([*keys * 4, "gone"]))
+        return (key, *(draw(value) for value in values)), {}
+
+    return arguments
+
+
 def _of_cut_back(*values: st.SearchStrategy[Any], **options: st.SearchStrategy[Any]) -> Drawing:
     def arguments(draw: st.DrawFn, bench: Bench) -> Arguments:
         keys = [job.key for job in bench.cut_backs]
@@ -711,10 +735,22 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         (None,) if draw(st.booleans()) else _key_of("rods")(draw, bench)[0],
         {},
     ),
-    bench_edits.keep_as_stock: _to_stock,
-    bench_edits.put_on_shelf: _of_bench(stocks()),
-    bench_edits.delete_stock: _key_of("stock"),
-    bench_edits.insert_from_stock: _from_stock,
+    stock_edits.keep_as_stock: _to_stock,
+    stock_edits.put_on_shelf: _of_bench(stocks()),
+    stock_edits.delete_stock: _key_of("stock"),
+    stock_edits.add_stock: _of_bench(st.lists(_wild(stocks()), max_size=2)),
+    stock_edits.replace_shelf: _of_bench(st.lists(stocks(), max_size=2)),
+    stock_edits.change_stock: _of_stock(_wild(stocks())),
+    stock_edits.weigh_stock: _of_stock(
+        _perhaps_bad(lengths), _perhaps_bad(masses), _perhaps_bad(st.floats(1e-6, 1e-4))
+    ),
+    stock_edits.believe_stock: _of_stock(
+        _perhaps_bad(st.floats(0.8, 1.2)), _perhaps_bad(st.floats(0.0, 0.1))
+    ),
+    stock_edits.cut_from_stock: _of_stock(_perhaps_bad(lengths), _perhaps_bad(lengths)),
+    stock_edits.put_back: _of_stock(_perhaps_bad(lengths)),
+    stock_edits.tie_segments: _of_rows(notes),
+    stock_edits.insert_from_stock: _from_stock,
     bench_edits.set_water: _of_bench(
         st.sampled_from(WaterKind),
         _perhaps_bad(st.floats(COLDEST, WARMEST)),

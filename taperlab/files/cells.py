@@ -7,11 +7,14 @@ import io
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 from itertools import islice
 
 from taperlab.files.problem import TableProblem
+from taperlab.units.kinds import Kind, System
 from taperlab.units.parse import quoted
 from taperlab.units.sentence import NOTHING, Sentence, counted
+from taperlab.units.show import from_unit, shown_unit, to_unit
 
 SEPARATORS = ("\t", ";", ",")
 """In the order they are looked for: a tab is never part of a cell, a comma may be."""
@@ -183,6 +186,18 @@ def to_tsv(rows: Iterable[Sequence[str]]) -> str:
 def to_text(rows: Iterable[Sequence[str]], separator: str) -> str:
     """Rows of cells as the text of a file."""
     return "".join(separator.join(map(_quoted, row)) + "\n" for row in rows)
+
+
+def exact(value: float, kind: Kind, system: System) -> str:
+    """The fewest digits, in the unit shown, that give a value back to ten figures and more."""
+    unit = shown_unit(kind, system)
+    number = to_unit(value, unit, kind)
+    text = repr(number)
+    for digits in range(1, 17):
+        text = f"{number:.{digits}g}"
+        if abs(from_unit(float(text), unit, kind) - value) <= 1e-11 * abs(value):
+            break
+    return f"{Decimal(text):f}"
 
 
 def _quoted(cell: str) -> str:

@@ -10,11 +10,10 @@ density, weight and grains per foot is taken. Loops, joints and cores are not pa
 from __future__ import annotations
 
 from collections.abc import Callable
-from decimal import Decimal
 from pathlib import Path
 
 from taperlab.files import disk
-from taperlab.files.cells import to_text
+from taperlab.files.cells import exact, to_text
 from taperlab.files.headings import heading_text
 from taperlab.files.problem import FileProblem, TableProblem
 from taperlab.files.table import HEADINGS, Layout, TableRow, lay_out
@@ -25,7 +24,6 @@ from taperlab.shop.steps import Steps, finish
 from taperlab.units.columns import Column
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence
-from taperlab.units.show import from_unit, shown_unit, to_unit
 
 LINE_KEY = "line-1"
 
@@ -120,7 +118,11 @@ def line_rows(line: Line, system: System = System.US) -> list[list[str]]:
     columns = (Column.PART, *_WRITTEN, Column.NOTE)
     rows = [[heading_text(column, system) for column in columns]]
     for segment in line.segments:
-        numbers = (_exact(value(segment), column, system) for column, value in _WRITTEN.items())
+        numbers = (
+            exact(value(segment), column.kind, system)
+            for column, value in _WRITTEN.items()
+            if column.kind
+        )
         rows.append([str(segment.part), *numbers, segment.note])
     return rows
 
@@ -141,17 +143,3 @@ def what_is_lost(line: Line) -> tuple[Sentence, ...]:
     if any(segment.core is not None for segment in line.segments):
         lost.append(Sentence("its cores (their weight is kept)"))
     return tuple(lost)
-
-
-def _exact(value: float, column: Column, system: System) -> str:
-    """The fewest digits that give a value back to ten figures and more."""
-    kind = column.kind
-    assert kind is not None
-    unit = shown_unit(kind, system)
-    number = to_unit(value, unit, kind)
-    text = repr(number)
-    for digits in range(1, 17):
-        text = f"{number:.{digits}g}"
-        if abs(from_unit(float(text), unit, kind) - value) <= 1e-11 * abs(value):
-            break
-    return f"{Decimal(text):f}"

@@ -118,7 +118,9 @@ HOLD = Record(
     ),
 )
 SEGMENT = Record(
-    later("segment"), Segment, (PART, *ROUND_SECTION, NOTE, Entry("holds", many(HOLD), ()))
+    later("segment"),
+    Segment,
+    (PART, *ROUND_SECTION, NOTE, Entry("holds", many(HOLD), ()), Entry("stock", TEXT, "")),
 )
 
 
@@ -254,7 +256,25 @@ ROD = Record(
         NOTE,
     ),
 )
-STOCK = Record(later("stock"), Stock, (KEY, NAME, PART, *ROUND_SECTION, NOTE))
+STOCK = Record(
+    later("stock"),
+    Stock,
+    (
+        KEY,
+        NAME,
+        PART,
+        *ROUND_SECTION,
+        Entry("behind", many(SEGMENT, MOST_SEGMENTS, later("segments")), ()),
+        Entry("kind", TEXT, ""),
+        Entry("coating", TEXT, ""),
+        _number(Stock, "labelled"),
+        Entry("mass_error", optional(limited(LIMITS[Stock]["mass_error"])), None),
+        Entry("leftover", YES_OR_NO, False),
+        Entry("place", TEXT, ""),
+        _number(Stock, "cost"),
+        NOTE,
+    ),
+)
 WATER = Record(
     later("water"),
     Water,

@@ -120,10 +120,12 @@ class RoundSection:
 class Segment(RoundSection):
     """A round section as it lies in a line: one row of the table.
 
-    holds: what its numbers are held to while goals are met, each cell at most once.
+    holds: what its numbers are held to while goals are met, each cell at most once. stock: what it
+    is to be cut from, by the name or the kind of that stock; nothing where the plan may choose.
     """
 
     holds: tuple[Hold, ...] = ()
+    stock: str = ""
 
     def hold(self, cell: Cell) -> Hold:
         """What a cell is held to."""

@@ -382,19 +382,20 @@ def from_fly_end(distance: float) -> Sentence:
 
 def stock_words(stock: Stock) -> Sentence:
     """What a material is: its part, how thick and how heavy it is, and how much there is."""
-    ends = (0.0, stock.length)
+    first, last = stock.sections[0], stock.sections[-1]
+    ends = ((first, 0.0), (last, last.length))
     return Sentence(
         "{part}, {diameter}, {weight}; {length} on the spool.",
         part=stock.part,
-        diameter=_ends(*(Diameter(stock.diameter(end)) for end in ends)),
-        weight=_ends(*(WeightPerLength(section.linear_density(stock, end)) for end in ends)),
-        length=Length(stock.length),
+        diameter=_ends(*(Diameter(each.diameter(end)) for each, end in ends)),
+        weight=_ends(*(WeightPerLength(section.linear_density(each, end)) for each, end in ends)),
+        length=Length(stock.whole_length),
     )
 
 
 def piece_words(stock: Stock, length: float) -> Sentence:
     """What a length [m] of a material weighs."""
-    weight = Weight(section.mass(stock.piece(length)))
+    weight = Weight(sum(section.mass(each) for each in stock.stretch(0.0, length)))
     return Sentence("This length weighs {weight}.", weight=weight)
 
 

@@ -301,6 +301,16 @@ RATIO = Kind(
     units=("×",),
 )
 
+COST = replace(
+    RATIO,
+    label=later("Cost"),
+    noun=later("a cost"),
+    help=later("What all that is left of it cost, in your own money."),
+    low=Limit(0.0, later("is less than nothing")),
+    high=Limit(1e6, later("is more than any line costs")),
+    example=25.0,
+)
+
 CURRENT = Kind(
     label=later("Current"),
     noun=later("a current"),

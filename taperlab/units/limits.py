@@ -34,6 +34,9 @@ MOST_SEGMENTS = 2000
 MOST_STATIONS = 2000
 """Of a measurement: a reading at every half inch of a shooting head and more."""
 
+MOST_STOCK = 1000
+"""Pieces of stock of a bench: every spool and every offcut of a shop, and what is still planned."""
+
 MOST_MEMBERS = 60
 """Of a range: every weight of every rod that a shop sells, and what a table still shows."""
 
@@ -71,7 +74,12 @@ LIMITS: Mapping[type, Mapping[str, Limited]] = {
         "density": Limited(kinds.DENSITY, later("The core density")),
     },
     Segment: _SECTION,
-    Stock: _SECTION,
+    Stock: {
+        **_SECTION,
+        "labelled": Limited(kinds.WEIGHT_PER_LENGTH, later("The weight per length on the label")),
+        "mass_error": Limited(kinds.SHARE, later("The error of the weight per length")),
+        "cost": Limited(kinds.COST, later("The cost")),
+    },
     Joint: {
         "overlap": Limited(kinds.SHORT_LENGTH, later("The overlap of a joint")),
         "mass": Limited(kinds.SMALL_WEIGHT, later("The weight added by a joint")),

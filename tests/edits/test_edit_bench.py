@@ -7,6 +7,7 @@ import math
 import pytest
 
 from taperlab.edits import bench as bench_edits
+from taperlab.edits import stock as stock_edits
 from taperlab.edits.edited import Refused
 from taperlab.model.bench import Bench
 from taperlab.model.line import line_of
@@ -40,14 +41,14 @@ def test_rods_are_replaced_and_chosen():
 
 
 def test_stock_is_kept_by_key():
-    kept = bench_edits.keep_as_stock(BENCH, "a", 0, "Belly stock").bench
+    kept = stock_edits.keep_as_stock(BENCH, "a", 0, "Belly stock").bench
     assert [each.key for each in kept.stock] == ["t", "stock-2"]
-    assert bench_edits.delete_stock(kept, "t").bench.stock == kept.stock[1:]
-    assert bench_edits.delete_stock(BENCH, "t").bench.stock == ()
+    assert stock_edits.delete_stock(kept, "t").bench.stock == kept.stock[1:]
+    assert stock_edits.delete_stock(BENCH, "t").bench.stock == ()
 
 
 def test_a_length_of_stock_is_cut_from_its_front():
-    edited = bench_edits.insert_from_stock(BENCH, "a", 0, "t", 3.0)
+    edited = stock_edits.insert_from_stock(BENCH, "a", 0, "t", 3.0)
     new = edited.bench.lines[0].segments[0]
     assert new.rear_diameter == pytest.approx(0.0011)
     assert (new.part, new.length, new.front_diameter, new.density, new.core, new.note) == (
@@ -67,14 +68,14 @@ def test_a_length_of_stock_is_cut_from_its_front():
 )
 def test_more_stock_than_there_is_cannot_be_used(length, says):
     with pytest.raises(Refused, match=says):
-        bench_edits.insert_from_stock(BENCH, "a", 0, "t", length)
+        stock_edits.insert_from_stock(BENCH, "a", 0, "t", length)
 
 
 def test_two_materials_cannot_have_one_name():
-    once = bench_edits.keep_as_stock(BENCH, "a", 0, "Belly stock").bench
+    once = stock_edits.keep_as_stock(BENCH, "a", 0, "Belly stock").bench
     assert [each.name for each in once.stock][-1] == "Belly stock"
     with pytest.raises(Refused, match="There is stock named"):
-        bench_edits.keep_as_stock(once, "a", 0, " Belly  stock ")
+        stock_edits.keep_as_stock(once, "a", 0, " Belly  stock ")
 
 
 def test_stock_cannot_be_thinner_than_its_core():
@@ -106,10 +107,10 @@ def test_notes_are_written():
 def test_a_segment_is_kept_as_stock_under_a_name_of_its_own():
     belly = Segment(Part.BELLY, 3.0, 0.002, 0.002, 870.0)
     bench = Bench((line_of("a", "Head", (belly,)),))
-    kept = bench_edits.keep_as_stock(bench, "a", 0, "  Level   belly ").bench
+    kept = stock_edits.keep_as_stock(bench, "a", 0, "  Level   belly ").bench
     (material,) = kept.stock
     assert (material.name, material.length, material.density) == ("Level belly", 3.0, 870.0)
     with pytest.raises(Refused, match="There is stock named"):
-        bench_edits.keep_as_stock(kept, "a", 0, "Level belly")
+        stock_edits.keep_as_stock(kept, "a", 0, "Level belly")
     with pytest.raises(Refused, match="needs a name"):
-        bench_edits.keep_as_stock(kept, "a", 0, " ")
+        stock_edits.keep_as_stock(kept, "a", 0, " ")

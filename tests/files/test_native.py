@@ -331,6 +331,24 @@ def ranges(draw: st.DrawFn, key: str) -> Range:
 
 
 @st.composite
+def stocks(draw: st.DrawFn, key: str) -> Stock:
+    behind = draw(st.lists(round_sections(), max_size=1))
+    return Stock(
+        key=key,
+        name=draw(TEXTS),
+        behind=tuple(Segment(**each, stock=draw(TEXTS)) for each in behind),
+        kind=draw(TEXTS),
+        coating=draw(TEXTS),
+        labelled=draw(st.none() | within(WEIGHT_PER_LENGTH)),
+        mass_error=draw(st.none() | st.floats(0.0, 1.0)),
+        leftover=draw(st.booleans()),
+        place=draw(TEXTS),
+        cost=draw(st.none() | st.floats(0.0, 1e6)),
+        **draw(round_sections()),
+    )
+
+
+@st.composite
 def benches(draw: st.DrawFn) -> Bench:
     keys = draw(st.lists(TEXTS, min_size=3, max_size=3, unique=True))
     rods = [
@@ -349,7 +367,7 @@ def benches(draw: st.DrawFn) -> Bench:
     return Bench(
         lines=tuple(draw(lines(key)) for key in keys[: draw(st.integers(0, 2))]),
         rods=tuple(rods),
-        stock=tuple(Stock(key=key, name=draw(TEXTS), **draw(round_sections())) for key in keys[:1]),
+        stock=tuple(draw(stocks(key)) for key in keys[:1]),
         water=draw(waters()),
         rod=draw(st.sampled_from([None, *keys])),
         note=draw(TEXTS),

@@ -23,6 +23,7 @@ from taperlab.files.preferences import Preferences, change_preferences, load_pre
 from taperlab.files.presence import Presence
 from taperlab.files.problem import FileProblem
 from taperlab.files.reasons import load_reasons
+from taperlab.files.shelf import read_shelf
 from taperlab.files.stations import read_stations
 from taperlab.model.bench import Bench
 from taperlab.trade.reasons import TABLE
@@ -212,6 +213,16 @@ READERS = (
         _by_file(load_reasons, "reasons.csv"),
         lambda: [shipped.resource(*TABLE).read_bytes()],
         2,
+    ),
+    Reader(
+        "shelf",
+        _by_file(read_shelf, "shelf.csv"),
+        lambda: [
+            b"name,kind,length [ft],front diameter [in],rear diameter [in],density [g/cm^3],"
+            b"leftover,cost\nSpool,14,60,0.082,,0.87,no,21.5\nHead,,10,0.036,0.085,0.87,yes,\n"
+            b"Head,,8,0.085,0.04,0.87,,\n"
+        ],
+        4,
     ),
     Reader("preferences", _preferences, _some_preferences, 8),
     Reader("recovery", _account, _accounts, 4),

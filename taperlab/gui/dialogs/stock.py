@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QComboBox, QDialogButtonBox, QLineEdit, QPushButton, QSizePolicy
 
-from taperlab.edits import bench as bench_edits
+from taperlab.edits import stock as stock_edits
 from taperlab.gui.dialogs.form import FormDialog
 from taperlab.gui.dialogs.kept import KeptButton
 from taperlab.gui.kit.host import Workplace
@@ -55,18 +55,18 @@ class StockDialog(FormDialog):
         length, stock = self.length.require(), self._stock()
         if length is not None and stock is not None:
             self.finish_with(
-                bench_edits.insert_from_stock, self._line.key, self._at, stock.key, length
+                stock_edits.insert_from_stock, self._line.key, self._at, stock.key, length
             )
 
     def _remove(self) -> None:
         stock = self._stock()
-        if stock is not None and self.place.do(bench_edits.delete_stock, stock.key):
+        if stock is not None and self.place.do(stock_edits.delete_stock, stock.key):
             self.box.removeItem(self.box.currentIndex())
             self._describe()
 
     def _put_on_shelf(self, material: Stock) -> None:
         """Have a material that is kept for every bench on this one, and choose it."""
-        outcome = self.place.do(bench_edits.put_on_shelf, material)
+        outcome = self.place.do(stock_edits.put_on_shelf, material)
         self.problem(self.place.read(outcome.refused))
         names = [each.name for each in self.place.document.bench.stock]
         if outcome:
@@ -87,7 +87,7 @@ class StockDialog(FormDialog):
             return
         length = self.length.value()
         said = [stock_words(stock)]
-        if length is not None and 0.0 < length <= stock.length:
+        if length is not None and 0.0 < length <= stock.whole_length:
             said.append(piece_words(stock, length))
         about = capital(" ".join(self.place.read(each) for each in said))
         self._about.setText("\n".join(filter(None, (about, stock.note))))
@@ -116,4 +116,4 @@ class KeepStockDialog(FormDialog):
 
     def try_accept(self) -> None:
         """Put the material on the shelf."""
-        self.finish_with(bench_edits.keep_as_stock, self._line.key, self._row, self.name.text())
+        self.finish_with(stock_edits.keep_as_stock, self._line.key, self._row, self.name.text())

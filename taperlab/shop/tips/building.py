@@ -92,7 +92,7 @@ class Recipe:
     @property
     def is_level(self) -> bool:
         """Whether it is one piece of a level material."""
-        return len(self.stocks) == 1 and _is_level(self.stocks[0])
+        return len(self.stocks) == 1 and self.stocks[0].is_level
 
     @property
     def sheds_metal(self) -> bool:
@@ -129,7 +129,7 @@ def tip_stock(bench: Bench, *, level: bool = True, kept: Sequence[Stock] = ()) -
     parts = (Part.SINK_TIP, Part.TIP) if level else (Part.SINK_TIP, Part.TIP, Part.FRONT_TAPER)
     found: dict[str, Stock] = {}
     for stock in (*bench.stock, *kept, *starter_stock()):
-        if stock.part in parts and _is_level(stock) is level:
+        if stock.part in parts and not stock.behind and stock.is_level is level:
             found.setdefault(stock.name, stock)
     return tuple(found.values())
 
@@ -189,7 +189,7 @@ def stock_decides(recipe: Recipe, aim: Aim) -> Sentence | None:
     """Why no length changes this, if none does."""
     if aim is Aim.SINK and recipe.is_level:
         return Sentence("Level tips of one stock sink alike at any length.")
-    if aim is Aim.STEP and _is_level(recipe.stocks[-1]):
+    if aim is Aim.STEP and recipe.stocks[-1].is_level:
         return Sentence("Set by the stock, at any length.")
     return None
 
@@ -204,10 +204,6 @@ def decided_words(recipe: Recipe) -> Sentence:
     if stock_decides(recipe, Aim.STEP) is not None:
         return Sentence("The stock at the joint decides the step, at any length.")
     return NOTHING
-
-
-def _is_level(stock: Stock) -> bool:
-    return stock.front_diameter == stock.rear_diameter
 
 
 def _figure(recipe: Recipe, aim: Aim, question: Question) -> Callable[[float], float]:

@@ -1,0 +1,259 @@
+"""Stock: put on the shelf, weighed, cut from, put back; segments tied to what they are cut from.
+
+Nothing of a line changes when its stock does: a line holds what it was made of.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from taperlab.edits import rows as row_edits
+from taperlab.edits.changing import (
+    SAME,
+    find,
+    find_line,
+    find_rows,
+    find_segment,
+    sound,
+    with_line,
+    within,
+    without_blanks,
+)
+from taperlab.edits.edited import Edited, Refused
+from taperlab.model.bench import Bench, fresh_key, fresh_name
+from taperlab.model.segment import Segment
+from taperlab.model.stock import Stock
+from taperlab.physics import section
+from taperlab.units.kinds import LENGTH, WEIGHT
+from taperlab.units.limits import MOST_SEGMENTS, MOST_STOCK
+from taperlab.units.sentence import Length, Sentence, counted
+
+_STEP_SHARE = 12.0**-0.5
+"""Standard deviation of a reading rounded to a step, as a share of the step."""
+
+
+def keep_as_stock(bench: Bench, line: str, index: int, name: str) -> Edited:
+    """Put a material like a segment of a line on the shelf, as long as that segment is."""
+    segment = find_segment(find_line(bench, line), index)
+    return replace(_added(bench, (Stock.like(segment, name),)), text=Sentence("Keep as stock"))
+
+
+def put_on_shelf(bench: Bench, material: Stock) -> Edited:
+    """Put a material on the shelf of this bench; one that lies there just so already stays."""
+    text = Sentence("Put in stock")
+    alike = next((each for each in bench.stock if each.name == material.name), None)
+    if alike is not None and replace(alike, key=material.key) == material:
+        return Edited(bench, text)
+    return replace(_added(bench, (material,)), text=text)
+
+
+def add_stock(bench: Bench, materials: Sequence[Stock]) -> Edited:
+    """Put materials, of a table say, on the shelf; each needs a name that is not there yet."""
+    if not materials:
+        raise Refused("There is no stock to add.")
+    return _added(bench, materials)
+
+
+def replace_shelf(bench: Bench, materials: Sequence[Stock]) -> Edited:
+    """Put these in place of all stock; what has a name that was there keeps its key."""
+    keys = {each.name: each.key for each in bench.stock}
+    emptied = _added(replace(bench, stock=()), materials).bench.stock if materials else ()
+    taken = set(keys.values())
+    shelf: list[Stock] = []
+    for each in emptied:
+        key = keys.get(each.name) or fresh_key(taken, "stock")
+        taken.add(key)
+        shelf.append(replace(each, key=key))
+    after = bench if tuple(shelf) == bench.stock else replace(bench, stock=tuple(shelf))
+    return Edited(after, Sentence("Replace stock"))
+
+
+def change_stock(bench: Bench, key: str, material: Stock) -> Edited:
+    """Describe a material otherwise; it keeps its key."""
+    old = _find_stock(bench, key)
+    name = _clean(bench, material.name, besides=old)
+    new = sound(replace(material, key=key, name=name))
+    return _with(bench, old, (new,), Sentence("Change stock"))
+
+
+def delete_stock(bench: Bench, stock: str) -> Edited:
+    """Take a material off the shelf; lines that hold some of it keep it."""
+    return _with(bench, _find_stock(bench, stock), (), Sentence("Delete stock"))
+
+
+def weigh_stock(bench: Bench, key: str, length: float, mass: float, step: float) -> Edited:
+    """Believe what a length [m] of a material weighed [kg], taken from its front.
+
+    step: of the scale [kg]. Diameters stay as they are and density moves; what the label says is
+    kept. The error is that of the scale, rounded to its step, as a share of what was weighed.
+    """
+    old = _find_stock(bench, key)
+    within(length, LENGTH, Sentence("The length that was weighed"))
+    within(mass, WEIGHT, Sentence("What it weighed"))
+    if length > old.whole_length * (1.0 + SAME):
+        raise _only(old)
+    if not 0.0 < step < mass:
+        raise Refused("The scale’s step must be above zero and below what was weighed.")
+    before = sum(section.mass(each) for each in old.stretch(0.0, length))
+    new = scaled(old, mass / before)
+    error = min(1.0, _STEP_SHARE * step / mass)
+    return _with(bench, old, (sound(replace(new, mass_error=error)),), Sentence("Weigh stock"))
+
+
+def believe_stock(bench: Bench, key: str, factor: float, error: float) -> Edited:
+    """Believe that all of a batch is so many times as heavy per length, within a share."""
+    old = _find_stock(bench, key)
+    if not 0.5 <= factor <= 2.0:
+        raise Refused("That is no material that was on the label.")
+    new = scaled(old, factor) if factor != 1.0 else old
+    after = sound(replace(new, mass_error=error))
+    return _with(bench, old, (after,), Sentence("Believe what was weighed"))
+
+
+def cut_from_stock(bench: Bench, key: str, begin: float, end: float) -> Edited:
+    """Take what lies between two distances from its front [m] off a material.
+
+    What is left ahead of it keeps name and key; what is left behind lies there by itself.
+    """
+    old = _find_stock(bench, key)
+    whole = old.whole_length
+    if not (0.0 <= begin < end):
+        raise Refused("A cut must begin before it ends.")
+    if end > whole * (1.0 + SAME):
+        raise _only(old)
+    ahead, behind = (rest >= LENGTH.lowest for rest in (begin, whole - end))
+    cost = None if old.cost is None else old.cost / whole
+    left = []
+    for kept, low, high in ((ahead, 0.0, begin), (behind, end, whole)):
+        if kept:
+            rest = old.remainder(low, high)
+            left.append(replace(rest, cost=None if cost is None else cost * (high - low)))
+    if len(left) == 2:
+        left[1] = _anew(bench, left[1])
+    return _with(bench, old, tuple(map(sound, left)), Sentence("Cut from stock"))
+
+
+def put_back(bench: Bench, key: str, length: float) -> Edited:
+    """Put a length [m] of level material back that was cut off it and not used, as a piece of it.
+
+    It lies by itself from now on: cut ends are not joined again.
+    """
+    old = _find_stock(bench, key)
+    within(length, LENGTH, Sentence("What is put back"))
+    if not old.is_level:
+        raise Refused("Say which part of {material} is put back: it is tapered.", material=old.name)
+    piece = replace(old, length=length, behind=(), leftover=True, cost=None)
+    shelf = (*bench.stock, _anew(bench, sound(piece)))
+    _check_count(shelf)
+    return Edited(replace(bench, stock=shelf), Sentence("Put back in stock"))
+
+
+def insert_from_stock(bench: Bench, line: str, index: int, stock: str, length: float) -> Edited:
+    """Put a length [m] of a material into a line before row ``index``, or at its end.
+
+    A tapered material is cut from its front. The shelf stays as it is.
+    """
+    material = _find_stock(bench, stock)
+    within(length, LENGTH, Sentence("The length"))
+    whole = material.whole_length
+    if length > whole * (1.0 + SAME):
+        raise _only(material)
+    segments = material.stretch(0.0, min(length, whole)) or (material.piece(length),)
+    edited = row_edits.insert_rows(bench, line, index, segments)
+    return replace(edited, text=Sentence("Insert from stock"))
+
+
+def tie_segments(bench: Bench, line: str, indices: Iterable[int], stock: str) -> Edited:
+    """Say what segments are to be cut from: the name or the kind of a stock; "" leaves it open."""
+    whole = find_line(bench, line)
+    rows = find_rows(whole, indices, Sentence("Select one or more segments to cut from stock."))
+    tied = " ".join(stock.split())
+    segments = tuple(
+        replace(each, stock=tied) if row in rows and each.stock != tied else each
+        for row, each in enumerate(whole.segments)
+    )
+    after = replace(whole, segments=segments)
+    text = counted("Choose stock", "Choose stock of {count} segments", len(rows))
+    return with_line(bench, whole, after, text, rows)
+
+
+def scaled(material: Stock, factor: float) -> Stock:
+    """A material so many times as heavy per length, diameters and core as they are.
+
+    Raises Refused where no coating could make it so.
+    """
+    first, *behind = (_heavier(each, factor) for each in material.sections)
+    return replace(material, density=first.density, core=first.core, behind=tuple(behind))
+
+
+def _heavier(each: Segment, factor: float) -> Segment:
+    if each.core is None:
+        return sound(replace(each, density=each.density * factor))
+    density = section.density_for_mass(each, factor * section.mass(each))
+    if not density > 0.0:
+        raise Refused("The core alone is heavier than that.")
+    return sound(replace(each, density=density))
+
+
+def _added(bench: Bench, materials: Iterable[Stock]) -> Edited:
+    shelf = list(bench.stock)
+    taken = {each.key for each in shelf}
+    for each in materials:
+        name = _clean(replace(bench, stock=tuple(shelf)), each.name)
+        key = fresh_key(taken, "stock")
+        taken.add(key)
+        _check_sections(each)
+        shelf.append(sound(replace(each, key=key, name=name)))
+    _check_count(shelf)
+    text = counted("Add stock", "Add {count} pieces of stock", len(shelf) - len(bench.stock))
+    return Edited(replace(bench, stock=tuple(shelf)), text)
+
+
+def _check_sections(material: Stock) -> None:
+    if len(material.sections) > MOST_SEGMENTS:
+        raise Refused("Stock has at most {most} segments.", most=MOST_SEGMENTS)
+
+
+def _check_count(shelf: Sequence[Stock]) -> None:
+    if len(shelf) > MOST_STOCK:
+        raise Refused("A bench has at most {most} pieces of stock.", most=MOST_STOCK)
+
+
+def _clean(bench: Bench, name: str, besides: Stock | None = None) -> str:
+    clean = without_blanks(name, Sentence("Stock needs a name."))
+    if clean in {each.name for each in bench.stock if each is not besides}:
+        raise Refused(Sentence("There is stock named {name} already.", name=clean))
+    return clean
+
+
+def _anew(bench: Bench, material: Stock) -> Stock:
+    """The material under a key and a name of its own."""
+    key = fresh_key({each.key for each in bench.stock}, "stock")
+    name = fresh_name({each.name for each in bench.stock}, material.name)
+    return replace(material, key=key, name=name)
+
+
+def _only(material: Stock) -> Refused:
+    return Refused(
+        Sentence(
+            "There is only {length} of {material}.",
+            length=Length(material.whole_length),
+            material=material.name,
+        )
+    )
+
+
+def _with(bench: Bench, old: Stock, new: tuple[Stock, ...], text: Sentence) -> Edited:
+    """The bench with a material replaced by what it has become, in its place."""
+    if new == (old,):
+        return Edited(bench, text)
+    shelf: list[Stock] = []
+    for each in bench.stock:
+        shelf += new if each is old else (each,)
+    _check_count(shelf)
+    return Edited(replace(bench, stock=tuple(shelf)), text)
+
+
+def _find_stock(bench: Bench, key: str) -> Stock:
+    return find(bench.stock, key, Sentence("That stock is no longer on the bench."))

@@ -1,0 +1,120 @@
+"""Stock as a table, both ways."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from taperlab.files import native
+from taperlab.files.cells import to_text
+from taperlab.files.problem import FileProblem, TableProblem
+from taperlab.files.shelf import read_shelf, shelf_of, shelf_rows, write_shelf
+from taperlab.model.bench import Bench
+from taperlab.model.segment import Core, Part
+from taperlab.model.stock import Stock
+from taperlab.physics import section
+from taperlab.units.kinds import System
+from tests.looped import FOOT, GRAIN, INCH
+from tests.strategies import stocks
+
+TABLE = """name,kind,length [ft],front diameter [in],rear diameter [in],density [g/cm^3],grains per foot [gr/ft],leftover
+Spool 14,floating 14,60,0.082,,,14,no
+End of 14,floating 14,7.5,0.082,0.082,0.8735,,yes
+Old head,,10,0.036,0.085,0.87,,no
+Old head,,12,0.085,0.085,0.87,,
+Old head,,8,0.085,0.040,0.87,,
+"""  # noqa: E501
+
+
+def test_spools_offcuts_and_a_tapered_line() -> None:
+    spool, end, head = shelf_of(TABLE)
+    assert (spool.name, spool.kind, spool.leftover) == ("Spool 14", "floating 14", False)
+    assert section.linear_density(spool, 1.0) == pytest.approx(14.0 * GRAIN / FOOT)
+    assert spool.rear_diameter == spool.front_diameter == pytest.approx(0.082 * INCH)
+    assert end.leftover
+    assert head.whole_length == pytest.approx(30.0 * FOOT)
+    assert [each.rear_diameter / INCH for each in head.sections] == pytest.approx(
+        [0.085, 0.085, 0.040]
+    )
+    assert not head.is_level
+    assert spool.is_level
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ("name,", "title,", "row 1, column “title”: found this name"),
+        ("length [ft]", "length", "row 1, column “length”: found no unit"),
+        ("60,0.082", "60 gr,0.082", "row 2, column “length [ft]”"),
+        ("60,0.082,", "60,,", "row 2, column “front diameter [in]”: found nothing"),
+        (",,14,no", ",,,no", "row 2, column “density [g/cm^3]”: found nothing"),
+        (",,14,no", ",0.5,14,no", "row 2, column “grains per foot [gr/ft]”: found “14”"),
+        (",,14,no", ",,0.06,no", "makes a density of"),
+        (",,yes", ",,perhaps", "row 3, column “leftover”: found “perhaps”, expected yes or no"),
+        ("End of 14,", "Old head,", "found “Old head” once more"),
+        ("Old head,,8", "Old head,other,8", "as in the first row"),
+        ("Spool 14,", ",", "expected a name for the stock"),
+    ],
+)
+def test_what_is_wrong_is_told_with_its_place(old: str, new: str, says: str) -> None:
+    text = TABLE.replace(old, new, 1)
+    if new == "Old head,":
+        text = text.replace("Old head,floating 14,7.5", "Old head,,7.5").replace(
+            "Spool 14,floating", "Old head,,9,0.08,,0.8,,no\nSpool 14,floating"
+        )
+    with pytest.raises(TableProblem) as caught:
+        shelf_of(text)
+    assert says in str(caught.value.sentence)
+
+
+def test_an_empty_table_is_told_by_its_file(tmp_path: Path) -> None:
+    path = tmp_path / "shelf.csv"
+    path.write_text("name, length [ft], front diameter [in]\n", encoding="utf-8")
+    with pytest.raises(FileProblem, match="holds no stock"):
+        read_shelf(path)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(stocks(), max_size=3), st.sampled_from(System))
+def test_what_is_written_is_read_again(shelf: list[Stock], system: System) -> None:
+    named = [
+        replace(
+            each,
+            name=f"Stock {i}",
+            **{key: " ".join(getattr(each, key).split()).strip("\"'#,;") for key in TEXTS},
+        )
+        for i, each in enumerate(shelf)
+    ]
+    again = shelf_of(to_text(shelf_rows(named, system), "\t"))
+    assert len(again) == len(named)
+    for one, other in zip(named, again, strict=True):
+        assert other.leftover == one.leftover
+        assert (other.labelled or 0.0) == pytest.approx(one.labelled or 0.0)
+        assert (other.mass_error or 0.0) == pytest.approx(one.mass_error or 0.0)
+        for mine, theirs in zip(one.sections, other.sections, strict=True):
+            assert section.mass(theirs) == pytest.approx(section.mass(mine), rel=1e-9)
+            assert theirs.length == pytest.approx(mine.length, rel=1e-10)
+
+
+TEXTS = ("kind", "coating", "place", "note")
+
+
+def test_through_a_file_and_a_bench(tmp_path: Path) -> None:
+    core = Core(0.0005, 1140.0)
+    shelf = tuple(
+        replace(each, place="Drawer 2, left", cost=31.5, coating="vinyl", mass_error=0.004)
+        for each in shelf_of(TABLE)
+    )
+    shelf = (*shelf, Stock(Part.TIP, 3.0, 0.001, 0.001, 900.0, core, key="Cored", name="Cored"))
+    for name in ("shelf.csv", "shelf.tsv"):
+        write_shelf(shelf, tmp_path / name)
+        again = read_shelf(tmp_path / name)
+        assert [each.place for each in again] == [each.place for each in shelf]
+        assert [each.cost for each in again] == pytest.approx([31.5] * 3 + [None])
+        assert section.mass(again[-1]) == pytest.approx(section.mass(shelf[-1]))
+    bench = Bench(stock=shelf)
+    assert native.loads(native.dumps(bench), "x") == bench
