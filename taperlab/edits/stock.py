@@ -25,7 +25,7 @@ from taperlab.model.bench import Bench, fresh_key, fresh_name
 from taperlab.model.segment import Segment
 from taperlab.model.stock import Stock
 from taperlab.physics import section
-from taperlab.units.kinds import LENGTH, WEIGHT
+from taperlab.units.kinds import LENGTH, SHARE, WEIGHT
 from taperlab.units.limits import MOST_SEGMENTS, MOST_STOCK
 from taperlab.units.sentence import Length, Sentence, counted
 
@@ -106,6 +106,7 @@ def believe_stock(bench: Bench, key: str, factor: float, error: float) -> Edited
     old = _find_stock(bench, key)
     if not 0.5 <= factor <= 2.0:
         raise Refused("That is no material that was on the label.")
+    within(error, SHARE, Sentence("The error of the weight per length"))
     new = scaled(old, factor) if factor != 1.0 else old
     after = sound(replace(new, mass_error=error))
     return _with(bench, old, (after,), Sentence("Believe what was weighed"))

@@ -15,6 +15,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from taperlab.model.exact_units import FOOT, GRAIN
 from taperlab.physics.frustum import Array
@@ -146,9 +147,7 @@ def _lengths(line: MassAlong, wanted: Wanted, begins: Array) -> Array:
     return np.asarray(line.position_of(line.running_mass(begins) + wanted.taper.mass) - begins)
 
 
-def _is_allowed(
-    line: MassAlong, wanted: Wanted, begins: Array
-) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
+def _is_allowed(line: MassAlong, wanted: Wanted, begins: Array) -> NDArray[np.bool_]:
     """Whether both ends are within the joint step of their neighbours, for each beginning [m]."""
     fine = np.ones(begins.shape, dtype=bool)
     if not math.isfinite(wanted.largest_step):

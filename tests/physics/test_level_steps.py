@@ -98,9 +98,13 @@ def check(target: MassAlong, limits: StepLimits, found: LevelSteps, stocks: list
 
 
 def test_as_few_pieces_as_by_trying_every_break() -> None:
-    """Where both answer they agree; the grid's slack in weight may let one more sequence in."""
+    """They agree but for the grid.
+
+    Its slack in weight lets one more sequence in, and a box of breaks that is narrower than an inch
+    holds none of its breaks.
+    """
     chance = random.Random(20)
-    same = fewer = 0
+    same = other = 0
     for _ in range(DRAWN):
         feet = chance.choice((2.0, 3.0, 4.0))
         front, rear = (chance.uniform(0.05, 0.085) for _ in range(2))
@@ -116,12 +120,10 @@ def test_as_few_pieces_as_by_trying_every_break() -> None:
         ours = None if found is None else len(found.stocks)
         if ours is not None and ours > 3:
             ours = None
-        # Exact breaks reach whatever the grid reaches, but for its slack.
-        assert ours == count or count is not None
         same += ours == count
-        fewer += ours != count
+        other += ours != count
     assert same > 0
-    assert fewer <= max(1, DRAWN // 20)
+    assert other <= max(1, DRAWN // 25)
 
 
 def test_a_missing_stock_is_named_by_the_least_tolerance() -> None:
