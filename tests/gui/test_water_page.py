@@ -97,6 +97,18 @@ def test_another_rig_is_chosen_and_the_rest_are_compared_with_it(show: Show) -> 
     assert page.compared.title.text() == "Depth beside 10 ft of 8 on the body"
 
 
+def test_the_rig_that_was_chosen_in_the_list_is_the_one_looked_at(show: Show) -> None:
+    window, page = show(rig_bench())
+    second = window.document.bench.rigs[1]
+    window.document.look(rig=second.key)
+    settled(page)
+    assert page.desk.focus is not None
+    assert page.desk.focus.key == second.key
+    choose(page.rig_bar.box, 2)
+    settled(page)
+    assert page.desk.focus.key != second.key, "another can be chosen here"
+
+
 def test_a_copy_of_a_rig_is_equal_within_five_percent(show: Show) -> None:
     bench = rig_bench()
     first = bench.rigs[0]

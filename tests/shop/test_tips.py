@@ -79,8 +79,8 @@ def bench_of(*tips: Line, head: Line = HEAD) -> Bench:
     return Bench((head, *tips), (ROD,), rod="rod")
 
 
-def studied(*tips: Line) -> TipsStudy:
-    question = question_of(bench_of(*tips))
+def studied(*tips: Line, head: Line = HEAD) -> TipsStudy:
+    question = question_of(bench_of(*tips, head=head))
     assert question is not None
     return study_now(question)
 
@@ -187,6 +187,9 @@ def test_figures_of_a_row_are_those_of_the_tip_and_of_the_whole() -> None:
     assert row.rig_mass == pytest.approx(row.mass + Profile.of(HEAD).total_mass)
     assert row.ratio == pytest.approx(33.0 / 13.0)
     assert row.slowest < row.fastest
+    scandi = replace(HEAD, style=Style.SCANDI)  # whose practice counts the head alone
+    (other,) = studied(stepped, head=scandi).rows
+    assert other.ratio == pytest.approx(23.0 / 13.0)
     assert "A step down: 14.00 gr/ft ahead of the joint" in str(step_words(row.joint))
 
 

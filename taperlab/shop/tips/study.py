@@ -13,12 +13,13 @@ from taperlab.model.rod import Rod
 from taperlab.physics.head import head_of, head_problem, is_tip
 from taperlab.physics.tight_line import State
 from taperlab.shop.analyse import LineAnalysis, analyse_line
-from taperlab.shop.rig import Carry, RigJoint, looped, tied
+from taperlab.shop.rig import Carry, Looped, RigJoint, looped, tied
 from taperlab.shop.steps import Steps, finish, part
 from taperlab.shop.water import study as water
 from taperlab.shop.water.band import Against
 from taperlab.shop.water.fishing import Fishing
 from taperlab.shop.water.study import WaterStudy
+from taperlab.trade.styles import counts_tip
 from taperlab.units.finding import Finding
 
 
@@ -55,9 +56,9 @@ class TipRow:
 
     line: as it lies on the bench. analysis: of the tip alone, without any running line. joint:
     where it meets the head. mass, length: of the tip [kg], [m]. rig_mass: of what is cast
-    [kg]. ratio: length of what is cast over that of the rod; nan without a rod. slowest, fastest:
-    sink rate over its length [m/s]. water: as it is fished. against: its depth over that of the
-    deepest that does not hinge; None for that one itself, and where one of both has no depth.
+    [kg]. ratio: length of what practice counts over that of the rod; nan without a rod. slowest,
+    fastest: sink rate over its length [m/s]. water: as it is fished. against: its depth over that
+    of the deepest that does not hinge; None for that one itself, and where one of both has none.
     """
 
     line: Line
@@ -204,11 +205,16 @@ def row_of(question: Question, tip: Line, known: WaterStudy | None = None) -> St
         mass=alone.mass,
         length=alone.length,
         rig_mass=rig.mass,
-        ratio=rig.cast.length / rod.length if rod is not None else math.nan,
+        ratio=_counted(question.head, rig) / rod.length if rod is not None else math.nan,
         slowest=float(sink.min()),
         fastest=float(sink.max()),
         water=fished,
     )
+
+
+def _counted(head: Line, rig: Looped) -> float:
+    """The length [m] that the practice of a head's style counts."""
+    return rig.cast.length if counts_tip(head.style) else head_of(head).length
 
 
 def middle_of(found: WaterStudy) -> float:

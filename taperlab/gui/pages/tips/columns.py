@@ -159,7 +159,10 @@ COLUMNS = (
     _figure(
         "ratio",
         later("Ratio"),
-        later("Length of head and tip over that of the rod"),
+        later(
+            "Length of what the practice of the head’s style counts, the tip with it or not, over "
+            "that of the rod"
+        ),
         44,
         RATIO,
         lambda row: row.ratio,

@@ -54,6 +54,7 @@ class WaterDesk(QObject):
         self.curves: tuple[DepthCurve, ...] = ()
         self._late: set[str] = set()
         self._chosen: str | None = None
+        self._in_hand: str | None = None  # the rig that the window shows, which is looked at first
         self._source: tuple[object, ...] = ()
         self._asked: tuple[tuple[Looped, ...], Fishing] | None = None
         self._charted: tuple[tuple[Looped, ...], Fishing, float] | None = None
@@ -227,6 +228,9 @@ class WaterDesk(QObject):
         ):
             self._source = source
             self.choices, self.problem = shop.choices(bench)
+        if bench.view.rig != self._in_hand:
+            self._in_hand = bench.view.rig
+            self._chosen = self._in_hand or self._chosen
 
     def _ask(self, rigs: tuple[Looped, ...], fishing: Fishing) -> None:
         jobs = self.place.jobs
