@@ -9,6 +9,7 @@ from taperlab.model.bench import Bench, Keyed, View
 from taperlab.model.cut_log import CutBack
 from taperlab.model.line import Line
 from taperlab.model.measurement import Measurement
+from taperlab.model.range import Range
 from taperlab.model.rig import Rig
 from taperlab.model.rod import Rod
 from taperlab.model.stock import Stock
@@ -35,6 +36,7 @@ def differences(bench: Bench, other: Bench, here: Sentence, there: Sentence) -> 
         *_of(bench.stock, other.stock, _material, here, there),
         *_of(bench.measurements, other.measurements, _measurement, here, there),
         *_of(bench.rigs, other.rigs, _rig, here, there),
+        *_of(bench.ranges, other.ranges, _range, here, there),
         *_of(bench.cut_backs, other.cut_backs, _cut_back(bench, other), here, there),
     ]
     if bench.rod != other.rod:
@@ -108,6 +110,11 @@ def _line(line: Line) -> tuple[Sentence, Sentence]:
 def _rig(rig: Rig) -> tuple[Sentence, Sentence]:
     amount = counted("{count} line", "{count} lines", len(rig.lines))
     return Sentence("rig “{name}”", name=rig.name), amount
+
+
+def _range(found: Range) -> tuple[Sentence, Sentence]:
+    amount = counted("{count} member", "{count} members", len(found.members))
+    return Sentence("range “{name}”", name=found.name), amount
 
 
 def _rod(rod: Rod) -> tuple[Sentence, Sentence]:

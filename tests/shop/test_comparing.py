@@ -6,6 +6,7 @@ import pytest
 
 from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line
+from taperlab.model.range import Member, Range
 from taperlab.model.rig import Rig
 from taperlab.model.rod import Rod
 from taperlab.model.water import Water
@@ -42,6 +43,10 @@ def test_what_was_looked_at_last_is_no_difference() -> None:
             "another rod is chosen; the note on the bench differs",
         ),
         (replace(BENCH, lines=(BIRCH, ALDER)), "the order of things differs"),
+        (
+            replace(BENCH, ranges=(Range("range-1", "Heads", "line-1", (Member(0.03),)),)),
+            "range “Heads” only in the file",
+        ),
         (
             replace(BENCH, rigs=(Rig("rig-1", "Winter", "line-1", ("line-2",)),)),
             "rig “Winter” only in the file",

@@ -222,7 +222,7 @@ def test_a_held_thick_front_is_refused_below_its_least_weight_and_that_is_said()
     least = 2383.4419 * 0.87 * 23.0 * 0.09**2
     assert f"weighs {least:.1f} gr at least" in str(refused.why)
     assert made.least / GRAIN == pytest.approx(least, rel=1e-6)
-    reach = reach_for(found)
+    reach = reach_for(found, ThicknessRule.FRONT_END)
     assert reach is not None
     assert reach.least / GRAIN == pytest.approx(least, rel=1e-6)
     assert str(cautions(found)[0]).startswith("A, 300.0 gr, can’t be made. With its fly end held")
@@ -354,7 +354,12 @@ def test_switches_say_what_they_keep() -> None:
     found = graded(bench_with(head()), [400])
     assert str(length_reason(LengthRule.ROD, found)) == "keeps the ratio, 2.85"
     assert str(length_reason(LengthRule.ROD, None)) == "keeps the ratio of head to rod"
-    assert "0.034 in" in str(thickness_reason(ThicknessRule.FRONT_END, found))
+    # The least is all of it as thin as the tip: K r L d² and the folded loop's own.
+    level = 2383.4419 * 0.87 * 0.034**2
+    least = level * 37.0 + level * FOLDED.fold / FOOT + FOLDED.mass / GRAIN
+    assert str(thickness_reason(ThicknessRule.FRONT_END, found)) == (
+        f"tip stays 0.034 in: leaders and tips still match; {least:.0f} gr at least"
+    )
     body = graded(bench_with(head(style=Style.SKAGIT), tip_of("t", 12, 0.04, 4000.0)), [430])
     assert str(length_reason(LengthRule.ROD, body)) == "keeps the ratio, 3.77 with a tip of 12 ft"
 

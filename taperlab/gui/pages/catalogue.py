@@ -84,7 +84,7 @@ PAGES = (
     ),
     Entry(
         "range",
-        later("&Range"),
+        later("Ra&nge"),
         later("Grade a head over weights and rods"),
         DESIGN,
         "range.taperlab",

@@ -13,7 +13,6 @@ from taperlab.shop.range.study import RangeStudy
 from taperlab.shop.range.words import (
     findings,
     length_reason,
-    rod_words,
     rounded_words,
     thickness_reason,
     verdict,
@@ -24,9 +23,11 @@ from taperlab.units.kinds import (
     DIAMETER,
     LENGTH,
     RATIO,
+    ROD_LENGTH,
     SHARE,
     WEIGHT,
     WEIGHT_PER_LENGTH,
+    Kind,
     System,
 )
 from taperlab.units.language import tr
@@ -86,20 +87,26 @@ def range_sheet(found: RangeStudy, system: System) -> QTextDocument:
 
 def _row(member: MemberFigures, system: System) -> list[str]:
     ratio = "–" if math.isnan(member.ratio) else show(member.ratio, RATIO, system)
+
+    def length(value: float | None, kind: Kind) -> str:
+        """On one line: with marks for feet and inches, which need no unit."""
+        marks = kind.shown(system).feet_and_inches
+        return "–" if value is None else show(value, kind, system, unit=not marks)
+
     shown = (
         show(member.mass, WEIGHT, system),
-        render(rod_words(member), system),
-        show(member.length, LENGTH, system),
+        length(member.rod, ROD_LENGTH),
+        length(member.length, LENGTH),
         ratio,
         show(member.front_mass_share, SHARE, system),
-        show(member.balance_point, LENGTH, system),
+        length(member.balance_point, LENGTH),
         show(member.tip_linear_density, WEIGHT_PER_LENGTH, system),
         show(member.thickest_linear_density, WEIGHT_PER_LENGTH, system),
         show(member.thickest, DIAMETER, system),
         render(verdict(member).words, system),
     )
     mark = f"{member.letter}*" if member.by_hand else member.letter
-    return [f"<b>{mark}</b>", *map(html.escape, shown)]
+    return [f"<b>{mark}</b>", *(html.escape(each).replace(" ", "&nbsp;") for each in shown)]
 
 
 def _segments(member: MemberFigures, system: System) -> list[str]:

@@ -146,10 +146,9 @@ def study_now(question: Question) -> RangeStudy:
     return finish(study(question))
 
 
-def reach_for(found: RangeStudy) -> Reach | None:
-    """How light and how heavy a member on the parent's own rod can be."""
+def reach_for(found: RangeStudy, thickness: ThicknessRule) -> Reach | None:
+    """How light and how heavy a member on the parent's own rod can be under a rule."""
     if found.why_not is not None:
         return None
-    question = found.question
-    rules = question.range.length, question.range.thickness
-    return reach_of(question.parent, found.counts.rod, found.counts, rules)
+    rules = found.question.range.length, thickness
+    return reach_of(found.question.parent, found.counts.rod, found.counts, rules)

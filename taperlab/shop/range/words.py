@@ -9,8 +9,9 @@ from enum import StrEnum
 
 from taperlab.model.exact_units import GRAIN
 from taperlab.model.range import LengthRule, ThicknessRule
+from taperlab.physics.grading import Bound
 from taperlab.shop.range.member import MemberFigures, TipStep
-from taperlab.shop.range.study import RangeStudy
+from taperlab.shop.range.study import RangeStudy, reach_for
 from taperlab.shop.wording import WholeWeight
 from taperlab.trade.windows import Place
 from taperlab.units.finding import Finding, Level
@@ -21,7 +22,6 @@ from taperlab.units.sentence import (
     Length,
     Number,
     Ratio,
-    RodLength,
     Sentence,
     Several,
     ShortLength,
@@ -111,11 +111,16 @@ def thickness_reason(rule: ThicknessRule, found: RangeStudy | None) -> Sentence:
     """What a rule for diameters keeps, in a few words."""
     if rule is ThicknessRule.SHAPE:
         return Sentence("keeps front-taper share, balance and outline")
-    parent = found.parent if found else None
-    if parent is None:
+    if found is None or found.parent is None:
         return Sentence("keeps the tip: leaders and tips still match")
+    tip = Diameter(found.parent.tip_diameter)
+    reach = reach_for(found, rule)
+    if reach is None or reach.lower is not Bound.FRONT:
+        return Sentence("tip stays {diameter}: leaders and tips still match", diameter=tip)
     return Sentence(
-        "tip stays {diameter}: leaders and tips still match", diameter=Diameter(parent.tip_diameter)
+        "tip stays {diameter}: leaders and tips still match; {least} at least",
+        diameter=tip,
+        least=WholeWeight(reach.least),
     )
 
 
@@ -299,12 +304,3 @@ def _notes(found: RangeStudy) -> Iterable[Sentence]:
         yield Sentence(
             "The parent’s rod is not known, so lengths stay as they are: type it, or choose a rod."
         )
-
-
-def rod_words(member: MemberFigures) -> Sentence:
-    """The rod that a member is for."""
-    if member.rod is None:
-        return Sentence("no rod")
-    if member.owner is not None:
-        return Sentence("{rod}", rod=member.owner.name)
-    return Sentence("{length}", length=RodLength(member.rod))
