@@ -51,6 +51,10 @@ class NumberRoom:
             absent += self._point
         return rect.adjusted(2, 0, -PAD - absent, 0)
 
+    def left(self, rect: QRect, cell: GridCell) -> int:
+        """Where the text of a cell begins."""
+        return self.of(rect, cell).right() + 1 - self._metrics.horizontalAdvance(cell.text)
+
     def fits(self, text: str, room: QRect) -> bool:
         """Whether a number has room."""
         return self._metrics.horizontalAdvance(text) <= room.width()
@@ -91,9 +95,7 @@ class SegmentDelegate(TypingDelegate):
         elif cell.marks:
             self._paint_ring(painter, rect)
         if cell.locked:
-            # A column of diameters has no room but in the air behind the number.
-            narrow = column in (Col.FRONT_DIAMETER, Col.REAR_DIAMETER)
-            along = rect.right() - 3.5 if narrow else rect.x() + (24 if cell.marks else 9)
+            along = max(self._room.left(rect, cell) - 7.0, rect.x() + 1.0)
             padlock(painter, QPointF(along, rect.center().y() + 0.5), self._lock)
         self.paint_frame(painter, rect, index)
 
