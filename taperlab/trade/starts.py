@@ -40,7 +40,7 @@ def starts() -> dict[Style, Start]:
         Style(each["style"]): Start(
             Style(each["style"]),
             tuple(StartRow(Part(row.pop("part")), **row) for row in map(dict, each["rows"])),
-            tuple(map(of_table, each["reasons"])),
+            tuple(of_table(reason["text"]) for reason in each["reasons"]),
             source,
         )
         for each in table["start"]

@@ -179,13 +179,27 @@ def test_600_gr_at_23_ft_is_explained(window: Window) -> None:
     assert {goal.kind for goal in line(window).aim.goals} == {GoalKind.LENGTH, GoalKind.WEIGHT}
 
 
+def test_escape_puts_the_line_back_and_leaves_the_goals(window: Window) -> None:
+    cannot(window)
+    QApplication.processEvents()
+    page = shape(window)
+    keys(ESC)
+    assert page.goals.proposal is None
+    assert page.preview.whole is None
+    assert len(line(window).aim.goals) == 2
+    press(page.goals_card, "Meet goals")
+    assert page.goals.proposal is not None
+
+
 def test_the_nearest_is_taken_by_enter(window: Window) -> None:
     cannot(window)
+    QApplication.processEvents()
     page = shape(window)
     count = window.document.undo_stack.count()
-    page.table.setFocus()
+    assert page.goals_card.take_button.hasFocus()
     near = page.preview.analysis.head.mass
-    press(page.goals_card, "Take ")
+    keys(ENTER)
+    assert page.goals.proposal is None
     assert mass(window) == pytest.approx(near)
     assert window.document.undo_stack.count() == count + 1
     assert str(window.document.undo_text).startswith("Come near goals: ")

@@ -38,6 +38,7 @@ from PySide6.QtWidgets import (
 from taperlab.files.preferences import Preferences, Theme
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.catalogue import PAGES, Entry
+from taperlab.gui.pages.shape.page import ShapePage
 from taperlab.gui.paper.sheet import today
 from taperlab.trade.starters import starter_rods, starter_stock
 from taperlab.units.kinds import System
@@ -254,7 +255,17 @@ def test_what_is_said_of_edits(window: Window) -> None:
 
 OPENING = (
     *("bench_note", "describe_line", "find_weight", "insert_stock", "keep_stock", "split_here"),
-    *("edit_core", "edit_joint", "edit_rods", "edit_water", "methods", "cautions", "about"),
+    *(
+        "begin_line",
+        "bound_cell",
+        "edit_core",
+        "edit_joint",
+        "edit_rods",
+        "edit_water",
+        "methods",
+        "cautions",
+        "about",
+    ),
 )
 """Commands that open a dialog of ours."""
 
@@ -309,3 +320,17 @@ def test_dialogs_that_a_page_opens(window: Window, entry: Entry) -> None:
             settle()
     assert opened
     assert found == set()
+
+
+def test_goals_that_are_met_and_that_are_not(window: Window) -> None:
+    window.file_menu.open_sample("goals.taperlab")
+    settle()
+    page = window.pages.current
+    assert isinstance(page, ShapePage)
+    for key in [line.key for line in window.document.bench.lines]:
+        window.document.look(line=key)
+        page.goals.propose()
+        window.jobs.settle()
+        settle()
+        assert escaped(window, names(window)) == set()
+    assert page.goals.why is not None

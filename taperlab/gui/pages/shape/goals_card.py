@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from taperlab.gui.kit.theme import SMALL
+from taperlab.gui.kit.typed_figure import TypedFigure
 from taperlab.gui.kit.widgets import Card, Remark, caption, in_column, in_row, label, tool_button
 from taperlab.gui.pages.shape.goals_case import GoalsCase
 from taperlab.gui.pages.shape.why_panel import WhyPanel
@@ -107,7 +108,10 @@ class GoalsCard(Card):
         return box
 
     def _meet(self, _checked: bool = False) -> None:
-        self._case.propose()
+        line = self._case.line
+        if line is not None and line.aim.goals:
+            # What was asked for last gives way first, as when it was typed.
+            self._case.propose(line.aim.goals[-1])
 
     # -- shown --------------------------------------------------------------------------------
 
@@ -143,13 +147,21 @@ class GoalsCard(Card):
         self._answer.setVisible(waits)
         if case.proposal is not None:
             self._show_answer(case.proposal)
-        if waits and not self._waited and self._area is not None:
-            area = self._area
-            QTimer.singleShot(0, self, lambda: area.verticalScrollBar().setValue(self.y()))
+        if waits and not self._waited:
+            QTimer.singleShot(0, self, self._come_into_sight)
         self._waited = waits
         if had_keys and not self._has_keys():
             # What had the keys is made anew: they go to what comes next.
             (self.take_button if waits else self.add_button).setFocus()
+
+    def _come_into_sight(self) -> None:
+        """Be scrolled to; after typing, the keys are here, so that Enter takes the answer."""
+        if self._case.proposal is None:
+            return
+        if self._area is not None:
+            self._area.verticalScrollBar().setValue(self.y())
+        if isinstance(QApplication.focusWidget(), TypedFigure) and self.take_button.isEnabled():
+            self.take_button.setFocus()
 
     def _has_keys(self) -> bool:
         now = QApplication.focusWidget()
@@ -218,7 +230,9 @@ class GoalsCard(Card):
     def _take_words(self, answer: Answer) -> str:
         from taperlab.shop.goals.words import figure
 
-        missed = next(each for each in answer.outcomes if not each.met)
+        missed, *others = (each for each in answer.outcomes if not each.met)
+        if others:
+            return tr("Take the nearest")
         value = figure(missed.aim.goal.kind, missed.reached)
         return self._place.read(Sentence("Take {value}", value=value))
 
