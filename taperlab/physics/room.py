@@ -18,7 +18,8 @@ import numpy as np
 
 from taperlab.physics.frustum import Array
 
-_HALVINGS = 60
+_MOST = 60
+_CLOSE = 1e-13
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,10 +87,19 @@ def depth_of_loop(line: float, half: float) -> float:
     if line < 2.0 * half:
         return math.nan
     low, high = 0.0, 0.5 * line
-    for _ in range(_HALVINGS):
-        middle = 0.5 * (low + high)
-        low, high = (middle, high) if half_ellipse(middle, half) < line else (low, middle)
-    return 0.5 * (low + high)
+    short, over = 2.0 * half - line, half_ellipse(high, half) - line
+    depth = high
+    # Between the two ends of a chord, which halves its weight where an end stays (Illinois).
+    for _ in range(_MOST):
+        depth = high - over * (high - low) / (over - short)
+        off = half_ellipse(depth, half) - line
+        if abs(off) <= _CLOSE * line:
+            break
+        if off > 0.0:
+            high, over, short = depth, off, 0.5 * short
+        else:
+            low, short, over = depth, off, 0.5 * over
+    return depth
 
 
 def pointed_room(line: float, ends: Ends) -> float:

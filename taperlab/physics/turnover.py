@@ -44,6 +44,9 @@ PANELS = 48
 LOOP_NODES = 20
 """At so many places round the loop the line is read."""
 
+MOST_JOINTS = 40
+"""Where more pieces meet, each of them is short beside the loop, and none is a step of the sum."""
+
 _GRADED = 10
 _ORDER = 4
 
@@ -240,6 +243,8 @@ def _before(each: Array) -> Array:
 def _edges(line: Flying, start: float, end: float, wave: float, refine: int) -> Array:
     """Where the way is cut: evenly, where pieces meet, and closer and closer to its end."""
     joints = line.length - line.ends[1:-1]
+    if len(joints) > MOST_JOINTS:
+        joints = joints[:0]
     marks = np.concatenate(
         (
             np.linspace(start, end, PANELS * refine + 1),

@@ -137,6 +137,18 @@ def test_a_line_in_pieces_is_the_line() -> None:
     assert one.way[-1] == pytest.approx(other.way[-1], rel=1e-5)
 
 
+def test_a_line_in_very_many_pieces_is_still_the_line() -> None:
+    thick = np.linspace(0.001, 0.002, 301).tolist()
+    many = flying(taper(thick, [8.0 / 300] * 300, leader=2.0))
+    one, other = (
+        turn_over(each, 1.0, 0.6)
+        for each in (flying(taper((0.001, 0.002), (8.0,), leader=2.0)), many)
+    )
+    assert len(other.at) < 100
+    assert one.energy_left == pytest.approx(other.energy_left, rel=2e-4)
+    assert one.way[-1] == pytest.approx(other.way[-1], rel=2e-4)
+
+
 def test_what_a_rig_weighs_is_all_of_it() -> None:
     """Loops and fly too; a line of mean diameters would weigh 5.5 % less on such a taper."""
     rig = looped(BODY, [TIP], (), Leader(1.2), FLY)

@@ -125,11 +125,12 @@ def sides(found: RoomStudy) -> tuple[float, float]:
 
 def test_the_drawing_is_of_what_is_said() -> None:
     for cast in Cast:
-        found = study(SCANDI, ROD, LoopBehind(cast))
+        found = study(SCANDI, ROD, LoopBehind(cast, wading=2.0 * FOOT))
         assert sides(found) == pytest.approx((found.round, found.pointed), abs=0.01)
         picture = drawn(found)
         rod = np.linalg.norm(picture.rod[1] - picture.rod[0])
         assert rod == pytest.approx(ROD)
+        assert picture.rod[0] == pytest.approx([1.0 * FOOT, 0.0, 3.0 * FOOT])
         assert picture.round[0] == pytest.approx(picture.rod[1])
         assert picture.round[-1] == pytest.approx(picture.water[0])
         lies = float(np.linalg.norm(picture.water[1] - picture.water[0]))

@@ -338,6 +338,17 @@ def test_heads_that_are_there_are_told_apart() -> None:
     other = replace(good, key="d", name="Other", style=Style.SINGLE_HAND)
     told = heads_that_are_there([other, long, heavy, good, BODY, TIP], found, Water())
     assert told[0].line is good
+    off = {each.line.name: each.off / FOOT for each in told}
+    # By hand: 1.5 times the middle of 2.5 to 3 rods, less 3 rods of 13 ft.
+    assert off["Long"] == pytest.approx(1.5 * 2.75 * 13.0 - 39.0)
+    assert off["Good"] == 0.0
+    # 2.25 rods less a tip of 10 ft is the shortest body: 19 ft 3 in, and this one has 20 ft.
+    assert off["Body"] == 0.0
+    (short,) = heads_that_are_there(
+        [replace(good, segments=good.segments[:2], joints=good.joints[:1])], found, Water()
+    )
+    assert short.off / FOOT == pytest.approx(short.length / FOOT - 32.5)
+    assert "too short for a rod" in " ".join(map(str, fit_words(short, found)))
     assert told[0].faults == 0
     assert TIP not in [each.line for each in told]
     words = {each.line.name: " ".join(map(str, fit_words(each, found))) for each in told}

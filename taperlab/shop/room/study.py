@@ -142,14 +142,19 @@ def ends_of(behind: LoopBehind, rod_length: float) -> Ends:
     )
 
 
-def study(parts: Parts, rod_length: float, behind: LoopBehind) -> RoomStudy:
-    """How much room what is cast on a rod so long [m] wants."""
+def study(parts: Parts, rod_length: float, behind: LoopBehind, *, habits: bool = True) -> RoomStudy:
+    """How much room what is cast on a rod so long [m] wants.
+
+    habits: whether over one's habits too, which takes ten times as long; nan where not.
+    """
     line, ends = _line(parts, behind), ends_of(behind, rod_length)
-    low, high = _over_habits(
-        behind,
-        rod_length,
-        lambda ends: (_kept(round_room, line, ends), _kept(pointed_room, line, ends)),
-    )
+    low = high = math.nan
+    if habits:
+        low, high = _over_habits(
+            behind,
+            rod_length,
+            lambda ends: (_kept(round_room, line, ends), _kept(pointed_room, line, ends)),
+        )
     return RoomStudy(
         parts,
         rod_length,
@@ -163,8 +168,10 @@ def study(parts: Parts, rod_length: float, behind: LoopBehind) -> RoomStudy:
     )
 
 
-def longest(parts: Parts, rod_length: float, behind: LoopBehind, room: float) -> Longest:
-    """The longest head for a room [m], with the same tip, leader and habits."""
+def longest(
+    parts: Parts, rod_length: float, behind: LoopBehind, room: float, *, habits: bool = True
+) -> Longest:
+    """The longest head for a room [m], with the same tip and leader; habits: as in study."""
     beside = _line(replace(parts, head=0.0), behind)
 
     def heads(ends: Ends) -> tuple[float, float]:
@@ -172,7 +179,7 @@ def longest(parts: Parts, rod_length: float, behind: LoopBehind, room: float) ->
         rounded, pointed = (each - beside for each in found)
         return rounded if rounded > 0.0 else math.nan, pointed if pointed > 0.0 else math.nan
 
-    low, high = _over_habits(behind, rod_length, heads)
+    low, high = _over_habits(behind, rod_length, heads) if habits else (math.nan, math.nan)
     return Longest(room, *heads(ends_of(behind, rod_length)), low, high)
 
 

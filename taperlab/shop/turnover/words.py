@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from taperlab.shop.rough import about, from_to
-from taperlab.shop.turnover.film import Beside, Ending, Film
+from taperlab.shop.turnover.film import SPEEDS_UP_TO, Beside, Ending, Film
 from taperlab.shop.turnover.study import Against, Better, TurnoverStudy, Verdict
 from taperlab.units.kinds import LINE_SPEED
 from taperlab.units.sentence import (
@@ -157,12 +157,23 @@ def remarks(found: TurnoverStudy) -> tuple[Sentence, ...]:
 
 
 def beside_words(each: Beside) -> Sentence:
-    """The film's speed and the live figure's, at one share of the fly's way."""
+    """The film's figure and the live one, at one share of the fly's way.
+
+    Speeds up to the half, and times past it: what the number of links does not show in.
+    """
+    percent = Number(100.0 * each.share)
+    if each.share <= SPEEDS_UP_TO:
+        return Sentence(
+            "At {percent} % of its way: {film} in the film, {live} worked out.",
+            percent=percent,
+            film=LineSpeed(each.film_speed),
+            live=LineSpeed(each.live_speed),
+        )
     return Sentence(
-        "At {percent} % of its way: {film} in the film, {live} worked out.",
-        percent=Number(100.0 * each.share),
-        film=LineSpeed(each.film_speed),
-        live=LineSpeed(each.live_speed),
+        "At {percent} % of its way: after {film} in the film, {live} worked out.",
+        percent=percent,
+        film=Duration(each.film_time),
+        live=Duration(each.live_time),
     )
 
 

@@ -82,7 +82,7 @@ def _fit(line: Line, choice: HeadChoice) -> HeadFit:
     else:
         if with_tip and not parts.tip:
             parts = replace(parts, tip=tip_for(rod.length))
-        room = room_study(parts, rod.length, choice.behind)
+        room = room_study(parts, rod.length, choice.behind, habits=False)
     window = rod.window_for(line.style)
     place = to_edge = None
     if window is not None and window.measured_on is Measured.HEAD:

@@ -245,7 +245,7 @@ def parts_of(band: HeadBand, head: float, rod_length: float) -> Parts:
 @lru_cache(maxsize=512)
 def _wanted(parts: Parts, rod_length: float, habit: LoopBehind) -> RoomStudy:
     """The room that what is cast wants; kept, since most answers leave it as it is."""
-    return room_study(parts, rod_length, habit)
+    return room_study(parts, rod_length, habit, habits=False)
 
 
 def _counting(rod: Rod, answers: Answers, table: Iterable[Reason]) -> tuple[Reason, ...]:
@@ -270,7 +270,7 @@ def _candidate(
     most = answers.room + rooms().grace
     if found.wants > most:
         return replace(found, out=Out.ROOM)
-    cut = longest(shortest, rod.length, habit, most).round
+    cut = longest(shortest, rod.length, habit, most, habits=False).round
     if math.isfinite(cut):
         found = replace(found, high=max(low, min(high, cut)))
     return found
