@@ -277,6 +277,25 @@ def test_a_list_that_cannot_be_read_says_why_below_and_changes_nothing(page: Ran
     assert [each.rod / FOOT for each in study.members] == pytest.approx([13.0] * 3)
 
 
+def test_undo_in_a_field_is_the_window_s_once_the_bench_has_its_list(page: RangePage) -> None:
+    retype(page.asked.rods, "13'", ENTER)
+    settled(page.case)
+    before = page.case.range
+    retype(page.asked.weights, "from 400 to 500 by 50", ENTER)
+    settled(page.case)
+    assert page.asked.weights.hasFocus()
+    assert page.asked.weights.text() == "400, 450, 500"
+    keys(Qt.Key.Key_Z, modifier=CTRL)
+    settled(page.case)
+    assert page.case.range == before
+    assert page.asked.weights.text() == "400, 430, 460, 500, 550, 610"
+    # While something is typed it is the field's.
+    keys("7")
+    keys(Qt.Key.Key_Z, modifier=CTRL)
+    assert page.case.range == before
+    assert page.asked.weights.text() == "400, 430, 460, 500, 550, 610"
+
+
 def test_the_parent_s_rod_is_another_than_the_one_chosen(page: RangePage) -> None:
     retype(page.asked.own_rod, "14 ft", ENTER)
     settled(page.case)

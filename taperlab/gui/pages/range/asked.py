@@ -218,6 +218,9 @@ class AskedCard(Card):
             return
         if refused := self._case.do(edits.ask_members, masses, rods):
             (self.rods if self.rods.is_typed else self.weights).say(refused)
+            return
+        self.weights.took(masses)
+        self.rods.took(rods)
 
     def _make(self) -> None:
         parent, masses = self._parent(), self.weights.values()

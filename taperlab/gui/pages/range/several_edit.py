@@ -59,6 +59,11 @@ class SeveralEdit(QPlainTextEdit):
             self._shown = text
             self.setPlainText(text)
 
+    def took(self, values: tuple[float, ...]) -> None:
+        """Show values [SI] that the bench has taken: Ctrl+Z is the window's from here."""
+        self._shown = several_text(values, self._kind, self._case.system)
+        self.setPlainText(self._shown)
+
     @property
     def is_typed(self) -> bool:
         """Whether another text stands in it than was shown."""
