@@ -359,6 +359,18 @@ def test_heads_that_are_there_are_told_apart() -> None:
     assert "points, and the best has" in words["Body"]
 
 
+def test_a_head_that_wants_more_room_than_there_is_says_so() -> None:
+    wide = choice(13, 20, SMALL, None, None, TOUCH, windows=(WINDOW,))
+    good = start_of(wide.winners[0], System.US)
+    tight = choice(13, 3, SMALL, None, None, TOUCH, windows=(WINDOW,))
+    for found, little in ((wide, False), (tight, True)):
+        (fit,) = heads_that_are_there([good], found, Water())
+        assert fit.too_little_room is little
+        assert fit.faults == int(little)
+        said = " ".join(map(str, fit_words(fit, found)))
+        assert ("It wants" in said) is little
+
+
 def test_the_answers_are_kept_in_the_bench() -> None:
     wanted = Answers(thrown=HEAVY, room=3.0)
     edited = set_answers(Bench(), wanted)
