@@ -816,7 +816,6 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     rigs.set_swing: _of_bench(_wild(swings())),
     casting_edits.set_behind: _of_bench(_wild(behinds)),
     which_head.set_answers: _of_bench(_wild(answers)),
-    which_head.lay_start: _of_bench(lines_()),
     casting_edits.set_throw: _of_bench(_wild(throws)),
     measure.start_measurement: lambda draw, bench: (
         (

@@ -1,4 +1,4 @@
-"""How long heads are, which tip goes on which rod, and a plain head to begin from."""
+"""How long heads are, and which tip goes on which rod."""
 
 from __future__ import annotations
 
@@ -9,13 +9,10 @@ from typing import Any, NamedTuple
 
 from taperlab.model.exact_units import FOOT
 from taperlab.model.line import Style
-from taperlab.model.segment import Part, Segment
 from taperlab.model.which_head import Wading
 from taperlab.trade.line_weights import two_handed_classes
 from taperlab.trade.styles import counts_tip
 from taperlab.trade.tables import read_table
-
-_GRAM_PER_CM3 = 1000.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,27 +94,6 @@ def wading_depth(wading: Wading) -> float:
     """How deep a wader stands [m]."""
     keys = {Wading.SHALLOW: "shallow_ft", Wading.THIGH: "thigh_ft", Wading.DEEP: "deep_ft"}
     return float(_table()["wading"][keys[wading]]) * FOOT
-
-
-def plain_head(style: Style, length: float, thickest: float) -> tuple[Segment, ...]:
-    """A plain head of a style, so long and so thick at the most [m]; invented.
-
-    Raises LookupError for a style that there is none of.
-    """
-    row = next((each for each in _table()["start"] if each["style"] == style.value), None)
-    if row is None:
-        raise LookupError(style)
-    density = row["density_g_cm3"] * _GRAM_PER_CM3
-    return tuple(
-        Segment(
-            Part(each["part"]),
-            each["share"] * length,
-            each["front"] * thickest,
-            each["rear"] * thickest,
-            density,
-        )
-        for each in row["rows"]
-    )
 
 
 def _table() -> dict[str, Any]:

@@ -1,27 +1,26 @@
-"""A plain head of a style that wins, to begin from on the bench."""
+"""A head of a style that wins, to begin from on the bench."""
 
 from __future__ import annotations
 
-import math
+from dataclasses import replace
 
 from taperlab.model.aim import Aim, Goal, GoalKind
-from taperlab.model.line import ONE_EXTRUSION, Line
-from taperlab.model.rod import Measured
-from taperlab.physics.profile import Profile
+from taperlab.model.bench import Bench
+from taperlab.model.rod import Measured, Rod
+from taperlab.shop.goals.buildable import TOOLS
+from taperlab.shop.goals.start import Begun, begin
 from taperlab.shop.which_head.study import Advice
-from taperlab.trade.head_choice import plain_head
 from taperlab.units.finding import Impossible
 from taperlab.units.kinds import LENGTH, System
 from taperlab.units.show import show
 from taperlab.units.words import heading
 
-_THICKEST = 0.0025
 
+def start_of(advice: Advice, rod: Rod, bench: Bench, system: System) -> Begun:
+    """A head in the middle of what is advised, with the advice as its goals.
 
-def start_of(advice: Advice, system: System) -> Line:
-    """A plain head in the middle of what is advised; the advice goes with it as its goals.
-
-    Its key is empty. Raises Impossible without a window for the head: its weight would be a guess.
+    Raises Impossible without a window for the head, since its weight would be a guess, and where no
+    line is that thick or thin.
     """
     window = advice.window
     if window is None:
@@ -38,26 +37,10 @@ def start_of(advice: Advice, system: System) -> Line:
         )
     length = 0.5 * (advice.low + advice.high)
     mass = 0.5 * (window.lightest + window.heaviest)
-    rough = _line(advice, length, _THICKEST, system)
-    # Every diameter by one factor: the weight goes with its square.
-    thickest = _THICKEST * math.sqrt(mass / Profile.of(rough).total_mass)
+    name = f"{heading(advice.style)}, {show(length, LENGTH, system)}"
+    begun = begin(bench, name, advice.style, mass, length, TOOLS[system], rod)
     goals = (
         Goal(GoalKind.WEIGHT, window.lightest, window.heaviest),
         Goal(GoalKind.LENGTH, advice.low, advice.high),
     )
-    found = _line(advice, length, thickest, system)
-    return Line(
-        found.key,
-        found.name,
-        found.style,
-        found.segments,
-        found.joints,
-        note=found.note,
-        aim=Aim(goals),
-    )
-
-
-def _line(advice: Advice, length: float, thickest: float, system: System) -> Line:
-    segments = plain_head(advice.style, length, thickest)
-    name = f"{heading(advice.style)}, {show(length, LENGTH, system)}"
-    return Line("", name, advice.style, segments, (ONE_EXTRUSION,) * (len(segments) - 1))
+    return replace(begun, line=replace(begun.line, aim=Aim(goals)))
