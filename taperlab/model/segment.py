@@ -116,6 +116,10 @@ class RoundSection:
         )
 
 
+_FREE = {cell: Hold(cell) for cell in Cell}
+"""What says nothing of a cell: made once, since every cell is asked for it again and again."""
+
+
 @dataclass(frozen=True, slots=True)
 class Segment(RoundSection):
     """A round section as it lies in a line: one row of the table.
@@ -129,4 +133,7 @@ class Segment(RoundSection):
 
     def hold(self, cell: Cell) -> Hold:
         """What a cell is held to."""
-        return next((each for each in self.holds if each.cell is cell), Hold(cell))
+        for each in self.holds:
+            if each.cell is cell:
+                return each
+        return _FREE[cell]

@@ -141,7 +141,9 @@ def solve(
     after = case.line_at(problem, found)
     if tools is not None:
         after = rounded(line, after, _within_reach(line, after, around, gives), tools, freed)
-    return answer_of(line, after, around, built=tools is not None)
+    # As for the search, unless rows were gathered for it.
+    aims = case.aims if case.gathered.line is line else None
+    return answer_of(line, after, around, built=tools is not None, aims=aims)
 
 
 def _within_reach(line: Line, found: Line, around: Around, gives: Goal | None) -> tuple[Aimed, ...]:
@@ -163,9 +165,17 @@ def _within_reach(line: Line, found: Line, around: Around, gives: Goal | None) -
     return tuple(kept)
 
 
-def answer_of(line: Line, after: Line, around: Around, *, built: bool = False) -> Answer:
-    """What becomes of a line's goals where it is changed so."""
-    aims = [aimed(line, goal, around) for goal in line.aim.goals]
+def answer_of(
+    line: Line,
+    after: Line,
+    around: Around,
+    *,
+    built: bool = False,
+    aims: Sequence[Aimed] | None = None,
+) -> Answer:
+    """What becomes of a line's goals where it is changed so; ``aims`` where they are at hand."""
+    if aims is None:
+        aims = [aimed(line, goal, around) for goal in line.aim.goals]
     was, now = Sloped.of(line), Sloped.of(after)
     outcomes = tuple(Outcome(aim, aim.figure(was), aim.figure(now)) for aim in aims)
     return Answer(line, after, outcomes, built)
