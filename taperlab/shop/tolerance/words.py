@@ -216,6 +216,11 @@ def weight_words(found: ToleranceStudy) -> Sentence:
     )
 
 
+def as_built(found: ToleranceStudy) -> Sentence:
+    """The ± of the weight of one head, before it was on the scale."""
+    return Sentence("{off} as built", off=WeightError(found.spread.one.mass))
+
+
 def balance_words(found: ToleranceStudy) -> Sentence:
     """Balance, front-taper share and sink rate of one head, each with its ±."""
     values, off = found.values, found.spread.one

@@ -28,6 +28,7 @@ from taperlab.gui.kit.widgets import (
     label,
     set_role,
 )
+from taperlab.gui.pages.shape.as_built import AsBuilt
 from taperlab.gui.pages.shape.figure_menus import FigureMenus
 from taperlab.gui.pages.shape.goals_case import GoalsCase
 from taperlab.gui.pages.shape.may_move import MayMove
@@ -107,6 +108,7 @@ class Readouts(QWidget):
         self.in_window = label("", points=9.0, wrap=True)
         self.in_window.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
         self.gauge = WindowGauge(place.theme)
+        self.as_built = AsBuilt(place)
         self.figures = {
             key: Figure(
                 tr(name),
@@ -224,7 +226,8 @@ class Readouts(QWidget):
         card.setToolTip(method("weight"))
         row = in_row(self.weight, (self.other_weight, 1), spacing=8)
         row.setAlignment(self.other_weight, Qt.AlignmentFlag.AlignBottom)
-        card.add(caption(tr("Head weight")), row, self.in_window, self.gauge)
+        card.add(caption(tr("Head weight")), row, self.in_window, self.gauge, self.as_built)
+        card.body.setAlignment(self.as_built, Qt.AlignmentFlag.AlignLeft)
         return card
 
     def _figures_card(self) -> Card:
@@ -273,6 +276,7 @@ class Readouts(QWidget):
             self._show_figures(analysis, head)
         self._show_whole(analysis, head)
         self._show_would_be()
+        self.as_built.refresh(shown=head is not None and self._preview.analysis is None)
 
     def _show_would_be(self) -> None:
         """Say below a figure what it would be, where that reads another way."""

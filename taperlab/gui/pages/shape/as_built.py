@@ -1,0 +1,64 @@
+"""How far the weight of a head may be off once it is built, which leads to the page Tolerances."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QToolButton
+
+from taperlab.gui.kit.host import Workplace
+from taperlab.shop.tolerance.asking import asked_of
+from taperlab.shop.tolerance.study import study
+from taperlab.shop.tolerance.words import as_built, summary
+from taperlab.units.finding import Impossible
+from taperlab.units.language import tr
+
+PAUSE = 150
+"""So long nothing may have moved before it is worked out [ms]; a drag does not wait for it."""
+
+
+class AsBuilt(QToolButton):
+    """The ± of the weight; pressed, it opens the page that says what makes it."""
+
+    def __init__(self, place: Workplace) -> None:
+        super().__init__()
+        self._place = place
+        self.setObjectName("link")
+        self.clicked.connect(lambda: place.host.show_page("tolerance"))
+        self._pause = QTimer(self, singleShot=True, interval=PAUSE)
+        self._pause.timeout.connect(self._work_out)
+        self._of: str | None = None
+        self.hide()
+
+    def refresh(self, *, shown: bool) -> None:
+        """Work it out for another line now, for one that changes once nothing moves.
+
+        shown: whether there is a weight it belongs to.
+        """
+        self._pause.stop()
+        line = self._place.document.line
+        key = line.key if line is not None and shown else None
+        if key is None:
+            self.hide()
+        elif key != self._of:
+            self._work_out()
+        else:
+            self._pause.start()
+        self._of = key
+
+    def _work_out(self) -> None:
+        document, place = self._place.document, self._place
+        if document.line is None:
+            self.hide()
+            return
+        try:
+            found = study(asked_of(document.bench, document.line, place.system))
+        except Impossible:
+            self.hide()
+            return
+        said = place.read(as_built(found))
+        self.setText(said)
+        self.setAccessibleName(tr("Head weight {off}").format(off=said))
+        self.setToolTip(
+            tr("{summary}\nOpens Tolerances.").format(summary=place.read(summary(found)))
+        )
+        self.show()
