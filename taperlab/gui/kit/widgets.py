@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from enum import StrEnum
 
-from PySide6.QtCore import Qt, SignalInstance
+from PySide6.QtCore import QSize, Qt, SignalInstance
 from PySide6.QtGui import QFont, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
@@ -94,6 +94,39 @@ def tool_button(
     if pressed is not None:
         made.clicked.connect(pressed)
     return made
+
+
+class Link(QToolButton):
+    """A button that looks like a word which leads on: no wider than its text, underlined.
+
+    tip: its tooltip; pressed: what pressing it does; name: what is read aloud, else the text.
+    """
+
+    def __init__(
+        self,
+        text: str = "",
+        tip: str = "",
+        pressed: Callable[..., object] | SignalInstance | None = None,
+        name: str = "",
+    ) -> None:
+        super().__init__()
+        self.setObjectName("link")
+        self.setText(text)
+        self.setToolTip(tip)
+        self.setAccessibleName(name)
+        if pressed is not None:
+            self.clicked.connect(pressed)
+
+    def sizeHint(self) -> QSize:
+        """The text and its frame; Qt would leave air at both sides, which is underlined too."""
+        hint = super().sizeHint()
+        if self.menu() is not None:
+            return hint  # its arrow wants the air
+        return QSize(self.fontMetrics().horizontalAdvance(self.text()) + 8, hint.height())
+
+    def minimumSizeHint(self) -> QSize:
+        """All of the text."""
+        return self.sizeHint()
 
 
 def choice(words: type[StrEnum], now: StrEnum, name: str = "") -> QComboBox:

@@ -23,7 +23,7 @@ from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.signs import hatch
 from taperlab.gui.kit.speech import say, speaks
 from taperlab.gui.kit.theme import pen
-from taperlab.gui.kit.widgets import Remark, in_column, in_row, label, tool_button
+from taperlab.gui.kit.widgets import Link, Remark, in_column, in_row, label, tool_button
 from taperlab.gui.pages.cut_back.flow import CutFlow
 from taperlab.model.cut_log import Weighing
 from taperlab.shop.cut_back.disagreement import Disagreement, Reading
@@ -165,9 +165,7 @@ class AskPanel(QWidget):
         self.again = QPushButton(tr("Weigh it again"))
         self.again.setDefault(True)
         self.again.clicked.connect(self._weigh_again)
-        self.leave_out = QToolButton()
-        self.leave_out.setObjectName("link")
-        self.leave_out.setText(tr("Leave one reading out…"))
+        self.leave_out = Link(tr("Leave one reading out…"))
         self.leave_out.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self._ways = QMenu(self.leave_out)
         self.leave_out.setMenu(self._ways)
@@ -271,10 +269,9 @@ class AskPanel(QWidget):
             expected = Weight(reading.expected).text(system)
         doubt = "? " if reading.fits is False else ""
         read = label(f"{doubt}{Weight(reading.mass).text(system)}", weight=QFont.Weight.DemiBold)
-        change = tool_button(
-            tr("Change…"), "", tr("Put right what was logged"), partial(self._change, reading)
+        change = Link(
+            tr("Change…"), tr("Put right what was logged"), partial(self._change, reading)
         )
-        change.setObjectName("link")
         change.setAccessibleName(f"{change.text()} {name.text()}")
         cells = (label(expected, role="soft"), read, change)
         self._grid.addWidget(name, row, 0)

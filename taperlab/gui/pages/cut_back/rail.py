@@ -9,7 +9,7 @@ from PySide6.QtGui import QColor, QFont, QPainter, QPaintEvent, QPolygonF
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from taperlab.gui.kit import theme as theming
-from taperlab.gui.kit.widgets import Remark, in_column, in_row, label, set_role, tool_button
+from taperlab.gui.kit.widgets import Link, Remark, in_column, in_row, label, set_role
 from taperlab.shop.cut_back.way_words import Row, State
 from taperlab.shop.cut_back.words import one_after_another
 from taperlab.units.language import tr
@@ -76,9 +76,8 @@ class RailRow(QWidget):
         self.title = label("", wrap=True)
         self.detail = Remark("soft", points=8.5)
         self.doubts = Remark("warn", points=8.5)
-        self.button = tool_button(tr("Change…"), "", tr("Put right what was logged"), self._pressed)
+        self.button = Link(tr("Change…"), tr("Put right what was logged"), self._pressed)
         self.button.setFont(theming.font(8.5))
-        self.button.setObjectName("link")
         words = in_column(
             self.title, self.detail, self.doubts, in_row(self.button, None), spacing=1
         )

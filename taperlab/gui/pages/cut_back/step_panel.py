@@ -10,14 +10,13 @@ from PySide6.QtWidgets import (
     QFrame,
     QLabel,
     QPushButton,
-    QToolButton,
     QWidget,
 )
 
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.end_tag import EndTag
 from taperlab.gui.kit.large import LargeFigure
-from taperlab.gui.kit.widgets import Remark, in_column, in_row, label, set_role
+from taperlab.gui.kit.widgets import Link, Remark, in_column, in_row, label, set_role
 from taperlab.gui.pages.cut_back.flow import CutFlow
 from taperlab.gui.pages.cut_back.step_fields import StepFields
 from taperlab.shop.cut_back.study import Study
@@ -89,13 +88,8 @@ class StepPanel(QWidget):
         self.back.setToolTip(
             tr("Take the last step back; what was typed stands in its field again")
         )
-        self.skip = QToolButton()
-        self.skip.setText(tr("Go on without weighing"))
-        self.skip.setObjectName("link")
-        self.right = QToolButton()
-        self.right.setText(tr("The reading is right"))
-        self.right.setToolTip(tr("Go on with it, however far it lies"))
-        self.right.setObjectName("link")
+        self.skip = Link(tr("Go on without weighing"))
+        self.right = Link(tr("The reading is right"), tr("Go on with it, however far it lies"))
         self.keep = QCheckBox(tr("Keep the line that it was cut from"))
         self.keep.setChecked(True)
         self.problem = Remark("bad")

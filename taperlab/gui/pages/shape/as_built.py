@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QTimer
-from PySide6.QtWidgets import QToolButton
 
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.widgets import Link
 from taperlab.shop.tolerance.asking import asked_of
 from taperlab.shop.tolerance.study import study
 from taperlab.shop.tolerance.words import as_built, summary
@@ -16,14 +16,12 @@ PAUSE = 150
 """So long nothing may have moved before it is worked out [ms]; a drag does not wait for it."""
 
 
-class AsBuilt(QToolButton):
+class AsBuilt(Link):
     """The ± of the weight; pressed, it opens the page that says what makes it."""
 
     def __init__(self, place: Workplace) -> None:
-        super().__init__()
+        super().__init__(pressed=lambda: place.host.show_page("tolerance"))
         self._place = place
-        self.setObjectName("link")
-        self.clicked.connect(lambda: place.host.show_page("tolerance"))
         self._pause = QTimer(self, singleShot=True, interval=PAUSE)
         self._pause.timeout.connect(self._work_out)
         self._of: str | None = None

@@ -7,14 +7,14 @@ from dataclasses import replace
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont
-from PySide6.QtWidgets import QComboBox, QGridLayout, QSizePolicy, QToolButton, QWidget
+from PySide6.QtWidgets import QComboBox, QGridLayout, QSizePolicy, QWidget
 
 from taperlab.edits.rigs import set_swing
 from taperlab.gui.kit.fold import Fold
 from taperlab.gui.kit.kept import Kept
 from taperlab.gui.kit.large import LargeFigure
 from taperlab.gui.kit.quantity_edit import QuantityEdit
-from taperlab.gui.kit.widgets import NONE, Card, caption, choice, in_column, in_row, label
+from taperlab.gui.kit.widgets import NONE, Card, Link, caption, choice, in_column, in_row, label
 from taperlab.gui.pages.tips.case import LANE, TipsCase
 from taperlab.gui.state.document import Reason
 from taperlab.model.rig import FlyKind, Leader
@@ -150,10 +150,9 @@ class SwingFold(QWidget):
             grid.addWidget(label(name), i, 0)
             grid.addWidget(field, i, 1)
         grid.setColumnStretch(1, 1)
-        self.elsewhere = QToolButton()
-        self.elsewhere.setObjectName("link")
-        self.elsewhere.setText(tr("Angle, river and drift"))
-        self.elsewhere.setToolTip(tr("Open the page Water, where these are changed"))
+        self.elsewhere = Link(
+            tr("Angle, river and drift"), tr("Open the page Water, where these are changed")
+        )
         in_column(grid, self.problem, self.elsewhere, of=content)
         self.words = label("", role="soft", wrap=True)
         self.fold = Fold(tr("Fish it otherwise"), content)

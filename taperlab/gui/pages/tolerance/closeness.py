@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QGridLayout, QWidget
 
 from taperlab.gui.kit.kept import Kept
 from taperlab.gui.kit.quantity_edit import QuantityEdit
-from taperlab.gui.kit.widgets import Card, Remark, caption, in_row, label, tool_button
+from taperlab.gui.kit.widgets import Card, Link, Remark, caption, in_row, label, tool_button
 from taperlab.gui.pages.tolerance.case import ToleranceCase
 from taperlab.gui.state.document import Reason
 from taperlab.model.tolerance import AS_READ, Tolerance
@@ -85,13 +85,12 @@ class ClosenessCard(Card):
             grid.addWidget(field, i, 1)
         grid.setColumnStretch(1, 1)
         self.read = label("", role="soft", wrap=True)
-        self.measure = tool_button(
+        self.measure = Link(
             tr("Measure…"),
-            tr("Instruments, on the page Measure"),
             tr("The steps of scale, tape and micrometer are set on the page Measure"),
             self._show_measure,
+            name=tr("Instruments, on the page Measure"),
         )
-        self.measure.setObjectName("link")
         self.clear = tool_button(
             tr("As read"),
             tr("As the instruments read"),

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QProgressBar, QToolButton, QWidget
+from PySide6.QtWidgets import QProgressBar, QWidget
 
 from taperlab.gui.kit.theme import SMALL
-from taperlab.gui.kit.widgets import in_row, label
+from taperlab.gui.kit.widgets import Link, in_row, label
 from taperlab.gui.pages.water.desk import CHART, WaterDesk
 from taperlab.units.language import tr
 
@@ -25,9 +25,7 @@ class ChartWork(QWidget):
         self.bar.setTextVisible(False)
         self.bar.setAccessibleName(tr("Share of the curves worked out"))
         self.words = label("", points=SMALL, role="soft")
-        self.button = QToolButton()
-        self.button.setObjectName("link")
-        self.button.clicked.connect(self._pressed)
+        self.button = Link(pressed=self._pressed)
         in_row((self.bar, 1), (self.words, 1), self.button, spacing=8, of=self)
         self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
         desk.place.jobs.progress.connect(self._progress)
