@@ -47,7 +47,8 @@ class Preferences:
     ``head weight = all diameters``. sink_shown: whether the sink-rate plot is. head_only: whether
     the plots show heads without what is behind them. builds_to_steps: whether answers to goals are
     rounded to the steps of tape and micrometer. zoom: how large all is written, of what the
-    system asks for [%]. recent_files: newest first. window_*: the window's own encoded state.
+    system asks for [%]. stills: whether films are shown as stills. recent_files: newest first.
+    window_*: the window's own encoded state.
     """
 
     system: System = System.US
@@ -59,6 +60,7 @@ class Preferences:
     builds_to_steps: bool = True
     theme: Theme = Theme.SYSTEM
     zoom: int = 100
+    stills: bool = False
     welcome_seen: bool = False
     recent_files: tuple[str, ...] = ()
     window_geometry: str = ""
@@ -89,6 +91,7 @@ _ENTRIES = (
     Entry("builds_to_steps", YES_OR_NO, key="answers_to_goals_are_rounded"),
     Entry("theme", choice(Theme)),
     Entry("zoom", Value(lambda found, where: round(_PERCENT.read(found, where)), int)),
+    Entry("stills", YES_OR_NO, key="stills_in_place_of_films"),
     Entry("welcome_seen", YES_OR_NO),
     Entry("recent_files", TEXTS),
     Entry("window_geometry", TEXT),

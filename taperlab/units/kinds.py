@@ -7,9 +7,11 @@ narrow enough to catch a slip of the hand.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from taperlab.model.casting import STEEPEST_LAUNCH, STEEPEST_LEAN
 from taperlab.model.water import COLDEST, SALTIEST, WARMEST
 from taperlab.units.language import later
 from taperlab.units.vocabulary import Dimension, unit_named
@@ -416,7 +418,7 @@ LOOP_HEIGHT = replace(
     label=later("Height of the loop"),
     noun=later("a loop height"),
     help=later("From the leg of the loop that is still to the leg that moves."),
-    low=Limit(0.01, later("is no loop")),
+    low=Limit(0.009525, later("is no loop")),
     high=Limit(15.24, later("is taller than any loop")),
     example=1.0,
 )
@@ -437,4 +439,29 @@ ROOM = replace(
     noun=later("a room behind"),
     help=later("From where one stands back to the first thing that a line would hit."),
     example=3.048,
+)
+
+LEAN = Kind(
+    label=later("Lean of the rod"),
+    noun=later("a lean"),
+    help=later("How far the rod is leant back from upright as the loop behind is formed."),
+    us=Shown("°", 0, 0),
+    metric=Shown("°", 0, 0),
+    low=Limit(0.0, later("is leant ahead")),
+    high=Limit(STEEPEST_LEAN, later("is leant back too far to cast")),
+    example=math.radians(30.0),
+    units=("°",),
+)
+
+LAUNCH = Kind(
+    label=later("Launch angle"),
+    noun=later("a launch angle"),
+    help=later("How far up from level the line is thrown; below zero, down."),
+    us=Shown("°", 0, 0),
+    metric=Shown("°", 0, 0),
+    low=Limit(-STEEPEST_LAUNCH, later("is thrown down too steeply")),
+    high=Limit(STEEPEST_LAUNCH, later("is thrown up too steeply")),
+    example=math.radians(5.0),
+    units=("°",),
+    signed=True,
 )

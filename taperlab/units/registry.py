@@ -32,6 +32,9 @@ class Conversion:
 
 _GRAIN = Fraction(6479891, 10**11)
 
+_DEGREE = Fraction("3.1415926535897932384626433832795028841971693993751") / 180
+"""As many figures as pint has of it."""
+
 _SHOWN: dict[tuple[str, str], Conversion] = {
     (expression, si): Conversion(Fraction(factor), Fraction(offset))
     for expression, si, factor, offset in (
@@ -55,6 +58,7 @@ _SHOWN: dict[tuple[str, str], Conversion] = {
         ("degree_Fahrenheit", "kelvin", Fraction(5, 9), Fraction(45967, 180)),
         ("gram / (kilogram)", "", "0.001", 0),
         ("percent", "", "0.01", 0),
+        ("degree", "radian", _DEGREE, 0),
         ("dimensionless", "dimensionless", 1, 0),
     )
 }

@@ -122,7 +122,8 @@ def show(
         part = [str(Fraction(over, 16))] if over else []
         return f"{sign}{' '.join([*([str(whole)] if whole or not part else []), *part])} in"
     text = sign + _digits(rounded, how.at_least)
-    return f"{text} {how.unit}" if unit and how.unit else text
+    gap = "" if how.unit == "°" else " "
+    return f"{text}{gap}{how.unit}" if unit and how.unit else text
 
 
 def show_eighths(value: float, system: System = System.US) -> str:

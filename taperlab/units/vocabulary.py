@@ -21,6 +21,7 @@ class Dimension(Enum):
     WEIGHT_PER_LENGTH = (later("a weight per length"), "kilogram / meter")
     SPEED = (later("a speed"), "meter / second")
     TEMPERATURE = (later("a temperature"), "kelvin")
+    ANGLE = (later("an angle"), "radian")
     SHARE = (later("a share"), "")
     RATIO = (later("a ratio"), "dimensionless")
 
@@ -72,6 +73,7 @@ _UNITS = (
     ("°C", "degree_Celsius", Dimension.TEMPERATURE, "°c °_c ℃ c degc deg_c celsius centigrade"),
     ("°F", "degree_Fahrenheit", Dimension.TEMPERATURE, "°f °_f ℉ f degf deg_f fahrenheit"),
     ("K", "kelvin", Dimension.TEMPERATURE, "k kelvin kelvins"),
+    ("°", "degree", Dimension.ANGLE, "° deg degree degrees"),
     ("%", "percent", Dimension.SHARE, "% percent"),
     ("‰", "gram / kilogram", Dimension.SHARE, "‰ ppt"),
     ("", "dimensionless", Dimension.RATIO, "x × :1"),

@@ -56,6 +56,14 @@ STEPS = {
     "fly_mass": (0.1 * GRAIN, 1e-5),
     "fly_weight": (0.1 * GRAIN, 1e-5),
     "viscosity": (1e-6, 1e-6),
+    "density_off": (0.1, 0.1),
+    "line_speed": (FOOT, 0.1),
+    "height": (0.125 * INCH, 0.001),
+    "loop_height": (0.125 * INCH, 0.001),
+    "beside": (0.125 * INCH, 0.001),
+    "room": (0.125 * INCH, 0.001),
+    "lean": (math.radians(1.0), math.radians(1.0)),
+    "launch": (math.radians(1.0), math.radians(1.0)),
 }
 
 

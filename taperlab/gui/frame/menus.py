@@ -355,6 +355,7 @@ class Menus:
             ]
         if self._page is not None:
             found.append(HelpGroup(tr("The large figures"), self._page.figure_help))
+            found += self._page.more_help
         found.append(HelpGroup(tr("The list of lines"), self._do.rack.view.help))
         return [each for each in found if each.rows]
 

@@ -73,6 +73,12 @@ def _water(place: Workplace) -> Page:
     return WaterPage(place)
 
 
+def _air(place: Workplace) -> Page:
+    from taperlab.gui.pages.air.page import AirPage
+
+    return AirPage(place)
+
+
 PAGES = (
     Entry(
         "shape",
@@ -129,5 +135,13 @@ PAGES = (
         FISH,
         "rigs.taperlab",
         _water,
+    ),
+    Entry(
+        "air",
+        later("&Air"),
+        later("See the room a cast wants behind, and whether it turns over"),
+        FISH,
+        "rigs.taperlab",
+        _air,
     ),
 )

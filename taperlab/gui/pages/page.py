@@ -8,7 +8,7 @@ from PySide6.QtGui import QAction, QHideEvent, QShowEvent, QTextDocument
 from PySide6.QtWidgets import QWidget
 
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.kit.key_names import Help
+from taperlab.gui.kit.key_names import Help, HelpGroup
 from taperlab.gui.kit.room import Halves
 from taperlab.gui.plots.stack import PlotStack
 from taperlab.gui.state.watch import Watch
@@ -29,6 +29,11 @@ class Page(QWidget):
     segments: TypingTable | None = None
     plots: PlotStack | None = None
     figure_help: tuple[Help, ...] = ()
+
+    @property
+    def more_help(self) -> tuple[HelpGroup, ...]:
+        """What keys and mouse do to what this page alone has."""
+        return ()
 
     def __init__(self, place: Workplace) -> None:
         super().__init__()

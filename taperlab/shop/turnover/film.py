@@ -102,6 +102,25 @@ class Film:
         """Until when what it shows is in the model [s]: frames after it are to be faded."""
         return min(self.length, self.touches)
 
+    @property
+    def sound_until(self) -> float:
+        """Until when what it shows hangs neither on the links nor on what is not in the model [s].
+
+        Past the last of the marks the end of the line is whipped round: how, the links decide.
+        """
+        late = np.flatnonzero(self.travel >= MARKS[-1])
+        if not len(late):
+            return self.model_ends
+        i = int(late[0])
+        before = float(self.travel[i - 1])
+        share = (MARKS[-1] - before) / (float(self.travel[i]) - before)
+        at = self.seconds[i - 1] + share * (self.seconds[i] - self.seconds[i - 1])
+        return min(self.model_ends, float(at))
+
+    def travel_at(self, seconds: float) -> float:
+        """Share of the fly's way that it has gone at a time [s]."""
+        return float(np.interp(seconds, self.seconds, self.travel))
+
     def at(self, seconds: float) -> Array:
         """The nodes (n, 2) at a time [s]: between two frames, in between [m]."""
         i = int(np.clip(np.searchsorted(self.seconds, seconds) - 1, 0, len(self.seconds) - 2))

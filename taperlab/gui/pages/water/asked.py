@@ -9,16 +9,15 @@ from typing import Any
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
-    QGridLayout,
     QSizePolicy,
     QToolButton,
     QVBoxLayout,
     QWidget,
 )
 
+from taperlab.gui.kit.asked import AskedCard
 from taperlab.gui.kit.kept import Kept
-from taperlab.gui.kit.quantity_edit import QuantityEdit
-from taperlab.gui.kit.widgets import Card, Remark, caption, choice, in_row, label
+from taperlab.gui.kit.widgets import Remark, choice, in_row, label
 from taperlab.gui.pages.water.desk import WaterDesk
 from taperlab.gui.pages.water.plan_view import PlanView
 from taperlab.model.exact_units import FOOT
@@ -34,48 +33,18 @@ from taperlab.units.kinds import (
     FLY_WEIGHT,
     LENGTH,
     RIVER_DEPTH,
-    Kind,
     System,
 )
 from taperlab.units.language import tr
 from taperlab.units.sentence import Current, Sentence
 
-WIDE = 84
-"""Of a field [px]."""
 
-
-class Asked(Card):
-    """A card of fields, one below the other, with their names at the left."""
+class Asked(AskedCard):
+    """A card of fields about how rigs are fished."""
 
     def __init__(self, desk: WaterDesk, name: str) -> None:
-        super().__init__(name, spacing=6)
+        super().__init__(desk.place.settings, name)
         self.desk = desk
-        self._kept: list[Kept] = []
-        self.problem = Remark("bad")
-        self.add(caption(name))
-
-    def field(self, kind: Kind, name: str, *, optional: bool = False) -> QuantityEdit:
-        """A field of its own; what is wrong with it is said below."""
-        made = QuantityEdit(kind, self.desk.place.settings, name=name, optional=optional)
-        made.keep_width(WIDE)
-        made.sentence_changed.connect(self.problem.say)
-        return made
-
-    def named(self, *rows: tuple[str, QWidget]) -> QGridLayout:
-        """Fields with their names."""
-        grid = QGridLayout()
-        grid.setHorizontalSpacing(8)
-        grid.setVerticalSpacing(6)
-        grid.setColumnStretch(0, 1)
-        for number, (name, widget) in enumerate(rows):
-            grid.addWidget(label(name, wrap=True), number, 0)
-            grid.addWidget(widget, number, 1)
-        return grid
-
-    def commit(self) -> None:
-        """Take over what is being typed."""
-        for each in self._kept:
-            each.commit()
 
 
 class CurrentCard(Asked):
@@ -86,7 +55,7 @@ class CurrentCard(Asked):
         self.paces = [self._pace(each.name, each.speed) for each in PACES]
         self.speed = self.field(CURRENT, tr("Current"))
         self._speed = Kept(self.speed, lambda value: bool(desk.fish(speed=value)))
-        self._kept = [self._speed]
+        self.kept = [self._speed]
         self.leaf_length = self.field(LENGTH, tr("Length that a leaf drifts over"))
         self.leaf_length.set_value(3.0 if desk.system is System.METRIC else 10.0 * FOOT)
         self.leaf_time = self.field(DURATION, tr("Seconds that the leaf takes"), optional=True)
@@ -202,7 +171,7 @@ class TiedCard(Asked):
         self._area = Kept(self.area, lambda value: self._take_fly(drag_area=value))
         self._length = Kept(self.leader, self._take_length)
         self._thick = Kept(self.thickness, self._take_thickness)
-        self._kept = [self._weight, self._mass, self._area, self._length, self._thick]
+        self.kept = [self._weight, self._mass, self._area, self._length, self._thick]
         self.add(
             in_row(label(tr("Fly")), 6, (self.kind, 1)),
             self.numbers,
@@ -266,7 +235,7 @@ class RiverCard(Asked):
         self.drift = self.field(DURATION, tr("Free drift before it tightens"))
         self._bed = Kept(self.bed, self._take_bed)
         self._drift = Kept(self.drift, lambda value: bool(desk.fish(drift=value or 0.0)))
-        self._kept = [self._bed, self._drift]
+        self.kept = [self._bed, self._drift]
         self.add(
             self.named((tr("Depth of the bed"), self.bed), (tr("Free drift"), self.drift)),
             self.slackens,

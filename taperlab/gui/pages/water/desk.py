@@ -11,6 +11,7 @@ import numpy as np
 from PySide6.QtCore import QObject, Signal
 
 from taperlab.edits import rigs as edits
+from taperlab.gui.kit.following import follow
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.state.document import Change, Outcome
 from taperlab.gui.state.watch import Watch
@@ -147,16 +148,7 @@ class WaterDesk(QObject):
 
         of: what of all that it shows; then it is called only where that is another, or the units.
         """
-        shown: list[tuple[object, ...]] = []
-
-        def look() -> None:
-            now = [(*of(), self.system)] if of is not None else []
-            if of is None or now != shown:
-                shown[:] = now
-                refresh()
-
-        self.changed.connect(look)
-        self.place.theme.changed.connect(refresh)
+        follow(self.changed, self.place, refresh, of)
 
     # -- changing it ---------------------------------------------------------------------------
 
