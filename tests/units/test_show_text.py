@@ -57,6 +57,7 @@ STEPS = {
     "fly_weight": (0.1 * GRAIN, 1e-5),
     "viscosity": (1e-6, 1e-6),
     "density_off": (0.1, 0.1),
+    "cost": (0.01, 0.01),
     "line_speed": (FOOT, 0.1),
     "height": (0.125 * INCH, 0.001),
     "loop_height": (0.125 * INCH, 0.001),
