@@ -15,12 +15,15 @@ from taperlab.shop.cut_back.staged import Staged, staged_cut
 from taperlab.shop.goals.study import answer_of, around_of, solve
 from taperlab.shop.measure.study import study
 from taperlab.shop.on_rod import fit_to_rod
+from taperlab.shop.pieces.asking import Question
+from taperlab.shop.pieces.material import Fit
+from taperlab.shop.pieces.study import study_now
 from taperlab.trade.windows import Place
 from tests.tables import read_line
 
 GRAIN, FOOT = 64.79891e-6, 0.3048
 NAMES = ["scandi", "skagit", "long_belly", "single_hand"]
-WITHOUT_A_TWIN = ["measured_head", "cut_back", "tips", "rigs", "range", "goals"]
+WITHOUT_A_TWIN = ["measured_head", "cut_back", "tips", "rigs", "range", "goals", "pieces"]
 """Benches about a measurement, a job, a range or several lines: no table of segments holds them."""
 STATIONS = "measured_head_stations.csv"
 """The stations of the measured head, as the command that measures takes them."""
@@ -186,3 +189,19 @@ def test_of_the_heads_with_goals_one_meets_them_and_one_does_not() -> None:
     assert not missed.met
     # With its locks there is no way, and the belly's lock is in it.
     assert not solve(bench.lines[1], around_of(bench)).met
+
+
+def test_the_head_of_pieces_comes_from_the_stock_beside_it() -> None:
+    bench = read_bench(bench_file("pieces"))
+    found = study_now(Question(((bench.lines[0], 1),), bench.stock))
+    assert found.short == ()
+    assert found.proved
+    assert {each.stock.name for each in found.pieces} == {"Old salmon line", "Floating 14, offcut"}
+    assert all(each.fit in (Fit.GOOD, Fit.CLOSE) for each in found.pieces)
+    head = analyse_line(bench.lines[0], bench.water).head
+    assert head is not None
+    (last,) = found.checkpoints(0)[-1:]
+    # Each piece has the weight of its segment; laps of tapered ends take a few thousandths.
+    assert last.mass == pytest.approx(head.mass, abs=0.05 * GRAIN)
+    twice = study_now(Question(((bench.lines[0], 2),), bench.stock))
+    assert twice.short == ()

@@ -1,0 +1,125 @@
+"""From designs to what is needed: for each piece its taper, its ends and what it meets."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from taperlab.model.line import Line
+from taperlab.model.segment import Segment
+from taperlab.physics.mass_along import MassAlong
+from taperlab.shop.pieces.asking import Question, Rules
+from taperlab.shop.pieces.ends import NOTHING, End, ends_of, prepared
+from taperlab.shop.pieces.material import Material
+
+_LEVEL = 1e-4
+"""A segment whose ends differ by less, as a share of their mass per length, is level."""
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """One head that is to be built. copy: 1 for the first of its design."""
+
+    line: Line
+    copy: int
+    copies: int
+
+    @property
+    def name(self) -> str:
+        """What it is called: by its design, and a number where there are several."""
+        return f"{self.line.name} ({self.copy})" if self.copies > 1 else self.line.name
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Need:
+    """A piece that is needed. head: its number; first, last: its rows in the design.
+
+    taper: its mass per length; segments: the rows themselves. before, after: mass per length of
+    what it meets [kg/m], None at an end of the head.
+    """
+
+    head: int
+    first: int
+    last: int
+    segments: tuple[Segment, ...]
+    taper: MassAlong
+    front: End
+    rear: End
+    before: float | None = None
+    after: float | None = None
+
+    @property
+    def is_level(self) -> bool:
+        """Whether it weighs the same per length all along."""
+        low, high = sorted(float(each) for each in self._ends())
+        flat = high - low <= _LEVEL * high
+        return flat and all(each.front_diameter == each.rear_diameter for each in self.segments)
+
+    @property
+    def rises_or_falls(self) -> bool:
+        """Whether its mass per length never turns back on the way, so that steps can follow it."""
+        return len(self.segments) == 1
+
+    @property
+    def mean(self) -> float:
+        """Its mean mass per length [kg/m]."""
+        return self.taper.mass / self.taper.length
+
+    def _ends(self) -> tuple[float, float]:
+        found = self.taper.linear_density([0.0, self.taper.length])
+        return float(found[0]), float(found[1])
+
+    def may_be(self, material: Material) -> bool:
+        """Whether all of it may be cut from a material."""
+        return all(material.may_be(each) for each in self.segments)
+
+
+def heads_of(question: Question) -> tuple[Head, ...]:
+    """Every head that is to be built, those of one design one after the other."""
+    return tuple(
+        Head(prepared(line, question.rules), copy, copies)
+        for line, copies in question.heads
+        for copy in range(1, copies + 1)
+    )
+
+
+def needs_of(number: int, head: Head) -> tuple[Need, ...]:
+    """The pieces of a head, from the fly end: one a segment.
+
+    Neighbours of one extrusion that are tied to the same tapered stock are cut from it in one.
+    """
+    line = head.line
+    runs: list[tuple[int, int]] = []
+    for row, segment in enumerate(line.segments):
+        tied = row and segment.stock and segment.stock == line.segments[row - 1].stock
+        if tied and not ends_of(line, row, row)[0].added and _is_one(line, row):
+            runs[-1] = runs[-1][0], row
+        else:
+            runs.append((row, row))
+    tapers = [MassAlong.of(line.segments[first : last + 1]) for first, last in runs]
+    found = []
+    for at, (first, last) in enumerate(runs):
+        front, rear = ends_of(line, first, last)
+        before = float(tapers[at - 1].linear_density(tapers[at - 1].length)) if at else None
+        after = float(tapers[at + 1].linear_density(0.0)) if at + 1 < len(runs) else None
+        segments = line.segments[first : last + 1]
+        found.append(Need(number, first, last, segments, tapers[at], front, rear, before, after))
+    return tuple(found)
+
+
+def _is_one(line: Line, row: int) -> bool:
+    one, other = line.segments[row - 1], line.segments[row]
+    same = one.rear_diameter == other.front_diameter
+    return same and (one.front_diameter, one.rear_diameter) != (
+        other.front_diameter,
+        other.rear_diameter,
+    )
+
+
+def stepped(need: Need, breaks: tuple[float, ...], rules: Rules) -> tuple[tuple[End, End], ...]:
+    """Both ends of each level piece that stands in for a taper, welded as is asked for."""
+    inner = End(lap=rules.overlap) if rules.overlap else NOTHING
+    count = len(breaks) - 1
+    return tuple(
+        (need.front if i == 0 else inner, need.rear if i == count - 1 else inner)
+        for i in range(count)
+    )

@@ -1,0 +1,115 @@
+"""What can't be cut, and why: told by the kind of stock and by the shortest piece that would do."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from taperlab.physics.level_steps import smallest_tolerance, widest_gap
+from taperlab.shop.pieces.allotting import Allotted
+from taperlab.shop.pieces.asking import Question
+from taperlab.shop.pieces.bars import Cutting, metres
+from taperlab.shop.pieces.demand import Need
+from taperlab.shop.pieces.level import LevelPiece, kinds_for, step_limits
+from taperlab.shop.pieces.material import Material
+from taperlab.shop.pieces.outcome import Short
+from taperlab.units.sentence import Length, Sentence, WeightPerLength
+
+
+def missing(
+    need: Need, materials: Sequence[Material], question: Question, rough: Allotted | None
+) -> Short:
+    """Why nothing can be cut for a need, told by what would have to be bought."""
+    length = need.taper.length + need.front.added + need.rear.added
+    tie = need.segments[0].stock
+    kinds = kinds_for(need, materials)
+    densities = [materials[at[0]].density for at in kinds.values()]
+    kind = tie or _per_length(need)
+    if tie and not any(need.may_be(each) for each in materials):
+        why = Sentence("There is no stock named {stock}, nor of that kind.", stock=tie)
+    elif not densities and rough is None:
+        why = Sentence("No stock is long enough and weighs about as much per length.")
+    elif need.is_level or not need.rises_or_falls:
+        near = min(densities, key=lambda each: abs(each - need.mean), default=None)
+        why = Sentence(
+            "No stock is within the tolerance of {wanted}.", wanted=WeightPerLength(need.mean)
+        )
+        if near is not None:
+            why = Sentence(
+                "The nearest stock has {near}; {wanted} is wanted.",
+                near=WeightPerLength(near),
+                wanted=WeightPerLength(need.mean),
+            )
+    else:
+        why = _steps_missing(need, densities, question)
+    return Short(kind, (length,), why)
+
+
+def _steps_missing(need: Need, densities: Sequence[float], question: Question) -> Sentence:
+    gap = widest_gap(need.taper, densities)
+    least = smallest_tolerance(need.taper, densities, step_limits(question))
+    if gap is None:
+        return Sentence("No tapered stock fits it.")
+    if least is None:
+        return Sentence(
+            "No level steps of this stock make it: stock between {low} and {high} is missing.",
+            low=WeightPerLength(gap[0]),
+            high=WeightPerLength(gap[1]),
+        )
+    return Sentence(
+        "Level steps need a tolerance of {least}: stock between {low} and {high} is missing.",
+        least=WeightPerLength(least),
+        low=WeightPerLength(gap[0]),
+        high=WeightPerLength(gap[1]),
+    )
+
+
+def _per_length(need: Need) -> str:
+    ends = need.taper.linear_density([0.0, need.taper.length * (1.0 - 1e-12)])
+    low, high = (str(Sentence("{w}", w=WeightPerLength(float(each)))) for each in ends)
+    return low if low == high else str(Sentence("{low} to {high}", low=low, high=high))
+
+
+def short_of(
+    cutting: Cutting,
+    groups: Sequence[Sequence[int]],
+    uncut: Sequence[int],
+    levels: Sequence[LevelPiece],
+    materials: Sequence[Material],
+    *,
+    proved: bool,
+) -> list[Short]:
+    """What the plan could not cut, by the kind of stock that it would come from."""
+    size_of = {number: k for k, numbers in enumerate(groups) for number in numbers}
+    by_kind: dict[str, list[int]] = {}
+    for number in uncut:
+        bars = levels[number].bars
+        kind = " / ".join(dict.fromkeys(materials[at].kind for at in bars))
+        by_kind.setdefault(kind, []).append(number)
+    found = []
+    for kind, numbers in sorted(by_kind.items()):
+        lengths = sorted((metres(cutting.sizes[size_of[n]].least) for n in numbers), reverse=True)
+        among = {at for n in numbers for at in levels[n].bars}
+        there = sum(materials[at].along.length for at in among)
+        needed = sum(
+            metres(cutting.sizes[size_of[n]].least)
+            for n, piece in enumerate(levels)
+            if among & set(piece.bars)
+        )
+        longest, total = Length(lengths[0]), Length(sum(lengths))
+        if there >= needed:
+            why = Sentence(
+                "Enough in all, but in pieces too short: {total} is missing, in a piece of at "
+                "least {longest}.",
+                total=total,
+                longest=longest,
+            )
+        else:
+            why = Sentence(
+                "{total} is missing, in a piece of at least {longest}.",
+                total=total,
+                longest=longest,
+            )
+        if not proved:
+            why = Sentence("{why} A better plan may need less.", why=why)
+        found.append(Short(kind, tuple(lengths), why))
+    return found

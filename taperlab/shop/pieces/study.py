@@ -1,0 +1,163 @@
+"""From designs to what is cut from what: pieces, the plan they are cut by, and how heads are built.
+
+First stretches of tapered stock for the tapers that one fits; then fewest level steps for the
+others; then all level pieces, of all heads, are cut from the stock at least loss.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from itertools import pairwise
+
+from taperlab.model.line import JointKind
+from taperlab.shop.pieces.allotting import Allotted, allotted, best_of_all
+from taperlab.shop.pieces.asking import Question
+from taperlab.shop.pieces.building import Build, Built, Meeting
+from taperlab.shop.pieces.demand import Head, Need, heads_of, needs_of
+from taperlab.shop.pieces.ends import masses_of
+from taperlab.shop.pieces.exact import never
+from taperlab.shop.pieces.level import LevelPiece, as_level, cut_by, cutting_of
+from taperlab.shop.pieces.material import Fit, Material, fit_of
+from taperlab.shop.pieces.missing import missing, short_of
+from taperlab.shop.pieces.outcome import Piece, PiecesStudy, Short, StockCut
+from taperlab.shop.pieces.planning import plan
+from taperlab.shop.pieces.trims import shorter_by
+from taperlab.shop.steps import Steps, finish, part
+
+
+def study(question: Question, stop: Callable[[], bool] = never) -> Steps[PiecesStudy]:
+    """What is cut from what; yields the share done. stop: whether to end with the best so far."""
+    heads = heads_of(question)
+    needs = [each for i, head in enumerate(heads) for each in needs_of(i, head)]
+    materials = [Material.of(each) for each in question.stock]
+    tapers = [i for i, need in enumerate(needs) if not need.is_level]
+    stretches = yield from part(
+        allotted([needs[i] for i in tapers], materials, question.rules, stop), 0.0, 0.3
+    )
+    taken = [Allotted(tapers[each.need], each.material, each.stretch) for each in stretches]
+    levels: list[LevelPiece] = []
+    short: list[Short] = []
+    stretched = {each.need for each in taken}
+    for i, need in enumerate(needs):
+        yield 0.3 + 0.1 * i / len(needs)
+        if i in stretched:
+            continue
+        found = as_level(need, materials, question)
+        if found:
+            levels += found
+            continue
+        rough = best_of_all(need, materials, question.rules, taken)
+        if rough is not None and fit_of(rough.stretch.share_off) is not Fit.NONE:
+            taken.append(Allotted(i, rough.material, rough.stretch))
+        else:
+            short.append(missing(need, materials, question, rough))
+    cutting, groups = cutting_of(levels, materials, question)
+    planned = yield from part(plan(cutting, stop=stop), 0.4, 1.0)
+    pieces, uncut = cut_by(question, groups, planned, levels, materials)
+    pieces += [_stretched(each, needs[each.need], materials) for each in taken]
+    pieces.sort(key=lambda each: (each.head, each.row, each.step))
+    short += short_of(cutting, groups, uncut, levels, materials, proved=planned.proved)
+    builds = tuple(_build(question, head, i, needs, pieces) for i, head in enumerate(heads))
+    return PiecesStudy(
+        question,
+        heads,
+        tuple(pieces),
+        _stock_cuts(question, pieces),
+        tuple(short),
+        planned.proved,
+        planned.gap,
+        builds,
+    )
+
+
+def study_now(question: Question) -> PiecesStudy:
+    """The same at once."""
+    return finish(study(question))
+
+
+def _stretched(each: Allotted, need: Need, materials: Sequence[Material]) -> Piece:
+    material, stretch = materials[each.material], each.stretch
+    begin, end = (min(max(place, 0.0), material.along.length) for place in stretch.taken)
+    along = material.along.cut(begin, end)
+    along = along.reversed() if stretch.turned else along
+    masses = masses_of(along, need.front, need.rear)
+    ends = along.linear_density([need.front.added, along.length - need.rear.added - 1e-12])
+    grain = 1e-4 * along.mass
+    return Piece(
+        need.head,
+        need.first,
+        need.last,
+        0,
+        1,
+        material.stock,
+        begin,
+        stretch.turned,
+        end - begin,
+        stretch.length,
+        masses.cut,
+        masses.finished,
+        stretch.worst,
+        stretch.worst_at * stretch.length,
+        fit_of(stretch.share_off),
+        (need.front, need.rear),
+        float(ends[0]),
+        float(ends[1]),
+        shorter_by(along, grain) / grain,
+    )
+
+
+def _stock_cuts(question: Question, pieces: Sequence[Piece]) -> tuple[StockCut, ...]:
+    found = []
+    for stock in question.stock:
+        mine = [i for i, each in enumerate(pieces) if each.stock is stock]
+        if mine:
+            mine.sort(key=lambda i: pieces[i].begin)
+            cuts = tuple(pieces[i].cut for i in mine)
+            left = max(0.0, stock.whole_length - sum(cuts))
+            found.append(StockCut(stock, tuple(mine), cuts, left))
+    return tuple(found)
+
+
+def _build(
+    question: Question, head: Head, number: int, needs: Sequence[Need], pieces: Sequence[Piece]
+) -> Build | None:
+    """How a head is put together, from the fly end; None where it lacks a piece.
+
+    From the front to the rear, so that the fly end and its turnover stay as they were designed and
+    what is trimmed last is the rear, whose length matters least.
+    """
+    mine = [each for each in pieces if each.head == number]
+    rows = {each.first for each in needs if each.head == number}
+    whole = all(
+        len(found := [p for p in mine if p.row == row]) > 0 and len(found) == found[0].steps
+        for row in rows
+    )
+    if not mine or not whole:
+        return None
+    line = head.line
+    built = []
+    for at, piece in enumerate(mine):
+        rear = piece.ends[1]
+        spare = 0.0 if at == len(mine) - 1 else piece.rear * rear.lap / 2.0
+        built.append(
+            Built(
+                piece.stock.name,
+                piece.mass,
+                piece.finished,
+                piece.front,
+                piece.rear,
+                piece.stock.key,
+                piece.stock.mass_error,
+                spare,
+                piece.per_mass,
+            )
+        )
+    joints = []
+    for piece, other in pairwise(mine):
+        inside = piece.row == other.row
+        joint = None if inside else line.joints[other.row - 1]
+        lapped = inside or (joint is not None and joint.kind is JointKind.LAPPED_WELD)
+        overlap = piece.ends[1].lap if lapped else 0.0
+        joints.append(Meeting(0.0 if joint is None else joint.added_mass, overlap))
+    front, rear_loop = line.front_loop.mass, line.rear_loop.mass
+    return Build(tuple(built), tuple(joints), front, rear_loop, question.rules.scale)

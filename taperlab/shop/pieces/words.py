@@ -1,0 +1,176 @@
+"""What is said of pieces: how each is cut, how the head is built, what to do first."""
+
+from __future__ import annotations
+
+from taperlab.model.stock import Stock
+from taperlab.shop.errors import CONFIDENT, ShareError, WeightError
+from taperlab.shop.pieces.as_built import Alarm, Known
+from taperlab.shop.pieces.building import UNWEIGHED, Build, Checkpoint, batches, weakest
+from taperlab.shop.pieces.demand import Head
+from taperlab.shop.pieces.outcome import Piece, PiecesStudy
+from taperlab.units.kinds import SMALL_WEIGHT
+from taperlab.units.sentence import (
+    NOTHING,
+    Length,
+    OnTape,
+    Quantity,
+    Sentence,
+    Share,
+    Value,
+    Weight,
+    WeightPerLength,
+)
+
+_NO_DIFFERENCE = 1e-9
+
+
+def piece_name(piece: Piece, head: Head) -> Sentence:
+    """What a piece is for: its part, and its number where a taper is made of several."""
+    part = head.line.segments[piece.row].part
+    if piece.steps == 1:
+        return Sentence("{part}", part=part)
+    return Sentence(
+        "{part}, step {number} of {count}", part=part, number=piece.step + 1, count=piece.steps
+    )
+
+
+def cut_words(piece: Piece) -> Sentence:
+    """Where to cut it, and which way round it is used."""
+    values: dict[str, Value] = {
+        "length": OnTape(piece.cut),
+        "stock": piece.stock.name,
+        "place": OnTape(piece.begin),
+    }
+    if piece.stock.is_level:
+        return Sentence("Cut {length} of {stock}.", **values)
+    if piece.turned:
+        return Sentence(
+            "Cut {length} of {stock}, from {place} behind its front, and turn it round.", **values
+        )
+    return Sentence("Cut {length} of {stock}, from {place} behind its front, as it lies.", **values)
+
+
+def fit_words(piece: Piece, drawn: float) -> Sentence:
+    """How well it fits. drawn: how long its share is in the design [m]."""
+    off = piece.finished - drawn
+    longer = NOTHING
+    if abs(off) > 0.0015:
+        longer = Sentence("; {off} against the drawing", off=OnTape(off, signed=True))
+    if abs(piece.worst) < _NO_DIFFERENCE:
+        return Sentence("Its weight per length is that of the design{longer}.", longer=longer)
+    return Sentence(
+        "{fit}: at most {worst} off{longer}.",
+        fit=piece.fit,
+        worst=WeightPerLength(piece.worst, signed=True),
+        longer=longer,
+    )
+
+
+def scale_words(piece: Piece) -> Sentence:
+    """What it weighs as it is cut, and after its ends are worked."""
+    cut, mass = Weight(piece.cut_mass), Weight(piece.mass)
+    if piece.waste < 1e-9:
+        return Sentence("It weighs {mass}.", mass=mass)
+    return Sentence(
+        "It weighs {cut} as it is cut, and {mass} once its ends are worked: {waste} becomes "
+        "shavings.",
+        cut=cut,
+        mass=mass,
+        waste=Quantity(SMALL_WEIGHT, piece.waste),
+    )
+
+
+def checkpoint_words(point: Checkpoint, build: Build) -> Sentence:
+    """What lies on the scale, and what it should read."""
+    said = Sentence(
+        "With {count} of {all} pieces on the scale: {mass} {reach}; the last adds {adds} {more}.",
+        count=point.after,
+        all=len(build.pieces),
+        mass=Weight(point.mass),
+        reach=WeightError(point.reach),
+        adds=Weight(point.adds),
+        more=WeightError(point.adds_reach),
+    )
+    if point.spare:
+        said = Sentence(
+            "{said} {spare} of it is the end that the next lap needs, not bevelled yet.",
+            said=said,
+            spare=Quantity(SMALL_WEIGHT, point.spare),
+        )
+    return said
+
+
+def trim_words(point: Checkpoint, off: float) -> Sentence:
+    """What to do with the next piece where the scale reads so much too heavy [kg]."""
+    if point.trim is None:
+        return NOTHING
+    by = abs(off) * point.trim
+    if off > 0.0:
+        return Sentence(
+            "{off} too heavy: cut the next piece {by} shorter.", off=Weight(off), by=OnTape(by)
+        )
+    return Sentence(
+        "{off} too light: cut the next piece {by} longer.", off=Weight(-off), by=OnTape(by)
+    )
+
+
+def order_words() -> Sentence:
+    """In which order a head is built, and why."""
+    return Sentence(
+        "Join from the fly end to the rod end and weigh after each joint: the fly end and its "
+        "turnover stay as they were designed, and the last trim falls to the rear, whose length "
+        "matters least."
+    )
+
+
+def weigh_first_words(study: PiecesStudy, number: int) -> Sentence:
+    """Which spool to weigh ten feet of before anything else; nothing where all are weighed."""
+    build = study.builds[number]
+    if build is None:
+        return NOTHING
+    names = batches(build)
+    for at in weakest(build):
+        stock = next(each.stock for each in study.of_head(number) if each.stock.key == names[at])
+        if stock.mass_error is None:
+            mass = sum(each.mass for each in build.pieces if each.batch == names[at])
+            return Sentence(
+                "Weigh ten feet of {stock} first: unweighed, it leaves {error} in this head.",
+                stock=stock.name,
+                error=WeightError(CONFIDENT * UNWEIGHED * mass),
+            )
+    return NOTHING
+
+
+def stock_told_words(stock: Stock, batch: Known) -> Sentence:
+    """What readings tell of a batch: by how much it is heavier, or lighter, than believed."""
+    error = ShareError(CONFIDENT * batch.after)
+    if not batch.is_told:
+        return Sentence("What was weighed does not tell {stock} apart.", stock=stock.name)
+    if abs(batch.off) <= CONFIDENT * batch.after:
+        return Sentence("{stock} is as it was believed, {error}.", stock=stock.name, error=error)
+    values: dict[str, Value] = {"stock": stock.name, "off": Share(abs(batch.off)), "error": error}
+    if batch.off > 0.0:
+        return Sentence("{stock} is {off} heavier per length than believed, {error}.", **values)
+    return Sentence("{stock} is {off} lighter per length than believed, {error}.", **values)
+
+
+def alarm_words(found: Alarm) -> Sentence:
+    """What a reading that is off asks for, before anything is trimmed."""
+    if found.off > 0.0:
+        said = Sentence("The scale reads {off} more than it should.", off=Weight(found.off))
+    else:
+        said = Sentence("The scale reads {off} less than it should.", off=Weight(-found.off))
+    if found.slips:
+        return Sentence("{said} Is it that {slip}?", said=said, slip=found.slips[0][0])
+    if found.is_wrong:
+        return Sentence(
+            "{said} Something is wrong: weigh again, and look which piece it is.", said=said
+        )
+    return Sentence("{said} Weigh again before you trim.", said=said)
+
+
+def gap_words(study: PiecesStudy) -> Sentence:
+    """Whether the plan is the best there is."""
+    if study.proved:
+        return Sentence("No other plan loses less line.")
+    return Sentence("At most {gap} of line above the best plan possible.", gap=Length(study.gap))
