@@ -137,7 +137,8 @@ def _planned(
     from taperlab.shop.cut_back.goal import NoPlan, goal_of, window_for
     from taperlab.shop.cut_back.one_cut import Plan, figures_of
     from taperlab.shop.cut_back.staged import Staged, staged_cut
-    from taperlab.shop.cut_back.start import known_start, start_doubt, usual_instruments
+    from taperlab.shop.cut_back.start import known_start, start_doubt
+    from taperlab.shop.instruments import usual_instruments
     from taperlab.units.kinds import WEIGHT, System
     from taperlab.units.sentence import counted
 

@@ -20,8 +20,8 @@ from taperlab.model.cut_log import Target, TargetKind
 from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
 from taperlab.shop.cut_back.one_cut import Plan
-from taperlab.shop.cut_back.start import usual_instruments
 from taperlab.shop.cut_back.study import study_now
+from taperlab.shop.instruments import usual_instruments
 from taperlab.shop.measure.study import study
 from taperlab.units.kinds import WEIGHT, System
 from taperlab.units.parse import parse

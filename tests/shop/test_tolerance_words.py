@@ -13,7 +13,7 @@ from taperlab.model.line import line_of
 from taperlab.model.measurement import USUAL, Measurement
 from taperlab.model.rod import Window
 from taperlab.model.segment import Part, Segment
-from taperlab.shop.cut_back.start import METRIC_USUAL
+from taperlab.shop.instruments import METRIC_USUAL
 from taperlab.shop.tolerance.along import along
 from taperlab.shop.tolerance.asking import asked_of, instruments_on
 from taperlab.shop.tolerance.builds import builds, left_on

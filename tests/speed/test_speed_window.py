@@ -29,7 +29,8 @@ from taperlab.gui.pages.shape.page import ShapePage
 from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line, Style, line_of
 from taperlab.model.segment import Part, Segment
-from taperlab.shop.cut_back.start import usual_instruments, usual_target
+from taperlab.shop.cut_back.start import usual_target
+from taperlab.shop.instruments import usual_instruments
 from taperlab.trade.starters import starter_rods
 from taperlab.units.kinds import System
 

@@ -6,13 +6,12 @@ The loops come with it: :func:`taperlab.edits.cut_back.new_cut_back` makes every
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from functools import lru_cache
 
 from taperlab.model.cut_log import Target, TargetKind
 from taperlab.model.exact_units import GRAIN, INCH
 from taperlab.model.line import Line
-from taperlab.model.measurement import USUAL, Instruments, Measurement
+from taperlab.model.measurement import Measurement
 from taperlab.model.rod import Rod
 from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
@@ -22,7 +21,6 @@ from taperlab.shop.measure.study import measure_steps
 from taperlab.shop.measure.weights import WeightFit
 from taperlab.shop.on_rod import window_alone
 from taperlab.shop.steps import finish
-from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence
 
 LIGHTER = 0.95
@@ -35,14 +33,6 @@ SAME_LENGTH = 2.0
 
 TAPE = INCH / 8.0
 """The step of a tape that is finer than a line can be laid out [m]."""
-
-METRIC_USUAL = replace(USUAL, scale=1e-5, tape=1e-3)
-"""A scale that reads to a hundredth of a gram and a tape in millimetres."""
-
-
-def usual_instruments(system: System) -> Instruments:
-    """Scale and tape of a person who works in these units."""
-    return METRIC_USUAL if system is System.METRIC else USUAL
 
 
 def usual_target(line: Line, rod: Rod | None) -> Target:

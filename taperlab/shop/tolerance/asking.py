@@ -6,7 +6,7 @@ from taperlab.model.bench import Bench
 from taperlab.model.line import Line
 from taperlab.model.measurement import Instruments
 from taperlab.model.rod import Window
-from taperlab.shop.cut_back.start import usual_instruments
+from taperlab.shop.instruments import usual_instruments
 from taperlab.shop.on_rod import window_alone
 from taperlab.shop.tolerance.study import Asked
 from taperlab.units.kinds import System

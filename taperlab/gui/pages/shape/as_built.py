@@ -6,9 +6,6 @@ from PySide6.QtCore import QTimer
 
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.widgets import Link
-from taperlab.shop.tolerance.asking import asked_of
-from taperlab.shop.tolerance.study import study
-from taperlab.shop.tolerance.words import as_built, summary
 from taperlab.units.finding import Impossible
 from taperlab.units.language import tr
 
@@ -28,7 +25,7 @@ class AsBuilt(Link):
         self.hide()
 
     def refresh(self, *, shown: bool) -> None:
-        """Work it out for another line now, for one that changes once nothing moves.
+        """Work it out for another line at once, for one that changes when nothing moves any more.
 
         shown: whether there is a weight it belongs to.
         """
@@ -37,13 +34,16 @@ class AsBuilt(Link):
         key = line.key if line is not None and shown else None
         if key is None:
             self.hide()
-        elif key != self._of:
-            self._work_out()
         else:
-            self._pause.start()
+            self._pause.start(PAUSE if key == self._of else 0)
         self._of = key
 
     def _work_out(self) -> None:
+        # Not before the window is seen: a start has no time for it.
+        from taperlab.shop.tolerance.asking import asked_of
+        from taperlab.shop.tolerance.study import study
+        from taperlab.shop.tolerance.words import as_built, summary
+
         document, place = self._place.document, self._place
         if document.line is None:
             self.hide()
