@@ -93,3 +93,23 @@ def test_a_file_that_cannot_be_opened_still_starts_and_says_so(
     found = start(tmp_path, str(path))
     assert "Unsaved bench" in found["title"]
     assert any("torn.taperlab" in each for each in found["banners"])
+
+
+WITHOUT_QT = """
+import sys
+import taperlab.gui.before_qt
+before = set(sys.modules)
+print(*(each for each in before if each.startswith("PySide6")))
+from taperlab.gui.frame import start
+import taperlab.gui.pages.shape.page
+rooms = ("taperlab.gui", "taperlab.cli")
+ours = (each for each in sys.modules if each.startswith("taperlab."))
+print(*sorted(each for each in ours if each not in before and not each.startswith(rooms)))
+"""
+
+
+def test_what_needs_no_qt_is_imported_before_it() -> None:
+    done = subprocess.run(
+        [sys.executable, "-c", WITHOUT_QT], capture_output=True, text=True, check=True
+    )
+    assert done.stdout.split() == [], "before_qt.py knows nothing of these, or too much"

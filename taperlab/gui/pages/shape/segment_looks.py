@@ -157,7 +157,7 @@ class ColumnHeader(QHeaderView):
 
     def sizeHint(self) -> QSize:
         """Two lines of text."""
-        return QSize(super().sizeHint().width(), theming.px(HEADING_HEIGHT))
+        return QSize(self.length(), theming.px(HEADING_HEIGHT))
 
     def paintSection(self, painter: QPainter, rect: QRect, section: int) -> None:
         """Paint one heading."""
