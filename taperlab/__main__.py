@@ -31,7 +31,7 @@ def main() -> int:
 def _open_window(file: Path | None, looks: Looks) -> int:
     # What a start makes all stays: to look for garbage in it takes a tenth of the time.
     gc.disable()
-    import taperlab.gui.before_qt  # noqa: F401
+    import taperlab.gui.frame.before_qt  # noqa: F401
     from taperlab.files.preferences import Theme
     from taperlab.gui.frame.start import run_window
 

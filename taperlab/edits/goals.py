@@ -39,6 +39,11 @@ _TOLD = 2
 """What moved is told one by one up to so many; the rest is counted."""
 
 
+def has_locks(line: Line) -> bool:
+    """Whether anything in the head of a line is held."""
+    return any(hold.holds for each in line.segments if each.part.in_head for hold in each.holds)
+
+
 def set_goal(bench: Bench, line: str, goal: Goal) -> Edited:
     """Make a figure of a line a goal, in place of another one for the same figure."""
     whole = find_line(bench, line)

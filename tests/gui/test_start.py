@@ -97,7 +97,7 @@ def test_a_file_that_cannot_be_opened_still_starts_and_says_so(
 
 WITHOUT_QT = """
 import sys
-import taperlab.gui.before_qt
+import taperlab.gui.frame.before_qt
 before = set(sys.modules)
 print(*(each for each in before if each.startswith("PySide6")))
 from taperlab.gui.frame import start

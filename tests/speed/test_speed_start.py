@@ -41,7 +41,7 @@ app.exec()
 
 WINDOW = """
 import os, sys
-import taperlab.gui.before_qt  # as a start does
+import taperlab.gui.frame.before_qt  # as a start does
 from PySide6.QtCore import QEvent, QObject, QTimer
 from PySide6.QtWidgets import QApplication
 class Painted(QObject):

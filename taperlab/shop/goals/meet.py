@@ -8,7 +8,6 @@ from taperlab.edits import goals as edits
 from taperlab.edits.edited import Edited, Refused
 from taperlab.model.aim import Goal
 from taperlab.model.bench import Bench
-from taperlab.model.line import Line
 from taperlab.shop.goals.buildable import Tools
 from taperlab.shop.goals.study import Answer, around_of, solve
 from taperlab.shop.goals.unknowns import CELL_ROWS, cell_value
@@ -72,8 +71,3 @@ def values_of(answer: Answer) -> tuple[edits.CellValue, ...]:
         for cell in CELL_ROWS
         if cell_value(was, cell) != cell_value(now, cell)
     )
-
-
-def has_locks(line: Line) -> bool:
-    """Whether anything in the head of a line is held."""
-    return any(hold.holds for each in line.segments if each.part.in_head for hold in each.holds)

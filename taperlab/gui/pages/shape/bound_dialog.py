@@ -8,7 +8,6 @@ from taperlab.gui.kit.host import Workplace
 from taperlab.gui.pages.shape.row_dialogs import RowDialog
 from taperlab.model.aim import Cell
 from taperlab.model.line import Line
-from taperlab.shop.goals.unknowns import FAR
 from taperlab.units.language import tr
 from taperlab.units.limits import CELL_LIMITS
 from taperlab.units.sentence import Sentence, Share
@@ -33,6 +32,8 @@ class BoundDialog(RowDialog):
 
     def refresh(self) -> None:
         """Say what an empty field means."""
+        from taperlab.shop.goals.unknowns import FAR
+
         far = Share(FAR[self._cell])
         self.say_remark(Sentence("An empty field: as far as {share} from now.", share=far))
 

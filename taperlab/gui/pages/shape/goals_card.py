@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QFont
@@ -22,20 +23,12 @@ from taperlab.gui.kit.typed_figure import TypedFigure
 from taperlab.gui.kit.widgets import Card, Remark, caption, in_column, in_row, label, tool_button
 from taperlab.gui.pages.shape.goals_case import GoalsCase
 from taperlab.gui.pages.shape.why_panel import WhyPanel
-from taperlab.shop.goals.study import Answer, Outcome
-from taperlab.shop.goals.words import (
-    cells_words,
-    change_by,
-    goal_name,
-    locked_words,
-    may_move_words,
-    names_of,
-    outcome_words,
-    wanted_words,
-)
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence, counted
 from taperlab.units.words import capital
+
+if TYPE_CHECKING:
+    from taperlab.shop.goals.study import Answer, Outcome
 
 MOST_MOVED = 6
 """Dimensions that are told one by one."""
@@ -136,10 +129,13 @@ class GoalsCard(Card):
             (self.density, line.aim.density),
         ):
             box.setChecked(on)
-        self._may.setToolTip(read(may_move_words(line)))
-        locked = read(locked_words(line))
-        self.locked.setText(locked)
-        self.locked.setVisible(bool(locked))
+        if told:
+            from taperlab.shop.goals.words import locked_words, may_move_words
+
+            self._may.setToolTip(read(may_move_words(line)))
+            locked = read(locked_words(line))
+            self.locked.setText(locked)
+            self.locked.setVisible(bool(locked))
         self.rounds.setChecked(self._place.settings.preferences.builds_to_steps)
         waits = case.proposal is not None
         missed = case.standing is not None and not case.standing.met
@@ -174,6 +170,8 @@ class GoalsCard(Card):
         self._rows.setVisible(answer is not None)
 
     def _goal_row(self, outcome: Outcome, *, waits: bool) -> QWidget:
+        from taperlab.shop.goals.words import goal_name, names_of, outcome_words, wanted_words
+
         read, names = self._place.read, names_of(self._place.document.bench.lines)
         goal = outcome.aim.goal
         name = capital(read(goal_name(goal, names)))
@@ -202,6 +200,8 @@ class GoalsCard(Card):
         return said.format(value=now)
 
     def _show_answer(self, answer: Answer) -> None:
+        from taperlab.shop.goals.words import cells_words, change_by
+
         read = self._place.read
         self.why.show_answer(answer, self._case.why)
         _empty(self._moved_box)

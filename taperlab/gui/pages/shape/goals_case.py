@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import QObject, Signal
 
 from taperlab.edits import goals as edits
@@ -12,12 +14,14 @@ from taperlab.gui.state.preview import Preview
 from taperlab.gui.state.watch import Watch
 from taperlab.model.aim import Cell, Goal, GoalKind
 from taperlab.model.line import Line
-from taperlab.shop.goals.buildable import TOOLS, Tools
-from taperlab.shop.goals.meet import answer_for, come_near, has_locks, meet, take
-from taperlab.shop.goals.study import Answer, answer_of, around_of
-from taperlab.shop.goals.why import Lock, Why, explain
 from taperlab.units.finding import Impossible
 from taperlab.units.sentence import NOTHING, Sentence
+
+# What searches is loaded once a goal is asked for: a start has no time for it.
+if TYPE_CHECKING:
+    from taperlab.shop.goals.buildable import Tools
+    from taperlab.shop.goals.study import Answer
+    from taperlab.shop.goals.why import Lock, Why
 
 LANE = "goals"
 
@@ -53,6 +57,8 @@ class GoalsCase(QObject):
     @property
     def tools(self) -> Tools | None:
         """What answers are rounded to; None for not at all."""
+        from taperlab.shop.goals.buildable import TOOLS
+
         settings = self.place.settings
         return TOOLS[settings.system] if settings.preferences.builds_to_steps else None
 
@@ -60,7 +66,7 @@ class GoalsCase(QObject):
     def is_told(self) -> bool:
         """Whether the line has goals or locks, so that a figure that is typed is a goal."""
         line = self.line
-        return line is not None and (bool(line.aim.goals) or has_locks(line))
+        return line is not None and (bool(line.aim.goals) or edits.has_locks(line))
 
     def goal_for(self, figure: Figure) -> Goal | None:
         """The goal that the line has for a figure."""
@@ -73,11 +79,15 @@ class GoalsCase(QObject):
 
     def supposed(self, goal: Goal) -> Step | None:
         """The edit that is looked at while a goal is typed."""
+        from taperlab.shop.goals.meet import come_near
+
         line = self.line
         return None if line is None else (come_near, (line.key, goal))
 
     def take_goal(self, goal: Goal) -> Sentence:
         """Set a goal and meet it; where that cannot be, show the nearest and why."""
+        from taperlab.shop.goals.meet import meet
+
         line = self.line
         if line is None:
             return NOTHING
@@ -96,6 +106,10 @@ class GoalsCase(QObject):
 
     def propose(self, gives: Goal | None = None) -> None:
         """Show what the goals ask of the line, to be taken or put back."""
+        from taperlab.shop.goals.meet import answer_for, take
+        from taperlab.shop.goals.study import around_of
+        from taperlab.shop.goals.why import explain
+
         line, bench = self.line, self.place.document.bench
         if line is None or not line.aim.goals:
             return
@@ -114,6 +128,8 @@ class GoalsCase(QObject):
 
     def accept(self) -> None:
         """Take the answer that is shown, as one step."""
+        from taperlab.shop.goals.meet import take
+
         answer = self.proposal
         if answer is not None:
             self.drop()
@@ -171,9 +187,13 @@ class GoalsCase(QObject):
             self.proposal, self.why = None, None
             self.place.jobs.cancel(LANE)
         elif proposal is not None and self.preview.whole is None:
+            from taperlab.shop.goals.meet import take
+
             self.preview.look_at(lambda: (take, (proposal,)))
         self.standing = None
         if line is not None and line.aim.goals and self.place.document.rig is None:
+            from taperlab.shop.goals.study import answer_of, around_of
+
             try:
                 self.standing = answer_of(line, line, around_of(bench))
             except Impossible:

@@ -36,8 +36,6 @@ from taperlab.gui.state.preview import Preview
 from taperlab.gui.state.watch import Watch
 from taperlab.model.aim import Goal, GoalKind
 from taperlab.shop.analyse import HeadFigures, LineAnalysis
-from taperlab.shop.goals.meet import come_near, meet
-from taperlab.shop.goals.words import range_words
 from taperlab.shop.on_rod import RodFit
 from taperlab.shop.wording import (
     OtherLength,
@@ -166,6 +164,8 @@ class Readouts(QWidget):
         goal = self._goals.goal_for(figure)
         if goal is None:
             return None
+        from taperlab.shop.goals.words import range_words
+
         text = self._place.read(range_words(goal.kind, goal.low, goal.high))
         return goal.low, goal.high, text
 
@@ -203,6 +203,8 @@ class Readouts(QWidget):
         kind, kept = GoalKind(str(figure)), self._goals.goal_for(figure)
         wide = (kept.high - kept.low) / 2.0 if kept else 0.0
         start = (kept.high + kept.low) / 2.0 if kept else value
+
+        from taperlab.shop.goals.meet import come_near, meet
 
         def goal(to: float) -> Goal:
             return Goal(kind, to - wide, to + wide)

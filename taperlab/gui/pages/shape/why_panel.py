@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import partial
+from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QPushButton, QWidget
@@ -10,19 +11,12 @@ from PySide6.QtWidgets import QPushButton, QWidget
 from taperlab.gui.kit.theme import SMALL
 from taperlab.gui.kit.widgets import caption, in_column, in_row, label
 from taperlab.gui.pages.shape.goals_case import GoalsCase
-from taperlab.shop.goals.study import Answer
-from taperlab.shop.goals.why import Opened, Why
-from taperlab.shop.goals.words import (
-    alone_words,
-    limit_words,
-    lock_words,
-    names_of,
-    nearest_words,
-    opened_words,
-    quarrel_title,
-)
 from taperlab.units.language import tr
 from taperlab.units.words import capital
+
+if TYPE_CHECKING:
+    from taperlab.shop.goals.study import Answer
+    from taperlab.shop.goals.why import Opened, Why
 
 MOST_LOCKS, MOST_LIMITS = 3, 3
 """Told one by one, those first that help most."""
@@ -48,6 +42,14 @@ class WhyPanel(QWidget):
 
     def show_answer(self, answer: Answer, why: Why | None) -> None:
         """Show an answer, and why it falls short; nothing where it does not."""
+        from taperlab.shop.goals.words import (
+            alone_words,
+            limit_words,
+            names_of,
+            nearest_words,
+            quarrel_title,
+        )
+
         read = self._place.read
         self.head.setVisible(not answer.met)
         self.setVisible(not answer.met)
@@ -80,6 +82,8 @@ class WhyPanel(QWidget):
             self._box.addWidget(label(capital(said), points=SMALL, role="soft", wrap=True))
 
     def _lock(self, answer: Answer, why: Why, opened: Opened) -> QWidget:
+        from taperlab.shop.goals.words import lock_words, opened_words
+
         read = self._place.read
         what = read(lock_words(answer.before, opened.lock))
         button = QPushButton(tr("Unlock"))

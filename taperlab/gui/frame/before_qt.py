@@ -11,14 +11,13 @@ import taperlab.edits.bench
 import taperlab.edits.breakpoints
 import taperlab.edits.cells
 import taperlab.edits.figures
+import taperlab.edits.goals
 import taperlab.edits.lines
 import taperlab.edits.values
 import taperlab.files.library
 import taperlab.files.names
 import taperlab.files.opening
 import taperlab.files.preferences
-import taperlab.shop.goals.meet
-import taperlab.shop.goals.words
 import taperlab.shop.reading
 import taperlab.shop.whole
 import taperlab.trade.cautions
