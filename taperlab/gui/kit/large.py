@@ -40,8 +40,9 @@ class LargeFigure(QLabel):
 
     def setText(self, text: str) -> None:
         """Show a text."""
-        super().setText(text)
-        self._fit()
+        if text != self.text():
+            super().setText(text)
+            self._fit()
 
     def sizeHint(self) -> QSize:
         """One line of the letters wanted, lower where none of them hangs below the line."""

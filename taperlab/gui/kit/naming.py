@@ -28,13 +28,16 @@ class Naming:
     def ink(self, line: Iterable[QPointF]) -> None:
         """A line is drawn there: through these points."""
         points = np.array([(each.x(), each.y()) for each in line]).reshape(-1, 2)
-        if len(points) < 2:
+        self.ink_places(points[:, 0], points[:, 1])
+
+    def ink_places(self, x: Array, y: Array) -> None:
+        """A line is drawn there: through points (n,) from the left and from above [px]."""
+        if len(x) < 2:
             return
-        steps = np.hypot(*np.diff(points, axis=0).T)
-        way = np.concatenate(([0.0], np.cumsum(steps)))
+        way = np.concatenate(([0.0], np.cumsum(np.hypot(np.diff(x), np.diff(y)))))
         fine: Array = np.linspace(0.0, way[-1], int(way[-1] / APART) + 2)
-        self._x = np.concatenate((self._x, np.interp(fine, way, points[:, 0])))
-        self._y = np.concatenate((self._y, np.interp(fine, way, points[:, 1])))
+        self._x = np.concatenate((self._x, np.interp(fine, way, x)))
+        self._y = np.concatenate((self._y, np.interp(fine, way, y)))
 
     def take(self, rect: QRectF) -> None:
         """Something is written or drawn there."""

@@ -72,6 +72,14 @@ class AirStudy:
         return (self.first, *self.others)
 
     @property
+    def asks(self) -> tuple[Parts, float, LoopBehind, float] | None:
+        """What the room behind hangs on: lengths, rod, how the loop is formed, room there is."""
+        found = self.behind
+        if found is None:
+            return None
+        return found.parts, found.rod_length, found.behind, self.room
+
+    @property
     def highest(self) -> float:
         """No line of them gets higher above the water [m]: thrown up freely, it falls again."""
         up = self.throw.speed * max(0.0, math.sin(self.throw.launch))
@@ -89,9 +97,15 @@ def rig_of(whole: Whole, bench: Bench) -> Looped:
     return looped(whole.line, leader=bench.swing.leader, fly=fly)
 
 
-def study(first: Whole, others: Sequence[Whole], bench: Bench) -> AirStudy:
-    """Throw what is looked at and what is laid over it as the bench says."""
-    thrown = [_thrown(each, bench) for each in (first, *others[: MOST - 1])]
+def study(
+    first: Whole, others: Sequence[Whole], bench: Bench, known: AirStudy | None = None
+) -> AirStudy:
+    """Throw what is looked at and what is laid over it as the bench says.
+
+    known: an earlier study, of which all is taken over that is still so.
+    """
+    before = {each.key: each for each in known.all} if known else {}
+    thrown = [_thrown(each, bench, before.get(each.key)) for each in (first, *others[: MOST - 1])]
     one, *rest = thrown
     against = tuple(
         compare(each.study, one.study) if each.study and one.study else None for each in rest
@@ -101,9 +115,13 @@ def study(first: Whole, others: Sequence[Whole], bench: Bench) -> AirStudy:
     rod = bench.chosen_rod
     if rod is not None and one.rig is not None:
         parts = Parts.of(one.rig)
-        behind = room.study(parts, rod.length, bench.behind)
-        turned = room.longest(parts, rod.length, bench.behind, there)
-        drawn = room.drawn(behind)
+        asked = parts, rod.length, bench.behind
+        if known is not None and known.behind is not None and known.asks == (*asked, there):
+            behind, turned, drawn = known.behind, known.longest, known.drawn
+        else:
+            behind = room.study(*asked)
+            turned = room.longest(*asked, there)
+            drawn = room.drawn(behind)
     return AirStudy(
         bench.throw, bench.behind, one, tuple(rest), against, there, behind, turned, drawn
     )
@@ -126,10 +144,15 @@ def films(rigs: Sequence[Looped], throw: Throw) -> Steps[tuple[Film | Sentence, 
     return tuple(shot)
 
 
-def _thrown(whole: Whole, bench: Bench) -> Thrown:
+def _thrown(whole: Whole, bench: Bench, known: Thrown | None) -> Thrown:
     rig = None
     try:
         rig = rig_of(whole, bench)
-        return Thrown(whole.key, whole.name, rig, turnover.study(rig, bench.throw))
+        before = None
+        if known is not None and known.study is not None and known.rig == rig:
+            before = known.study
+            if known.name == whole.name and before.throw == bench.throw:
+                return known
+        return Thrown(whole.key, whole.name, rig, turnover.study(rig, bench.throw, before))
     except Impossible as problem:
         return Thrown(whole.key, whole.name, rig, None, problem.sentence)

@@ -145,11 +145,21 @@ def flying(rig: Looped) -> Flying:
     return Flying.of(rig.rigging(), rig.fly.mass if rig.fly else 0.0)
 
 
-def study(rig: Looped, throw: Throw) -> TurnoverStudy:
-    """Everything about one rig in one throw. Raises Impossible where nothing can turn over."""
-    line = flying(rig)
-    left_to_unroll(line.length, throw.start, throw.height)
-    run = turn_over(line, throw.start, throw.height)
+def study(rig: Looped, throw: Throw, known: TurnoverStudy | None = None) -> TurnoverStudy:
+    """Everything about one rig in one throw. Raises Impossible where nothing can turn over.
+
+    known: of the same rig in another throw, whose run serves this one where the loop is the same.
+    """
+    if (
+        known is not None
+        and known.throw.height == throw.height
+        and known.throw.start == throw.start
+    ):
+        run = known.run
+    else:
+        line = flying(rig)
+        left_to_unroll(line.length, throw.start, throw.height)
+        run = turn_over(line, throw.start, throw.height)
     way, speed = float(run.way[-1]), throw.speed
     time = way / speed
     # The fly's leg starts above the rod tip by the loop's height, and climbs as it is thrown.
@@ -159,7 +169,7 @@ def study(rig: Looped, throw: Throw) -> TurnoverStudy:
         rig,
         throw,
         run,
-        half=speed * run.speed_at(0.5 * line.length),
+        half=speed * run.speed_at(0.5 * run.length),
         end=speed * float(run.speed[-1]),
         time=time,
         energy_left=run.energy_left,

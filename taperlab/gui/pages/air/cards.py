@@ -71,10 +71,11 @@ class NeededRows(Painted):
     def refresh(self) -> None:
         """Show what is looked at now."""
         found = self._desk.study
-        self._rows = found.all if found is not None else ()
+        before, self._rows = len(self._rows), found.all if found is not None else ()
         read = self._desk.place.read
         self.say_all(" ".join(f"{read(row_words(each))}." for each in self._rows))
-        self.updateGeometry()
+        if len(self._rows) != before:
+            self.updateGeometry()
 
     @property
     def _high(self) -> float:

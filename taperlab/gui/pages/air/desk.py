@@ -162,7 +162,7 @@ class AirDesk(QObject):
             self.problem = Sentence("Put a line on the bench first, or open a sample.")
         else:
             others = [each for _, each in document.laid_over()]
-            found = study(whole, others, document.bench)
+            found = study(whole, others, document.bench, self.study)
             self.study = found if found.first.rig is not None else None
             self.problem = found.first.problem
         self._ask()

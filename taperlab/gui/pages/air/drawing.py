@@ -139,8 +139,12 @@ class AirDrawing(Painted):
         """All that the drawing without its film hangs on."""
         if self._found is None:
             return ()
-        names = tuple(each.name for each in self._desk.shots)
-        return self._found, self._rod, names, self._desk.system
+        found = self._found
+        names = tuple((each.name, each.key) for each in self._desk.shots)
+        # Another diameter moves none of it.
+        behind = found.behind, found.drawn, found.behind_as, found.room
+        throw = found.throw.launch, found.throw.rod_tip, found.throw.loop_height
+        return *behind, *throw, self._reach, self._rod, names, self._desk.system
 
     def draw_still(self, painter: QPainter) -> None:
         """Draw water, bank, caster, rods and the loop behind."""
@@ -234,6 +238,9 @@ class AirDrawing(Painted):
                 for edge in (-behind.round, -behind.pointed):
                     naming.ink([scale.at(edge, 0.0), scale.at(edge, self._reach_now.high)])
             self._draw_bank(painter, scale, found, naming)
+            # The times of the film are written below the water.
+            ahead = scale.at(0.0, 0.0).x()
+            naming.take(QRectF(ahead, water, self.width() - ahead, self.height()))
             painter.setPen(pen(tokens.soft, 1.6))
             back = scale.seen(drawn.rod)
             painter.drawPolyline(back)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt
@@ -125,6 +126,7 @@ class Names(Ink):
     words: tuple[tuple[str, float, float, str], ...]
     curves: tuple[tuple[Array, Array], ...]
     reach: float = 5.0
+    _found: dict[tuple[object, ...], Over] = field(default_factory=dict)
 
     def is_like(self, other: Ink) -> bool:
         """Whether it says the same beside the same curves."""
@@ -133,22 +135,27 @@ class Names(Ink):
             and self.words == other.words
             and len(self.curves) == len(other.curves)
             and all(
-                a is b
+                a is b or (len(a) == 2 and np.array_equal(a, b))
                 for one, two in zip(self.curves, other.curves, strict=True)
                 for a, b in zip(one, two, strict=True)
             )
         )
 
     def over(self, plot: Map) -> Over | None:
-        """The words that find room."""
+        """The words that find room; looked for anew only where the plot lies otherwise."""
+        at = (plot.rect.getRect(), plot.x_range, plot.y_range, theming.letters())
+        if at not in self._found:
+            self._found.clear()
+            self._found[at] = self._place(plot)
+        return self._found[at]
+
+    def _place(self, plot: Map) -> Over:
         naming = Naming(plot.rect.adjusted(2.0, 1.0, -2.0, -1.0))
         for x, y in self.curves:
-            shown = np.isfinite(y)
-            naming.ink(
-                [
-                    plot.point(a, b)
-                    for a, b in zip(x[shown].tolist(), y[shown].tolist(), strict=True)
-                ]
+            rect, (left, right), (low, high) = plot.rect, plot.x_range, plot.y_range
+            naming.ink_places(
+                rect.left() + (x - left) * (rect.width() / (right - left)),
+                rect.bottom() - (y - low) * (rect.height() / (high - low)),
             )
         metrics = QFontMetricsF(theming.font(SMALL, weight=QFont.Weight.Medium))
         names = []
@@ -272,9 +279,13 @@ class AirPlots(PlotStack):
         run = one.run
         x, weighs, drags = run.at, run.weighs, run.drags
         gains = Area(x, np.maximum(weighs, drags), drags, colour=tokens.accent_wash)
-        gives = Hatched(x, np.maximum(weighs, drags), weighs, colour=tokens.warn)
+        gives = []
+        for low, high in one.gives_away:
+            there = (x >= low - 1e-9) & (x <= high + 1e-9)
+            over = np.maximum(weighs, drags)[there]
+            gives.append(Hatched(x[there], over, weighs[there], colour=tokens.warn))
         edges = tuple(low for low, _ in one.gives_away if low > x[0])
-        under: tuple[Ink, ...] = (gains, gives, Uprights(edges, tokens.soft, (2.0, 3.0)))
+        under: tuple[Ink, ...] = (gains, *gives, Uprights(edges, tokens.soft, (2.0, 3.0)))
         middle = int(len(x) * 0.3)
         words = [
             (tr("what it weighs"), float(x[middle]), float(weighs[middle]), tokens.accent),
@@ -284,23 +295,23 @@ class AirPlots(PlotStack):
             at = 0.5 * (low + high)
             top = float(np.interp(at, x, np.maximum(weighs, drags)))
             words.append((tr("here it gives it away"), at, top, tokens.warn))
+        most = 2.0 * float(weighs.max())
+        uprights = tuple((np.array([at, at]), np.array([0.0, most])) for at in edges)
         own: tuple[Ink, ...] = (
             Curve(x, drags, tokens.warn, 1.2, AIR_DASH, tr("the air takes")),
             Curve(x, weighs, tokens.accent, IN_HAND, None, tr("weighs")),
-            Names(tuple(words), ((x, weighs), (x, drags))),
+            Names(tuple(words), ((x, weighs), (x, drags), *uprights)),
         )
         return Plot(ENERGY, HEAVY, 0.48, under, (), own)
 
 
-def _near(at: QPointF, size: QSizeF, room: QRectF, reach: float) -> list[QPointF]:
+def _near(at: QPointF, size: QSizeF, room: QRectF, reach: float) -> Iterator[QPointF]:
     """Centres of a word near a place, kept inside a room across."""
     half = size.width() / 2.0 + 3.0
     low, high = room.left() + half, max(room.left() + half, room.right() - half)
-    found = []
     for each in around(at, size, reach):
-        found.append(QPointF(min(max(each.x(), low), high), each.y()))
+        yield QPointF(min(max(each.x(), low), high), each.y())
     for shift in range(1, 7 if reach > 2.0 else 1):
+        x = min(max(at.x() - shift * size.width() * 0.4, low), high)
         for down in (-1.1, 1.1, -2.2, 2.2):
-            x = min(max(at.x() - shift * size.width() * 0.4, low), high)
-            found.append(QPointF(x, at.y() + down * size.height()))
-    return found
+            yield QPointF(x, at.y() + down * size.height())

@@ -16,11 +16,15 @@ from taperlab.shop.air.study import AirStudy
 BELOW = 1.6 * FOOT
 """So much is seen below the surface at the least [m]."""
 
-OVER = 1.3 * FOOT
+OVER = 0.6 * FOOT
 """So much is left free above what is highest [m]."""
 
 HEAD = 0.75 * FOOT
 """The top of a caster is so far above the hands [m]."""
+
+
+ROUND = 2.0 * FOOT
+"""What is seen upward goes in such steps, so that it changes seldom [m]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +74,8 @@ def reach_of(found: AirStudy, rod_length: float | None) -> Reach:
     forward, throw = forward_rod(found, rod_length), found.throw
     flown = [each.study for each in found.all if each.study is not None]
     length = max((each.run.length for each in flown), default=30.0 * FOOT)
-    ahead = high = min(found.highest, throw.rod_tip + throw.loop_height + length)
+    ahead = min(found.highest, throw.rod_tip + throw.loop_height + length)
+    ahead = high = math.ceil(ahead / ROUND) * ROUND
     back = 3.0 * FOOT
     if found.behind is not None:
         high = max(high, found.behind.ends.tip_height)
