@@ -167,8 +167,9 @@ class AirDrawing(Painted):
         foot = grounds[0].at(0.0, -reach.deep).y() + row * (1.4 if len(grounds) > 1 else 0.9)
         naming = Naming(QRectF(4.0, row * 2.8, self.width() - 8.0, foot - row * 2.8))
         self._draw_first(painter, grounds[0], found, forward, naming)
-        for ground, shot in zip(grounds, self._desk.shots, strict=False):
-            self._draw_name(painter, ground, reach, shot)
+        tops = [row * 1.95, *(each.at(0.0, reach.loop_high).y() for each in grounds[1:])]
+        for top, shot in zip(tops, self._desk.shots, strict=False):
+            self._draw_name(painter, top, shot)
 
     def _draw_bar(self, painter: QPainter, scale: ToScale) -> None:
         """The bar that tells the scale, at the top right."""
@@ -202,14 +203,11 @@ class AirDrawing(Painted):
         painter.setPen(how)
         painter.drawLine(scale.at(*rod.hands), scale.at(*rod.tip))
 
-    def _draw_name(self, painter: QPainter, scale: ToScale, reach: Reach, shot: Shot) -> None:
-        """Which line a ground is of, at its right."""
+    def _draw_name(self, painter: QPainter, y: float, shot: Shot) -> None:
+        """Which line a ground is of, at its right, over all of its film."""
         tokens, row = self.tokens, self.row
-        thrown = next((each for each in self._found.all if each.key == shot.key), None)  # type: ignore[union-attr]
-        if thrown is None:
-            return
-        colour, dash = self._desk.style(thrown)
-        right, y = self.width() - 10.0, scale.at(0.0, -reach.deep).y() - row * 0.72
+        colour, dash = self._style_of(shot)
+        right = self.width() - 10.0
         wide = min(painter.fontMetrics().horizontalAdvance(shot.name) + 4.0, self.width() * 0.4)
         where = QRectF(right - wide, y - row / 2.0, wide, row)
         painter.setPen(pen(colour, IN_HAND, dash))
@@ -470,7 +468,7 @@ class AirDrawing(Painted):
             if self._desk.is_film_late:
                 said = tr("the film of before the change")
             wide = painter.fontMetrics().horizontalAdvance(said) + 4.0
-            where = QRectF(self.width() - wide - 10.0, row * 1.35, wide, row)
+            where = QRectF(self.width() - wide - 10.0, row * 2.5, wide, row)
             write(painter, said, where, tokens.soft, RIGHT)
 
     def _draw_ticks(
@@ -499,10 +497,7 @@ class AirDrawing(Painted):
                 write(painter, said, spot, colour)
 
     def _pen_of(self, shot: Shot, is_faded: bool) -> QPen:
-        found = self._found
-        assert found is not None
-        thrown = next((each for each in found.all if each.key == shot.key), found.first)
-        colour, dash = self._desk.style(thrown)
+        colour, dash = self._style_of(shot)
         how = pen(colour, IN_HAND, dash)
         how.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
         if is_faded or self._desk.is_film_late:
@@ -510,6 +505,12 @@ class AirDrawing(Painted):
             strong.setAlphaF(FADED)
             how.setColor(strong)
         return how
+
+    def _style_of(self, shot: Shot) -> tuple[str, tuple[float, ...] | None]:
+        found = self._found
+        assert found is not None
+        thrown = next((each for each in found.all if each.key == shot.key), found.first)
+        return self._desk.style(thrown)
 
     def _soft_pen(self, is_faded: bool) -> QPen:
         how = pen(self.tokens.soft, 1.0)
