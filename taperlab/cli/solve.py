@@ -131,7 +131,8 @@ def run(arguments: list[str], screen: Screen) -> int:
     if asked.rod:
         around = replace(around, rod_length=rod_named(asked.rod, bench, asked.file).length)
     try:
-        answer = solve(line, around, tools)
+        # As in the window, what was asked for last gives way first.
+        answer = solve(line, around, tools, gives=line.aim.goals[-1])
         why = None if answer.met else finish(explain(line, around))
     except Impossible as problem:
         raise Refusal(

@@ -1,4 +1,4 @@
-"""Typed ranges: ``480 to 500 gr``, ``480..500 gr``; a single number is no range."""
+"""Typed ranges: ``480 to 500 gr``, ``480..500 gr``, ``480-500``; one number is no range."""
 
 from __future__ import annotations
 
@@ -7,9 +7,11 @@ import re
 from taperlab.units.kinds import Kind, System
 from taperlab.units.language import tr
 from taperlab.units.parse import Unreadable, parse, quoted
-from taperlab.units.typed import NotANumber, read
+from taperlab.units.typed import NotANumber, plain_text, read
 
 _APART = re.compile(r"\.\.\.?|…|(?<=\s)to(?=\s)", re.IGNORECASE)
+_DASH = re.compile(r"(?<=[^\s/-])-(?=[\d.])")
+_OPEN_DASH = re.compile(r"(?<=\S)\s+-\s+(?=[\d.])")
 
 
 def parse_span(text: str, kind: Kind, system: System) -> tuple[float, float] | None:
@@ -21,6 +23,8 @@ def parse_span(text: str, kind: Kind, system: System) -> tuple[float, float] | N
     parts = _APART.split(text, maxsplit=1)
     if len(parts) < 2:
         parts = here.split(text, maxsplit=1)
+    if len(parts) < 2:
+        parts = _dashed(text, kind, system)
     if len(parts) < 2:
         return None
     first, second = (part.strip() for part in parts)
@@ -36,3 +40,21 @@ def parse_span(text: str, kind: Kind, system: System) -> tuple[float, float] | N
             "{found} goes from more to less: type the lower one first.", found=quoted(text)
         )
     return low, high
+
+
+def _dashed(text: str, kind: Kind, system: System) -> list[str]:
+    """A text parted at its one dash, where it is not one number as it stands.
+
+    Feet and inches are joined by a dash too: there it has spaces around it.
+    """
+    try:
+        parse(text, kind, system)
+    except Unreadable:
+        pass
+    else:
+        return [text]
+    plain = plain_text(text)
+    parts = _OPEN_DASH.split(plain)
+    if len(parts) != 2 and not kind.feet_and_inches:
+        parts = _DASH.split(plain)
+    return parts if len(parts) == 2 else [text]

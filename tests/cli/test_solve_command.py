@@ -12,7 +12,8 @@ from taperlab.cli import Screen, run
 from taperlab.edits import goals
 from taperlab.files import native
 from taperlab.model.aim import Cell, Goal, GoalKind
-from taperlab.model.exact_units import GRAIN
+from taperlab.model.exact_units import FOOT, GRAIN
+from taperlab.shop.goals.meet import answer_for
 from tests.cli.test_command_line import no_drawing, no_sheet, no_window
 
 BENCH = str(shipped.sample("scandi.taperlab"))
@@ -167,6 +168,18 @@ def test_what_cannot_be_met_is_named_and_nothing_is_written(
     alone = {each["name"]: each["could_be"] for each in found["why"]["alone"]}
     assert alone["weight"] < 520.0
     assert alone["length"] > 31.0
+
+
+def test_what_is_asked_for_last_gives_way_as_in_the_window(capsys: Capture) -> None:
+    bench = native.read_bench(Path(BENCH))
+    last = Goal(GoalKind.WEIGHT, 800.0 * GRAIN, 800.0 * GRAIN)
+    for goal in (Goal(GoalKind.LENGTH, 29.0 * FOOT, 29.0 * FOOT), last):
+        bench = goals.set_goal(bench, "line-1", goal).bench
+    window = answer_for(bench, "line-1", last)
+    asked = ("--goal", "length", "29ft", "--goal", "weight", "800gr")
+    length, weight = told(capsys, BENCH, *asked, status=3)["goals"]
+    assert length["reached"] == pytest.approx(29.0, abs=0.01)
+    assert weight["reached"] * GRAIN == pytest.approx(window.outcomes[1].reached)
 
 
 def test_why_not_is_one_sentence_that_never_says_impossible(capsys: Capture) -> None:

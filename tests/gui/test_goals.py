@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtCore import QPoint, QPointF, QRect, Qt
+from PySide6.QtGui import QImage
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QDialog, QLabel, QPushButton, QWidget
 
@@ -169,7 +170,7 @@ def test_600_gr_at_23_ft_is_explained(window: Window) -> None:
     assert nearest < 599.0 * GRAIN
     assert "600.0 gr: out of reach of what may move" in said
     assert case.why.proved
-    assert "Head weight at most " in said
+    assert "By itself\nHead weight at most " in said
     assert "In the way" in said
     assert "mpossible" not in said
     assert line(window).segments == segments
@@ -272,6 +273,49 @@ def test_cells_rows_and_columns_are_locked_by_key_and_menu(window: Window) -> No
     shown = [action.text().replace("&", "") for action in table.context_menu().actions()]
     names = {text.partition("\t")[0] for text in shown}
     assert {"Lock or unlock for goals", "Lock or unlock whole segments"} <= names
+
+
+def test_a_padlock_lies_in_its_cell(window: Window) -> None:
+    table = shape(window).table
+    lock(window, 3, Col.FRONT_DIAMETER)
+    where = table.visualRect(table.segments.index(3, Col.FRONT_DIAMETER))
+    beside = QRect(where.left() - 6, where.top(), 6, where.height())
+    inside = QRect(where.left(), where.top(), where.width() // 2, where.height())
+
+    def drawn() -> list[QImage]:
+        table.go_to(0, Col.LENGTH)
+        table.clearFocus()
+        whole = table.viewport().grab().toImage()
+        return [whole.copy(each) for each in (beside, inside)]
+
+    locked = drawn()
+    lock(window, 3, Col.FRONT_DIAMETER)
+    free = drawn()
+    assert locked[0] == free[0]
+    assert locked[1] != free[1]
+
+
+def test_what_only_the_steps_of_the_tools_are_in_the_way_of_is_said(window: Window) -> None:
+    """Of all numbers the belly's diameter alone may move, and one step of it is 5 gr."""
+    cells = [(row, cell) for row in range(3) for cell in Cell]
+    cells += [(3, Cell.LENGTH), (3, Cell.DENSITY)]
+    cells.remove((2, Cell.REAR))
+    window.document.apply(edits.set_locks, "line-1", cells, True)
+    type_figure(window, Figure.WEIGHT, "482.2 gr", ENTER)
+    settle(window)
+    said = texts(shape(window).goals_card)
+    assert "Only between the steps of tape and micrometer" in said
+    assert "Take 4" in "".join(each.text() for each in shape(window).findChildren(QPushButton))
+
+
+def test_a_click_on_the_name_of_a_figure_leads_to_it(window: Window) -> None:
+    readouts = shape(window).readouts
+    name = readouts.figures["front"].findChildren(QLabel)[0]
+    assert name.text() == "Front taper"
+    QTest.mouseClick(name, Qt.MouseButton.LeftButton)
+    assert readouts.typed[Figure.FRONT].hasFocus()
+    keys("6", "0", ENTER)
+    assert readouts.figures["front"].value == "60 %"
 
 
 def test_what_may_move_is_seen_and_switched(window: Window) -> None:

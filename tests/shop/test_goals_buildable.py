@@ -9,8 +9,10 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from taperlab.model.aim import Aim, Cell, Goal, GoalKind
-from taperlab.model.exact_units import GRAIN, INCH
+from taperlab.model.aim import Aim, Cell, Goal, GoalKind, Hold
+from taperlab.model.exact_units import FOOT, GRAIN, INCH
+from taperlab.model.line import Loop, LoopKind, line_of
+from taperlab.model.segment import Part, Segment
 from taperlab.shop.goals.buildable import TOOLS, Tools
 from taperlab.shop.goals.study import solve
 from taperlab.units.kinds import System
@@ -146,6 +148,34 @@ def test_the_nearest_is_no_further_off_for_its_steps():
         exact, built = solve(line, AROUND), solve(line, AROUND, TOOLS[System.US])
         assert on_steps(line, built.after, TOOLS[System.US]), seed
         assert _missed(built) <= 1.25 * _missed(exact) + 3.0, seed
+
+
+@pytest.mark.parametrize("grains", [690.0, 695.0, 720.0, 730.0])
+def test_goals_that_can_be_met_are_missed_by_no_more_than_a_step_makes(grains):
+    """The belly is as long as it is, so one step of its diameter is 5 gr: that stays between."""
+    tips = ((10.125, 0.032, 0.032), (148.5, 0.032, 0.072), (82.5, 0.072, 0.142))
+    parts = (Part.TIP, Part.FRONT_TAPER, Part.FRONT_TAPER, Part.BELLY)
+    rows = [
+        Segment(part, length * INCH, front * INCH, rear * INCH, 870.0)
+        for part, (length, front, rear) in zip(parts, (*tips, (82.875, 0.142, 0.142)), strict=True)
+    ]
+    rows[3] = replace(rows[3], holds=(Hold(Cell.LENGTH, locked=True),))
+    goals = (
+        Goal(GoalKind.WEIGHT, grains * GRAIN, grains * GRAIN),
+        Goal(GoalKind.LENGTH, 27.0 * FOOT, 27.0 * FOOT),
+        Goal(GoalKind.FRONT, 0.45, 0.45),
+    )
+    loop = Loop(LoopKind.FOLDED, 2.0 * INCH)
+    line = replace(
+        line_of("line-1", "Short", tuple(rows)), aim=Aim(goals), front_loop=loop, rear_loop=loop
+    )
+    exact, built = solve(line, AROUND), solve(line, AROUND, TOOLS[System.US])
+    assert exact.met
+    assert on_steps(line, built.after, TOOLS[System.US])
+    weight, length, front = (each.reached for each in built.outcomes)
+    assert weight == pytest.approx(grains * GRAIN, abs=5.0 * GRAIN)
+    assert length == pytest.approx(27.0 * FOOT, abs=INCH / 4.0)
+    assert front == pytest.approx(0.45, abs=0.005)
 
 
 def _missed(answer):

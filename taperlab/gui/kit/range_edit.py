@@ -10,7 +10,7 @@ from taperlab.units.spans import parse_span
 
 
 class RangeEdit(QuantityEdit):
-    """As a field for a quantity, but ``480 to 500 gr`` or ``480..500`` is read too.
+    """As a field for a quantity, but ``480 to 500 gr`` or ``480-500`` is read too.
 
     The value of a range is its middle; ``span`` gives both ends.
     """

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from enum import StrEnum
 
 from PySide6.QtCore import QSize, Qt, SignalInstance
-from PySide6.QtGui import QFont, QPainter, QPaintEvent
+from PySide6.QtGui import QFont, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
     QComboBox,
@@ -248,7 +248,8 @@ FIGURE = 13.0
 class Figure(QWidget):
     """One number: its name, its value large, a remark below.
 
-    value: what shows the value, in place of a label.
+    value: what shows the value, in place of a label. Where that can be typed over, a click on its
+    name or remark leads to it.
     """
 
     def __init__(
@@ -279,6 +280,12 @@ class Figure(QWidget):
         room = self._remark.height()
         self.show_value(self.value, remark, "accent")
         self._remark.setMinimumHeight(room)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """What is typed next is typed over the value, where it can be."""
+        if self._value.focusPolicy() & Qt.FocusPolicy.ClickFocus:
+            self._value.setFocus(Qt.FocusReason.MouseFocusReason)
+        super().mousePressEvent(event)
 
     def set_help(self, text: str) -> None:
         """Say in the tooltip how the value is worked out."""

@@ -10,7 +10,7 @@ Choosing together is the nearest point of a lattice, found level by level with t
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -70,16 +70,26 @@ def rounded(
     judge = _Judge(line, groups, aims)
     best: tuple[tuple[float, float], Array] | None = None
     problem = Problem(_with_values(found, groups, at), groups, aims)
-    for diameters in _chosen(problem, at, thick, long, steps, edges)[:_TRIED]:
+
+    def lengthened(diameters: Array) -> Array:
         built = at.copy()
         built[thick] = diameters
-        if long:
-            built = _lengths_for(line, found, groups, long, built, edges, aims)
-            near = Problem(_with_values(found, groups, built), groups, aims)
-            choices = _chosen(near, built, long, [], steps, edges)
-        else:
-            choices = [np.zeros(0)]
-        for lengths in choices[:_LOOKED]:
+        return _lengths_for(line, found, groups, long, built, edges, aims) if long else built
+
+    def missed(diameters: Array) -> float:
+        return judge.missed(lengthened(diameters))
+
+    def tried() -> Iterator[Array]:
+        chosen = _chosen(problem, at, thick, long, steps, edges)
+        yield from chosen[:_TRIED]
+        # Lengths could not make up for these as straight goals had it: any that are near may do.
+        beside = _beside(at[thick], steps[thick], (edges[0][thick], edges[1][thick]))
+        yield from sorted([*beside, *chosen[_TRIED:]], key=missed)[:_TRIED]
+
+    for diameters in tried():
+        built = lengthened(diameters)
+        near = Problem(_with_values(found, groups, built), groups, aims)
+        for lengths in _chosen(near, built, long, [], steps, edges)[:_LOOKED]:
             built[long] = lengths
             rank = judge.missed(built), _distance(problem, at, built)
             if best is None or rank < best[0]:
@@ -88,6 +98,25 @@ def rounded(
                 return _with_values(found, groups, built)
     assert best is not None
     return _with_values(found, groups, best[1])
+
+
+def _beside(values: Array, steps: Array, edges: tuple[Array, Array]) -> list[Array]:
+    """Every value on the step nearest to it, and the same with one at a time on its other side.
+
+    One whose edges hold no step stays as it is.
+    """
+    least, most = np.ceil(edges[0] / steps), np.floor(edges[1] / steps)
+
+    def within(each: Array) -> Array:
+        return np.where(least <= most, np.clip(each, least, most) * steps, values)
+
+    near = np.round(values / steps)
+    found = [within(near)]
+    for k, other in enumerate(np.where(near * steps <= values, near + 1.0, near - 1.0)):
+        turned = near.copy()
+        turned[k] = other
+        found.append(within(turned))
+    return found
 
 
 def _untied(line: Line) -> Line:

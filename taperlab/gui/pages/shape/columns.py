@@ -92,12 +92,12 @@ COLUMNS: tuple[ShownColumn, ...] = (
     ),
     ShownColumn(
         Column.FRONT_DIAMETER,
-        58,
+        60,
         (kinds.DIAMETER.help, later("At the end toward the fly."), _NEIGHBOUR),
     ),
     ShownColumn(
         Column.REAR_DIAMETER,
-        58,
+        60,
         (kinds.DIAMETER.help, later("At the end toward the rod."), _NEIGHBOUR),
     ),
     ShownColumn(

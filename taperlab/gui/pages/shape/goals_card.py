@@ -119,7 +119,10 @@ class GoalsCard(Card):
         shown = case.proposal or case.standing
         self._show_goals(shown)
         told = case.is_told
-        none = tr("Type a range over a large figure, or lock a cell, and the figure is a goal.")
+        none = tr(
+            "Type a range over a large figure, two numbers with “to” between, or lock a cell, and "
+            "the figure is a goal."
+        )
         self.about.setText("" if line.aim.goals else none)
         self.about.setVisible(not line.aim.goals)
         self._may.setVisible(told)
@@ -203,7 +206,7 @@ class GoalsCard(Card):
         from taperlab.shop.goals.words import cells_words, change_by
 
         read = self._place.read
-        self.why.show_answer(answer, self._case.why)
+        self.why.show_answer(answer, self._case.why, self._case.is_known)
         _empty(self._moved_box)
         changes = answer.changes
         if changes:

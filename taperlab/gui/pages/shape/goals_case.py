@@ -30,7 +30,8 @@ class GoalsCase(QObject):
     """Follows the current line and its goals.
 
     standing: what its goals are as the line is, or None without any. proposal: an answer that
-    waits to be taken or put back; why: why it does not meet all goals, once that is known.
+    waits to be taken or put back; why: why it does not meet all goals, once that is known, or None
+    where nothing but its steps is in the way; is_known: whether that is known.
     changed(): any of it is another now.
     """
 
@@ -44,6 +45,7 @@ class GoalsCase(QObject):
         self.standing: Answer | None = None
         self.proposal: Answer | None = None
         self.why: Why | None = None
+        self.is_known = False
         self._gives: Goal | None = None
         watch.follow(self._refresh)
 
@@ -120,7 +122,7 @@ class GoalsCase(QObject):
             self.place.host.say_problem(no.sentence)
             return
         answer = self.proposal
-        self.why = None
+        self.why, self.is_known = None, False
         self.preview.look_at(lambda: (take, (answer,)))
         if not answer.met:
             self.place.jobs.run(LANE, explain, line, around_of(bench), done=self._explained)
@@ -202,5 +204,5 @@ class GoalsCase(QObject):
 
     def _explained(self, why: Why | None) -> None:
         if self.proposal is not None:
-            self.why = why
+            self.why, self.is_known = why, True
             self.changed.emit()

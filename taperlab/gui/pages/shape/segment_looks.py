@@ -95,7 +95,7 @@ class SegmentDelegate(TypingDelegate):
         elif cell.marks:
             self._paint_ring(painter, rect)
         if cell.locked:
-            along = max(self._room.left(rect, cell) - 7.0, rect.x() + 1.0)
+            along = max(self._room.left(rect, cell) - 7.0, rect.x() + 5.0)
             padlock(painter, QPointF(along, rect.center().y() + 0.5), self._lock)
         self.paint_frame(painter, rect, index)
 

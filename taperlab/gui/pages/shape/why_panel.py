@@ -40,8 +40,11 @@ class WhyPanel(QWidget):
         in_column(self.title, self.nearest, spacing=4, of=self.head)
         in_column(self._more, of=self)
 
-    def show_answer(self, answer: Answer, why: Why | None) -> None:
-        """Show an answer, and why it falls short; nothing where it does not."""
+    def show_answer(self, answer: Answer, why: Why | None, known: bool) -> None:
+        """Show an answer, and why it falls short; nothing where it does not.
+
+        known: whether it is known why, which may be for nothing but the steps of the tools.
+        """
         from taperlab.shop.goals.words import (
             alone_words,
             limit_words,
@@ -56,6 +59,8 @@ class WhyPanel(QWidget):
         if answer.met:
             return
         title = read(quarrel_title(why)) if why else tr("Not all goals are met")
+        if why is None and known and answer.built:
+            title = tr("Only between the steps of tape and micrometer")
         self.title.setText(f"◇ {title}")
         self.nearest.setText(read(nearest_words(answer)))
         while self._box.count():
@@ -69,9 +74,10 @@ class WhyPanel(QWidget):
         if why is None:
             return
         names = names_of(self._place.document.bench.lines)
-        self._box.addWidget(caption(tr("If one gave way")))
-        for alone in why.alone:
-            said = read(alone_words(alone, why.quarrel, names))
+        alone = tr("If one gave way") if len(why.quarrel) > 1 else tr("By itself")
+        self._box.addWidget(caption(alone))
+        for each in why.alone:
+            said = read(alone_words(each, why.quarrel, names))
             self._box.addWidget(label(capital(said), wrap=True))
         if why.locks or why.limits:
             self._box.addWidget(caption(tr("In the way")))
