@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import argparse
+import json
 import math
 import sys
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn, Protocol
 
 from taperlab.model.bench import Bench
 from taperlab.model.line import Line
@@ -128,6 +129,40 @@ def add_decimal(parser: argparse.ArgumentParser) -> None:
         choices=list(MARKS),
         help=tr("the decimal mark of a CSV file, where its numbers do not tell"),
     )
+
+
+def add_telling(parser: argparse.ArgumentParser) -> None:
+    """How a file is read and what is found is told: units, decimal mark, for scripts."""
+    add_units(parser)
+    add_decimal(parser)
+    parser.add_argument("--json", action="store_true", help=tr("for scripts; its units are fixed"))
+
+
+def add_window(parser: argparse.ArgumentParser) -> None:
+    """A grain window, typed."""
+    parser.add_argument(
+        "--window",
+        nargs=2,
+        metavar=("LOW", "HIGH"),
+        help=tr("lightest and heaviest head, such as 450gr 530gr, instead of the rod’s own"),
+    )
+
+
+class TakesOptions(Protocol):
+    """A parser, or a group of its options."""
+
+    def add_argument(self, *names: str, **options: Any) -> Any:
+        """Take one more."""
+
+
+def add_rod(parser: TakesOptions) -> None:
+    """A rod by name."""
+    parser.add_argument("--rod", metavar="NAME", help=tr("a rod of the bench, or a starter rod"))
+
+
+def print_json(told: dict[str, Any]) -> None:
+    """Print what is told to scripts."""
+    print(json.dumps(told, indent=2, allow_nan=False))
 
 
 def add_paper(parser: argparse.ArgumentParser) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -16,13 +15,15 @@ from taperlab.cli.asking import (
     Refusal,
     Screen,
     about,
-    add_decimal,
     add_file,
     add_line,
     add_paper,
-    add_units,
+    add_rod,
+    add_telling,
+    add_window,
     bench_asked,
     line_named,
+    print_json,
     rod_named,
     typed,
     typed_if_given,
@@ -72,7 +73,7 @@ def run(arguments: list[str], screen: Screen) -> int:
         )
         if found.rig is not None:
             answer |= {"rig": rig_json(found.rig), "joints": joints_json(found.rig)}
-        print(json.dumps(answer, indent=2, allow_nan=False))
+        print_json(answer)
     if no is not None:
         raise NoAnswer("{file}: {why}", file=asked.file, why=no.sentence, units=found.system)
     if not asked.json:
@@ -232,14 +233,9 @@ def parser_of(screen: Screen) -> Parser:
         help=tr("of the length, off the rod end, with --from both; else 50"),
     )
     rod = parser.add_mutually_exclusive_group()
-    rod.add_argument("--rod", metavar="NAME", help=tr("a rod of the bench, or a starter rod"))
+    add_rod(rod)
     rod.add_argument("--rod-length", metavar="LENGTH", help=tr('such as "13 ft 6 in" or "4.11 m"'))
-    parser.add_argument(
-        "--window",
-        nargs=2,
-        metavar=("LOW", "HIGH"),
-        help=tr("lightest and heaviest head, such as 450gr 530gr, instead of the rod’s own"),
-    )
+    add_window(parser)
     parser.add_argument("--loop-fold", metavar="LENGTH", help=tr("line folded into each new loop"))
     parser.add_argument("--loop-weight", metavar="WEIGHT", help=tr("what each new loop adds"))
     parser.add_argument("--shortest", metavar="LENGTH", help=tr("shortest head allowed"))
@@ -270,9 +266,7 @@ def parser_of(screen: Screen) -> Parser:
         "--sheets", metavar="FOLDER", type=Path, help=tr("the folder to write their sheets to")
     )
     add_paper(parser)
-    add_units(parser)
-    add_decimal(parser)
-    parser.add_argument("--json", action="store_true", help=tr("for scripts; its units are fixed"))
+    add_telling(parser)
     return parser
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 from typing import TYPE_CHECKING
 
@@ -11,13 +10,13 @@ from taperlab.cli.asking import (
     Parser,
     Refusal,
     Screen,
-    add_decimal,
     add_file,
     add_line,
-    add_units,
+    add_telling,
     add_water,
     bench_asked,
     degrees_typed,
+    print_json,
     typed,
     typed_if_given,
     water_asked,
@@ -58,9 +57,7 @@ def parser_of(screen: Screen) -> Parser:
     )
     parser.add_argument("--drift", metavar="SECONDS", help=tr("of free drift before it is tight"))
     add_water(parser)
-    add_units(parser)
-    add_decimal(parser)
-    parser.add_argument("--json", action="store_true", help=tr("for scripts; its units are fixed"))
+    add_telling(parser)
     return parser
 
 
@@ -89,7 +86,7 @@ def run(arguments: list[str], screen: Screen) -> int:
     rig = rig_asked(asked, line, bench, asked.file, system)
     found = study_now(rig, fishing)
     if asked.json:
-        print(json.dumps(water_report.as_json(found), indent=2, allow_nan=False))
+        print_json(water_report.as_json(found))
     if found.state is State.BOTTOM:
         raise NoAnswer("{file}: {why}", file=asked.file, why=depth_words(found), units=system)
     if not asked.json:

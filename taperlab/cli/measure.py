@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,9 +12,9 @@ from taperlab.cli.asking import (
     Parser,
     Refusal,
     Screen,
-    add_decimal,
-    add_units,
+    add_telling,
     is_bench,
+    print_json,
     typed,
     typed_if_given,
 )
@@ -53,7 +52,7 @@ def _tell(asked: argparse.Namespace, bench: Bench, measurement: Measurement, sys
     at = [_place("--at", text, measurement.length, system) for text in asked.at]
     studied = study(measurement)
     if asked.json:
-        print(json.dumps(measure_report.as_json(studied, at), indent=2, allow_nan=False))
+        print_json(measure_report.as_json(studied, at))
     if studied.fit is None:
         raise NoAnswer("{file}: {why}", file=asked.stations, why=studied.why_not, units=system)
     if asked.out is not None:
@@ -177,7 +176,5 @@ def parser_of(screen: Screen) -> Parser:
     parser.add_argument(
         "--out", metavar="LINE", type=Path, help=tr("write the line, as a bench or as CSV")
     )
-    add_units(parser)
-    add_decimal(parser)
-    parser.add_argument("--json", action="store_true", help=tr("for scripts; its units are fixed"))
+    add_telling(parser)
     return parser

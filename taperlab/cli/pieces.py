@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 import math
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -14,11 +13,11 @@ from taperlab.cli.asking import (
     Parser,
     Refusal,
     Screen,
-    add_decimal,
     add_file,
-    add_units,
+    add_telling,
     bench_asked,
     line_named,
+    print_json,
     typed,
     typed_if_given,
 )
@@ -81,9 +80,7 @@ def parser_of(screen: Screen) -> Parser:
         default="weight",
         help=tr("what of a piece is kept where stock is not like the design; else weight"),
     )
-    add_units(parser)
-    add_decimal(parser)
-    parser.add_argument("--json", action="store_true", help=tr("for scripts; its units are fixed"))
+    add_telling(parser)
     return parser
 
 
@@ -108,7 +105,7 @@ def run(arguments: list[str], screen: Screen) -> int:
     heads = tuple((_line(asked, file), asked.count) for file in asked.files)
     found = study_now(Question(heads, _stock(asked), rules))
     if asked.json:
-        print(json.dumps(pieces_report.as_json(found), indent=2, allow_nan=False))
+        print_json(pieces_report.as_json(found))
     elif found.pieces:
         print(pieces_report.as_text(found, system), end="")
     if found.short:

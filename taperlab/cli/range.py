@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -14,13 +13,13 @@ from taperlab.cli.asking import (
     Refusal,
     Screen,
     about,
-    add_decimal,
     add_file,
     add_line,
-    add_units,
+    add_telling,
     bench_asked,
     line_named,
     not_one_of,
+    print_json,
     remark,
     typed_if_given,
 )
@@ -86,9 +85,7 @@ def parser_of(screen: Screen) -> Parser:
         choices=["csv", "taperlab"],
         help=tr("what members are written as; else as FILE is"),
     )
-    add_units(parser)
-    add_decimal(parser)
-    parser.add_argument("--json", action="store_true", help=tr("for scripts; its units are fixed"))
+    add_telling(parser)
     return parser
 
 
@@ -110,7 +107,7 @@ def run(arguments: list[str], screen: Screen) -> int:
         raise Refusal("{file}: {range} has lost its parent", file=asked.file, range=wanted.name)
     found = study_now(question)
     if asked.json:
-        print(json.dumps(range_report.as_json(found), indent=2, allow_nan=False))
+        print_json(range_report.as_json(found))
     if not found.members:
         why = found.why_not or found.refused[0].why
         raise NoAnswer("{file}: {why}", file=asked.file, why=why, units=system)

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import json
-
 from taperlab.cli.asking import (
     Parser,
     Screen,
-    add_decimal,
     add_file,
     add_line,
-    add_units,
+    add_rod,
+    add_telling,
     add_water,
+    add_window,
     bench_asked,
+    print_json,
     rod_named,
     typed_if_given,
     water_asked,
@@ -33,14 +33,9 @@ def parser_of(screen: Screen) -> Parser:
     add_line(parser)
     add_rig_options(parser)
     rod = parser.add_mutually_exclusive_group()
-    rod.add_argument("--rod", metavar="NAME", help=tr("a rod of the bench, or a starter rod"))
+    add_rod(rod)
     rod.add_argument("--rod-length", metavar="LENGTH", help=tr('such as "13 ft 6 in" or "4.11 m"'))
-    parser.add_argument(
-        "--window",
-        nargs=2,
-        metavar=("LOW", "HIGH"),
-        help=tr("lightest and heaviest head, such as 450gr 530gr, instead of the rod’s own"),
-    )
+    add_window(parser)
     parser.add_argument(
         "--judged",
         choices=["head", "rig"],
@@ -49,9 +44,7 @@ def parser_of(screen: Screen) -> Parser:
         ),
     )
     add_water(parser)
-    add_units(parser)
-    add_decimal(parser)
-    parser.add_argument("--json", action="store_true", help=tr("for scripts; its units are fixed"))
+    add_telling(parser)
     return parser
 
 
@@ -77,7 +70,7 @@ def run(arguments: list[str], screen: Screen) -> int:
     fit = whole.on_rod(chosen, bench, length=length, window=window, judged=_JUDGED[asked.judged])
     if asked.json:
         found = report.as_json(whole.analysis, fit, rig=rig)
-        print(json.dumps(found, indent=2, allow_nan=False))
+        print_json(found)
     else:
         print(report.as_text(whole.analysis, fit, system, rig), end="")
     return 0

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
@@ -12,12 +11,12 @@ from taperlab.cli.asking import (
     Parser,
     Refusal,
     Screen,
-    add_decimal,
     add_file,
     add_line,
-    add_units,
+    add_telling,
     bench_asked,
     degrees_typed,
+    print_json,
     rod_named,
     typed,
     typed_if_given,
@@ -64,9 +63,7 @@ def parser_of(screen: Screen) -> Parser:
         "--on-water", metavar="L", help=tr("still lying there; else leader, sustained tip too")
     )
     parser.add_argument("--room", metavar="L", help=tr("tell too how long a head it takes"))
-    add_units(parser)
-    add_decimal(parser)
-    parser.add_argument("--json", action="store_true", help=tr("for scripts; its units are fixed"))
+    add_telling(parser)
     return parser
 
 
@@ -89,7 +86,7 @@ def run(arguments: list[str], screen: Screen) -> int:
     found = study(parts, length, behind)
     turned = None if room is None else longest(parts, length, behind, room)
     if asked.json:
-        print(json.dumps(room_report.as_json(rig, found, turned), indent=2, allow_nan=False))
+        print_json(room_report.as_json(rig, found, turned))
     if not found.loop:
         raise NoAnswer("{file}: {why}", file=asked.file, why=room_words(found), units=system)
     if not asked.json:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,14 +11,15 @@ from taperlab.cli.asking import (
     Parser,
     Refusal,
     Screen,
-    add_decimal,
     add_file,
     add_line,
-    add_units,
+    add_rod,
+    add_telling,
     bench_asked,
     is_bench,
     line_named,
     not_one_of,
+    print_json,
     rod_named,
     typed,
 )
@@ -95,16 +95,14 @@ def parser_of(screen: Screen) -> Parser:
     parser.add_argument(
         "--micrometer", metavar="STEP", help=tr("the micrometer’s step, with --buildable")
     )
-    parser.add_argument("--rod", metavar="NAME", help=tr("a rod of the bench, or a starter rod"))
+    add_rod(parser)
     parser.add_argument(
         "--out",
         metavar="OUT",
         type=Path,
         help=tr("where to write the line: a bench, .csv or .tsv; only when all goals are met"),
     )
-    add_units(parser)
-    add_decimal(parser)
-    parser.add_argument("--json", action="store_true", help=tr("for scripts; its units are fixed"))
+    add_telling(parser)
     return parser
 
 
@@ -139,7 +137,7 @@ def run(arguments: list[str], screen: Screen) -> int:
             "{file}: {why}", file=asked.file, why=problem.sentence, units=system
         ) from None
     if asked.json:
-        print(json.dumps(goals_report.as_json(answer, why, bench), indent=2, allow_nan=False))
+        print_json(goals_report.as_json(answer, why, bench))
     else:
         print(goals_report.as_text(answer, bench, system), end="")
     if not answer.met:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
@@ -12,13 +11,15 @@ from taperlab.cli.asking import (
     Parser,
     Refusal,
     Screen,
-    add_decimal,
     add_file,
     add_line,
-    add_units,
+    add_rod,
+    add_telling,
     add_water,
+    add_window,
     bench_asked,
     line_named,
+    print_json,
     rod_named,
     typed_if_given,
     water_asked,
@@ -78,17 +79,10 @@ def parser_of(screen: Screen) -> Parser:
     parser.add_argument("--tape-step", metavar="L", help=tr("what the tape reads to"))
     parser.add_argument("--micrometer-step", metavar="D", help=tr("what the micrometer reads to"))
     parser.add_argument("--scatter", metavar="D", help=tr("how far one diameter scatters"))
-    parser.add_argument("--rod", metavar="NAME", help=tr("a rod of the bench, or a starter rod"))
-    parser.add_argument(
-        "--window",
-        nargs=2,
-        metavar=("LOW", "HIGH"),
-        help=tr("lightest and heaviest head, such as 450gr 530gr, instead of the rod’s own"),
-    )
+    add_rod(parser)
+    add_window(parser)
     add_water(parser)
-    add_units(parser)
-    add_decimal(parser)
-    parser.add_argument("--json", action="store_true", help=tr("for scripts; its units are fixed"))
+    add_telling(parser)
     return parser
 
 
@@ -121,7 +115,7 @@ def run(arguments: list[str], screen: Screen) -> int:
     window = Window(line.style, *own) if own else window_of(bench, line)
     landed = builds(found, window) if window is not None else None
     if asked.json:
-        print(json.dumps(tolerance_report.as_json(found, landed), indent=2, allow_nan=False))
+        print_json(tolerance_report.as_json(found, landed))
     else:
         print(tolerance_report.as_text(found, landed, system), end="")
     return 0

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
@@ -11,12 +10,12 @@ from taperlab.cli.asking import (
     NoAnswer,
     Parser,
     Screen,
-    add_decimal,
     add_file,
     add_line,
-    add_units,
+    add_telling,
     bench_asked,
     degrees_typed,
+    print_json,
     typed_if_given,
 )
 from taperlab.cli.rigs import add_fly_options, add_rig_options, head_asked, rig_asked
@@ -55,9 +54,7 @@ def parser_of(screen: Screen) -> Parser:
     parser.add_argument("--rod-tip", metavar="L", help=tr("its height above the water; else 3.5 m"))
     parser.add_argument("--launch", metavar="DEG", help=tr("of the throw, up from level; else 5"))
     parser.add_argument("--start", metavar="L", help=tr("already unrolled; else 1 m"))
-    add_units(parser)
-    add_decimal(parser)
-    parser.add_argument("--json", action="store_true", help=tr("for scripts; its units are fixed"))
+    add_telling(parser)
     return parser
 
 
@@ -81,7 +78,7 @@ def run(arguments: list[str], screen: Screen) -> int:
             "{file}: {why}", file=asked.file, why=problem.sentence, units=system
         ) from None
     if asked.json:
-        print(json.dumps(turnover_report.as_json(found), indent=2, allow_nan=False))
+        print_json(turnover_report.as_json(found))
     else:
         print(turnover_report.as_text(found, system), end="")
     return 0
