@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from taperlab import shipped
-from taperlab.cli import Screen, run
+from taperlab.cli import COMMANDS, Screen, run
 from taperlab.files.native import read_bench
 from taperlab.model.bench import Bench
 from taperlab.trade.starters import starter_rods
@@ -26,24 +26,7 @@ ARGPARSE = """
     the following arguments are required unrecognized argument expected one invalid choice choose
     from not allowed with or
 """
-SPOKEN_OF = (
-    "taperlab",
-    "report",
-    "measure",
-    "tolerance",
-    "cut",
-    "depth",
-    "range",
-    "solve",
-    "convert",
-    "picture",
-    "sheet",
-    "desktop",
-    "csv",
-    "tsv",
-    "png",
-    "svg",
-)
+SPOKEN_OF = ("taperlab", *COMMANDS, "csv", "tsv", "png", "svg")
 
 
 @pytest.fixture(scope="module", autouse=True)
@@ -168,7 +151,7 @@ def test_the_cautions_of_a_cut_come_from_the_catalogue(
     assert f"{OPEN}Molten" in text or f"{OPEN}PVC" in text or f"{OPEN}Heated PVC" in text
 
 
-@pytest.mark.parametrize("command", [(), *((each,) for each in SPOKEN_OF[1:9])])
+@pytest.mark.parametrize("command", [(), *((each,) for each in COMMANDS)])
 def test_help(capsys: pytest.CaptureFixture[str], command: tuple[str, ...]) -> None:
     assert escaped(said(capsys, *command, "--help"), known=set(words(ARGPARSE))) == []
 
