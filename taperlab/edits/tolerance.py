@@ -36,7 +36,7 @@ def leave_on(
     within(length, SHORT_LENGTH, Sentence("What is left on"))
     within(mass, WEIGHT, Sentence("The weight of the head"))
     key = fresh_line_key(bench)
-    name = fresh_line_name(bench, f"{whole.name} to cut back")
+    name = fresh_line_name(bench, f"{whole.name}, to cut back")
     return together(
         bench,
         Sentence("Leave belly on and cut it back"),

@@ -41,7 +41,7 @@ def test_belly_left_on_is_a_copy_with_its_cut_back_begun():
     design, copy = edited.bench.lines
     assert design is LINE
     assert copy.segments[0].length == pytest.approx(8.2)
-    assert copy.name == "Alder to cut back"
+    assert copy.name == "Alder, to cut back"
     assert edited.bench.current_line is copy
     assert edited.line == copy.key
     job = cut_back_of(edited.bench, copy)
@@ -51,8 +51,8 @@ def test_belly_left_on_is_a_copy_with_its_cut_back_begun():
     again = leave_on(edited.bench, "line", 0, 0.2, 0.030, USUAL)
     assert [each.name for each in again.bench.lines] == [
         "Alder",
-        "Alder to cut back 2",
-        "Alder to cut back",
+        "Alder, to cut back 2",
+        "Alder, to cut back",
     ]
 
 

@@ -168,7 +168,7 @@ def test_belly_left_on_begins_a_cut_back_of_a_copy(page, window):
     assert window.pages.current is window.pages.page("cut")
     copy = window.document.line
     assert len(window.document.bench.lines) == count + 1
-    assert copy.name == f"{design.name} to cut back"
+    assert copy.name == f"{design.name}, to cut back"
     assert copy.segments[left.row].length == pytest.approx(
         design.segments[left.row].length + left.length
     )

@@ -310,7 +310,11 @@ def test_a_line_without_a_head_cannot_be_cut() -> None:
 def test_a_cut_inside_an_old_loop_is_remarked_on_and_a_sleeve_in_a_new_fold_stays() -> None:
     cut = cut_at(HEAD, INCH, 0.0, Terms(CutEnd.FRONT))
     assert isinstance(cut, Plan)
-    assert any("inside the old loop" in str(finding.sentence) for finding in cut.findings)
+    (told,) = [str(each.sentence) for each in cut.findings if "old loop" in str(each.sentence)]
+    # The offcut is the fold and the inch: measured once it is open, the mark lies that far in.
+    assert HEAD.front_loop.fold == pytest.approx(2.0 * INCH)
+    assert "mark 1 in from the end of the loop" in told
+    assert "then lies 3 in from the end" in told
     clear = cut_at(HEAD, 3 * INCH, 0.0, Terms(CutEnd.FRONT))
     assert isinstance(clear, Plan)
     assert not any("inside the old loop" in str(finding.sentence) for finding in clear.findings)

@@ -196,9 +196,12 @@ def _remarks(line: Line, head: Line, front: float, rear: float) -> list[Finding]
             cautions.append(
                 Sentence(
                     "The cut at {end} falls inside the old loop, which is folded back over {fold}: "
-                    "open the loop first.",
+                    "mark {length} from the end of the loop, open it, and cut at the mark, which "
+                    "then lies {opened} from the end.",
                     end=ENDS[end],
                     fold=OnTape(loop.fold),
+                    length=OnTape(length),
+                    opened=OnTape(length + loop.fold),
                 )
             )
     taper, belly = span_of(head, Part.FRONT_TAPER), span_of(head, Part.BELLY)
