@@ -1,4 +1,4 @@
-"""Lengths that nobody knows to the inch: told in whole feet, or half metres."""
+"""What nobody knows finely: lengths in whole feet or half metres, weights as they were written."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from taperlab.model.exact_units import FOOT
-from taperlab.units.kinds import BESIDE, System
+from taperlab.units.kinds import BESIDE, WEIGHT, System
 from taperlab.units.sentence import Apart, Quantity, Sentence, Value
 
 
@@ -23,6 +23,26 @@ class Roughly(Quantity):
         else:
             number = f"{math.floor(self.value / FOOT + 0.5)}"
         return f"{number} {self.kind.shown(system).unit}" if self.unit else number
+
+
+@dataclass(frozen=True, slots=True)
+class Plain(Quantity):
+    """A quantity without decimals that say nothing: ``480 gr``, but ``480.5 gr``."""
+
+    def text(self, system: System) -> str:
+        """The quantity, its decimals left out where all of them are noughts."""
+        number, blank, unit = Quantity.text(self, system).partition(" ")
+        whole, _, decimals = number.partition(".")
+        return f"{whole if decimals.strip('0') == '' else number}{blank}{unit}"
+
+
+def written_window(lightest: float, heaviest: float) -> Sentence:
+    """A grain window [kg] as its maker writes it: ``480 to 560 gr``."""
+    return Sentence(
+        "{lightest} to {heaviest}",
+        lightest=Plain(WEIGHT, lightest, unit=False),
+        heaviest=Plain(WEIGHT, heaviest),
+    )
 
 
 def about(value: float) -> Quantity:

@@ -79,7 +79,8 @@ def column(window: Window, widget: QWidget) -> int:
         return 3
     if not window.pages.isAncestorOf(widget):
         return 0
-    return 2 if holder(widget, SideColumn) else 1
+    side = holder(widget, SideColumn)
+    return 2 if side is not None and not side.leads else 1
 
 
 def place(widget: QWidget) -> QRect:

@@ -282,7 +282,7 @@ def test_weight_comes_from_the_rod_s_own_window_alone() -> None:
         "the rod has no grain window for Scandi",
     ]
     found = choice(13, 20, SMALL, None, None, TOUCH, windows=(WINDOW,)).winners[0]
-    assert str(weight_words(found)[0]) == "420.0 to 500.0 gr"
+    assert str(weight_words(found)[0]) == "420 to 500 gr"
     assert str(tip_words(found)[0]) == "none"
 
 

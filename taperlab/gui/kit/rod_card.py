@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QSizePolicy
+from PySide6.QtWidgets import QComboBox, QSizePolicy, QWidget
 
 from taperlab.edits import bench as bench_edits
 from taperlab.gui.kit.host import Workplace
@@ -18,13 +18,16 @@ LONGEST_ROD = 420
 """Pixels that the list of rods may widen to, so that a name is read whole."""
 
 
-class RodCard(Card):
-    """Choose the rod that heads are judged on. edit_rods(): the person wants to edit them."""
+class RodChoice(QWidget):
+    """A list to choose the rod from that heads are judged on, and a way to edit rods.
+
+    edit_rods(): the person wants to edit them.
+    """
 
     edit_rods = Signal()
 
     def __init__(self, place: Workplace, watch: Watch) -> None:
-        super().__init__(tr("Rod"))
+        super().__init__()
         self._place = place
         self._shown: tuple[tuple[Rod, ...], Rod | None, System] | None = None
         self._names: list[str] = []
@@ -35,7 +38,7 @@ class RodCard(Card):
         self.box.activated.connect(self._chosen)
         tip = tr("Add rods, or change their lengths and grain windows")
         edit = tool_button(tr("Edit…"), tr("Edit rods"), tip, self.edit_rods)
-        self.add(caption(tr("Rod")), in_row((self.box, 1), edit, spacing=4))
+        in_row((self.box, 1), edit, spacing=4, of=self)
         watch.follow(self.refresh)
 
     def refresh(self) -> None:
@@ -57,6 +60,19 @@ class RodCard(Card):
         rods = self._place.document.bench.rods
         key = rods[index - 1].key if index > 0 else None
         self._place.do(bench_edits.choose_rod, key, initiator=self)
+
+
+class RodCard(Card):
+    """Choose the rod that heads are judged on. edit_rods(): the person wants to edit them."""
+
+    edit_rods = Signal()
+
+    def __init__(self, place: Workplace, watch: Watch) -> None:
+        super().__init__(tr("Rod"))
+        self.choice = RodChoice(place, watch)
+        self.box = self.choice.box
+        self.choice.edit_rods.connect(self.edit_rods)
+        self.add(caption(tr("Rod")), self.choice)
 
 
 def _rod_text(rod: Rod, system: System) -> str:

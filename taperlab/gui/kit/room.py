@@ -33,14 +33,16 @@ MOST_BELOW = 0.46
 class SideColumn(QScrollArea):
     """Cards one below the other, for the right of a page, or for below its work.
 
-    Wider than asked for only where large letters need it.
+    Wider than asked for only where large letters need it. leads: it stands at the left, or above:
+    what it asks comes first.
     """
 
-    def __init__(self, *cards: QWidget) -> None:
+    def __init__(self, *cards: QWidget, leads: bool = False) -> None:
         super().__init__()
+        self.leads = leads
         self._usual = px(SIDES[1][1])
         self._open = False
-        self.setAccessibleName(tr("Beside the work"))
+        self.setAccessibleName(tr("Ahead of the work") if leads else tr("Beside the work"))
         self._column = QWidget()
         self._cards = in_column(*cards, None, spacing=GAP, of=self._column)
         fill_area(self, self._column)
@@ -95,6 +97,8 @@ class SideColumn(QScrollArea):
 class PageBody(QWidget):
     """The work of a page with its side column at the right; below, where there is little room.
 
+    A side column that leads stands at the left, and above.
+
     What is higher than the page scrolls. fitted(): the room is another. work_scroll: scrolls the
     work.
     """
@@ -109,7 +113,8 @@ class PageBody(QWidget):
         self._content = in_column((work, 1), spacing=GAP, of=content)
         self.work_scroll = scrolling(content, tr("Work"))
         self.work_scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
-        self._row = in_row((self.work_scroll, 1), side, spacing=GAP, of=self)
+        self._row = in_row((self.work_scroll, 1), spacing=GAP, of=self)
+        self._put_side(self._row)
 
     @property
     def room(self) -> int:
@@ -130,10 +135,16 @@ class PageBody(QWidget):
             self.is_stacked = stacked
             self.side.lie_open(stacked)
             box: QBoxLayout = self._content if stacked else self._row
-            box.addWidget(self.side)  # which takes it out of the other
+            self._put_side(box)
         self._row.invalidate()
         self._row.activate()
         self.fitted.emit()
+
+    def _put_side(self, box: QBoxLayout) -> None:
+        """Put the side column into a layout, which takes it out of the other."""
+        box.insertWidget(0 if self.side.leads else box.count(), self.side)
+        if self.side.leads:
+            self.side.lower()  # screen readers tell first what lies lowest
 
 
 class Halves(QSplitter):

@@ -79,6 +79,12 @@ def _air(place: Workplace) -> Page:
     return AirPage(place)
 
 
+def _which_head(place: Workplace) -> Page:
+    from taperlab.gui.pages.which_head.page import WhichHeadPage
+
+    return WhichHeadPage(place)
+
+
 PAGES = (
     Entry(
         "shape",
@@ -143,5 +149,13 @@ PAGES = (
         FISH,
         "rigs.taperlab",
         _air,
+    ),
+    Entry(
+        "which",
+        later("Which h&ead"),
+        later("Find the style of head that suits a rod and its water"),
+        FISH,
+        "which_head.taperlab",
+        _which_head,
     ),
 )

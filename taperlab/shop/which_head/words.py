@@ -6,9 +6,10 @@ from collections.abc import Iterable
 
 from taperlab.model.line import Style
 from taperlab.model.rod import Measured, Rod
-from taperlab.shop.rough import about, from_to
+from taperlab.shop.rough import about, from_to, written_window
 from taperlab.shop.which_head.changes import Change
 from taperlab.shop.which_head.fit import HeadFit
+from taperlab.shop.which_head.points import ASKED
 from taperlab.shop.which_head.study import (
     BY_A_LITTLE,
     Advice,
@@ -16,9 +17,8 @@ from taperlab.shop.which_head.study import (
     HeadChoice,
     Out,
 )
-from taperlab.shop.wording import window_words
-from taperlab.trade.reasons import Question
 from taperlab.trade.windows import Place
+from taperlab.units.language import later
 from taperlab.units.sentence import (
     Length,
     Number,
@@ -27,6 +27,12 @@ from taperlab.units.sentence import (
     Several,
     Value,
     Weight,
+    counted,
+)
+
+ESTIMATE = Sentence(
+    "Room behind is an estimate from geometry: from a round loop to the largest that any shape of "
+    "line makes. Grass, wind and habit take more."
 )
 
 POINTS = Sentence(
@@ -92,11 +98,42 @@ def out_words(candidate: Candidate, found: HeadChoice) -> Sentence:
     )
 
 
+def sum_words(found: HeadChoice) -> Sentence:
+    """What the sums of points come to."""
+    if found.lead is None:
+        return Sentence("The only one that is not ruled out.")
+    if not found.lead:
+        return Sentence("As many points: a tie.")
+    if found.by_a_little:
+        return Sentence("A lead of one: by a little.")
+    return Sentence("A lead of {lead}.", lead=found.lead)
+
+
 def room_in_short(candidate: Candidate) -> Sentence:
     """What the shortest head of a style wants, in a cell."""
     return Sentence(
         "{length} head wants {room}", length=about(candidate.low), room=about(candidate.wants)
     )
+
+
+def ruled_out_words(candidate: Candidate) -> Sentence:
+    """What is said beside a style's room: what it wants, or that no length of it fits."""
+    if candidate.out is Out.ROD:
+        return Sentence("no length fits the rod")
+    return room_in_short(candidate)
+
+
+def windows_words(rod: Rod, styles: Iterable[Style]) -> Sentence:
+    """The rod's own windows for some styles, or that it has none."""
+    said = []
+    for style in styles:
+        window = rod.window_for(style)
+        if window is not None:
+            weights = written_window(window.lightest, window.heaviest)
+            said.append(Sentence("{style} {weights}", style=style, weights=weights))
+    if not said:
+        return Sentence("no grain window for these styles")
+    return Sentence("{windows}", windows=Several(tuple(said), later("{others}, {last}")))
 
 
 def length_words(advice: Advice) -> tuple[Sentence, Sentence]:
@@ -119,7 +156,7 @@ def weight_words(advice: Advice) -> tuple[Sentence, Sentence]:
             Sentence("ask its maker"),
             Sentence("the rod has no grain window for {style}", style=advice.style),
         )
-    said = window_words(window.lightest, window.heaviest)
+    said = written_window(window.lightest, window.heaviest)
     if window.measured_on is Measured.HEAD_AND_TIP:
         return said, Sentence("head and tip, from the rod’s own grain window")
     return said, Sentence("from the rod’s own grain window")
@@ -146,7 +183,7 @@ def change_words(change: Change) -> Sentence:
         )
     return Sentence(
         "{question}, {answer}: {outcome}.",
-        question=_ASKED[change.question],
+        question=ASKED[change.question],
         answer=change.answer,
         outcome=outcome,
     )
@@ -188,6 +225,25 @@ def fit_words(fit: HeadFit, found: HeadChoice) -> tuple[Sentence, ...]:
     return tuple(said)
 
 
+def fit_in_short(fit: HeadFit) -> Sentence:
+    """How a head that is there fits, in a cell."""
+    if fit.faults:
+        return counted("one thing speaks against it", "{count} things speak against it", fit.faults)
+    if fit.place is None:
+        return Sentence("fits, but the rod has no grain window for it")
+    return Sentence("fits")
+
+
+def head_in_short(fit: HeadFit) -> Sentence:
+    """What a head that is there is, in a cell."""
+    return Sentence(
+        "{style}, {length}, {weight}",
+        style=fit.line.style,
+        length=Length(fit.length),
+        weight=Weight(fit.mass),
+    )
+
+
 def _weight_fit(fit: HeadFit) -> Sentence:
     if fit.place is None or fit.to_edge is None:
         return Sentence("The rod has no grain window for this head: ask its maker.")
@@ -199,15 +255,6 @@ def _weight_fit(fit: HeadFit) -> Sentence:
         off=Weight(fit.to_edge),
         place=fit.place,
     )
-
-
-_ASKED = {
-    Question.THROWN: Sentence("Thrown"),
-    Question.WATER: Sentence("Water"),
-    Question.STRIPPING: Sentence("Stripping"),
-    Question.CASTING: Sentence("Casting"),
-    Question.WADING: Sentence("Wading"),
-}
 
 
 def _styles(styles: Iterable[Style]) -> Value:

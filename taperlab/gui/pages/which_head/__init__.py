@@ -1,0 +1,1 @@
+"""Which head suits a rod and its water."""
