@@ -287,7 +287,7 @@ class Menus:
         )
         joined = self._switch(
             "ends_joined",
-            tr("Keep &ends joined"),
+            tr("Keep ends &joined"),
             lambda: settings.joins_ends,
             settings.join_ends,
             settings.ends_changed,
@@ -307,12 +307,12 @@ class Menus:
         )
         show_all = self._do.shown.plots(lambda plots: plots.reset_view())
         tip = tr("See the whole line in the plots; there, the key 0 does so")
-        whole = Item("zoom_all", tr("See a&ll of it"), show_all, "", tip, Needs.PLOTS)
+        whole = Item("zoom_all", tr("See all o&f it"), show_all, "", tip, Needs.PLOTS)
         larger = tr("Write everything larger, beyond what the system asks for")
         plus = (QKeySequence("Ctrl++"), QKeySequence("Ctrl+="))
         letters = (
             Item("larger", tr("La&rger"), _call(theme.zoom_by, 1), plus, larger),
-            Item("smaller", tr("Sm&aller"), _call(theme.zoom_by, -1), "Ctrl+-"),
+            Item("smaller", tr("Sma&ller"), _call(theme.zoom_by, -1), "Ctrl+-"),
             Item("usual_size", tr("As lar&ge as the system"), _call(theme.use_zoom, 100), "Ctrl+0"),
         )
         shown = (bench, whole, head, sink)
