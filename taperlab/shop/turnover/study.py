@@ -176,7 +176,7 @@ def study(rig: Looped, throw: Throw, known: TurnoverStudy | None = None) -> Turn
         height=drop - 0.5 * STANDARD_GRAVITY * time**2,
         needed=needed,
         verdict=verdict_of(speed, needed),
-        look_again=_look_again(rig, run),
+        look_again=known.look_again if known and known.run is run else _look_again(rig, run),
     )
 
 

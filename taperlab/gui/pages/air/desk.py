@@ -12,6 +12,7 @@ from taperlab.edits import casting as edits
 from taperlab.edits.which_head import set_answers
 from taperlab.gui.kit.following import follow
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.theme import Tokens
 from taperlab.gui.plots.styles import overlay_style
 from taperlab.gui.state.document import Change, Outcome
 from taperlab.gui.state.watch import Watch
@@ -94,9 +95,11 @@ class AirDesk(QObject):
         """Whether all that is shown is of the bench as it is now."""
         return not self.place.jobs.is_busy(LANE)
 
-    def style(self, each: Thrown) -> tuple[str, tuple[float, ...] | None]:
-        """Colour and dash of what is thrown."""
-        tokens, document = self.place.theme.tokens, self.place.document
+    def style(
+        self, each: Thrown, tokens: Tokens | None = None
+    ) -> tuple[str, tuple[float, ...] | None]:
+        """Colour and dash of what is thrown; tokens: other colours than those in force."""
+        tokens, document = tokens or self.place.theme.tokens, self.place.document
         if self.study is not None and each.key == self.study.first.key:
             return tokens.accent, None
         things: list[Line | Rig] = [*document.bench.lines, *document.bench.rigs]

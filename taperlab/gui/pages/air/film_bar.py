@@ -218,7 +218,7 @@ class FilmBar(QWidget):
 
     def _take_films(self) -> None:
         films = [each.film for each in self._desk.shots if each.film is not None]
-        self._player.take(max((each.length for each in films), default=0.0))
+        self._player.take(max((each.sound_until for each in films), default=0.0))
         self.show_place()
 
     def _progress(self, lane: str, share: float) -> None:

@@ -10,7 +10,7 @@ from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.key_names import Help, HelpGroup, help_on
 from taperlab.gui.kit.motion import less_motion
 from taperlab.gui.kit.room import Halves, PageBody, SideColumn
-from taperlab.gui.kit.theme import SMALL
+from taperlab.gui.kit.theme import LIGHT, SMALL
 from taperlab.gui.kit.widgets import Card, in_row, label
 from taperlab.gui.pages.air.asked import CastCard
 from taperlab.gui.pages.air.cards import NeededCard, RemarksCard, RoomCard
@@ -139,7 +139,7 @@ class AirPage(Page):
         if self.desk.study is None:
             return Sentence("There is nothing in the air to print.")
         films = tuple(each.film for each in self.desk.shots if each.film is not None)
-        picture = self.drawing.picture(self.player.seconds, 2.0)
+        picture = self.drawing.picture(self.player.seconds, 2.0, LIGHT)
         return air_sheet(self.desk.study, films, picture, self.place.system)
 
     def showEvent(self, event: QShowEvent) -> None:

@@ -13,6 +13,9 @@ TICK = 16
 STEP = 0.02
 """One step forward or back [s]."""
 
+HELD = 0.05
+"""So long a film stands, faded, where its model has ended [s]."""
+
 STILLS = 5
 """So many stills stand for a film where less motion is wanted."""
 
@@ -39,6 +42,7 @@ class Player(QObject):
         self.clock = clock
         self.length, self.seconds, self.rate = 0.0, 0.0, RATES[1]
         self._touched = False
+        self._shown = 0.0
         self._last = 0.0
         self._timer = QTimer(self)
         self._timer.setInterval(TICK)
@@ -52,10 +56,12 @@ class Player(QObject):
     @property
     def stills(self) -> tuple[float, ...]:
         """The times of the stills that stand for the film [s]."""
-        return tuple(self.length * (i + 1) / STILLS for i in range(STILLS)) if self.length else ()
+        return tuple(self._shown * (i + 1) / STILLS for i in range(STILLS)) if self._shown else ()
 
-    def take(self, length: float) -> None:
-        """Play a film so long [s], from the same share of it as the last."""
+    def take(self, shown: float) -> None:
+        """Play a film that shows something for so long [s], from the same share as the last."""
+        length = shown + HELD if shown else 0.0
+        self._shown = shown
         if length == self.length:
             return
         share = self.seconds / self.length if self.length and self._touched else FIRST_SEEN

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+import pyqtgraph as pg
 from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QPolygonF
 
@@ -116,7 +117,9 @@ class ToScale:
 
     def line(self, places: Array) -> QPolygonF:
         """A line through places (n, 2)."""
-        return QPolygonF([self.at(x, z) for x, z in places.tolist()])
+        x, y = self.origin.x() + places[:, 0] * self.per, self.origin.y() - places[:, 1] * self.per
+        made: QPolygonF = pg.functions.arrayToQPolygonF(x, y)
+        return made
 
     def seen(self, places: Array) -> QPolygonF:
         """A line through places (n, 3) ahead, aside and high, as it is seen from the side."""
