@@ -89,7 +89,10 @@ def rounded(
     for diameters in tried():
         built = lengthened(diameters)
         near = Problem(_with_values(found, groups, built), groups, aims)
-        for lengths in _chosen(near, built, long, [], steps, edges)[:_LOOKED]:
+        chosen = _chosen(near, built, long, [], steps, edges)[:_LOOKED]
+        # The lattice knows bounds one by one: where all lengths are at theirs, those beside are it.
+        beside = _beside(built[long], steps[long], (edges[0][long], edges[1][long]))
+        for lengths in [*chosen, *beside]:
             built[long] = lengths
             rank = judge.missed(built), _distance(problem, at, built)
             if best is None or rank < best[0]:
