@@ -1,13 +1,15 @@
 """From an edit to the repainted Air page, with five lines laid over; and a frame of its film.
 
 A person is to wait no longer than 20 ms for figures, curves and the drawing to scale. The film of
-what was edited comes later, from beside the window, and is not waited for. The numpy work tells how
-fast the machine is, so that runs on different machines can be compared.
+what was edited comes later, from beside the window, and is not waited for. A fixed piece of numpy
+work, which takes 6.2 ms on the machine that this was held on while it did nothing else, is timed in
+the same test: what is asserted is the ratio, so that a machine under load gives the same answer.
 """
 
 from __future__ import annotations
 
 import itertools
+import time
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
@@ -33,7 +35,9 @@ from taperlab.trade.starters import starter_rods
 SEGMENTS, OVERLAYS = 12, 5
 
 ANSWERED = 0.020
-"""Seconds within which an edit is on screen."""
+"""Seconds within which an edit is on screen, where the reference takes ``REFERENCE`` of them."""
+
+REFERENCE = 0.0062
 
 
 def tapered_line(key: str, number: int) -> Line:
@@ -80,10 +84,23 @@ def answer(window: Window, edit: object, *args: object) -> None:
 
 
 def within(benchmark: BenchmarkFixture, edit: Callable[[], None]) -> None:
+    before = reference()
     benchmark.pedantic(edit, rounds=60, warmup_rounds=10)
+    slow = 0.5 * (before + reference())
     median = benchmark.stats.stats.median
-    print(f"\n{median * 1e3:.1f} ms")  # noqa: T201
-    assert median <= ANSWERED
+    benchmark.extra_info.update(reference=slow, ratio=median / slow)
+    print(f"\n{median * 1e3:.1f} ms, reference {slow * 1e3:.1f} ms")  # noqa: T201
+    assert median / slow <= ANSWERED / REFERENCE
+
+
+def reference() -> float:
+    """How long the numpy work takes now [s]."""
+    numbers, taken = np.linspace(0.0, 1.0, 400_000), []
+    for _ in range(25):
+        start = time.perf_counter()
+        np.sort(np.sin(numbers * 1e4))
+        taken.append(time.perf_counter() - start)
+    return float(np.median(taken))
 
 
 def test_a_typed_diameter_with_five_lines_laid_over(
@@ -116,9 +133,3 @@ def test_a_frame_of_the_film(benchmark: BenchmarkFixture, window: Window) -> Non
         QApplication.processEvents()
 
     within(benchmark, frame)
-
-
-def test_a_reference(benchmark: BenchmarkFixture) -> None:
-    """How fast the machine is."""
-    numbers = np.linspace(0.0, 1.0, 400_000)
-    benchmark.pedantic(lambda: np.sort(np.sin(numbers * 1e4)), rounds=20, warmup_rounds=2)
