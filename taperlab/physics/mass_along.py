@@ -119,10 +119,11 @@ class MassAlong:
 
     def cut(self, begin: float, end: float) -> MassAlong:
         """What lies between two positions [m]."""
-        inner = self.starts[(self.starts > begin) & (self.starts < end)]
+        breaks = self.starts[1:-1]
+        inner = breaks[(breaks > begin) & (breaks < end)]
         edges = np.concatenate(([begin], inner, [end]))
         middles = (edges[:-1] + edges[1:]) / 2.0
-        cells = np.searchsorted(self.starts, middles, side="right") - 1
+        cells = np.searchsorted(breaks, middles, side="right")
         shifted = [
             moved(self.coefficients[i], edge - self.starts[i])
             for i, edge in zip(cells, edges[:-1], strict=True)
@@ -219,12 +220,13 @@ def worst_difference(
         apart = stretch.linear_density(length * inside) - other.linear_density(
             other.length * inside
         )
-        curve = np.polynomial.polynomial.polyfit([-1.0, 0.0, 1.0], apart, 2)
+        left, middle, right = (float(each) for each in apart)
+        slope, bend = (right - left) / 2.0, (right + left) / 2.0 - middle
         places = [-1.0, 1.0]
-        if abs(curve[2]) > 0.0 and abs(curve[1]) < 2.0 * abs(curve[2]):
-            places.append(-curve[1] / (2.0 * curve[2]))
+        if abs(slope) < 2.0 * abs(bend):
+            places.append(-slope / (2.0 * bend))
         for place in places:
-            value = float(np.polynomial.polynomial.polyval(place, curve))
+            value = middle + place * (slope + place * bend)
             if abs(value) > abs(best[0]):
                 best = value, float(low + (high - low) * (place + 1.0) / 2.0)
     return best

@@ -115,7 +115,9 @@ def grid_stretches(
         squares = square_difference(line, wanted.taper, begins, lengths)
         for begin, length, square in zip(begins, lengths, squares, strict=True):
             if square <= limit * limit and _is_allowed(line, wanted, np.array([begin]))[0]:
-                found.append(_made(line, wanted, float(begin), float(length), turned=turned))
+                found.append(
+                    _made(line, wanted, float(begin), float(length), float(square), turned)
+                )
     return tuple(told(stock, wanted, each) for each in found)
 
 
@@ -178,8 +180,7 @@ def _in_part(
         lengths = _lengths(line, wanted, places)
         squares = square_difference(line, wanted.taper, places, lengths)
         for place, length, square in zip(places, lengths, squares, strict=True):
-            made = _made(line, wanted, float(place), float(length), turned=turned)
-            found.append(replace(made, rms=math.sqrt(max(0.0, float(square)))))
+            found.append(_made(line, wanted, float(place), float(length), float(square), turned))
     return found
 
 
@@ -236,7 +237,7 @@ def _valleys(line: MassAlong, wanted: Wanted, first: float, last: float) -> Arra
     # Golden section in all valleys at once.
     left, right = end - _GOLDEN * (end - begin), begin + _GOLDEN * (end - begin)
     at_left, at_right = square(left), square(right)
-    for _ in range(18):
+    for _ in range(14):
         lower = at_left <= at_right
         begin, end = np.where(lower, begin, left), np.where(lower, right, end)
         fresh = np.where(lower, end - _GOLDEN * (end - begin), begin + _GOLDEN * (end - begin))
@@ -274,9 +275,13 @@ def _least(line: MassAlong, wanted: Wanted, first: float, last: float) -> Array:
     return np.concatenate(found)
 
 
-def _made(line: MassAlong, wanted: Wanted, begin: float, length: float, *, turned: bool) -> Stretch:
-    square = float(square_difference(line, wanted.taper, np.array([begin]), np.array([length]))[0])
-    mass = float(line.running_mass(begin + length) - line.running_mass(begin))
+def _made(
+    line: MassAlong, wanted: Wanted, begin: float, length: float, square: float, turned: bool
+) -> Stretch:
+    mass = wanted.taper.mass
+    if not wanted.keeps_weight:
+        ends = line.running_mass(np.array([begin, begin + length]))
+        mass = float(ends[1] - ends[0])
     taken = begin - wanted.ahead, begin + length + wanted.behind
     if turned:
         begin = line.length - begin - length
@@ -293,7 +298,8 @@ def _chosen(
 ) -> tuple[Stretch, ...]:
     if not found:
         return ()
-    best = min(each.rms for each in found)
+    nearest = min(found, key=lambda each: each.rms)
+    best = nearest.rms
 
     def from_end(each: Stretch) -> float:
         return min(min(abs(each.taken[0] - low), abs(high - each.taken[1])) for low, high in parts)
@@ -313,4 +319,7 @@ def _chosen(
             shown.append(each)
         if len(shown) == most:
             break
+    if nearest not in shown:
+        # As good as the first, and not told apart from it by a scale; but the best there is.
+        shown = [*shown[: most - 1], nearest] if most > 1 else shown
     return tuple(told(stock, wanted, each) for each in shown)

@@ -44,7 +44,7 @@ def dense(stock: MassAlong, wanted: Wanted, points: int = 20_001) -> float:
     return best
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(
     st.floats(2.0, 12.0), st.floats(0.036, 0.086), st.floats(0.036, 0.086), st.booleans(),
     st.floats(0.0, 2.0),

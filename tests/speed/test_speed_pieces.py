@@ -71,7 +71,7 @@ def test_sixty_pieces_of_one_kind_are_near_the_best(benchmark: BenchmarkFixture)
     found = benchmark.pedantic(lambda: finish(plan(cutting)), rounds=1)
     bound = found.bound
     if os.environ.get("TAPERLAB_LONG_PLAN"):
-        bound = max(bound, finish(plan(cutting, Effort(whole=100_000, parts=100))).bound)
+        bound = max(bound, finish(plan(cutting, Effort(whole=1_000_000, parts=200))).bound)
     assert found.cost <= 1.15 * bound
     assert found.cost <= metres(fitted(cutting).cost(cutting)) + 1e-9
     benchmark.extra_info["cost [ft]"] = found.cost / FOOT

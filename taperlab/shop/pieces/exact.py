@@ -131,6 +131,10 @@ class _Work:
             ("mip_abs_gap", 1e-6),
             ("time_limit", _PATIENCE),
             ("random_seed", 1),
+            # It is given a good answer to begin with and is asked for the bound: its own search for
+            # answers, and for likenesses that we take out ourselves, looks at no limit for seconds.
+            ("mip_heuristic_effort", 0.0),
+            ("mip_detect_symmetry", False),
         ):
             solver.setOptionValue(option, value)
         solver.passModel(_model(highspy, self.program))

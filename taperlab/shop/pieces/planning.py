@@ -32,13 +32,21 @@ _UNIT = 1000.0
 """Lengths go to the solver in eighths, which it likes better than thousands of them."""
 
 
+_MOST_LOOKS = 8000
+"""Of the solver, however small a program is."""
+
+
 @dataclass(frozen=True, slots=True)
 class Effort:
-    """How hard to try: looks of the solver at a group, at a part of one, and how many parts."""
+    """How hard to try: at a whole group, at a part of one, and how many parts.
 
-    whole: int = 1500
+    The first two in looks of the solver at a program of a hundred columns; of larger ones each look
+    counts by the square, which is about what it takes.
+    """
+
+    whole: int = 6_000
     part: int = 60
-    parts: int = 15
+    parts: int = 14
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +128,8 @@ def _whole(
     """The exact answer as far as the effort goes, with the lower bound [units] that it proves."""
     program, places = _program(cutting)
     begun = _as_values(cutting, program, places, start)
-    solved = yield from solve(program, effort, begun, stop)
+    looks = min(_MOST_LOOKS, max(8, effort * 10_000 // len(program.costs) ** 2))
+    solved = yield from solve(program, looks, begun, stop)
     common = cutting.worth.share * sum(size.count * size.least for size in cutting.sizes)
     bound = solved.bound * _UNIT + common if math.isfinite(solved.bound) else 0.0
     if solved.values is None:
