@@ -25,6 +25,7 @@ from taperlab.edits import (
     tips,
     which_head,
 )
+from taperlab.edits import pieces as piece_edits
 from taperlab.edits import rows as row_edits
 from taperlab.edits import stock as stock_edits
 from taperlab.edits import tolerance as tolerance_edits
@@ -46,6 +47,7 @@ from taperlab.model.cut_log import (
 )
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
 from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
+from taperlab.model.pieces import Job, Rules, Wanted, Weighed
 from taperlab.model.range import LengthRule, Member, Range, ThicknessRule
 from taperlab.model.rig import Fly, FlyKind, Leader, Rig
 from taperlab.model.rod import Measured, Rod, Window
@@ -425,6 +427,32 @@ def ranges_(draw: st.DrawFn, parent: str, key: str = "range-1") -> Range:
 
 
 @st.composite
+def piece_rules(draw: st.DrawFn) -> Rules:
+    return Rules(
+        draw(st.floats(1e-4, 1e-2)),
+        draw(st.one_of(st.just(math.inf), st.floats(1.0, 3.0))),
+        draw(st.floats(0.05, 1.0)),
+        draw(st.floats(0.0, 3.0)),
+        draw(st.sampled_from([0.0, 0.04])),
+        draw(st.one_of(st.none(), st.floats(0.0, 0.1))),
+        draw(st.booleans()),
+        draw(st.floats(1e-5, 1e-4)),
+    )
+
+
+@st.composite
+def piece_jobs(draw: st.DrawFn, keys: list[str]) -> Job:
+    wanted = tuple(Wanted(key, draw(st.integers(1, 4))) for key in keys if draw(st.booleans()))
+    readings = {
+        (draw(st.integers(1, each.count)), draw(st.integers(1, 5))): each.line for each in wanted
+    }
+    weighed = tuple(
+        Weighed(line, copy, after, draw(masses)) for (copy, after), line in readings.items()
+    )
+    return Job(wanted, draw(piece_rules()), weighed)
+
+
+@st.composite
 def benches(draw: st.DrawFn, *, least_lines: int = 0, least_rows: int = 0) -> Bench:
     rack = tuple(
         draw(lines_(f"line-{i + 1}", least=least_rows))
@@ -457,6 +485,7 @@ def benches(draw: st.DrawFn, *, least_lines: int = 0, least_rows: int = 0) -> Be
         draw(behinds),
         draw(throws),
         draw(answers),
+        pieces=draw(piece_jobs(keys)),
     )
 
 
@@ -852,6 +881,12 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     measure.set_only_fixed: _of_measurement(st.booleans()),
     measure.set_part: _of_measurement(_row_numbers, parts, st.lists(parts, max_size=3)),
     measure.put_on_bench: _of_measurement(lines_(least=1, cores=False)),
+    piece_edits.want_heads: _of_line(st.integers(-1, 300)),
+    piece_edits.set_rules: _of_bench(_wild(piece_rules())),
+    piece_edits.read_scale: _of_line(
+        st.integers(0, 4), st.integers(0, 5), st.one_of(_or_none, _perhaps_bad(masses))
+    ),
+    piece_edits.forget_readings: _of_line(st.integers(0, 3)),
     tolerance_edits.set_tolerance: _of_line(_wild(tolerances)),
     tolerance_edits.leave_on: lambda draw, bench: (
         (

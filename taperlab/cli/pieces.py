@@ -25,8 +25,8 @@ from taperlab.units.language import tr
 
 if TYPE_CHECKING:
     from taperlab.model.line import Line
+    from taperlab.model.pieces import Rules
     from taperlab.model.stock import Stock
-    from taperlab.shop.pieces.asking import Rules
     from taperlab.units.kinds import System
 
 _MOST_HEADS = 200
@@ -120,7 +120,7 @@ def run(arguments: list[str], screen: Screen) -> int:
 
 def _rules(asked: argparse.Namespace, system: System) -> Rules:
     from taperlab.model.exact_units import FOOT, GRAIN
-    from taperlab.shop.pieces.asking import Rules
+    from taperlab.model.pieces import Rules
     from taperlab.units.kinds import LENGTH, RATIO, SHORT_LENGTH, WEIGHT_PER_LENGTH, System
 
     # A bare number is what the help says, whatever the rest is told in.

@@ -61,6 +61,7 @@ def delete_line(bench: Bench, line: str) -> Edited:
             replace(each, line=None) if each.line == line else each for each in bench.measurements
         ),
         ranges=tuple(each for each in bench.ranges if each.parent != line),
+        pieces=bench.pieces.without(line),
     )
     after = without_rigs(after, tuple(rig for rig in bench.rigs if line not in rig.lines))
     after = replace(after, lines=tuple(_forgetting(each, {line}) for each in after.lines))

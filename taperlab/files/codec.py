@@ -189,6 +189,20 @@ def number(lowest: float, highest: float, besides: float | None = None) -> Value
     return Value(read, float)
 
 
+def whole(lowest: int, highest: int) -> Value:
+    """A whole number from lowest to highest."""
+    expected = Sentence("a whole number from {lowest} to {highest}", lowest=lowest, highest=highest)
+
+    def read(found: Any, where: Where) -> int:
+        if isinstance(found, bool) or not isinstance(found, int):
+            raise BadValue(expected)
+        if not lowest <= found <= highest:
+            raise BadValue(expected)
+        return found
+
+    return Value(read, int)
+
+
 def limited(limits: Limited) -> Value:
     """A number of the model, within its limits."""
     return number(limits.kind.lowest, limits.kind.highest, limits.besides)

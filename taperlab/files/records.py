@@ -21,6 +21,7 @@ from taperlab.files.codec import (
     one,
     optional,
     several,
+    whole,
 )
 from taperlab.model.aim import NO_AIM, Aim, Cell, Goal, GoalKind, Hold
 from taperlab.model.bench import Bench, View
@@ -45,6 +46,7 @@ from taperlab.model.line import (
     Style,
 )
 from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
+from taperlab.model.pieces import Job, Rules, Wanted, Weighed
 from taperlab.model.range import LengthRule, Member, Range, ThicknessRule
 from taperlab.model.rig import Fly, FlyKind, Leader, Rig
 from taperlab.model.rod import Measured, Rod, Window
@@ -56,7 +58,14 @@ from taperlab.model.water import Water, WaterKind
 from taperlab.model.which_head import Answers, Breadth, Casting, Stripping, Thrown, Wading
 from taperlab.units.kinds import DENSITY
 from taperlab.units.language import later
-from taperlab.units.limits import LIMITS, MOST_MEMBERS, MOST_SEGMENTS, MOST_STATIONS, outside
+from taperlab.units.limits import (
+    LIMITS,
+    MOST_HEADS,
+    MOST_MEMBERS,
+    MOST_SEGMENTS,
+    MOST_STATIONS,
+    outside,
+)
 from taperlab.units.sentence import Sentence
 from taperlab.units.vocabulary import Dimension
 
@@ -455,6 +464,35 @@ ANSWERS = Record(
         Entry("wading", optional(choice(Wading)), None),
     ),
 )
+WANTED = Record(
+    later("head that is made"),
+    Wanted,
+    (Entry("line", TEXT), Entry("count", whole(1, MOST_HEADS), 1, omit=never)),
+)
+WEIGHED = Record(
+    later("reading"),
+    Weighed,
+    (
+        Entry("line", TEXT),
+        Entry("copy", whole(1, MOST_HEADS), 1),
+        Entry("after", whole(1, MOST_SEGMENTS)),
+        *_numbers(Weighed),
+    ),
+)
+RULES = Record(
+    later("rules of pieces"),
+    Rules,
+    (*_numbers(Rules), Entry("keeps_weight", YES_OR_NO, True)),
+)
+PIECES = Record(
+    later("pieces"),
+    Job,
+    (
+        Entry("wanted", many(WANTED, MOST_HEADS, later("heads")), ()),
+        Entry("rules", one(RULES), Rules()),
+        Entry("readings", many(WEIGHED), ()),
+    ),
+)
 BENCH = Record(
     later("bench"),
     Bench,
@@ -474,5 +512,6 @@ BENCH = Record(
         Entry("behind", one(BEHIND), LoopBehind()),
         Entry("throw", one(THROW), Throw()),
         Entry("answers", one(ANSWERS), Answers()),
+        Entry("pieces", one(PIECES), Job()),
     ),
 )

@@ -15,6 +15,7 @@ from taperlab.model.casting import LoopBehind, Throw
 from taperlab.model.cut_log import CutBack, CutStep, Limits, NewLoop, Target, TargetKind
 from taperlab.model.line import Joint, Loop
 from taperlab.model.measurement import Instruments, Measurement, Station, WeighedSection
+from taperlab.model.pieces import Rules, Weighed
 from taperlab.model.range import Member, Range
 from taperlab.model.rig import Fly, Leader
 from taperlab.model.rod import Rod, Window
@@ -33,6 +34,9 @@ MOST_SEGMENTS = 2000
 
 MOST_STATIONS = 2000
 """Of a measurement: a reading at every half inch of a shooting head and more."""
+
+MOST_HEADS = 200
+"""Made of stock at once: what a plan still answers."""
 
 MOST_STOCK = 1000
 """Pieces of stock of a bench: every spool and every offcut of a shop, and what is still planned."""
@@ -169,6 +173,16 @@ LIMITS: Mapping[type, Mapping[str, Limited]] = {
             kinds.WEIGHT_PER_LENGTH, later("The tip’s weight per length")
         ),
     },
+    Rules: {
+        "tolerance": Limited(kinds.WEIGHT_PER_LENGTH, later("The tolerance")),
+        "largest_step": Limited(kinds.RATIO, later("The largest joint step"), besides=math.inf),
+        "shortest": Limited(kinds.LENGTH, later("The shortest piece")),
+        "usable": Limited(kinds.DISTANCE, later("The shortest offcut of any use")),
+        "overlap": Limited(kinds.SHORT_LENGTH, later("The overlap of a joint")),
+        "fold": Limited(kinds.SHORT_LENGTH, later("The line folded back into a loop")),
+        "scale": Limited(kinds.WEIGHT, later("The scale’s step")),
+    },
+    Weighed: {"mass": Limited(kinds.WEIGHT, later("The weight of the head"))},
     CutStep: {
         "front": Limited(kinds.DISTANCE, later("What is cut off the fly end")),
         "rear": Limited(kinds.DISTANCE, later("What is cut off the rod end")),

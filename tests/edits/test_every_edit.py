@@ -62,6 +62,9 @@ def check_bench(bench: Bench) -> None:
     assert all(set(rig.lines) <= keys for rig in bench.rigs)
     assert all(each.parent in keys for each in bench.ranges)
     assert all(each.members for each in bench.ranges)
+    made = {each.line: each.count for each in bench.pieces.wanted}
+    assert set(made) <= keys
+    assert all(each.copy <= made[each.line] for each in bench.pieces.readings)
     assert bench.rod is None or bench.rod in {rod.key for rod in bench.rods}
     for line in bench.lines:
         assert line.name

@@ -25,6 +25,7 @@ from taperlab.model.cut_log import (
 )
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
 from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
+from taperlab.model.pieces import Job, Rules, Wanted, Weighed
 from taperlab.model.range import LengthRule, Member, Range, ThicknessRule
 from taperlab.model.rig import Fly, FlyKind, Leader, Rig
 from taperlab.model.rod import Measured, Rod, Window
@@ -331,6 +332,27 @@ def ranges(draw: st.DrawFn, key: str) -> Range:
 
 
 @st.composite
+def jobs(draw: st.DrawFn, keys: list[str]) -> Job:
+    rules = Rules(
+        draw(within(WEIGHT_PER_LENGTH)),
+        draw(st.just(math.inf) | st.floats(1.0, 50.0)),
+        draw(LENGTHS),
+        draw(within(LENGTH)),
+        draw(within(SHORT_LENGTH)),
+        draw(st.none() | within(SHORT_LENGTH)),
+        draw(st.booleans()),
+        draw(within(WEIGHT)),
+        draw(EXTRAS),
+    )
+    wanted = tuple(Wanted(key, draw(st.integers(1, 200)), draw(EXTRAS)) for key in keys[:1])
+    readings = tuple(
+        Weighed(key, draw(st.integers(1, 9)), draw(st.integers(1, 9)), draw(within(WEIGHT)))
+        for key in keys[:1]
+    )
+    return Job(wanted, rules, readings, draw(EXTRAS))
+
+
+@st.composite
 def stocks(draw: st.DrawFn, key: str) -> Stock:
     behind = draw(st.lists(round_sections(), max_size=1))
     return Stock(
@@ -387,6 +409,7 @@ def benches(draw: st.DrawFn) -> Bench:
         behind=draw(BEHINDS),
         throw=draw(THROWS),
         answers=draw(ANSWERS),
+        pieces=draw(jobs(keys)),
         extra=draw(EXTRAS),
     )
 

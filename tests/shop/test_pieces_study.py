@@ -10,13 +10,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, line_of
+from taperlab.model.pieces import Rules
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.stock import Stock
 from taperlab.physics import section
 from taperlab.physics.lapped import lapped
 from taperlab.physics.mass_along import MassAlong
 from taperlab.physics.profile import Profile
-from taperlab.shop.pieces.asking import Question, Rules
+from taperlab.shop.pieces.asking import Question
 from taperlab.shop.pieces.material import Fit, Material, fit_of, sinks_alike
 from taperlab.shop.pieces.outcome import PiecesStudy
 from taperlab.shop.pieces.study import study, study_now

@@ -12,8 +12,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from taperlab.model.exact_units import FOOT, GRAIN
+from taperlab.model.pieces import Rules
 from taperlab.physics.stretch import Stretch, Wanted, best_stretches, grid_stretches
-from taperlab.shop.pieces.asking import Rules
 from taperlab.shop.pieces.demand import Need
 from taperlab.shop.pieces.exact import Program, solve
 from taperlab.shop.pieces.material import Material

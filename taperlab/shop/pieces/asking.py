@@ -2,41 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, field
 
-from taperlab.model.exact_units import FOOT, GRAIN, INCH
+from taperlab.model.bench import Bench
 from taperlab.model.line import Line
-from taperlab.model.measurement import USUAL
+from taperlab.model.pieces import Rules
 from taperlab.model.stock import Stock
-from taperlab.shop.pieces.bars import Worth
-
-
-@dataclass(frozen=True, slots=True)
-class Rules:
-    """What pieces must keep to.
-
-    tolerance: how far the mass per length of stock may be off the design's anywhere [kg/m].
-    largest_step: mass per length at a joint, heavier over lighter. shortest: piece [m]. usable: a
-    shorter offcut is worth nothing [m]. overlap: of lapped welds where the design says only that
-    two segments are one [m]; nought for none. fold: line folded back into each end loop [m]; None
-    as the design says. keeps_weight: pieces are cut to the weight of the design and not to its
-    length. scale: its step [kg].
-    """
-
-    tolerance: float = 1.5 * GRAIN / FOOT
-    largest_step: float = math.inf
-    shortest: float = 6.0 * INCH
-    usable: float = 3.0 * FOOT
-    overlap: float = 0.0
-    fold: float | None = None
-    keeps_weight: bool = True
-    scale: float = USUAL.scale
-
-    @property
-    def worth(self) -> Worth:
-        """What cutting costs."""
-        return Worth(usable=self.usable)
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,3 +17,20 @@ class Question:
     heads: tuple[tuple[Line, int], ...]
     stock: tuple[Stock, ...]
     rules: Rules = field(default_factory=Rules)
+
+
+def question_of(bench: Bench) -> Question | None:
+    """What a bench asks; None where no head with a segment is to be made."""
+    lines = {each.key: each for each in bench.lines}
+    heads = tuple(
+        (lines[each.line], each.count)
+        for each in bench.pieces.wanted
+        if each.line in lines and lines[each.line].segments
+    )
+    return Question(heads, bench.stock, bench.pieces.rules) if heads else None
+
+
+def readings_of(bench: Bench, line: str, copy: int) -> dict[int, float]:
+    """What the scale read of one head [kg], by how many pieces were joined."""
+    mine = (each for each in bench.pieces.readings if (each.line, each.copy) == (line, copy))
+    return {each.after: each.mass for each in mine}

@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from taperlab.model.line import Line
+from taperlab.model.pieces import Rules
 from taperlab.model.segment import Segment
 from taperlab.physics.mass_along import MassAlong
-from taperlab.shop.pieces.asking import Question, Rules
+from taperlab.shop.pieces.asking import Question
 from taperlab.shop.pieces.ends import NOTHING, End, ends_of, prepared
 from taperlab.shop.pieces.material import Material
 

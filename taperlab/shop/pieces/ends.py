@@ -11,10 +11,10 @@ from dataclasses import dataclass, replace
 
 from taperlab.model.exact_units import FOOT, GRAIN
 from taperlab.model.line import NO_LOOP, ONE_EXTRUSION, Joint, JointKind, Line, Loop
+from taperlab.model.pieces import Rules
 from taperlab.model.segment import Segment
 from taperlab.physics.frustum import linear_density
 from taperlab.physics.mass_along import MassAlong
-from taperlab.shop.pieces.asking import Rules
 
 USUAL_CORE = 1.6 * GRAIN / FOOT
 """Mass per length of a core that nobody described [kg/m]: 0.024 in of nylon."""

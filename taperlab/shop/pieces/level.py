@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from taperlab.physics.level_steps import LevelSteps, StepLimits, level_steps
 from taperlab.shop.pieces.asking import Question
-from taperlab.shop.pieces.bars import Bar, Cutting, Size, quanta
+from taperlab.shop.pieces.bars import Bar, Cutting, Size, Worth, quanta
 from taperlab.shop.pieces.demand import Need, stepped
 from taperlab.shop.pieces.ends import End, level_masses
 from taperlab.shop.pieces.material import Fit, Material, fit_of
@@ -109,7 +109,9 @@ def cutting_of(
     )
     sizes = tuple(Size(len(numbers), lengths) for lengths, numbers in ordered)
     stock = tuple(Bar(m.stock.key, quanta(m.along.length), not m.stock.leftover) for m in materials)
-    return Cutting(stock, sizes, question.rules.worth), [numbers for _, numbers in ordered]
+    return Cutting(stock, sizes, Worth(usable=question.rules.usable)), [
+        numbers for _, numbers in ordered
+    ]
 
 
 def _finished(piece: LevelPiece, material: Material, question: Question) -> float:

@@ -1,0 +1,87 @@
+"""What is made of stock: heads wanted, rules, and what the scale read."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from taperlab.edits.edited import Refused
+from taperlab.edits.lines import delete_line
+from taperlab.edits.pieces import forget_readings, read_scale, set_rules, want_heads
+from taperlab.files import native
+from taperlab.model.bench import Bench
+from taperlab.model.line import line_of
+from taperlab.model.pieces import Rules, Wanted
+from taperlab.model.segment import Part, Segment
+from taperlab.model.stock import Stock
+from taperlab.shop.pieces.as_built import as_built
+from taperlab.shop.pieces.asking import question_of, readings_of
+from taperlab.shop.pieces.study import study_now
+from tests.looped import FOOT, GRAIN
+
+BELLY = Segment(Part.BELLY, 10.0 * FOOT, 0.002, 0.002, 870.0)
+SPOOL = Stock.like(BELLY, "Spool")
+BENCH = Bench(
+    (line_of("a", "Alder", (BELLY,)), line_of("b", "Bend", ())),
+    stock=(replace(SPOOL, key="s", length=60.0 * FOOT),),
+)
+
+
+def test_heads_are_wanted_and_not_any_more() -> None:
+    twice = want_heads(BENCH, "a", 2).bench
+    assert twice.pieces.wanted == (Wanted("a", 2),)
+    assert want_heads(twice, "a", 2).bench is twice
+    assert want_heads(twice, "a", 0).bench == BENCH
+    assert want_heads(BENCH, "b", 0).bench is BENCH
+    with pytest.raises(Refused, match="At most 200 heads"):
+        want_heads(twice, "b", 199)
+    with pytest.raises(Refused):
+        want_heads(BENCH, "gone", 1)
+    assert delete_line(twice, "a").bench.pieces == BENCH.pieces
+
+
+def test_what_a_bench_asks_is_answered() -> None:
+    assert question_of(BENCH) is None
+    bench = want_heads(want_heads(BENCH, "a", 2).bench, "b", 1).bench
+    question = question_of(bench)
+    assert question is not None
+    assert [line.key for line, _ in question.heads] == ["a"]
+    assert len(study_now(question).pieces) == 2
+
+
+def test_readings_are_kept_told_and_dropped() -> None:
+    bench = want_heads(BENCH, "a", 2).bench
+    read = read_scale(bench, "a", 2, 1, 100.0 * GRAIN).bench
+    assert readings_of(read, "a", 2) == {1: pytest.approx(100.0 * GRAIN)}
+    assert readings_of(read, "a", 1) == {}
+    again = read_scale(read, "a", 2, 1, 101.0 * GRAIN).bench
+    assert len(again.pieces.readings) == 1
+    assert native.loads(native.dumps(again), "x") == again
+    assert read_scale(again, "a", 2, 1, None).bench == bench
+    assert forget_readings(again, "a", 2).bench == bench
+    assert want_heads(again, "a", 1).bench.pieces.readings == ()
+    question = question_of(again)
+    assert question is not None
+    build = study_now(question).builds[1]
+    assert build is not None
+    known = as_built(build, readings_of(again, "a", 2))
+    assert known.densities[0] != 1.0
+    for line, copy, after, mass in (("a", 3, 1, 0.01), ("b", 1, 1, 0.01), ("a", 1, 0, 0.01)):
+        with pytest.raises(Refused):
+            read_scale(bench, line, copy, after, mass)
+    with pytest.raises(Refused):
+        read_scale(bench, "a", 1, 1, -1.0)
+
+
+def test_rules_are_kept_in_the_file() -> None:
+    rules = Rules(overlap=0.04, fold=0.06, keeps_weight=False, largest_step=1.3)
+    after = set_rules(BENCH, rules).bench
+    assert after.pieces.rules == rules
+    assert native.loads(native.dumps(after), "x") == after
+    assert set_rules(after, rules).bench is after
+    assert '"pieces"' not in native.dumps(BENCH)
+    with pytest.raises(Refused):
+        set_rules(BENCH, Rules(tolerance=1.0))
+    with pytest.raises(ValueError, match="1 or more"):
+        Rules(largest_step=0.9)
