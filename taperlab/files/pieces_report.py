@@ -16,9 +16,10 @@ from taperlab.shop.pieces.words import (
     piece_name,
     weigh_first_words,
 )
+from taperlab.trade.cautions import Topic, caution
 from taperlab.units.kinds import LENGTH, WEIGHT, WEIGHT_PER_LENGTH, System
 from taperlab.units.language import tr
-from taperlab.units.sentence import OnTape, Sentence, WeightPerLength, render
+from taperlab.units.sentence import OnTape, Sentence, WeightPerLength, of_table, render
 from taperlab.units.show import show
 
 SCHEMA = 1
@@ -127,4 +128,23 @@ def as_text(found: PiecesStudy, system: System) -> str:
         blocks.append("\n".join([aligned(stock, right_from=2), render(gap_words(found), system)]))
     if found.pieces:
         blocks.append(render(order_words(), system))
+        blocks.append(render(_cautions(found), system))
     return "\n\n".join(blocks) + "\n" if blocks else ""
+
+
+def _cautions(found: PiecesStudy) -> Sentence:
+    """What to mind: the blade, and where pieces are welded, heat and fumes."""
+    blade, heat, fumes = (caution(each) for each in (Topic.BLADE, Topic.HEAT, Topic.FUMES))
+    cutting = Sentence(
+        "Caution: {blade} {defer}", blade=of_table(blade.text), defer=of_table(blade.defer)
+    )
+    if not any(end.lap or end.strip for each in found.pieces for end in each.ends):
+        return cutting
+    return Sentence(
+        "{cutting} {heat} {defer} {fumes} {also}",
+        cutting=cutting,
+        heat=of_table(heat.text),
+        defer=of_table(heat.defer),
+        fumes=of_table(fumes.text),
+        also=of_table(fumes.defer),
+    )
