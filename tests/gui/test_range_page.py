@@ -177,12 +177,29 @@ def test_print_sends_the_table_to_a_printer(
         printer: QPrinter = dialog.printer()
         printer.setOutputFormat(QPrinter.OutputFormat.PdfFormat)
         printer.setOutputFileName(str(target))
+        names.append(printer.docName())
         return QDialog.DialogCode.Accepted
 
+    names: list[str] = []
     monkeypatch.setattr(QPrintDialog, "exec", accept)
     click(page.make.print_button)
+    # Not that of the line: its own sheet is printed to a file of that name.
+    assert names == [page.case.range.name]
     assert "400.0 gr" in text_of(target)
     assert "Sent the sheet" in status(window)
+
+
+def test_weights_are_suggested_in_the_units_that_are_shown(window: Window) -> None:
+    page = range_page(window)
+    field = page.asked.weights
+    for system in (System.METRIC, System.US):
+        page.place.settings.use_system(system)
+        suggested = field.placeholderText()
+        retype(field, suggested)
+        asked = [each / GRAIN for each in field.values() or ()]
+        assert len(asked) == 3
+        assert all(450.0 < each < 560.0 for each in asked), (system, asked)
+        field.clear()
 
 
 # -- two doors -------------------------------------------------------------------------------------

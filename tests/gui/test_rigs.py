@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QMenu
 from taperlab.cli import run
 from taperlab.cli.asking import Screen
 from taperlab.edits.bench import set_rods
-from taperlab.edits.rigs import set_swing
+from taperlab.edits.rigs import make_rig, set_swing
 from taperlab.edits.values import set_part
 from taperlab.files.native import read_bench
 from taperlab.gui.dialogs.rig import RigDialog
@@ -114,6 +114,20 @@ def test_a_rig_is_made_in_two_clicks_and_undone(rigged: Window) -> None:
     assert rigged.document.rig is None
     assert rigged.document.bench.rigs == rigs
     assert shape(rigged).readouts.isVisible()
+
+
+def test_a_rig_that_is_kept_without_being_looked_at_is_in_sight(rigged: Window) -> None:
+    bench, view = rigged.document.bench, rigged.rack.view
+    more = [replace(bench.lines[0], key=f"more-{i}", name=f"Body {i}") for i in range(30)]
+    rigged.file.put_in_hand(replace(bench, lines=(*bench.lines, *more)), None)
+    settle()
+    view.scrollToTop()
+    rigged.document.apply(make_rig, "more-1", ("line-4",))
+    settle()
+    made = rigged.document.bench.rigs[-1]
+    where = view.visualRect(rigged.rack.model.index(rigged.rack.model.row_of(made)))
+    assert view.viewport().rect().contains(where)
+    assert rigged.document.rig is None
 
 
 def test_a_chain_is_made_of_pieces_one_after_the_other(on_rig: Window) -> None:

@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QComboBox, QLineEdit
 
 from taperlab.edits.lines import add_begun_line
 from taperlab.gui.dialogs.form import FormDialog
+from taperlab.gui.kit.choice import Choice
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.theme import SMALL, px
 from taperlab.gui.kit.widgets import label
@@ -37,7 +38,7 @@ class BeginLineDialog(FormDialog):
         self.begun: Begun | None = None
         bench = place.document.bench
         self.name = self.add_row(tr("Name"), QLineEdit(tr("New head")))
-        self.rod = QComboBox()
+        self.rod = Choice()
         self.rod.addItem(tr("No rod"), None)
         for each in bench.rods:
             self.rod.addItem(each.name, each.key)

@@ -121,6 +121,15 @@ class Rack(QWidget):
         before, after = (_shown(bench) for bench in (change.before, change.after))
         if before != after or not self.view.currentIndex().isValid():
             self._select_current()
+        if before == after:
+            self._show_new(change)
+
+    def _show_new(self, change: Change) -> None:
+        """Scroll to what has come onto the bench without being looked at."""
+        known = {(type(each), each.key) for each in _things(change.before)}
+        new = [each for each in _things(change.after) if (type(each), each.key) not in known]
+        if new:
+            self.view.scrollTo(self.model.index(self.model.row_of(new[-1])))
 
     def _select_current(self) -> None:
         thing = self._document.shown
@@ -193,6 +202,10 @@ def _shown(bench: Bench) -> tuple[str | None, str | None]:
     """The line and the rig that a bench shows, by key."""
     line, rig = bench.current_line, bench.current_rig
     return (line.key if line and not rig else None), (rig.key if rig else None)
+
+
+def _things(bench: Bench) -> tuple[Thing, ...]:
+    return (*bench.lines, *bench.rigs)
 
 
 def _do(act: Callable[[Thing], object], thing: Thing, *_checked: object) -> None:

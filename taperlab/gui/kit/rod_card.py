@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QSizePolicy, QWidget
+from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from taperlab.edits import bench as bench_edits
+from taperlab.gui.kit.choice import Choice
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.widgets import Card, caption, in_row, tool_button
 from taperlab.gui.state.watch import Watch
@@ -31,7 +32,7 @@ class RodChoice(QWidget):
         self._place = place
         self._shown: tuple[tuple[Rod, ...], Rod | None, System] | None = None
         self._names: list[str] = []
-        self.box = QComboBox()
+        self.box = Choice()
         self.box.setAccessibleName(tr("Rod"))
         self.box.setToolTip(tr("The rod that the ratio and the grain window are worked out on"))
         self.box.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)

@@ -16,7 +16,7 @@ def print_sheet(place: Workplace, sheet: QTextDocument | Sentence) -> None:
     if isinstance(sheet, Sentence):
         place.host.say_problem(sheet)
         return
-    printer = _printer(place)
+    printer = _printer(place, sheet)
     dialog = QPrintDialog(printer, place.host.parent_widget)
     if dialog.exec() == QDialog.DialogCode.Accepted:
         paint_sheet(sheet, printer)
@@ -29,7 +29,7 @@ def preview_sheet(place: Workplace, sheet: QTextDocument | Sentence) -> None:
     if isinstance(sheet, Sentence):
         place.host.say_problem(sheet)
         return
-    printer = _printer(place)  # the dialog does not keep it alive
+    printer = _printer(place, sheet)  # the dialog does not keep it alive
     dialog = QPrintPreviewDialog(printer, place.host.parent_widget)
     dialog.paintRequested.connect(lambda target: paint_sheet(sheet, target))
     dialog.resize(900, 760)
@@ -37,9 +37,10 @@ def preview_sheet(place: Workplace, sheet: QTextDocument | Sentence) -> None:
     dialog.deleteLater()
 
 
-def _printer(place: Workplace) -> QPrinter:
+def _printer(place: Workplace, sheet: QTextDocument) -> QPrinter:
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)
     printer.setPageLayout(page_layout(place.system))
-    shown = place.document.shown
-    printer.setDocName(shown.name if shown else "Taperlab")
+    # A file that is printed to is offered under this name.
+    title = sheet.metaInformation(QTextDocument.MetaInformation.DocumentTitle)
+    printer.setDocName(title or "Taperlab")
     return printer

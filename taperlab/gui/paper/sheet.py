@@ -90,6 +90,7 @@ def sheet_of(
         *for_work,
     ]
     document.setHtml(f"<body>{''.join(body)}</body>")
+    document.setMetaInformation(QTextDocument.MetaInformation.DocumentTitle, name)
     return document
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import (
-    QComboBox,
     QFormLayout,
     QLineEdit,
     QPushButton,
@@ -14,6 +13,7 @@ from PySide6.QtWidgets import (
 )
 
 from taperlab.gui.dialogs.form import FormDialog
+from taperlab.gui.kit.choice import Choice
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.theme import px
 from taperlab.gui.kit.widgets import Card, Remark, in_column, in_row, label
@@ -25,7 +25,7 @@ MARGIN = 26
 """Inside the invitation [px]."""
 
 
-class DesignBox(QComboBox):
+class DesignBox(Choice):
     """Offers the lines of the bench as what a measured line was built to, and none."""
 
     def __init__(self, desk: Desk, current: str | None = None) -> None:

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QComboBox, QFormLayout, QMenu, QPushButton, QSizeP
 
 from taperlab.edits import measure as edits
 from taperlab.edits.edited import Edited
+from taperlab.gui.kit.choice import Choice
 from taperlab.gui.kit.kept import Kept
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.theme import SMALL
@@ -48,7 +49,7 @@ class LineCard(Card):
         super().__init__(tr("Measured line"), spacing=6)
         self._desk = desk
         settings = desk.place.settings
-        self.box = QComboBox()
+        self.box = Choice()
         self.box.setAccessibleName(tr("Measured line"))
         self.box.setToolTip(tr("The current measurement"))
         self.box.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 from taperlab.edits import ranges as edits
 from taperlab.gui.dialogs.opening import Dialogs
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.choice import Choice
 from taperlab.gui.kit.kept import Kept
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.widgets import Card, caption, in_column, in_row, label, tool_button
@@ -30,7 +31,7 @@ from taperlab.model.range import LengthRule, Range, ThicknessRule
 from taperlab.shop.range.study import RangeStudy
 from taperlab.shop.range.words import length_reason, rounded_words, thickness_reason
 from taperlab.trade.styles import counts_tip
-from taperlab.units.kinds import LENGTH, ROD_LENGTH, WEIGHT
+from taperlab.units.kinds import LENGTH, ROD_LENGTH, WEIGHT, System
 from taperlab.units.language import tr
 from taperlab.units.several import several_text
 from taperlab.units.words import heading
@@ -50,7 +51,10 @@ class AskedCard(Card):
             WEIGHT,
             case,
             tr("Weights"),
-            tr("Of the heads, loops included: 480, 510, 540 or from 420 to 570 by 30"),
+            tr(
+                "Of the heads, loops included: 480 gr, 510 gr, 540 gr or from 420 gr to 570 gr "
+                "by 30 gr"
+            ),
         )
         self.rods = SeveralEdit(
             ROD_LENGTH,
@@ -178,7 +182,8 @@ class AskedCard(Card):
         self.rods.setPlaceholderText(tr("{rod} for all").format(rod=text) if text else "")
         tip = study.counts.tip if study is not None else 0.0
         self.tip.setPlaceholderText(several_text((tip,), LENGTH, system) if tip else "")
-        self.weights.setPlaceholderText(tr("480, 510, 540"))
+        metric = system is System.METRIC
+        self.weights.setPlaceholderText(tr("31, 33, 35") if metric else tr("480, 510, 540"))
 
     def _parent(self) -> Line | None:
         index = self.parent_box.currentIndex()
@@ -342,7 +347,7 @@ def _reason() -> QLabel:
 
 
 def _box(name: str, tip: str) -> QComboBox:
-    made = QComboBox()
+    made = Choice()
     made.setAccessibleName(name)
     made.setToolTip(tip)
     made.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)

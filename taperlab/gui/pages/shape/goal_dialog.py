@@ -35,7 +35,7 @@ class GoalDialog(FormDialog):
         self.other = QComboBox()
         self.add_row(tr("Line"), self.other)
         self.value = RangeEdit(GOAL_LIMITS[GoalKind.WEIGHT].kind, place.settings, name=tr("Goal"))
-        self.value.setPlaceholderText(tr("a value, or a range such as 480 to 500"))
+        self.value.setPlaceholderText(tr("a value, or two with “to” between"))
         self.watch(self.value)
         self.add_row(tr("Goal"), self.value)
         self._others = [

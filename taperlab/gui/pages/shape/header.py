@@ -7,6 +7,7 @@ from PySide6.QtGui import QFont, QResizeEvent
 from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QSizePolicy, QToolButton, QWidget
 
 from taperlab.edits import lines as line_edits
+from taperlab.gui.kit.choice import Choice
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.key_names import native
 from taperlab.gui.kit.theme import px
@@ -36,7 +37,7 @@ class LineHeader(QWidget):
         self._place = place
         self.name = Elided(points=11.0, weight=QFont.Weight.DemiBold)
         self.name.setMinimumWidth(px(NAME_WIDTH))
-        self.member = QComboBox()
+        self.member = Choice()
         self.member.setAccessibleName(tr("Line of the rig"))
         self.member.setToolTip(tr("The line of the rig whose segments are shown below"))
         self.member.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)

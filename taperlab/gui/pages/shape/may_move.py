@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QComboBox, QSizePolicy, QWidget
 
 from taperlab.edits.edited import Step
 from taperlab.edits.figures import Figure, May, Moves, set_figure, ways, why_not
+from taperlab.gui.kit.choice import Choice
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.widgets import caption, in_column
 from taperlab.model.line import Line
@@ -57,7 +58,7 @@ class MayMove(QWidget):
         self.told: Callable[[], bool] = lambda: False
         """Whether the line has goals or locks, so that its figures are goals whatever is chosen."""
         self.asks = caption("")
-        self.box = QComboBox()
+        self.box = Choice()
         self.box.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         adjust = QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
         self.box.setSizeAdjustPolicy(adjust)

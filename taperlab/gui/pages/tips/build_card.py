@@ -7,7 +7,6 @@ from PySide6.QtGui import QFont, QHideEvent, QShowEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QCheckBox,
-    QComboBox,
     QGridLayout,
     QPushButton,
     QRadioButton,
@@ -18,6 +17,7 @@ from PySide6.QtWidgets import (
 from taperlab.edits.tips import add_tip
 from taperlab.files.library import load_library
 from taperlab.files.problem import FileProblem
+from taperlab.gui.kit.choice import Choice
 from taperlab.gui.kit.large import LargeFigure
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.widgets import Card, Remark, caption, in_row, label
@@ -74,7 +74,7 @@ class BuildCard(Card):
         self.kind.setExpanding(False)
         for name in (tr("Level"), tr("Stepped"), tr("Tapered")):
             self.kind.addTab(name)
-        self.boxes = tuple(QComboBox() for _ in range(3))
+        self.boxes = tuple(Choice() for _ in range(3))
         self._names = tuple(label("", role="soft") for _ in range(3))
         self.aims = {aim: QRadioButton(word(aim)) for aim in Aim}
         self.fields = {

@@ -7,9 +7,10 @@ from dataclasses import replace
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont
-from PySide6.QtWidgets import QComboBox, QGridLayout, QSizePolicy, QWidget
+from PySide6.QtWidgets import QGridLayout, QSizePolicy, QWidget
 
 from taperlab.edits.rigs import set_swing
+from taperlab.gui.kit.choice import Choice
 from taperlab.gui.kit.fold import Fold
 from taperlab.gui.kit.kept import Kept
 from taperlab.gui.kit.large import LargeFigure
@@ -99,7 +100,7 @@ class HeadCard(Card):
     def __init__(self, case: TipsCase) -> None:
         super().__init__(tr("Head"))
         self._case = case
-        self.box = QComboBox()
+        self.box = Choice()
         self.box.setAccessibleName(tr("Head"))
         self.box.setToolTip(tr("The head that the tips are looped to"))
         self.box.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)

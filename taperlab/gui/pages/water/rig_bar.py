@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QComboBox, QLineEdit, QSizePolicy, QWidget
+from PySide6.QtWidgets import QLineEdit, QSizePolicy, QWidget
 
 from taperlab.edits import rigs as edits
 from taperlab.gui.dialogs.form import FormDialog
+from taperlab.gui.kit.choice import Choice
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.widgets import in_row, label, tool_button
 from taperlab.gui.pages.water.desk import WaterDesk
@@ -20,7 +21,7 @@ class RigBar(QWidget):
         super().__init__()
         self._desk = desk
         self._named: list[tuple[str, str, bool]] = []
-        self.box = QComboBox()
+        self.box = Choice()
         self.box.setAccessibleName(tr("Rig"))
         self.box.setToolTip(tr("Rigs of the bench, and the current line with a tip looped to it"))
         self.box.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
