@@ -12,6 +12,7 @@ from taperlab.edits import goals as edits
 from taperlab.edits.figures import Figure
 from taperlab.gui.frame.window import Window
 from taperlab.gui.kit.typed_figure import PIXELS_A_STEP
+from taperlab.gui.pages.shape.bound_dialog import BoundDialog
 from taperlab.gui.pages.shape.columns import Col
 from taperlab.model.aim import Cell, GoalKind
 from tests.gui.hands import (
@@ -23,6 +24,7 @@ from tests.gui.hands import (
     NOISE,
     drag,
     keys,
+    open_dialog,
     retype,
     shape,
     status,
@@ -178,6 +180,28 @@ def test_600_gr_at_23_ft_is_explained(window: Window) -> None:
     assert case.proposal is None
     assert page.preview.whole is None
     assert {goal.kind for goal in line(window).aim.goals} == {GoalKind.LENGTH, GoalKind.WEIGHT}
+
+
+def test_what_is_at_its_limit_is_given_a_bound_from_the_explanation(window: Window) -> None:
+    """Of 37 ft no length goes further than a quarter unless it is told to: 25 ft is too short."""
+    type_figure(window, Figure.LENGTH, "36 to 38 ft", ENTER)
+    type_figure(window, Figure.LENGTH, "26 ft", ENTER)
+    settle(window)
+    page = shape(window)
+    assert "at its least" in texts(page.goals_card)
+    nearest = page.preview.analysis.head.length
+    link = page.goals_card.why.bound_links[0]
+    assert link.text() == "Bound…"
+    link.click()
+    dialog = open_dialog(window, BoundDialog)
+    row = page.table.currentIndex().row()
+    length = line(window).segments[row].length
+    retype(dialog.low, f"{0.4 * length / FOOT:.2f} ft")
+    QTest.keyClick(dialog.low, ENTER)
+    settle(window)
+    assert line(window).segments[row].hold(Cell.LENGTH).low == pytest.approx(0.4 * length, rel=1e-2)
+    assert page.goals.proposal is not None
+    assert page.preview.analysis.head.length < nearest - INCH
 
 
 def test_escape_puts_the_line_back_and_leaves_the_goals(window: Window) -> None:

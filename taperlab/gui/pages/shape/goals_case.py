@@ -32,10 +32,12 @@ class GoalsCase(QObject):
     standing: what its goals are as the line is, or None without any. proposal: an answer that
     waits to be taken or put back; why: why it does not meet all goals, once that is known, or None
     where nothing but its steps is in the way; is_known: whether that is known.
-    changed(): any of it is another now.
+    changed(): any of it is another now. bound_asked(int, Cell): the person wants to say between
+    what a number of a row may move.
     """
 
     changed = Signal()
+    bound_asked = Signal(int, object)
 
     def __init__(
         self, place: Workplace, watch: Watch, preview: Preview, parent: QObject | None = None
@@ -159,6 +161,10 @@ class GoalsCase(QObject):
             outcome = self.place.do(edits.set_columns, line.key, initiator=self, **columns)
         if outcome:
             self.propose(gives)
+
+    def look_again(self) -> None:
+        """Show what the goals ask of the line now, the same goal giving way as before."""
+        self.propose(self._gives)
 
     def clear(self, goal: Goal) -> None:
         """Take a goal off the line."""

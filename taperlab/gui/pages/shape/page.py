@@ -21,9 +21,11 @@ from taperlab.gui.pages.shape.header import LineHeader
 from taperlab.gui.pages.shape.profile_plots import ProfilePlots
 from taperlab.gui.pages.shape.readouts import Readouts
 from taperlab.gui.pages.shape.rig_readouts import RigReadouts
+from taperlab.gui.pages.shape.segment_model import CELL_OF
 from taperlab.gui.pages.shape.segment_table import SegmentTable
 from taperlab.gui.pages.shape.totals import Totals
 from taperlab.gui.state.preview import Preview
+from taperlab.model.aim import Cell
 from taperlab.units.finding import Finding
 from taperlab.units.language import tr
 
@@ -44,6 +46,7 @@ class ShapePage(Page):
         self.goals = GoalsCase(place, self.watch, self.preview, self)
         self.readouts = Readouts(place, self.watch, self.preview, self.goals)
         self.goals_card = GoalsCard(self.goals, self._ask_goal)
+        self.goals.bound_asked.connect(self._ask_bound)
         self.rig_readouts = RigReadouts(place, self.watch, self.preview)
         self.figure_menus = self.readouts.menus(), self.rig_readouts.menus()
         self.findings = FindingsCard(place, self._findings, most=6)
@@ -84,6 +87,13 @@ class ShapePage(Page):
         self.place.host.commit()
         if self.place.document.line is not None:
             GoalDialog(self.place, self.goals).open()
+
+    def _ask_bound(self, row: int, cell: Cell) -> None:
+        column = next(column for column, each in CELL_OF.items() if each is cell)
+        self.table.go_to(row, column)
+        dialog = self.table.bound_cell()
+        if dialog is not None:
+            dialog.accepted.connect(self.goals.look_again)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter takes an answer that waits, Esc puts it back."""

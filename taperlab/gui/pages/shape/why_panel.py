@@ -9,14 +9,14 @@ from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QPushButton, QWidget
 
 from taperlab.gui.kit.theme import SMALL
-from taperlab.gui.kit.widgets import caption, in_column, in_row, label
+from taperlab.gui.kit.widgets import Link, caption, in_column, in_row, label
 from taperlab.gui.pages.shape.goals_case import GoalsCase
 from taperlab.units.language import tr
 from taperlab.units.words import capital
 
 if TYPE_CHECKING:
     from taperlab.shop.goals.study import Answer
-    from taperlab.shop.goals.why import Opened, Why
+    from taperlab.shop.goals.why import AtLimit, Opened, Why
 
 MOST_LOCKS, MOST_LIMITS = 3, 3
 """Told one by one, those first that help most."""
@@ -36,6 +36,7 @@ class WhyPanel(QWidget):
         self._more = QWidget()
         self._box = in_column(spacing=4, of=self._more)
         self.unlock_buttons: list[QPushButton] = []
+        self.bound_links: list[Link] = []
         self.head = QWidget()
         in_column(self.title, self.nearest, spacing=4, of=self.head)
         in_column(self._more, of=self)
@@ -69,7 +70,7 @@ class WhyPanel(QWidget):
             if widget is not None:
                 widget.hide()
                 widget.deleteLater()
-        self.unlock_buttons = []
+        self.unlock_buttons, self.bound_links = [], []
         self._more.setVisible(why is not None)
         if why is None:
             return
@@ -84,8 +85,9 @@ class WhyPanel(QWidget):
         for opened in why.locks[:MOST_LOCKS]:
             self._box.addWidget(self._lock(answer, why, opened))
         for limit in why.limits[:MOST_LIMITS]:
-            said = read(limit_words(answer.before, limit))
-            self._box.addWidget(label(capital(said), points=SMALL, role="soft", wrap=True))
+            self._box.addWidget(
+                self._limit(capital(read(limit_words(answer.before, limit))), limit)
+            )
 
     def _lock(self, answer: Answer, why: Why, opened: Opened) -> QWidget:
         from taperlab.shop.goals.words import lock_words, opened_words
@@ -102,6 +104,15 @@ class WhyPanel(QWidget):
             capital(read(opened_words(opened, why.quarrel))), points=SMALL, role="soft", wrap=True
         )
         in_column(in_row((name, 1), button, spacing=8), gives, spacing=1, of=row)
+        return row
+
+    def _limit(self, said: str, limit: AtLimit) -> QWidget:
+        tip = tr("Say between what goals may move it")
+        ask = partial(self._case.bound_asked.emit, *limit.cells[0])
+        link = Link(tr("Bound…"), tip, lambda: ask(), tr("Bound for {cells}").format(cells=said))
+        self.bound_links.append(link)
+        row = QWidget()
+        in_row((label(said, points=SMALL, role="soft", wrap=True), 1), link, spacing=8, of=row)
         return row
 
     def _unlock(self, opened: Opened, _checked: bool = False) -> None:
