@@ -108,12 +108,15 @@ class WhyPanel(QWidget):
 
     def _limit(self, said: str, limit: AtLimit) -> QWidget:
         tip = tr("Say between what goals may move it")
-        ask = partial(self._case.bound_asked.emit, *limit.cells[0])
-        link = Link(tr("Bound…"), tip, lambda: ask(), tr("Bound for {cells}").format(cells=said))
+        name = tr("Bound for {cells}").format(cells=said)
+        link = Link(tr("Bound…"), tip, partial(self._bound, limit), name)
         self.bound_links.append(link)
         row = QWidget()
         in_row((label(said, points=SMALL, role="soft", wrap=True), 1), link, spacing=8, of=row)
         return row
+
+    def _bound(self, limit: AtLimit, _checked: bool = False) -> None:
+        self._case.bound_asked.emit(*limit.cells[0])
 
     def _unlock(self, opened: Opened, _checked: bool = False) -> None:
         self._case.unlock(opened.lock)
