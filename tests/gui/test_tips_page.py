@@ -6,18 +6,24 @@ from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import QItemSelectionModel, QPoint, Qt
+from PySide6.QtGui import QFontMetrics
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from taperlab.files.library import change_library
+from taperlab.files.native import read_bench
 from taperlab.gui.frame.window import Window
+from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.theme import SMALL, px
 from taperlab.gui.pages.tips.build_card import STEPPED
-from taperlab.gui.pages.tips.columns import COLUMNS, DEPTHS, NAME, column
+from taperlab.gui.pages.tips.columns import COLUMNS, DEPTHS, MARK, NAME, column
+from taperlab.gui.pages.tips.delegate import PAD
 from taperlab.gui.pages.tips.page import TipsPage
 from taperlab.gui.pages.tips.table import TipsTable
 from taperlab.gui.plots.line_plots import SINK, WEIGHT_ALONG
 from taperlab.model.line import Style
 from taperlab.model.segment import Part
+from taperlab.shipped import sample
 from taperlab.shop.tips.building import Aim
 from taperlab.shop.tips.words import Tone
 from taperlab.shop.water.words import depth_in_short
@@ -457,3 +463,20 @@ def test_a_tip_of_which_only_length_and_weight_are_known(page: TipsPage) -> None
     row = page.case.study.row(added.key)
     assert row.mass / GRAIN == pytest.approx(110.0)
     assert row in page.case.chosen
+
+
+@pytest.mark.parametrize("system", System)
+def test_every_heading_has_room_in_a_small_window(window: Window, system: System) -> None:
+    window.settings.use_system(system)
+    window.file.put_in_hand(read_bench(sample("tips.taperlab")), sample("tips.taperlab"))
+    window.resize(1024, 700)
+    page = tips_page(window)
+    QApplication.processEvents()
+    header = page.table.horizontalHeader()
+    metrics = QFontMetrics(theming.font(SMALL))
+    for place, shown in enumerate(COLUMNS):
+        if header.isSectionHidden(place) or shown.key in (MARK, DEPTHS):
+            continue
+        room = header.sectionSize(place) - 2 * px(PAD)
+        for text in (page.table.tips.heading_text(place), shown.unit(system)):
+            assert metrics.horizontalAdvance(text) <= room, (shown.key, text, room)

@@ -89,7 +89,7 @@ COLUMNS = (
     Column(MARK, later("Laid over"), later("Whether it is laid over the plot, and how"), 30),
     Column(
         DRAWN,
-        later("Per foot"),
+        later("Shape"),
         later("Weight per length of the tip, with the front of the head behind the joint"),
         70,
     ),
