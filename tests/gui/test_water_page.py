@@ -17,6 +17,7 @@ from taperlab.edits import rigs
 from taperlab.files.native import read_bench
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.water import desk
+from taperlab.gui.pages.water.desk import LANE
 from taperlab.gui.pages.water.page import WaterPage
 from taperlab.gui.pages.water.rig_bar import RenameDialog
 from taperlab.model.bench import Bench
@@ -488,3 +489,16 @@ def test_where_the_current_slackens_the_line_follows_at_once_too(show: Show) -> 
     assert speed(window) == pytest.approx(3.1)
     assert page.desk.line is not None
     assert page.desk.line.fishing == page.desk.fishing
+
+
+def test_the_first_depth_is_waited_for_without_talk_of_one_before(window: Window) -> None:
+    window.file.put_in_hand(rig_bench(), None)
+    window.show_page("water")
+    page = window.pages.page("water")
+    assert isinstance(page, WaterPage)
+    assert page.desk.shown is None
+    page.place.jobs.busy.emit(LANE, True)  # as where it takes its time
+    assert page.desk.is_depth_late
+    assert page.depth_card.title.text() == "The fly swims about"
+    settled(page)
+    assert page.desk.shown is not None

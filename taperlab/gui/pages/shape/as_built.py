@@ -35,7 +35,8 @@ class AsBuilt(Link):
         if key is None:
             self.hide()
         else:
-            self._pause.start(PAUSE if key == self._of else 0)
+            is_told = key == self._of and not self.isHidden()
+            self._pause.start(PAUSE if is_told else 0)
         self._of = key
 
     def _work_out(self) -> None:

@@ -52,7 +52,7 @@ class DepthCard(Card):
         found = desk.shown
         self.title.setText(
             tr("Before the change the fly swam about")
-            if desk.is_depth_late
+            if desk.is_depth_late and found is not None
             else tr("The fly swims about")
         )
         self.below.setVisible(found is not None)
