@@ -606,6 +606,12 @@ def _of_stock(*values: st.SearchStrategy[Any]) -> Drawing:
     return arguments
 
 
+def _plan_cut(draw: st.DrawFn, bench: Bench) -> Arguments:
+    keys = [each.key for each in bench.stock]
+    cuts = st.lists(st.tuples(_perhaps_bad(lengths), _perhaps_bad(lengths)), max_size=3)
+    return (draw(st.dictionaries(st.sampled_from([*keys * 4, "gone"]), cuts, max_size=2)),), {}
+
+
 def _of_cut_back(*values: st.SearchStrategy[Any], **options: st.SearchStrategy[Any]) -> Drawing:
     def arguments(draw: st.DrawFn, bench: Bench) -> Arguments:
         keys = [job.key for job in bench.cut_backs]
@@ -777,6 +783,7 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         _perhaps_bad(st.floats(0.8, 1.2)), _perhaps_bad(st.floats(0.0, 0.1))
     ),
     stock_edits.cut_from_stock: _of_stock(_perhaps_bad(lengths), _perhaps_bad(lengths)),
+    stock_edits.cut_plan: _plan_cut,
     stock_edits.put_back: _of_stock(_perhaps_bad(lengths)),
     stock_edits.tie_segments: _of_rows(notes),
     stock_edits.insert_from_stock: _from_stock,

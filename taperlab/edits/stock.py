@@ -5,7 +5,7 @@ Nothing of a line changes when its stock does: a line holds what it was made of.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from taperlab.edits import rows as row_edits
@@ -28,6 +28,9 @@ from taperlab.physics import section
 from taperlab.units.kinds import LENGTH, SHARE, WEIGHT
 from taperlab.units.limits import MOST_SEGMENTS, MOST_STOCK
 from taperlab.units.sentence import Length, Sentence, counted
+
+_OVERCUT = 2e-4
+"""A plan may take so much more of a bar than it holds [m], within any blade."""
 
 _STEP_SHARE = 12.0**-0.5
 """Standard deviation of a reading rounded to a step, as a share of the step."""
@@ -133,6 +136,37 @@ def cut_from_stock(bench: Bench, key: str, begin: float, end: float) -> Edited:
     if len(left) == 2:
         left[1] = _anew(bench, left[1])
     return _with(bench, old, tuple(map(sound, left)), Sentence("Cut from stock"))
+
+
+def cut_plan(bench: Bench, cuts: Mapping[str, Sequence[tuple[float, float]]]) -> Edited:
+    """Take all that a plan cuts off the shelf, and put what is left back, as one step.
+
+    cuts: by the key of the stock, where each begins and ends [m from its front]. Cuts that lie one
+    behind the other leave nothing between them; what lies between others lies there by itself.
+    """
+    text = Sentence("Cut the plan")
+    if not any(cuts.values()):
+        raise Refused("There is nothing to cut.")
+    for key, all_of_it in cuts.items():
+        whole = _find_stock(bench, key).whole_length
+        # From the rear: so the front of what is left keeps its place, its name and its key.
+        for begin, end in reversed(_joined(all_of_it)):
+            reach = min(end, whole) if end <= whole + _OVERCUT else end
+            bench = cut_from_stock(bench, key, begin, reach).bench
+    return Edited(bench, text)
+
+
+def _joined(cuts: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
+    """The cuts from the front, with those as one between which nothing is left."""
+    found: list[tuple[float, float]] = []
+    for begin, end in sorted(cuts):
+        if found and begin < found[-1][1] - _OVERCUT:
+            raise Refused("Two pieces would be cut from one place.")
+        if found and begin - found[-1][1] < LENGTH.lowest:
+            found[-1] = found[-1][0], max(end, found[-1][1])
+        else:
+            found.append((max(begin, 0.0), end))
+    return found
 
 
 def put_back(bench: Bench, key: str, length: float) -> Edited:

@@ -143,3 +143,24 @@ def test_stock_is_described_otherwise() -> None:
     assert (after.key, after.name, after.part) == ("s", "Thin", Part.TIP)
     with pytest.raises(Refused, match="named Old head already"):
         stock_edits.change_stock(BENCH, "s", HEAD)
+
+
+def test_a_plan_is_cut_as_one_step_and_what_is_left_keeps_its_name() -> None:
+    cuts = {"h": [(5.0, 6.0), (1.0, 2.0)], "s": [(0.0, 4.0), (4.0, 7.0)]}
+    after = stock_edits.cut_plan(BENCH, cuts).bench
+    assert [(each.key, each.name) for each in after.stock if each.key in "hs"] == [
+        ("h", "Old head"),
+        ("s", "Spool"),
+    ]
+    lengths = [each.whole_length for each in after.stock]
+    assert lengths == pytest.approx([1.0, 3.0, 1.0, 11.0])
+    used = stock_edits.cut_plan(BENCH, {"s": [(0.0, 18.0001)]}).bench
+    assert [each.key for each in used.stock] == ["h"]
+    for wrong, says in (
+        ({}, "nothing to cut"),
+        ({"s": [(0.0, 4.0), (3.0, 5.0)]}, "Two pieces"),
+        ({"s": [(0.0, 30.0)]}, "only 59 ft"),
+        ({"gone": [(0.0, 1.0)]}, "no longer"),
+    ):
+        with pytest.raises(Refused, match=says):
+            stock_edits.cut_plan(BENCH, wrong)

@@ -95,9 +95,9 @@ class Window(QMainWindow):
         self._show_title()
 
     def _lay_out(self) -> None:
-        left = QWidget()
-        in_column(self.page_list, (self.rack, 1), spacing=14, of=left)
-        self._left = scrolling(left, tr("Pages and lines"))
+        self._listed = QWidget()
+        in_column(self.page_list, (self.rack, 1), spacing=14, of=self._listed)
+        self._left = scrolling(self._listed, tr("Pages and lines"))
         middle = in_column(self.banners, (self.pages, 1), spacing=12)
         whole = QWidget()
         whole.setObjectName("page")
@@ -261,7 +261,11 @@ class Window(QMainWindow):
     def _use_room(self) -> None:
         """Give the column at the left its width, and let the window be as small as it may."""
         width = usual(self.width())
-        self._left.setFixedWidth(px(max(wide for least, wide in SIDEBARS if width >= least)))
+        wide = px(max(wide for least, wide in SIDEBARS if width >= least))
+        # Where pages and lines are higher than the window, the bar that scrolls them has room too.
+        bar = self._left.verticalScrollBar().sizeHint().width()
+        needs = self._listed.minimumSizeHint().width() + bar
+        self._left.setFixedWidth(max(wide, needs))
         screen = self.screen().availableGeometry().size() - EDGES
         self.setMinimumSize(QSize(px(LEAST.width()), px(LEAST.height())).boundedTo(screen))
 

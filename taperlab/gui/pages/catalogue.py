@@ -55,6 +55,12 @@ def _measure(place: Workplace) -> Page:
     return MeasurePage(place)
 
 
+def _pieces(place: Workplace) -> Page:
+    from taperlab.gui.pages.pieces.page import PiecesPage
+
+    return PiecesPage(place)
+
+
 def _cut_back(place: Workplace) -> Page:
     from taperlab.gui.pages.cut_back.page import CutBackPage
 
@@ -117,6 +123,14 @@ PAGES = (
         MAKE,
         "measured_head.taperlab",
         _measure,
+    ),
+    Entry(
+        "pieces",
+        later("&Pieces"),
+        later("See which stock a head is cut from, and cut it at least loss"),
+        MAKE,
+        "pieces.taperlab",
+        _pieces,
     ),
     Entry(
         "cut",

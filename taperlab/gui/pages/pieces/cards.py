@@ -1,0 +1,180 @@
+"""The cards beside the work: how many heads, what pieces keep to, what the scale should read."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import partial
+
+from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QWidget
+
+from taperlab.gui.kit.kept import Kept
+from taperlab.gui.kit.quantity_edit import QuantityEdit
+from taperlab.gui.kit.theme import px
+from taperlab.gui.kit.widgets import Card, Remark, caption, label, set_role
+from taperlab.gui.pages.pieces.case import PiecesCase
+from taperlab.gui.table.grid import Grid
+from taperlab.gui.table.grid_model import GridCell, GridModel, GridRow, Heading
+from taperlab.model.pieces import Rules
+from taperlab.shop.pieces.words import checkpoint_words, order_words
+from taperlab.units.kinds import LENGTH, SHORT_LENGTH, WEIGHT_PER_LENGTH
+from taperlab.units.language import tr
+from taperlab.units.limits import MOST_HEADS
+from taperlab.units.sentence import Sentence
+
+COUNT = 1
+
+
+class HeadsModel(GridModel[GridRow]):
+    """How many heads of each line are made."""
+
+    def __init__(self, case: PiecesCase) -> None:
+        self._case = case
+        super().__init__(
+            (
+                Heading(tr("Line"), tr("line"), 90, "", right=False, typed=False),
+                Heading(tr("Heads"), tr("heads"), 48, tr("How many heads of it are made")),
+            )
+        )
+        case.follow(self.refresh)
+
+    def refresh(self) -> None:
+        """Show the lines of the bench."""
+        lines = self._case.place.document.bench.lines
+        counts = [self._case.count(each) for each in lines]
+        self.show_rows(
+            [
+                GridRow((GridCell(each.name), GridCell(str(n), "strong" if n else "soft")))
+                for each, n in zip(lines, counts, strict=True)
+            ]
+        )
+
+    def commit(self, row: int, column: int, text: str) -> Sentence:
+        """Take a typed count."""
+        clean = text.strip() or "0"
+        if not (clean.isascii() and clean.isdigit() and int(clean) <= MOST_HEADS):
+            return Sentence(
+                "{found} is no number of heads; type 0 to {most}.", found=clean, most=MOST_HEADS
+            )
+        return self._case.set_count(self._case.place.document.bench.lines[row], int(clean))
+
+    def delete_rows(self, rows: Sequence[int]) -> None:
+        """Delete makes none of them."""
+        lines = self._case.place.document.bench.lines
+        for line in [lines[each] for each in rows]:
+            self._case.set_count(line, 0)
+
+
+class HeadsCard(Card):
+    """Which heads are made, and how many."""
+
+    def __init__(self, case: PiecesCase) -> None:
+        super().__init__(tr("Heads to make"))
+        self.body.setContentsMargins(1, 8, 1, 6)
+        name = caption(tr("Heads to make"))
+        name.setContentsMargins(13, 0, 0, 0)
+        self.table = Grid(
+            HeadsModel(case), case.place, tr("Heads to make"), tr("Type how many of each line.")
+        )
+        self.add(name, self.table)
+
+
+class RulesCard(Card):
+    """What pieces keep to."""
+
+    def __init__(self, case: PiecesCase) -> None:
+        super().__init__(tr("What pieces keep to"))
+        self._case = case
+        self.fields: dict[str, QuantityEdit] = {}
+        self._kept: dict[str, Kept] = {}
+        self.problem = Remark("bad")
+        rows = QWidget()
+        grid = QGridLayout(rows)
+        grid.setContentsMargins(0, 2, 0, 2)
+        grid.setHorizontalSpacing(10)
+        grid.setVerticalSpacing(6)
+        for i, (name, kind, title, tip) in enumerate(
+            (
+                (
+                    "tolerance",
+                    WEIGHT_PER_LENGTH,
+                    tr("Off the design by"),
+                    tr("How far stock may be off the weight per length of the design anywhere"),
+                ),
+                ("shortest", LENGTH, tr("Shortest piece"), tr("No step is shorter")),
+                ("usable", LENGTH, tr("Usable offcut"), tr("A shorter offcut is worth nothing")),
+                (
+                    "overlap",
+                    SHORT_LENGTH,
+                    tr("Lap of a weld"),
+                    tr("Of welds that the design does not tell; nought for none"),
+                ),
+            )
+        ):
+            field = QuantityEdit(kind, case.place.settings, name=title)
+            field.set_help(tip)
+            field.sentence_changed.connect(self.problem.say)
+            field.keep_width(px(92))
+            self.fields[name] = field
+            self._kept[name] = Kept(field, partial(self._take, name))
+            grid.addWidget(label(title), i, 0)
+            grid.addWidget(field, i, 1)
+        self.weight = QCheckBox(tr("Keep the weight"))
+        self.weight.setToolTip(tr("Pieces are cut to the weight of the design; else to its length"))
+        self.weight.toggled.connect(lambda on: case.set_rules(keeps_weight=on))
+        self.add(caption(tr("What pieces keep to")), rows, self.weight, self.problem)
+        case.follow(self.refresh)
+
+    def _take(self, name: str, value: float | None) -> bool:
+        if value is None:
+            return False
+        why_not = self._case.set_rules(**{name: value})
+        self.problem.say(self._case.place.read(why_not))
+        return not why_not
+
+    def refresh(self) -> None:
+        """Show what is in force."""
+        rules: Rules = self._case.rules
+        for name, kept in self._kept.items():
+            kept.show(getattr(rules, name))
+        self.weight.blockSignals(True)
+        self.weight.setChecked(rules.keeps_weight)
+        self.weight.blockSignals(False)
+
+    def commit(self) -> None:
+        """Take over what is being typed."""
+        for kept in self._kept.values():
+            kept.commit()
+
+
+class ScaleCard(Card):
+    """What the scale should read while a head is joined, and in which order that is done."""
+
+    def __init__(self, case: PiecesCase) -> None:
+        super().__init__(tr("On the scale on the way"), spacing=6)
+        self._case = case
+        self._head = 0
+        self.labels: list[QLabel] = []
+        self.add(caption(tr("On the scale on the way")))
+        case.follow(self.refresh)
+
+    def look_at(self, head: int) -> None:
+        """Tell of another head."""
+        self._head = head
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show what is known now."""
+        found, read = self._case.study, self._case.place.read
+        at = min(self._head, len(found.heads) - 1) if found is not None else 0
+        build = found.builds[at] if found is not None and found.heads else None
+        said = [tr("Told once the head has all its pieces.")]
+        if found is not None and build is not None:
+            said = [read(checkpoint_words(each, build)) for each in found.checkpoints(at)]
+            said.append(read(order_words()))
+        while len(self.labels) < len(said):
+            self.labels.append(label(wrap=True))
+            self.body.addWidget(self.labels[-1])
+        for i, shown in enumerate(self.labels):
+            shown.setVisible(i < len(said))
+            shown.setText(said[i] if i < len(said) else "")
+            set_role(shown, "soft" if i == len(said) - 1 else "")

@@ -1,0 +1,198 @@
+"""What is made of which stock: the heads that are asked for, the answer, and what can be done."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+from PySide6.QtCore import QObject, Signal
+
+from taperlab.edits import stock as stock_edits
+from taperlab.edits.pieces import set_rules, want_heads
+from taperlab.gui.kit.host import Workplace
+from taperlab.gui.state.document import Outcome
+from taperlab.gui.state.watch import Watch
+from taperlab.model.line import Line
+from taperlab.model.pieces import Rules
+from taperlab.model.stock import Stock
+from taperlab.physics.lapped import lap_problem
+from taperlab.shop.pieces.asking import Question
+from taperlab.shop.pieces.ends import prepared
+from taperlab.units.kinds import System
+from taperlab.units.sentence import NOTHING, Length, Sentence
+
+if TYPE_CHECKING:
+    from taperlab.shop.pieces.outcome import Piece, PiecesStudy
+    from taperlab.shop.steps import Steps
+
+LANE = "pieces"
+
+
+class Halt:
+    """Whether a study is to end with the best it has: read beside the window, set in it."""
+
+    def __init__(self) -> None:
+        self.asked = False
+
+    def __call__(self) -> bool:
+        """Whether it is."""
+        return self.asked
+
+
+def _study(question: Question, stop: Callable[[], bool]) -> Steps[PiecesStudy]:
+    # Loaded with the first question: the solver behind it takes a while.
+    from taperlab.shop.pieces.study import study
+
+    return study(question, stop)
+
+
+class PiecesCase(QObject):
+    """Follows lines and stock of the bench, and works out in a job what is cut from what.
+
+    changed(): the answer, what is asked, or the bench is another. problem: why there is no answer.
+    was_stopped: whether the answer is the best that there was when it was stopped.
+    """
+
+    changed = Signal()
+
+    def __init__(self, place: Workplace, watch: Watch, parent: QObject) -> None:
+        super().__init__(parent)
+        self.place = place
+        self.study: PiecesStudy | None = None
+        self.problem = NOTHING
+        self.was_stopped = False
+        self._question: Question | None = None
+        self._halt = Halt()
+        watch.follow(self.refresh)
+
+    @property
+    def system(self) -> System:
+        """The units shown."""
+        return self.place.system
+
+    @property
+    def stock(self) -> tuple[Stock, ...]:
+        """What lies on the shelf."""
+        return self.place.document.bench.stock
+
+    def follow(self, refresh: Callable[[], None]) -> None:
+        """Call this now, and whenever something is another."""
+        self.changed.connect(refresh)
+        self.place.theme.changed.connect(refresh)
+        refresh()
+
+    # -- what is asked ---------------------------------------------------------------------------
+
+    @property
+    def rules(self) -> Rules:
+        """What pieces keep to."""
+        return self.place.document.bench.pieces.rules
+
+    def count(self, line: Line) -> int:
+        """How many heads of a line are made: one of the line in hand until somebody says so."""
+        wanted = self.place.document.bench.pieces.wanted
+        if not wanted:
+            return int(line is self.place.document.line)
+        return next((each.count for each in wanted if each.line == line.key), 0)
+
+    def set_count(self, line: Line, count: int) -> Sentence:
+        """Make so many heads of a line; why not."""
+        return self.do(want_heads, line.key, count).refused
+
+    def set_rules(self, **changed: Any) -> Sentence:
+        """Keep to other rules; why not."""
+        return self.do(set_rules, replace(self.rules, **changed)).refused
+
+    def refresh(self) -> None:
+        """Work it out for the bench as it is now."""
+        asked = self._asked()
+        if asked != self._question:
+            self._question = asked
+            self._halt.asked = True
+            if asked is None:
+                self.study = None
+                self.place.jobs.cancel(LANE)
+            else:
+                self._halt = Halt()
+                self.was_stopped = False
+                self.place.jobs.run(LANE, _study, asked, self._halt, done=self._take)
+        self.changed.emit()
+
+    def _asked(self) -> Question | None:
+        """What is to be worked out; None, and the reason, where nothing can be."""
+        bench = self.place.document.bench
+        heads = tuple((each, self.count(each)) for each in bench.lines if self.count(each))
+        self.problem = NOTHING
+        if not bench.stock:
+            self.problem = Sentence("There is no stock on this bench yet: add some first.")
+        elif not heads:
+            self.problem = Sentence("Say how many heads are to be made.")
+        for line, _ in heads:
+            if not line.segments:
+                self.problem = Sentence("{line} has no segments yet.", line=line.name)
+            elif found := lap_problem(prepared(line, self.rules)):
+                self.problem = Sentence(
+                    "Segment {row} of {line} is too short for the laps at its ends: it needs "
+                    "{needed} at least.",
+                    row=found.row + 1,
+                    line=line.name,
+                    needed=Length(found.needed),
+                )
+        return None if self.problem else Question(heads, bench.stock, self.rules)
+
+    def _take(self, found: PiecesStudy) -> None:
+        self.study = found
+        self.was_stopped = self._halt.asked
+        self.changed.emit()
+
+    # -- the answer ------------------------------------------------------------------------------
+
+    @property
+    def is_late(self) -> bool:
+        """Whether the answer shown is of what was asked before, or there is none yet."""
+        asked = self._question
+        return asked is not None and (self.study is None or self.study.question is not asked)
+
+    def stop(self) -> None:
+        """End the work with the best plan found so far."""
+        self._halt.asked = True
+
+    def look_again(self) -> None:
+        """Work it out once more, from the beginning: after it was stopped."""
+        self._question = None
+        self.refresh()
+
+    # -- what can be done ------------------------------------------------------------------------
+
+    def do(self, edit: Callable[..., Any], *args: Any, **options: Any) -> Outcome:
+        """Do an edit as one step."""
+        return self.place.do(edit, *args, **options)
+
+    @property
+    def can_cut(self) -> bool:
+        """Whether there is a plan of the shelf as it is, with something to cut."""
+        return self.study is not None and not self.is_late and bool(self.study.pieces)
+
+    def cut_it(self) -> None:
+        """Take what the plan cuts off the shelf, and put back what is left."""
+        found = self.study
+        if found is None or not self.can_cut:
+            return
+        cuts: dict[str, list[tuple[float, float]]] = {}
+        for each in found.pieces:
+            cuts.setdefault(each.stock.key, []).append((each.begin, each.begin + each.cut))
+        self.do(stock_edits.cut_plan, cuts)
+
+    def tie(self, piece: Piece, stock: str) -> Sentence:
+        """Have the segments of a piece cut from a stock or a kind; "" leaves it open. Why not."""
+        found = self.study
+        if found is None:
+            return NOTHING
+        named = " ".join(stock.split())
+        known = {name for each in self.stock for name in (each.name, each.kind, each.key)}
+        if named and named not in known:
+            return Sentence("There is no stock named {stock}, nor of that kind.", stock=named)
+        key = found.heads[piece.head].line.key
+        rows = range(piece.row, piece.last_row + 1)
+        return self.do(stock_edits.tie_segments, key, rows, named).refused

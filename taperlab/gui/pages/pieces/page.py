@@ -1,0 +1,118 @@
+"""The Pieces page: stock on the shelf, what each piece of a head is cut from, the cutting plan."""
+
+from __future__ import annotations
+
+from PySide6.QtGui import QTextDocument
+from PySide6.QtWidgets import QTabBar, QWidget
+
+from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.findings import FindingsCard
+from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.room import PageBody, SideColumn
+from taperlab.gui.kit.widgets import in_column, in_row, tool_button
+from taperlab.gui.pages.page import Page
+from taperlab.gui.pages.pieces.cards import HeadsCard, RulesCard, ScaleCard
+from taperlab.gui.pages.pieces.case import PiecesCase
+from taperlab.gui.pages.pieces.pieces_tab import PiecesTab
+from taperlab.gui.pages.pieces.plan_tab import PlanTab, WorkBar
+from taperlab.gui.pages.pieces.shelf_tab import ShelfTab
+from taperlab.gui.table.grid import Grid
+from taperlab.shop.pieces.remarks import remarks
+from taperlab.units.finding import Finding
+from taperlab.units.language import tr
+from taperlab.units.sentence import Sentence
+
+SHELF, PIECES, PLAN = range(3)
+
+
+class PiecesPage(Page):
+    """Three tabs; beside the pieces and the plan stand what is asked and what is remarked."""
+
+    def __init__(self, place: Workplace) -> None:
+        super().__init__(place)
+        self.case = case = PiecesCase(place, self.watch, self)
+        self.shelf = ShelfTab(case)
+        self.pieces = PiecesTab(case)
+        self.plan = PlanTab(case)
+        self.heads = HeadsCard(case)
+        self.rules = RulesCard(case)
+        self.scale = ScaleCard(case)
+        self.remarks = FindingsCard(place, self._findings, most=12)
+        self._lay_out()
+        self.tabs.currentChanged.connect(self._turn)
+        self.pieces.head.currentIndexChanged.connect(lambda at: self.scale.look_at(max(at, 0)))
+        self.pieces.to_shelf.clicked.connect(lambda: self.tabs.setCurrentIndex(SHELF))
+        self._turn(PIECES)
+        self.tabs.setCurrentIndex(PIECES)
+        case.follow(self._show)
+
+    def _lay_out(self) -> None:
+        self.tabs = QTabBar()
+        self.tabs.setAccessibleName(tr("Parts of the work"))
+        self.tabs.setDrawBase(False)
+        self.tabs.setExpanding(False)
+        self.tabs.setFont(theming.font(9.0))
+        for name, tip in (
+            (tr("Shelf"), tr("What stock there is")),
+            (tr("Pieces"), tr("What each piece is cut from")),
+            (tr("Cutting plan"), tr("What is cut from which stock, at least loss")),
+        ):
+            self.tabs.setTabToolTip(self.tabs.addTab(name), tip)
+        self.print_button = tool_button(
+            tr("Print…"),
+            tr("Print the cutting plan"),
+            tr("Print the cutting plan, with what the scale should read"),
+            self._print,
+        )
+        self.work_bar = WorkBar(self.case)
+        work = QWidget()
+        head = in_row(self.tabs, (self.work_bar, 1), None, self.print_button, spacing=10)
+        # In no stack: that would not ask for the height that wrapped words take.
+        self._parts = (self.shelf, self.pieces, self.plan)
+        in_column(head, *((each, 1) for each in self._parts), spacing=6, of=work)
+        self.side = SideColumn(self.heads, self.remarks, self.scale, self.rules)
+        self.body = PageBody(work, self.side)
+        in_row(self.body, of=self)
+
+    def _findings(self) -> tuple[Finding, ...]:
+        return remarks(self.case.study) if self.case.study is not None else ()
+
+    def _turn(self, index: int) -> None:
+        self.shelf.commit()
+        self.pieces.commit()
+        for number, each in enumerate(self._parts):
+            each.setVisible(number == index)
+        self.side.setVisible(index != SHELF)
+        self.scale.setVisible(index == PIECES)
+
+    def _show(self) -> None:
+        self.remarks.refresh()
+        self.print_button.setEnabled(self.case.study is not None)
+
+    def _print(self) -> None:
+        from taperlab.gui.paper.printing import print_sheet
+
+        print_sheet(self.place, self.sheet())
+
+    # -- what the window asks --------------------------------------------------------------------
+
+    def sheet(self) -> QTextDocument | Sentence:
+        """The cutting plan on paper."""
+        from taperlab.gui.paper.pieces_sheet import pieces_sheet
+
+        if self.case.study is None:
+            return self.case.problem or Sentence("The plan is not worked out yet.")
+        return pieces_sheet(self.case.study, self.place.system)
+
+    def current_table(self) -> Grid:
+        """The table that the Edit menu acts on."""
+        if self.heads.table.hasFocus():
+            return self.heads.table
+        return self.shelf.table if self.tabs.currentIndex() == SHELF else self.pieces.table
+
+    def commit(self) -> None:
+        """Take over what is being typed, before a save or a page change."""
+        self.shelf.commit()
+        self.pieces.commit()
+        self.heads.table.commit_open_editor()
+        self.rules.commit()

@@ -1,0 +1,238 @@
+"""The tab Pieces: what each piece of a head is cut from, and how well that fits."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtWidgets import QComboBox, QWidget
+
+from taperlab.gui.kit.theme import px
+from taperlab.gui.kit.widgets import GAP, Card, Link, Remark, in_column, in_row, label, scrolling
+from taperlab.gui.pages.pieces.bars_view import BarRow, BarsView
+from taperlab.gui.pages.pieces.case import PiecesCase
+from taperlab.gui.table.grid import Grid
+from taperlab.gui.table.grid_model import EMPTY, GridCell, GridModel, GridRow, Heading
+from taperlab.shop.pieces.material import Fit
+from taperlab.shop.pieces.outcome import Piece
+from taperlab.shop.pieces.words import cut_words, fit_words, piece_name, scale_words
+from taperlab.units.kinds import WEIGHT, System
+from taperlab.units.language import tr
+from taperlab.units.sentence import OnTape, Sentence, counted
+from taperlab.units.show import show, shown_unit
+from taperlab.units.words import capital
+
+NUMBER, PIECE, FROM, CUT, FINISHED, FIT, AS_CUT, IN_HEAD = range(8)
+
+
+@dataclass(frozen=True, slots=True)
+class PieceRow(GridRow):
+    """A row, with its piece."""
+
+    piece: Piece
+
+    @property
+    def of(self) -> object:
+        """The piece."""
+        return self.piece
+
+
+class PiecesModel(GridModel[PieceRow]):
+    """A row for each piece of the head that is looked at; what it is cut from can be typed."""
+
+    def __init__(self, case: PiecesCase) -> None:
+        self.case = case
+        self.head = 0
+        super().__init__(self._headings(case.system))
+
+    def look_at(self, head: int) -> None:
+        """Show the pieces of a head, by its number."""
+        self.head = head
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show what is known now."""
+        found, system = self.case.study, self.case.system
+        self.set_headings(self._headings(system))
+        pieces = list(found.of_head(self.head)) if found is not None else []
+        self.show_rows([PieceRow(self._cells(i, p, system), p) for i, p in enumerate(pieces)])
+
+    def _headings(self, system: System) -> tuple[Heading, ...]:
+        unit = shown_unit(WEIGHT, system)
+
+        def read(text: str, name: str, width: int, tip: str, *, spare: bool = False) -> Heading:
+            return Heading(text, name, width, tip, typed=False, spare=spare)
+
+        return (
+            Heading("", tr("number"), 40, tr("From the fly end"), typed=False),
+            Heading(tr("Piece"), tr("piece"), 92, tr("What it is for"), right=False, typed=False),
+            Heading(
+                tr("From"),
+                tr("from"),
+                112,
+                tr(
+                    "What it is cut from. Type the name or the kind of stock to tie it; cleared, "
+                    "it is left to the plan."
+                ),
+                right=False,
+            ),
+            read(tr("Cut"), tr("cut length"), 84, tr("With half a lap at each weld, and folds")),
+            read(tr("Finished"), tr("finished length"), 84, tr("Its share of the head")),
+            Heading(
+                tr("Fit"),
+                tr("fit"),
+                150,
+                tr("How near its weight per length is to the design’s"),
+                right=False,
+                typed=False,
+            ),
+            read(
+                tr("As cut ({unit})").format(unit=unit),
+                tr("weight as it is cut"),
+                64,
+                tr("On the scale before any bevel"),
+                spare=True,
+            ),
+            read(
+                tr("Joined ({unit})").format(unit=unit),
+                tr("weight in the head"),
+                64,
+                tr("On the scale once its ends are worked"),
+                spare=True,
+            ),
+        )
+
+    def _cells(self, number: int, piece: Piece, system: System) -> tuple[GridCell, ...]:
+        found, read = self.case.study, self.case.place.read
+        assert found is not None
+        head = found.heads[piece.head]
+        tied = head.line.segments[piece.row].stock
+        rows = head.line.segments[piece.row : piece.last_row + 1]
+        drawn = sum(each.length for each in rows)
+        fit = capital(read(Sentence("{fit}", fit=piece.fit)))
+        if piece.turned:
+            fit = read(Sentence("{fit}, turned", fit=fit))
+        about = read(fit_words(piece, drawn)) if piece.steps == 1 else fit
+        poor = piece.fit in (Fit.COMPROMISE, Fit.NONE)
+
+        def tape(length: float) -> str:
+            return read(Sentence("{length}", length=OnTape(length)))
+
+        tie = tr("Tied by hand") if tied else tr("Proposed; type another name to tie it")
+        return (
+            GridCell(str(number + 1), "soft"),
+            GridCell(capital(read(piece_name(piece, head)))),
+            GridCell(piece.stock.name, "strong" if tied else "", tie, tied or piece.stock.name),
+            GridCell(tape(piece.cut), "strong", read(cut_words(piece))),
+            GridCell(tape(piece.finished)),
+            GridCell(fit, "warn" if poor else "", about),
+            GridCell(
+                show(piece.cut_mass, WEIGHT, system, unit=False), tip=read(scale_words(piece))
+            ),
+            GridCell(show(piece.mass, WEIGHT, system, unit=False), tip=read(scale_words(piece))),
+        )
+
+    def adding_cell(self, column: int) -> GridCell:
+        """Nothing is added here."""
+        return EMPTY
+
+    def commit(self, row: int, column: int, text: str) -> Sentence:
+        """Tie a piece to stock."""
+        return self.case.tie(self.row(row).piece, text)
+
+    def delete_rows(self, rows: Sequence[int]) -> None:
+        """Delete leaves to the plan what the pieces are cut from."""
+        for piece in [self.row(each).piece for each in rows]:
+            self.case.tie(piece, "")
+
+
+class PiecesTab(QWidget):
+    """The stock that a head is cut from, and below it its pieces."""
+
+    def __init__(self, case: PiecesCase) -> None:
+        super().__init__()
+        self.case = case
+        self.head = QComboBox()
+        self.head.setAccessibleName(tr("Head"))
+        self.model = PiecesModel(case)
+        self.table = Grid(
+            self.model,
+            case.place,
+            tr("Pieces"),
+            tr("From the fly end. What a piece is cut from can be typed; Delete leaves it open."),
+        )
+        self.bars = BarsView(case, tr("Where the pieces lie on the stock"))
+        self.way = label("", wrap=True)
+        self.problem = Remark("soft")
+        self.which = label(tr("Pieces of"))
+        self.top = QWidget()
+        in_row(self.which, (self.head, 1), spacing=8, of=self.top)
+        self.top.setContentsMargins(13, 6, 13, 2)
+        self.drawn = drawn = Card(tr("Where the pieces lie on the stock"))
+        drawn.body.setContentsMargins(1, 1, 1, 1)
+        drawn.body.setSpacing(0)
+        self.area = scrolling(self.bars, tr("Stock of this head"))
+        drawn.add(self.top, (self.area, 1))
+        listed = Card(tr("Pieces"))
+        listed.body.setContentsMargins(1, 1, 1, 6)
+        self.way.setContentsMargins(13, 2, 13, 2)
+        listed.add((self.table, 1), self.way)
+        self.work = QWidget()
+        in_column((drawn, 2), (listed, 1), spacing=GAP, of=self.work)
+        self.empty = Card(tr("Nothing to show yet"))
+        self.to_shelf = Link(tr("Add stock"), tr("Turn to the table of stock"))
+        self.empty.add(self.problem, in_row(self.to_shelf, None))
+        in_column(self.empty, (self.work, 1), of=self)
+        self.head.currentIndexChanged.connect(self._look)
+        self.table.selectionModel().currentChanged.connect(lambda *_: self._show_way())
+        case.follow(self.refresh)
+
+    def refresh(self) -> None:
+        """Show what is known now."""
+        found = self.case.study
+        self.problem.say(self.case.place.read(self.case.problem))
+        self.work.setVisible(found is not None)
+        self.empty.setVisible(bool(self.case.problem))
+        self.top.setVisible(found is not None and len(found.heads) > 1)
+        names = [each.name for each in found.heads] if found is not None else []
+        if names != [self.head.itemText(i) for i in range(self.head.count())]:
+            self.head.blockSignals(True)
+            at = max(self.head.currentIndex(), 0)
+            self.head.clear()
+            self.head.addItems(names)
+            self.head.setCurrentIndex(min(at, len(names) - 1))
+            self.head.blockSignals(False)
+        self._look()
+
+    def _look(self) -> None:
+        self.model.look_at(max(self.head.currentIndex(), 0))
+        found = self.case.study
+        rows: list[BarRow] = []
+        if found is not None:
+            numbered = list(enumerate(found.of_head(self.model.head), 1))
+            for stock in dict.fromkeys(each.stock.key for _, each in numbered):
+                mine = [(i, each) for i, each in numbered if each.stock.key == stock]
+                cuts = tuple((p.begin, p.begin + p.cut, str(i)) for i, p in mine)
+                said = counted("{count} piece", "{count} pieces", len(mine))
+                if len(mine) == 1:
+                    said = Sentence("{cut} are cut", cut=OnTape(mine[0][1].cut))
+                rows.append(BarRow(mine[0][1].stock, cuts, said))
+        self.bars.show_bars(rows)
+        above = 0 if self.top.isHidden() else self.top.sizeHint().height()
+        self.drawn.setMaximumHeight(self.bars.sizeHint().height() + above + px(8))
+        self._show_way()
+
+    def _show_way(self) -> None:
+        """Say how the piece of the current row is cut."""
+        row, read = self.table.currentIndex().row(), self.case.place.read
+        said = tr("Choose a piece to be told how it is cut.")
+        if 0 <= row < self.model.count:
+            piece = self.model.row(row).piece
+            said = f"{read(cut_words(piece))} {read(scale_words(piece))}"
+            fit = self.model.tip(row, FIT)
+            said = f"{said} {capital(fit)}"
+        self.way.setText(said)
+
+    def commit(self) -> None:
+        """Take over what is being typed."""
+        self.table.commit_open_editor()

@@ -1,0 +1,127 @@
+"""The tab Cutting plan: bars of stock with their cuts, how good the plan is, and Cut it."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QProgressBar, QPushButton, QWidget
+
+from taperlab.gui.kit.theme import SMALL
+from taperlab.gui.kit.widgets import (
+    Card,
+    Link,
+    Remark,
+    in_column,
+    in_row,
+    label,
+    scrolling,
+    set_role,
+)
+from taperlab.gui.pages.pieces.bars_view import BarRow, BarsView
+from taperlab.gui.pages.pieces.case import LANE, PiecesCase
+from taperlab.shop.pieces.words import gap_words
+from taperlab.units.language import tr
+from taperlab.units.sentence import NOTHING, OnTape, Sentence
+
+WHOLE = 1000
+
+
+class WorkBar(QWidget):
+    """A thin bar and Stop, while a plan takes longer than a moment."""
+
+    def __init__(self, case: PiecesCase) -> None:
+        super().__init__()
+        self.bar = QProgressBar()
+        self.bar.setObjectName("thin")
+        self.bar.setRange(0, WHOLE)
+        self.bar.setTextVisible(False)
+        self.bar.setAccessibleName(tr("Share of the plan worked out"))
+        self.button = Link(tr("Stop"), tr("Keep the best plan found so far"), case.stop)
+        in_row((self.bar, 1), self.button, spacing=8, of=self)
+        self.hide()
+        case.place.jobs.busy.connect(self._busy)
+        case.place.jobs.progress.connect(self._progress)
+
+    def _busy(self, lane: str, busy: bool) -> None:
+        if lane == LANE:
+            self.setVisible(busy)
+
+    def _progress(self, lane: str, share: float) -> None:
+        if lane == LANE:
+            self.bar.setValue(round(share * WHOLE))
+
+
+class PlanTab(QWidget):
+    """What is cut from which stock, what is left, and what is not opened."""
+
+    def __init__(self, case: PiecesCase) -> None:
+        super().__init__()
+        self.case = case
+        self.bars = BarsView(case, tr("Cutting plan"))
+        self.problem = Remark("soft")
+        self.verdict = label("", wrap=True)
+        self.key = label(
+            tr("Numbered: cut. Hatched: left. Dashed: not opened."), points=SMALL, role="soft"
+        )
+        self.cut = QPushButton(tr("Cut it"))
+        self.cut.setDefault(True)
+        self.cut.setToolTip(tr("Take what is cut off the stock, and put back what is left"))
+        self.again = Link(tr("Look longer"), tr("Work the plan out again"), case.look_again)
+        self.cut.clicked.connect(case.cut_it)
+        self.plan = Card(tr("Cutting plan"))
+        self.plan.body.setContentsMargins(1, 6, 1, 1)
+        self.plan.body.setSpacing(2)
+        self.key.setContentsMargins(13, 0, 13, 0)
+        self.area = scrolling(self.bars, tr("Bars of the plan"))
+        foot = QWidget()
+        row = in_row((self.verdict, 1), self.again, self.cut, spacing=10, of=foot)
+        row.setContentsMargins(13, 6, 13, 8)
+        self.again.setSizePolicy(self.cut.sizePolicy())
+        self.plan.add(self.key, (self.area, 1), foot)
+        row.setAlignment(self.cut, Qt.AlignmentFlag.AlignVCenter)
+        self.empty = Card(tr("Nothing to cut yet"))
+        self.empty.add(self.problem)
+        in_column(self.empty, (self.plan, 1), of=self)
+        case.follow(self.refresh)
+
+    def refresh(self) -> None:
+        """Show what is known now."""
+        found, read = self.case.study, self.case.place.read
+        self.problem.say(read(self.case.problem))
+        self.plan.setVisible(found is not None)
+        self.empty.setVisible(bool(self.case.problem))
+        rows: list[BarRow] = []
+        verdict = NOTHING
+        if found is not None:
+            touched = set()
+            for each in found.plan:
+                touched.add(each.stock.key)
+                cuts = tuple(
+                    (p.begin, p.begin + p.cut, self._number(i))
+                    for i, p in ((i, found.pieces[i]) for i in each.pieces)
+                )
+                rows.append(
+                    BarRow(each.stock, cuts, Sentence("{left} left", left=OnTape(each.left)))
+                )
+            for stock in found.question.stock:
+                if stock.key not in touched:
+                    rows.append(BarRow(stock, (), Sentence("not opened")))
+            verdict = gap_words(found)
+            if found.proved:
+                verdict = Sentence("Least loss, proved. {said}", said=verdict)
+            elif self.case.was_stopped:
+                verdict = Sentence("Stopped. {said}", said=verdict)
+            if not found.pieces:
+                verdict = Sentence("Nothing can be cut: see the remarks.")
+        self.bars.show_bars(rows)
+        self.verdict.setText(read(verdict))
+        set_role(self.verdict, "soft" if self.case.is_late else "")
+        self.again.setVisible(found is not None and self.case.was_stopped)
+        self.cut.setEnabled(self.case.can_cut)
+
+    def _number(self, number: int) -> str:
+        """What stands in a cut: the piece, and its head where there are several."""
+        found = self.case.study
+        assert found is not None
+        piece = found.pieces[number]
+        at = list(found.of_head(piece.head)).index(piece) + 1
+        return f"{piece.head + 1}.{at}" if len(found.heads) > 1 else str(at)

@@ -1,0 +1,195 @@
+"""The tab Shelf: the stock as a table, tables from and to files, and weighing a length of it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QRect, QRectF
+from PySide6.QtGui import QPainter
+from PySide6.QtWidgets import QFileDialog, QPushButton, QWidget
+
+from taperlab.edits import stock as edits
+from taperlab.files.problem import FileProblem
+from taperlab.files.shelf import read_shelf, write_shelf
+from taperlab.gui.dialogs.kept import KeptButton
+from taperlab.gui.kit.quantity_edit import QuantityEdit
+from taperlab.gui.kit.theme import SMALL, px
+from taperlab.gui.kit.widgets import GAP, Card, Remark, in_column, in_row, label, tool_button
+from taperlab.gui.pages.pieces.case import PiecesCase
+from taperlab.gui.pages.pieces.drawing import paint_stock, thickest
+from taperlab.gui.pages.pieces.shelf_model import DRAWN, ShelfModel
+from taperlab.gui.table.grid import PAD, Grid, GridDelegate
+from taperlab.gui.table.grid_model import Index
+from taperlab.model.exact_units import FOOT
+from taperlab.model.measurement import USUAL
+from taperlab.model.stock import Stock
+from taperlab.units.kinds import LENGTH, WEIGHT
+from taperlab.units.language import tr
+from taperlab.units.sentence import Sentence, counted, verbatim
+
+TEN_FEET = 10.0 * FOOT
+
+
+class ShelfDelegate(GridDelegate):
+    """Draws stock to one scale in its column."""
+
+    def paint_sign(self, painter: QPainter, rect: QRect, index: Index) -> QRect:
+        """Draw it; the other cells are texts."""
+        model = self._grid
+        assert isinstance(model, ShelfModel)
+        if index.column() == DRAWN and index.row() < model.count:
+            shelf = model.case.stock
+            longest = max(each.whole_length for each in shelf)
+            room = QRectF(rect).adjusted(PAD, 5.0, -PAD, -5.0)
+            stock = model.row(index.row()).stock
+            paint_stock(painter, room, stock, longest, thickest(shelf), self._place.theme.tokens)
+        return rect
+
+
+class ShelfTab(QWidget):
+    """The table of stock, and below it what weighing a length of one tells."""
+
+    def __init__(self, case: PiecesCase) -> None:
+        super().__init__()
+        self.case = case
+        place = case.place
+        self.model = ShelfModel(case)
+        self.table = Grid(
+            self.model,
+            place,
+            tr("Shelf"),
+            tr(
+                "Stock, one below the other. Type a name in the last line to add one; a table with "
+                "headings can be pasted; Control and Tab leaves the table."
+            ),
+            ShelfDelegate,
+        )
+        self.load = tool_button(
+            tr("Open CSV…"),
+            tr("Add stock from a table"),
+            tr("Add the stock of a CSV file"),
+            self.ask_table,
+        )
+        self.save = tool_button(
+            tr("Save CSV…"),
+            tr("Save the stock as a table"),
+            tr("Write all stock as CSV"),
+            self.ask_where,
+        )
+        self.problem = Remark("bad")
+        self.kept = KeptButton(place, Stock, _name_of, self.chosen, self._put, self.problem.say)
+        self.which = label("", points=SMALL, role="soft", wrap=True)
+        self.length = QuantityEdit(LENGTH, place.settings, name=tr("Length that was weighed"))
+        self.mass = QuantityEdit(WEIGHT, place.settings, name=tr("What it weighed"))
+        for field in (self.length, self.mass):
+            field.keep_width(px(84))
+            field.sentence_changed.connect(self.problem.say)
+        self.keep = QPushButton(tr("Keep the weight"))
+        self.keep.setToolTip(tr("Believe what was weighed, and no longer the label"))
+        self._lay_out()
+        self.length.set_value(TEN_FEET)
+        self.keep.clicked.connect(self.keep_weight)
+        self.mass.returnPressed.connect(self.keep_weight)
+        self.table.selectionModel().currentChanged.connect(lambda *_: self._show())
+        case.follow(self._show)
+
+    def _lay_out(self) -> None:
+        buttons = in_row(self.kept, None, self.load, self.save)
+        buttons.setContentsMargins(10, 4, 10, 6)
+        shelf = Card(tr("Shelf"))
+        shelf.body.setContentsMargins(1, 1, 1, 1)
+        shelf.body.setSpacing(0)
+        shelf.add((self.table, 1), buttons)
+        weigh = Card(tr("Weigh ten feet"))
+        fields = in_row(
+            label(tr("Weigh")), self.length, label(tr("of it")), self.mass, self.keep, None
+        )
+        weigh.add(self.which, fields, self.problem)
+        in_column((shelf, 1), weigh, spacing=GAP, of=self)
+
+    def chosen(self) -> Stock | None:
+        """The stock that the current cell is of."""
+        row = self.table.currentIndex().row()
+        return self.model.row(row).stock if 0 <= row < self.model.count else None
+
+    def _show(self) -> None:
+        stock = self.chosen()
+        said = Sentence("Choose a stock above: ten feet of it on a half-grain scale tell more.")
+        if stock is not None:
+            said = Sentence(
+                "Ten feet of {stock} on a half-grain scale tell its weight per length to a fifth "
+                "of a percent; a label tells it to about two.",
+                stock=stock.name,
+            )
+        self.which.setText(self.case.place.read(said))
+        for each in (self.length, self.mass, self.keep):
+            each.setEnabled(stock is not None)
+        self.save.setEnabled(bool(self.case.stock))
+
+    # -- what a person does ----------------------------------------------------------------------
+
+    def keep_weight(self) -> None:
+        """Believe what a length of the chosen stock weighed."""
+        stock = self.chosen()
+        length, mass = self.length.require(), self.mass.require()
+        if stock is None or length is None or mass is None:
+            return
+        outcome = self.case.do(edits.weigh_stock, stock.key, length, mass, USUAL.scale)
+        self.problem.say(self.case.place.read(outcome.refused))
+        if outcome:
+            self.mass.set_value(None)
+
+    def ask_table(self) -> None:
+        """Ask for a table, and add its stock."""
+        name, _ = QFileDialog.getOpenFileName(
+            self.case.place.host.parent_widget, tr("Stock as a table"), "", "*.csv *.tsv *.txt"
+        )
+        if name:
+            self.read_table(Path(name))
+
+    def read_table(self, path: Path) -> None:
+        """Add the stock of a table."""
+        try:
+            found = read_shelf(path)
+        except FileProblem as problem:
+            self.case.place.host.show_problem(problem.sentence)
+            return
+        outcome = self.case.do(edits.add_stock, found)
+        if outcome.refused:
+            self.case.place.host.show_problem(outcome.refused)
+
+    def ask_where(self) -> None:
+        """Ask where to, and write the shelf."""
+        name, _ = QFileDialog.getSaveFileName(
+            self.case.place.host.parent_widget, tr("Save the stock"), "shelf.csv", "*.csv"
+        )
+        if name:
+            self.write_table(Path(name))
+
+    def write_table(self, path: Path) -> None:
+        """Write the shelf as a table."""
+        target = path if path.suffix else path.with_suffix(".csv")
+        try:
+            write_shelf(self.case.stock, target, self.case.system)
+        except FileProblem as problem:
+            self.case.place.host.show_problem(problem.sentence)
+            return
+        said = counted(
+            "Saved {count} piece of stock as {file}",
+            "Saved {count} pieces of stock as {file}",
+            len(self.case.stock),
+            file=target.name,
+        )
+        self.case.place.host.say(said)
+
+    def _put(self, stock: Stock) -> None:
+        outcome = self.case.do(edits.put_on_shelf, stock)
+        self.problem.say(self.case.place.read(outcome.refused))
+
+    def commit(self) -> None:
+        """Take over what is being typed."""
+        self.table.commit_open_editor()
+
+
+def _name_of(stock: Stock) -> Sentence:
+    return verbatim(stock.name)

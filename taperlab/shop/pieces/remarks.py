@@ -1,0 +1,68 @@
+"""What is worth a remark about pieces: stock that is short, fits badly, or does not weld."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from taperlab.model.line import JointKind
+from taperlab.shop.pieces.material import Fit
+from taperlab.shop.pieces.outcome import PiecesStudy
+from taperlab.shop.pieces.words import piece_name, weigh_first_words
+from taperlab.units.finding import Finding, Level
+from taperlab.units.sentence import Sentence, WeightPerLength
+
+_WELDS = (JointKind.LAPPED_WELD, JointKind.BUTT_WELD)
+
+
+def remarks(study: PiecesStudy) -> tuple[Finding, ...]:
+    """What is worth a remark, each once however many heads it concerns."""
+    found: dict[str, Finding] = {}
+    for each in (*_short(study), *_unlike(study), *_fits(study), *_unweighed(study)):
+        found.setdefault(str(each.sentence), each)
+    return tuple(found.values())
+
+
+def _short(study: PiecesStudy) -> Iterator[Finding]:
+    for each in study.short:
+        yield Finding(Level.STOP, Sentence("{kind}: {why}", kind=each.kind, why=each.why))
+
+
+def _unlike(study: PiecesStudy) -> Iterator[Finding]:
+    """Neighbours that are welded, of coatings of two families."""
+    for number, head in enumerate(study.heads):
+        for one, other in pairwise(study.of_head(number)):
+            coatings = one.stock.coating, other.stock.coating
+            inside = one.row == other.row
+            welded = inside or head.line.joints[other.row - 1].kind in _WELDS
+            if welded and all(coatings) and coatings[0] != coatings[1]:
+                yield Finding(
+                    Level.CAUTION,
+                    Sentence(
+                        "{one} and {other} are of coatings that are not known to weld: join them "
+                        "loop to loop, or core in core.",
+                        one=one.stock.name,
+                        other=other.stock.name,
+                    ),
+                )
+
+
+def _fits(study: PiecesStudy) -> Iterator[Finding]:
+    for each in study.pieces:
+        if each.fit in (Fit.COMPROMISE, Fit.NONE):
+            yield Finding(
+                Level.CAUTION,
+                Sentence(
+                    "The {piece} from {stock} is {fit}: {worst} off where it is off most.",
+                    piece=piece_name(each, study.heads[each.head]),
+                    stock=each.stock.name,
+                    fit=each.fit,
+                    worst=WeightPerLength(abs(each.worst)),
+                ),
+            )
+
+
+def _unweighed(study: PiecesStudy) -> Iterator[Finding]:
+    for number in range(len(study.heads)):
+        if said := weigh_first_words(study, number):
+            yield Finding(Level.NOTE, said)

@@ -1,0 +1,334 @@
+"""The Pieces page: shelf, pieces and cutting plan, by keys and mouse, on screen and on paper."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication, QTextDocument
+from PySide6.QtTest import QTest
+
+from taperlab import shipped
+from taperlab.cli import Screen, run
+from taperlab.files.library import load_library
+from taperlab.files.shelf import read_shelf
+from taperlab.gui.frame.window import Window
+from taperlab.gui.pages.pieces import pieces_tab, shelf_model
+from taperlab.gui.pages.pieces.page import PIECES, PLAN, SHELF, PiecesPage
+from taperlab.model.bench import Bench
+from taperlab.units.kinds import System
+from tests.cli.test_command_line import no_drawing, no_sheet, no_window
+from tests.gui.hands import CTRL, ENTER, FOOT, GRAIN, NOISE, TAB, click, keys, wait_active
+
+pytestmark = pytest.mark.qt_log_ignore(NOISE)
+
+
+def opened(window: Window, bench: Bench | None = None) -> PiecesPage:
+    if bench is None:
+        window.file_menu.open_sample("pieces.taperlab")
+    else:
+        window.document.load(bench, None)
+    wait_active(window)
+    window.show_page("pieces")
+    page = window.pages.page("pieces")
+    assert isinstance(page, PiecesPage)
+    window.jobs.settle()
+    return page
+
+
+@pytest.fixture
+def page(window: Window) -> PiecesPage:
+    return opened(window)
+
+
+def turn(page: PiecesPage, tab: int) -> None:
+    click(page.tabs, page.tabs.tabRect(tab).center())
+    shown = (page.shelf, page.pieces, page.plan)[tab]
+    assert shown.isVisible()
+
+
+def at(page: PiecesPage, row: int, column: int) -> None:
+    table = page.shelf.table
+    table.setFocus()
+    table.go_to(row, column)
+
+
+def shelf(page: PiecesPage):
+    return page.place.document.bench.stock
+
+
+def cell(model, row: int, column: int) -> str:
+    return str(model.index(row, column).data())
+
+
+def test_the_window_and_the_command_give_one_answer(page, capsys):
+    file = str(shipped.sample("pieces.taperlab"))
+    screen = Screen(no_window, no_drawing, no_sheet, no_sheet)
+    assert run(["pieces", file, "--stock", file, "--json"], screen) == 0
+    told = json.loads(capsys.readouterr().out)
+    found = page.case.study
+    assert found is not None
+    for mine, theirs in zip(found.pieces, told["pieces"], strict=True):
+        assert mine.stock.name == theirs["stock"]
+        assert mine.cut / FOOT == pytest.approx(theirs["cut_length_ft"], rel=1e-9)
+        assert mine.cut_mass / GRAIN == pytest.approx(theirs["weigh_before_bevel_gr"], rel=1e-9)
+    assert found.proved is told["proved"]
+    model = page.pieces.model
+    assert [cell(model, i, pieces_tab.FROM) for i in range(model.count)] == [
+        each["stock"] for each in told["pieces"]
+    ]
+    assert [each.stock.name for each in page.plan.bars.rows if each.cuts] == [
+        each["stock"] for each in told["plan"]
+    ]
+
+
+# -- Shelf -----------------------------------------------------------------------------------------
+
+
+def test_stock_is_typed_and_taken_back_by_keys(page):
+    turn(page, SHELF)
+    model, before = page.shelf.model, shelf(page)
+    at(page, model.count, shelf_model.NAME)
+    keys("Own spool", ENTER)
+    assert shelf(page)[-1].name == "Own spool"
+    row = model.count - 1
+    at(page, row, shelf_model.KIND)
+    keys("floating 10", TAB)
+    keys("vinyl", TAB)
+    keys("40 ft", TAB)
+    keys("0.070", TAB)
+    keys("10", TAB)
+    keys("Rack C", ENTER)
+    made = shelf(page)[-1]
+    assert (made.kind, made.coating, made.place) == ("floating 10", "vinyl", "Rack C")
+    assert made.whole_length == pytest.approx(40.0 * FOOT)
+    # A label is believed until something was weighed: density follows it.
+    assert shelf_model.per_length(made) == pytest.approx(10.0 * GRAIN / FOOT, rel=1e-9)
+    assert cell(model, row, shelf_model.WEIGHED) == "not weighed"
+    at(page, row, shelf_model.LEFT)
+    keys("nonsense", ENTER)
+    editor = page.shelf.table.open_editor()
+    assert editor is not None
+    assert "nonsense" in editor.sentence
+    keys(Qt.Key.Key_Escape)
+    for _ in range(7):
+        page.place.document.undo_stack.undo()
+    assert shelf(page) == before
+
+
+def test_a_diameter_leaves_what_stock_weighs(page):
+    turn(page, SHELF)
+    weight = shelf_model.per_length(shelf(page)[0])
+    at(page, 0, shelf_model.DIAMETERS)
+    keys("0.060", ENTER)
+    assert shelf(page)[0].front_diameter == pytest.approx(0.060 * 0.0254)
+    assert shelf_model.per_length(shelf(page)[0]) == pytest.approx(weight, rel=1e-9)
+
+
+def test_a_tapered_line_is_not_typed_thinner(page):
+    turn(page, SHELF)
+    row = next(i for i, each in enumerate(shelf(page)) if not each.is_level)
+    before = shelf(page)
+    at(page, row, shelf_model.LEFT)
+    keys("3 ft", ENTER)
+    editor = page.shelf.table.open_editor()
+    assert editor is not None
+    assert "tapered" in editor.sentence
+    keys(Qt.Key.Key_Escape)
+    assert shelf(page) == before
+
+
+def test_ten_feet_on_the_scale_are_believed(page):
+    turn(page, SHELF)
+    at(page, 0, shelf_model.NAME)
+    page.shelf.mass.setFocus()
+    keys("71")
+    click(page.shelf.keep)
+    made = shelf(page)[0]
+    assert shelf_model.per_length(made) == pytest.approx(7.1 * GRAIN / FOOT, rel=1e-9)
+    # A half-grain scale, rounded: 0.5 / sqrt(12) gr of 71 gr.
+    assert made.mass_error == pytest.approx(0.5 / 12.0**0.5 / 71.0, rel=1e-9)
+    assert made.labelled == pytest.approx(7.0 * GRAIN / FOOT, rel=1e-3)
+    assert cell(page.shelf.model, 0, shelf_model.WEIGHED).startswith("7.10 ±")
+
+
+def test_rows_are_deleted_and_tables_pasted_as_one_step_each(page):
+    turn(page, SHELF)
+    before = shelf(page)
+    at(page, 1, shelf_model.NAME)
+    keys(Qt.Key.Key_Delete)
+    assert len(shelf(page)) == len(before) - 1
+    page.place.document.undo_stack.undo()
+    assert shelf(page) == before
+    QGuiApplication.clipboard().setText(
+        "name\tlength [ft]\tfront diameter [in]\tgrains per foot [gr/ft]\nPasted\t20\t0.06\t8\n"
+    )
+    at(page, 0, shelf_model.NAME)
+    keys(Qt.Key.Key_V, modifier=CTRL)
+    assert shelf(page)[-1].name == "Pasted"
+    assert len(shelf(page)) == len(before) + 1
+    page.place.document.undo_stack.undo()
+    assert shelf(page) == before
+
+
+def test_the_shelf_goes_to_a_table_and_comes_back(page, tmp_path):
+    turn(page, SHELF)
+    file = tmp_path / "shelf.csv"
+    page.shelf.write_table(file)
+    assert [each.name for each in read_shelf(file)] == [each.name for each in shelf(page)]
+    names = [each.name for each in shelf(page)]
+    page.shelf.table.selectAll()
+    page.shelf.table.clear_cells()
+    assert shelf(page) == ()
+    assert not page.pieces.empty.isHidden()
+    page.shelf.read_table(file)
+    assert [each.name for each in shelf(page)] == names
+
+
+def test_stock_is_kept_for_every_bench(page):
+    turn(page, SHELF)
+    at(page, 0, shelf_model.NAME)
+    menu = page.shelf.kept.menu()
+    menu.aboutToShow.emit()
+    keep = next(each for each in menu.actions() if each.text().startswith("Keep this one"))
+    keep.trigger()
+    assert [each.name for each in load_library().stock] == [shelf(page)[0].name]
+
+
+# -- Pieces ----------------------------------------------------------------------------------------
+
+
+def test_a_piece_is_tied_by_hand_and_left_open_again(page, window):
+    turn(page, PIECES)
+    table = page.pieces.table
+    table.setFocus()
+    table.go_to(1, pieces_tab.FROM)
+    keys("Floating 14", ENTER)
+    window.jobs.settle()
+    assert page.place.document.line.segments[1].stock == "Floating 14"
+    assert page.case.study.pieces[1].stock.name == "Floating 14"
+    assert cell(page.pieces.model, 1, pieces_tab.FROM) == "Floating 14"
+    table.go_to(1, pieces_tab.FROM)
+    keys("No such spool", ENTER)
+    editor = table.open_editor()
+    assert editor is not None
+    assert "No such spool" in editor.sentence
+    keys(Qt.Key.Key_Escape)
+    table.go_to(1, pieces_tab.FROM)
+    keys(Qt.Key.Key_Delete)
+    window.jobs.settle()
+    assert page.place.document.line.segments[1].stock == ""
+
+
+def test_a_piece_that_is_clicked_is_told_in_words(page):
+    table = page.pieces.table
+    where = table.visualRect(table.model().index(0, pieces_tab.CUT)).center()
+    QTest.mouseClick(table.viewport(), Qt.MouseButton.LeftButton, pos=where)
+    piece = page.case.study.pieces[0]
+    said = page.pieces.way.text()
+    assert said.startswith("Cut ")
+    assert piece.stock.name in said
+    assert "shavings" in said
+
+
+def test_two_heads_are_planned_and_looked_at_one_by_one(page, window):
+    table = page.heads.table
+    table.setFocus()
+    table.go_to(0, 1)
+    keys("2", ENTER)
+    window.jobs.settle()
+    assert [page.pieces.head.itemText(i) for i in range(2)] == [
+        "Spliced head, 32 ft (1)",
+        "Spliced head, 32 ft (2)",
+    ]
+    page.pieces.head.setFocus()
+    keys(Qt.Key.Key_Down)
+    assert page.pieces.model.head == 1
+    shown = page.pieces.model.row(0).piece
+    assert shown.head == 1
+    table.setFocus()
+    table.go_to(0, 1)
+    keys("many", ENTER)
+    editor = table.open_editor()
+    assert editor is not None
+    assert "no number of heads" in editor.sentence
+    keys(Qt.Key.Key_Escape)
+
+
+def test_a_rule_that_is_typed_is_kept_to(page, window):
+    field = page.rules.fields["overlap"]
+    before = page.case.study.pieces[0].cut
+    page.rules.weight.setFocus()
+    keys(Qt.Key.Key_Space)
+    window.jobs.settle()
+    assert page.case.study.question.rules.keeps_weight is False
+    field.setFocus()
+    field.selectAll()
+    keys("2 in", ENTER)
+    window.jobs.settle()
+    assert page.case.study.question.rules.overlap == pytest.approx(2 * 0.0254)
+    assert page.case.study.pieces[0].cut != before
+
+
+# -- Cutting plan ----------------------------------------------------------------------------------
+
+
+def test_cut_it_takes_feet_off_the_shelf_in_one_step(page, window):
+    turn(page, PLAN)
+    found, before = page.case.study, shelf(page)
+    assert page.plan.verdict.text().startswith("Least loss, proved.")
+    click(page.plan.cut)
+    window.jobs.settle()
+    cut = sum(each.cut for each in found.pieces)
+    was, now = (sum(each.whole_length for each in some) for some in (before, shelf(page)))
+    assert was - now == pytest.approx(cut, abs=1e-6)
+    keys_left = {each.key for each in shelf(page)}
+    assert {each.stock.key for each in found.plan} <= keys_left
+    page.place.document.undo_stack.undo()
+    assert shelf(page) == before
+
+
+def test_a_stopped_plan_keeps_the_best_and_can_be_looked_for_again(page, window):
+    turn(page, PLAN)
+    page.case.set_count(page.place.document.line, 3)
+    page.case.stop()
+    window.jobs.settle()
+    assert page.case.study is not None
+    assert len(page.case.study.heads) == 3
+    assert page.case.was_stopped
+    assert not page.plan.again.isHidden()
+    click(page.plan.again)
+    window.jobs.settle()
+    assert not page.case.was_stopped
+    assert page.plan.again.isHidden()
+
+
+def test_short_stock_is_named(page, window):
+    turn(page, PLAN)
+    bench = page.place.document.bench
+    short = tuple(replace(each, length=2.0 * FOOT) for each in bench.stock if each.is_level)
+    window.document.load(replace(bench, stock=short), None)
+    window.jobs.settle()
+    assert page.case.study.short
+    said = " ".join(each.text() for each in page.remarks.labels if not each.isHidden())
+    for each in page.case.study.short:
+        assert each.kind in said
+
+
+def test_the_sheet_has_the_cuts_and_the_cautions(page):
+    sheet = page.sheet()
+    assert isinstance(sheet, QTextDocument)
+    said = sheet.toPlainText().replace("\u00a0", " ")
+    for each in page.case.study.pieces:
+        assert each.stock.name in said
+    assert "Cautions" in said
+    assert "instructions" in said
+    assert "Weigh before bevel" in said
+
+
+def test_metric_is_shown_too(page):
+    page.place.settings.use_system(System.METRIC)
+    assert "(g)" in page.pieces.model.headings[pieces_tab.AS_CUT].text
+    assert " m" in cell(page.shelf.model, 0, shelf_model.LEFT)
