@@ -191,7 +191,7 @@ def test_where_nothing_fits_all_styles_stay_with_their_arithmetic(show: Show) ->
 def test_points_can_be_counted_and_add_up(show: Show) -> None:
     _, page = show(own_bench())
     said = page.points.table.spoken
-    assert "Casting: touch and go: Scandi 2, Skagit -2. Touch and go suits a long front." in said
+    assert "Casting: touch and go: Scandi 2, Skagit −2. Touch and go suits a long front." in said
     assert "Stripping: no matter: Scandi 0, Skagit 0. Speaks for none." in said
     assert said.endswith("Together: Scandi 5, Skagit 1. A lead of 4.")
 

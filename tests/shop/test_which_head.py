@@ -25,17 +25,23 @@ from taperlab.shop.room.study import Parts
 from taperlab.shop.room.study import study as room_study
 from taperlab.shop.which_head.changes import changes
 from taperlab.shop.which_head.fit import heads_that_are_there
+from taperlab.shop.which_head.points import NOT_ANSWERED, point_rows, totals
 from taperlab.shop.which_head.starting import start_of
 from taperlab.shop.which_head.study import HeadChoice, Out, advice_of, behind_of, study
 from taperlab.shop.which_head.words import (
     change_words,
+    fit_in_short,
     fit_words,
+    head_in_short,
     length_words,
     out_words,
     outcome_words,
     room_in_short,
+    ruled_out_words,
+    sum_words,
     tip_words,
     weight_words,
+    windows_words,
 )
 from taperlab.trade.head_choice import head_bands, tip_for
 from taperlab.trade.reasons import STYLES, Question, reasons_of, shipped_reasons
@@ -407,3 +413,87 @@ def test_bands_are_practice_and_the_written_standard() -> None:
         assert bands[style].shortest == pytest.approx(low * FOOT)
         assert bands[style].longest == pytest.approx(high * FOOT)
     assert all(each.source for each in shipped_reasons())
+
+
+@given(
+    feet=st.sampled_from([11.0, 12.5, 13.0, 14.0, 15.0]),
+    room=st.none() | st.floats(0.0, 80.0),
+    answers=st.tuples(
+        *(
+            st.none() | st.sampled_from(each)
+            for each in (Thrown, Breadth, Stripping, Casting, Wading)
+        )
+    ),
+)
+def test_points_row_by_row_add_up_to_those_of_each_style(
+    feet: float, room: float | None, answers: tuple
+) -> None:
+    found = choice(feet, room, *answers)
+    rows = point_rows(found)
+    assert [row.question for row in rows] == list(Question)
+    for at, (style, points) in enumerate(totals(found)):
+        assert points == found.candidate(style).points
+        assert points == sum(row.points[at] for row in rows)
+    said = [row.question for row in rows if row.why == NOT_ANSWERED]
+    asked = (Question.THROWN, Question.WATER, Question.STRIPPING, Question.CASTING, Question.WADING)
+    for question, answer in zip(asked, answers, strict=True):
+        assert (question in said) is (answer is None)
+    assert (Question.ROOM in said) is (room is None)
+    assert Question.ROD not in said
+
+
+def test_each_row_says_what_was_answered_and_whose_word_it_is() -> None:
+    rows = {each.question: each for each in point_rows(choice(13, 12, LIGHT, None, STRIP, TOUCH))}
+    assert str(rows[Question.ROD].answered) == "Rod: 13 ft"
+    assert str(rows[Question.ROOM].answered) == "Room behind: 12 ft"
+    assert str(rows[Question.CASTING].answered) == "Casting: touch and go"
+    assert str(rows[Question.CASTING].why) == "Touch and go suits a long front."
+    assert rows[Question.CASTING].source == "common practice"
+    assert str(rows[Question.WATER].answered) == "Water"
+    assert str(rows[Question.WATER].why) == "Not answered: speaks for none."
+    assert str(rows[Question.STRIPPING].why) == "Speaks for none."
+
+
+@pytest.mark.parametrize(
+    ("room", "answers", "wanted"),
+    [
+        (12, (LIGHT, MIDDLING, STRIP, TOUCH, THIGH), "A lead of 4."),
+        (12, (HEAVY, MIDDLING, STRIP, TOUCH, THIGH), "As many points: a tie."),
+        (12, (LIGHT, MIDDLING, STRIP, LEARNING, THIGH), "A lead of one: by a little."),
+        (7.5, (LIGHT,), "The only one that is not ruled out."),
+    ],
+)
+def test_what_the_sums_come_to(room: float, answers: tuple, wanted: str) -> None:
+    assert str(sum_words(choice(13, room, *answers))) == wanted
+
+
+def test_a_style_that_no_length_of_the_rod_fits_says_so_in_a_cell() -> None:
+    found = choice(11, None, LIGHT)
+    assert str(ruled_out_words(found.candidate(LONG))) == "no length fits the rod"
+    assert str(ruled_out_words(found.candidate(SCANDI))).startswith("28 ft head wants")
+
+
+def test_windows_are_told_as_their_maker_writes_them() -> None:
+    half = Window(SKAGIT, 480.5 * GRAIN, 560 * GRAIN)
+    one = rod(13, half, Window(SCANDI, 420 * GRAIN, 500 * GRAIN))
+    assert str(windows_words(one, STYLES)) == "Skagit 480.5 to 560 gr, Scandi 420 to 500 gr"
+    assert str(windows_words(rod(13), STYLES)) == "no grain window for these styles"
+
+
+def test_heads_that_are_there_are_told_in_a_cell() -> None:
+    found = choice(13, 20, SMALL, None, None, TOUCH, windows=(WINDOW,))
+    good = begun(found)
+    heavy = replace(
+        good,
+        key="b",
+        segments=tuple(replace(each, density=each.density * 1.2) for each in good.segments),
+    )
+    worst = replace(heavy, key="c", style=Style.SINGLE_HAND)
+    told = heads_that_are_there([good, heavy, worst], found, Water())
+    bare = heads_that_are_there([good], choice(13, 20, SMALL), Water())
+    assert [str(fit_in_short(each)) for each in (*told[:2], *bare)] == [
+        "fits",
+        "one thing speaks against it",
+        "fits, but the rod has no grain window for it",
+    ]
+    assert str(head_in_short(told[0])).startswith("Scandi, 35 ft")

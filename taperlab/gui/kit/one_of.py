@@ -96,19 +96,17 @@ class OneOf(QWidget):
         return columns * max(hints) + BETWEEN * (columns - 1)
 
     def _lay_out(self, columns: int) -> None:
-        if columns == self._columns:
-            return
-        for column in range(self._columns):
-            self._grid.setColumnStretch(column, 0)
-            self._grid.setColumnMinimumWidth(column, 0)
-        self._columns = columns
+        if columns != self._columns:
+            for column in range(self._columns):
+                self._grid.setColumnStretch(column, 0)
+            for at, each in enumerate(self.buttons):
+                self._grid.addWidget(each, at // columns, at % columns)
+            self._columns = columns
+            self.updateGeometry()
+        # In one row each has what its word needs and a share of the rest; else all are alike.
         whole = columns >= len(self.buttons)
-        for at, each in enumerate(self.buttons):
-            self._grid.addWidget(each, at // columns, at % columns)
-            # In one row each has what its word needs and a share of the rest; else all are alike.
-            hint = each.sizeHint().width() if whole else 1
-            self._grid.setColumnStretch(at % columns, hint)
-        self.updateGeometry()
+        for at, each in enumerate(self.buttons[:columns]):
+            self._grid.setColumnStretch(at, each.sizeHint().width() if whole else 1)
 
     def _fit(self) -> None:
         count = len(self.buttons)

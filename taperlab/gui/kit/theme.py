@@ -484,12 +484,12 @@ QToolButton {{ background: transparent; color: {t.ink}; border: 2px solid transp
 QToolButton:hover {{ background: {t.hover}; }}
 QToolButton:checked {{ background: {t.accent_wash}; color: {t.ink}; }}
 QToolButton:focus {{ border: 2px solid {t.accent}; }}
-QPushButton#segment {{ background: {t.card}; border: 1px solid {t.field}; padding: 3px 5px;
+QPushButton#segment {{ background: {t.card}; border: 1px solid {t.field}; padding: 4px 5px;
     min-height: 16px; }}
 QPushButton#segment:hover {{ background: {t.hover}; }}
 QPushButton#segment:checked {{ background: {t.accent_wash}; border-bottom: 3px solid {t.accent};
-    padding: 3px 5px {less(3)}; }}
-QPushButton#segment:focus {{ border: 2px solid {t.accent}; padding: 2px {less(5)}; }}
+    padding: 4px 5px 2px; }}
+QPushButton#segment:focus {{ border: 2px solid {t.accent}; padding: {less(4)} {less(5)}; }}
 #extent QToolButton {{ padding: 0 6px; border-radius: 5px; }}
 QToolButton:disabled {{ color: {t.soft}; }}
 QToolButton::menu-indicator {{ image: none; }}

@@ -8,7 +8,7 @@ from PySide6.QtGui import QTextDocument
 
 from taperlab.gui.paper.sheet import paragraph, sheet_of, table, title, today
 from taperlab.shop.which_head.changes import Change
-from taperlab.shop.which_head.points import point_rows, totals
+from taperlab.shop.which_head.points import point_rows, points_text, totals
 from taperlab.shop.which_head.study import HeadChoice
 from taperlab.shop.which_head.words import (
     ESTIMATE,
@@ -56,11 +56,14 @@ def which_head_sheet(
         points = [
             (
                 f"<b>{read(row.answered)}</b><br>{read(row.why)}",
-                *(str(each) for each in row.points),
+                *(points_text(each) for each in row.points),
             )
             for row in point_rows(found)
         ]
-        sums = (f"<b>{html.escape(tr('Together'))}</b>", *(str(n) for _, n in totals(found)))
+        sums = (
+            f"<b>{html.escape(tr('Together'))}</b>",
+            *(points_text(n) for _, n in totals(found)),
+        )
         parts += [
             title(tr("What speaks for each")),
             table((tr("Answer"), *styles), [*points, sums]),

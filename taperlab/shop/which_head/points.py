@@ -50,6 +50,11 @@ def totals(found: HeadChoice) -> tuple[tuple[Style, int], ...]:
     return tuple((each.style, each.points) for each in found.left)
 
 
+def points_text(points: int) -> str:
+    """Points as they are written, with a true minus."""
+    return f"−{-points}" if points < 0 else f"{points}"
+
+
 def _row(found: HeadChoice, question: Question) -> PointRow:
     counted = [
         next((each for each in one.reasons if each.reason.question is question), None)

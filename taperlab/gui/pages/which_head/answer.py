@@ -148,12 +148,8 @@ class AnswerCard(Card):
             view.setVisible(at < len(winners))
         self.lay.setVisible(len(winners) == 1)
         self.heads.setEnabled(found is not None)
-        problem = case.table_problem
-        if problem:
-            both = Sentence("{problem} {ours}", problem=_whole(problem), ours=CANNOT_READ)
-            self.table_problem.say(read(both))
-        else:
-            self.table_problem.say("")
+        problem = read(case.table_problem).rstrip(".")
+        self.table_problem.say(f"{problem}. {read(CANNOT_READ)}" if problem else "")
         self._views.bend_below(SIDE_BY_SIDE * len(winners))
 
     def _lay_the_one(self) -> None:
@@ -173,7 +169,3 @@ class AnswerCard(Card):
                 "{name} lies on the bench, what is advised as its goals.", name=line.name
             )
             self.laid.setText(self._case.place.read(said))
-
-
-def _whole(problem: Sentence) -> Sentence:
-    return Sentence("{problem}.", problem=problem)

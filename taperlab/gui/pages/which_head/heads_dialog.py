@@ -14,6 +14,7 @@ from taperlab.trade.cautions import Topic, caution
 from taperlab.trade.windows import Place
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence
+from taperlab.units.words import capital
 
 
 class HeadsDialog(FormDialog):
@@ -28,10 +29,11 @@ class HeadsDialog(FormDialog):
         self.setMinimumWidth(px(440))
         self.list = QListWidget()
         self.list.setAccessibleName(tr("Heads on the bench, the best first"))
-        self.list.setMinimumHeight(px(190))
+        self.list.setMinimumHeight(px(190 if len(self.fits) > 2 else 110))
+        self.list.ensurePolished()  # the rows are as high as its style makes them
         read = case.place.read
         for each in self.fits:
-            short = read(head_in_short(each)), read(fit_in_short(each))
+            short = capital(read(head_in_short(each))), read(fit_in_short(each))
             self.list.addItem("\n".join((each.line.name, " · ".join(short))))
         self.said = label("", wrap=True)
         self.caution = Remark("warn", points=SMALL)

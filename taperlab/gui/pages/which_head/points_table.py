@@ -10,7 +10,7 @@ from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.painted import LEFT, Painted, write
 from taperlab.gui.kit.theme import BODY, SMALL, pen, usual
 from taperlab.gui.pages.which_head.case import WhichCase
-from taperlab.shop.which_head.points import PointRow, point_rows, totals
+from taperlab.shop.which_head.points import PointRow, point_rows, points_text, totals
 from taperlab.shop.which_head.words import sum_words
 from taperlab.units.language import tr
 from taperlab.units.show import unbroken
@@ -51,14 +51,14 @@ class PointsTable(Painted):
             self._styles = tuple((heading(style), points) for style, points in totals(found))
             self._sum = read(sum_words(found)) if found.left else ""
         said = [self._spoken_row(each) for each in self._rows]
-        sums = ", ".join(f"{name} {points}" for name, points in self._styles)
+        sums = ", ".join(f"{name} {points_text(points)}" for name, points in self._styles)
         self.say_all(" ".join([*said, tr("Together: {sums}.").format(sums=sums), self._sum]))
         self._take_height()
 
     def _spoken_row(self, row: PointRow) -> str:
         read = self._case.place.read
         each = zip(self._styles, row.points, strict=True)
-        points = ", ".join(f"{name} {points}" for (name, _), points in each)
+        points = ", ".join(f"{name} {points_text(points)}" for (name, _), points in each)
         return f"{read(row.answered)}: {points}. {read(row.why)}"
 
     # -- room ----------------------------------------------------------------------------------
@@ -145,7 +145,7 @@ class PointsTable(Painted):
         write(painter, tr("Together"), room, tokens.ink, LEFT)
         for at, (_, points) in enumerate(self._styles):
             room = QRectF(start + at * wide, top + 3.0, wide - 4.0, line)
-            write(painter, _number(points), room, tokens.ink, LEFT)
+            write(painter, points_text(points), room, tokens.ink, LEFT)
         why = self._why_room(top + 3.0)
         under = top + 3.0 if self._is_wide else why.top()
         write(painter, self._sum, QRectF(why.left(), under, why.width(), line), tokens.ink)
@@ -189,8 +189,3 @@ class PointsTable(Painted):
     def _rule(self, painter: QPainter, y: float, colour: str) -> None:
         painter.setPen(pen(colour, 1.0))
         painter.drawLine(QLineF(0.0, round(y) + 0.5, float(self.width()), round(y) + 0.5))
-
-
-def _number(points: int) -> str:
-    """Points with a true minus."""
-    return f"−{-points}" if points < 0 else f"{points}"
