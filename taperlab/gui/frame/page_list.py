@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QPoint, QRect, QSignalBlocker, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFont, QMouseEvent, QPainter
+from PySide6.QtGui import QColor, QFont, QMouseEvent, QPainter, QResizeEvent
 from PySide6.QtWidgets import (
     QListWidget,
     QListWidgetItem,
+    QSizePolicy,
     QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
@@ -23,6 +24,9 @@ from taperlab.units.language import tr
 ROW, HEADING = 28, 23
 """Heights of a page and of a heading, for usual letters [px]."""
 
+LEAST_ROWS = 4
+"""No fewer are ever seen."""
+
 GROUP_GAP = 5
 """Ahead of every heading but the first [px]."""
 
@@ -35,7 +39,7 @@ It is no row of its own, so that neither keys nor a screen reader stop at it.
 
 
 class PageList(QListWidget):
-    """All pages, never folded and never scrolling.
+    """All pages, never folded; they scroll only where large letters in a low window need it.
 
     asked(str): a page, by its key, is to be shown.
     """
@@ -48,7 +52,8 @@ class PageList(QListWidget):
         self.setAccessibleName(tr("Pages"))
         self.setMouseTracking(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
         self._delegate = PageDelegate(theme, self)
         self.setItemDelegate(self._delegate)
         above = ""
@@ -65,8 +70,28 @@ class PageList(QListWidget):
         self.currentItemChanged.connect(self._chosen)
         theme.changed.connect(self._take_room)
 
+    @property
+    def _whole(self) -> int:
+        """Height of all pages [px]."""
+        return sum(self.sizeHintForRow(row) for row in range(self.count())) + 2
+
+    def sizeHint(self) -> QSize:
+        """As high as all pages."""
+        return QSize(super().sizeHint().width(), self._whole)
+
+    def minimumSizeHint(self) -> QSize:
+        """Room for a few."""
+        least = min(self._whole, theming.px(LEAST_ROWS * ROW))
+        return QSize(super().minimumSizeHint().width(), least)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep the page that is shown in sight."""
+        super().resizeEvent(event)
+        self.scrollTo(self.currentIndex())
+
     def _take_room(self) -> None:
-        self.setFixedHeight(sum(self.sizeHintForRow(row) for row in range(self.count())) + 2)
+        self.setMaximumHeight(self._whole)
+        self.updateGeometry()
         self.scheduleDelayedItemsLayout()
         self.viewport().update()
 
