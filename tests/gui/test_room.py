@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 import pytest
-from PySide6.QtCore import QPoint, QPointF, QRect, QSize, Qt
+from PySide6.QtCore import QPoint, QPointF, QRect, QSize, Qt, QTimer
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QAbstractScrollArea,
@@ -108,11 +108,14 @@ def in_sight(widget: QWidget) -> bool:
 
 @pytest.mark.parametrize("page", list(PAGES))
 def test_the_tab_key_scrolls_to_every_control_of_a_small_window_with_large_letters(
-    make: Callable[..., Window], page: str
+    make: Callable[..., Window], qtbot: QtBot, page: str
 ) -> None:
     window = opened(make, page, 140)
     window.resize(910, 512)
     settle()
+    # What waits until nothing moves any more would come between two presses of the key.
+    waiting = window.pages.current.findChildren(QTimer)
+    qtbot.waitUntil(lambda: not any(each.isSingleShot() and each.isActive() for each in waiting))
     body = next(each for each in window.pages.current.findChildren(PageBody) if each.isVisible())
     assert body.is_stacked
     wait_active(window)
