@@ -231,6 +231,19 @@ def test_a_piece_that_is_clicked_is_told_in_words(page):
     assert said.startswith("Cut ")
     assert piece.stock.name in said
     assert "shavings" in said
+    table.setFocus()
+    before = page.pieces.bars.grab().toImage()
+    keys(Qt.Key.Key_Down)
+    assert page.pieces.way.text() != said
+    assert page.pieces.bars.grab().toImage() != before  # another cut is marked
+
+
+def test_the_plan_says_what_is_cut_left_and_not_opened(page):
+    turn(page, PLAN)
+    said = page.plan.bars.spoken
+    for each in page.case.study.plan:
+        assert f"{each.stock.name}: " in said
+    assert said.count("not opened") == len(shelf(page)) - len(page.case.study.plan)
 
 
 def test_two_heads_are_planned_and_looked_at_one_by_one(page, window):

@@ -39,12 +39,14 @@ class BarsView(Painted):
         super().__init__(case.place.theme, on_card=True)
         self._case = case
         self.rows: tuple[BarRow, ...] = ()
+        self._marked = ""
         self.setAccessibleName(name)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.MinimumExpanding)
 
-    def show_bars(self, rows: Sequence[BarRow]) -> None:
-        """Show these."""
+    def show_bars(self, rows: Sequence[BarRow], marked: str = "") -> None:
+        """Show these. marked: what stands in the cut that is looked at."""
         self.rows = tuple(rows)
+        self._marked = marked
         read = self._case.place.read
         said = [
             read(Sentence("{stock}: {said}.", stock=each.stock.name, said=each.right))
@@ -90,7 +92,7 @@ class BarsView(Painted):
             )
             painter.setFont(small)
             bar = QRectF(room.left(), top + self.row + 3.0, room.width(), px(BAR))
-            paint_cut(painter, bar, each.stock, each.cuts, (longest, thick), tokens)
+            paint_cut(painter, bar, each.stock, each.cuts, (longest, thick), tokens, self._marked)
             top += self._row_height()
         unit = FOOT if case.system is System.US else 1.0
         paint_feet(

@@ -84,11 +84,12 @@ def paint_cut(
     cuts: Sequence[tuple[float, float, str]],
     scale: tuple[float, float],
     tokens: Tokens,
+    marked: str = "",
 ) -> None:
     """Draw stock with what is cut from it, each with its number, and hatch what is left.
 
     cuts: where each begins and ends [m], and what stands in it. scale: the length that is as wide
-    as the room, and the diameter that is as high [m].
+    as the room, and the diameter that is as high [m]. marked: what stands in the cut looked at.
     """
     across, up = room.width() / scale[0], room.height() / scale[1]
     middle, whole = room.center().y(), stock.whole_length
@@ -103,7 +104,7 @@ def paint_cut(
     for begin, end, text in cuts:
         piece = polygon(stock, room.left(), middle, across, up, begin, min(end, whole))
         painter.setBrush(QColor(tokens.accent_wash))
-        painter.setPen(pen(tokens.accent, 1.4))
+        painter.setPen(pen(tokens.accent, 2.6 if text == marked else 1.2))
         painter.drawPolygon(piece)
         inner = piece.boundingRect()
         if QFontMetricsF(painter.font()).horizontalAdvance(text) + 4.0 <= inner.width():

@@ -155,6 +155,7 @@ class PiecesTab(QWidget):
         self.head = QComboBox()
         self.head.setAccessibleName(tr("Head"))
         self.model = PiecesModel(case)
+        self._rows: list[BarRow] = []
         self.table = Grid(
             self.model,
             case.place,
@@ -176,7 +177,7 @@ class PiecesTab(QWidget):
         listed = Card(tr("Pieces"))
         listed.body.setContentsMargins(1, 1, 1, 6)
         self.way.setContentsMargins(13, 2, 13, 2)
-        listed.add((self.table, 1), self.way)
+        listed.add((self.table, 1), self.way, None)
         self.work = QWidget()
         in_column((drawn, 2), (listed, 1), spacing=GAP, of=self.work)
         self.empty = Card(tr("Nothing to show yet"))
@@ -217,13 +218,15 @@ class PiecesTab(QWidget):
                 if len(mine) == 1:
                     said = Sentence("{cut} are cut", cut=OnTape(mine[0][1].cut))
                 rows.append(BarRow(mine[0][1].stock, cuts, said))
-        self.bars.show_bars(rows)
+        self._rows = rows
+        high = self.table.sizeHint().height()
+        self.table.setMaximumHeight(max(high, self.table.minimumSizeHint().height()))
+        self._show_way()
         above = 0 if self.top.isHidden() else self.top.sizeHint().height()
         self.drawn.setMaximumHeight(self.bars.sizeHint().height() + above + px(8))
-        self._show_way()
 
     def _show_way(self) -> None:
-        """Say how the piece of the current row is cut."""
+        """Say how the piece of the current row is cut, and mark it in the drawing."""
         row, read = self.table.currentIndex().row(), self.case.place.read
         said = tr("Choose a piece to be told how it is cut.")
         if 0 <= row < self.model.count:
@@ -232,6 +235,7 @@ class PiecesTab(QWidget):
             fit = self.model.tip(row, FIT)
             said = f"{said} {capital(fit)}"
         self.way.setText(said)
+        self.bars.show_bars(self._rows, str(row + 1))
 
     def commit(self) -> None:
         """Take over what is being typed."""

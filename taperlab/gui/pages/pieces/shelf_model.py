@@ -63,11 +63,11 @@ class ShelfModel(GridModel[StockRow]):
     def _headings(self, system: System) -> tuple[Heading, ...]:
         per = shown_unit(WEIGHT_PER_LENGTH, system)
         return (
-            Heading(tr("Stock"), tr("stock"), 104, tr("What it is called"), right=False),
+            Heading(tr("Stock"), tr("stock"), 122, tr("What it is called"), right=False),
             Heading(
                 tr("Kind"),
                 tr("kind"),
-                76,
+                84,
                 tr("What may be cut in its place: stock of one kind is alike"),
                 right=False,
             ),
@@ -81,7 +81,7 @@ class ShelfModel(GridModel[StockRow]):
             Heading(
                 tr("To one scale"),
                 tr("drawn to one scale"),
-                110,
+                84,
                 tr("Length and thickness of what is left; dashed: some was cut off it before"),
                 right=False,
                 typed=False,
