@@ -329,6 +329,11 @@ def test_short_stock_is_named(page, window):
     said = " ".join(each.text() for each in page.remarks.labels if not each.isHidden())
     for each in page.case.study.short:
         assert each.kind in said
+    thick = tuple(each for each in bench.stock if each.kind == "floating 14")
+    window.document.load(replace(bench, stock=thick), None)
+    window.jobs.settle()
+    assert page.case.study.pieces
+    assert page.plan.verdict.text().startswith("Stock is short:")
 
 
 def test_the_sheet_has_the_cuts_and_the_cautions(page):

@@ -110,6 +110,11 @@ class PlanTab(QWidget):
                 verdict = Sentence("Least loss, proved. {said}", said=verdict)
             elif self.case.was_stopped:
                 verdict = Sentence("Stopped. {said}", said=verdict)
+            if found.short:
+                verdict = Sentence(
+                    "Stock is short: not every piece can be cut; see the remarks. {said}",
+                    said=gap_words(found),
+                )
             if not found.pieces:
                 verdict = Sentence("Nothing can be cut: see the remarks.")
         self.bars.show_bars(rows)
