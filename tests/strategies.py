@@ -371,6 +371,9 @@ throws = st.builds(
     st.floats(0.0, 10.0),
     st.floats(-STEEPEST_LAUNCH, STEEPEST_LAUNCH),
     st.floats(0.0, 5.0),
+    st.booleans(),
+    st.floats(0.0, 1.0),
+    st.one_of(st.none(), st.floats(1e-4, 0.01)),
 )
 
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from taperlab.cli.asking import (
     NoAnswer,
     Parser,
+    Refusal,
     Screen,
     add_file,
     add_line,
@@ -54,6 +55,19 @@ def parser_of(screen: Screen) -> Parser:
     parser.add_argument("--rod-tip", metavar="L", help=tr("its height above the water; else 3.5 m"))
     parser.add_argument("--launch", metavar="DEG", help=tr("of the throw, up from level; else 5"))
     parser.add_argument("--start", metavar="L", help=tr("already unrolled; else 1 m"))
+    parser.add_argument(
+        "--shoot", action="store_true", help=tr("let running line follow through the guides")
+    )
+    parser.add_argument(
+        "--guide-friction",
+        metavar="WEIGHT",
+        help=tr("with --shoot: what, hung on the running line, just draws it; else 15 g"),
+    )
+    parser.add_argument(
+        "--running",
+        metavar="WEIGHT_PER_LENGTH",
+        help=tr("with --shoot: of the running line; else as the line has it, or a usual one"),
+    )
     add_telling(parser)
     return parser
 
@@ -100,6 +114,15 @@ def _throw(asked: argparse.Namespace, usual: Throw, system: System) -> Throw:
     factor = typed_if_given("--loop-factor", asked.loop_factor, RATIO, system)
     if factor is not None:
         told["loop_factor"] = factor
+    shoots = asked.shoot or usual.shoots
+    for option, name in (("--guide-friction", "guides"), ("--running", "running")):
+        typed = getattr(asked, option[2:].replace("-", "_"))
+        if typed is not None and not shoots:
+            raise Refusal("{option} counts only with --shoot", option=option)
+        value = typed_if_given(option, typed, kinds[name].kind, system)
+        if value is not None:
+            told[name] = value
+    told["shoots"] = shoots
     if asked.launch is not None:
         most = math.degrees(STEEPEST_LAUNCH)
         told["launch"] = degrees_typed("--launch", asked.launch, -most, most)

@@ -449,6 +449,7 @@ THROW = Record(
     Throw,
     (
         *_numbers(Throw),
+        Entry("shoots", YES_OR_NO, False),
         Entry("launch", number(-STEEPEST_LAUNCH, STEEPEST_LAUNCH), Throw().launch, "launch_rad"),
     ),
 )

@@ -25,7 +25,7 @@ SCHEMA = 1
 def as_json(found: TurnoverStudy) -> dict[str, Any]:
     """For scripts; unknown is None. Names, units and meaning never change; more may be added."""
     throw, needed = found.throw, found.needed
-    return {
+    told: dict[str, Any] = {
         "schema": SCHEMA,
         "rig": rig_json(found.rig),
         "speed_mps": plain(throw.speed),
@@ -53,6 +53,17 @@ def as_json(found: TurnoverStudy) -> dict[str, Any]:
         ],
         "remarks": [str(each) for each in _said(found)],
     }
+    if found.shooting is not None:
+        shot, running = found.shooting.shot, found.shooting.running
+        told |= {
+            "shot_m": plain(shot.shot),
+            "running_end_mps": plain(float(shot.follows[-1])),
+            "to_guides": plain(shot.guides_share),
+            "to_pickup": plain(shot.pickup_share),
+            "running_kg_m": plain(running.mass),
+            "guide_friction_n": plain(running.friction),
+        }
+    return told
 
 
 def as_text(found: TurnoverStudy, system: System) -> str:

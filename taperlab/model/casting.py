@@ -55,11 +55,14 @@ class LoopBehind:
 
 @dataclass(frozen=True, slots=True)
 class Throw:
-    """A loop thrown ahead over a line that is held at the rod tip.
+    """A loop thrown ahead over a line that is held at the rod tip, or that shoots.
 
     speed: of the line as the loop forms [m/s]. loop_height: from leg to leg [m]; loop_factor: what
     of it the air leaves, as a share. rod_tip: its height above the water; start: length of line
     already unrolled [m]. launch: angle of the throw, up from level [rad].
+
+    shoots: whether running line follows through the guides. guides: what just draws it through
+    them, hung on it [kg]. running: its mass per length [kg/m]; None: as of the line at hand.
     """
 
     speed: float = 18.288
@@ -68,11 +71,16 @@ class Throw:
     rod_tip: float = 3.5
     launch: float = math.radians(5.0)
     start: float = 1.0
+    shoots: bool = False
+    guides: float = 0.015
+    running: float | None = None
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
         require_positive(self, "speed", "loop_height", "loop_factor")
-        require_not_negative(self, "rod_tip", "start")
+        require_not_negative(self, "rod_tip", "start", "guides")
+        if self.running is not None:
+            require_positive(self, "running")
         if not abs(self.launch) <= STEEPEST_LAUNCH * (1.0 + 1e-9):
             raise ValueError(later("a loop is thrown up or down by up to 45 degrees"))
 

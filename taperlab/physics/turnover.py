@@ -210,7 +210,7 @@ def turn_over(
     end = length - wave
     if not 0.0 <= start < end:
         raise ValueError("no line is left to turn over")
-    edges = _edges(line, start, end, wave, refine)
+    edges = edges_of(line, start, end, wave, refine)
     at, inner = _nodes(edges)
     mass, drag = _loop(line, at, wave, air, refine)
     sizes = np.diff(edges)
@@ -240,9 +240,16 @@ def _before(each: Array) -> Array:
     return np.concatenate(([0.0], np.cumsum(each)[:-1]))
 
 
-def _edges(line: Flying, start: float, end: float, wave: float, refine: int) -> Array:
-    """Where the way is cut: evenly, where pieces meet, and closer and closer to its end."""
+def edges_of(
+    line: Flying, start: float, end: float, wave: float, refine: int, *, points: bool = False
+) -> Array:
+    """Where the way is cut [m]: evenly, where pieces meet, and closer and closer to its end.
+
+    points: where loops and sleeves enter and leave the loop as well.
+    """
     joints = line.length - line.ends[1:-1]
+    if points:
+        joints = np.concatenate((joints, line.length - line.points))
     if len(joints) > MOST_JOINTS:
         joints = joints[:0]
     marks = np.concatenate(
@@ -264,7 +271,7 @@ def _edges(line: Flying, start: float, end: float, wave: float, refine: int) -> 
 
 def _nodes(edges: Array) -> tuple[Array, np.ndarray[tuple[int], np.dtype[np.bool_]]]:
     """Edges with the nodes between them, and which of them are nodes."""
-    x, _, _ = _gauss(_ORDER)
+    x, _, _ = gauss(_ORDER)
     between = edges[:-1, np.newaxis] + np.diff(edges)[:, np.newaxis] * x
     rows = np.concatenate((edges[:-1, np.newaxis], between), axis=1).ravel()
     inner = np.ones(len(rows) + 1, dtype=bool)
@@ -274,13 +281,13 @@ def _nodes(edges: Array) -> tuple[Array, np.ndarray[tuple[int], np.dtype[np.bool
 
 def _sums(rates: Array, sizes: Array) -> tuple[Array, Array]:
     """Integrals up to each edge, and up to each node, of what is known at the nodes."""
-    _, weights, inside = _gauss(_ORDER)
+    _, weights, inside = gauss(_ORDER)
     edges = np.concatenate(([0.0], np.cumsum((rates @ weights) * sizes)))
     return edges, edges[:-1, np.newaxis] + (rates @ inside.T) * sizes[:, np.newaxis]
 
 
 @lru_cache(maxsize=8)
-def _gauss(order: int) -> tuple[Array, Array, Array]:
+def gauss(order: int) -> tuple[Array, Array, Array]:
     """Gauss's nodes and weights on 0 to 1, and the weights (order, order) up to each node."""
     x, w = np.polynomial.legendre.leggauss(order)
     x, w = 0.5 * (x + 1.0), 0.5 * w
@@ -294,8 +301,8 @@ def _loop(line: Flying, at: Array, wave: float, air: Air, refine: int) -> tuple[
 
     By parts, so that only what lies ahead of a place is read, which is exact and has no steps.
     """
-    x, weights, _ = _gauss(LOOP_NODES * refine)
-    w, rise = _share(x), 0.5 * np.pi * np.sin(np.pi * x)
+    x, weights, _ = gauss(LOOP_NODES * refine)
+    w, rise = share_of(x), rise_of(x)
     mass, area = line.ahead(at[:, np.newaxis] + wave * x)
     along = area @ (weights * 3.0 * w**2 * rise)
     bend = np.sin(np.pi * x) ** 2 * np.cos(np.pi * x) * (3.0 * np.pi / 8.0)
@@ -304,11 +311,16 @@ def _loop(line: Flying, at: Array, wave: float, air: Air, refine: int) -> tuple[
     if len(line.points):
         passed = line.length - line.points - at[:, np.newaxis]
         turned = np.clip(passed / wave, 0.0, 1.0) if wave else (passed > 0.0).astype(float)
-        moving = moving + _share(turned) @ line.point_masses
+        moving = moving + share_of(turned) @ line.point_masses
     drag = air.along * along + air.across * across + line.fly_drag
     return np.asarray(moving + line.fly_mass), np.asarray(drag)
 
 
-def _share(turned: Array) -> Array:
-    """w: the square of the speed of a piece in the loop, of that of the leg."""
+def share_of(turned: Array) -> Array:
+    """w, of pieces turned so far, 0 to 1: the square of their speed, of that of the leg [1]."""
     return np.asarray(np.sin(0.5 * np.pi * turned) ** 2)
+
+
+def rise_of(turned: Array) -> Array:
+    """How fast that share grows with how far a piece has turned [1]."""
+    return np.asarray(0.5 * np.pi * np.sin(np.pi * turned))

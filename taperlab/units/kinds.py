@@ -197,6 +197,20 @@ SMALL_WEIGHT = Kind(
     units=("gr", "g", "mg"),
 )
 
+GUIDES = Kind(
+    label=later("Friction of the guides"),
+    noun=later("a weight that draws a line through the guides"),
+    help=later(
+        "Friction of the guides: the weight that, hung on the running line, just draws it through."
+    ),
+    us=Shown("gr", 0, 0),
+    metric=Shown("g", 1, 0),
+    low=Limit(0.0, later("is no weight")),
+    high=Limit(2.0, later("is more than any guides hold")),
+    example=0.015,
+    units=("gr", "g", "oz"),
+)
+
 DENSITY = Kind(
     label=later("Density"),
     noun=later("a density"),

@@ -121,6 +121,10 @@ LIMITS: Mapping[type, Mapping[str, Limited]] = {
         "loop_factor": Limited(kinds.RATIO, later("What the air leaves of the loop’s height")),
         "rod_tip": Limited(kinds.HEIGHT, later("The height of the rod tip")),
         "start": Limited(kinds.BESIDE, later("The length already unrolled")),
+        "guides": Limited(kinds.GUIDES, later("What draws the running line through the guides")),
+        "running": Limited(
+            kinds.WEIGHT_PER_LENGTH, later("The weight per length of the running line")
+        ),
     },
     Tolerance: {
         "length": Limited(kinds.SHORT_LENGTH, later("The ± of a length")),

@@ -138,3 +138,45 @@ def test_what_is_wrong_is_said(capsys: Capture, options: tuple[str, ...], words:
     assert captured.out == ""
     assert captured.err.count("\n") == 1
     assert words in captured.err
+
+
+SHOT = {"shot_m", "running_end_mps", "to_guides", "to_pickup", "running_kg_m", "guide_friction_n"}
+
+
+def test_a_line_that_shoots(capsys: Capture) -> None:
+    held = told(capsys, CSV, *SPEED)
+    assert not SHOT & set(held)
+    free = told(capsys, CSV, *SPEED, "--shoot", "--guide-friction", "2 g", "--running", "0.5 g/m")
+    assert set(free) == set(held) | SHOT
+    assert free["shot_m"] > 1.0
+    assert free["guide_friction_n"] == pytest.approx(0.002 * 9.80665)
+    assert free["running_kg_m"] == pytest.approx(0.0005)
+    assert free["needed_mps"]["estimate"] > held["needed_mps"]["estimate"]
+    firm = told(capsys, CSV, *SPEED, "--shoot", "--guide-friction", "500 g")
+    assert firm["shot_m"] == 0.0
+    assert firm["energy_left"] == pytest.approx(held["energy_left"], rel=1e-4)
+
+
+def test_what_is_shot_as_text(capsys: Capture) -> None:
+    assert run(["turnover", CSV, *SPEED, "--shoot", "--guide-friction", "2 g"], SCREEN) == 0
+    out = capsys.readouterr().out
+    assert "of running line is shot by then" in out
+    assert "The film does not shoot" in out
+
+
+@pytest.mark.parametrize(
+    ("options", "words"),
+    [
+        (("--running", "0.5 g/m"), "--running counts only with --shoot"),
+        (("--shoot", "--running", "0.5 g"), "--running: "),
+        (("--shoot", "--guide-friction", "-1 g"), "--guide-friction: "),
+    ],
+)
+def test_what_is_wrong_with_shooting_is_said(
+    capsys: Capture, options: tuple[str, ...], words: str
+) -> None:
+    assert run(["turnover", CSV, *SPEED, *options], SCREEN) == 2
+    captured = capsys.readouterr()
+    assert captured.out == ""
+    assert captured.err.count("\n") == 1
+    assert words in captured.err

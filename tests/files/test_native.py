@@ -47,6 +47,7 @@ from taperlab.units.kinds import (
     FINE_LENGTH,
     FLY_MASS,
     FLY_WEIGHT,
+    GUIDES,
     HEIGHT,
     LENGTH,
     LINE_SPEED,
@@ -293,6 +294,9 @@ THROWS = st.builds(
     within(HEIGHT),
     st.floats(-STEEPEST_LAUNCH, STEEPEST_LAUNCH),
     within(BESIDE),
+    st.booleans(),
+    within(GUIDES),
+    st.none() | within(WEIGHT_PER_LENGTH),
     EXTRAS,
 )
 

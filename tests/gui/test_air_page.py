@@ -135,6 +135,31 @@ def test_height_launch_and_loop_stand_beside_the_verdict_and_move_it(show: Show)
     assert throw.rod_tip == pytest.approx(6.0 * FOOT)
 
 
+def test_a_line_that_shoots_is_switched_on_by_key_and_undone(show: Show) -> None:
+    window, page = show()
+    before, left = speeds(page), page.needed.energy.text()
+    page.cast.shooting.button.setFocus()
+    keys(SPACE)
+    assert page.cast.shooting.is_open
+    page.cast.shoots.setFocus()
+    keys(SPACE)
+    assert window.document.bench.throw.shoots
+    retype(page.cast.guides[0], "30 gr", ENTER)
+    assert "of running line is shot by then" in page.needed.shot.text()
+    assert any("The film does not shoot" in each for each in words_on(page))
+    assert speeds(page)[0] > before[0]
+    assert page.needed.energy.text() != left
+    shot = page.needed.shot.text()
+    retype(page.cast.running[0], "5 gr/ft", ENTER)
+    assert page.needed.shot.text() != shot
+    for _ in range(3):
+        window.document.undo_stack.undo()
+    assert window.document.bench.throw == rig_bench().throw
+    assert not page.cast.shoots.isChecked()
+    assert not page.needed.shot.isVisible()
+    assert (speeds(page), page.needed.energy.text()) == (before, left)
+
+
 def test_an_angle_too_steep_is_refused_in_a_sentence_and_nothing_moves(show: Show) -> None:
     window, page = show()
     retype(page.cast.launch[0], "70", ENTER)

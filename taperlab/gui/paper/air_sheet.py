@@ -19,14 +19,16 @@ from taperlab.shop.air.words import (
 )
 from taperlab.shop.room.words import ESTIMATE, longest_words, room_words
 from taperlab.shop.turnover.film import Film
+from taperlab.shop.turnover.study import TurnoverStudy
 from taperlab.shop.turnover.words import (
     NO_SCORE,
     NOT_COUNTED,
     figure_words,
     film_words,
-    gives_away_words,
+    goes_words,
     look_again_words,
     needed_words,
+    shot_words,
     time_words,
     verdict_words,
 )
@@ -39,6 +41,10 @@ TOPICS = (Topic.HOOK, Topic.OVERLOADED_ROD)
 
 WIDE = 600
 """Of the picture on paper [px]."""
+
+
+def _goes(one: TurnoverStudy) -> tuple[Sentence, ...]:
+    return time_words(one), *shot_words(one), *goes_words(one)
 
 
 def air_sheet(
@@ -55,7 +61,7 @@ def air_sheet(
         parts += [
             paragraph(f"<b>{read(needed_words(one))} {read(verdict_words(one))}</b>"),
             paragraph(read(thrown_as_words(found.throw))),
-            paragraph(f"{read(time_words(one))} {read(gives_away_words(one))}"),
+            paragraph(" ".join(read(each) for each in _goes(one))),
         ]
         look = look_again_words(one)
         parts += [paragraph(read(look))] if look is not None else []

@@ -17,6 +17,7 @@ from taperlab.physics import section
 from taperlab.physics.sinking import STANDARD_GRAVITY
 from taperlab.physics.turnover import Flying, Turnover, turn_over, wave_of
 from taperlab.shop.rig import Looped
+from taperlab.shop.turnover.shooting import Shooting, running_of, shooting
 from taperlab.units.finding import Impossible
 from taperlab.units.language import later
 from taperlab.units.sentence import Length
@@ -32,6 +33,12 @@ LIKELY_TO_KICK = 0.15
 
 LARGE_STEP = 2.0
 """Where mass per length changes by more between neighbours, the film says more."""
+
+_SOUGHT = 2e-3
+"""The speed needed to shoot is sought as closely as this, as a share: a hundredth of its band."""
+
+_WIDEN = 12
+_MOST = 30
 
 
 class Verdict(StrEnum):
@@ -65,7 +72,7 @@ class TurnoverStudy:
     run: along the line, for any line speed. half, end: speed of the leg with the fly where half of
     the whole has unrolled, nan where that is not within the run, and as the fly enters the loop
     [m/s]. time: until then [s]. energy_left: of what there was [1]. height: of the fly then, above
-    the water; below zero it has landed before [m].
+    the water; below zero it has landed before [m]. shooting: what was shot; None where it is held.
     """
 
     rig: Looped
@@ -79,6 +86,7 @@ class TurnoverStudy:
     needed: Needed
     verdict: Verdict
     look_again: tuple[LookAgain, ...]
+    shooting: Shooting | None = None
 
     @property
     def kicks(self) -> bool:
@@ -150,8 +158,15 @@ def study(rig: Looped, throw: Throw, known: TurnoverStudy | None = None) -> Turn
 
     known: of the same rig in another throw, whose run serves this one where the loop is the same.
     """
-    if (
+    shot, needed = None, None
+    if throw.shoots:
+        line = flying(rig)
+        left_to_unroll(line.length, throw.start, throw.height)
+        shot = shooting(line, *running_of(rig, throw), throw, throw.speed)
+        run, needed = shot.shot.run, _needed_to_shoot(line, shot, throw)
+    elif (
         known is not None
+        and known.shooting is None
         and known.throw.height == throw.height
         and known.throw.start == throw.start
     ):
@@ -163,8 +178,9 @@ def study(rig: Looped, throw: Throw, known: TurnoverStudy | None = None) -> Turn
     way, speed = float(run.way[-1]), throw.speed
     time = way / speed
     # The fly's leg starts above the rod tip by the loop's height, and climbs as it is thrown.
-    drop = throw.rod_tip + throw.loop_height + way * math.sin(throw.launch)
-    needed = needed_for(way, drop)
+    drop = _drop(throw, way)
+    if needed is None:
+        needed = needed_for(way, drop)
     return TurnoverStudy(
         rig,
         throw,
@@ -177,7 +193,60 @@ def study(rig: Looped, throw: Throw, known: TurnoverStudy | None = None) -> Turn
         needed=needed,
         verdict=verdict_of(speed, needed),
         look_again=known.look_again if known and known.run is run else _look_again(rig, run),
+        shooting=shot,
     )
+
+
+def _drop(throw: Throw, way: float) -> float:
+    """How far it may fall [m]; way: line speed times the time to roll out [m]."""
+    return throw.rod_tip + throw.loop_height + way * math.sin(throw.launch)
+
+
+def _needed_to_shoot(line: Flying, found: Shooting, throw: Throw) -> Needed:
+    """The line speed needed where running line is shot: how much is shot hangs on the speed.
+
+    The speed at which what is needed is what it is thrown at, between one that is enough and one
+    that is not.
+    """
+
+    def lacks(speed: float) -> float:
+        shot = found.shot
+        if speed != throw.speed:
+            try:
+                shot = shooting(line, found.running, found.source, throw, speed).shot
+            except Impossible:
+                return math.inf
+        way = float(shot.run.way[-1])
+        return math.log(needed_for(way, _drop(throw, way)).estimate / speed)
+
+    at, short = throw.speed, lacks(throw.speed)
+    is_short = short > 0.0
+    for _ in range(_WIDEN):
+        last, before = at, short
+        # Where it shot nothing, or alike, what is needed would be met at once.
+        by = min(max(1.02 * math.exp(abs(short)), 1.05), 2.0)
+        at = last * by if is_short else last / by
+        short = lacks(at)
+        if (short > 0.0) is not is_short:
+            break
+    else:
+        return _banded(math.inf if is_short else at)
+    # Illinois: the secant, but that an end which stays counts for half.
+    for _ in range(_MOST):
+        if abs(math.log(at / last)) < _SOUGHT or short == 0.0:
+            break
+        share = short / (short - before) if math.isfinite(short - before) else 0.5
+        between = at * (last / at) ** share
+        found_short = lacks(between)
+        if (found_short > 0.0) is (short > 0.0):
+            before = 0.5 * before
+        else:
+            last, before = at, short
+        done = abs(found_short) < 0.1 * _SOUGHT
+        at, short = between, found_short
+        if done:
+            break
+    return _banded(at)
 
 
 def left_to_unroll(length: float, start: float, height: float) -> float:
@@ -199,7 +268,10 @@ def needed_for(way: float, drop: float) -> Needed:
 
     way: line speed times the time to roll out [m].
     """
-    estimate = way * math.sqrt(0.5 * STANDARD_GRAVITY / drop) if drop > 0.0 else math.inf
+    return _banded(way * math.sqrt(0.5 * STANDARD_GRAVITY / drop) if drop > 0.0 else math.inf)
+
+
+def _banded(estimate: float) -> Needed:
     return Needed(estimate, (1.0 - NEEDED_OFF) * estimate, (1.0 + NEEDED_OFF) * estimate)
 
 

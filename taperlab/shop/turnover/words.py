@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 
+from taperlab.physics.sinking import STANDARD_GRAVITY
 from taperlab.shop.rough import about, from_to
 from taperlab.shop.turnover.film import SPEEDS_UP_TO, Beside, Ending, Film
 from taperlab.shop.turnover.study import Against, Better, TurnoverStudy, Verdict
-from taperlab.units.kinds import LINE_SPEED
+from taperlab.units.kinds import GUIDES, LINE_SPEED
 from taperlab.units.sentence import (
     Apart,
     Duration,
@@ -18,11 +19,20 @@ from taperlab.units.sentence import (
     Sentence,
     Several,
     Value,
+    WeightPerLength,
 )
 
 NOT_COUNTED = Sentence(
     "Not in it: what moves out of the plane, wind, the rod after its stop, the anchor, a wet line. "
     "No cast was measured for these figures."
+)
+
+FILM_IS_HELD = Sentence("The film does not shoot: it shows the line held at the rod tip.")
+
+SHOT_NOT_IN = Sentence(
+    "Where a line gives its energy away is plotted as for one that is held. What is shot after the "
+    "loop has rolled out is not counted, and whether line and guides are wet or dry is not "
+    "modelled."
 )
 
 NO_SCORE = Sentence(
@@ -40,6 +50,11 @@ def speeds(low: float, high: float) -> Value:
 
 def needed_words(found: TurnoverStudy) -> Sentence:
     """The line speed that is needed."""
+    if math.isinf(found.needed.estimate) and found.shooting is not None:
+        return Sentence(
+            "Shooting so freely, it lands before it turns over at any line speed: held more, it "
+            "may."
+        )
     if math.isinf(found.needed.estimate):
         return Sentence("Thrown so far down, it lands before it turns over at any line speed.")
     return Sentence(
@@ -153,7 +168,43 @@ def against_words(one: TurnoverStudy, other: TurnoverStudy, found: Against) -> t
 def remarks(found: TurnoverStudy) -> tuple[Sentence, ...]:
     """What else is to be said."""
     look = look_again_words(found)
-    return (gives_away_words(found), *((look,) if look else ()), NO_SCORE, NOT_COUNTED)
+    again = (look,) if look else ()
+    return (*shot_words(found), *goes_words(found), *again, NO_SCORE, NOT_COUNTED)
+
+
+def shot_words(found: TurnoverStudy) -> tuple[Sentence, ...]:
+    """How much line is shot, and what that costs; nothing where none is meant to be."""
+    if found.shooting is None:
+        return ()
+    shot = found.shooting.shot
+    if shot.shot <= 0.0:
+        held = Sentence("No running line is shot: the guides hold more than the line pulls.")
+        return held, FILM_IS_HELD
+    told = Sentence(
+        "{length} of running line is shot by then: the guides take {guides} % of the energy, "
+        "picking it up {pickup} %.",
+        length=about(shot.shot),
+        guides=Number(100.0 * shot.guides_share),
+        pickup=Number(100.0 * shot.pickup_share),
+    )
+    return told, FILM_IS_HELD
+
+
+def goes_words(found: TurnoverStudy) -> tuple[Sentence, ...]:
+    """Where the energy of a line that is held goes; of one that shoots, with what and what not."""
+    if found.shooting is None:
+        return (gives_away_words(found),)
+    running = found.shooting.running
+    return (
+        Sentence(
+            "Running line of {weight}, {source}; it lies slack, and {guides} just draws it "
+            "through the guides.",
+            weight=WeightPerLength(running.mass),
+            source=found.shooting.source,
+            guides=Quantity(GUIDES, running.friction / STANDARD_GRAVITY),
+        ),
+        SHOT_NOT_IN,
+    )
 
 
 def beside_words(each: Beside) -> Sentence:

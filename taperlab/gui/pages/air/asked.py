@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
-from PySide6.QtWidgets import QSizePolicy, QToolButton, QWidget
+from PySide6.QtWidgets import QCheckBox, QSizePolicy, QToolButton, QWidget
 
 from taperlab.gui.kit.asked import AskedCard
 from taperlab.gui.kit.fold import Fold
@@ -15,7 +16,8 @@ from taperlab.gui.pages.air.desk import AirDesk
 from taperlab.model.casting import Cast, LoopBehind, Throw
 from taperlab.shop.air.study import USUAL_ROOM
 from taperlab.shop.room.study import aside_of, on_water_of, peel_of
-from taperlab.units.kinds import LAUNCH, LEAN, ROOM, Kind
+from taperlab.shop.turnover.shooting import running_mass_of
+from taperlab.units.kinds import GUIDES, LAUNCH, LEAN, ROOM, Kind
 from taperlab.units.language import tr
 from taperlab.units.limits import LIMITS
 from taperlab.units.words import heading
@@ -57,6 +59,7 @@ class CastCard(AskedCard):
         )
         in_column(rows, of=more)
         self.more = Fold(tr("Lean, anchor, hands"), more)
+        self.shooting = self._shooting()
         self.add(
             in_row(*self.casts, None, spacing=2),
             self.named(
@@ -68,6 +71,7 @@ class CastCard(AskedCard):
                 (tr("Room there is"), self.room[0]),
             ),
             self.more,
+            self.shooting,
             self.problem,
         )
         bench = desk.place.document
@@ -79,6 +83,7 @@ class CastCard(AskedCard):
                 bench.bench.answers.room,
                 desk.study.behind.parts if desk.study and desk.study.behind else None,
                 bench.rod,
+                desk.study.first.rig if desk.study else None,
             ),
         )
 
@@ -104,8 +109,12 @@ class CastCard(AskedCard):
             (self.aside, behind.aside),
             (self.on_water, behind.on_water),
             (self.room, bench.answers.room),
+            (self.guides, throw.guides),
+            (self.running, throw.running),
         ):
             kept.show(value)
+        self.shoots.setChecked(throw.shoots)
+        self.shooting.summarize(tr("shoots") if throw.shoots else "")
         self._show_usual(behind)
 
     def _show_usual(self, behind: LoopBehind) -> None:
@@ -118,8 +127,27 @@ class CastCard(AskedCard):
             usual[self.aside[0]] = aside_of(behind, rod.length)
         if study is not None and study.behind is not None:
             usual[self.on_water[0]] = on_water_of(behind, study.behind.parts)
+        if study is not None and study.first.rig is not None:
+            throw = replace(document.bench.throw, running=None)
+            usual[self.running[0]], _ = running_mass_of(study.first.rig, throw)
         for field, value in usual.items():
             field.setPlaceholderText(field.written(value))
+
+    def _shooting(self) -> Fold:
+        """Whether running line follows, and what holds it: folded away, and off by itself."""
+        self.shoots = QCheckBox(tr("Shoots running line"))
+        self.shoots.clicked.connect(lambda on: self._desk.throw(shoots=on))
+        self.guides = self._thrown("guides", tr("What just draws it through the guides"))
+        self.guides[0].setToolTip(tr(GUIDES.help))
+        self.running = self._thrown(
+            "running", tr("Weight per length of the running line"), optional=True
+        )
+        rows = self.named(
+            (tr("Friction of the guides"), self.guides[0]), (tr("Running line"), self.running[0])
+        )
+        within = QWidget()
+        in_column(self.shoots, rows, of=within)
+        return Fold(tr("Shooting line"), within)
 
     # -- fields --------------------------------------------------------------------------------
 
@@ -144,9 +172,16 @@ class CastCard(AskedCard):
         self.kept.append(kept)
         return field, kept
 
-    def _thrown(self, number: str, name: str) -> tuple[QuantityEdit, Kept]:
+    def _thrown(
+        self, number: str, name: str, *, optional: bool = False
+    ) -> tuple[QuantityEdit, Kept]:
         kind = LIMITS[Throw][number].kind
-        return self._tied(kind, name, lambda value: bool(self._desk.throw(**{number: value})))
+        return self._tied(
+            kind,
+            name,
+            lambda value: bool(self._desk.throw(**{number: value})),
+            optional=optional,
+        )
 
     def _formed(
         self, number: str, name: str, *, optional: bool = False

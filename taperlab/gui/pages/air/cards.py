@@ -38,8 +38,9 @@ from taperlab.shop.turnover.study import Verdict
 from taperlab.shop.turnover.words import (
     NO_SCORE,
     NOT_COUNTED,
-    gives_away_words,
+    goes_words,
     look_again_words,
+    shot_words,
     time_words,
     verdict_words,
 )
@@ -156,6 +157,7 @@ class NeededCard(Card):
         self.ties = Remark("soft", points=SMALL)
         self.energy = label("", points=SECOND, weight=QFont.Weight.DemiBold)
         self.kicks = Remark("warn")
+        self.shot = Remark("soft")
         self.add(
             caption(tr("Line speed needed to turn over")),
             self.figure,
@@ -163,6 +165,7 @@ class NeededCard(Card):
             self.hangs_on,
             in_row(caption(tr("Energy left at the fly")), None, self.energy),
             self.kicks,
+            self.shot,
             4,
             self.rows,
             self.ties,
@@ -180,6 +183,7 @@ class NeededCard(Card):
             self.figure.setText("–")
             self.ties.say(read(found.first.problem) if found is not None else "")
             self.kicks.say("")
+            self.shot.say("")
             return
         self.figure.setText(read(needed_figure(one)))
         self.verdict.setText(read(verdict_words(one)))
@@ -187,6 +191,7 @@ class NeededCard(Card):
         self.hangs_on.setText(read(thrown_as_words(found.throw)))
         self.energy.setText(read(energy_words(one)))
         self.kicks.say(read(kick_words(found)))
+        self.shot.say(" ".join(read(each) for each in shot_words(one)))
         said = [
             read(tie_words(each.name, against))
             for each, against in zip(found.others, found.against, strict=True)
@@ -257,7 +262,7 @@ class RemarksCard(Card):
         said = []
         one = found.first.study
         if one is not None:
-            said += [time_words(one), gives_away_words(one)]
+            said += [time_words(one), *goes_words(one)]
             look = look_again_words(one)
             said += [look] if look is not None else []
         if found.first.rig is not None:
