@@ -54,7 +54,7 @@ CONSERVING = 0.5
 STALLED = 0.02
 """A loop that rolls so slowly, of the speed at its start, has stalled [1]: ours."""
 
-_GRADED, _PER_HALF = 36, 3
+_GRADED, _PER_HALF = 24, 2
 
 
 class StalledError(ValueError):
@@ -147,7 +147,7 @@ def shoot(
         raise ValueError("no line is left to turn over")
     if not wave > 0.0:
         raise ValueError("a fold without a height cannot shoot")
-    edges = edges_of(line, start, end, wave, 2 * refine, points=True)
+    edges = edges_of(line, start, end, wave, refine, points=True)
     # At first little line lies behind the loop, and what it does changes as fast.
     soon = 0.5 ** (np.arange(_GRADED * refine + 1) / (_PER_HALF * refine))
     edges = np.union1d(edges, start + (edges[-1] - start) * soon)

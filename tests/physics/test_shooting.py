@@ -116,9 +116,9 @@ def test_held_fast_it_is_a_loop_over_a_line_that_is_held() -> None:
         held = turn_over(line, START, HEIGHT)
         shot = shoot(line, HELD, SPEED, START, HEIGHT)
         assert (shot.shot, shot.follows.max(), shot.to_pickup[-1]) == (0.0, 0.0, 0.0)
-        assert shot.run.energy_left == pytest.approx(held.energy_left, rel=1e-5)
-        assert shot.run.speed[-1] == pytest.approx(held.speed[-1], rel=1e-5)
-        assert shot.run.way[-1] == pytest.approx(held.way[-1], rel=1e-5)
+        assert shot.run.energy_left == pytest.approx(held.energy_left, rel=1e-4)
+        assert shot.run.speed[-1] == pytest.approx(held.speed[-1], rel=1e-4)
+        assert shot.run.way[-1] == pytest.approx(held.way[-1], rel=1e-4)
         assert np.interp(held.at, shot.run.at, shot.run.drags) == pytest.approx(
             held.drags, rel=0.02
         )

@@ -83,7 +83,7 @@ def test_at_the_speed_that_is_needed_it_lands_as_it_turns(guides: float, speed: 
 def test_thrown_down_no_speed_would_do() -> None:
     found = study(SCANDI, replace(SHOOTS, launch=math.radians(-45.0)))
     assert math.isinf(found.needed.estimate)
-    assert "at any line speed" in str(needed_words(found))
+    assert "at this line speed and any above" in str(needed_words(found))
 
 
 def test_the_running_line_is_the_line_s_own_unless_typed() -> None:

@@ -23,3 +23,9 @@ def test_the_film(benchmark: BenchmarkFixture) -> None:
     """Half a second for a hundred links."""
     benchmark.pedantic(lambda: finish(film(RIG, Throw(), links=100)), rounds=3, iterations=1)
     assert benchmark.stats["min"] < 0.5
+
+
+def test_the_live_figures_of_a_line_that_shoots(benchmark: BenchmarkFixture) -> None:
+    """It shoots at several speeds to find the one that is needed: 40 ms for a line."""
+    benchmark(study, RIG, Throw(shoots=True))
+    assert benchmark.stats["median"] < 0.04

@@ -52,8 +52,8 @@ def needed_words(found: TurnoverStudy) -> Sentence:
     """The line speed that is needed."""
     if math.isinf(found.needed.estimate) and found.shooting is not None:
         return Sentence(
-            "Shooting so freely, it lands before it turns over at any line speed: held more, it "
-            "may."
+            "Shooting so freely, it lands before it turns over, at this line speed and any above: "
+            "held more, it may not."
         )
     if math.isinf(found.needed.estimate):
         return Sentence("Thrown so far down, it lands before it turns over at any line speed.")
