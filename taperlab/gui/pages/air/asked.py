@@ -143,10 +143,10 @@ class CastCard(AskedCard):
             "running", tr("Weight per length of the running line"), optional=True
         )
         rows = self.named(
-            (tr("Friction of the guides"), self.guides[0]), (tr("Running line"), self.running[0])
+            (tr("Guides, friction"), self.guides[0]), (tr("Running line"), self.running[0])
         )
         within = QWidget()
-        in_column(self.shoots, rows, of=within)
+        in_column(self.shoots, rows, spacing=6, of=within)
         return Fold(tr("Shooting line"), within)
 
     # -- fields --------------------------------------------------------------------------------
