@@ -10,7 +10,8 @@ import pytest
 from hypothesis import settings
 
 # How long an example takes says more about the machine than about the program.
-settings.register_profile("taperlab", deadline=None)
+EXAMPLES = int(os.environ.get("TAPERLAB_EXAMPLES") or 40)
+settings.register_profile("taperlab", deadline=None, max_examples=EXAMPLES)
 settings.load_profile("taperlab")
 
 os.environ["QT_QPA_PLATFORM"] = "offscreen"

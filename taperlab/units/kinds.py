@@ -206,7 +206,7 @@ GUIDES = Kind(
     us=Shown("gr", 0, 0),
     metric=Shown("g", 1, 0),
     low=Limit(0.0, later("is no weight")),
-    high=Limit(2.0, later("is more than any guides hold")),
+    high=Limit(1.0, later("is more than any guides hold")),
     example=0.015,
     units=("gr", "g", "oz"),
 )

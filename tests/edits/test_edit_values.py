@@ -7,6 +7,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from taperlab.edits import values as edit
+from taperlab.edits.changing import same
 from taperlab.edits.edited import Moved, Refused, Solve
 from taperlab.model.bench import Bench
 from taperlab.model.line import Joint, JointKind, Line, line_of
@@ -80,7 +81,7 @@ def test_a_typed_weight_per_length_is_that_of_its_end(place, target, solve, fron
         near, far = edit.FRONT, edit.REAR
         if not front:
             near, far = far, near
-        level = front and before.front_diameter == before.rear_diameter
+        level = front and same(before.front_diameter, before.rear_diameter)
         assert getattr(after, far) == getattr(after if level else before, near if level else far)
         assert after.density == before.density
     else:

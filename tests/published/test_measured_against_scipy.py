@@ -27,7 +27,7 @@ THOU = 0.001 * INCH
 LENGTH = 30 * FOOT
 SURE = 0.001
 
-FITS = int(os.environ.get("TAPERLAB_FITS") or 40)
+FITS = int(os.environ.get("TAPERLAB_FITS") or 25)
 """Noisy lines of each shape; what is asserted leaves room for as few."""
 
 

@@ -61,6 +61,7 @@ STEPS = {
     "line_speed": (FOOT, 0.1),
     "height": (0.125 * INCH, 0.001),
     "loop_height": (0.125 * INCH, 0.001),
+    "guides": (GRAIN, 0.0001),
     "beside": (0.125 * INCH, 0.001),
     "room": (0.125 * INCH, 0.001),
     "lean": (math.radians(1.0), math.radians(1.0)),
