@@ -30,7 +30,7 @@ from taperlab.edits.edited import Solve
 from taperlab.gui.frame.window import Window
 from taperlab.model.water import WaterKind
 
-EDITS = int(os.environ.get("TAPERLAB_SOAK", "300"))
+EDITS = int(os.environ.get("TAPERLAB_SOAK", "150"))
 KEPT_FOR_EACH_EDIT = 3072
 """Bytes that an undo step may hold: undo reaches back for as long as the file is open."""
 SLACK = 24 * 2**20

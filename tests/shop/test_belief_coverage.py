@@ -14,7 +14,7 @@ from tests.coverage.families import FAMILIES
 from tests.coverage.table import run
 
 ASKED = os.environ.get("TAPERLAB_COVERAGE")
-SEEDS = int(ASKED or 16)
+SEEDS = int(ASKED or 10)
 AVERAGE, WORST = 0.90, 0.80
 
 WIDEST = {"constant density": 0.06, "constant density, three sections": 0.02}

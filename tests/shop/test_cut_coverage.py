@@ -32,7 +32,7 @@ from tests.real_heads import (
 
 LOG = logging.getLogger(__name__)
 ASKED = os.environ.get("TAPERLAB_HEADS")
-HEADS = int(ASKED or 60)
+HEADS = int(ASKED or 36)
 
 Rng = np.random.Generator
 

@@ -33,7 +33,7 @@ from tests.real_heads import (
 
 LOG = logging.getLogger(__name__)
 
-LINES = int(os.environ.get("TAPERLAB_STAGED") or 300)
+LINES = int(os.environ.get("TAPERLAB_STAGED") or 150)
 
 
 def drift(rng: np.random.Generator, length: float) -> Drift:

@@ -31,7 +31,7 @@ from tests.slipped import EIGHTH, SLIPS, THOU, Drawn, another_reading, draw, sli
 pytestmark = pytest.mark.slow
 
 ASKED = os.environ.get("TAPERLAB_DRAWN")
-LINES = int(ASKED or 20)
+LINES = int(ASKED or 12)
 """Clean lines; and lines with a slip of each kind."""
 
 REPEATED, BESIDE = round(0.5 * LINES), round(0.3 * LINES)
