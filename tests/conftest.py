@@ -10,7 +10,7 @@ import pytest
 from hypothesis import settings
 
 # How long an example takes says more about the machine than about the program.
-EXAMPLES = int(os.environ.get("TAPERLAB_EXAMPLES") or 25)
+EXAMPLES = int(os.environ.get("TAPERLAB_EXAMPLES") or 20)
 settings.register_profile("taperlab", deadline=None, max_examples=EXAMPLES)
 settings.load_profile("taperlab")
 
