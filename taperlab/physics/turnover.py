@@ -41,7 +41,7 @@ ALONG = 0.015
 PANELS = 48
 """Into so many equal parts the way is cut, besides where the line's pieces meet."""
 
-LOOP_NODES = 20
+LOOP_NODES = 28
 """At so many places round the loop the line is read."""
 
 MOST_JOINTS = 40
