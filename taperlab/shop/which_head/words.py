@@ -165,7 +165,7 @@ def weight_words(advice: Advice) -> tuple[Sentence, Sentence]:
 def tip_words(advice: Advice) -> tuple[Sentence, Sentence]:
     """Which tip goes with it."""
     if advice.tip is None:
-        return Sentence("none"), Sentence("this style is cast without a tip")
+        return Sentence("none"), Sentence("practice counts none with this style")
     return (
         Sentence("{length}", length=about(advice.tip)),
         Sentence("common practice for such a rod, and never longer than the rod"),
