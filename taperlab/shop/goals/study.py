@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -200,8 +199,3 @@ def changes_between(before: Line, after: Line) -> tuple[Change, ...]:
             found, key=lambda each: (-abs(each.share), order[each.cells[0][1]], each.cells[0][0])
         )
     )
-
-
-def unmet(outcomes: Sequence[Outcome]) -> tuple[Outcome, ...]:
-    """Those that are not met."""
-    return tuple(itertools.filterfalse(lambda each: each.met, outcomes))

@@ -16,7 +16,6 @@ from taperlab.units.sentence import (
     Current,
     Length,
     Number,
-    OnTape,
     Ratio,
     Sentence,
     SinkRate,
@@ -101,11 +100,6 @@ def rig_words(row: TipRow) -> Sentence:
     if row.ratio != row.ratio:
         return said
     return Sentence("{said} · {ratio} × rod", said=said, ratio=Ratio(row.ratio))
-
-
-def size_words(row: TipRow) -> Sentence:
-    """Length and weight of a tip."""
-    return Sentence("{length} · {mass}", length=OnTape(row.length), mass=Weight(row.mass))
 
 
 def left_out_words(names_and_why: tuple[tuple[str, Sentence], ...]) -> Sentence:
