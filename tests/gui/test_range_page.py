@@ -16,6 +16,7 @@ from pytestqt.qtbot import QtBot
 
 from taperlab.cli import Screen, run
 from taperlab.files.native import write_bench
+from taperlab.gui.dialogs.rename import RenameDialog
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.range.members import LENGTH_AT, LETTER, ROD_AT, WEIGHT_AT
 from taperlab.gui.pages.range.page import RangePage
@@ -38,6 +39,7 @@ from tests.gui.hands import (
     button,
     click,
     keys,
+    open_dialog,
     retype,
     settled,
     status,
@@ -507,6 +509,19 @@ def test_another_range_is_begun_chosen_and_deleted(page: RangePage, window: Wind
     assert page.case.study is None
     assert not page.listed.isVisible()
     assert page.asked.button.isVisible()
+
+
+def test_a_range_is_renamed_and_the_name_taken_back(page: RangePage, window: Window) -> None:
+    (before,) = window.document.bench.ranges
+    click(page.asked.rename)
+    dialog = open_dialog(window, RenameDialog)
+    assert isinstance(dialog, RenameDialog)
+    retype(dialog.name, "Alder, six weights", ENTER)
+    (after,) = window.document.bench.ranges
+    assert after.name == "Alder, six weights"
+    assert page.asked.range_box.currentText() == "Alder, six weights"
+    window.document.undo_stack.undo()
+    assert window.document.bench.ranges == (before,)
 
 
 def test_a_bench_without_a_head_makes_no_range(window: Window) -> None:

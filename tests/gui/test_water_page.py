@@ -15,11 +15,11 @@ from pytestqt.qtbot import QtBot
 
 from taperlab.edits import rigs
 from taperlab.files.native import read_bench
+from taperlab.gui.dialogs.rename import RenameDialog
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.water import desk
 from taperlab.gui.pages.water.desk import LANE
 from taperlab.gui.pages.water.page import WaterPage
-from taperlab.gui.pages.water.rig_bar import RenameDialog
 from taperlab.model.bench import Bench
 from taperlab.model.rig import FlyKind
 from taperlab.model.swing import Swing

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from taperlab.edits import ranges as edits
 from taperlab.gui.dialogs.opening import Dialogs
+from taperlab.gui.dialogs.rename import RenameDialog
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.choice import Choice
 from taperlab.gui.kit.kept import Kept
@@ -76,6 +77,9 @@ class AskedCard(Card):
         self.new = tool_button(
             tr("New"), tr("New range"), tr("Grade a head over other weights"), self.begin
         )
+        self.rename = tool_button(
+            tr("Rename…"), tr("Rename range"), tr("Give this range another name"), self._rename
+        )
         self.delete = tool_button(
             tr("Delete"), tr("Delete range"), tr("Drop this range; its parent stays"), self._delete
         )
@@ -85,7 +89,7 @@ class AskedCard(Card):
         self._is_new = False
         self._dialogs = Dialogs(case.place)
         self._range_row = QWidget()
-        top = in_row((caption(tr("Range")), 1), self.new, self.delete, spacing=2)
+        top = in_row((caption(tr("Range")), 1), self.new, self.rename, self.delete, spacing=2)
         in_column(top, self.range_box, spacing=2, of=self._range_row)
         self._tip_row = QWidget()
         in_row((caption(tr("Tip that counts")), 1), self.tip, of=self._tip_row, spacing=6)
@@ -136,6 +140,7 @@ class AskedCard(Card):
         self._range_row.setVisible(bool(self._ranges))
         self.button.setVisible(self.is_new)
         self.button.setEnabled(bool(self._lines))
+        self.rename.setEnabled(not self.is_new)
         self.delete.setEnabled(not self.is_new)
         if self.is_new:
             line = self._parent()
@@ -238,6 +243,12 @@ class AskedCard(Card):
             self._is_new = bool(self._ranges)
             self.weights.say(refused)
         self.refresh()
+
+    def _rename(self) -> None:
+        kept = self._case.range
+        if kept is not None:
+            title = tr("Rename the range")
+            RenameDialog(self._case.place, title, kept.key, kept.name, edits.rename_range).open()
 
     def _delete(self) -> None:
         self._case.do(edits.delete_range)

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QLineEdit, QSizePolicy, QWidget
+from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from taperlab.edits import rigs as edits
-from taperlab.gui.dialogs.form import FormDialog
+from taperlab.gui.dialogs.rename import RenameDialog
 from taperlab.gui.kit.choice import Choice
-from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.widgets import in_row, label, tool_button
 from taperlab.gui.pages.water.desk import WaterDesk
-from taperlab.model.rig import Rig
 from taperlab.units.language import tr
 
 
@@ -74,24 +72,15 @@ class RigBar(QWidget):
     def _rename(self) -> None:
         focus = self._desk.focus
         if focus is not None:
-            RenameDialog(self._desk.place, focus.rig).open()
+            RenameDialog(
+                self._desk.place,
+                tr("Rename the rig"),
+                focus.rig.key,
+                focus.rig.name,
+                edits.rename_rig,
+            ).open()
 
     def _take_apart(self) -> None:
         focus = self._desk.focus
         if focus is not None:
             self._desk.place.do(edits.delete_rig, focus.key)
-
-
-class RenameDialog(FormDialog):
-    """Another name for a rig."""
-
-    def __init__(self, place: Workplace, rig: Rig) -> None:
-        super().__init__(tr("Rename the rig"), place, accept=tr("Rename"))
-        self._key = rig.key
-        self.name = self.add_row(tr("Name"), QLineEdit(rig.name))
-        self.name.selectAll()
-        self.finish_layout()
-
-    def try_accept(self) -> None:
-        """Rename it, or say why not."""
-        self.finish_with(edits.rename_rig, self._key, self.name.text())
