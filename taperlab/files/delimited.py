@@ -11,9 +11,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import TypeVar
 
 from taperlab.files import disk
 from taperlab.files.cells import exact, to_text
+from taperlab.files.disk import called, read_bytes
 from taperlab.files.headings import heading_text
 from taperlab.files.problem import FileProblem, TableProblem
 from taperlab.files.table import HEADINGS, Layout, TableRow, lay_out
@@ -24,6 +26,9 @@ from taperlab.shop.steps import Steps, finish
 from taperlab.units.columns import Column
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence
+from taperlab.units.typed import Mark
+
+RowT = TypeVar("RowT")
 
 LINE_KEY = "line-1"
 
@@ -78,6 +83,28 @@ def segment_of(row: TableRow) -> Segment:
         density=row.density(shape),
         note=row.note or "",
     )
+
+
+def rows_in(
+    path: Path,
+    rows_of: Callable[[str, Mark | None], tuple[RowT, ...]],
+    decimal: Mark | None,
+    lacking: str,
+    headings: str,
+) -> tuple[RowT, ...]:
+    """What ``rows_of`` finds in the table in a file. Raises FileProblem.
+
+    decimal: the decimal mark of its numbers, where a person tells it. lacking: what is said of a
+    file without a row, with ``{file}`` and ``{headings}``.
+    """
+    source = called(path)
+    try:
+        found = rows_of(decode(read_bytes(path), source), decimal)
+    except TableProblem as problem:
+        raise problem.in_file(source) from None
+    if not found:
+        raise FileProblem(lacking, file=source, headings=headings)
+    return found
 
 
 def decode(content: bytes, source: str) -> str:

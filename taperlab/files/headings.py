@@ -42,6 +42,15 @@ class Heading(Generic[Held]):
     lacks_unit: bool = False
 
 
+def read_headings(cells: Iterable[str], known: Iterable[Held]) -> tuple[Heading[Held], ...]:
+    """What a row of headings means, by the names of the columns that are known."""
+    known = tuple(known)
+    names = {str(each).casefold(): each for each in known}
+    return tuple(
+        read_heading(cell, lambda name: names.get(name.casefold()), known) for cell in cells
+    )
+
+
 def read_heading(
     text: str, find: Callable[[str], Held | None], known: Iterable[Held]
 ) -> Heading[Held]:

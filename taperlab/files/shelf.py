@@ -18,24 +18,24 @@ from typing import Self
 
 from taperlab.files import disk
 from taperlab.files.cells import Row, check_width, exact, grid_of, to_text
-from taperlab.files.delimited import decode
-from taperlab.files.disk import called, read_bytes
+from taperlab.files.delimited import rows_in
 from taperlab.files.headings import (
     Heading,
     check_clear,
     check_once,
     check_there,
     heading_text,
-    read_heading,
+    read_headings,
 )
 from taperlab.files.marks import Marks, is_open, marks_of, open_mark
-from taperlab.files.problem import FileProblem, TableProblem
+from taperlab.files.problem import TableProblem
 from taperlab.files.table import MOST_ROUNDING
 from taperlab.model.segment import Part, Segment
 from taperlab.model.stock import Stock
 from taperlab.physics import section
 from taperlab.units import kinds
 from taperlab.units.kinds import DENSITY, Kind, System
+from taperlab.units.language import later
 from taperlab.units.limits import MOST_STOCK
 from taperlab.units.parse import Unreadable, expected, limits, quoted, read_part
 from taperlab.units.sentence import Density, Sentence
@@ -93,19 +93,11 @@ def read_shelf(path: Path, decimal: Mark | None = None) -> tuple[Stock, ...]:
 
     decimal: the decimal mark of its numbers, where a person tells it.
     """
-    source = called(path)
-    try:
-        shelf = shelf_of(decode(read_bytes(path), source), decimal)
-    except TableProblem as problem:
-        raise problem.in_file(source) from None
-    if not shelf:
-        raise FileProblem(
-            "{file} holds no stock; expected a heading row such as {headings}, and a row for each "
-            "piece of stock.",
-            file=source,
-            headings=HEADINGS,
-        )
-    return shelf
+    lacking = later(
+        "{file} holds no stock; expected a heading row such as {headings}, and a row for each "
+        "piece of stock."
+    )
+    return rows_in(path, shelf_of, decimal, lacking, HEADINGS)
 
 
 def shelf_of(text: str, decimal: Mark | None = None) -> tuple[Stock, ...]:
@@ -113,12 +105,7 @@ def shelf_of(text: str, decimal: Mark | None = None) -> tuple[Stock, ...]:
     grid = grid_of(text, MOST_STOCK, Sentence("a bench has no more stock"))
     if grid is None or not grid.rows:
         return ()
-    names = {str(each): each for each in ShelfColumn}
-    headings = tuple(
-        read_heading(cell, lambda name: names.get(name.casefold()), ShelfColumn)
-        for cell in grid.heading.cells
-    )
-    headings = tuple(_without_unit(each) for each in headings)
+    headings = tuple(map(_without_unit, read_headings(grid.heading.cells, ShelfColumn)))
     row = grid.heading.number
     check_clear(headings, row)
     columns = [each.column for each in headings]

@@ -10,13 +10,13 @@ from enum import StrEnum
 from pathlib import Path
 
 from taperlab.files.cells import Row, check_width, grid_of
-from taperlab.files.delimited import decode
-from taperlab.files.disk import called, read_bytes
-from taperlab.files.headings import Heading, check_clear, heading_text, read_heading
+from taperlab.files.delimited import rows_in
+from taperlab.files.headings import Heading, check_clear, heading_text, read_headings
 from taperlab.files.marks import Marks, is_open, marks_of, open_mark
-from taperlab.files.problem import FileProblem, TableProblem
+from taperlab.files.problem import TableProblem
 from taperlab.model.measurement import Station
 from taperlab.units.kinds import DIAMETER, DISTANCE, Kind
+from taperlab.units.language import later
 from taperlab.units.limits import MOST_STATIONS
 from taperlab.units.parse import Unreadable, expected
 from taperlab.units.sentence import Sentence
@@ -43,19 +43,10 @@ def read_stations(path: Path, decimal: Mark | None = None) -> tuple[Station, ...
 
     decimal: the decimal mark of its numbers, where a person tells it.
     """
-    source = called(path)
-    try:
-        stations = stations_of(decode(read_bytes(path), source), decimal)
-    except TableProblem as problem:
-        raise problem.in_file(source) from None
-    if not stations:
-        raise FileProblem(
-            "{file} holds no station; expected a heading row such as {headings}, and a row a "
-            "station.",
-            file=source,
-            headings=HEADINGS,
-        )
-    return stations
+    lacking = later(
+        "{file} holds no station; expected a heading row such as {headings}, and a row a station."
+    )
+    return rows_in(path, stations_of, decimal, lacking, HEADINGS)
 
 
 def stations_of(text: str, decimal: Mark | None = None) -> tuple[Station, ...]:
@@ -63,11 +54,7 @@ def stations_of(text: str, decimal: Mark | None = None) -> tuple[Station, ...]:
     grid = grid_of(text, MOST_STATIONS, Sentence("a measurement has no more stations"))
     if grid is None or not grid.rows:
         return ()
-    names = {str(each): each for each in Read}
-    headings = tuple(
-        read_heading(cell, lambda name: names.get(name.casefold()), Read)
-        for cell in grid.heading.cells
-    )
+    headings = read_headings(grid.heading.cells, Read)
     _check(headings, grid.heading.number)
     marks = marks_of((cell for row in grid.rows for cell in row.cells), grid.separator, decimal)
     return tuple(_station(row, headings, marks) for row in grid.rows)
