@@ -47,7 +47,7 @@ from taperlab.model.cut_log import (
 )
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
 from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
-from taperlab.model.pieces import Job, Rules, Wanted, Weighed
+from taperlab.model.pieces import Making, Rules, Wanted, Weighed
 from taperlab.model.range import LengthRule, Member, Range, ThicknessRule
 from taperlab.model.rig import Fly, FlyKind, Leader, Rig
 from taperlab.model.rod import Measured, Rod, Window
@@ -444,7 +444,7 @@ def piece_rules(draw: st.DrawFn) -> Rules:
 
 
 @st.composite
-def piece_jobs(draw: st.DrawFn, keys: list[str]) -> Job:
+def piece_jobs(draw: st.DrawFn, keys: list[str]) -> Making:
     wanted = tuple(Wanted(key, draw(st.integers(1, 4))) for key in keys if draw(st.booleans()))
     readings = {
         (draw(st.integers(1, each.count)), draw(st.integers(1, 5))): each.line for each in wanted
@@ -452,7 +452,7 @@ def piece_jobs(draw: st.DrawFn, keys: list[str]) -> Job:
     weighed = tuple(
         Weighed(line, copy, after, draw(masses)) for (copy, after), line in readings.items()
     )
-    return Job(wanted, draw(piece_rules()), weighed)
+    return Making(wanted, draw(piece_rules()), weighed)
 
 
 @st.composite

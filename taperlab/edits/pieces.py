@@ -7,7 +7,7 @@ from dataclasses import replace
 from taperlab.edits.changing import find_line, sound
 from taperlab.edits.edited import Edited, Refused
 from taperlab.model.bench import Bench
-from taperlab.model.pieces import Job, Rules, Wanted, Weighed
+from taperlab.model.pieces import Making, Rules, Wanted, Weighed
 from taperlab.physics.lapped import CLEAR
 from taperlab.units.limits import MOST_HEADS
 from taperlab.units.sentence import Sentence
@@ -71,5 +71,5 @@ def forget_readings(bench: Bench, line: str, copy: int) -> Edited:
     return _with(bench, replace(old, readings=kept), Sentence("Drop readings"))
 
 
-def _with(bench: Bench, job: Job, text: Sentence) -> Edited:
-    return Edited(bench if job == bench.pieces else replace(bench, pieces=job), text)
+def _with(bench: Bench, making: Making, text: Sentence) -> Edited:
+    return Edited(bench if making == bench.pieces else replace(bench, pieces=making), text)

@@ -46,7 +46,7 @@ from taperlab.model.line import (
     Style,
 )
 from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
-from taperlab.model.pieces import Job, Rules, Wanted, Weighed
+from taperlab.model.pieces import Making, Rules, Wanted, Weighed
 from taperlab.model.range import LengthRule, Member, Range, ThicknessRule
 from taperlab.model.rig import Fly, FlyKind, Leader, Rig
 from taperlab.model.rod import Measured, Rod, Window
@@ -487,7 +487,7 @@ RULES = Record(
 )
 PIECES = Record(
     later("pieces"),
-    Job,
+    Making,
     (
         Entry("wanted", many(WANTED, MOST_HEADS, later("heads")), ()),
         Entry("rules", one(RULES), Rules()),
@@ -513,6 +513,6 @@ BENCH = Record(
         Entry("behind", one(BEHIND), LoopBehind()),
         Entry("throw", one(THROW), Throw()),
         Entry("answers", one(ANSWERS), Answers()),
-        Entry("pieces", one(PIECES), Job()),
+        Entry("pieces", one(PIECES), Making()),
     ),
 )

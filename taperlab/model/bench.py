@@ -12,7 +12,7 @@ from taperlab.model.cut_log import CutBack
 from taperlab.model.line import Line
 from taperlab.model.marked import later
 from taperlab.model.measurement import Measurement
-from taperlab.model.pieces import Job
+from taperlab.model.pieces import Making
 from taperlab.model.range import Range
 from taperlab.model.rig import Rig
 from taperlab.model.rod import Rod
@@ -69,7 +69,7 @@ class Bench:
     behind: LoopBehind = field(default_factory=LoopBehind)
     throw: Throw = field(default_factory=Throw)
     answers: Answers = field(default_factory=Answers)
-    pieces: Job = field(default_factory=Job)
+    pieces: Making = field(default_factory=Making)
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:

@@ -73,7 +73,7 @@ class Weighed:
 
 
 @dataclass(frozen=True, slots=True)
-class Job:
+class Making:
     """Heads that are made of stock, in order; what they keep to; readings on the way."""
 
     wanted: tuple[Wanted, ...] = ()
@@ -83,14 +83,14 @@ class Job:
 
     def __post_init__(self) -> None:
         if len({each.line for each in self.wanted}) != len(self.wanted):
-            raise ValueError(later("two entries of a job are of one line"))
+            raise ValueError(later("two entries of what is made are of one line"))
 
-    def without(self, line: str) -> Job:
-        """The job without a design, and what was read of it; itself where it has none of it."""
+    def without(self, line: str) -> Making:
+        """The same without a design and what was read of it; itself where it has none of it."""
         named = {each.line for each in self.wanted} | {each.line for each in self.readings}
         if line not in named:
             return self
-        return Job(
+        return Making(
             tuple(each for each in self.wanted if each.line != line),
             self.rules,
             tuple(each for each in self.readings if each.line != line),

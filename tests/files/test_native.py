@@ -25,7 +25,7 @@ from taperlab.model.cut_log import (
 )
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
 from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
-from taperlab.model.pieces import Job, Rules, Wanted, Weighed
+from taperlab.model.pieces import Making, Rules, Wanted, Weighed
 from taperlab.model.range import LengthRule, Member, Range, ThicknessRule
 from taperlab.model.rig import Fly, FlyKind, Leader, Rig
 from taperlab.model.rod import Measured, Rod, Window
@@ -336,7 +336,7 @@ def ranges(draw: st.DrawFn, key: str) -> Range:
 
 
 @st.composite
-def jobs(draw: st.DrawFn, keys: list[str]) -> Job:
+def jobs(draw: st.DrawFn, keys: list[str]) -> Making:
     rules = Rules(
         draw(within(WEIGHT_PER_LENGTH)),
         draw(st.just(math.inf) | st.floats(1.0, 50.0)),
@@ -353,7 +353,7 @@ def jobs(draw: st.DrawFn, keys: list[str]) -> Job:
         Weighed(key, draw(st.integers(1, 9)), draw(st.integers(1, 9)), draw(within(WEIGHT)))
         for key in keys[:1]
     )
-    return Job(wanted, rules, readings, draw(EXTRAS))
+    return Making(wanted, rules, readings, draw(EXTRAS))
 
 
 @st.composite
