@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import date
 from typing import Any
 
 from hypothesis import strategies as st
@@ -23,6 +24,7 @@ from taperlab.edits import (
     ranges,
     rigs,
     tips,
+    versions,
     which_head,
 )
 from taperlab.edits import pieces as piece_edits
@@ -55,6 +57,7 @@ from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.stock import Stock
 from taperlab.model.swing import STEEPEST, Swing
 from taperlab.model.tolerance import AS_READ, Tolerance
+from taperlab.model.version import Version
 from taperlab.model.water import COLDEST, SALTIEST, WARMEST, ZERO_CELSIUS, Water, WaterKind
 from taperlab.model.which_head import Answers, Breadth, Casting, Stripping, Thrown, Wading
 from taperlab.units.columns import Column
@@ -455,6 +458,15 @@ def piece_jobs(draw: st.DrawFn, keys: list[str]) -> Making:
     return Making(wanted, draw(piece_rules()), weighed)
 
 
+dates = st.dates(date(2000, 1, 1), date(2099, 12, 31)).map(date.isoformat)
+
+
+@st.composite
+def versions_(draw: st.DrawFn, of: str, key: str) -> Version:
+    line = draw(lines_(of, least=1, most=2))
+    return Version(key, of, draw(names), draw(dates), line, draw(notes))
+
+
 @st.composite
 def benches(draw: st.DrawFn, *, least_lines: int = 0, least_rows: int = 0) -> Bench:
     rack = tuple(
@@ -476,6 +488,7 @@ def benches(draw: st.DrawFn, *, least_lines: int = 0, least_rows: int = 0) -> Be
             tuple(key for key in keys if draw(st.booleans())),
             rig=draw(st.sampled_from([None, "rig-1"])),
             rig_overlays=("rig-1",) if draw(st.booleans()) else (),
+            version_overlays=("version-1",) if draw(st.booleans()) else (),
         ),
         tuple(
             draw(measurements_(f"measurement-{i + 1}", draw(st.sampled_from([None, *keys]))))
@@ -489,6 +502,10 @@ def benches(draw: st.DrawFn, *, least_lines: int = 0, least_rows: int = 0) -> Be
         draw(throws),
         draw(answers),
         pieces=draw(piece_jobs(keys)),
+        versions=tuple(
+            draw(versions_(draw(st.sampled_from([*keys, "line-gone"])), f"version-{i + 1}"))
+            for i in range(draw(st.integers(0, 2)))
+        ),
     )
 
 
@@ -852,6 +869,18 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     ranges.lay_on_bench: _of_bench(st.lists(lines_(most=2), max_size=2)),
     ranges.rename_range: _of_range(st.text(max_size=8)),
     ranges.delete_range: _key_of("ranges"),
+    versions.keep_version: _of_line(st.text(max_size=4), dates, notes),
+    versions.rename_version: lambda draw, bench: (
+        (*_key_of("versions")(draw, bench)[0], draw(st.text(max_size=4))),
+        {},
+    ),
+    versions.note_version: lambda draw, bench: (
+        (*_key_of("versions")(draw, bench)[0], draw(notes)),
+        {},
+    ),
+    versions.drop_version: _key_of("versions"),
+    versions.bring_back: _key_of("versions"),
+    versions.put_version_on_bench: _key_of("versions"),
     rigs.set_swing: _of_bench(_wild(swings())),
     casting_edits.set_behind: _of_bench(_wild(behinds)),
     which_head.set_answers: _of_bench(_wild(answers)),

@@ -25,7 +25,7 @@ def add_begun_line(bench: Bench, line: Line) -> Edited:
         raise Refused("A line without segments can’t be put on the bench.")
     sound((line,))
     key, name = fresh_line_key(bench), fresh_line_name(bench, clean_name(line.name))
-    made = replace(_forgetting(line, _others_of(line)), key=key, name=name)
+    made = replace(forgetting(line, _others_of(line)), key=key, name=name)
     return _current(replace(bench, lines=(*bench.lines, made)), key, Sentence("Add line"))
 
 
@@ -45,6 +45,7 @@ def delete_line(bench: Bench, line: str) -> Edited:
 
     Its cut-backs, its ranges and the rigs that hold it go with it, and measurements that were
     compared with it and goals that were of it forget it: its key may name another line one day.
+    Its versions stay; where there are any, no other line gets its key.
     """
     whole = find_line(bench, line)
     at = bench.lines.index(whole)
@@ -64,7 +65,7 @@ def delete_line(bench: Bench, line: str) -> Edited:
         pieces=bench.pieces.without(line),
     )
     after = without_rigs(after, tuple(rig for rig in bench.rigs if line not in rig.lines))
-    after = replace(after, lines=tuple(_forgetting(each, {line}) for each in after.lines))
+    after = replace(after, lines=tuple(forgetting(each, {line}) for each in after.lines))
     gone = len(bench.rigs) - len(after.rigs)
     text = Sentence("Delete line")
     if gone:
@@ -119,7 +120,7 @@ def add_lines_from(bench: Bench, other: Bench) -> Edited:
     after, first = bench, ""
     for line in other.lines:
         copy: Line = replace(
-            _forgetting(line, {each.key for each in other.lines}),
+            forgetting(line, {each.key for each in other.lines}),
             key=fresh_line_key(after),
             name=fresh_line_name(after, line.name),
         )
@@ -133,7 +134,7 @@ def _others_of(line: Line) -> set[str]:
     return {each.line for each in line.aim.goals if each.line is not None}
 
 
-def _forgetting(line: Line, others: Collection[str]) -> Line:
+def forgetting(line: Line, others: Collection[str]) -> Line:
     """The line without goals that are of other lines, which are gone or go by other keys."""
     goals = tuple(each for each in line.aim.goals if each.line not in others)
     if len(goals) == len(line.aim.goals):
@@ -151,8 +152,9 @@ def clean_name(name: str) -> str:
 
 
 def fresh_line_key(bench: Bench) -> str:
-    """A key that no line of the bench has."""
-    return fresh_key({line.key for line in bench.lines}, "line")
+    """A key that no line of the bench has, and none that was kept as a version and is gone."""
+    kept = {version.of for version in bench.versions}
+    return fresh_key({line.key for line in bench.lines} | kept, "line")
 
 
 def fresh_line_name(bench: Bench, name: str) -> str:

@@ -54,6 +54,7 @@ from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.stock import Stock
 from taperlab.model.swing import STEEPEST, Swing
 from taperlab.model.tolerance import AS_READ, Tolerance
+from taperlab.model.version import Version
 from taperlab.model.water import Water, WaterKind
 from taperlab.model.which_head import Answers, Breadth, Casting, Stripping, Thrown, Wading
 from taperlab.units.kinds import DENSITY
@@ -64,6 +65,7 @@ from taperlab.units.limits import (
     MOST_MEMBERS,
     MOST_SEGMENTS,
     MOST_STATIONS,
+    MOST_VERSIONS,
     outside,
 )
 from taperlab.units.sentence import Sentence
@@ -302,6 +304,7 @@ VIEW = Record(
         Entry("page", TEXT),
         Entry("rig", optional(TEXT), None),
         Entry("rig_overlays", TEXTS, ()),
+        Entry("version_overlays", TEXTS, ()),
     ),
 )
 INSTRUMENTS = Record(later("instruments"), Instruments, _numbers(Instruments))
@@ -494,6 +497,11 @@ PIECES = Record(
         Entry("readings", many(WEIGHED), ()),
     ),
 )
+VERSION = Record(
+    later("version"),
+    Version,
+    (KEY, Entry("of", TEXT), NAME, Entry("date", TEXT), NOTE, Entry("line", one(LINE))),
+)
 BENCH = Record(
     later("bench"),
     Bench,
@@ -514,5 +522,6 @@ BENCH = Record(
         Entry("throw", one(THROW), Throw()),
         Entry("answers", one(ANSWERS), Answers()),
         Entry("pieces", one(PIECES), Making()),
+        Entry("versions", many(VERSION, MOST_VERSIONS, later("versions")), ()),
     ),
 )

@@ -19,10 +19,11 @@ from taperlab.model.rod import Rod
 from taperlab.model.segment import Extras
 from taperlab.model.stock import Stock
 from taperlab.model.swing import Swing
+from taperlab.model.version import Version
 from taperlab.model.water import Water
 from taperlab.model.which_head import Answers
 
-Keyed = Line | Rod | Stock | Measurement | CutBack | Rig | Range
+Keyed = Line | Rod | Stock | Measurement | CutBack | Rig | Range | Version
 """What a bench knows by a key."""
 
 Thing = TypeVar("Thing", bound=Keyed)
@@ -33,7 +34,7 @@ class View:
     """What the window was showing: saved with the bench, never an undo step of its own.
 
     line: key of the current line. rig: of the rig that it is looked at in, if any. overlays,
-    rig_overlays: keys of lines, and of rigs, laid over.
+    rig_overlays, version_overlays: keys of lines, of rigs and of versions, laid over.
     """
 
     line: str | None = None
@@ -41,6 +42,7 @@ class View:
     page: str = "shape"
     rig: str | None = None
     rig_overlays: tuple[str, ...] = ()
+    version_overlays: tuple[str, ...] = ()
     extra: Extras = field(default_factory=dict, hash=False)
 
 
@@ -51,7 +53,7 @@ class Bench:
     ``rod`` is the key of the chosen rod. ``rigs``: lines looped together; ``swing``: how they are
     fished where their depths are told; ``behind``, ``throw``: how they are cast;
     ``answers``: what was said of rod and water to choose a head by. ``ranges``: heads
-    graded from a line of the bench.
+    graded from a line of the bench. ``versions``: its lines as they were, in the order of keeping.
     """
 
     lines: tuple[Line, ...] = ()
@@ -70,6 +72,7 @@ class Bench:
     throw: Throw = field(default_factory=Throw)
     answers: Answers = field(default_factory=Answers)
     pieces: Making = field(default_factory=Making)
+    versions: tuple[Version, ...] = ()
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
@@ -81,6 +84,7 @@ class Bench:
             (later("two cut-backs of a bench share a key"), self.cut_backs),
             (later("two rigs of a bench share a key"), self.rigs),
             (later("two ranges of a bench share a key"), self.ranges),
+            (later("two versions of a bench share a key"), self.versions),
         )
         for fault, things in keyed_things:
             if len({each.key for each in things}) != len(things):

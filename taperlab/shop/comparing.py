@@ -13,6 +13,7 @@ from taperlab.model.range import Range
 from taperlab.model.rig import Rig
 from taperlab.model.rod import Rod
 from taperlab.model.stock import Stock
+from taperlab.model.version import Version
 from taperlab.physics.profile import Profile
 from taperlab.units.sentence import Length, Sentence, Weight, counted
 
@@ -37,6 +38,7 @@ def differences(bench: Bench, other: Bench, here: Sentence, there: Sentence) -> 
         *_of(bench.measurements, other.measurements, _measurement, here, there),
         *_of(bench.rigs, other.rigs, _rig, here, there),
         *_of(bench.ranges, other.ranges, _range, here, there),
+        *_of(bench.versions, other.versions, _version, here, there),
         *_of(bench.cut_backs, other.cut_backs, _cut_back(bench, other), here, there),
     ]
     if bench.rod != other.rod:
@@ -115,6 +117,11 @@ def _rig(rig: Rig) -> tuple[Sentence, Sentence]:
 def _range(found: Range) -> tuple[Sentence, Sentence]:
     amount = counted("{count} member", "{count} members", len(found.members))
     return Sentence("range “{name}”", name=found.name), amount
+
+
+def _version(version: Version) -> tuple[Sentence, Sentence]:
+    named = Sentence("version “{name}” of “{line}”", name=version.name, line=version.line.name)
+    return named, Sentence("")
 
 
 def _rod(rod: Rod) -> tuple[Sentence, Sentence]:

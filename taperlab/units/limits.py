@@ -41,6 +41,9 @@ MOST_HEADS = 200
 MOST_STOCK = 1000
 """Pieces of stock of a bench: every spool and every offcut of a shop, and what is still planned."""
 
+MOST_VERSIONS = 1000
+"""Of a bench: before and after of every head that a shop cuts in a year, and a file still small."""
+
 MOST_MEMBERS = 60
 """Of a range: every weight of every rod that a shop sells, and what a table still shows."""
 

@@ -33,6 +33,7 @@ from taperlab.model.segment import Core, Part, Segment
 from taperlab.model.stock import Stock
 from taperlab.model.swing import STEEPEST, Swing
 from taperlab.model.tolerance import AS_READ, Tolerance
+from taperlab.model.version import Version
 from taperlab.model.water import COLDEST, SALTIEST, WARMEST, ZERO_CELSIUS, Water, WaterKind
 from taperlab.model.which_head import Answers, Breadth, Casting, Stripping, Thrown, Wading
 from taperlab.units.kinds import (
@@ -336,6 +337,13 @@ def ranges(draw: st.DrawFn, key: str) -> Range:
 
 
 @st.composite
+def versions(draw: st.DrawFn, key: str) -> Version:
+    day = draw(st.dates()).isoformat()
+    of = draw(TEXTS.filter(bool))
+    return Version(key, of, draw(TEXTS), day, draw(lines("was")), draw(TEXTS), draw(EXTRAS))
+
+
+@st.composite
 def jobs(draw: st.DrawFn, keys: list[str]) -> Making:
     rules = Rules(
         draw(within(WEIGHT_PER_LENGTH)),
@@ -403,6 +411,7 @@ def benches(draw: st.DrawFn) -> Bench:
             draw(TEXTS),
             draw(st.none() | TEXTS),
             tuple(draw(st.lists(TEXTS, max_size=2))),
+            tuple(draw(st.lists(TEXTS, max_size=2))),
             draw(EXTRAS),
         ),
         measurements=tuple(draw(measurements(key)) for key in keys[: draw(st.integers(0, 1))]),
@@ -414,6 +423,7 @@ def benches(draw: st.DrawFn) -> Bench:
         throw=draw(THROWS),
         answers=draw(ANSWERS),
         pieces=draw(jobs(keys)),
+        versions=tuple(draw(versions(key)) for key in keys[: draw(st.integers(0, 1))]),
         extra=draw(EXTRAS),
     )
 
