@@ -19,6 +19,7 @@ from taperlab.edits import (
     cut_steps,
     figures,
     goals,
+    jobs,
     lines,
     measure,
     ranges,
@@ -47,6 +48,7 @@ from taperlab.model.cut_log import (
     TargetKind,
     Weighing,
 )
+from taperlab.model.job import Job, JobState
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
 from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
 from taperlab.model.pieces import Making, Rules, Wanted, Weighed
@@ -447,7 +449,7 @@ def piece_rules(draw: st.DrawFn) -> Rules:
 
 
 @st.composite
-def piece_jobs(draw: st.DrawFn, keys: list[str]) -> Making:
+def makings_(draw: st.DrawFn, keys: list[str]) -> Making:
     wanted = tuple(Wanted(key, draw(st.integers(1, 4))) for key in keys if draw(st.booleans()))
     readings = {
         (draw(st.integers(1, each.count)), draw(st.integers(1, 5))): each.line for each in wanted
@@ -465,6 +467,28 @@ dates = st.dates(date(2000, 1, 1), date(2099, 12, 31)).map(date.isoformat)
 def versions_(draw: st.DrawFn, of: str, key: str) -> Version:
     line = draw(lines_(of, least=1, most=1))
     return Version(key, of, draw(names), draw(dates), line, draw(notes))
+
+
+days = st.dates(date(2019, 1, 1), date(2031, 12, 31))
+photographs = st.sampled_from(["before.jpg", "pictures/after.png", "C:/elsewhere/a.jpg"])
+
+
+@st.composite
+def jobs_(draw: st.DrawFn, lines: list[str], rods: list[str], key: str = "job-1") -> Job:
+    begun, finished = sorted(draw(st.lists(days, min_size=2, max_size=2)))
+    return Job(
+        key,
+        draw(notes),
+        draw(notes),
+        draw(st.sampled_from([None, *rods])),
+        draw(st.sampled_from([None, *lines])),
+        begun=draw(st.sampled_from([None, begun])),
+        finished=draw(st.sampled_from([None, finished])),
+        state=draw(st.sampled_from(JobState)),
+        note=draw(notes),
+        cast=draw(notes),
+        photographs=tuple(draw(st.lists(photographs, max_size=2, unique=True))),
+    )
 
 
 @st.composite
@@ -501,10 +525,14 @@ def benches(draw: st.DrawFn, *, least_lines: int = 0, least_rows: int = 0) -> Be
         draw(behinds),
         draw(throws),
         draw(answers),
-        pieces=draw(piece_jobs(keys)),
+        pieces=draw(makings_(keys)),
         versions=tuple(
             draw(versions_(key, "version-1"))
             for key in draw(st.lists(st.sampled_from([*keys, "line-gone"]), max_size=1))
+        ),
+        jobs=tuple(
+            draw(jobs_(keys, [rod.key for rod in owned], f"job-{i + 1}"))
+            for i in range(draw(st.integers(0, 2)))
         ),
     )
 
@@ -650,6 +678,15 @@ def _of_range(*values: st.SearchStrategy[Any], **options: st.SearchStrategy[Any]
         return (key, *(draw(value) for value in values)), {
             name: draw(value) for name, value in options.items()
         }
+
+    return arguments
+
+
+def _of_job(*values: st.SearchStrategy[Any]) -> Drawing:
+    def arguments(draw: st.DrawFn, bench: Bench) -> Arguments:
+        keys = [each.key for each in bench.jobs]
+        key = draw(st.sampled_from([*keys * 4, "gone"]))
+        return (key, *(draw(value) for value in values)), {}
 
     return arguments
 
@@ -920,6 +957,21 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     measure.set_only_fixed: _of_measurement(st.booleans()),
     measure.set_part: _of_measurement(_row_numbers, parts, st.lists(parts, max_size=3)),
     measure.put_on_bench: _of_measurement(lines_(least=1, cores=False)),
+    jobs.take_in_job: _of_bench(
+        st.sampled_from([None, "line-1", "line-gone"]),
+        st.sampled_from([None, "rod-1", "gone"]),
+        notes,
+        notes,
+    ),
+    jobs.begin_job: _of_job(days),
+    jobs.finish_job: _of_job(days),
+    jobs.hand_over_job: _of_job(),
+    jobs.describe_job: _of_job(jobs_(["line-1", "line-gone"], ["rod-1", "rod-gone"], "other")),
+    jobs.set_days: _of_job(st.none() | days, st.none() | days),
+    jobs.repeat_job: _of_job(),
+    jobs.drop_job: _of_job(),
+    jobs.attach_photograph: _of_job(st.one_of(photographs, st.just(" "))),
+    jobs.detach_photograph: _of_job(photographs),
     piece_edits.want_heads: _of_line(st.integers(-1, 300)),
     piece_edits.set_rules: _of_bench(_wild(piece_rules())),
     piece_edits.read_scale: _of_line(

@@ -10,6 +10,7 @@ from taperlab.edits.changing import (
     within,
 )
 from taperlab.edits.edited import Edited, Refused
+from taperlab.edits.jobs_forget import with_rods_alone
 from taperlab.model.bench import Bench
 from taperlab.model.line import Style
 from taperlab.model.rod import Measured, Rod, Window
@@ -82,12 +83,16 @@ def check_rod(rod: Rod) -> None:
 
 
 def set_rods(bench: Bench, rods: tuple[Rod, ...], chosen: str | None) -> Edited:
-    """Replace all rods of the bench at once, and choose one of them or none."""
-    if len({rod.key for rod in rods}) != len(rods):
+    """Replace all rods of the bench at once, and choose one of them or none.
+
+    Jobs forget a rod that goes: its key may name another one day.
+    """
+    keys = {rod.key for rod in rods}
+    if len(keys) != len(rods):
         raise Refused(Sentence("Two of the rods have one key."))
-    if chosen is not None and chosen not in {rod.key for rod in rods}:
+    if chosen is not None and chosen not in keys:
         raise Refused(Sentence("The chosen rod is not among the rods."))
     sound(rods)
     if rods != bench.rods or chosen != bench.rod:
-        bench = replace(bench, rods=rods, rod=chosen)
+        bench = with_rods_alone(replace(bench, rods=rods, rod=chosen), keys)
     return Edited(bench, Sentence("Edit rods"))

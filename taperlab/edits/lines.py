@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from taperlab.edits.changing import find_line, sound, with_line, without_blanks
 from taperlab.edits.edited import Edited, Refused
+from taperlab.edits.jobs_forget import without_line
 from taperlab.edits.rigs import without_rigs
 from taperlab.model.bench import Bench, fresh_key, fresh_name
 from taperlab.model.line import Line, Loop, Style
@@ -44,8 +45,8 @@ def delete_line(bench: Bench, line: str) -> Edited:
     """Take a line off the bench; if it was current, the next one (or the last) is.
 
     Its cut-backs, its ranges and the rigs that hold it go with it, and measurements that were
-    compared with it and goals that were of it forget it: its key may name another line one day.
-    Its versions stay; where there are any, no other line gets its key.
+    compared with it, goals that were of it and jobs about it forget it: its key may name another
+    line one day. Its versions stay; where there are any, no other line gets its key.
     """
     whole = find_line(bench, line)
     at = bench.lines.index(whole)
@@ -65,6 +66,7 @@ def delete_line(bench: Bench, line: str) -> Edited:
         pieces=bench.pieces.without(line),
     )
     after = without_rigs(after, tuple(rig for rig in bench.rigs if line not in rig.lines))
+    after = without_line(after, line)
     after = replace(after, lines=tuple(forgetting(each, {line}) for each in after.lines))
     gone = len(bench.rigs) - len(after.rigs)
     text = Sentence("Delete line")

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from taperlab.edits.changing import find, find_line, with_line, without_blanks
 from taperlab.edits.edited import Edited, Refused
+from taperlab.edits.jobs_forget import without_version
 from taperlab.edits.lines import clean_name, forgetting, fresh_line_key, fresh_line_name
 from taperlab.model.bench import Bench, fresh_key, fresh_name, keyed
 from taperlab.model.version import Version
@@ -57,13 +58,14 @@ def note_version(bench: Bench, version: str, note: str) -> Edited:
 
 
 def drop_version(bench: Bench, version: str) -> Edited:
-    """Delete a version; it is laid over no more."""
+    """Delete a version; it is laid over no more, and jobs forget it."""
     old = find_version(bench, version)
     kept = tuple(each for each in bench.versions if each is not old)
     over = tuple(key for key in bench.view.version_overlays if key != version)
     view = replace(bench.view, version_overlays=over)
     text = Sentence("Delete {version}", version=old.name)
-    return Edited(replace(bench, versions=kept, view=view), text)
+    after = without_version(replace(bench, versions=kept, view=view), version)
+    return Edited(after, text)
 
 
 def bring_back(bench: Bench, version: str) -> Edited:

@@ -8,8 +8,10 @@ come back from it, so that a bench passed through an older program loses nothing
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import date
 from enum import StrEnum
 from functools import partial
 from typing import Any
@@ -172,6 +174,23 @@ TEXT = _plain(str, Sentence("text in quotation marks"))
 YES_OR_NO = _plain(bool, Sentence("true or false"))
 
 
+_EXPECTED_DAY = Sentence("a day of the calendar such as “2024-05-31”")
+_WRITTEN_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+
+
+def _day(found: Any, where: Where) -> date:
+    if not (isinstance(found, str) and _WRITTEN_DAY.fullmatch(found)):
+        raise BadValue(_EXPECTED_DAY)
+    try:
+        return date.fromisoformat(found)
+    except ValueError:
+        raise BadValue(_EXPECTED_DAY) from None
+
+
+DAY = Value(_day, date.isoformat)
+"""A day, year first."""
+
+
 def number(lowest: float, highest: float, besides: float | None = None) -> Value:
     """A number from lowest to highest, or the one ``besides``."""
     expected = Sentence(
@@ -235,11 +254,11 @@ def one(record: Record) -> Value:
     return Value(lambda found, where: record.read(found, where.inside(noun)), record.write)
 
 
-def several(value: Value, expected: Sentence) -> Value:
-    """A list of values; ``expected`` describes the list."""
+def several(value: Value, expected: Sentence, most: int | None = None) -> Value:
+    """A list of values, of at most so many; ``expected`` describes the list."""
 
     def read(found: Any, where: Where) -> tuple[Any, ...]:
-        if not isinstance(found, list):
+        if not isinstance(found, list) or (most is not None and len(found) > most):
             raise BadValue(expected)
         try:
             return tuple(value.read(each, where) for each in found)

@@ -6,6 +6,7 @@ from dataclasses import MISSING, fields
 from typing import Any
 
 from taperlab.files.codec import (
+    DAY,
     NEEDED,
     TEXT,
     TEXTS,
@@ -35,6 +36,7 @@ from taperlab.model.cut_log import (
     Target,
     TargetKind,
 )
+from taperlab.model.job import Job, JobState
 from taperlab.model.line import (
     NO_LOOP,
     ONE_EXTRUSION,
@@ -62,7 +64,9 @@ from taperlab.units.language import later
 from taperlab.units.limits import (
     LIMITS,
     MOST_HEADS,
+    MOST_JOBS,
     MOST_MEMBERS,
+    MOST_PHOTOGRAPHS,
     MOST_SEGMENTS,
     MOST_STATIONS,
     MOST_VERSIONS,
@@ -502,6 +506,28 @@ VERSION = Record(
     Version,
     (KEY, Entry("of", TEXT), NAME, Entry("date", TEXT), NOTE, Entry("line", one(LINE))),
 )
+PHOTOGRAPHS = several(
+    TEXT, Sentence("a list of at most {most} paths", most=MOST_PHOTOGRAPHS), MOST_PHOTOGRAPHS
+)
+JOB = Record(
+    later("job"),
+    Job,
+    (
+        KEY,
+        Entry("customer", TEXT, ""),
+        Entry("ticket", TEXT, ""),
+        Entry("rod", optional(TEXT), None),
+        LINE_KEY,
+        Entry("before", optional(TEXT), None),
+        Entry("after", optional(TEXT), None),
+        Entry("begun", optional(DAY), None),
+        Entry("finished", optional(DAY), None),
+        Entry("state", choice(JobState)),
+        NOTE,
+        Entry("cast", TEXT, ""),
+        Entry("photographs", PHOTOGRAPHS, ()),
+    ),
+)
 BENCH = Record(
     later("bench"),
     Bench,
@@ -523,5 +549,6 @@ BENCH = Record(
         Entry("answers", one(ANSWERS), Answers()),
         Entry("pieces", one(PIECES), Making()),
         Entry("versions", many(VERSION, MOST_VERSIONS, later("versions")), ()),
+        Entry("jobs", many(JOB, MOST_JOBS, later("jobs")), ()),
     ),
 )

@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from taperlab.model.casting import LoopBehind, Throw
 from taperlab.model.cut_log import CutBack
+from taperlab.model.job import Job
 from taperlab.model.line import Line
 from taperlab.model.marked import later
 from taperlab.model.measurement import Measurement
@@ -23,7 +24,7 @@ from taperlab.model.version import Version
 from taperlab.model.water import Water
 from taperlab.model.which_head import Answers
 
-Keyed = Line | Rod | Stock | Measurement | CutBack | Rig | Range | Version
+Keyed = Line | Rod | Stock | Measurement | CutBack | Rig | Range | Version | Job
 """What a bench knows by a key."""
 
 Thing = TypeVar("Thing", bound=Keyed)
@@ -54,6 +55,7 @@ class Bench:
     fished where their depths are told; ``behind``, ``throw``: how they are cast;
     ``answers``: what was said of rod and water to choose a head by. ``ranges``: heads
     graded from a line of the bench. ``versions``: its lines as they were, in the order of keeping.
+    ``jobs``: what customers asked for.
     """
 
     lines: tuple[Line, ...] = ()
@@ -73,6 +75,7 @@ class Bench:
     answers: Answers = field(default_factory=Answers)
     pieces: Making = field(default_factory=Making)
     versions: tuple[Version, ...] = ()
+    jobs: tuple[Job, ...] = ()
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
@@ -85,6 +88,7 @@ class Bench:
             (later("two rigs of a bench share a key"), self.rigs),
             (later("two ranges of a bench share a key"), self.ranges),
             (later("two versions of a bench share a key"), self.versions),
+            (later("two jobs of a bench share a key"), self.jobs),
         )
         for fault, things in keyed_things:
             if len({each.key for each in things}) != len(things):

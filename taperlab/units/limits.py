@@ -44,6 +44,12 @@ MOST_STOCK = 1000
 MOST_VERSIONS = 1000
 """Of a bench: before and after of every head that a shop cuts in a year, and a file still small."""
 
+MOST_JOBS = 2000
+"""Of a bench: years of a shop that keeps one bench for all, and what a list still shows."""
+
+MOST_PHOTOGRAPHS = 100
+"""Of a job."""
+
 MOST_MEMBERS = 60
 """Of a range: every weight of every rod that a shop sells, and what a table still shows."""
 

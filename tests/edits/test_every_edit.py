@@ -62,10 +62,15 @@ def check_bench(bench: Bench) -> None:
     assert all(set(rig.lines) <= keys for rig in bench.rigs)
     assert all(each.parent in keys for each in bench.ranges)
     assert all(each.members for each in bench.ranges)
+    rods = {rod.key for rod in bench.rods}
+    assert all(job.line is None or job.line in keys for job in bench.jobs)
+    assert all(job.rod is None or job.rod in rods for job in bench.jobs)
+    kept = {version.key for version in bench.versions} | {None}
+    assert all({job.before, job.after} <= kept for job in bench.jobs)
     made = {each.line: each.count for each in bench.pieces.wanted}
     assert set(made) <= keys
     assert all(each.copy <= made[each.line] for each in bench.pieces.readings)
-    assert bench.rod is None or bench.rod in {rod.key for rod in bench.rods}
+    assert bench.rod is None or bench.rod in rods
     for line in bench.lines:
         assert line.name
         assert len(line.joints) == max(0, len(line.segments) - 1)

@@ -23,6 +23,7 @@ from taperlab.model.cut_log import (
     Target,
     TargetKind,
 )
+from taperlab.model.job import Job, JobState
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
 from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
 from taperlab.model.pieces import Making, Rules, Wanted, Weighed
@@ -344,7 +345,29 @@ def versions(draw: st.DrawFn, key: str) -> Version:
 
 
 @st.composite
-def jobs(draw: st.DrawFn, keys: list[str]) -> Making:
+def jobs(draw: st.DrawFn, key: str) -> Job:
+    days = sorted(draw(st.lists(st.dates(), min_size=2, max_size=2)))
+    begun, finished = (draw(st.sampled_from([None, day])) for day in days)
+    return Job(
+        key,
+        draw(TEXTS),
+        draw(TEXTS),
+        draw(st.none() | TEXTS),
+        draw(st.none() | TEXTS),
+        draw(st.none() | TEXTS),
+        draw(st.none() | TEXTS),
+        begun,
+        finished,
+        draw(st.sampled_from(JobState)),
+        draw(TEXTS),
+        draw(TEXTS),
+        tuple(draw(st.lists(TEXTS, max_size=2, unique=True))),
+        draw(EXTRAS),
+    )
+
+
+@st.composite
+def makings(draw: st.DrawFn, keys: list[str]) -> Making:
     rules = Rules(
         draw(within(WEIGHT_PER_LENGTH)),
         draw(st.just(math.inf) | st.floats(1.0, 50.0)),
@@ -422,8 +445,9 @@ def benches(draw: st.DrawFn) -> Bench:
         behind=draw(BEHINDS),
         throw=draw(THROWS),
         answers=draw(ANSWERS),
-        pieces=draw(jobs(keys)),
+        pieces=draw(makings(keys)),
         versions=tuple(draw(versions(key)) for key in keys[: draw(st.integers(0, 1))]),
+        jobs=tuple(draw(jobs(key)) for key in keys[: draw(st.integers(0, 2))]),
         extra=draw(EXTRAS),
     )
 
@@ -739,3 +763,17 @@ def test_a_joint_of_an_older_file_has_no_loops_and_weighs_what_it_did() -> None:
     text = native.dumps(Bench((Line("line-1", "Rig", segments=(tip, tip), joints=(joint,)),)))
     assert "loop_" not in text
     assert native.loads(text, "x").lines[0].joints == (joint,)
+
+
+@pytest.mark.parametrize("day", ["2026-02-30", "20260504", "2026-W19-1", "4.5.2026", 20260504])
+def test_a_day_that_is_none_is_refused_by_its_place(day: object) -> None:
+    text = json.dumps(
+        {
+            **json.loads(native.dumps(Bench())),
+            "jobs": [{"key": "job-1", "state": "in work", "begun": day}],
+        }
+    )
+    with pytest.raises(FileProblem) as refused:
+        native.loads(text, "x.taperlab")
+    assert "x.taperlab: job 1: “begun”: found" in str(refused.value.sentence)
+    assert "2024-05-31" in str(refused.value.sentence)

@@ -1,0 +1,188 @@
+"""Jobs of customers: taken in, begun, finished, described, asked for again, and dropped.
+
+Days are given by the caller, so that the same edit on the same bench gives the same bench.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+from taperlab.edits.changing import find, find_line
+from taperlab.edits.edited import Edited, Refused
+from taperlab.edits.versions import keep_version, put_version_on_bench
+from taperlab.model.bench import Bench, fresh_key, keyed
+from taperlab.model.job import Job, JobState
+from taperlab.units.limits import MOST_JOBS, MOST_PHOTOGRAPHS
+from taperlab.units.sentence import Sentence
+
+
+def take_in_job(
+    bench: Bench,
+    line: str | None = None,
+    rod: str | None = None,
+    customer: str = "",
+    ticket: str = "",
+) -> Edited:
+    """Write down that a customer asked for something; it stands behind the other jobs.
+
+    line, rod: keys of what it is about, as far as that is known.
+    """
+    job = Job(_fresh_key(bench), _clean(customer), _clean(ticket), rod, line)
+    return _added(bench, job, Sentence("Take in a job"))
+
+
+def begin_job(bench: Bench, job: str, today: date) -> Edited:
+    """Begin the work on a job, today, and keep its line as it is: Before.
+
+    One that was begun before and asked for again keeps what was kept then.
+    """
+    old = _find(bench, job)
+    if old.state is not JobState.ASKED:
+        raise Refused("That job is begun already.")
+    after, before = bench, old.before
+    if before is None:
+        after, before = _kept(bench, old, "Before", today)
+    new = replace(old, state=JobState.IN_WORK, begun=today, finished=None, before=before)
+    return _with(after, old, new, Sentence("Begin job"))
+
+
+def finish_job(bench: Bench, job: str, today: date) -> Edited:
+    """Finish the work on a job, today, and keep its line as it is: After."""
+    old = _find(bench, job)
+    if old.state is not JobState.IN_WORK:
+        raise Refused("Only a job in work can be finished.")
+    if old.begun and today < old.begun:
+        raise _too_early()
+    after, kept = _kept(bench, old, "After", today)
+    new = replace(old, state=JobState.FINISHED, finished=today, after=kept)
+    return _with(after, old, new, Sentence("Finish job"))
+
+
+def hand_over_job(bench: Bench, job: str) -> Edited:
+    """Say that the customer has what a job was about."""
+    old = _find(bench, job)
+    if old.state is not JobState.FINISHED:
+        raise Refused("Only a finished job can be handed over.")
+    return _with(bench, old, replace(old, state=JobState.HANDED_OVER), Sentence("Hand over job"))
+
+
+def describe_job(bench: Bench, job: str, described: Job) -> Edited:
+    """Say of a job what it says now: customer, ticket, rod, line, state, notes and photographs.
+
+    Its key and its days stay, and so does what was kept before and after unless it is about another
+    line now.
+    """
+    old = _find(bench, job)
+    same = described.line == old.line
+    new = replace(
+        described,
+        key=old.key,
+        customer=_clean(described.customer),
+        ticket=_clean(described.ticket),
+        begun=old.begun,
+        finished=old.finished,
+        before=old.before if same else None,
+        after=old.after if same else None,
+    )
+    _check(bench, new)
+    return _with(bench, old, new, Sentence("Change job"))
+
+
+def set_days(bench: Bench, job: str, begun: date | None, finished: date | None) -> Edited:
+    """Say when a job was begun and when it was finished; None: not told."""
+    old = _find(bench, job)
+    if begun and finished and finished < begun:
+        raise _too_early()
+    new = replace(old, begun=begun, finished=finished)
+    return _with(bench, old, new, Sentence("Change the days of a job"))
+
+
+def repeat_job(bench: Bench, job: str) -> Edited:
+    """Take in the same again, behind the other jobs: customer, rod, line and notes.
+
+    Ticket, days, photographs and how it cast are of the job that was. A line that is gone is put
+    on the bench as it was kept last.
+    """
+    old = _find(bench, job)
+    line, kept = old.line, old.after or old.before
+    if line is None and kept is not None:
+        done = put_version_on_bench(bench, kept)
+        bench, line = done.bench, done.line
+    new = Job(_fresh_key(bench), old.customer, "", old.rod, line, note=old.note)
+    return _added(bench, new, Sentence("Repeat job"))
+
+
+def drop_job(bench: Bench, job: str) -> Edited:
+    """Strike a job from the record; rod and line stay on the bench."""
+    old = _find(bench, job)
+    kept = tuple(each for each in bench.jobs if each is not old)
+    return Edited(replace(bench, jobs=kept), Sentence("Drop job"))
+
+
+def attach_photograph(bench: Bench, job: str, path: str) -> Edited:
+    """Let a job name a photograph, by its path; the picture itself stays where it lies."""
+    old = _find(bench, job)
+    if not path.strip() or "\0" in path:
+        raise Refused("A photograph needs a path.")
+    text = Sentence("Attach photograph")
+    if path in old.photographs:
+        return Edited(bench, text)
+    new = replace(old, photographs=(*old.photographs, path))
+    _check(bench, new)
+    return _with(bench, old, new, text)
+
+
+def detach_photograph(bench: Bench, job: str, path: str) -> Edited:
+    """Let a job no longer name a photograph; the picture itself stays where it lies."""
+    old = _find(bench, job)
+    kept = tuple(each for each in old.photographs if each != path)
+    return _with(bench, old, replace(old, photographs=kept), Sentence("Detach photograph"))
+
+
+def _kept(bench: Bench, job: Job, name: str, today: date) -> tuple[Bench, str | None]:
+    """The bench with the line of a job kept as it is, and by which key; nothing of no line."""
+    line = keyed(bench.lines, job.line)
+    if line is None or not line.segments:
+        return bench, None
+    after = keep_version(bench, line.key, name, today.isoformat()).bench
+    return after, after.versions[-1].key
+
+
+def _fresh_key(bench: Bench) -> str:
+    return fresh_key({each.key for each in bench.jobs}, "job")
+
+
+def _clean(text: str) -> str:
+    return " ".join(text.split())
+
+
+def _too_early() -> Refused:
+    return Refused("A job can’t be finished before it is begun.")
+
+
+def _check(bench: Bench, job: Job) -> None:
+    if job.line is not None:
+        find_line(bench, job.line)
+    if job.rod is not None:
+        find(bench.rods, job.rod, Sentence("That rod is no longer on the bench."))
+    if len(job.photographs) > MOST_PHOTOGRAPHS:
+        raise Refused("A job has at most {most} photographs.", most=MOST_PHOTOGRAPHS)
+
+
+def _added(bench: Bench, job: Job, text: Sentence) -> Edited:
+    _check(bench, job)
+    if len(bench.jobs) >= MOST_JOBS:
+        raise Refused("A bench has at most {most} jobs.", most=MOST_JOBS)
+    return Edited(replace(bench, jobs=(*bench.jobs, job)), text)
+
+
+def _find(bench: Bench, key: str) -> Job:
+    return find(bench.jobs, key, Sentence("That job is no longer on the bench."))
+
+
+def _with(bench: Bench, old: Job, new: Job, text: Sentence) -> Edited:
+    if new == old:
+        return Edited(bench, text)
+    jobs = tuple(new if each.key == old.key else each for each in bench.jobs)
+    return Edited(replace(bench, jobs=jobs), text)

@@ -1,0 +1,147 @@
+"""Jobs of customers on a bench."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from taperlab.edits import bench as bench_edits
+from taperlab.edits import jobs, lines, versions
+from taperlab.edits import values as value_edits
+from taperlab.edits.edited import Refused
+from taperlab.model.bench import Bench
+from taperlab.model.exact_units import FOOT
+from taperlab.model.job import Job, JobState
+from taperlab.model.line import Style, line_of
+from taperlab.model.rod import Rod
+from taperlab.model.segment import Part, Segment
+from taperlab.units.limits import MOST_JOBS, MOST_PHOTOGRAPHS
+
+HEAD = line_of("head", "Head", (Segment(Part.BELLY, 23 * FOOT, 0.003, 0.003, 850.0),), Style.SKAGIT)
+BENCH = Bench((HEAD,), (Rod("rod-1", "Thirteen", 13 * FOOT),))
+MONDAY, FRIDAY = date(2026, 5, 4), date(2026, 5, 8)
+
+
+def taken_in() -> Bench:
+    return jobs.take_in_job(BENCH, "head", "rod-1", "  Customer   12 ", "A-041").bench
+
+
+def test_a_job_goes_its_way_from_asked_for_to_handed_over() -> None:
+    bench = taken_in()
+    (job,) = bench.jobs
+    assert (job.customer, job.ticket, job.state) == ("Customer 12", "A-041", JobState.ASKED)
+    assert (job.line, job.rod, job.begun) == ("head", "rod-1", None)
+    bench = jobs.begin_job(bench, job.key, MONDAY).bench
+    bench = jobs.finish_job(bench, job.key, FRIDAY).bench
+    bench = jobs.hand_over_job(bench, job.key).bench
+    (job,) = bench.jobs
+    assert (job.begun, job.finished, job.state) == (MONDAY, FRIDAY, JobState.HANDED_OVER)
+
+
+def test_the_line_is_kept_as_it_was_before_and_after() -> None:
+    bench = jobs.begin_job(taken_in(), "job-1", MONDAY).bench
+    bench = value_edits.set_length(bench, "head", 0, 20 * FOOT).bench
+    bench = jobs.finish_job(bench, "job-1", FRIDAY).bench
+    (job,), (before, after) = bench.jobs, bench.versions
+    assert (job.before, job.after) == (before.key, after.key)
+    assert (before.line, before.name, before.date) == (HEAD, "Before", "2026-05-04")
+    assert (after.line.length, after.name, after.date) == (20 * FOOT, "After", "2026-05-08")
+    # Asked for again and begun again, it keeps what was before.
+    again = jobs.describe_job(bench, "job-1", replace(job, state=JobState.ASKED)).bench
+    again = jobs.begin_job(again, "job-1", FRIDAY).bench
+    assert again.jobs[0].before == before.key
+    assert again.versions == bench.versions
+    # About another line, it says nothing of this one.
+    other = jobs.describe_job(bench, "job-1", replace(job, line=None)).bench
+    assert (other.jobs[0].before, other.jobs[0].after) == (None, None)
+    gone = versions.drop_version(bench, before.key).bench
+    assert (gone.jobs[0].before, gone.jobs[0].after) == (None, after.key)
+
+
+def test_a_line_that_is_gone_is_put_back_for_the_same_again() -> None:
+    bench = jobs.begin_job(taken_in(), "job-1", MONDAY).bench
+    bench = lines.delete_line(bench, "head").bench
+    bench = jobs.repeat_job(bench, "job-1").bench
+    assert bench.jobs[1].line == bench.lines[0].key
+    assert bench.lines[0].segments == HEAD.segments
+
+
+def test_an_empty_line_is_not_kept() -> None:
+    bench = lines.add_line(Bench(), "To be designed").bench
+    bench = jobs.take_in_job(bench, bench.lines[0].key).bench
+    bench = jobs.begin_job(bench, "job-1", MONDAY).bench
+    assert (bench.jobs[0].state, bench.jobs[0].before) == (JobState.IN_WORK, None)
+    assert bench.versions == ()
+
+
+def test_no_step_is_taken_before_its_turn_or_twice() -> None:
+    bench = taken_in()
+    with pytest.raises(Refused, match="Only a job in work can be finished"):
+        jobs.finish_job(bench, "job-1", FRIDAY)
+    begun = jobs.begin_job(bench, "job-1", FRIDAY).bench
+    with pytest.raises(Refused, match="begun already"):
+        jobs.begin_job(begun, "job-1", FRIDAY)
+    with pytest.raises(Refused, match="before it is begun"):
+        jobs.finish_job(begun, "job-1", MONDAY)
+    with pytest.raises(Refused, match="Only a finished job"):
+        jobs.hand_over_job(begun, "job-1")
+
+
+def test_days_are_put_right_and_never_the_wrong_way_round() -> None:
+    bench = jobs.set_days(taken_in(), "job-1", MONDAY, FRIDAY).bench
+    assert (bench.jobs[0].begun, bench.jobs[0].finished) == (MONDAY, FRIDAY)
+    with pytest.raises(Refused, match="before it is begun"):
+        jobs.set_days(bench, "job-1", FRIDAY, MONDAY)
+    with pytest.raises(ValueError, match="before it is begun"):
+        Job("job-9", begun=FRIDAY, finished=MONDAY)
+
+
+def test_what_is_said_of_a_job_keeps_its_key_and_its_days() -> None:
+    bench = jobs.begin_job(taken_in(), "job-1", MONDAY).bench
+    said = Job("other", "The mill-pool customer", "A-042", None, "head", note="cut to 520 gr")
+    (job,) = jobs.describe_job(bench, "job-1", said).bench.jobs
+    assert (job.key, job.customer, job.begun, job.rod) == (
+        *("job-1", "The mill-pool customer"),
+        *(MONDAY, None),
+    )
+    with pytest.raises(Refused, match="no longer in the bench"):
+        jobs.describe_job(bench, "job-1", Job("other", line="gone"))
+
+
+def test_the_same_again_has_no_days_pictures_or_verdict_of_the_job_that_was() -> None:
+    said = Job("x", "Customer 12", "A-041", "rod-1", "head", note="floats", cast="well")
+    bench = jobs.describe_job(taken_in(), "job-1", said).bench
+    bench = jobs.attach_photograph(bench, "job-1", "before.jpg").bench
+    bench = jobs.begin_job(bench, "job-1", MONDAY).bench
+    old, new = jobs.repeat_job(bench, "job-1").bench.jobs
+    assert old == bench.jobs[0]
+    assert new == Job("job-2", "Customer 12", "", "rod-1", "head", note="floats")
+
+
+def test_a_photograph_is_named_once_and_so_many_at_most() -> None:
+    bench = jobs.attach_photograph(taken_in(), "job-1", "before.jpg").bench
+    assert jobs.attach_photograph(bench, "job-1", "before.jpg").bench is bench
+    with pytest.raises(Refused, match="needs a path"):
+        jobs.attach_photograph(bench, "job-1", " ")
+    for number in range(1, MOST_PHOTOGRAPHS):
+        bench = jobs.attach_photograph(bench, "job-1", f"{number}.jpg").bench
+    with pytest.raises(Refused, match=f"at most {MOST_PHOTOGRAPHS}"):
+        jobs.attach_photograph(bench, "job-1", "one more.jpg")
+    bench = jobs.detach_photograph(bench, "job-1", "before.jpg").bench
+    assert "before.jpg" not in bench.jobs[0].photographs
+
+
+def test_a_job_outlives_its_line_and_its_rod_and_names_neither() -> None:
+    bench = lines.delete_line(taken_in(), "head").bench
+    bench = bench_edits.set_rods(bench, (), None).bench
+    (job,) = bench.jobs
+    assert (job.customer, job.line, job.rod) == ("Customer 12", None, None)
+
+
+def test_a_record_has_its_limit() -> None:
+    full = Bench(jobs=tuple(Job(f"job-{number}") for number in range(MOST_JOBS)))
+    with pytest.raises(Refused, match="at most"):
+        jobs.take_in_job(full)
+    with pytest.raises(Refused, match="at most"):
+        jobs.repeat_job(full, "job-7")
+    assert len(jobs.drop_job(full, "job-7").bench.jobs) == MOST_JOBS - 1
