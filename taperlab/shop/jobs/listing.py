@@ -1,0 +1,145 @@
+"""The jobs of benches as a list shows them, and which of them are looked for."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from taperlab.model.bench import Bench, keyed
+from taperlab.model.exact_units import GRAIN
+from taperlab.model.job import Job, JobState
+from taperlab.model.line import Line
+from taperlab.physics.head import head_sums
+from taperlab.physics.profile import Profile
+
+AS_SHOWN = 0.05 * GRAIN
+"""A weight that is off what is looked for by less reads the same [kg]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """One job as it stands in a list.
+
+    file: that of its bench; None for a bench that has none yet. rod, head: their names, as far as
+    they are on the bench or were kept. before, after, now: what the head weighed when the job was
+    begun, when it was finished, and what it weighs on the bench [kg]; None: not known. words: all
+    that it is found by, folded.
+    """
+
+    job: Job
+    file: Path | None
+    rod: str
+    head: str
+    before: float | None
+    after: float | None
+    now: float | None
+    words: str
+
+    @property
+    def weight(self) -> float | None:
+        """What the head weighs [kg]: after the job, else as it lies on the bench, else before."""
+        found = (each for each in (self.after, self.now, self.before) if each is not None)
+        return next(found, None)
+
+    @property
+    def day(self) -> date | None:
+        """The day that it stands under: when it was finished, else begun."""
+        return self.job.finished or self.job.begun
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What is looked for; what is left empty may be anything.
+
+    words: each stands somewhere in customer, ticket, rod, head, notes or how it cast. customer,
+    rod: each of these words stands there. lightest, heaviest: of the head [kg], see
+    ``Listed.weight``. since, until: some day of the job lies between them.
+    """
+
+    words: str = ""
+    customer: str = ""
+    rod: str = ""
+    lightest: float | None = None
+    heaviest: float | None = None
+    since: date | None = None
+    until: date | None = None
+    state: JobState | None = None
+
+
+def jobs_of(bench: Bench, file: Path | None) -> tuple[Listed, ...]:
+    """The jobs of a bench, in its order."""
+    versions = {each.key: each.line for each in bench.versions}
+    masses: dict[int, float | None] = {}
+
+    def mass(line: Line | None) -> float | None:
+        if line is None:
+            return None
+        if id(line) not in masses:
+            masses[id(line)] = _head_mass(line)
+        return masses[id(line)]
+
+    found = []
+    for job in bench.jobs:
+        line, rod = keyed(bench.lines, job.line), keyed(bench.rods, job.rod)
+        before, after = (versions.get(key or "") for key in (job.before, job.after))
+        named = line or after or before
+        names = (rod.name if rod else "", named.name if named else "")
+        words = folded(" ".join((job.customer, job.ticket, *names, job.note, job.cast)))
+        found.append(Listed(job, file, *names, mass(before), mass(after), mass(line), words))
+    return tuple(found)
+
+
+def found(jobs: Iterable[Listed], wanted: Wanted) -> tuple[Listed, ...]:
+    """The jobs that are looked for, the newest first; ahead of them those without a day."""
+    words, customer, rod = (
+        folded(text).split() for text in (wanted.words, wanted.customer, wanted.rod)
+    )
+    kept = [
+        each
+        for each in jobs
+        if all(word in each.words for word in words)
+        and _has(each.job.customer, customer)
+        and _has(each.rod, rod)
+        and wanted.state in (None, each.job.state)
+        and _weighs(each.weight, wanted)
+        and _is_of(each.job, wanted)
+    ]
+    kept.sort(key=lambda each: each.day or date.max, reverse=True)
+    return tuple(kept)
+
+
+def folded(text: str) -> str:
+    """A text as it is looked for: without capitals, accents and needless blanks."""
+    parted = unicodedata.normalize("NFKD", text)
+    plain = "".join(each for each in parted if not unicodedata.combining(each))
+    return " ".join(plain.casefold().split())
+
+
+def _head_mass(line: Line) -> float | None:
+    sums = head_sums(line, Profile.of(line)) if line.segments else None
+    return sums.mass if sums is not None else None
+
+
+def _has(text: str, words: list[str]) -> bool:
+    return not words or all(word in folded(text) for word in words)
+
+
+def _weighs(mass: float | None, wanted: Wanted) -> bool:
+    if wanted.lightest is None and wanted.heaviest is None:
+        return True
+    if mass is None:
+        return False
+    above = wanted.lightest is None or mass >= wanted.lightest - AS_SHOWN
+    return above and (wanted.heaviest is None or mass <= wanted.heaviest + AS_SHOWN)
+
+
+def _is_of(job: Job, wanted: Wanted) -> bool:
+    if wanted.since is None and wanted.until is None:
+        return True
+    days = [day for day in (job.begun, job.finished) if day is not None]
+    if not days:
+        return False
+    return min(days) <= (wanted.until or date.max) and max(days) >= (wanted.since or date.min)

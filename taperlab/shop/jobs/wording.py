@@ -1,0 +1,32 @@
+"""Jobs in words: each fact is worded here, and nowhere else."""
+
+from __future__ import annotations
+
+from taperlab.shop.jobs.listing import Listed
+from taperlab.units.sentence import NOTHING, Sentence, Weight, counted, verbatim
+
+
+def weights(job: Listed) -> Sentence:
+    """What the head weighed before, and weighs now; nothing where that is not known."""
+    now = job.after if job.after is not None else job.now
+    if job.before is None or now is None:
+        only = job.weight
+        return NOTHING if only is None else Sentence("{weight}", weight=Weight(only))
+    return Sentence("{before} → {after}", before=Weight(job.before, unit=False), after=Weight(now))
+
+
+def called(job: Listed) -> Sentence:
+    """A job in a word or two: its ticket, else its customer, else its head."""
+    name = job.job.ticket or job.job.customer or job.head
+    return verbatim(name) if name else Sentence("a job without a name")
+
+
+def how_many(jobs: int, benches: int) -> Sentence:
+    """How many jobs there are in how many benches."""
+    of = counted("{count} bench", "{count} benches", benches)
+    return counted("{count} job in {benches}", "{count} jobs in {benches}", jobs, benches=of)
+
+
+def left_out(benches: int) -> Sentence:
+    """That benches could not be read."""
+    return counted("{count} bench could not be read", "{count} benches could not be read", benches)

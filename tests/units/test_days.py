@@ -1,0 +1,52 @@
+"""Days as they are typed and shown."""
+
+from datetime import date, timedelta
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from taperlab.units.days import parse_day, parse_days, show_day
+from taperlab.units.parse import Unreadable
+
+
+@given(st.dates())
+def test_a_day_reads_as_it_is_shown(day: date) -> None:
+    assert parse_day(show_day(day)) == day
+
+
+@given(st.dates(date(1000, 1, 1), date(9999, 11, 30)))
+def test_a_month_ends_on_the_day_before_the_next(day: date) -> None:
+    first, last = parse_days(f"{day.year}-{day.month}")
+    assert first <= day <= last
+    assert (first.day, (last + timedelta(days=1)).day) == (1, 1)
+    assert parse_days(f"{day.year}") == (date(day.year, 1, 1), date(day.year, 12, 31))
+
+
+@pytest.mark.parametrize("text", ["2026-05-04", "2026/5/4", " 2026.05.4 ", "2026 - 5 - 4"])
+def test_marks_between_are_free(text: str) -> None:
+    assert parse_day(text) == date(2026, 5, 4)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "4.5.2026",
+        "05/04/2026",
+        "2026-13-01",
+        "2026-02-30",
+        "2026-00",
+        "0000",
+        "2026-05-04T12",
+        "٢٠٢٦",
+    ],
+)
+def test_what_could_be_another_day_is_refused(text: str) -> None:
+    with pytest.raises(Unreadable, match="such as 2026-05-04"):
+        parse_days(text)
+
+
+def test_a_month_is_no_day() -> None:
+    with pytest.raises(Unreadable):
+        parse_day("2026-05")
