@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 from typing import Any
@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from taperlab.edits import bench as bench_edits
 from taperlab.edits import breakpoints as breakpoint_edits
+from taperlab.edits import builds as build_edits
 from taperlab.edits import casting as casting_edits
 from taperlab.edits import cells as cell_edits
 from taperlab.edits import (
@@ -37,6 +38,7 @@ from taperlab.edits.cells import CELLS
 from taperlab.edits.edited import Edited, Ends, Solve
 from taperlab.model.aim import NO_AIM, Aim, Cell, Goal, GoalKind, Hold
 from taperlab.model.bench import Bench, View
+from taperlab.model.build import BuildPiece, HeadBuild, JointMade
 from taperlab.model.casting import STEEPEST_LAUNCH, STEEPEST_LEAN, Cast, LoopBehind, Throw
 from taperlab.model.cut_log import (
     CutBack,
@@ -51,7 +53,7 @@ from taperlab.model.cut_log import (
 from taperlab.model.job import Job, JobState
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
 from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
-from taperlab.model.pieces import Making, Rules, Wanted, Weighed
+from taperlab.model.pieces import Making, Rules, Wanted
 from taperlab.model.range import LengthRule, Member, Range, ThicknessRule
 from taperlab.model.rig import Fly, FlyKind, Leader, Rig
 from taperlab.model.rod import Measured, Rod, Window
@@ -451,13 +453,54 @@ def piece_rules(draw: st.DrawFn) -> Rules:
 @st.composite
 def makings_(draw: st.DrawFn, keys: list[str]) -> Making:
     wanted = tuple(Wanted(key, draw(st.integers(1, 4))) for key in keys if draw(st.booleans()))
-    readings = {
-        (draw(st.integers(1, each.count)), draw(st.integers(1, 5))): each.line for each in wanted
-    }
-    weighed = tuple(
-        Weighed(line, copy, after, draw(masses)) for (copy, after), line in readings.items()
+    return Making(wanted, draw(piece_rules()))
+
+
+@st.composite
+def build_pieces(draw: st.DrawFn, row: int, stock: Stock) -> BuildPiece:
+    """A piece off a stock."""
+    return BuildPiece(
+        row,
+        row,
+        replace(stock, cost=None),
+        begin=draw(st.floats(0.0, 10.0)),
+        turned=draw(st.booleans()),
+        spare=draw(st.sampled_from([0.0, 0.0254])),
+        heavier=draw(st.sampled_from([1.0, 1.02])),
+        own=draw(st.one_of(st.none(), masses)),
+        trimmed=draw(st.one_of(st.none(), st.just(0.0), st.just(1e-3))),
     )
-    return Making(wanted, draw(piece_rules()), weighed)
+
+
+@st.composite
+def builds_(draw: st.DrawFn, line: str | None, shelf: Sequence[Stock], key: str) -> HeadBuild:
+    """A build somewhere on its way."""
+    head = draw(lines_("built", least=1))
+    off = [*shelf, draw(stocks("used-up"))]
+    pieces = tuple(
+        draw(build_pieces(row, draw(st.sampled_from(off)))) for row in range(len(head.segments))
+    )
+    cut = draw(st.booleans())
+    count = draw(st.integers(0, len(pieces) - 1)) if cut else 0
+    joints = tuple(
+        JointMade(draw(st.one_of(st.none(), masses)), draw(st.booleans())) for _ in range(count)
+    )
+    last = cut and count == len(pieces) - 1 and draw(st.booleans())
+    return HeadBuild(
+        key,
+        line,
+        draw(st.integers(1, 4)),
+        head,
+        draw(piece_rules()),
+        pieces,
+        cut,
+        joints,
+        rear_trimmed=draw(st.sampled_from([None, 0.0, 0.01])) if last else None,
+        has_loops=last,
+        last_reading=draw(st.one_of(st.none(), masses)) if last else None,
+        was_told=draw(st.booleans()),
+        note=draw(notes),
+    )
 
 
 dates = st.dates(date(2000, 1, 1), date(2099, 12, 31)).map(date.isoformat)
@@ -533,6 +576,9 @@ def benches(draw: st.DrawFn, *, least_lines: int = 0, least_rows: int = 0) -> Be
         jobs=tuple(
             draw(jobs_(keys, [rod.key for rod in owned], f"job-{i + 1}"))
             for i in range(draw(st.integers(0, 2)))
+        ),
+        builds=tuple(
+            draw(builds_(key, shelf, "build-1")) for key in keys[: draw(st.integers(0, 1))]
         ),
     )
 
@@ -664,6 +710,20 @@ def _of_cut_back(*values: st.SearchStrategy[Any], **options: st.SearchStrategy[A
     def arguments(draw: st.DrawFn, bench: Bench) -> Arguments:
         keys = [job.key for job in bench.cut_backs]
         key = draw(st.sampled_from([*keys * 4, "gone"]))
+        return (key, *(draw(value) for value in values)), {
+            name: draw(value) for name, value in options.items()
+        }
+
+    return arguments
+
+
+def _keys(things: Sequence[Any]) -> list[str]:
+    return [each.key for each in things]
+
+
+def _of_build(*values: st.SearchStrategy[Any], **options: st.SearchStrategy[Any]) -> Drawing:
+    def arguments(draw: st.DrawFn, bench: Bench) -> Arguments:
+        key = draw(st.sampled_from([*_keys(bench.builds) * 4, "gone"]))
         return (key, *(draw(value) for value in values)), {
             name: draw(value) for name, value in options.items()
         }
@@ -974,10 +1034,43 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     jobs.detach_photograph: _of_job(photographs),
     piece_edits.want_heads: _of_line(st.integers(-1, 300)),
     piece_edits.set_rules: _of_bench(_wild(piece_rules())),
-    piece_edits.read_scale: _of_line(
-        st.integers(0, 4), st.integers(0, 5), st.one_of(_or_none, _perhaps_bad(masses))
+    build_edits.begin_builds: lambda draw, bench: (
+        (
+            [
+                draw(builds_(draw(st.sampled_from([*_keys(bench.lines), None])), bench.stock, ""))
+                for _ in range(draw(st.integers(0, 2)))
+            ],
+            *_plan_cut(draw, bench)[0],
+        ),
+        {},
     ),
-    piece_edits.forget_readings: _of_line(st.integers(0, 3)),
+    build_edits.weigh_piece: _of_build(_row_numbers, st.one_of(_or_none, _perhaps_bad(masses))),
+    build_edits.pieces_are_cut: _of_build(),
+    build_edits.trim_piece: _of_build(_row_numbers, _perhaps_bad(st.just(0.0) | lengths)),
+    build_edits.make_joint: _of_build(st.one_of(_or_none, _perhaps_bad(masses))),
+    build_edits.weigh_joint: _of_build(_row_numbers, _perhaps_bad(masses)),
+    build_edits.trust_joint: _of_build(_row_numbers, sure=st.booleans()),
+    build_edits.trim_rear: _of_build(_perhaps_bad(st.just(0.0) | lengths)),
+    build_edits.make_loops: _of_build(),
+    build_edits.weigh_finished: _of_build(st.one_of(_or_none, _perhaps_bad(masses))),
+    build_edits.trust_finished: _of_build(sure=st.booleans()),
+    build_edits.take_back_step: _of_build(),
+    build_edits.tell_shelf: lambda draw, bench: (
+        (
+            *_of_build()(draw, bench)[0],
+            draw(
+                st.dictionaries(
+                    st.sampled_from([*_keys(bench.stock), "gone"]),
+                    st.tuples(_perhaps_bad(st.floats(0.8, 1.2)), _perhaps_bad(st.floats(0.0, 0.1))),
+                    max_size=2,
+                )
+            ),
+        ),
+        {},
+    ),
+    build_edits.finish_build: _of_build(lines_(least=1), st.text(max_size=4), notes),
+    build_edits.give_up_build: _of_build(),
+    build_edits.delete_build: _of_build(),
     tolerance_edits.set_tolerance: _of_line(_wild(tolerances)),
     tolerance_edits.leave_on: lambda draw, bench: (
         (

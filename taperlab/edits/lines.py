@@ -10,6 +10,7 @@ from taperlab.edits.edited import Edited, Refused
 from taperlab.edits.jobs_forget import without_line
 from taperlab.edits.rigs import without_rigs
 from taperlab.model.bench import Bench, fresh_key, fresh_name
+from taperlab.model.build import HeadBuild
 from taperlab.model.line import Line, Loop, Style
 from taperlab.units.sentence import Sentence, counted
 
@@ -41,12 +42,23 @@ def duplicate_line(bench: Bench, line: str) -> Edited:
     return _current(replace(bench, lines=lines), copy.key, Sentence("Duplicate line"))
 
 
+def _built_without(build: HeadBuild, line: str) -> HeadBuild:
+    if line not in (build.line, build.built):
+        return build
+    return replace(
+        build,
+        line=None if build.line == line else build.line,
+        built=None if build.built == line else build.built,
+    )
+
+
 def delete_line(bench: Bench, line: str) -> Edited:
     """Take a line off the bench; if it was current, the next one (or the last) is.
 
     Its cut-backs, its ranges and the rigs that hold it go with it, and measurements that were
-    compared with it, goals that were of it and jobs about it forget it: its key may name another
-    line one day. Its versions stay; where there are any, no other line gets its key.
+    compared with it, goals that were of it, jobs about it and heads that are built to it forget it:
+    its key may name another line one day. Its versions stay; where there are any, no other line
+    gets its key.
     """
     whole = find_line(bench, line)
     at = bench.lines.index(whole)
@@ -64,6 +76,7 @@ def delete_line(bench: Bench, line: str) -> Edited:
         ),
         ranges=tuple(each for each in bench.ranges if each.parent != line),
         pieces=bench.pieces.without(line),
+        builds=tuple(_built_without(each, line) for each in bench.builds),
     )
     after = without_rigs(after, tuple(rig for rig in bench.rigs if line not in rig.lines))
     after = without_line(after, line)

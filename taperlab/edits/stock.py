@@ -9,6 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from taperlab.edits import rows as row_edits
+from taperlab.edits.batches import believing
 from taperlab.edits.changing import (
     SAME,
     find,
@@ -90,6 +91,7 @@ def weigh_stock(bench: Bench, key: str, length: float, mass: float, step: float)
 
     step: of the scale [kg]. Diameters stay as they are and density moves; what the label says is
     kept. The error is that of the scale, rounded to its step, as a share of what was weighed.
+    Pieces of heads in work that were cut off it are believed so too.
     """
     old = _find_stock(bench, key)
     within(length, LENGTH, Sentence("The length that was weighed"))
@@ -101,18 +103,23 @@ def weigh_stock(bench: Bench, key: str, length: float, mass: float, step: float)
     before = sum(section.mass(each) for each in old.stretch(0.0, length))
     new = scaled(old, mass / before)
     error = min(1.0, _STEP_SHARE * step / mass)
-    return _with(bench, old, (sound(replace(new, mass_error=error)),), Sentence("Weigh stock"))
+    done = _with(bench, old, (sound(replace(new, mass_error=error)),), Sentence("Weigh stock"))
+    return replace(done, bench=believing(done.bench, key, mass / before, error))
 
 
 def believe_stock(bench: Bench, key: str, factor: float, error: float) -> Edited:
-    """Believe that all of a batch is so many times as heavy per length, within a share."""
+    """Believe that all of a batch is so many times as heavy per length, within a share.
+
+    Pieces of heads in work that were cut off it are believed so too.
+    """
     old = _find_stock(bench, key)
     if not 0.5 <= factor <= 2.0:
         raise Refused("That is no material that was on the label.")
     within(error, SHARE, Sentence("The error of the weight per length"))
     new = scaled(old, factor) if factor != 1.0 else old
     after = sound(replace(new, mass_error=error))
-    return _with(bench, old, (after,), Sentence("Believe what was weighed"))
+    done = _with(bench, old, (after,), Sentence("Believe what was weighed"))
+    return replace(done, bench=believing(done.bench, key, factor, error))
 
 
 def cut_from_stock(bench: Bench, key: str, begin: float, end: float) -> Edited:

@@ -26,6 +26,7 @@ from taperlab.files.codec import (
 )
 from taperlab.model.aim import NO_AIM, Aim, Cell, Goal, GoalKind, Hold
 from taperlab.model.bench import Bench, View
+from taperlab.model.build import BuildPiece, HeadBuild, JointMade
 from taperlab.model.casting import STEEPEST_LAUNCH, STEEPEST_LEAN, Cast, LoopBehind, Throw
 from taperlab.model.cut_log import (
     CutBack,
@@ -48,7 +49,7 @@ from taperlab.model.line import (
     Style,
 )
 from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
-from taperlab.model.pieces import Making, Rules, Wanted, Weighed
+from taperlab.model.pieces import Making, Rules, Wanted
 from taperlab.model.range import LengthRule, Member, Range, ThicknessRule
 from taperlab.model.rig import Fly, FlyKind, Leader, Rig
 from taperlab.model.rod import Measured, Rod, Window
@@ -63,6 +64,7 @@ from taperlab.units.kinds import DENSITY
 from taperlab.units.language import later
 from taperlab.units.limits import (
     LIMITS,
+    MOST_BUILDS,
     MOST_HEADS,
     MOST_JOBS,
     MOST_MEMBERS,
@@ -77,6 +79,9 @@ from taperlab.units.vocabulary import Dimension
 
 LARGEST_TARGET = 1000.0
 """What a cut-back aims at is below it, whether it is a weight, a length, a size or a ratio."""
+
+MOST_COPIES = 1_000_000
+"""Of one design, counted over the life of a bench."""
 
 LARGEST_GOAL = 1000.0
 """No goal of any kind lies beyond it [SI]."""
@@ -477,20 +482,14 @@ WANTED = Record(
     Wanted,
     (Entry("line", TEXT), Entry("count", whole(1, MOST_HEADS), 1, omit=never)),
 )
-WEIGHED = Record(
-    later("reading"),
-    Weighed,
-    (
-        Entry("line", TEXT),
-        Entry("copy", whole(1, MOST_HEADS), 1),
-        Entry("after", whole(1, MOST_SEGMENTS)),
-        *_numbers(Weighed),
-    ),
-)
 RULES = Record(
     later("rules of pieces"),
     Rules,
-    (*_numbers(Rules), Entry("keeps_weight", YES_OR_NO, True)),
+    (
+        *_numbers(Rules),
+        Entry("keeps_weight", YES_OR_NO, True),
+        Entry("keeps_front_taper", YES_OR_NO, False),
+    ),
 )
 PIECES = Record(
     later("pieces"),
@@ -498,7 +497,41 @@ PIECES = Record(
     (
         Entry("wanted", many(WANTED, MOST_HEADS, later("heads")), ()),
         Entry("rules", one(RULES), Rules()),
-        Entry("readings", many(WEIGHED), ()),
+    ),
+)
+BUILD_PIECE = Record(
+    later("piece"),
+    BuildPiece,
+    (
+        Entry("row", whole(0, MOST_SEGMENTS)),
+        Entry("last_row", whole(0, MOST_SEGMENTS)),
+        Entry("step", whole(0, MOST_SEGMENTS), 0),
+        Entry("steps", whole(1, MOST_SEGMENTS), 1),
+        Entry("material", one(STOCK)),
+        Entry("turned", YES_OR_NO, False),
+        *_numbers(BuildPiece),
+    ),
+)
+JOINT_MADE = Record(later("joint"), JointMade, (*_numbers(JointMade), SURE))
+HEAD_BUILD = Record(
+    later("build"),
+    HeadBuild,
+    (
+        KEY,
+        LINE_KEY,
+        Entry("copy", whole(1, MOST_COPIES), 1),
+        NOTE,
+        Entry("head", one(LINE)),
+        Entry("rules", one(RULES), Rules()),
+        Entry("pieces", many(BUILD_PIECE, MOST_SEGMENTS, later("pieces"))),
+        Entry("is_cut", YES_OR_NO, False, "cut"),
+        Entry("joints", many(JOINT_MADE), ()),
+        *_numbers(HeadBuild),
+        Entry("has_loops", YES_OR_NO, False, "loops"),
+        Entry("sure_last", YES_OR_NO, False),
+        Entry("was_told", YES_OR_NO, False, "told"),
+        Entry("is_finished", YES_OR_NO, False, "finished"),
+        Entry("built", optional(TEXT), None),
     ),
 )
 VERSION = Record(
@@ -550,5 +583,6 @@ BENCH = Record(
         Entry("pieces", one(PIECES), Making()),
         Entry("versions", many(VERSION, MOST_VERSIONS, later("versions")), ()),
         Entry("jobs", many(JOB, MOST_JOBS, later("jobs")), ()),
+        Entry("builds", many(HEAD_BUILD, MOST_BUILDS, later("builds")), ()),
     ),
 )

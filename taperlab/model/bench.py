@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from itertools import chain, count
 from typing import TypeVar
 
+from taperlab.model.build import HeadBuild
 from taperlab.model.casting import LoopBehind, Throw
 from taperlab.model.cut_log import CutBack
 from taperlab.model.job import Job
@@ -24,7 +25,7 @@ from taperlab.model.version import Version
 from taperlab.model.water import Water
 from taperlab.model.which_head import Answers
 
-Keyed = Line | Rod | Stock | Measurement | CutBack | Rig | Range | Version | Job
+Keyed = Line | Rod | Stock | Measurement | CutBack | Rig | Range | Version | Job | HeadBuild
 """What a bench knows by a key."""
 
 Thing = TypeVar("Thing", bound=Keyed)
@@ -55,7 +56,8 @@ class Bench:
     fished where their depths are told; ``behind``, ``throw``: how they are cast;
     ``answers``: what was said of rod and water to choose a head by. ``ranges``: heads
     graded from a line of the bench. ``versions``: its lines as they were, in the order of keeping.
-    ``jobs``: what customers asked for.
+    ``jobs``: what customers asked for. ``pieces``: what is to be made of stock; ``builds``: heads
+    whose pieces were cut, with what was done since.
     """
 
     lines: tuple[Line, ...] = ()
@@ -76,6 +78,7 @@ class Bench:
     pieces: Making = field(default_factory=Making)
     versions: tuple[Version, ...] = ()
     jobs: tuple[Job, ...] = ()
+    builds: tuple[HeadBuild, ...] = ()
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
@@ -89,6 +92,7 @@ class Bench:
             (later("two ranges of a bench share a key"), self.ranges),
             (later("two versions of a bench share a key"), self.versions),
             (later("two jobs of a bench share a key"), self.jobs),
+            (later("two builds of a bench share a key"), self.builds),
         )
         for fault, things in keyed_things:
             if len({each.key for each in things}) != len(things):

@@ -1,9 +1,9 @@
-"""What is made of stock: which heads, what their pieces keep to, what the scale read on the way."""
+"""What is made of stock: which heads, and what their pieces keep to."""
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.marked import later
@@ -20,7 +20,8 @@ class Rules:
     shorter offcut is worth nothing [m]. overlap: of lapped welds where the design says only that
     two segments are one [m]; nought for none. fold: line folded back into each end loop [m]; None
     as the design says. keeps_weight: pieces are cut to the weight of the design and not to its
-    length. scale: its step [kg].
+    length. scale: its step [kg]. spare: what each piece is cut longer at its rod end, to be trimmed
+    off to its weight [m]. keeps_front_taper: no trim touches tip and front taper.
     """
 
     tolerance: float = 1.5 * GRAIN / FOOT
@@ -31,11 +32,13 @@ class Rules:
     fold: float | None = None
     keeps_weight: bool = True
     scale: float = USUAL.scale
+    spare: float = 0.0
+    keeps_front_taper: bool = False
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
         require_positive(self, "tolerance", "shortest", "scale")
-        require_not_negative(self, "usable", "overlap", "fold")
+        require_not_negative(self, "usable", "overlap", "fold", "spare")
         if not self.largest_step >= 1.0:
             raise ValueError(later("the largest joint step must be 1 or more"))
 
@@ -54,31 +57,11 @@ class Wanted:
 
 
 @dataclass(frozen=True, slots=True)
-class Weighed:
-    """What the scale read [kg] once so many pieces of a head lay on it joined.
-
-    line: key of its design; copy: which of the heads of that design, from 1; after: how many.
-    """
-
-    line: str
-    copy: int
-    after: int
-    mass: float
-    extra: Extras = field(default_factory=dict, hash=False)
-
-    def __post_init__(self) -> None:
-        require_positive(self, "mass")
-        if min(self.copy, self.after) < 1:
-            raise ValueError(later("heads and pieces are counted from 1"))
-
-
-@dataclass(frozen=True, slots=True)
 class Making:
-    """Heads that are made of stock, in order; what they keep to; readings on the way."""
+    """Heads that are made of stock, in order, and what they keep to."""
 
     wanted: tuple[Wanted, ...] = ()
     rules: Rules = field(default_factory=Rules)
-    readings: tuple[Weighed, ...] = ()
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
@@ -86,13 +69,8 @@ class Making:
             raise ValueError(later("two entries of what is made are of one line"))
 
     def without(self, line: str) -> Making:
-        """The same without a design and what was read of it; itself where it has none of it."""
-        named = {each.line for each in self.wanted} | {each.line for each in self.readings}
-        if line not in named:
+        """The same without a design; itself where it has none of it."""
+        if line not in {each.line for each in self.wanted}:
             return self
-        return Making(
-            tuple(each for each in self.wanted if each.line != line),
-            self.rules,
-            tuple(each for each in self.readings if each.line != line),
-            self.extra,
-        )
+        wanted = tuple(each for each in self.wanted if each.line != line)
+        return replace(self, wanted=wanted)

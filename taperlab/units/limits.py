@@ -11,11 +11,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields, is_dataclass
 
 from taperlab.model.aim import Cell, Goal, GoalKind, Hold
+from taperlab.model.build import BuildPiece, HeadBuild, JointMade
 from taperlab.model.casting import LoopBehind, Throw
 from taperlab.model.cut_log import CutBack, CutStep, Limits, NewLoop, Target, TargetKind
 from taperlab.model.line import Joint, Loop
 from taperlab.model.measurement import Instruments, Measurement, Station, WeighedSection
-from taperlab.model.pieces import Rules, Weighed
+from taperlab.model.pieces import Rules
 from taperlab.model.range import Member, Range
 from taperlab.model.rig import Fly, Leader
 from taperlab.model.rod import Rod, Window
@@ -37,6 +38,9 @@ MOST_STATIONS = 2000
 
 MOST_HEADS = 200
 """Made of stock at once: what a plan still answers."""
+
+MOST_BUILDS = 500
+"""Heads that are built, or were, on one bench."""
 
 MOST_STOCK = 1000
 """Pieces of stock of a bench: every spool and every offcut of a shop, and what is still planned."""
@@ -194,8 +198,20 @@ LIMITS: Mapping[type, Mapping[str, Limited]] = {
         "overlap": Limited(kinds.SHORT_LENGTH, later("The overlap of a joint")),
         "fold": Limited(kinds.SHORT_LENGTH, later("The line folded back into a loop")),
         "scale": Limited(kinds.WEIGHT, later("The scale’s step")),
+        "spare": Limited(kinds.SHORT_LENGTH, later("The spare to trim")),
     },
-    Weighed: {"mass": Limited(kinds.WEIGHT, later("The weight of the head"))},
+    BuildPiece: {
+        "begin": Limited(kinds.DISTANCE, later("The distance from the front of the stock")),
+        "spare": Limited(kinds.SHORT_LENGTH, later("The spare to trim")),
+        "heavier": Limited(kinds.RATIO, later("What was weighed of the stock")),
+        "own": Limited(kinds.WEIGHT, later("The weight of a piece")),
+        "trimmed": Limited(kinds.DISTANCE, later("What is trimmed off")),
+    },
+    JointMade: {"mass": Limited(kinds.WEIGHT, later("The weight of the head"))},
+    HeadBuild: {
+        "rear_trimmed": Limited(kinds.DISTANCE, later("What is trimmed off")),
+        "last_reading": Limited(kinds.WEIGHT, later("The weight of the head")),
+    },
     CutStep: {
         "front": Limited(kinds.DISTANCE, later("What is cut off the fly end")),
         "rear": Limited(kinds.DISTANCE, later("What is cut off the rod end")),

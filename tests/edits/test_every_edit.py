@@ -67,9 +67,12 @@ def check_bench(bench: Bench) -> None:
     assert all(job.rod is None or job.rod in rods for job in bench.jobs)
     kept = {version.key for version in bench.versions} | {None}
     assert all({job.before, job.after} <= kept for job in bench.jobs)
-    made = {each.line: each.count for each in bench.pieces.wanted}
-    assert set(made) <= keys
-    assert all(each.copy <= made[each.line] for each in bench.pieces.readings)
+    assert {each.line for each in bench.pieces.wanted} <= keys
+    assert {each.line for each in bench.builds} <= {*keys, None}
+    assert {each.built for each in bench.builds} <= {*keys, None}
+    for build in bench.builds:
+        assert len(build.joints) < len(build.pieces)
+        assert build.is_joined or not (build.has_loops or build.last_reading)
     assert bench.rod is None or bench.rod in rods
     for line in bench.lines:
         assert line.name

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from taperlab.files import native
 from taperlab.files.problem import FileProblem
 from taperlab.model.bench import Bench, View
+from taperlab.model.build import BuildPiece, HeadBuild, JointMade
 from taperlab.model.casting import STEEPEST_LAUNCH, STEEPEST_LEAN, Cast, LoopBehind, Throw
 from taperlab.model.cut_log import (
     CutBack,
@@ -26,7 +27,7 @@ from taperlab.model.cut_log import (
 from taperlab.model.job import Job, JobState
 from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
 from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
-from taperlab.model.pieces import Making, Rules, Wanted, Weighed
+from taperlab.model.pieces import Making, Rules, Wanted
 from taperlab.model.range import LengthRule, Member, Range, ThicknessRule
 from taperlab.model.rig import Fly, FlyKind, Leader, Rig
 from taperlab.model.rod import Measured, Rod, Window
@@ -377,14 +378,12 @@ def makings(draw: st.DrawFn, keys: list[str]) -> Making:
         draw(st.none() | within(SHORT_LENGTH)),
         draw(st.booleans()),
         draw(within(WEIGHT)),
+        draw(within(SHORT_LENGTH)),
+        draw(st.booleans()),
         draw(EXTRAS),
     )
     wanted = tuple(Wanted(key, draw(st.integers(1, 200)), draw(EXTRAS)) for key in keys[:1])
-    readings = tuple(
-        Weighed(key, draw(st.integers(1, 9)), draw(st.integers(1, 9)), draw(within(WEIGHT)))
-        for key in keys[:1]
-    )
-    return Making(wanted, rules, readings, draw(EXTRAS))
+    return Making(wanted, rules, draw(EXTRAS))
 
 
 @st.composite
@@ -402,6 +401,48 @@ def stocks(draw: st.DrawFn, key: str) -> Stock:
         place=draw(TEXTS),
         cost=draw(st.none() | st.floats(0.0, 1e6)),
         **draw(round_sections()),
+    )
+
+
+@st.composite
+def builds(draw: st.DrawFn, key: str) -> HeadBuild:
+    head = draw(lines("head").filter(lambda each: each.segments))
+    pieces = tuple(
+        BuildPiece(
+            row,
+            row,
+            draw(stocks("spool")),
+            draw(st.integers(0, 2)),
+            3,
+            draw(within(LENGTH)),
+            draw(st.booleans()),
+            draw(within(SHORT_LENGTH)),
+            draw(st.floats(0.1, 10.0)),
+            draw(st.none() | within(WEIGHT)),
+            draw(st.none() | st.just(0.0) | within(LENGTH)),
+            draw(EXTRAS),
+        )
+        for row in range(len(head.segments))
+    )
+    joints = st.builds(JointMade, st.none() | within(WEIGHT), st.booleans(), EXTRAS)
+    return HeadBuild(
+        key,
+        draw(st.none() | TEXTS),
+        draw(st.integers(1, 9)),
+        head,
+        draw(makings([])).rules,
+        pieces,
+        draw(st.booleans()),
+        tuple(draw(st.lists(joints, max_size=len(pieces) - 1))),
+        draw(st.none() | st.just(0.0) | within(LENGTH)),
+        draw(st.booleans()),
+        draw(st.none() | within(WEIGHT)),
+        draw(st.booleans()),
+        draw(st.booleans()),
+        draw(st.booleans()),
+        draw(st.none() | TEXTS),
+        draw(TEXTS),
+        draw(EXTRAS),
     )
 
 
@@ -448,6 +489,7 @@ def benches(draw: st.DrawFn) -> Bench:
         pieces=draw(makings(keys)),
         versions=tuple(draw(versions(key)) for key in keys[: draw(st.integers(0, 1))]),
         jobs=tuple(draw(jobs(key)) for key in keys[: draw(st.integers(0, 2))]),
+        builds=tuple(draw(builds(key)) for key in keys[: draw(st.integers(0, 1))]),
         extra=draw(EXTRAS),
     )
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 import numpy as np
@@ -16,6 +16,7 @@ from taperlab.shop.pieces.building import (
     causes,
     effects,
     expected,
+    loops,
     reading_variance,
 )
 from taperlab.units.language import later
@@ -68,31 +69,91 @@ class AsBuilt:
         return next(each for each in self.known if (each.what, each.index) == ("batch", index))
 
 
-def as_built(build: Build, readings: Mapping[int, float], *, spares: bool = True) -> AsBuilt:
-    """What is believed after readings [kg], by how many pieces were joined (from 1).
+@dataclass(frozen=True, slots=True)
+class Read:
+    """What the scale read [kg]. joints: by how many pieces were joined (from 1), no loops on.
+
+    own: by the number of the piece (from 0), as it was cut. whole: the finished head, loops on;
+    taken: what came off its rod end since the last joint, as it was believed before.
+    """
+
+    joints: Mapping[int, float] = field(default_factory=dict)
+    own: Mapping[int, float] = field(default_factory=dict)
+    whole: float | None = None
+    taken: float = 0.0
+
+    def before(self, after: int) -> Read:
+        """What was read before so many pieces were joined; all joints for one piece more."""
+        return Read({k: mass for k, mass in self.joints.items() if k < after}, self.own)
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Belief:
+    """What is believed of all that may be off: by how much, and how far that may be wrong.
+
+    In the order of ``causes``, as shares or in SI.
+    """
+
+    off: Array
+    cover: Array
+
+    def of(self, row: Array) -> tuple[float, float]:
+        """What these effects come to, and the standard deviation of that [kg]."""
+        return float(row @ self.off), math.sqrt(max(0.0, float(row @ self.cover @ row)))
+
+
+def own_effects(build: Build, index: int) -> Array:
+    """What a unit of each cause moves the weight of one piece by, as it is cut [kg] or [kg/m]."""
+    piece, names = build.pieces[index], batches(build)
+    row = np.zeros(len(causes(build)))
+    for column, cause in enumerate(causes(build)):
+        is_its = cause.index == index
+        if cause.what == "batch":
+            is_its = names[cause.index] == piece.batch
+        if is_its and cause.what in ("batch", "piece"):
+            row[column] = piece.cut
+        elif is_its and cause.what == "cut":
+            row[column] = piece.mass / piece.length
+    return row
+
+
+def believed(build: Build, read: Read, *, spares: bool = True) -> Belief:
+    """What is believed after these readings.
 
     theta = P0 H' (H P0 H' + R)^-1 (y - E), P = P0 - K H P0: the readings as they were taken, since
     their differences would share errors.
     """
-    which = sorted(readings)
-    all_causes = causes(build)
-    prior = np.array([each.sd for each in all_causes])
-    cover = np.diag(prior**2)
-    off = np.zeros(len(all_causes))
-    if which:
-        rows = effects(build)[[each - 1 for each in which]]
-        reads = expected(build, spares=spares)
-        misses = np.array([readings[each] - reads[each - 1] for each in which])
-        inner = rows @ cover @ rows.T + reading_variance(build) * np.eye(len(which))
-        gain = np.linalg.solve(inner, rows @ cover).T
-        off = gain @ misses
-        cover = cover - gain @ rows @ cover
-    after = np.sqrt(np.maximum(np.diag(cover), 0.0))
+    cover = np.diag([each.sd**2 for each in causes(build)])
+    off = np.zeros(len(cover))
+    rows, misses = [], []
+    reads, moves = expected(build, spares=spares), effects(build)
+    for index, mass in sorted(read.own.items()):
+        rows.append(own_effects(build, index))
+        misses.append(mass - build.pieces[index].cut)
+    for after, mass in sorted(read.joints.items()):
+        rows.append(moves[after - 1])
+        misses.append(mass - reads[after - 1])
+    if read.whole is not None:
+        rows.append(moves[-1])
+        misses.append(read.whole - reads[-1] - loops(build) + read.taken)
+    if rows:
+        matrix = np.array(rows)
+        inner = matrix @ cover @ matrix.T + reading_variance(build) * np.eye(len(rows))
+        gain = np.linalg.solve(inner, matrix @ cover).T
+        off = gain @ np.array(misses)
+        cover = cover - gain @ matrix @ cover
+    return Belief(off, cover)
+
+
+def as_built(build: Build, read: Read, *, spares: bool = True) -> AsBuilt:
+    """What readings tell of everything that may be off."""
+    found = believed(build, read, spares=spares)
+    after = np.sqrt(np.maximum(np.diag(found.cover), 0.0))
     known = tuple(
-        Known(each.what, each.index, float(off[i]), each.sd, float(after[i]))
-        for i, each in enumerate(all_causes)
+        Known(each.what, each.index, float(found.off[i]), each.sd, float(after[i]))
+        for i, each in enumerate(causes(build))
     )
-    shares, errors = _pieces(build, off, cover)
+    shares, errors = _pieces(build, found.off, found.cover)
     return AsBuilt(known, shares, errors)
 
 
@@ -112,12 +173,14 @@ class Slip(StrEnum):
     """What may have happened where a reading is off by more than scale and tape explain."""
 
     LOOP_TUBE = later("what a loop adds is not on")
+    LOOP_ON = later("a loop is on already")
     JOINT = later("what a joint adds is not on")
     STILL_ON = later("a tube that is peeled off is still on")
     NEXT = later("the next piece is on the scale too")
     MISSING = later("a piece is not on the scale")
     OTHER_PIECE = later("another piece was taken")
     BEVELLED = later("the next lap is bevelled already")
+    UNTRIMMED = later("a piece was not trimmed")
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,54 +202,74 @@ class Alarm:
         return abs(self.z) > WRONG
 
 
-def alarm(
-    build: Build, readings: Mapping[int, float], after: int, tube: float | None = None
-) -> Alarm | None:
+@dataclass(frozen=True, slots=True)
+class Loose:
+    """What may lie on the scale that does not belong there, or be missing [kg].
+
+    tube: a welding tube that is peeled off; trims: by the number of the piece (from 0), what was
+    trimmed off it.
+    """
+
+    tube: float | None = None
+    trims: Mapping[int, float] = field(default_factory=dict)
+
+
+def foreseen(build: Build, read: Read, after: int) -> tuple[float, float]:
+    """What the scale should read once so many pieces are joined, given what it read before [kg].
+
+    With the standard deviation of the reading. One piece more than there are: the finished head.
+    """
+    last = len(build.pieces)
+    at = min(after, last) - 1
+    mean, sd = believed(build, read.before(after)).of(effects(build)[at])
+    reads = float(expected(build)[at])
+    if after > last:
+        reads += loops(build) - read.taken
+    return reads + mean, math.hypot(sd, math.sqrt(reading_variance(build)))
+
+
+def alarm(build: Build, read: Read, after: int, loose: Loose | None = None) -> Alarm | None:
     """Whether the reading after so many pieces is odd, given those before; None where it is not.
 
-    tube: what a welding tube weighs that is peeled off, where one is used [kg].
+    after: one more than there are pieces for the finished head, loops on.
     """
-    rows, noise = effects(build), reading_variance(build)
-    earlier = {each: value for each, value in readings.items() if each < after}
-    found = as_built(build, earlier)
-    row = rows[after - 1]
-    cover = _cover(build, earlier)
-    expected_now = float(expected(build)[after - 1] + row @ [each.off for each in found.known])
-    sd = math.sqrt(float(row @ cover @ row) + noise)
-    off = readings[after] - expected_now
+    is_whole = after > len(build.pieces)
+    reading = read.whole if is_whole else read.joints.get(after)
+    if reading is None:
+        return None
+    mean, sd = foreseen(build, read, after)
+    off = reading - mean
     z = off / sd
     if abs(z) <= LOOK:
         return None
     slips = sorted(
-        (abs(off - mass), slip.value, slip, at) for slip, at, mass in _slips(build, after, tube)
+        (abs(off - mass), slip.value, slip, at)
+        for slip, at, mass in _slips(build, after, loose or Loose())
     )
     fitting = tuple((slip, at) for miss, _, slip, at in slips if miss <= LOOK * sd)
     return Alarm(after, off, z, fitting)
 
 
-def _cover(build: Build, readings: Mapping[int, float]) -> Array:
-    cover = np.diag([each.sd**2 for each in causes(build)])
-    rows, noise = effects(build), reading_variance(build)
-    for k in sorted(readings):
-        row = rows[k - 1]
-        gain = cover @ row / (float(row @ cover @ row) + noise)
-        cover = cover - np.outer(gain, row @ cover)
-    return cover
-
-
-def _slips(build: Build, after: int, tube: float | None) -> list[tuple[Slip, int, float]]:
+def _slips(build: Build, after: int, loose: Loose) -> list[tuple[Slip, int, float]]:
     """What could have happened by now, and by how much the reading would be off for it [kg]."""
     found: list[tuple[Slip, int, float]] = []
-    last = after - 1
-    if build.front:
-        found.append((Slip.LOOP_TUBE, 0, -build.front))
-    if build.rear and after == len(build.pieces):
-        found.append((Slip.LOOP_TUBE, last, -build.rear))
+    last = min(after, len(build.pieces)) - 1
+    is_whole = after > len(build.pieces)
+    for mass, at in ((build.front, 0), (build.rear, last)):
+        if mass and is_whole:
+            found.append((Slip.LOOP_TUBE, at, -mass))
+        elif mass and (at == 0 or after == len(build.pieces)):
+            found.append((Slip.LOOP_ON, at, mass))
     for at, joint in enumerate(build.joints[:last]):
         if joint.mass:
             found.append((Slip.JOINT, at, -joint.mass))
-    if tube:
-        found.append((Slip.STILL_ON, last, tube))
+    if loose.tube:
+        found.append((Slip.STILL_ON, last, loose.tube))
+    if is_whole:
+        return found
+    for at, mass in loose.trims.items():
+        if at in (last, last - 1) and mass:
+            found.append((Slip.UNTRIMMED, at, mass))
     if after < len(build.pieces):
         found.append((Slip.NEXT, after, build.pieces[after].mass))
         if build.pieces[last].spare:

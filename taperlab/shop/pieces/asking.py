@@ -28,9 +28,3 @@ def question_of(bench: Bench) -> Question | None:
         if each.line in lines and lines[each.line].segments
     )
     return Question(heads, bench.stock, bench.pieces.rules) if heads else None
-
-
-def readings_of(bench: Bench, line: str, copy: int) -> dict[int, float]:
-    """What the scale read of one head [kg], by how many pieces were joined."""
-    mine = (each for each in bench.pieces.readings if (each.line, each.copy) == (line, copy))
-    return {each.after: each.mass for each in mine}

@@ -43,7 +43,8 @@ class Built:
 
     front, rear: mass per length at its ends [kg/m]. batch: the stock that it is cut from, and how
     well that is known, as a share. spare: cut on at its rear until the next lap is bevelled [kg].
-    per_grain: how much shorter it is cut for each kilogram too heavy before it [m/kg], at its rear.
+    per_mass: how much shorter it is cut for each kilogram too heavy before it [m/kg], at its rear.
+    cut: what it weighs as it is cut, before any bevel [kg]; nought where that is not looked at.
     """
 
     name: str
@@ -55,6 +56,7 @@ class Built:
     batch_error: float | None = None
     spare: float = 0.0
     per_mass: float = 0.0
+    cut: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +71,7 @@ class Meeting:
 class Build:
     """Pieces in order of work from the fly end, with the joints between; scale: its step [kg].
 
-    front, rear: what the loops at the ends add beside their fold [kg].
+    front, rear: what the loops at the ends add beside their fold [kg]. Both are made last.
     """
 
     pieces: tuple[Built, ...]
@@ -113,17 +115,22 @@ def causes(build: Build) -> tuple[Cause, ...]:
 
 
 def expected(build: Build, *, spares: bool = True) -> Array:
-    """What the scale should read after each piece is joined [kg].
+    """What the scale should read after each piece is joined [kg], before any loop is made.
 
     spares: with what is cut on at the rear for a lap that is not bevelled yet. A loop that is not
     made yet is line that lies there, without its tube.
     """
-    found, total = [], build.front
+    found, total = [], 0.0
     for at, piece in enumerate(build.pieces):
         total += piece.mass + (build.joints[at - 1].mass if at else 0.0)
         last = at == len(build.pieces) - 1
-        found.append(total + (build.rear if last else piece.spare if spares else 0.0))
+        found.append(total + (piece.spare if spares and not last else 0.0))
     return np.array(found)
+
+
+def loops(build: Build) -> float:
+    """What the loops at both ends add beside their fold [kg]."""
+    return build.front + build.rear
 
 
 def effects(build: Build) -> Array:
@@ -182,6 +189,8 @@ def step_errors(build: Build) -> Array:
 class Checkpoint:
     """What the scale should read once so many pieces are joined, from the fly end.
 
+    No loop is made until all are joined: the last is of the whole head with both of them.
+
     mass, reach: the reading and its ± [kg], nothing weighed before; adds, adds_reach: what it is
     more than the reading before, and the ± of that; both are twice a standard deviation, rounded up
     to half a step of the scale. spare: how much of the reading is cut on for a lap that is not
@@ -199,8 +208,9 @@ class Checkpoint:
 
 
 def checkpoints(build: Build) -> tuple[Checkpoint, ...]:
-    """One after each piece."""
+    """One after each piece; the last with the loops on."""
     reads = expected(build)
+    reads[-1] += loops(build)
     plain, given = plan_errors(build), step_errors(build)
     adds = np.diff(np.concatenate(([0.0], reads)))
     found = []

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from taperlab.model.line import Line
 from taperlab.model.pieces import Rules
 from taperlab.model.segment import Segment
 from taperlab.physics.mass_along import MassAlong
 from taperlab.shop.pieces.asking import Question
-from taperlab.shop.pieces.ends import NOTHING, End, ends_of, prepared
+from taperlab.shop.pieces.ends import End, ends_of, prepared
 from taperlab.shop.pieces.material import Material
 
 _LEVEL = 1e-4
@@ -83,8 +83,8 @@ def heads_of(question: Question) -> tuple[Head, ...]:
     )
 
 
-def needs_of(number: int, head: Head) -> tuple[Need, ...]:
-    """The pieces of a head, from the fly end: one a segment.
+def needs_of(number: int, head: Head, spare: float = 0.0) -> tuple[Need, ...]:
+    """The pieces of a head, from the fly end: one a segment, each with so much to be trimmed [m].
 
     Neighbours of one extrusion that are tied to the same tapered stock are cut from it in one.
     """
@@ -100,6 +100,7 @@ def needs_of(number: int, head: Head) -> tuple[Need, ...]:
     found = []
     for at, (first, last) in enumerate(runs):
         front, rear = ends_of(line, first, last)
+        rear = replace(rear, spare=spare)
         before = float(tapers[at - 1].linear_density(tapers[at - 1].length)) if at else None
         after = float(tapers[at + 1].linear_density(0.0)) if at + 1 < len(runs) else None
         segments = line.segments[first : last + 1]
@@ -118,9 +119,11 @@ def _is_one(line: Line, row: int) -> bool:
 
 def stepped(need: Need, breaks: tuple[float, ...], rules: Rules) -> tuple[tuple[End, End], ...]:
     """Both ends of each level piece that stands in for a taper, welded as is asked for."""
-    inner = End(lap=rules.overlap) if rules.overlap else NOTHING
     count = len(breaks) - 1
     return tuple(
-        (need.front if i == 0 else inner, need.rear if i == count - 1 else inner)
+        (
+            need.front if i == 0 else End(lap=rules.overlap),
+            need.rear if i == count - 1 else End(lap=rules.overlap, spare=rules.spare),
+        )
         for i in range(count)
     )

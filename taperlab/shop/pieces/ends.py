@@ -2,7 +2,7 @@
 
 A lapped weld needs half the overlap more at either piece, and half of what lies under each bevel
 ends up as shavings: as much as was added. A loop needs its fold, which stays on. A spliced core
-needs the length that is stripped, of which the core stays.
+needs the length that is stripped, of which the core stays. What is cut on to be trimmed goes.
 """
 
 from __future__ import annotations
@@ -24,18 +24,20 @@ USUAL_CORE = 1.6 * GRAIN / FOOT
 class End:
     """One end of a piece. lap: overlap there; fold: folded back; strip: coating stripped [m].
 
-    core: mass per length of what is left where it is stripped [kg/m].
+    core: mass per length of what is left where it is stripped [kg/m]. spare: beyond all that, to be
+    trimmed off before the end is worked [m].
     """
 
     lap: float = 0.0
     fold: float = 0.0
     strip: float = 0.0
     core: float = 0.0
+    spare: float = 0.0
 
     @property
     def added(self) -> float:
         """What the piece is cut longer there [m]."""
-        return self.lap / 2.0 + self.fold + self.strip
+        return self.lap / 2.0 + self.fold + self.strip + self.spare
 
     @property
     def stiff(self) -> float:
@@ -55,7 +57,7 @@ class Masses:
 
     @property
     def waste(self) -> float:
-        """Shavings and stripped coating [kg]."""
+        """Shavings, stripped coating and what is trimmed off [kg]."""
         return self.cut - self.finished
 
 
@@ -67,7 +69,9 @@ def masses_of(along: MassAlong, front: End, rear: End) -> Masses:
 
 def level_masses(density: float, length: float, front: End, rear: End) -> Masses:
     """Of a level piece of a mass per length [kg/m], its finished share so long [m]."""
-    waste = sum(density * e.lap / 2.0 + (density - e.core) * e.strip for e in (front, rear))
+    waste = sum(
+        density * (e.lap / 2.0 + e.spare) + (density - e.core) * e.strip for e in (front, rear)
+    )
     cut = density * (length + front.added + rear.added)
     return Masses(cut, cut - waste)
 
@@ -75,6 +79,9 @@ def level_masses(density: float, length: float, front: End, rear: End) -> Masses
 def _waste(along: MassAlong, end: End) -> float:
     """What is taken off at the front: under the bevel, mass per length times 1 - u to 0."""
     taken = 0.0
+    if end.spare:
+        taken += float(along.running_mass(end.spare))
+        along = along.cut(end.spare, along.length)
     if end.strip:
         taken += float(along.running_mass(end.strip)) - end.core * end.strip
     if end.lap:

@@ -7,15 +7,14 @@ others; then all level pieces, of all heads, are cut from the stock at least los
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from itertools import pairwise
 
-from taperlab.model.line import JointKind
 from taperlab.shop.pieces.allotting import Allotted, allotted, best_of_all
 from taperlab.shop.pieces.asking import Question
-from taperlab.shop.pieces.building import Build, Built, Meeting
+from taperlab.shop.pieces.building import Build
 from taperlab.shop.pieces.demand import Head, Need, heads_of, needs_of
 from taperlab.shop.pieces.ends import masses_of
 from taperlab.shop.pieces.exact import never
+from taperlab.shop.pieces.joining import joined_up
 from taperlab.shop.pieces.level import LevelPiece, as_level, cut_by, cutting_of
 from taperlab.shop.pieces.material import Fit, Material, fit_of
 from taperlab.shop.pieces.missing import missing, short_of
@@ -28,7 +27,9 @@ from taperlab.shop.steps import Steps, finish, part
 def study(question: Question, stop: Callable[[], bool] = never) -> Steps[PiecesStudy]:
     """What is cut from what; yields the share done. stop: whether to end with the best so far."""
     heads = heads_of(question)
-    needs = [each for i, head in enumerate(heads) for each in needs_of(i, head)]
+    needs = [
+        each for i, head in enumerate(heads) for each in needs_of(i, head, question.rules.spare)
+    ]
     materials = [Material.of(each) for each in question.stock]
     tapers = [i for i, need in enumerate(needs) if not need.is_level]
     stretches = yield from part(
@@ -82,7 +83,8 @@ def _stretched(each: Allotted, need: Need, materials: Sequence[Material]) -> Pie
     along = along.reversed() if stretch.turned else along
     masses = masses_of(along, need.front, need.rear)
     ends = along.linear_density([need.front.added, along.length - need.rear.added - 1e-12])
-    grain = 1e-4 * along.mass
+    kept = along.cut(0.0, along.length - need.rear.spare)
+    grain = 1e-4 * kept.mass
     return Piece(
         need.head,
         need.first,
@@ -102,7 +104,7 @@ def _stretched(each: Allotted, need: Need, materials: Sequence[Material]) -> Pie
         (need.front, need.rear),
         float(ends[0]),
         float(ends[1]),
-        shorter_by(along, grain) / grain,
+        shorter_by(kept, grain) / grain,
     )
 
 
@@ -121,43 +123,11 @@ def _stock_cuts(question: Question, pieces: Sequence[Piece]) -> tuple[StockCut, 
 def _build(
     question: Question, head: Head, number: int, needs: Sequence[Need], pieces: Sequence[Piece]
 ) -> Build | None:
-    """How a head is put together, from the fly end; None where it lacks a piece.
-
-    From the front to the rear, so that the fly end and its turnover stay as they were designed and
-    what is trimmed last is the rear, whose length matters least.
-    """
+    """How a head is put together, from the fly end; None where it lacks a piece."""
     mine = [each for each in pieces if each.head == number]
     rows = {each.first for each in needs if each.head == number}
     whole = all(
         len(found := [p for p in mine if p.row == row]) > 0 and len(found) == found[0].steps
         for row in rows
     )
-    if not mine or not whole:
-        return None
-    line = head.line
-    built = []
-    for at, piece in enumerate(mine):
-        rear = piece.ends[1]
-        spare = 0.0 if at == len(mine) - 1 else piece.rear * rear.lap / 2.0
-        built.append(
-            Built(
-                piece.stock.name,
-                piece.mass,
-                piece.finished,
-                piece.front,
-                piece.rear,
-                piece.stock.key,
-                piece.stock.mass_error,
-                spare,
-                piece.per_mass,
-            )
-        )
-    joints = []
-    for piece, other in pairwise(mine):
-        inside = piece.row == other.row
-        joint = None if inside else line.joints[other.row - 1]
-        lapped = inside or (joint is not None and joint.kind is JointKind.LAPPED_WELD)
-        overlap = piece.ends[1].lap if lapped else 0.0
-        joints.append(Meeting(0.0 if joint is None else joint.added_mass, overlap))
-    front, rear_loop = line.front_loop.mass, line.rear_loop.mass
-    return Build(tuple(built), tuple(joints), front, rear_loop, question.rules.scale)
+    return joined_up(head.line, mine, question.rules.scale) if mine and whole else None

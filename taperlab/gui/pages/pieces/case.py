@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from PySide6.QtCore import QObject, Signal
 
 from taperlab.edits import stock as stock_edits
+from taperlab.edits.builds import begin_builds
 from taperlab.edits.pieces import set_rules, want_heads
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.state.document import Outcome
@@ -171,18 +172,17 @@ class PiecesCase(QObject):
 
     @property
     def can_cut(self) -> bool:
-        """Whether there is a plan of the shelf as it is, with something to cut."""
-        return self.study is not None and not self.is_late and bool(self.study.pieces)
+        """Whether there is a plan of the shelf as it is, with a head that has all its pieces."""
+        return self.study is not None and not self.is_late and any(self.study.builds)
 
     def cut_it(self) -> None:
-        """Take what the plan cuts off the shelf, and put back what is left."""
+        """Take what the plan cuts for whole heads off the shelf, and begin to build them."""
+        from taperlab.shop.pieces.freezing import cuts_of, frozen
+
         found = self.study
         if found is None or not self.can_cut:
             return
-        cuts: dict[str, list[tuple[float, float]]] = {}
-        for each in found.pieces:
-            cuts.setdefault(each.stock.key, []).append((each.begin, each.begin + each.cut))
-        self.do(stock_edits.cut_plan, cuts)
+        self.do(begin_builds, frozen(found), cuts_of(found))
 
     def tie(self, piece: Piece, stock: str) -> Sentence:
         """Have the segments of a piece cut from a stock or a kind; "" leaves it open. Why not."""

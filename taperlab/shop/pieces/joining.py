@@ -1,0 +1,85 @@
+"""How pieces are put together into a head: what meets what, with what the scale goes by."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import Protocol
+
+from taperlab.model.line import JointKind, Line
+from taperlab.model.stock import Stock
+from taperlab.shop.pieces.building import Build, Built, Meeting
+from taperlab.shop.pieces.ends import End
+
+
+class Joinable(Protocol):
+    """A piece as it is planned, or as it lies there. Lengths in m, masses in kg."""
+
+    @property
+    def row(self) -> int:
+        """Its first row in the head, from 0."""
+
+    @property
+    def stock(self) -> Stock:
+        """What it is cut from."""
+
+    @property
+    def mass(self) -> float:
+        """What of it ends up in the head."""
+
+    @property
+    def cut_mass(self) -> float:
+        """What it weighs as it is cut."""
+
+    @property
+    def finished(self) -> float:
+        """Its share of the head's length."""
+
+    @property
+    def front(self) -> float:
+        """Mass per length at its front [kg/m]."""
+
+    @property
+    def rear(self) -> float:
+        """Mass per length at its rear [kg/m]."""
+
+    @property
+    def ends(self) -> tuple[End, End]:
+        """Its ends."""
+
+    @property
+    def per_mass(self) -> float:
+        """How much of its rear weighs so much [m/kg]."""
+
+
+def joined_up(line: Line, pieces: Sequence[Joinable], scale: float) -> Build:
+    """The build of a head from the fly end. scale: its step [kg].
+
+    From the front to the rear, so that the fly end and its turnover stay as they were designed and
+    what is trimmed last is the rear, whose length matters least.
+    """
+    built = []
+    for at, piece in enumerate(pieces):
+        last = at == len(pieces) - 1
+        built.append(
+            Built(
+                piece.stock.name,
+                piece.mass,
+                piece.finished,
+                piece.front,
+                piece.rear,
+                piece.stock.key,
+                piece.stock.mass_error,
+                0.0 if last else piece.rear * piece.ends[1].lap / 2.0,
+                piece.per_mass,
+                piece.cut_mass,
+            )
+        )
+    joints = []
+    for piece, other in pairwise(pieces):
+        inside = piece.row == other.row
+        joint = None if inside else line.joints[other.row - 1]
+        lapped = inside or (joint is not None and joint.kind is JointKind.LAPPED_WELD)
+        overlap = piece.ends[1].lap if lapped else 0.0
+        joints.append(Meeting(0.0 if joint is None else joint.added_mass, overlap))
+    return Build(tuple(built), tuple(joints), line.front_loop.mass, line.rear_loop.mass, scale)
