@@ -177,11 +177,11 @@ def tell_shelf(bench: Bench, key: str, told: Mapping[str, tuple[float, float]]) 
         if keyed(bench.stock, stock) is not None:
             bench = believe_stock(bench, stock, factor, error).bench
     if bench is before:
-        raise Refused("None of that stock is on the shelf any more.")
+        raise Refused("There is nothing left of that stock to tell.")
     # Its own readings told it: they do not count a second time.
     after = replace(build, was_told=True)
     builds = tuple(after if each.key == key else each for each in bench.builds)
-    return Edited(replace(bench, builds=builds), Sentence("Tell the shelf"))
+    return Edited(replace(bench, builds=builds), Sentence("Tell the stock"))
 
 
 def finish_build(bench: Bench, key: str, head: Line, name: str, note: str) -> Edited:

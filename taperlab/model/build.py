@@ -45,7 +45,9 @@ class BuildPiece:
         require_not_negative(self, "begin", "spare", "trimmed")
         require_positive(self, "heavier", "own")
         if not (0 <= self.row <= self.last_row and 0 <= self.step < self.steps):
-            raise ValueError(later("a piece of a build must be for rows and steps that there are"))
+            raise ValueError(
+                later("a piece of a build must be for segments and steps that there are")
+            )
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +107,9 @@ class HeadBuild:
         if not self.pieces or len(self.joints) >= len(self.pieces):
             raise ValueError(later("a build must have a piece more than it has joints"))
         if max(each.last_row for each in self.pieces) >= len(self.head.segments):
-            raise ValueError(later("a piece of a build must be for rows and steps that there are"))
+            raise ValueError(
+                later("a piece of a build must be for segments and steps that there are")
+            )
 
     @property
     def name(self) -> str:
