@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, NoReturn, Protocol
 from taperlab.model.bench import Bench
 from taperlab.model.line import Line
 from taperlab.model.rod import Rod
+from taperlab.model.version import Version
 from taperlab.model.water import Water, WaterKind
 from taperlab.units.kinds import TEMPERATURE, WEIGHT, Kind, System
 from taperlab.units.language import tr
@@ -259,6 +260,15 @@ def line_named(name: str | None, bench: Bench, file: Path) -> Line:
         if name in (line.name, line.key):
             return line
     raise not_one_of("--line", name, file, [line.name for line in bench.lines])
+
+
+def version_named(name: str, line: Line, bench: Bench, file: Path) -> Version:
+    """The version of this name or key of a line."""
+    kept = [each for each in bench.versions if each.of == line.key]
+    for version in kept:
+        if name in (version.name, version.key):
+            return version
+    raise not_one_of("--version", name, file, [each.name for each in kept])
 
 
 def rod_named(name: str, bench: Bench, file: Path) -> Rod:

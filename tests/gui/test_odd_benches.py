@@ -21,6 +21,7 @@ from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line, Loop, LoopKind, Style, line_of
 from taperlab.model.rod import Rod
 from taperlab.model.segment import Part, Segment
+from taperlab.model.version import Version
 from taperlab.units.kinds import System
 from tests.gui.hands import ENTER, FOOT, NOISE, at_cell, cell, keys, settle, shape, without_view
 from tests.strategies import benches, done_to
@@ -173,6 +174,7 @@ def drawn_view(draw: Callable[..., Any], bench: Bench) -> dict[str, Any]:
         "overlays": tuple(draw(st.lists(st.sampled_from(keys_), max_size=3, unique=True))),
         "rig": draw(st.sampled_from([None, *rigs])),
         "rig_overlays": tuple(rig for rig in rigs if draw(st.booleans())),
+        "version_overlays": tuple(each.key for each in bench.versions if draw(st.booleans())),
     }
 
 
@@ -231,8 +233,13 @@ def same_on_screen(window: Window) -> None:
     line: Line | None = window.document.line
     rack = window.rack.model
     listed = [rack.index(i).data(LINE_ROLE) for i in range(rack.rowCount())]
-    rigs = window.document.bench.rigs
-    assert listed == [*window.document.bench.lines, *((None, *rigs) if rigs else ())]
+    bench = window.document.bench
+    kept = [each for each in listed if isinstance(each, Version)]
+    assert all(each in bench.versions for each in kept)
+    laid = {each.key for each in bench.versions} & set(bench.view.version_overlays)
+    assert laid <= {each.key for each in kept}
+    others = [each for each in listed if each is not None and each not in kept]
+    assert others == [*bench.lines, *bench.rigs]
     if window.pages.key != "shape":
         return
     model = shape(window).table.segments

@@ -186,6 +186,7 @@ class Menus:
         found = shown.plots(shown.find_weight)
         begin = tr("New line from a &goal…")
         begun = tr("Rod, style, weight and length in; a sensible taper out")
+        keep, kept = tr("Keep a &version…"), tr("Keep the line as it is now, under a name")
         looping = self._submenu(tr("&Make a rig"))
         looping.aboutToShow.connect(_call(rack.looping.fill_with_all, looping))
         return [
@@ -195,6 +196,7 @@ class Menus:
             Item("rename_line", tr("&Rename"), rack.rename_current),
             Item("describe_line", tr("Name, style and &loops…"), dialogs.describe_line, "Ctrl+L"),
             self._of_rows("reverse_line"),
+            Item("keep_version", keep, rack.keep_version, "Ctrl+K", kept),
             looping,
             Item("delete_line", tr("Dele&te"), rack.delete_current),
             None,

@@ -1,25 +1,28 @@
-"""The rack: lines and rigs on this bench. One is current; any others can be laid over it."""
+"""The rack: lines, their versions and rigs. One is current; any others can be laid over it."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import partial
+from typing import Any
 
 from PySide6.QtCore import QModelIndex, QPoint, Qt, Signal
 from PySide6.QtWidgets import QMenu, QWidget
 
 from taperlab.edits import lines as line_edits
 from taperlab.edits import rigs as rig_edits
+from taperlab.gui.frame.keeping import Keeping
 from taperlab.gui.frame.looping import Looping
-from taperlab.gui.frame.rack_model import LINE_ROLE, RackModel, Thing
+from taperlab.gui.frame.rack_model import LINE_ROLE, RackModel
 from taperlab.gui.frame.rack_view import RackDelegate, RackView
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.key_names import with_key
 from taperlab.gui.kit.widgets import caption, in_column, in_row, tool_button
-from taperlab.gui.state.document import Change
+from taperlab.gui.state.document import Change, Reason, Shown, Thing
 from taperlab.model.bench import Bench
 from taperlab.model.line import Line
 from taperlab.model.rig import Rig
+from taperlab.model.version import Version
 from taperlab.units.language import tr
 
 
@@ -37,6 +40,7 @@ class Rack(QWidget):
         self._place = place
         self._document = place.document
         self.looping = Looping(place)
+        self.keeping = Keeping(place)
         self.view = RackView()
         self.model = RackModel(place, lambda: "; ".join(row.text for row in RackView.mouse_help()))
         self.view.setModel(self.model)
@@ -46,6 +50,7 @@ class Rack(QWidget):
         self.view.toggled.connect(self.toggle)
         self.view.picked.connect(self.pick)
         self.view.clicked.connect(self._clicked)
+        self.view.folded.connect(self._fold)
         self.view.menu_asked.connect(self._menu)
         place.theme.changed.connect(self.view.doItemsLayout)
         place.document.changed.connect(self._changed)
@@ -58,7 +63,13 @@ class Rack(QWidget):
         self._select_current()
 
     def pick(self, thing: Thing) -> None:
-        """Look at a line by itself, or at a rig, with its head in hand or its line that was."""
+        """Look at a line by itself, or at a rig, with its head in hand or its line that was.
+
+        A version can't be looked at by itself: it is laid over, or taken off.
+        """
+        if isinstance(thing, Version):
+            self.toggle(thing)
+            return
         if isinstance(thing, Line):
             self._document.look(line=thing.key, initiator=self)
             return
@@ -67,12 +78,15 @@ class Rack(QWidget):
         self._document.look(line=held, rig=thing.key, initiator=self)
 
     def toggle(self, thing: Thing) -> None:
-        """Lay a line or a rig over what is looked at, or take it off."""
+        """Lay a line, a rig or a version over what is looked at, or take it off."""
         if self.model.is_current(thing):
             return
         view, over = self._document.bench.view, "overlays"
         if isinstance(thing, Rig):
             over = "rig_overlays"
+        elif isinstance(thing, Version):
+            over = "version_overlays"
+            self._fold_of(True, thing)  # its row stays
         laid: tuple[str, ...] = getattr(view, over)
         kept = tuple(key for key in laid if key != thing.key)
         after = kept if thing.key in laid else (*laid, thing.key)
@@ -109,12 +123,25 @@ class Rack(QWidget):
         bench, shown = self._document.bench, self._document.shown
         if shown is not None:
             self._place.host.commit()
-            things: list[Thing] = [*bench.lines, *bench.rigs]
+            things: list[Shown] = [*bench.lines, *bench.rigs]
             self.pick(things[(things.index(shown) + step) % len(things)])
 
     def _clicked(self, index: QModelIndex) -> None:
-        if thing := index.data(LINE_ROLE):
+        thing = index.data(LINE_ROLE)
+        if thing is not None and not isinstance(thing, Version):
             self.pick(thing)
+
+    def _fold_of(self, opened: bool, thing: Thing) -> None:
+        self._fold(self.model.index(self.model.row_of(thing)), opened)
+
+    def _fold(self, index: QModelIndex, opened: bool) -> None:
+        """Show the versions of a row, or fold them away; the keyboard stays where it is."""
+        row, held = self.model.row(index), self.model.row(self.view.currentIndex())
+        self.model.open(row, opened)
+        for each in (held, self.model.over(row)):
+            if each is not None and (at := self.model.row_of(each)) >= 0:
+                self.view.setCurrentIndex(self.model.index(at))
+                return
 
     def _changed(self, change: Change) -> None:
         # Where the keyboard is stays, unless something else is looked at.
@@ -128,8 +155,11 @@ class Rack(QWidget):
         """Scroll to what has come onto the bench without being looked at."""
         known = {(type(each), each.key) for each in _things(change.before)}
         new = [each for each in _things(change.after) if (type(each), each.key) not in known]
-        if new:
-            self.view.scrollTo(self.model.index(self.model.row_of(new[-1])))
+        if not new or change.reason is Reason.LOAD:
+            return
+        if isinstance(new[-1], Version):
+            self.model.open(new[-1])
+        self.view.scrollTo(self.model.index(self.model.row_of(new[-1])))
 
     def _select_current(self) -> None:
         thing = self._document.shown
@@ -137,31 +167,50 @@ class Rack(QWidget):
         if row >= 0 and self.view.currentIndex().row() != row:
             self.view.setCurrentIndex(self.model.index(row))
 
+    def keep_version(self) -> None:
+        """Keep the current line as it is now, under a name."""
+        self._place.host.commit()
+        if line := self._document.line:
+            self.keeping.keep(line)
+
     def menu_of(self, thing: Thing) -> QMenu:
-        """What can be done to a line or a rig, current or not."""
+        """What can be done to a line, a rig or a version, current or not."""
         menu, in_hand = self._new_menu(), self.model.is_current(thing)
-        take = menu.addAction(with_key(tr("Make current"), Qt.Key.Key_Return))
-        take.triggered.connect(lambda: self.pick(thing))
-        take.setEnabled(not in_hand)
+        if not isinstance(thing, Version):
+            take = menu.addAction(with_key(tr("Make current"), Qt.Key.Key_Return))
+            take.triggered.connect(lambda: self.pick(thing))
+            take.setEnabled(not in_hand)
         over = menu.addAction(with_key(tr("Lay over the current line"), Qt.Key.Key_Space))
         over.setCheckable(True)
         over.setChecked(self.model.is_overlay(thing) and not in_hand)
         over.setEnabled(not in_hand)
         over.triggered.connect(lambda: self.toggle(thing))
         menu.addSeparator()
-        if isinstance(thing, Line):
-            self.looping.fill(menu, thing)
-        what = tr("Name, leader and fly…")
-        if isinstance(thing, Line):
-            what = tr("Name, style and loops…")
-        menu.addAction(what).triggered.connect(partial(_do, self._describe, thing))
-        for text, act in (
-            (with_key(tr("Rename"), Qt.Key.Key_F2), self._rename),
-            (tr("Duplicate"), self._duplicate),
-            (tr("Delete") if isinstance(thing, Line) else tr("Take apart"), self._delete),
-        ):
+        for text, act in self._offers(menu, thing):
             menu.addAction(text).triggered.connect(partial(_do, act, thing))
         return menu
+
+    def _offers(self, menu: QMenu, thing: Thing) -> Iterator[tuple[str, Callable[[Any], object]]]:
+        """The rest of its menu: words, and what does it."""
+        rename = with_key(tr("Rename"), Qt.Key.Key_F2), self._rename
+        if isinstance(thing, Version):
+            yield from self.keeping.offers(thing)
+            yield rename
+            yield tr("Delete"), self.keeping.delete
+            return
+        is_line = isinstance(thing, Line)
+        if isinstance(thing, Line):
+            self.looping.fill(menu, thing)
+            yield tr("Keep a version…"), self.keeping.keep
+            kept = self.model.kept(thing)
+            if kept is not None:
+                words = tr("Fold its versions away") if kept.is_open else tr("Show its versions")
+                yield words, partial(self._fold_of, not kept.is_open)
+        words = tr("Name, style and loops…") if is_line else tr("Name, leader and fly…")
+        yield words, self._describe
+        yield rename
+        yield tr("Duplicate"), self._duplicate
+        yield tr("Delete") if is_line else tr("Take apart"), self._delete
 
     def _menu(self, index: QModelIndex, where: QPoint) -> None:
         thing = index.data(LINE_ROLE) if index.isValid() else None
@@ -177,7 +226,7 @@ class Rack(QWidget):
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         return menu
 
-    def _describe(self, thing: Thing) -> None:
+    def _describe(self, thing: Shown) -> None:
         self.pick(thing)
         (self.edit_line if isinstance(thing, Line) else self.edit_rig).emit()
 
@@ -187,13 +236,13 @@ class Rack(QWidget):
         self.view.setCurrentIndex(index)
         self.view.edit(index)
 
-    def _duplicate(self, thing: Thing) -> None:
+    def _duplicate(self, thing: Shown) -> None:
         if isinstance(thing, Line):
             self._place.do(line_edits.duplicate_line, thing.key)
         elif self._place.do(rig_edits.duplicate_rig, thing.key):
             self.pick(self._document.bench.rigs[-1])
 
-    def _delete(self, thing: Thing) -> None:
+    def _delete(self, thing: Shown) -> None:
         is_rig = isinstance(thing, Rig)
         self._place.do(rig_edits.delete_rig if is_rig else line_edits.delete_line, thing.key)
 
@@ -205,8 +254,8 @@ def _shown(bench: Bench) -> tuple[str | None, str | None]:
 
 
 def _things(bench: Bench) -> tuple[Thing, ...]:
-    return (*bench.lines, *bench.rigs)
+    return (*bench.lines, *bench.rigs, *bench.versions)
 
 
-def _do(act: Callable[[Thing], object], thing: Thing, *_checked: object) -> None:
+def _do(act: Callable[[Any], object], thing: Thing, *_checked: object) -> None:
     act(thing)

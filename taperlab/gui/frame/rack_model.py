@@ -1,38 +1,54 @@
-"""What the rack lists: the lines of the bench and its rigs, with what is shown of each."""
+"""What the rack lists: lines, their versions, and rigs, with what is shown of each."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 
 from PySide6.QtCore import QAbstractListModel, Qt
 from PySide6.QtGui import QPen
 
 from taperlab.edits import lines as line_edits
 from taperlab.edits import rigs as rig_edits
+from taperlab.edits import versions as version_edits
+from taperlab.gui.frame.rack_rows import (
+    Heading,
+    Kept,
+    Row,
+    fold_of,
+    identities,
+    rows_of,
+    versions_by_line,
+)
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.plots.styles import overlay_style
-from taperlab.gui.state.document import Change
+from taperlab.gui.state.document import Change, Reason, Thing
 from taperlab.gui.table.grid_model import NO_INDEX, Index
-from taperlab.model.bench import Bench
 from taperlab.model.line import Line
 from taperlab.model.rig import Rig
+from taperlab.model.version import Version
+from taperlab.shop.versions.words import told
 from taperlab.shop.whole import looped_of
 from taperlab.shop.wording import WholeWeight
 from taperlab.units.kinds import LENGTH
-from taperlab.units.language import tr
+from taperlab.units.language import tr, trn
 from taperlab.units.show import show
 from taperlab.units.words import word
 
 LINE_ROLE = Qt.ItemDataRole.UserRole
 EDIT = Qt.ItemDataRole.EditRole
 
-Thing = Line | Rig
-"""What can be current, and laid over."""
+_RENAME = {
+    Line: line_edits.rename_line,
+    Rig: rig_edits.rename_rig,
+    Version: version_edits.rename_version,
+}
 
 
 class RackModel(QAbstractListModel):
-    """The lines of the bench and, below a heading, its rigs; the current one, those laid over.
+    """The lines of the bench with their versions and, below a heading, its rigs.
+
+    One is current, others are laid over. Versions are folded away until they are asked for.
 
     hint: says what the mouse does to one.
     """
@@ -42,38 +58,78 @@ class RackModel(QAbstractListModel):
         self.hint = hint
         self._place = place
         self._document = place.document
-        self._things = _things(place.document.bench)
+        self._opened: frozenset[str] = frozenset()
+        self._rows = rows_of(place.document.bench, self._opened)
         place.document.changed.connect(self._changed)
         place.settings.units_changed.connect(self._all_changed)
 
     def rowCount(self, parent: Index = NO_INDEX) -> int:
-        """Lines and rigs on the bench, and the heading between them."""
-        return 0 if parent.isValid() else len(self._things)
+        """Lines, versions and rigs that are shown, and headings."""
+        return 0 if parent.isValid() else len(self._rows)
 
-    def row_of(self, thing: Thing) -> int:
-        """The row of a line or a rig, -1 where it is not here."""
-        found = (
-            row
-            for row, each in enumerate(self._things)
-            if type(each) is type(thing) and each is not None and each.key == thing.key
-        )
-        return next(found, -1)
+    def row_of(self, row: Row) -> int:
+        """Where a line, a rig, a version or a heading is, -1 where it is not here."""
+        (wanted,), every = identities((row,)), identities(self._rows)
+        return every.index(wanted) if wanted in every else -1
+
+    # -- versions ------------------------------------------------------------------------------
+
+    def row(self, index: Index) -> Row | None:
+        """What stands in a row, a heading too."""
+        return self._rows[index.row()] if index.isValid() else None
+
+    def kept(self, row: Row | None) -> Kept | None:
+        """What of versions is under a row; None where there is nothing of the kind."""
+        if row is None or isinstance(row, Version | Rig):
+            return None
+        key = fold_of(row, self._document.bench)
+        if key is None:
+            return None
+        found = versions_by_line(self._document.bench).get(key, [])
+        return Kept(len(found), key in self._opened) if found else None
+
+    def over(self, row: Row | None) -> Row | None:
+        """What a version stands under: its line, or a heading; of other rows the row itself."""
+        if not isinstance(row, Version):
+            return row
+        lines = self._document.bench.lines
+        return next((each for each in lines if each.key == row.of), Heading.GONE)
+
+    def open(self, row: Row | None, opened: bool = True) -> None:
+        """Show the versions of a row, or of the line that a version is of, or fold them away."""
+        key = fold_of(row, self._document.bench) if row is not None else None
+        if key is None or (key in self._opened) == opened:
+            return
+        self._opened = self._opened | {key} if opened else self._opened - {key}
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        self.beginResetModel()
+        self._rows = rows_of(self._document.bench, self._opened)
+        self.endResetModel()
+
+    def _kept_words(self, row: Row) -> str:
+        found = self.kept(row)
+        if found is None:
+            return ""
+        count = trn("{count} version", "{count} versions", found.count).format(count=found.count)
+        state = tr("shown") if found.is_open else tr("folded away")
+        return f"{count}, {state}"
+
+    # -- what is shown -------------------------------------------------------------------------
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
-        """Name, figures and tooltip of a line or a rig; the heading has its words alone."""
-        if not index.isValid():
-            return None
-        thing = self._things[index.row()]
+        """Name, figures and tooltip of what is in a row; a heading has its words alone."""
+        thing = self.row(index)
+        if thing is None or isinstance(thing, Heading):
+            return self._of_heading(thing, role) if thing is not None else None
         if role == LINE_ROLE:
             return thing
-        if thing is None:
-            shown = (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole)
-            return tr("Rigs") if role in shown else None
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.EditRole):
             return thing.name
         if role == Qt.ItemDataRole.ToolTipRole:
-            note = f"\n{thing.note}" if thing.note else ""
-            return f"{self._about(thing)}\n{self.figures(thing)}{note}"
+            said = (self._about(thing), self.figures(thing), thing.note, *self._since(thing))
+            return "\n".join(filter(None, said))
         if role == Qt.ItemDataRole.StatusTipRole:
             return self.hint()
         if role == Qt.ItemDataRole.AccessibleTextRole:
@@ -81,12 +137,38 @@ class RackModel(QAbstractListModel):
                 state = tr("current")
             else:
                 state = tr("laid over") if self.is_overlay(thing) else tr("not laid over")
-            kind = tr("rig") if isinstance(thing, Rig) else ""
-            return ", ".join(filter(None, (thing.name, kind, self.figures(thing), state)))
+            said = (thing.name, self._kind(thing), self.figures(thing), state)
+            return ", ".join(filter(None, (*said, self._kept_words(thing))))
         return None
 
+    def _of_heading(self, heading: Heading, role: int) -> object:
+        if role == Qt.ItemDataRole.DisplayRole:
+            return tr(heading.value)
+        if role == Qt.ItemDataRole.AccessibleTextRole:
+            return ", ".join(filter(None, (tr(heading.value), self._kept_words(heading))))
+        return None
+
+    def _kind(self, thing: Thing) -> str:
+        if isinstance(thing, Version):
+            return tr("version of {line}").format(line=self._line_of(thing))
+        return tr("rig") if isinstance(thing, Rig) else ""
+
+    def _line_of(self, version: Version) -> str:
+        """What the line of a version is called: now, or where it is gone as it was."""
+        lines = self._document.bench.lines
+        return next((each.name for each in lines if each.key == version.of), version.line.name)
+
+    def _since(self, thing: Thing) -> tuple[str, ...]:
+        """What became of the line since a version, in words."""
+        if not isinstance(thing, Version):
+            return ()
+        found = self._document.changes_since(thing)
+        return tuple(map(self._place.read, told(found, thing))) if found else ()
+
     def _about(self, thing: Thing) -> str:
-        """A line with its style; a rig with the lines that it is made of, from the fly end."""
+        """A line with its style, a version with its line; a rig with its lines, fly end first."""
+        if isinstance(thing, Version):
+            return f"{thing.name}, {self._kind(thing)}"
         if isinstance(thing, Line):
             return f"{thing.name}, {word(thing.style)}"
         names = {line.key: line.name for line in self._document.bench.lines}
@@ -94,22 +176,30 @@ class RackModel(QAbstractListModel):
         return thing.name if thing.name == made_of else f"{thing.name}\n{made_of}"
 
     def flags(self, index: Index) -> Qt.ItemFlag:
-        """Names can be edited in place; nothing can be done to the heading."""
-        if index.isValid() and self._things[index.row()] is None:
-            return Qt.ItemFlag.NoItemFlags
+        """Names can be edited in place; a heading can be folded, if anything."""
+        row = self.row(index)
+        if isinstance(row, Heading):
+            usual = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
+            return usual if row is Heading.GONE else Qt.ItemFlag.NoItemFlags
         return super().flags(index) | Qt.ItemFlag.ItemIsEditable
 
     def setData(self, index: Index, value: object, role: int = EDIT) -> bool:
-        """Rename a line or a rig."""
-        thing = self._things[index.row()]
-        if thing is None:
+        """Rename a line, a rig or a version."""
+        thing = self.row(index)
+        if thing is None or isinstance(thing, Heading):
             return False
-        edit = rig_edits.rename_rig if isinstance(thing, Rig) else line_edits.rename_line
-        return bool(self._place.do(edit, thing.key, str(value), initiator=self))
+        return bool(self._place.do(_RENAME[type(thing)], thing.key, str(value), initiator=self))
 
     def figures(self, thing: Thing, fits: Callable[[str], bool] = lambda _: True) -> str:
-        """Length and weight, as small print; where that does not fit in short, or weight alone."""
+        """Length and weight, as small print; where that does not fit in short, or weight alone.
+
+        Of a version its day and its weight.
+        """
         system = self._place.system
+        if isinstance(thing, Version):
+            was = self._document.as_it_was(thing)
+            weight = WholeWeight((was.head or was).mass).text(system)
+            return next(filter(fits, (f"{thing.date} · {weight}",)), thing.date)
         if isinstance(thing, Rig):
             looped = looped_of(thing, self._document.bench)  # all else of it is not shown here
             if looped is None:
@@ -132,6 +222,8 @@ class RackModel(QAbstractListModel):
     def is_overlay(self, thing: Thing) -> bool:
         """Whether this is laid over what is looked at."""
         view = self._document.bench.view
+        if isinstance(thing, Version):
+            return thing.key in view.version_overlays
         return thing.key in (view.rig_overlays if isinstance(thing, Rig) else view.overlays)
 
     def mark(self, thing: Thing, tokens: theming.Tokens) -> QPen | None:
@@ -144,14 +236,15 @@ class RackModel(QAbstractListModel):
         return theming.pen(colour, theming.LAID_OVER, dash)
 
     def _changed(self, change: Change) -> None:
-        before, after = self._things, _things(change.after)
-        if _keys(after) != _keys(before):
-            self.beginResetModel()
-            self._things = after
-            self.endResetModel()
+        if change.reason is Reason.LOAD:
+            self._opened = frozenset()
+        before, after = self._rows, rows_of(change.after, self._opened)
+        if identities(after) != identities(before):
+            self._lay_out()
             return
-        self._things = after
+        self._rows = after
         view_changed = change.before.view != change.after.view
+        kept_changed = change.before.versions is not change.after.versions
         other = {
             new.key
             for old, new in zip(before, after, strict=True)
@@ -159,18 +252,9 @@ class RackModel(QAbstractListModel):
         }
         for row, (old, new) in enumerate(zip(before, after, strict=True)):
             made_anew = isinstance(new, Rig) and not other.isdisjoint(new.lines)
-            if old is not new or view_changed or made_anew:
+            if old is not new or view_changed or made_anew or kept_changed:
                 self.dataChanged.emit(self.index(row), self.index(row))
 
     def _all_changed(self) -> None:
-        if self._things:
-            self.dataChanged.emit(self.index(0), self.index(len(self._things) - 1))
-
-
-def _things(bench: Bench) -> tuple[Thing | None, ...]:
-    """What stands in the rack, from the top; None is the heading over the rigs."""
-    return (*bench.lines, *((None, *bench.rigs) if bench.rigs else ()))
-
-
-def _keys(things: Iterable[Thing | None]) -> list[tuple[type, str]]:
-    return [(type(each), each.key if each else "") for each in things]
+        if self._rows:
+            self.dataChanged.emit(self.index(0), self.index(len(self._rows) - 1))

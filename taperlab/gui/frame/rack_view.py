@@ -1,8 +1,8 @@
-"""The rack as it is seen: how a line or a rig is drawn, and what keys and mouse ask for."""
+"""The rack as it is seen: how its rows are drawn, and what keys and mouse ask for."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QLineF, QModelIndex, QPoint, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QContextMenuEvent, QFont, QKeyEvent, QMouseEvent, QPainter
@@ -15,13 +15,23 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from taperlab.gui.frame.rack_model import LINE_ROLE, RackModel, Thing
+from taperlab.gui.frame.rack_model import LINE_ROLE, RackModel
+from taperlab.gui.frame.rack_rows import Kept
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.fold import OPEN, SHUT
 from taperlab.gui.kit.key_names import Help, help_on
+from taperlab.gui.state.document import Thing
 from taperlab.gui.table.grid_model import Index
+from taperlab.model.version import Version
 from taperlab.units.language import later, tr
 
 SWATCH_WIDTH = 34
+
+INDENT = 14
+"""How far versions stand in under their line [px]."""
+
+FOLD_WIDTH = 34
+"""What folds the versions of a line stands at its end, in so much [px]."""
 
 TEXT_ROW = 17
 """Height of a line of text, for usual letters [px]."""
@@ -45,16 +55,12 @@ class RackDelegate(QStyledItemDelegate):
         t = self._theme.tokens
         line: Thing | None = index.data(LINE_ROLE)
         if line is None:
-            painter.setFont(theming.font(theming.SMALL))
-            painter.setPen(QColor(t.soft))
-            box = option.rect.adjusted(8, 0, -8, -theming.px(4))
-            low = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignBottom
-            painter.drawText(box, int(low), str(index.data()))
+            self._paint_heading(painter, option, index)
             return
         current = self._model.is_current(line)
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        box = option.rect.adjusted(1, 2, -1, -2)
+        box = option.rect.adjusted(1 + indent_of(line), 2, -1, -2)
         if current:
             painter.setPen(QColor(t.field))
             painter.setBrush(QColor(t.card))
@@ -71,6 +77,10 @@ class RackDelegate(QStyledItemDelegate):
         self._paint_mark(painter, box, line)
         left = box.left() + SWATCH_WIDTH + 4
         row = theming.px(TEXT_ROW)
+        kept = self._model.kept(line)
+        if kept is not None:
+            self._paint_fold(painter, box, kept)
+            box = box.adjusted(0, 0, -FOLD_WIDTH + 6, 0)
         room = QRect(left, box.top() + 4, box.right() - left - 6, row)
         weight = QFont.Weight.DemiBold if current else QFont.Weight.Normal
         face = theming.font(9.0, weight=weight)
@@ -91,6 +101,31 @@ class RackDelegate(QStyledItemDelegate):
         painter.drawText(room.translated(0, row), Qt.AlignmentFlag.AlignVCenter, figures)
         painter.restore()
 
+    def _paint_heading(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        t, box = self._theme.tokens, option.rect.adjusted(8, 0, -8, -theming.px(4))
+        kept = self._model.kept(self._model.row(index))
+        if option.state & QStyle.StateFlag.State_HasFocus:
+            painter.setPen(theming.pen(t.accent, 2.0))
+            painter.drawRoundedRect(option.rect.adjusted(1, 2, -1, -2), 7, 7)
+        painter.setFont(theming.font(theming.SMALL))
+        painter.setPen(QColor(t.soft))
+        low = Qt.AlignmentFlag.AlignBottom
+        if kept is not None:
+            right = int(low | Qt.AlignmentFlag.AlignRight)
+            painter.drawText(box, right, _fold_text(kept))
+            box = box.adjusted(0, 0, -FOLD_WIDTH, 0)
+        text = painter.fontMetrics().elidedText(
+            str(index.data()), Qt.TextElideMode.ElideRight, box.width()
+        )
+        painter.drawText(box, int(low | Qt.AlignmentFlag.AlignLeft), text)
+
+    def _paint_fold(self, painter: QPainter, box: QRect, kept: Kept) -> None:
+        painter.setFont(theming.font(theming.SMALL))
+        painter.setPen(QColor(self._theme.tokens.soft))
+        room = QRect(box.right() - FOLD_WIDTH, box.top() + 4, FOLD_WIDTH - 6, theming.px(TEXT_ROW))
+        middle = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight
+        painter.drawText(room, int(middle), _fold_text(kept))
+
     def _paint_mark(self, painter: QPainter, box: QRect, line: Thing) -> None:
         t, mark = self._theme.tokens, self._model.mark(line, self._theme.tokens)
         y = box.center().y() + 1
@@ -108,26 +143,43 @@ class RackDelegate(QStyledItemDelegate):
         self, editor: QWidget, option: QStyleOptionViewItem, index: Index
     ) -> None:
         """The name's editor lies over the name."""
-        editor.setGeometry(option.rect.adjusted(SWATCH_WIDTH, 3, -3, -12))
+        left = SWATCH_WIDTH + indent_of(index.data(LINE_ROLE))
+        editor.setGeometry(option.rect.adjusted(left, 3, -3, -12))
+
+
+def indent_of(thing: Thing | None) -> int:
+    """How far a row stands in [px]."""
+    return INDENT if isinstance(thing, Version) else 0
+
+
+def _fold_text(kept: Kept) -> str:
+    return f"{OPEN if kept.is_open else SHUT} {kept.count}"
 
 
 class RackView(QListView):
-    """The list itself: Enter makes a line current, Space lays it over, F2 renames it."""
+    """The list itself: Enter makes a line current, Space lays it over, F2 renames it.
+
+    folded(index, opened): the versions of a row are to be shown, or folded away.
+    """
 
     picked = Signal(object)
     toggled = Signal(object)
+    folded = Signal(QModelIndex, bool)
     menu_asked = Signal(QModelIndex, QPoint)
 
     KEYS = (
         (Qt.Key.Key_Return, later("Make the line the current one"), "take"),
         (Qt.Key.Key_Space, later("Lay the line over the current one, or take it off"), "lay_over"),
         (Qt.Key.Key_F2, later("Rename the line"), "edit"),
+        (Qt.Key.Key_Right, later("Show the versions of the line"), "unfold"),
+        (Qt.Key.Key_Left, later("Fold the versions away"), "fold"),
     )
     """The keys of the list, what each does, and the method that does it to a row."""
 
     MOUSE = (
         (later("Press a name"), later("make that line the current one")),
         (later("Press a mark"), later("lay that line over, or take it off")),
+        (later("Press ▸"), later("show the versions of the line, or fold them away")),
         (later("Double-click"), later("rename the line")),
         (later("Right-click"), later("all that can be done to the line; loop it to another")),
     )
@@ -153,9 +205,17 @@ class RackView(QListView):
         if thing := index.data(LINE_ROLE):
             self.toggled.emit(thing)
 
+    def unfold(self, index: Index) -> None:
+        """Ask for the versions of a row to be shown."""
+        self.folded.emit(index, True)
+
+    def fold(self, index: Index) -> None:
+        """Ask for the versions of a row, or those beside it, to be folded away."""
+        self.folded.emit(index, False)
+
     def __init__(self) -> None:
         super().__init__()
-        self._on_mark = False
+        self._pressed_part = False
         self.setAccessibleName(tr("Lines and rigs on the bench"))
         self.setMouseTracking(True)
         by = QListView.EditTrigger
@@ -169,25 +229,46 @@ class RackView(QListView):
         QAbstractItemView.dataChanged(self, first, last, roles)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
-        """A press on the mark lays the line over or takes it off; elsewhere it makes it current."""
-        index = self.indexAt(event.position().toPoint())
-        self._on_mark = index.isValid() and event.position().x() < SWATCH_WIDTH
-        if self._on_mark and event.button() == Qt.MouseButton.LeftButton:
-            self.lay_over(index)
+        """A press on the mark lays the line over or takes it off; elsewhere it makes it current.
+
+        One on what folds its versions shows them, or folds them away.
+        """
+        index, act = self._part_at(event)
+        self._pressed_part = act is not None
+        if act is not None and event.button() == Qt.MouseButton.LeftButton:
+            act(index)
         else:
             super().mousePressEvent(event)
 
+    def _part_at(self, event: QMouseEvent) -> tuple[Index, Callable[[Index], None] | None]:
+        """The row at the pointer, and what a press does on its mark or on what folds it."""
+        where = event.position().toPoint()
+        index = self.indexAt(where)
+        model = self.model()
+        if not index.isValid() or not isinstance(model, RackModel):
+            return index, None
+        row, thing = model.row(index), index.data(LINE_ROLE)
+        if thing is not None and where.x() < SWATCH_WIDTH + indent_of(thing):
+            return index, self.lay_over
+        kept = model.kept(row)
+        if kept is None:
+            return index, None
+        at_end = where.x() > self.visualRect(index).right() - FOLD_WIDTH
+        if thing is None or at_end:
+            return index, self.fold if kept.is_open else self.unfold
+        return index, None
+
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
-        """On the mark, two presses."""
-        if event.position().x() < SWATCH_WIDTH:
+        """On the mark, or on what folds, two presses."""
+        if self._part_at(event)[1] is not None:
             self.mousePressEvent(event)
         else:
             super().mouseDoubleClickEvent(event)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        """A press on the mark was all there is to it."""
-        if self._on_mark:
-            self._on_mark = False
+        """A press on the mark, or on what folds, was all there is to it."""
+        if self._pressed_part:
+            self._pressed_part = False
         else:
             super().mouseReleaseEvent(event)
 

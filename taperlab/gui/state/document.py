@@ -13,16 +13,25 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from taperlab.edits.edited import Edited, Moved, Refused
-from taperlab.model.bench import Bench
+from taperlab.model.bench import Bench, keyed
 from taperlab.model.line import Line
 from taperlab.model.rig import Rig
 from taperlab.model.rod import Rod
+from taperlab.model.version import Version
 from taperlab.shop.analyse import LineAnalysis, analyse_line
 from taperlab.shop.on_rod import RodFit
+from taperlab.shop.versions.study import Changes, changes
+from taperlab.shop.versions.words import name_of
 from taperlab.shop.whole import Whole, rig_of_bench, whole_line
 from taperlab.units.columns import Column
 from taperlab.units.language import tr
 from taperlab.units.sentence import NOTHING, Sentence
+
+Shown = Line | Rig
+"""What can be looked at."""
+
+Thing = Line | Rig | Version
+"""What can be laid over it."""
 
 
 class Reason(Enum):
@@ -89,6 +98,7 @@ class Document(QObject):
         self._path: Path | None = None
         self._analyses: dict[str, LineAnalysis] = {}
         self._rigs: dict[str, tuple[tuple[object, ...], Whole | None]] = {}
+        self._versions: dict[str, LineAnalysis] = {}
         self._merge_ids = itertools.count(1)
         self._pending: Change | None = None
         self.undo_stack = QUndoStack(self)
@@ -115,7 +125,7 @@ class Document(QObject):
         return rig if rig is not None and self.whole_of(rig) is not None else None
 
     @property
-    def shown(self) -> Line | Rig | None:
+    def shown(self) -> Shown | None:
         """The rig that is looked at, or the line."""
         return self.rig or self.line
 
@@ -170,12 +180,15 @@ class Document(QObject):
         thing = self.shown
         return None if thing is None else self.whole_of(thing)
 
-    def whole_of(self, thing: Line | Rig) -> Whole | None:
-        """A line or a rig of the bench with its figures, computed once per change.
+    def whole_of(self, thing: Thing) -> Whole | None:
+        """A line, a rig or a version of the bench with its figures, computed once per change.
 
         None for a rig whose lines can't be looped.
         """
         bench = self._bench
+        if isinstance(thing, Version):
+            named = name_of(thing, bench, self.line.key if self.line else None)
+            return Whole(thing.key, named, self.as_it_was(thing))
         if isinstance(thing, Line):
             return whole_line(thing, bench.water, self.analysis(thing.key))
         lines = [line for line in bench.lines if line.key in thing.lines]
@@ -188,17 +201,33 @@ class Document(QObject):
             known = self._rigs[thing.key] = made_of, rig_of_bench(thing, bench, alone)
         return known[1]
 
+    def as_it_was(self, version: Version) -> LineAnalysis:
+        """The analysis of a version, computed once."""
+        known = self._versions.get(version.key)
+        line, water = version.line, self._bench.water
+        if known is None or known.line is not line or known.water is not water:
+            known = self._versions[version.key] = analyse_line(line, water)
+        return known
+
+    def changes_since(self, version: Version) -> Changes | None:
+        """What became of its line since a version; None where that line is gone."""
+        if keyed(self._bench.lines, version.of) is None:
+            return None
+        now = self.analysis(version.of)
+        return changes(self.as_it_was(version), now) if now is not None else None
+
     def rod_fit(self) -> RodFit | None:
         """How what is looked at fits the chosen rod."""
         whole = self.whole
         return whole.on_rod(self.rod, self._bench) if whole and whole.head else None
 
-    def laid_over(self) -> list[tuple[Line | Rig, Whole]]:
-        """The lines and rigs laid over what is looked at, in the order of the bench."""
+    def laid_over(self) -> list[tuple[Thing, Whole]]:
+        """The lines, rigs and versions laid over what is looked at, in the order of the bench."""
         view, shown = self._bench.view, self.shown
-        things: list[Line | Rig] = [
+        things: list[Thing] = [
             *(line for line in self._bench.lines if line.key in view.overlays),
             *(rig for rig in self._bench.rigs if rig.key in view.rig_overlays),
+            *(each for each in self._bench.versions if each.key in view.version_overlays),
         ]
         return [
             (thing, whole)
@@ -253,6 +282,7 @@ class Document(QObject):
         self._path = path
         self._analyses.clear()
         self._rigs.clear()
+        self._versions.clear()
         self._swap(Change(self._bench, bench, Reason.LOAD))
         self._tell()
         if recovered:
@@ -274,6 +304,9 @@ class Document(QObject):
         rigs = {rig.key for rig in change.after.rigs}
         for key in [key for key in self._rigs if key not in rigs]:
             del self._rigs[key]
+        versions = {version.key for version in change.after.versions}
+        for key in [key for key in self._versions if key not in versions]:
+            del self._versions[key]
         if self._pending is not None:  # several steps taken back at once are one change
             change = replace(change, before=self._pending.before)
         self._pending = change

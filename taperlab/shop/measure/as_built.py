@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from difflib import SequenceMatcher
 
 from taperlab.model.line import Line
 from taperlab.physics.frustum import Array
 from taperlab.physics.profile import Profile
 from taperlab.shop.measure.weights import WeightFit
+from taperlab.shop.pairing import pairs_by_part
 from taperlab.units.language import later
 from taperlab.units.sentence import Sentence, Several
 
@@ -94,7 +94,7 @@ def compare(designed: Line, built: Line, fit: WeightFit) -> tuple[Row, ...]:
     masses, mass_errors = fit.masses, fit.mass_halves
     lengths, length_errors = fit.lengths
     rows = []
-    for a, b in _pairs(designed, built):
+    for a, b in pairs_by_part(designed.segments, built.segments):
         part = built.segments[b].part if b is not None else designed.segments[a or 0].part
         mass = Amount(_at(plan.segment_masses, a), _at(masses, b), _at(mass_errors, b))
         length = Amount(_at(plan.lengths, a), _at(lengths, b), _at(length_errors, b))
@@ -102,19 +102,6 @@ def compare(designed: Line, built: Line, fit: WeightFit) -> tuple[Row, ...]:
     mass = Amount(plan.total_mass, *fit.total)
     length = Amount(plan.length, fit.length, fit.length_half)
     return (*rows, Row(Sentence("whole line"), None, None, mass, length))
-
-
-def _pairs(designed: Line, built: Line) -> list[tuple[int | None, int | None]]:
-    """Which segment of the one goes with which of the other; None for one that stands alone."""
-    left = [segment.part for segment in designed.segments]
-    right = [segment.part for segment in built.segments]
-    if len(left) == len(right):
-        return [(i, i) for i in range(len(left))]
-    pairs: list[tuple[int | None, int | None]] = []
-    for _, a0, a1, b0, b1 in SequenceMatcher(None, left, right, autojunk=False).get_opcodes():
-        for k in range(max(a1 - a0, b1 - b0)):
-            pairs.append((a0 + k if a0 + k < a1 else None, b0 + k if b0 + k < b1 else None))
-    return pairs
 
 
 def _at(values: Array, row: int | None) -> float | None:

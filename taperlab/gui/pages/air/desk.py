@@ -14,11 +14,9 @@ from taperlab.gui.kit.following import follow
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.theme import Tokens
 from taperlab.gui.plots.styles import overlay_style
-from taperlab.gui.state.document import Change, Outcome
+from taperlab.gui.state.document import Change, Outcome, Thing
 from taperlab.gui.state.watch import Watch
 from taperlab.model.casting import Throw
-from taperlab.model.line import Line
-from taperlab.model.rig import Rig
 from taperlab.shop.air.study import AirStudy, Thrown, films, room_of, study
 from taperlab.shop.air.words import NO_ROD
 from taperlab.shop.rig import Looped
@@ -102,7 +100,8 @@ class AirDesk(QObject):
         tokens, document = tokens or self.place.theme.tokens, self.place.document
         if self.study is not None and each.key == self.study.first.key:
             return tokens.accent, None
-        things: list[Line | Rig] = [*document.bench.lines, *document.bench.rigs]
+        bench = document.bench
+        things: list[Thing] = [*bench.lines, *bench.rigs, *bench.versions]
         thing = next((one for one in things if one.key == each.key), None)
         return overlay_style(document, thing, tokens) if thing else (tokens.soft, None)
 

@@ -1,4 +1,4 @@
-"""The card that compares what is looked at with each line or rig laid over it."""
+"""The card that compares what is looked at with each line, rig or version laid over it."""
 
 from __future__ import annotations
 
@@ -10,8 +10,11 @@ from taperlab.gui.kit.swatch import Swatch
 from taperlab.gui.kit.theme import SMALL, usual
 from taperlab.gui.kit.widgets import NONE, Card, Elided, caption, label
 from taperlab.gui.plots.styles import overlay_style
+from taperlab.gui.state.document import Thing
 from taperlab.gui.state.watch import Watch
+from taperlab.model.version import Version
 from taperlab.shop.analyse import compare_heads
+from taperlab.shop.versions.words import told
 from taperlab.shop.whole import Whole
 from taperlab.units.language import tr
 from taperlab.units.sentence import OnTape, Sentence, SinkRate, Weight
@@ -62,6 +65,22 @@ class AgainstCard(Card):
         shown = {tr("weight"): by_weight, tr("length"): by_length, tr("front taper"): taper}
         return shown | {name: by_last}, read(said)
 
+    def _since(self, thing: Thing) -> str:
+        """Row by row what became of the line in hand since a version of it; of others nothing."""
+        document = self._place.document
+        if not isinstance(thing, Version) or document.shown is not document.line:
+            return ""
+        found = document.changes_since(thing) if thing.of == self._held else None
+        if found is None:
+            return ""
+        said = told(found, thing)
+        return "\n".join(map(self._place.read, said if found.is_none else said[1:]))
+
+    @property
+    def _held(self) -> str:
+        line = self._place.document.line
+        return line.key if line is not None else ""
+
     def refresh(self) -> None:
         """Show one block for each overlay."""
         document = self._place.document
@@ -75,7 +94,7 @@ class AgainstCard(Card):
             self.body.addWidget(self._blocks[-1])
         for block, (thing, whole) in zip(self._blocks, laid, strict=True):
             block.swatch.show_style(*overlay_style(document, thing, self._place.theme.tokens))
-            block.show_line(whole.name, *self.differences(whole))
+            block.show_line(whole.name, *self.differences(whole), self._since(thing))
 
 
 TWO_BY_TWO = 300
@@ -112,6 +131,9 @@ class _Block(QWidget):
             cell[1].setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
             self._pairs.append(pair)
             self._cells.append(cell)
+        self._since = label("", points=SMALL, role="soft", wrap=True)
+        self._since.hide()
+        grid.addWidget(self._since, 1 + CELLS, 0, 1, 2)
         self._use_room()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -130,11 +152,16 @@ class _Block(QWidget):
         self._grid.setColumnStretch(0, 1)
         self._grid.setColumnStretch(1, across - 1)
 
-    def show_line(self, name: str, differences: dict[str, str], said: str) -> None:
-        """Show a line laid over: its name, the differences by name, and all of them in words."""
+    def show_line(self, name: str, differences: dict[str, str], said: str, since: str = "") -> None:
+        """Show a line laid over: its name, the differences by name, and all of them in words.
+
+        since: of a version, what became of the line row by row.
+        """
         self._name.setText(name)
         shown = list(differences.items()) or [("", NONE)] * CELLS
         for (text, what), (of, difference) in zip(self._cells, shown, strict=True):
             text.setText(difference)
             what.setText(of)
-        self.setAccessibleName(said)
+        self._since.setText(since)
+        self._since.setVisible(bool(since))
+        self.setAccessibleName(f"{said}. {since}" if since else said)

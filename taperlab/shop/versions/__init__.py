@@ -1,0 +1,1 @@
+"""Versions of a line: what differs between one and the line now."""
