@@ -37,6 +37,11 @@ def load(folder: Path, languages: list[str] | None = None) -> None:
     use(gettext.translation(DOMAIN, folder, languages, fallback=True))
 
 
+def language() -> str:
+    """The language that is read, as catalogues and PDFs name it: ``en``, ``pt-BR``."""
+    return _catalogue.info().get("language", "en").replace("_", "-") or "en"
+
+
 def tr(text: str) -> str:
     """The text in the language that is read."""
     return _catalogue.gettext(text) if text else text

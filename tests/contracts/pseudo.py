@@ -33,6 +33,7 @@ TOLD = {
     "Impossible",
     "NoMember",
     "NotANumber",
+    "NotPrinted",
     "Refusal",
     "Refused",
     "TableProblem",

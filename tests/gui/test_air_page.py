@@ -10,7 +10,6 @@ import numpy as np
 import pytest
 from PIL import Image
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QTextDocument
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog, QMenu
 from pytestqt.qtbot import QtBot
@@ -45,6 +44,7 @@ from tests.gui.hands import (
     status,
     words_on,
 )
+from tests.gui.reading import printed
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
 
@@ -481,8 +481,7 @@ def test_a_picture_of_another_kind_is_refused_in_a_sentence(
 def test_the_sheet_tells_it_all_with_the_caution(show: Show) -> None:
     _, page = show(rig_bench("rig-2"))
     sheet = page.sheet()
-    assert isinstance(sheet, QTextDocument)
-    text = sheet.toPlainText()
+    text = printed(sheet)
     for said in (
         "12 ft of 14 on the body",
         "10 ft of 11 on the body",

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 import re
-import shutil
-import subprocess
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QUrl
-from PySide6.QtGui import QImage, QPdfWriter, QTextDocument
 from PySide6.QtWidgets import QApplication
 
 from taperlab.files.native import read_bench
 from taperlab.gui.paper.cut_sheet import cut_sheet
-from taperlab.gui.paper.sheet import PICTURE, TOPICS, page_layout, paint_sheet
+from taperlab.gui.paper.export import write_cut_sheet
+from taperlab.gui.paper.layout.blocks import Sheet
+from taperlab.gui.paper.layout.drawing import Drawing, Tone
+from taperlab.gui.paper.layout.reading import BLANK
+from taperlab.gui.paper.parts import FOR_BUILDING
 from taperlab.model.bench import Bench
 from taperlab.model.cut_log import CutBack, CutStep, Limits
 from taperlab.shipped import sample
@@ -23,6 +23,7 @@ from taperlab.shop.cut_back.study import study_now
 from taperlab.trade.cautions import cautions
 from taperlab.units.kinds import System
 from tests.gui.hands import FOOT, GRAIN, INCH
+from tests.gui.reading import printed, read_back
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
@@ -34,11 +35,11 @@ def bench() -> Bench:
 
 def text_of(bench: Bench, system: System = System.US, **changes: object) -> str:
     job = replace(bench.cut_backs[0], **changes)
-    return sheet_of(bench, job, system).toPlainText()
+    return printed(sheet_of(bench, job), system)
 
 
-def sheet_of(bench: Bench, job: CutBack, system: System) -> QTextDocument:
-    return cut_sheet(study_now(bench.lines[0], job, bench.chosen_rod, bench.water), system)
+def sheet_of(bench: Bench, job: CutBack) -> Sheet:
+    return cut_sheet(study_now(bench.lines[0], job, bench.chosen_rod, bench.water))
 
 
 def test_the_log_and_what_is_still_to_cut(bench: Bench) -> None:
@@ -53,7 +54,7 @@ def test_the_log_and_what_is_still_to_cut(bench: Bench) -> None:
     assert "0.3 % high" in text
     assert "Make the loop at the rod end: 2 1/2 in folded back" in text
     for each in cautions():
-        assert (each.text in text) == (each.topic in TOPICS)
+        assert (each.text in text) == (each.topic in FOR_BUILDING)
 
 
 def test_in_metric_and_finished(bench: Bench) -> None:
@@ -67,7 +68,7 @@ def test_in_metric_and_finished(bench: Bench) -> None:
     assert "near enough" in done or "at the target" in done
     assert "Still to cut" not in done
     # Room for the one weighing that is left, with the loop on.
-    assert done.count("It reads ____") == 1
+    assert done.count(f"with its loops on it reads\n{BLANK}") == 1
     steps = (*bench.cut_backs[0].steps, last)
     weighed = text_of(bench, steps=steps, last_reading=460.0 * GRAIN)
     assert "With its loops on the head reads 460.0 gr" in weighed
@@ -75,12 +76,12 @@ def test_in_metric_and_finished(bench: Bench) -> None:
     work = weighed[weighed.index("Where it stands") : weighed.index("Cut and weighed by")]
     assert "_____" not in work
     assert "Still to cut" not in weighed
-    assert "Date" in weighed
+    assert "Cut and weighed by\n_____\ndate\n_____" in weighed
 
 
 def test_before_anything_is_done_there_is_room_to_write(bench: Bench) -> None:
     text = text_of(bench, steps=(), first_reading=None)
-    assert "before the first cut: _" in text
+    assert f"The head before the first cut, on the scale\n{BLANK}" in text
     assert "Cut 1" not in text
 
 
@@ -95,20 +96,18 @@ def test_before_and_after_stand_side_by_side(bench: Bench) -> None:
     assert "All the way" not in text
 
 
-def test_the_drawing_names_the_ends_and_hatches_what_comes_off(bench: Bench) -> None:
-    sheet = sheet_of(bench, bench.cut_backs[0], System.US)
-    picture = sheet.resource(QTextDocument.ResourceType.ImageResource, QUrl(PICTURE))
-    assert isinstance(picture, QImage)
-    # Black, white and greys alone: it is as good on any printer.
-    shades = [picture.pixelColor(x, y) for x in range(0, 2000, 7) for y in range(0, 440, 5)]
-    assert all(each.red() == each.green() == each.blue() for each in shades)
-    # The tag of the rod end is solid, that of the fly end is not.
-    tag = range(picture.height() - 60, picture.height() - 30)
-    dark = [
-        sum(picture.pixelColor(x, y).red() < 60 for x in across for y in tag)
-        for across in (range(60, 240), range(1760, 1940))
-    ]
-    assert dark[1] > 2 * dark[0] > 0
+def test_the_drawing_shows_the_blade_and_what_comes_off(bench: Bench) -> None:
+    sheet = sheet_of(bench, bench.cut_backs[0])
+    (drawing,) = (each for each in sheet.blocks if isinstance(each, Drawing))
+    (outline,) = drawing.outlines
+    (blade,) = outline.blades
+    gone = [each for each in outline.stretches if each.tone is Tone.GONE]
+    assert [each.front for each in gone] == [blade.at]
+    assert blade.next
+    assert gone[0].rear - gone[0].front == pytest.approx(1.0 * INCH)
+    (off,) = drawing.dimensions
+    assert (off.front, off.rear) == (gone[0].front, gone[0].rear)
+    assert "37 ft 1 1/8 in stays" in text_of(bench)
 
 
 def test_weighings_that_disagree_are_asked_about_on_paper_too(bench: Bench) -> None:
@@ -124,17 +123,10 @@ def test_a_limit_that_stops_it_is_printed(bench: Bench) -> None:
     assert "the shortest head allowed is 40 ft" in text
 
 
-@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="no reader of PDF text here")
 def test_the_pdf_has_the_log(bench: Bench, qapp: QApplication, tmp_path: Path) -> None:
     target = tmp_path / "cut.pdf"
-    writer = QPdfWriter(str(target))
-    writer.setPageLayout(page_layout(System.US))
-    writer.setResolution(300)
-    sheet = sheet_of(bench, bench.cut_backs[0], System.US)
-    assert paint_sheet(sheet, writer) == 1
-    del writer
-    found = subprocess.run(
-        ["pdftotext", "-layout", str(target), "-"], capture_output=True, check=True
-    ).stdout.decode()
+    study = study_now(bench.lines[0], bench.cut_backs[0], bench.chosen_rod, bench.water)
+    assert write_cut_sheet(study, target) <= 2
+    found = read_back(target)
     assert "head 501.5 gr, offcut 68.0 gr" in found
     assert "1 ft 9 7/8 in off the rod end" in found

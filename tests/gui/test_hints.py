@@ -11,7 +11,6 @@ from PySide6.QtGui import (
     QGuiApplication,
     QKeySequence,
     QMouseEvent,
-    QTextDocument,
 )
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QMenu, QWidget
@@ -20,9 +19,11 @@ from taperlab.edits.figures import Figure
 from taperlab.gui.dialogs.keys import KeysDialog
 from taperlab.gui.dialogs.texts import TextDialog
 from taperlab.gui.frame.window import Window
-from taperlab.gui.kit.key_names import native
+from taperlab.gui.kit.key_names import HelpGroup, native
 from taperlab.gui.pages.shape.profile_plots import ProfilePlots
 from taperlab.gui.pages.shape.row_dialogs import MergeDialog
+from taperlab.gui.paper.keys_sheet import keys_sheet
+from taperlab.gui.paper.layout.reading import text_of
 from taperlab.gui.plots.grips import Handle
 from taperlab.gui.plots.keys import USES
 from taperlab.gui.plots.line_plots import OUTLINE
@@ -400,12 +401,12 @@ def test_the_page_of_keys_is_searched_copied_and_printed(window: Window) -> None
     copied = QGuiApplication.clipboard().text()
     assert "Undo" in copied
     assert "Save" not in copied
-    printed: list[QTextDocument] = []
+    printed: list[list[HelpGroup]] = []
     dialog.print_asked.disconnect()
     dialog.print_asked.connect(printed.append)
     dialog.search.clear()
     click(button(dialog, "Print…"))
-    text = printed[0].toPlainText()
+    text = text_of(keys_sheet(printed[0]), System.US)
     assert text.startswith("Keys and mouse")
     assert "See all of it" in text
     dialog.search.setFocus()

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QGuiApplication, QTextDocument
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
 
 from taperlab import shipped
@@ -21,6 +21,7 @@ from taperlab.model.bench import Bench
 from taperlab.units.kinds import System
 from tests.cli.test_command_line import no_drawing, no_sheet, no_window
 from tests.gui.hands import CTRL, ENTER, FOOT, GRAIN, NOISE, TAB, click, keys, wait_active
+from tests.gui.reading import printed
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
 
@@ -338,8 +339,7 @@ def test_short_stock_is_named(page, window):
 
 def test_the_sheet_has_the_cuts_and_the_cautions(page):
     sheet = page.sheet()
-    assert isinstance(sheet, QTextDocument)
-    said = sheet.toPlainText().replace("\u00a0", " ")
+    said = printed(sheet)
     for each in page.case.study.pieces:
         assert each.stock.name in said
     assert "Cautions" in said

@@ -39,7 +39,8 @@ from taperlab.files.preferences import Preferences, Theme
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.catalogue import PAGES, Entry
 from taperlab.gui.pages.shape.page import ShapePage
-from taperlab.gui.paper.sheet import today
+from taperlab.gui.paper.layout.reading import text_of
+from taperlab.gui.paper.parts import today
 from taperlab.trade.starters import starter_rods, starter_stock
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence, render
@@ -222,7 +223,11 @@ def test_a_page(window: Window, entry: Entry) -> None:
 def test_what_a_page_prints(window: Window, entry: Entry) -> None:
     show(window, entry)
     sheet = window.pages.current.sheet()
-    text = render(sheet, System.US) if isinstance(sheet, Sentence) else sheet.toPlainText()
+    text = (
+        render(sheet, System.US)
+        if isinstance(sheet, Sentence)
+        else text_of(sheet, window.settings.system)
+    )
     fine = names(window) | UNITS | OURS | set(words(today()))
     assert [each for each in text.splitlines() if set(words(outside(each))) - fine] == []
 

@@ -21,8 +21,8 @@ from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.range.members import LENGTH_AT, LETTER, ROD_AT, WEIGHT_AT
 from taperlab.gui.pages.range.page import RangePage
 from taperlab.gui.pages.range.plots import DIFFERENCE, Badges
-from taperlab.gui.paper.export import write_document
-from taperlab.gui.paper.sheet import page_layout
+from taperlab.gui.paper.export import write_pdf
+from taperlab.gui.paper.layout.pages import page_layout
 from taperlab.gui.plots.line_plots import WEIGHT_ALONG
 from taperlab.model.range import LengthRule, ThicknessRule
 from taperlab.shop.range.study import study_now
@@ -46,7 +46,7 @@ from tests.gui.hands import (
     type_into,
     without_view,
 )
-from tests.gui.test_build_sheet import text_of
+from tests.gui.reading import read_back
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
 
@@ -156,8 +156,8 @@ def test_members_are_printed_as_they_are_built(page: RangePage, tmp_path: Path) 
     edit_by_hand(page, 4, "8 ft 6 in")
     sheet = page.sheet()
     target = tmp_path / "range.pdf"
-    write_document(sheet, "range", target, page_layout(System.US))
-    words = " ".join(text_of(target).split())
+    write_pdf(sheet, target, page_layout(System.US), System.US)
+    words = read_back(target)
     study = page.case.study
     assert study is not None
     for each in study.members:
@@ -187,7 +187,7 @@ def test_print_sends_the_table_to_a_printer(
     click(page.make.print_button)
     # Not that of the line: its own sheet is printed to a file of that name.
     assert names == [page.case.range.name]
-    assert "400.0 gr" in text_of(target)
+    assert "400.0 gr" in read_back(target)
     assert "Sent the sheet" in status(window)
 
 
@@ -464,7 +464,7 @@ def test_a_folder_of_sheets_is_written_beside_the_window(
     assert shares == sorted(shares)
     assert shares[-1] == pytest.approx(1.0)
     assert "3 sheets in" in page.make.said.text()
-    assert "450.0 gr" in text_of(folder / f"{name} A.pdf")
+    assert "450.0 gr" in read_back(folder / f"{name} A.pdf")
 
 
 def test_writing_sheets_can_be_cancelled(page: RangePage, tmp_path: Path) -> None:

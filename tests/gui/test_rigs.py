@@ -9,7 +9,6 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QTextDocument
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QMenu
 
@@ -47,6 +46,7 @@ from tests.gui.hands import (
     wait_active,
     words_on,
 )
+from tests.gui.reading import printed
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
 
@@ -396,8 +396,7 @@ def test_a_window_of_head_and_tip_judges_both(on_rig: Window) -> None:
 
 def test_the_sheet_of_the_page_is_that_of_the_rig(on_rig: Window) -> None:
     sheet = on_rig.pages.current.sheet()
-    assert isinstance(sheet, QTextDocument)
-    assert sheet.toPlainText().startswith(RIG)
+    assert printed(sheet).startswith(f"Build sheet\n{RIG}")
 
 
 def test_a_rig_is_given_its_own_leader_and_fly(on_rig: Window) -> None:

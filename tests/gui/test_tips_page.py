@@ -47,6 +47,7 @@ from tests.gui.hands import (
     status,
     without_view,
 )
+from tests.gui.reading import printed
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
 
@@ -425,7 +426,7 @@ def test_metric_units_are_shown_at_once(page: TipsPage) -> None:
 
 
 def test_a_sheet_is_printed_of_all_tips(page: TipsPage) -> None:
-    text = page.sheet().toPlainText()
+    text = printed(page.sheet())
     for row in page.case.study.rows:
         assert row.line.name in text
     assert "Hinges: 17.00 gr/ft ahead of 15.77." in text

@@ -6,7 +6,6 @@ import json
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QTextDocument
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
@@ -23,6 +22,7 @@ from taperlab.model.tolerance import AS_READ
 from taperlab.shop.tolerance.columns import COLUMNS
 from taperlab.shop.tolerance.dimensions import What
 from taperlab.units.kinds import System
+from taperlab.units.sentence import Sentence
 from tests.cli.test_command_line import no_drawing, no_sheet, no_window
 from tests.gui.hands import (
     CTRL,
@@ -36,6 +36,7 @@ from tests.gui.hands import (
     type_into,
     wait_active,
 )
+from tests.gui.reading import printed
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
 
@@ -214,7 +215,7 @@ def test_a_bench_without_a_head_says_so_and_shows_no_figures(page, window):
     assert page.total.figure.text() == "–"
     assert not page.ways.isVisible()
     assert not page.copy_button.isEnabled()
-    assert not isinstance(page.sheet(), QTextDocument)
+    assert isinstance(page.sheet(), Sentence)
 
 
 def test_metric(page, window):
@@ -226,8 +227,7 @@ def test_metric(page, window):
 
 def test_what_is_printed(page):
     sheet = page.sheet()
-    assert isinstance(sheet, QTextDocument)
-    text = sheet.toPlainText()
+    text = printed(sheet)
     assert page.total.sentence.text() in text
     assert "Diameter, belly" in text
     assert "Of 100 builds" in text

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QEvent, Qt, QUrl
-from PySide6.QtGui import QAccessible, QDesktopServices, QTextDocument
+from PySide6.QtGui import QAccessible, QDesktopServices
 from PySide6.QtWidgets import QApplication
 
 from taperlab.files.native import read_bench
@@ -42,6 +42,7 @@ from tests.gui.hands import (
     wait_active,
     words_on,
 )
+from tests.gui.reading import printed
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
 
@@ -344,11 +345,10 @@ def test_the_own_table_is_begun_as_a_copy_and_opened(
 def test_it_is_printed_with_its_arithmetic_and_the_caution(show: Show) -> None:
     _, page = show(own_bench())
     sheet = page.sheet()
-    assert isinstance(sheet, QTextDocument)
-    text = sheet.toPlainText()
+    text = printed(sheet)
     for said in (
         "Which head for Mill pool 13 ft, 7",
-        "Scandi, by 4 points, over Skagit",
+        "Scandi\nby 4 points, over Skagit",
         "420 to 500 gr",
         "Short belly: its shortest head, 50 ft, wants",
         "Thrown, a heavy tip: a tie of Skagit and Scandi.",

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QAccessible, QImage, QTextDocument
+from PySide6.QtGui import QAccessible, QImage
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLabel, QVBoxLayout
 
@@ -23,6 +23,7 @@ from taperlab.gui.state.document import Change, Reason
 from taperlab.shipped import sample
 from taperlab.units.kinds import System
 from tests.gui.hands import CTRL, NOISE, NONE, menu, settle, type_into
+from tests.gui.reading import printed
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
 
@@ -146,8 +147,7 @@ def test_what_it_has_not_is_greyed_and_the_line_in_hand_is_printed(window: Windo
     for name in ("copy_plots", "export_plots", "copy_readouts", "insert_below", "zoom_all"):
         assert not window.menus.actions[name].isEnabled(), name
     sheet = window.pages.current.sheet()
-    assert isinstance(sheet, QTextDocument)
-    assert window.document.line.name in sheet.toPlainText()
+    assert window.document.line.name in printed(sheet)
     window.show_page("shape")
     for name in ("copy_plots", "export_plots", "copy_readouts", "insert_below", "zoom_all"):
         assert window.menus.actions[name].isEnabled(), name

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from html import escape
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QFont, QGuiApplication, QTextDocument
+from PySide6.QtGui import QFont, QGuiApplication
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLineEdit, QTextBrowser, QVBoxLayout
 
 from taperlab.gui.kit.host import Workplace
@@ -20,7 +20,7 @@ from taperlab.units.words import capital
 class KeysDialog(QDialog):
     """Groups of keys, those that hold what is searched for.
 
-    print_asked(QTextDocument): what is listed is to be printed.
+    print_asked(list[HelpGroup]): what is listed is to be printed.
     """
 
     print_asked = Signal(object)
@@ -90,9 +90,7 @@ class KeysDialog(QDialog):
         self._place.host.say(Sentence("Copied the list of keys"))
 
     def _print(self) -> None:
-        sheet = QTextDocument()
-        sheet.setHtml(f"<h2>{escape(self.windowTitle())}</h2>{_html(self.found())}")
-        self.print_asked.emit(sheet)
+        self.print_asked.emit(self.found())
 
 
 def _html(groups: Sequence[HelpGroup]) -> str:

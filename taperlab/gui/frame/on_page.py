@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from enum import Enum
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
-from PySide6.QtGui import QContextMenuEvent, QGuiApplication, QTextDocument
+from PySide6.QtGui import QContextMenuEvent, QGuiApplication
 from PySide6.QtWidgets import QApplication
 
 from taperlab.gui.frame.page_stack import PageStack
@@ -16,6 +16,9 @@ from taperlab.gui.pages.page import Page
 from taperlab.gui.plots.stack import PlotStack
 from taperlab.gui.table.typing_table import TypingTable
 from taperlab.units.sentence import Sentence
+
+if TYPE_CHECKING:
+    from taperlab.gui.paper.layout.blocks import Sheet
 
 Thing = TypeVar("Thing")
 
@@ -106,7 +109,7 @@ class OnPage:
         from taperlab.gui.dialogs.keys import KeysDialog
 
         dialog = KeysDialog(groups, self._place)
-        dialog.print_asked.connect(self._print)
+        dialog.print_asked.connect(self._print_keys)
         dialog.open()
 
     def find_weight(self, plots: PlotStack) -> None:
@@ -151,7 +154,12 @@ class OnPage:
         self._place.host.commit()
         self._print(self._pages.current.sheet())
 
-    def _print(self, sheet: QTextDocument | Sentence) -> None:
+    def _print_keys(self, groups: Sequence[HelpGroup]) -> None:
+        from taperlab.gui.paper.keys_sheet import keys_sheet
+
+        self._print(keys_sheet(groups))
+
+    def _print(self, sheet: Sheet | Sentence) -> None:
         from taperlab.gui.paper.printing import print_sheet
 
         print_sheet(self._place, sheet)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
-from PySide6.QtGui import QAction, QHideEvent, QShowEvent, QTextDocument
+from PySide6.QtGui import QAction, QHideEvent, QShowEvent
 from PySide6.QtWidgets import QWidget
 
 from taperlab.gui.kit.host import Workplace
@@ -14,6 +15,9 @@ from taperlab.gui.plots.stack import PlotStack
 from taperlab.gui.state.watch import Watch
 from taperlab.gui.table.typing_table import TypingTable
 from taperlab.units.sentence import Sentence
+
+if TYPE_CHECKING:
+    from taperlab.gui.paper.layout.blocks import Sheet
 
 
 class Page(QWidget):
@@ -78,7 +82,7 @@ class Page(QWidget):
         """Shows one step of the work on the whole screen; None where there is no such step."""
         return None
 
-    def sheet(self) -> QTextDocument | Sentence:
+    def sheet(self) -> Sheet | Sentence:
         """What printing means on this page, or why there is nothing to print.
 
         Where a page has no sheet of its own: the build sheet of the line or rig that is looked at.
@@ -88,4 +92,4 @@ class Page(QWidget):
         thing = self.place.document.shown
         if thing is None:
             return Sentence("There is no line to print.")
-        return build_sheet(self.place.document.bench, thing, self.place.system)
+        return build_sheet(self.place.document.bench, thing)

@@ -2,11 +2,21 @@
 
 from __future__ import annotations
 
-import html
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QImage, QPainter
 
-from PySide6.QtGui import QImage, QTextDocument
-
-from taperlab.gui.paper.sheet import PICTURE, paragraph, sheet_of, table, title, today
+from taperlab.gui.paper.layout.blocks import (
+    Block,
+    Column,
+    HeadBlock,
+    Heading,
+    Painted,
+    Paragraph,
+    Sheet,
+    Table,
+    number,
+)
+from taperlab.gui.paper.parts import cautions_of, today
 from taperlab.shop.air.study import AirStudy
 from taperlab.shop.air.words import (
     NOT_WET,
@@ -35,68 +45,81 @@ from taperlab.shop.turnover.words import (
 from taperlab.trade.cautions import Topic
 from taperlab.units.kinds import System
 from taperlab.units.language import tr
-from taperlab.units.sentence import Sentence, render
 
 TOPICS = (Topic.HOOK, Topic.OVERLOADED_ROD)
 
-WIDE = 600
-"""Of the picture on paper [px]."""
+HEIGHT = 200.0
+"""Of the picture on paper [points]."""
 
 
-def _goes(one: TurnoverStudy) -> tuple[Sentence, ...]:
-    return time_words(one), *shot_words(one), *goes_words(one)
+def _told(one: TurnoverStudy) -> list[Block]:
+    said = [time_words(one), *shot_words(one), *goes_words(one)]
+    if look := look_again_words(one):
+        said.append(look)
+    return [
+        Paragraph(needed_words(one), bold=True),
+        Paragraph(verdict_words(one), bold=True),
+        *(Paragraph(each) for each in said),
+    ]
 
 
-def air_sheet(
-    found: AirStudy, films: tuple[Film, ...], picture: QImage, system: System
-) -> QTextDocument:
+def air_sheet(found: AirStudy, films: tuple[Film, ...], picture: QImage) -> Sheet:
     """The sheet of what is thrown. films: of the first, if there is one. picture: to scale."""
-
-    def read(sentence: Sentence) -> str:
-        return html.escape(render(sentence, system))
-
-    one = found.first.study
-    parts = [f"<p><img src='{PICTURE}' width='{WIDE}'></p>"]
+    one, name = found.first.study, found.first.name
+    blocks: list[Block] = [HeadBlock(name, tr("In the air"), today()), _pictured(picture)]
     if one is not None:
-        parts += [
-            paragraph(f"<b>{read(needed_words(one))} {read(verdict_words(one))}</b>"),
-            paragraph(read(thrown_as_words(found.throw))),
-            paragraph(" ".join(read(each) for each in _goes(one))),
-        ]
-        look = look_again_words(one)
-        parts += [paragraph(read(look))] if look is not None else []
+        blocks += [Paragraph(thrown_as_words(found.throw)), *_told(one)]
     else:
-        parts.append(paragraph(read(found.first.problem)))
-    if kicks := read(kick_words(found)):
-        parts.append(paragraph(kicks))
-    rows = [
+        blocks.append(Paragraph(found.first.problem))
+    blocks.append(Paragraph(kick_words(found)))
+    rows = tuple(
         (
-            html.escape(each.name),
-            read(figure_words(each.study)) if each.study else read(each.problem),
-            read(energy_words(each.study)) if each.study else "",
+            each.name,
+            figure_words(each.study) if each.study else each.problem,
+            energy_words(each.study) if each.study else "",
         )
         for each in found.all
-    ]
-    headings = (tr("Line"), tr("Line speed needed"), tr("Energy left at the fly"))
-    parts.append(table(headings, rows))
-    parts += [
-        paragraph(read(tie_words(each.name, against)))
+    )
+    columns = (
+        Column(tr("Line")),
+        number(tr("Line speed needed")),
+        number(tr("Energy left at the fly")),
+    )
+    blocks.append(Table(columns, rows))
+    blocks += [
+        Paragraph(tie_words(each.name, against))
         for each, against in zip(found.others, found.against, strict=True)
         if against is not None
     ]
-    parts += [paragraph(read(each)) for film in films[:1] for each in film_words(film)]
+    blocks += [Paragraph(each) for film in films[:1] for each in film_words(film)]
     if found.behind is not None and found.longest is not None:
-        parts += [
-            title(tr("Room behind")),
-            paragraph(f"<b>{read(room_words(found.behind))}</b>"),
-            paragraph(read(longest_words(found.longest))),
-            paragraph(read(ESTIMATE)),
+        blocks += [
+            Heading(tr("Room behind")),
+            Paragraph(room_words(found.behind), bold=True),
+            Paragraph(longest_words(found.longest)),
+            Paragraph(ESTIMATE),
         ]
-    parts.append(title(tr("How it is cast")))
+    blocks.append(Heading(tr("How it is cast")))
     if found.first.rig is not None:
-        parts.append(paragraph(read(tied_words(found.first.rig))))
-    told = [(read(name), read(value)) for name, value in cast_rows(found)]
-    parts.append(table((tr("What"), tr("How much")), told))
-    parts.append(title(tr("To keep in mind")))
-    parts += [paragraph(read(each)) for each in (NO_SCORE, NOT_COUNTED, NOT_WET)]
-    return sheet_of(found.first.name, today(), parts, note="", picture=picture, topics=TOPICS)
+        blocks.append(Paragraph(tied_words(found.first.rig)))
+    blocks += [
+        Table((Column(tr("What")), number(tr("How much"))), cast_rows(found)),
+        Heading(tr("To keep in mind")),
+        *(Paragraph(each) for each in (NO_SCORE, NOT_COUNTED, NOT_WET)),
+        *cautions_of(TOPICS),
+    ]
+    return Sheet(name, tuple(blocks), subject=tr("In the air"))
+
+
+def _pictured(picture: QImage) -> Painted:
+    """What the page draws, as large as it fits; of dots, since it moves on the screen."""
+
+    def paint(painter: QPainter, room: QRectF, _system: System) -> None:
+        size = picture.deviceIndependentSize()
+        scale = min(room.width() / size.width(), room.height() / size.height())
+        wide, high = size.width() * scale, size.height() * scale
+        left = room.left() + (room.width() - wide) / 2.0
+        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+        painter.drawImage(QRectF(left, room.top(), wide, high), picture)
+
+    return Painted(HEIGHT, paint)

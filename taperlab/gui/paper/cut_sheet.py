@@ -2,133 +2,81 @@
 
 from __future__ import annotations
 
-import html
-from collections.abc import Callable
 from dataclasses import replace
+from itertools import pairwise
 
-from PySide6.QtCore import QPointF, QRectF, QSizeF
-from PySide6.QtGui import QColor, QImage, QPainter, QTextDocument
-
-from taperlab.gui.kit.theme import LIGHT, letters
-from taperlab.gui.paper.sheet import PICTURE, paragraph, sheet_of, table, title, today
-from taperlab.gui.plots.cut_sketch import cut_sketch
-from taperlab.gui.plots.head_sketch import SketchPainter
-from taperlab.model.cut_log import CutBack
-from taperlab.model.segment import Part
+from taperlab.gui.paper.layout.blocks import (
+    FIGURE,
+    Block,
+    Cell,
+    Column,
+    FillIn,
+    Form,
+    HeadBlock,
+    Heading,
+    Paragraph,
+    ScaleRule,
+    Sheet,
+    Table,
+    Together,
+    WriteIn,
+    number,
+)
+from taperlab.gui.paper.layout.drawing import Blade, Bracket, Drawing, Stretch, Tone
+from taperlab.gui.paper.parts import (
+    FOR_BUILDING,
+    cautions_of,
+    note_of,
+    outline_of,
+    signature,
+    stretches_of,
+    today,
+)
+from taperlab.model.cut_log import CutBack, CutEnd
+from taperlab.model.line import Line
 from taperlab.shop.cut_back.goal import NoPlan
+from taperlab.shop.cut_back.one_cut import Plan
 from taperlab.shop.cut_back.order import in_order, work_words
 from taperlab.shop.cut_back.staged import Staged
 from taperlab.shop.cut_back.study import Study
 from taperlab.shop.cut_back.way import Act, Due
 from taperlab.shop.cut_back.way_figures import ROWS, after_cut, before, now
-from taperlab.shop.cut_back.words import (
-    ENDS,
-    give_or_take,
-    loops_to_make,
-    one_after_another,
-)
-from taperlab.units.kinds import System
+from taperlab.shop.cut_back.words import ENDS, loops_to_make
 from taperlab.units.language import tr
-from taperlab.units.sentence import OnTape, Sentence, SmallWeight, Value, Weight, render
+from taperlab.units.sentence import NOTHING, OnTape, Sentence, SmallWeight, Value, Weight
 
-BLANK = "_____________"
-"""Room to write a reading."""
-
-LINE = "_" * 34
-"""Room for a name or a date."""
-
-PICTURE_WIDTH = 2000
-SHOWN_WIDTH, SHOWN_HEIGHT = 670.0, 148.0
-"""Of the drawing: dots across, and how wide and high it is shown [px]."""
-
-PAPER = replace(
-    LIGHT,
-    card="#FFFFFF",
-    ink="#000000",
-    soft="#404040",
-    accent="#000000",
-    accent_ink="#FFFFFF",
-    edge="#000000",
-    off="#FFFFFF",
-    hatch="#606060",
-    parts=dict.fromkeys(Part, "#E4E4E4") | {Part.BELLY: "#8C8C8C"},
-)
-"""Black, white and grey, for any printer."""
-
-Read = Callable[[Sentence], str]
+_Cut = tuple[CutEnd, float, Value, int]
+"""A cut as it is drawn: its end, how far from that [m], the same in words, its number."""
 
 
-def cut_sheet(study: Study, system: System) -> QTextDocument:
+def cut_sheet(study: Study) -> Sheet:
     """The sheet of a cut-back, with room to write the weighings that are still to come.
 
     Raises ValueError for a study without a cut-back.
     """
     if study.line is None or study.job is None:
         raise ValueError("nothing is cut back here")
-
-    def read(sentence: Sentence) -> str:
-        return html.escape(render(sentence, system))
-
     due = study.due()
-    parts = [
-        _aim(study, study.job, read),
-        _picture_place(study, due, system),
-        _figures(study, due, read),
-        _log(study, study.job, read),
-        _work(study, due, read),
-        _signature(),
+    title = Sentence("Cut-back: {line}", line=study.line.name)
+    blocks: list[Block] = [
+        _top(study, study.job, title),
+        *_drawing(study, study.job, due),
+        *_figures(study, due),
+        *_log(study, study.job),
+        *_work(study, due),
+        signature(Sentence("Cut and weighed by")),
+        *note_of(study.job.note),
+        *cautions_of(FOR_BUILDING),
+        ScaleRule(),
     ]
-    return sheet_of(
-        render(Sentence("Cut-back: {line}", line=study.line.name), system),
-        today(),
-        parts,
-        note=study.job.note,
-        picture=_picture(study, due, system),
-    )
+    return Sheet(title, tuple(blocks), subject=tr("Cut-back"))
 
 
-def _picture(study: Study, due: Due, system: System) -> QImage | None:
-    """The head as it lies, what comes off it, and its two ends."""
-    drawn = cut_sketch(study, due, system)
-    if drawn is None:
-        return None
-    scale = PICTURE_WIDTH / SHOWN_WIDTH
-    size = QSizeF(SHOWN_WIDTH, SHOWN_HEIGHT)
-    image = QImage((size * scale).toSize(), QImage.Format.Format_Grayscale8)
-    image.fill(QColor("white"))
-    painter = QPainter(image)
-    painter.scale(scale, scale)
-    room = QRectF(QPointF(0.0, 0.0), size).adjusted(0.0, 4.0, 0.0, -8.0)
-    SketchPainter(drawn[0], room, PAPER, 8.0 / letters()).paint(painter)
-    painter.end()
-    return image
-
-
-def _picture_place(study: Study, due: Due, system: System) -> str:
-    if cut_sketch(study, due, system) is None:
-        return ""
-    return f"<p><img src='{PICTURE}' width='{SHOWN_WIDTH:.0f}'></p>"
-
-
-def _figures(study: Study, due: Due, read: Read) -> str:
-    """The head before any cut, now, and after the cut that is due."""
-    columns = [(tr("Before any cut"), before(study))]
-    if study.log:
-        columns.append((tr("Now"), now(study)))
-    if due.act in (Act.CUT, Act.TELL_ENDS):
-        columns.append((tr("After this cut"), after_cut(study, due)))
-    found = [(name, column) for name, column in columns if column is not None]
-    if not found:
-        return ""
-    rows = [(read(row), *(read(column[i]) for _, column in found)) for i, row in enumerate(ROWS)]
-    return table(["", *(name for name, _ in found)], rows)
-
-
-def _aim(study: Study, job: CutBack, read: Read) -> str:
-    if not isinstance(study.staged, Staged):
-        return paragraph(read(study.staged.sentence)) if study.staged else ""
-    target, end = Weight(study.staged.target), ENDS[job.end]
-    aim = Sentence("Cut to {target} from {end}", target=target, end=end)
+def _top(study: Study, job: CutBack, title: Value) -> HeadBlock:
+    staged = study.staged
+    if not isinstance(staged, Staged):
+        return HeadBlock(title, today(), staged.sentence if staged else "")
+    aim = Sentence("Cut to {target} from {end}", target=Weight(staged.target), end=ENDS[job.end])
     if study.rod:
         aim = Sentence("{aim}, for {rod}", aim=aim, rod=study.rod.name)
     tools = Sentence(
@@ -136,41 +84,171 @@ def _aim(study: Study, job: CutBack, read: Read) -> str:
         scale=SmallWeight(job.instruments.scale),
         tape=OnTape(job.instruments.tape),
     )
-    return f"<p class='figure'>{read(aim)}.</p><p>{read(tools)}</p>"
+    under = Sentence("{aim}. {tools}", aim=aim, tools=tools)
+    return HeadBlock(title, today(), under, Weight(staged.target), Sentence("loops on, at the end"))
 
 
-def _log(study: Study, job: CutBack, read: Read) -> str:
-    first: Value = BLANK if job.first_reading is None else Weight(job.first_reading)
-    before = Sentence("The head before the first cut: {reading} on the scale.", reading=first)
-    text = title(tr("Log")) + paragraph(read(before))
-    if not study.log:
-        return text
-    rows = [
-        (read(each.title), one_after_another(read(said) for said in (each.detail, *each.doubts)))
-        for each in study.log
+# -- the drawing ------------------------------------------------------------------------------
+
+
+def _drawing(study: Study, job: CutBack, due: Due) -> tuple[Block, ...]:
+    """The head as it lies, what comes off it, dashed, and what stays; nothing without a head."""
+    if due.act is Act.ASK and study.described is not None:
+        line = study.described.line
+        title = Sentence("As it is described")
+        cuts = _cut_already(job)
+        if cuts:
+            title = Sentence("Cut so far, on the head as described")
+    elif study.left is not None:
+        line, title, cuts = study.left.line, Sentence("As it lies now"), _cuts_due(due)
+        tried = study.trial.plan if study.trial is not None else None
+        if isinstance(tried, Plan):
+            title, cuts = Sentence("A cut that is tried"), _cuts_tried(tried)
+    else:
+        return ()
+    blades = []
+    dimensions = []
+    kept = [0.0, line.length]
+    for end, length, words, count in cuts:
+        at = length if end is CutEnd.FRONT else line.length - length
+        first = due.act is Act.CUT and count == due.made + 1
+        blades.append(Blade(at, str(count), next=first))
+        if end is CutEnd.FRONT:
+            dimensions.append(Bracket(0.0, at, words))
+            kept[0] = max(kept[0], at)
+        else:
+            dimensions.append(Bracket(at, line.length, words))
+            kept[1] = min(kept[1], at)
+    outline = replace(
+        outline_of(line, title=title),
+        stretches=_going(line, kept[0], kept[1]),
+        blades=tuple(blades),
+    )
+    under = NOTHING
+    if cuts:
+        under = Sentence("{length} stays", length=OnTape(max(0.0, kept[1] - kept[0])))
+    return (Drawing((outline,), dimensions=tuple(dimensions), under=under),)
+
+
+def _cuts_due(due: Due) -> list[_Cut]:
+    if due.act is not Act.CUT:
+        return []
+    return [
+        (each.end, each.mark, each.how_far, due.made + 1 + i) for i, each in enumerate(due.cuts)
     ]
-    text += table((tr("Cut"), tr("On the scale")), rows)
-    return text
 
 
-def _work(study: Study, due: Due, read: Read) -> str:
+def _cuts_tried(plan: Plan) -> list[_Cut]:
+    off = ((CutEnd.REAR, plan.rear_cut), (CutEnd.FRONT, plan.front_cut))
+    return _numbered(off)
+
+
+def _cut_already(job: CutBack) -> list[_Cut]:
+    off = (
+        (CutEnd.REAR, sum(each.rear for each in job.steps)),
+        (CutEnd.FRONT, sum(each.front for each in job.steps)),
+    )
+    return _numbered(off)
+
+
+def _numbered(off: tuple[tuple[CutEnd, float], ...]) -> list[_Cut]:
+    cut = [each for each in off if each[1] > 0.0]
+    return [(end, length, OnTape(length), i) for i, (end, length) in enumerate(cut, start=1)]
+
+
+def _going(line: Line, first: float, last: float) -> tuple[Stretch, ...]:
+    """The stretches of a head, parted where the blades go; what comes off is marked as that."""
+    found = []
+    for each in stretches_of(line):
+        places = [
+            each.front,
+            *(at for at in (first, last) if each.front < at < each.rear),
+            each.rear,
+        ]
+        slope = (each.rear_diameter - each.front_diameter) / (each.rear - each.front)
+        for front, rear in pairwise(places):
+            stays = first <= (front + rear) / 2.0 <= last
+            found.append(
+                Stretch(
+                    front,
+                    rear,
+                    each.front_diameter + slope * (front - each.front),
+                    each.front_diameter + slope * (rear - each.front),
+                    each.tone if stays else Tone.GONE,
+                )
+            )
+    return tuple(found)
+
+
+# -- figures, log, work -----------------------------------------------------------------------
+
+
+def _figures(study: Study, due: Due) -> tuple[Block, ...]:
+    """The head before any cut, now, and after the cut that is due."""
+    told = [(tr("Before any cut"), before(study))]
+    if study.log:
+        told.append((tr("Now"), now(study)))
+    if due.act in (Act.CUT, Act.TELL_ENDS):
+        told.append((tr("After this cut"), after_cut(study, due)))
+    found = [(name, column) for name, column in told if column is not None]
+    if not found:
+        return ()
+    rows = tuple((row, *(column[i] for _, column in found)) for i, row in enumerate(ROWS))
+    columns = (Column(""), *(number(name) for name, _ in found))
+    return Heading(tr("The head")), Table(columns, rows)
+
+
+def _log(study: Study, job: CutBack) -> list[Block]:
+    blocks: list[Block] = [Heading(tr("Log"))]
+    if job.first_reading is None:
+        blocks.append(Form((FillIn(Sentence("The head before the first cut, on the scale")),)))
+    else:
+        reading = Weight(job.first_reading)
+        blocks.append(
+            Paragraph(
+                Sentence("The head before the first cut: {reading} on the scale.", reading=reading)
+            )
+        )
+    if study.log:
+        rows = tuple((each.title, Cell(each.detail, below=each.doubts)) for each in study.log)
+        blocks.append(Table((Column(tr("Cut")), Column(tr("On the scale"))), rows))
+    return blocks
+
+
+def _work(study: Study, due: Due) -> list[Block]:
     """What is still to be done, in the order of work, with room for what the scale says."""
     staged = study.staged
     if not isinstance(staged, Staged):
-        return ""
-    loops = [paragraph(read(each)) for each in loops_to_make(study.terms)]
+        return []
+    loops = [Paragraph(each) for each in loops_to_make(study.terms)]
     last = staged.last
     if due.act in (Act.MAKE_LOOPS, Act.WEIGH_LAST, Act.FINISHED, Act.STOPPED):
-        said = [staged.stop.sentence] if staged.stop else []
+        where: list[Block] = [Heading(tr("Where it stands"))]
+        if staged.stop:
+            where.append(Paragraph(staged.stop.sentence))
         if last is not None and last.reading is None:
-            said.append(Sentence("{what} It reads {blank}.", what=last.sentence, blank=BLANK))
-        text = title(tr("Where it stands")) + "".join(paragraph(read(each)) for each in said)
-        return text + "".join(loops if last is not None and last.reading is None else ())
-    rows = _rows(study, due, read)
-    headings = (tr("In this order"), tr("Should read"), tr("Head read"), tr("Offcut read"))
-    text = title(tr("Still to cut") if due.cuts or study.stages else tr("Still to weigh"))
-    text += table(headings, rows) + "".join(loops)
-    text += paragraph(read(Sentence("With its loops on it reads {blank}.", blank=BLANK)))
+            return [
+                *where,
+                Paragraph(last.sentence),
+                *loops,
+                Form((FillIn(Sentence("with its loops on it reads")),)),
+            ]
+        return where
+    rows = _rows(study, due)
+    columns = (
+        Column(tr("In this order"), grow=2.0),
+        number(tr("Should read"), points=FIGURE, bold=True),
+        Column(tr("Head read")),
+        Column(tr("Offcut read")),
+    )
+    heading = tr("Still to cut") if due.cuts or study.stages else tr("Still to weigh")
+    blocks: list[Block] = [Heading(heading)]
+    if rows:
+        blocks.append(Table(columns, rows))
+    blocks += [
+        *loops,
+        Together((Form((FillIn(Sentence("with its loops on it reads")),)),)),
+    ]
     remarks = [
         each.sentence for each in ([] if isinstance(staged.plan, NoPlan) else staged.plan.findings)
     ]
@@ -181,29 +259,29 @@ def _work(study: Study, due: Due, read: Read) -> str:
         )
         remarks.insert(0, later)
     remarks.extend(study.cannot_see)
-    return text + "".join(paragraph(read(each)) for each in remarks)
+    return [*blocks, *(Paragraph(each) for each in remarks)]
 
 
-def _rows(study: Study, due: Due, read: Read) -> list[tuple[str, ...]]:
+def _rows(study: Study, due: Due) -> tuple[tuple[Cell | WriteIn | Value, ...], ...]:
     """A row for the rest of the stage that was begun, and for each stage to come."""
-    rows: list[tuple[str, ...]] = []
+    rows: list[tuple[Cell | WriteIn | Value, ...]] = []
     tape = study.job.instruments.tape if study.job else 1.0
+
+    def row(work: tuple[Sentence, ...], should: Cell) -> None:
+        said = work[0] if work else Sentence("Weigh head and offcut.")
+        for each in work[1:]:
+            said = Sentence("{said}\n{more}", said=said, more=each)
+        rows.append((said, should, WriteIn(), WriteIn()))
+
     if due.act is Act.WEIGH or due.made:
-        work = "<br>".join(read(each) for each in work_words(due.cuts))
-        should = read(give_or_take(due.head.mass, due.head.plus_minus)) if due.head else ""
-        rows.append((work or read(Sentence("Weigh head and offcut.")), should, BLANK, BLANK))
+        should = _should(due.head.mass, due.head.plus_minus) if due.head else Cell("")
+        row(work_words(due.cuts), should)
     for stage in study.stages:
-        work = "<br>".join(
-            read(each) for each in work_words(in_order(stage.front, stage.rear, tape))
-        )
-        rows.append((work, read(give_or_take(stage.before_loops, stage.plus_minus)), BLANK, BLANK))
-    return rows
+        work = work_words(in_order(stage.front, stage.rear, tape))
+        row(work, _should(stage.before_loops, stage.plus_minus))
+    return tuple(rows)
 
 
-def _signature() -> str:
-    """Room for whoever cut it, and when."""
-    cells = (
-        f"<td width='50%'>{html.escape(name)}<br><br>{LINE}</td>"
-        for name in (tr("Cut and weighed by"), tr("Date"))
-    )
-    return f"<p></p><table width='100%'><tr>{''.join(cells)}</tr></table>"
+def _should(mass: float, error: float) -> Cell:
+    """What the scale should read, large, and how far off that may be, small [kg]."""
+    return Cell(Weight(mass), beside=Sentence("± {error}", error=Weight(error)))

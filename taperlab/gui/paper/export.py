@@ -13,8 +13,9 @@ from taperlab.model.bench import Bench
 from taperlab.units.kinds import System
 
 if TYPE_CHECKING:
-    from PySide6.QtGui import QPageLayout, QTextDocument
+    from PySide6.QtGui import QPageLayout
 
+    from taperlab.gui.paper.layout.blocks import Sheet
     from taperlab.shop.cut_back.study import Study
 
 
@@ -46,11 +47,11 @@ def write_sheet_of(
 
     from taperlab.gui.kit.application import make_application
     from taperlab.gui.paper.build_sheet import build_sheet
-    from taperlab.gui.paper.sheet import page_layout
+    from taperlab.gui.paper.layout.pages import page_layout
 
     make_application(["taperlab"])
-    document = build_sheet(bench, thing, system)
-    return write_document(document, thing.name, target, page_layout(system, paper))
+    sheet = build_sheet(bench, thing).of_file(source.name)
+    return write_pdf(sheet, target, page_layout(system, paper), system)
 
 
 def write_cut_sheet(
@@ -64,29 +65,16 @@ def write_cut_sheet(
 
     from taperlab.gui.kit.application import make_application
     from taperlab.gui.paper.cut_sheet import cut_sheet
-    from taperlab.gui.paper.sheet import page_layout
+    from taperlab.gui.paper.layout.pages import page_layout
 
     make_application(["taperlab"])
-    title = study.line.name if study.line else ""
-    return write_document(cut_sheet(study, system), title, target, page_layout(system, paper))
+    return write_pdf(cut_sheet(study), target, page_layout(system, paper), system)
 
 
-def write_document(document: QTextDocument, title: str, target: Path, layout: QPageLayout) -> int:
+def write_pdf(sheet: Sheet, target: Path, layout: QPageLayout, system: System) -> int:
     """Write a sheet as PDF; how many pages it has. Raises FileProblem."""
-    from PySide6.QtCore import QBuffer, QByteArray, QIODevice
-    from PySide6.QtGui import QPdfWriter
+    from taperlab.gui.paper.pdf import pdf_of
 
-    from taperlab.gui.paper.sheet import paint_sheet
-
-    content = QByteArray()
-    buffer = QBuffer(content)
-    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    writer = QPdfWriter(buffer)
-    writer.setPageLayout(layout)
-    writer.setResolution(300)
-    writer.setTitle(title)
-    writer.setCreator("Taperlab")
-    pages = paint_sheet(document, writer)
-    buffer.close()
-    write_bytes(target, bytes(content.data()))
+    content, pages = pdf_of(sheet, layout, system)
+    write_bytes(target, content)
     return pages

@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
-import html
-
-from PySide6.QtGui import QTextDocument
-
-from taperlab.gui.paper.sheet import paragraph, sheet_of, table, title, today
+from taperlab.gui.paper.layout.blocks import (
+    Block,
+    Cell,
+    Column,
+    HeadBlock,
+    Heading,
+    Paragraph,
+    Sheet,
+    Table,
+    Tick,
+    WriteIn,
+    number,
+)
+from taperlab.gui.paper.parts import cautions_of, today
 from taperlab.shop.pieces.outcome import PiecesStudy
 from taperlab.shop.pieces.remarks import remarks
 from taperlab.shop.pieces.words import (
@@ -17,83 +26,73 @@ from taperlab.shop.pieces.words import (
     piece_name,
 )
 from taperlab.trade.cautions import Topic
-from taperlab.units.kinds import WEIGHT, System
 from taperlab.units.language import tr
-from taperlab.units.sentence import OnTape, Sentence, render
-from taperlab.units.show import NO_BREAK, show
-from taperlab.units.words import capital
+from taperlab.units.sentence import OnTape, Sentence, Several, Unbroken, Weight
 
 TOPICS = (Topic.BLADE, Topic.HEAT, Topic.FUMES)
 
 
-def pieces_sheet(found: PiecesStudy, system: System) -> QTextDocument:
+def pieces_sheet(found: PiecesStudy) -> Sheet:
     """The sheet of a cutting plan, with room to tick each cut and to write what was weighed."""
-
-    def read(sentence: Sentence) -> str:
-        return html.escape(render(sentence, system))
-
-    def tape(length: float) -> str:
-        return read(Sentence("{length}", length=OnTape(length))).replace(" ", NO_BREAK)
-
-    parts = [title(tr("Cut from the stock"))]
-    parts.append(
-        table(
-            [tr("Stock"), tr("Cuts, from its front"), tr("Left"), tr("Done")],
-            [
-                (
-                    html.escape(each.stock.name),
-                    ", ".join(f"<b>{tape(length)}</b>" for length in each.cuts),
-                    tape(each.left),
-                    "☐",
-                )
-                for each in found.plan
-            ],
-        )
+    names = Several(tuple(dict.fromkeys(head.line.name for head in found.heads)))
+    columns = (
+        Column(tr("Stock")),
+        Column(tr("Cuts, from its front"), bold=True, grow=2.0),
+        number(tr("Left")),
+        Column(tr("Done")),
     )
-    parts.append(paragraph(read(gap_words(found))))
-    for number, head in enumerate(found.heads):
-        pieces = list(found.of_head(number))
-        if not pieces:
-            continue
-        parts.append(title(head.name))
-        parts.append(
-            table(
-                [
-                    tr("Piece, from the fly end"),
-                    tr("Cut"),
-                    tr("Finished"),
-                    tr("Weigh before bevel"),
-                    tr("In the head"),
-                    tr("Weighed"),
-                ],
-                [
-                    (
-                        f"{i}. {html.escape(capital(render(piece_name(each, head), system)))}",
-                        f"<b>{tape(each.cut)}</b>",
-                        tape(each.finished),
-                        show(each.cut_mass, WEIGHT, system).replace(" ", NO_BREAK),
-                        show(each.mass, WEIGHT, system).replace(" ", NO_BREAK),
-                        "________",
-                    )
-                    for i, each in enumerate(pieces, 1)
-                ],
-            )
+    rows = tuple(
+        (
+            each.stock.name,
+            Several(tuple(Unbroken(OnTape(length)) for length in each.cuts)),
+            OnTape(each.left),
+            Tick(),
         )
-        parts += [paragraph(f"{i}. {read(cut_words(each))}") for i, each in enumerate(pieces, 1)]
-        build = found.builds[number]
-        if build is not None:
-            parts += [
-                paragraph(f"{read(checkpoint_words(each, build))} ________")
-                for each in found.checkpoints(number)
-            ]
-    parts += [title(tr("Order of joining")), paragraph(read(order_words()))]
-    warnings = [paragraph(read(each.sentence)) for each in remarks(found)]
-    names = ", ".join(dict.fromkeys(head.line.name for head in found.heads))
-    return sheet_of(
-        tr("Cutting plan"),
-        f"{names} · {today()}",
-        parts,
-        note="",
-        warnings=warnings,
-        topics=TOPICS,
+        for each in found.plan
     )
+    blocks: list[Block] = [
+        HeadBlock(
+            tr("Cutting plan"), under=Sentence("{names} · {date}", names=names, date=today())
+        ),
+        Heading(tr("Cut from the stock")),
+        Table(columns, rows),
+        Paragraph(gap_words(found)),
+    ]
+    for at, head in enumerate(found.heads):
+        blocks += _head(found, at, head.name)
+    blocks += [Heading(tr("Order of joining")), Paragraph(order_words())]
+    blocks += cautions_of(TOPICS, [each.sentence for each in remarks(found)])
+    return Sheet(tr("Cutting plan"), tuple(blocks), subject=tr("Cutting plan"))
+
+
+def _head(found: PiecesStudy, at: int, name: str) -> list[Block]:
+    pieces = list(found.of_head(at))
+    if not pieces:
+        return []
+    columns = (
+        Column("", bold=True, grow=0.0),
+        Column(tr("Piece, from the fly end"), grow=2.0),
+        number(tr("Cut"), bold=True),
+        number(tr("Finished")),
+        number(tr("Weigh before bevel")),
+        number(tr("In the head")),
+        Column(tr("Weighed")),
+    )
+    rows = tuple(
+        (
+            str(i),
+            Cell(piece_name(each, found.heads[at]), below=(cut_words(each),)),
+            OnTape(each.cut),
+            OnTape(each.finished),
+            Weight(each.cut_mass),
+            Weight(each.mass),
+            WriteIn(),
+        )
+        for i, each in enumerate(pieces, 1)
+    )
+    blocks: list[Block] = [Heading(name), Table(columns, rows)]
+    build = found.builds[at]
+    if build is not None:
+        points = tuple((checkpoint_words(each, build), WriteIn()) for each in found.checkpoints(at))
+        blocks.append(Table((Column(tr("On the scale"), grow=2.0), Column(tr("reads"))), points))
+    return blocks

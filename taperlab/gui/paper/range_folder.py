@@ -10,9 +10,9 @@ from taperlab.files.cells import to_text
 from taperlab.files.disk import make_folder, write_text
 from taperlab.files.names import file_name, same_file
 from taperlab.gui.paper.build_sheet import build_sheet
-from taperlab.gui.paper.export import write_document
+from taperlab.gui.paper.export import write_pdf
+from taperlab.gui.paper.layout.pages import page_layout
 from taperlab.gui.paper.range_sheet import range_sheet
-from taperlab.gui.paper.sheet import page_layout
 from taperlab.model.bench import Bench
 from taperlab.shop.range.study import RangeStudy
 from taperlab.shop.steps import Steps
@@ -32,7 +32,7 @@ def write_folder(found: RangeStudy, bench: Bench, folder: Path, system: System) 
     stem = file_name(name, "range")
     write_text(folder / f"{stem}.csv", to_text(range_report.rows(found, system), ","))
     taken = {same_file(f"{stem}.pdf")}
-    write_document(range_sheet(found, system), name, folder / f"{stem}.pdf", layout)
+    write_pdf(range_sheet(found), folder / f"{stem}.pdf", layout, system)
     count = len(found.members) + 1
     yield 1.0 / count
     for i, member in enumerate(found.members, start=2):
@@ -42,7 +42,6 @@ def write_folder(found: RangeStudy, bench: Bench, folder: Path, system: System) 
             target = f"{target} {tr('member')}"
         taken.add(same_file(f"{target}.pdf"))
         on = replace(bench, rod=member.owner.key if member.owner else None)
-        sheet = build_sheet(on, line, system)
-        write_document(sheet, line.name, folder / f"{target}.pdf", layout)
+        write_pdf(build_sheet(on, line), folder / f"{target}.pdf", layout, system)
         yield i / count
     return count

@@ -2,12 +2,24 @@
 
 from __future__ import annotations
 
-import html
 import math
 
-from PySide6.QtGui import QTextDocument
-
-from taperlab.gui.paper.sheet import paragraph, sheet_of, table, title, today
+from taperlab.gui.paper.layout.blocks import (
+    NOTE,
+    Align,
+    Block,
+    Cell,
+    Column,
+    Entry,
+    HeadBlock,
+    Heading,
+    Paragraph,
+    Sheet,
+    Table,
+    number,
+)
+from taperlab.gui.paper.layout.said import InSystem
+from taperlab.gui.paper.parts import FOR_BUILDING, cautions_of, note_of, today
 from taperlab.shop.range.member import MemberFigures
 from taperlab.shop.range.study import RangeStudy
 from taperlab.shop.range.words import (
@@ -18,30 +30,24 @@ from taperlab.shop.range.words import (
     verdict,
 )
 from taperlab.units.finding import Level
-from taperlab.units.kinds import (
-    DENSITY,
-    DIAMETER,
-    LENGTH,
-    RATIO,
-    ROD_LENGTH,
-    SHARE,
-    WEIGHT,
-    WEIGHT_PER_LENGTH,
-    Kind,
-    System,
-)
+from taperlab.units.kinds import LENGTH, ROD_LENGTH, Kind, System
 from taperlab.units.language import tr
-from taperlab.units.sentence import Sentence, render
+from taperlab.units.sentence import (
+    Density,
+    Diameter,
+    Length,
+    Ratio,
+    Sentence,
+    Share,
+    Weight,
+    WeightPerLength,
+)
 from taperlab.units.show import show
 from taperlab.units.words import heading
 
 
-def range_sheet(found: RangeStudy, system: System) -> QTextDocument:
+def range_sheet(found: RangeStudy) -> Sheet:
     """The sheet of all members: their figures, then the segments of each."""
-
-    def read(sentence: Sentence) -> str:
-        return html.escape(render(sentence, system))
-
     asked, parent = found.question.range, found.question.parent
     keeps = Sentence(
         "Graded from {parent}. Length {length}: {why}. Thickness: {thickness}, {kept}.",
@@ -51,8 +57,7 @@ def range_sheet(found: RangeStudy, system: System) -> QTextDocument:
         thickness=asked.thickness,
         kept=thickness_reason(asked.thickness, found),
     )
-    headings = (
-        "",
+    names = (
         tr("Weight"),
         tr("Rod"),
         tr("Length"),
@@ -61,75 +66,81 @@ def range_sheet(found: RangeStudy, system: System) -> QTextDocument:
         tr("Balance"),
         tr("Tip"),
         tr("Thickest"),
-        "⌀",
-        tr("Grain window"),
+        tr("Thick"),
     )
-    rows = [_row(each, system) for each in found.members]
+    columns = (
+        Column("", bold=True, grow=0.0),
+        *(number(each, points=NOTE) for each in names),
+        Column(tr("Grain window"), Align.RIGHT, points=NOTE),
+    )
     told = findings(found)
-    said = [paragraph(read(each.sentence)) for each in told if each.level is Level.NOTE]
-    warnings = [
-        paragraph(f"<b>{read(each.sentence)}</b>") for each in told if each.level > Level.NOTE
+    notes = [Paragraph(each.sentence) for each in told if each.level is Level.NOTE]
+    warnings = [each.sentence for each in told if each.level > Level.NOTE]
+    under = Sentence("{style} · {date}", style=heading(parent.style), date=today())
+    blocks: list[Block] = [
+        HeadBlock(asked.name, tr("Range"), under),
+        Paragraph(keeps),
+        Table(columns, tuple(_row(each) for each in found.members)),
+        Paragraph(rounded_words(found)),
+        *notes,
+        *(block for each in found.members for block in _segments(each)),
+        *note_of(asked.note),
+        *cautions_of(FOR_BUILDING, warnings),
     ]
-    return sheet_of(
-        asked.name,
-        f"{heading(parent.style)} · {today()}",
-        [
-            paragraph(read(keeps)),
-            table(headings, rows),
-            paragraph(read(rounded_words(found))),
-            *said,
-            *(part for each in found.members for part in _segments(each, system)),
-        ],
-        note=asked.note,
-        warnings=warnings,
-    )
+    return Sheet(asked.name, tuple(blocks), subject=tr("Range"))
 
 
-def _row(member: MemberFigures, system: System) -> list[str]:
-    ratio = "–" if math.isnan(member.ratio) else show(member.ratio, RATIO, system)
+def _marked(value: float | None, kind: Kind) -> InSystem | str:
+    """A length with marks for feet and inches, which need no unit; a dash for none."""
+    if value is None:
+        return "–"
 
-    def length(value: float | None, kind: Kind) -> str:
-        """On one line: with marks for feet and inches, which need no unit."""
+    def write(system: System) -> str:
         marks = kind.shown(system).feet_and_inches
-        return "–" if value is None else show(value, kind, system, unit=not marks)
+        return show(value, kind, system, unit=not marks)
 
-    shown = (
-        show(member.mass, WEIGHT, system),
-        length(member.rod, ROD_LENGTH),
-        length(member.length, LENGTH),
-        ratio,
-        show(member.front_mass_share, SHARE, system),
-        length(member.balance_point, LENGTH),
-        show(member.tip_linear_density, WEIGHT_PER_LENGTH, system),
-        show(member.thickest_linear_density, WEIGHT_PER_LENGTH, system),
-        show(member.thickest, DIAMETER, system),
-        render(verdict(member).words, system),
+    return InSystem(write)
+
+
+def _row(member: MemberFigures) -> tuple[Entry, ...]:
+    return (
+        f"{member.letter}*" if member.by_hand else member.letter,
+        Cell(Weight(member.mass), bold=True),
+        _marked(member.rod, ROD_LENGTH),
+        _marked(member.length, LENGTH),
+        "–" if math.isnan(member.ratio) else Ratio(member.ratio),
+        Share(member.front_mass_share),
+        _marked(member.balance_point, LENGTH),
+        WeightPerLength(member.tip_linear_density),
+        WeightPerLength(member.thickest_linear_density),
+        Diameter(member.thickest),
+        verdict(member).words,
     )
-    mark = f"{member.letter}*" if member.by_hand else member.letter
-    return [f"<b>{mark}</b>", *(html.escape(each).replace(" ", "&nbsp;") for each in shown)]
 
 
-def _segments(member: MemberFigures, system: System) -> list[str]:
-    headings = (tr("Part"), tr("Length"), tr("Front ⌀"), tr("Rear ⌀"), tr("Density"), tr("Weight"))
-    rows = [
-        [
-            html.escape(heading(segment.part)),
-            *(
-                html.escape(show(value, kind, system))
-                for value, kind in (
-                    (segment.length, LENGTH),
-                    (segment.front_diameter, DIAMETER),
-                    (segment.rear_diameter, DIAMETER),
-                    (density, DENSITY),
-                    (float(mass), WEIGHT),
-                )
-            ),
-        ]
+def _segments(member: MemberFigures) -> list[Block]:
+    columns = (
+        Column(tr("Part")),
+        number(tr("Length"), bold=True),
+        number(tr("Front diameter")),
+        number(tr("Rear diameter")),
+        number(tr("Density")),
+        number(tr("Weight")),
+    )
+    rows = tuple(
+        (
+            heading(segment.part),
+            Length(segment.length),
+            Diameter(segment.front_diameter),
+            Diameter(segment.rear_diameter),
+            Density(density),
+            Weight(float(mass)),
+        )
         for segment, density, mass in zip(
             member.line.segments, member.mean_densities, member.profile.segment_masses, strict=True
         )
-    ]
+    )
     said = Sentence("{letter}, segments from the fly end", letter=member.letter)
     if member.by_hand:
         said = Sentence("{letter}, edited by hand, segments from the fly end", letter=member.letter)
-    return [title(render(said, system)), table(headings, rows)]
+    return [Heading(said), Table(columns, rows)]

@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
-import html
+from functools import partial
 
-from PySide6.QtGui import QTextDocument
-
-from taperlab.gui.paper.sheet import paragraph, sheet_of, table, title, today
+from taperlab.gui.paper.layout.blocks import (
+    NOTE,
+    Align,
+    Block,
+    Column,
+    HeadBlock,
+    Heading,
+    Paragraph,
+    Sheet,
+    Table,
+)
+from taperlab.gui.paper.layout.said import InSystem
+from taperlab.gui.paper.parts import cautions_of, today
 from taperlab.shop.tolerance.builds import Builds, left_on
-from taperlab.shop.tolerance.columns import rows_of
+from taperlab.shop.tolerance.columns import COLUMNS
 from taperlab.shop.tolerance.study import ToleranceStudy
 from taperlab.shop.tolerance.words import (
     alike_words,
@@ -24,41 +34,42 @@ from taperlab.shop.tolerance.words import (
     weight_words,
 )
 from taperlab.trade.cautions import Topic
-from taperlab.units.kinds import System
 from taperlab.units.language import tr
-from taperlab.units.sentence import Sentence, render
-from taperlab.units.show import NO_BREAK
 
 TOPICS = (Topic.BLADE, Topic.OVERLOADED_ROD)
 
 
-def tolerance_sheet(found: ToleranceStudy, landed: Builds | None, system: System) -> QTextDocument:
+def tolerance_sheet(found: ToleranceStudy, landed: Builds | None) -> Sheet:
     """The sheet of what may be off of one head."""
-
-    def read(sentence: Sentence) -> str:
-        return html.escape(render(sentence, system))
-
-    heading, *rows = rows_of(found, system)
-    parts = [
-        paragraph(f"<b>{read(weight_words(found))}</b>"),
-        paragraph(f"<b>{read(summary(found))}</b>"),
-        paragraph(f"{read(apart_words(found))} {read(weighed_words(found))}"),
-        paragraph(read(balance_words(found))),
-        title(tr("What may be off")),
-        table(
-            heading,
-            [tuple(html.escape(cell.replace(" ", NO_BREAK)) for cell in row) for row in rows],
-        ),
+    columns = tuple(
+        Column(InSystem(each.heading), Align.RIGHT if each.is_number else Align.LEFT, points=NOTE)
+        for each in COLUMNS
+    )
+    rows = tuple(
+        tuple(InSystem(partial(each.says, cause, found)) for each in COLUMNS)
+        for cause in found.causes
+    )
+    name = found.asked.line.name
+    blocks: list[Block] = [
+        HeadBlock(name, tr("Tolerances"), today()),
+        Paragraph(weight_words(found), bold=True),
+        Paragraph(summary(found), bold=True),
+        Paragraph(apart_words(found)),
+        Paragraph(weighed_words(found)),
+        Paragraph(balance_words(found)),
+        Heading(tr("What may be off")),
+        Table(columns, rows),
     ]
     if landed is not None:
         said = (landing_words(landed), alike_words(landed), shrink_words(landed, found))
-        parts += [title(tr("Builds in the grain window"))]
-        parts += [paragraph(" ".join(read(each) for each in said if each))]
-    parts += [
-        title(tr("To be sure by the scale")),
-        paragraph(read(left_on_words(left_on(found), found))),
-        title(tr("How it was read")),
-        paragraph(read(read_with(found))),
-        paragraph(read(drag_words(found))),
+        blocks.append(Heading(tr("Builds in the grain window")))
+        blocks += [Paragraph(each) for each in said if each]
+    blocks += [
+        Heading(tr("To be sure by the scale")),
+        Paragraph(left_on_words(left_on(found), found)),
+        Heading(tr("How it was read")),
+        Paragraph(read_with(found)),
+        Paragraph(drag_words(found)),
+        *cautions_of(TOPICS),
     ]
-    return sheet_of(found.asked.line.name, today(), parts, note="", topics=TOPICS)
+    return Sheet(name, tuple(blocks), subject=tr("Tolerances"))

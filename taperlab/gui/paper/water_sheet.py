@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
-import html
-
-from PySide6.QtGui import QTextDocument
-
-from taperlab.gui.paper.sheet import paragraph, sheet_of, table, title, today
+from taperlab.gui.paper.layout.blocks import (
+    Block,
+    Column,
+    HeadBlock,
+    Heading,
+    Paragraph,
+    Sheet,
+    Table,
+    number,
+)
+from taperlab.gui.paper.parts import cautions_of, today
 from taperlab.shop.water.together import Together
 from taperlab.shop.water.words import (
     LOCAL_RULES,
@@ -20,42 +26,37 @@ from taperlab.shop.water.words import (
     swing_words,
 )
 from taperlab.trade.cautions import Topic
-from taperlab.units.kinds import System
 from taperlab.units.language import tr
-from taperlab.units.sentence import Sentence, render
+from taperlab.units.sentence import Sentence
 from taperlab.units.words import heading
 
 TOPICS = (Topic.HOOK, Topic.OVERLOADED_ROD)
 
 
-def water_sheet(found: Together, names: tuple[str, ...], system: System) -> QTextDocument:
+def water_sheet(found: Together, names: tuple[str, ...]) -> Sheet:
     """The sheet of rigs in one current, by their names, the one looked at first."""
-
-    def read(sentence: Sentence) -> str:
-        return html.escape(render(sentence, system))
-
     focus = found.focus
-    parts = [
-        paragraph(f"{read(swing_words(found.fishing))}."),
-        paragraph(f"<b>{read(depth_words(focus))}</b>"),
-        paragraph(read(aside_words(found.aside))),
+    blocks: list[Block] = [
+        HeadBlock(names[0], tr("In the water"), today()),
+        Paragraph(Sentence("{how}.", how=swing_words(found.fishing))),
+        Paragraph(depth_words(focus), bold=True),
+        Paragraph(aside_words(found.aside)),
     ]
     if effects := causes(focus):
-        rows = [(html.escape(heading(each.cause)), read(effect_words(each))) for each in effects]
-        parts += [title(tr("What makes it so wide")), table((tr("Cause"), tr("Moves it")), rows)]
-    parts.append(title(tr("How it is fished")))
-    parts += [paragraph(read(each)) for each in fished_words(focus)]
-    others = list(zip(names[1:], found.against, strict=True))
-    if others:
-        rows = [(html.escape(name), read(ratio_words(ratio))) for name, ratio in others]
-        parts += [title(tr("Beside it")), table((tr("Rig"), tr("Depth")), rows)]
-    parts.append(title(tr("To keep in mind")))
-    parts += [paragraph(read(each)) for each in remarks(focus)]
-    return sheet_of(
-        names[0],
-        today(),
-        parts,
-        note="",
-        warnings=[paragraph(f"<b>{read(LOCAL_RULES)}</b>")],
-        topics=TOPICS,
+        rows = tuple((heading(each.cause), effect_words(each)) for each in effects)
+        columns = Column(tr("Cause")), number(tr("Moves it"))
+        blocks += [Heading(tr("What makes it so wide")), Table(columns, rows)]
+    blocks.append(Heading(tr("How it is fished")))
+    blocks += [Paragraph(each) for each in fished_words(focus)]
+    others = tuple(
+        (name, ratio_words(ratio)) for name, ratio in zip(names[1:], found.against, strict=True)
     )
+    if others:
+        blocks += [
+            Heading(tr("Beside it")),
+            Table((Column(tr("Rig")), number(tr("Depth"))), others),
+        ]
+    blocks.append(Heading(tr("To keep in mind")))
+    blocks += [Paragraph(each) for each in remarks(focus)]
+    blocks += cautions_of(TOPICS, [LOCAL_RULES])
+    return Sheet(names[0], tuple(blocks), subject=tr("In the water"))

@@ -2,11 +2,22 @@
 
 from __future__ import annotations
 
-import html
+from functools import partial
 
-from PySide6.QtGui import QTextDocument
-
-from taperlab.gui.paper.sheet import paragraph, sheet_of, table, title, today
+from taperlab.gui.paper.layout.blocks import (
+    Block,
+    Cell,
+    Column,
+    Entry,
+    HeadBlock,
+    Heading,
+    Paragraph,
+    Sheet,
+    Table,
+    number,
+)
+from taperlab.gui.paper.layout.said import InSystem
+from taperlab.gui.paper.parts import cautions_of, note_of, today
 from taperlab.shop.which_head.changes import Change
 from taperlab.shop.which_head.points import point_rows, points_text, totals
 from taperlab.shop.which_head.study import HeadChoice
@@ -31,56 +42,71 @@ from taperlab.units.words import capital, heading
 TOPICS = (Topic.OVERLOADED_ROD, Topic.HOOK)
 
 
-def which_head_sheet(
-    found: HeadChoice, others: tuple[Change, ...], system: System
-) -> QTextDocument:
+def which_head_sheet(found: HeadChoice, others: tuple[Change, ...]) -> Sheet:
     """The sheet of what suits, with the arithmetic that it stands on."""
-
-    def read(sentence: Sentence) -> str:
-        return html.escape(render(sentence, system))
-
     figure, remark = outcome_words(found)
-    parts = [paragraph(f"<span class='figure'>{capital(read(figure))}</span>, {read(remark)}")]
+    name = Sentence("Which head for {rod}", rod=found.rod.name)
+    blocks: list[Block] = [
+        HeadBlock(name, tr("Which head"), today(), _capital(figure), remark),
+    ]
     if found.winners:
-        headings = (tr("Style"), tr("Head length"), tr("Head weight"), tr("Tip"))
-        rows = [
-            (
-                html.escape(heading(each.style)),
-                *("<br>".join(map(read, words(each))) for words in _WORDS),
-            )
+        columns = (
+            Column(tr("Style"), bold=True),
+            Column(tr("Head length")),
+            Column(tr("Head weight")),
+            Column(tr("Tip")),
+        )
+        rows: tuple[tuple[Entry, ...], ...] = tuple(
+            (heading(each.style), *(_lines(words(each)) for words in _WORDS))
             for each in found.winners
-        ]
-        parts.append(table(headings, rows))
+        )
+        blocks.append(Table(columns, rows))
     if found.left:
-        styles = tuple(heading(style) for style, _ in totals(found))
-        points = [
+        styles = (number(heading(style)) for style, _ in totals(found))
+        points: list[tuple[Cell, ...]] = [
             (
-                f"<b>{read(row.answered)}</b><br>{read(row.why)}",
-                *(points_text(each) for each in row.points),
+                Cell(row.answered, below=(row.why,), bold=True),
+                *(Cell(points_text(each)) for each in row.points),
             )
             for row in point_rows(found)
         ]
-        sums = (
-            f"<b>{html.escape(tr('Together'))}</b>",
-            *(points_text(n) for _, n in totals(found)),
-        )
-        parts += [
-            title(tr("What speaks for each")),
-            table((tr("Answer"), *styles), [*points, sums]),
-            paragraph(read(sum_words(found))),
+        sums = (Cell(points_text(each), bold=True) for _, each in totals(found))
+        points.append((Cell(tr("Together"), bold=True), *sums))
+        blocks += [
+            Heading(tr("What speaks for each")),
+            Table((Column(tr("Answer"), grow=2.0), *styles), tuple(points)),
+            Paragraph(sum_words(found)),
         ]
-    parts.append(title(tr("What is ruled out")))
-    parts += [paragraph(capital(read(out_words(each, found)))) for each in found.ruled_out]
     rooms = [
         Sentence("{style}: {room}.", style=each.style, room=room_in_short(each))
         for each in found.left
     ]
-    parts += [paragraph(capital(read(each))) for each in (*rooms, ESTIMATE)]
+    out = [out_words(each, found) for each in found.ruled_out]
+    blocks.append(Heading(tr("What is ruled out")))
+    blocks += [Paragraph(_capital(each)) for each in (*out, *rooms, ESTIMATE)]
     if others:
-        parts.append(title(tr("What would change it")))
-        parts += [paragraph(capital(read(change_words(each)))) for each in others]
-    name = render(Sentence("Which head for {rod}", rod=found.rod.name), system)
-    return sheet_of(name, today(), parts, note=render(POINTS, system), topics=TOPICS)
+        blocks.append(Heading(tr("What would change it")))
+        blocks += [Paragraph(_capital(change_words(each))) for each in others]
+    blocks += [*note_of(POINTS), *cautions_of(TOPICS)]
+    return Sheet(name, tuple(blocks), subject=tr("Which head"))
+
+
+def _lines(said: tuple[Sentence, ...]) -> Cell:
+    """Sentences of one cell, one below the other."""
+    if not said:
+        return Cell("")
+    text = said[0]
+    for each in said[1:]:
+        text = Sentence("{said}\n{more}", said=text, more=each)
+    return Cell(text)
+
+
+def _capital(said: Sentence) -> InSystem:
+    return InSystem(partial(_written, said))
+
+
+def _written(said: Sentence, system: System) -> str:
+    return capital(render(said, system))
 
 
 _WORDS = (length_words, weight_words, tip_words)

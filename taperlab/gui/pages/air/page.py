@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QFont, QHideEvent, QShowEvent, QTextDocument
+from PySide6.QtGui import QFont, QHideEvent, QShowEvent
 from PySide6.QtWidgets import QStackedWidget
 
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.key_names import Help, HelpGroup, help_on
 from taperlab.gui.kit.motion import less_motion
 from taperlab.gui.kit.room import Halves, PageBody, SideColumn
-from taperlab.gui.kit.theme import LIGHT, SMALL
+from taperlab.gui.kit.theme import SMALL
 from taperlab.gui.kit.widgets import Card, in_row, label
 from taperlab.gui.pages.air.asked import CastCard
 from taperlab.gui.pages.air.cards import NeededCard, RemarksCard, RoomCard
@@ -28,6 +30,9 @@ from taperlab.shop.turnover.words import verdict_words
 from taperlab.trade.cautions import Topic, caution
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence
+
+if TYPE_CHECKING:
+    from taperlab.gui.paper.layout.blocks import Sheet
 
 MOST_OF_PLOTS = 0.46
 """The plots take no larger share of the page unless a person drags the border."""
@@ -132,15 +137,16 @@ class AirPage(Page):
             rows.append((tr("Room behind"), read(figure), read(below)))
         return rows
 
-    def sheet(self) -> QTextDocument | Sentence:
+    def sheet(self) -> Sheet | Sentence:
         """What is told of it, on paper."""
         from taperlab.gui.paper.air_sheet import air_sheet
+        from taperlab.gui.paper.parts import PAPER
 
         if self.desk.study is None:
             return Sentence("There is nothing in the air to print.")
         films = tuple(each.film for each in self.desk.shots if each.film is not None)
-        picture = self.drawing.picture(self.player.seconds, 2.0, LIGHT)
-        return air_sheet(self.desk.study, films, picture, self.place.system)
+        picture = self.drawing.picture(self.player.seconds, 4.0, PAPER)
+        return air_sheet(self.desk.study, films, picture)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Catch up, and have the film made."""

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QFont, QHideEvent, QShowEvent, QTextDocument
+from PySide6.QtGui import QFont, QHideEvent, QShowEvent
 from PySide6.QtWidgets import QApplication, QBoxLayout, QFrame, QPushButton, QWidget
 
 from taperlab.edits import cut_back as edits
@@ -49,6 +50,9 @@ from taperlab.shop.instruments import usual_instruments
 from taperlab.shop.wording import window_words
 from taperlab.units.language import tr
 from taperlab.units.sentence import NOTHING, OnTape, Sentence, Unbroken, Weight
+
+if TYPE_CHECKING:
+    from taperlab.gui.paper.layout.blocks import Sheet
 
 NARROW = 940
 """A narrower page leaves the steps less room, and writes its large figure smaller [px].
@@ -313,13 +317,13 @@ class CutBackPage(Page):
         view.finished.connect(self._take_keys)
         view.open_large()
 
-    def sheet(self) -> QTextDocument | Sentence:
+    def sheet(self) -> Sheet | Sentence:
         """The plan, the log and the cautions of the cut-back of the current line."""
         from taperlab.gui.paper.cut_sheet import cut_sheet
 
         if self.case.job is None:
             return Sentence("There is no cut-back to print: start one on the Cut back page.")
-        return cut_sheet(self.case.study_now(), self.place.system)
+        return cut_sheet(self.case.study_now())
 
     def _print(self) -> None:
         from taperlab.gui.paper.printing import preview_sheet

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtGui import QTextDocument
+from typing import TYPE_CHECKING
+
 from PySide6.QtWidgets import QTabBar, QWidget
 
 from taperlab.gui.kit import theme as theming
@@ -21,6 +22,9 @@ from taperlab.shop.pieces.remarks import remarks
 from taperlab.units.finding import Finding
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence
+
+if TYPE_CHECKING:
+    from taperlab.gui.paper.layout.blocks import Sheet
 
 SHELF, PIECES, PLAN = range(3)
 
@@ -96,13 +100,13 @@ class PiecesPage(Page):
 
     # -- what the window asks --------------------------------------------------------------------
 
-    def sheet(self) -> QTextDocument | Sentence:
+    def sheet(self) -> Sheet | Sentence:
         """The cutting plan on paper."""
         from taperlab.gui.paper.pieces_sheet import pieces_sheet
 
         if self.case.study is None:
             return self.case.problem or Sentence("The plan is not worked out yet.")
-        return pieces_sheet(self.case.study, self.place.system)
+        return pieces_sheet(self.case.study)
 
     def current_table(self) -> Grid:
         """The table that the Edit menu acts on."""

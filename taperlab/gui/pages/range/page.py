@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtGui import QFont, QHideEvent, QShowEvent, QTextDocument
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QFont, QHideEvent, QShowEvent
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from taperlab.edits.ranges import follow_again
@@ -22,6 +24,9 @@ from taperlab.shop.range.words import findings
 from taperlab.units.finding import Finding
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence, Several, counted
+
+if TYPE_CHECKING:
+    from taperlab.gui.paper.layout.blocks import Sheet
 
 MOST_OF_IT = 0.56
 """Share of the height that the table takes where it has so many rows."""
@@ -194,7 +199,7 @@ class RangePage(Page):
 
     # -- what the window asks ------------------------------------------------------------------
 
-    def sheet(self) -> QTextDocument | Sentence:
+    def sheet(self) -> Sheet | Sentence:
         """The table of members on paper."""
         from taperlab.gui.paper.range_sheet import range_sheet
 
@@ -203,7 +208,7 @@ class RangePage(Page):
             return Sentence("There is no range on this bench to print.")
         if not study.members:
             return Sentence("No member of this range can be made.")
-        return range_sheet(study, self.place.system)
+        return range_sheet(study)
 
     def current_table(self) -> TypingTable:
         """The table that the Edit menu acts on."""

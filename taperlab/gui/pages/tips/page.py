@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtGui import QFont, QHideEvent, QShowEvent, QTextDocument
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QFont, QHideEvent, QShowEvent
 
 from taperlab.gui.dialogs.opening import Dialogs
 from taperlab.gui.kit.host import Workplace
@@ -20,6 +22,9 @@ from taperlab.shop.tips.study import TipRow, left_out
 from taperlab.shop.tips.words import left_out_words
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence
+
+if TYPE_CHECKING:
+    from taperlab.gui.paper.layout.blocks import Sheet
 
 MOST_OF_IT = 0.62
 """Share of the height that the table takes where it has so many rows."""
@@ -129,7 +134,7 @@ class TipsPage(Page):
 
         print_sheet(self.place, self.sheet())
 
-    def sheet(self) -> QTextDocument | Sentence:
+    def sheet(self) -> Sheet | Sentence:
         """The table of tips on paper."""
         from taperlab.gui.paper.tips_sheet import tips_sheet
 
@@ -138,7 +143,7 @@ class TipsPage(Page):
             return Sentence("There is no head on the bench that tips could be looped to.")
         if not study.rows:
             return Sentence("There is no tip on this bench to print.")
-        return tips_sheet(study, self.place.system)
+        return tips_sheet(study)
 
     def has_readouts(self) -> bool:
         """There always are."""

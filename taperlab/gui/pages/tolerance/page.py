@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtGui import QFont, QTextDocument
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QFont
 
 from taperlab.gui.dialogs.opening import Dialogs
 from taperlab.gui.kit.host import Workplace
@@ -23,6 +25,9 @@ from taperlab.gui.pages.tolerance.plots import TolerancePlots
 from taperlab.gui.pages.tolerance.table import CausesTable
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence
+
+if TYPE_CHECKING:
+    from taperlab.gui.paper.layout.blocks import Sheet
 
 MOST_OF_IT = 0.6
 """Share of the height that the table takes where it has so many rows."""
@@ -106,14 +111,14 @@ class TolerancePage(Page):
 
         print_sheet(self.place, self.sheet())
 
-    def sheet(self) -> QTextDocument | Sentence:
+    def sheet(self) -> Sheet | Sentence:
         """The sentence and the table on paper."""
         from taperlab.gui.paper.tolerance_sheet import tolerance_sheet
 
         found = self.case.study
         if found is None:
             return self.case.problem
-        return tolerance_sheet(found, self.case.builds, self.place.system)
+        return tolerance_sheet(found, self.case.builds)
 
     def current_readouts(self) -> list[tuple[str, str, str]]:
         """The large figure."""

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtGui import QFont, QHideEvent, QShowEvent, QTextDocument
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QFont, QHideEvent, QShowEvent
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from taperlab.gui.dialogs.opening import Dialogs
@@ -23,6 +25,9 @@ from taperlab.gui.pages.water.told import DepthCard, RemarksCard
 from taperlab.shop.water.words import aside_words, figure_words
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence
+
+if TYPE_CHECKING:
+    from taperlab.gui.paper.layout.blocks import Sheet
 
 
 class WaterPage(Page):
@@ -114,14 +119,14 @@ class WaterPage(Page):
             (tr("At another angle"), read(aside_words(found.aside)), ""),
         ]
 
-    def sheet(self) -> QTextDocument | Sentence:
+    def sheet(self) -> Sheet | Sentence:
         """How deep the rig fishes, on paper."""
         from taperlab.gui.paper.water_sheet import water_sheet
 
         if self.desk.focus is None:
             return Sentence("There is no rig to print.")
         names = tuple(each.name for each in self.desk.compared)
-        return water_sheet(self.desk.found_now(), names, self.place.system)
+        return water_sheet(self.desk.found_now(), names)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Catch up, and work out what is looked at now."""

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject, Signal
-from PySide6.QtGui import QTextDocument
 
 from taperlab.edits.lines import add_begun_line
 from taperlab.edits.which_head import set_answers
@@ -26,6 +25,9 @@ from taperlab.shop.which_head.study import Advice, HeadChoice, check_rod, study
 from taperlab.trade.reasons import shipped_reasons
 from taperlab.units.finding import Impossible
 from taperlab.units.sentence import NOTHING, Sentence
+
+if TYPE_CHECKING:
+    from taperlab.gui.paper.layout.blocks import Sheet
 
 CANNOT_READ = Sentence("Until that is put right, the reasons that come with the program count.")
 
@@ -78,7 +80,7 @@ class WhichCase(QObject):
         bench = self.place.document.bench
         return heads_that_are_there(bench.lines, self.found, bench.water)
 
-    def sheet(self) -> QTextDocument | Sentence:
+    def sheet(self) -> Sheet | Sentence:
         """What suits, on paper, or why there is nothing to print."""
         from taperlab.gui.paper.which_head_sheet import which_head_sheet
 
@@ -86,7 +88,7 @@ class WhichCase(QObject):
             return self.problem
         if not self.found.is_answered:
             return Sentence("Answer a question first: there is nothing to print.")
-        return which_head_sheet(self.found, self.others, self.place.system)
+        return which_head_sheet(self.found, self.others)
 
     # -- what a person does --------------------------------------------------------------------
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import QEvent
-from PySide6.QtGui import QResizeEvent, QShowEvent, QTextDocument
+from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QWidget
 
 from taperlab.gui.kit.host import Workplace
@@ -25,6 +27,9 @@ from taperlab.shop.which_head.words import (
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence
 from taperlab.units.words import heading
+
+if TYPE_CHECKING:
+    from taperlab.gui.paper.layout.blocks import Sheet
 
 WITH_HINTS = 660
 """Height from which on the hints below the questions are seen, for usual letters [px]."""
@@ -77,7 +82,7 @@ class WhichHeadPage(Page):
                 rows.append((name, read(value), read(beside)))
         return rows
 
-    def sheet(self) -> QTextDocument | Sentence:
+    def sheet(self) -> Sheet | Sentence:
         """What suits and why, on paper."""
         return self.case.sheet()
 
