@@ -136,7 +136,7 @@ def attempt(edit, bench: Bench, args, options) -> Edited | None:
 
 
 @pytest.mark.parametrize("edit", EDITS, ids=names)
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=settings().max_examples // 2)
 @given(data=st.data(), bench=benches(least_lines=1, least_rows=1))
 def test_an_edit_is_refused_or_gives_a_sound_bench(edit, data, bench):
     _, args, options = data.draw(done_to(bench, edit))

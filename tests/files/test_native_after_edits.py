@@ -43,7 +43,7 @@ def check_read_back(bench: Bench, system: System = System.US) -> None:
 
 
 @pytest.mark.parametrize("edit", EDITS, ids=lambda edit: f"{edit.__module__}.{edit.__name__}")
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=settings().max_examples // 3)
 @given(data=st.data(), bench=benches(least_lines=1, least_rows=1))
 def test_a_bench_after_any_edit_is_written_and_read_alike(edit, data, bench) -> None:
     _, arguments, options = data.draw(done_to(bench, edit))
@@ -54,7 +54,7 @@ def test_a_bench_after_any_edit_is_written_and_read_alike(edit, data, bench) -> 
     check_read_back(bench, data.draw(st.sampled_from(System)))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=2 * settings().max_examples)
 @given(data=st.data(), bench=benches(least_lines=1, least_rows=1))
 def test_a_bench_after_several_edits_is_written_and_read_alike(data, bench) -> None:
     for _ in range(data.draw(st.integers(2, 4))):

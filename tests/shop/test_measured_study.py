@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from taperlab.model.line import Style, line_of
@@ -85,7 +85,6 @@ def test_the_head_of_a_whole_line_is_the_first_thing_worth_sharpening() -> None:
     assert others[-1].kind is Kind.CUT
 
 
-@settings(max_examples=60, deadline=None)
 @given(
     st.lists(st.floats(0.0, 35.0), min_size=0, max_size=9, unique=True),
     st.integers(0, 2**32 - 1),

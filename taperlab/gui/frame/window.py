@@ -288,7 +288,7 @@ class Window(QMainWindow):
     def setVisible(self, visible: bool) -> None:
         """Put the theme's style sheet on before anything is seen."""
         if visible:
-            self.theme.dress()
+            self.theme.dress(self)
         super().setVisible(visible)
 
     def closeEvent(self, event: QCloseEvent) -> None:

@@ -300,6 +300,7 @@ class Theme(QObject):
         self.choice = choice
         self.zoom = zoom
         self._system_points = system_points()
+        self._wearer: QWidget | None = None
         QGuiApplication.styleHints().colorSchemeChanged.connect(self._system_changed)
 
     @property
@@ -335,10 +336,11 @@ class Theme(QObject):
             self.apply()
 
     def apply(self) -> None:
-        """Give the application the fonts, palette and style sheet of the theme in force."""
+        """Put the theme in force on: fonts, palette, and the style sheet of the window."""
         before, own = letters(), _own_letters()
         self.prepare()
-        self.dress()
+        if self._wearer is not None:
+            self.dress(self._wearer)
         _write_anew(own, letters() / before)
         self.changed.emit()
 
@@ -350,15 +352,16 @@ class Theme(QObject):
             app.setFont(body)
         app.setPalette(_palette(self.tokens))
 
-    def dress(self) -> None:
-        """Give the application the style sheet: best once all widgets are there.
+    def dress(self, window: QWidget) -> None:
+        """Give a window the style sheet, which is worn by all in it and by its dialogs.
 
-        A widget that has one already is styled anew wherever it is put, which takes half of the
-        time that a page takes to build.
+        Not the application: a widget that wears a sheet is styled anew wherever it is put, which
+        takes half of the time that a page takes to build. So a page is built bare and dressed once,
+        when it is put into the window.
         """
-        app, sheet = _application(), _for_letters(_style_sheet(self.tokens))
-        if app.styleSheet() != sheet:
-            app.setStyleSheet(sheet)
+        self._wearer, sheet = window, _for_letters(_style_sheet(self.tokens))
+        if window.styleSheet() != sheet:
+            window.setStyleSheet(sheet)
 
     def disconnect_from_system(self) -> None:
         """Let go of the application's style hints, which outlive the window."""
