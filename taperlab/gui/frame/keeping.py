@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from taperlab.edits import versions as edits
-from taperlab.gui.dialogs.version import KeepDialog, VersionNoteDialog
 from taperlab.gui.kit.host import Workplace
 from taperlab.model.bench import keyed
 from taperlab.model.line import Line
@@ -22,6 +20,8 @@ class Keeping:
 
     def keep(self, line: Line) -> None:
         """Ask for a name and keep a line as it is now."""
+        from taperlab.gui.dialogs.version import KeepDialog
+
         KeepDialog(self._place, line).open()
 
     def offers(self, version: Version) -> Iterator[tuple[str, Callable[[Version], object]]]:
@@ -33,8 +33,10 @@ class Keeping:
 
     def bring_back(self, version: Version) -> None:
         """Make the line what it was."""
+        from taperlab.edits.versions import bring_back
+
         self._place.host.commit()
-        outcome = self._place.do(edits.bring_back, version.key)
+        outcome = self._place.do(bring_back, version.key)
         if outcome and not outcome.text:
             self._place.host.say(
                 Sentence("The line is as in “{version}” already.", version=version.name)
@@ -42,12 +44,18 @@ class Keeping:
 
     def put_on_bench(self, version: Version) -> None:
         """Make a line of its own of it."""
-        self._place.do(edits.put_version_on_bench, version.key)
+        from taperlab.edits.versions import put_version_on_bench
+
+        self._place.do(put_version_on_bench, version.key)
 
     def note(self, version: Version) -> None:
         """Write a note on it."""
+        from taperlab.gui.dialogs.version import VersionNoteDialog
+
         VersionNoteDialog(self._place, version).open()
 
     def delete(self, version: Version) -> None:
         """Delete it; undo brings it back."""
-        self._place.do(edits.drop_version, version.key)
+        from taperlab.edits.versions import drop_version
+
+        self._place.do(drop_version, version.key)

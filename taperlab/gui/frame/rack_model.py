@@ -9,7 +9,7 @@ from PySide6.QtGui import QPen
 
 from taperlab.edits import lines as line_edits
 from taperlab.edits import rigs as rig_edits
-from taperlab.edits import versions as version_edits
+from taperlab.edits.edited import Edited
 from taperlab.gui.frame.rack_rows import (
     Heading,
     Kept,
@@ -27,7 +27,6 @@ from taperlab.gui.table.grid_model import NO_INDEX, Index
 from taperlab.model.line import Line
 from taperlab.model.rig import Rig
 from taperlab.model.version import Version
-from taperlab.shop.versions.words import told
 from taperlab.shop.whole import looped_of
 from taperlab.shop.wording import WholeWeight
 from taperlab.units.kinds import LENGTH
@@ -38,11 +37,14 @@ from taperlab.units.words import word
 LINE_ROLE = Qt.ItemDataRole.UserRole
 EDIT = Qt.ItemDataRole.EditRole
 
-_RENAME = {
-    Line: line_edits.rename_line,
-    Rig: rig_edits.rename_rig,
-    Version: version_edits.rename_version,
-}
+
+def _rename(thing: Thing) -> Callable[..., Edited]:
+    """The edit that gives such a thing another name."""
+    if isinstance(thing, Version):
+        from taperlab.edits.versions import rename_version
+
+        return rename_version
+    return rig_edits.rename_rig if isinstance(thing, Rig) else line_edits.rename_line
 
 
 class RackModel(QAbstractListModel):
@@ -162,6 +164,8 @@ class RackModel(QAbstractListModel):
         """What became of the line since a version, in words."""
         if not isinstance(thing, Version):
             return ()
+        from taperlab.shop.versions.words import told
+
         found = self._document.changes_since(thing)
         return tuple(map(self._place.read, told(found, thing))) if found else ()
 
@@ -188,7 +192,7 @@ class RackModel(QAbstractListModel):
         thing = self.row(index)
         if thing is None or isinstance(thing, Heading):
             return False
-        return bool(self._place.do(_RENAME[type(thing)], thing.key, str(value), initiator=self))
+        return bool(self._place.do(_rename(thing), thing.key, str(value), initiator=self))
 
     def figures(self, thing: Thing, fits: Callable[[str], bool] = lambda _: True) -> str:
         """Length and weight, as small print; where that does not fit in short, or weight alone.

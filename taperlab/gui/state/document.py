@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import Enum
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
@@ -20,12 +20,13 @@ from taperlab.model.rod import Rod
 from taperlab.model.version import Version
 from taperlab.shop.analyse import LineAnalysis, analyse_line
 from taperlab.shop.on_rod import RodFit
-from taperlab.shop.versions.study import Changes, changes
-from taperlab.shop.versions.words import name_of
 from taperlab.shop.whole import Whole, rig_of_bench, whole_line
 from taperlab.units.columns import Column
 from taperlab.units.language import tr
 from taperlab.units.sentence import NOTHING, Sentence
+
+if TYPE_CHECKING:
+    from taperlab.shop.versions.study import Changes
 
 Shown = Line | Rig
 """What can be looked at."""
@@ -187,6 +188,8 @@ class Document(QObject):
         """
         bench = self._bench
         if isinstance(thing, Version):
+            from taperlab.shop.versions.words import name_of
+
             named = name_of(thing, bench, self.line.key if self.line else None)
             return Whole(thing.key, named, self.as_it_was(thing))
         if isinstance(thing, Line):
@@ -211,6 +214,8 @@ class Document(QObject):
 
     def changes_since(self, version: Version) -> Changes | None:
         """What became of its line since a version; None where that line is gone."""
+        from taperlab.shop.versions.study import changes
+
         if keyed(self._bench.lines, version.of) is None:
             return None
         now = self.analysis(version.of)

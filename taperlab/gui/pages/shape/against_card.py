@@ -14,7 +14,6 @@ from taperlab.gui.state.document import Thing
 from taperlab.gui.state.watch import Watch
 from taperlab.model.version import Version
 from taperlab.shop.analyse import compare_heads
-from taperlab.shop.versions.words import told
 from taperlab.shop.whole import Whole
 from taperlab.units.language import tr
 from taperlab.units.sentence import OnTape, Sentence, SinkRate, Weight
@@ -73,6 +72,8 @@ class AgainstCard(Card):
         found = document.changes_since(thing) if thing.of == self._held else None
         if found is None:
             return ""
+        from taperlab.shop.versions.words import told
+
         said = told(found, thing)
         return "\n".join(map(self._place.read, said if found.is_none else said[1:]))
 
