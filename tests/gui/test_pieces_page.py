@@ -344,7 +344,7 @@ def test_the_sheet_has_the_cuts_and_the_cautions(page):
         assert each.stock.name in said
     assert "Cautions" in said
     assert "instructions" in said
-    assert "Weigh before bevel" in said
+    assert "should weigh, before its bevels" in said
 
 
 def test_metric_is_shown_too(page):

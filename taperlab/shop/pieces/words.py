@@ -15,6 +15,7 @@ from taperlab.units.sentence import (
     OnTape,
     Quantity,
     Sentence,
+    Several,
     Share,
     Value,
     Weight,
@@ -22,6 +23,9 @@ from taperlab.units.sentence import (
 )
 
 _NO_DIFFERENCE = 1e-9
+
+SEVERAL = 4
+"""More pieces than this are told by the first and the last."""
 
 
 def piece_name(piece: Piece, head: Head) -> Sentence:
@@ -48,6 +52,37 @@ def cut_words(piece: Piece) -> Sentence:
             "Cut {length} of {stock}, from {place} behind its front, and turn it round.", **values
         )
     return Sentence("Cut {length} of {stock}, from {place} behind its front, as it lies.", **values)
+
+
+def place_words(piece: Piece) -> Sentence:
+    """Where on its stock a piece is cut, beside the stock's name; nothing of level stock."""
+    if piece.stock.is_level:
+        return NOTHING
+    place = OnTape(piece.begin)
+    if piece.turned:
+        return Sentence("from {place} behind its front, turned round", place=place)
+    return Sentence("from {place} behind its front", place=place)
+
+
+def on_scale_words(point: Checkpoint, build: Build) -> Sentence:
+    """What lies on the scale, in short."""
+    if point.after == len(build.pieces):
+        return Sentence("all {count}, loops on", count=point.after)
+    names = [Sentence("{number}", number=number) for number in range(1, point.after + 1)]
+    if len(names) == 1:
+        return Sentence("piece {number}", number=1)
+    if len(names) > SEVERAL:
+        return Sentence("pieces 1 to {last}", last=point.after)
+    return Sentence("pieces {numbers}", numbers=Several(tuple(names)))
+
+
+def rule_words(point: Checkpoint, off: float) -> Sentence:
+    """What a reading so much too heavy [kg] asks of the next piece, in short."""
+    if point.trim is None:
+        return Sentence("nothing is left to trim")
+    return Sentence(
+        "piece {number}: {by} shorter", number=point.after + 1, by=OnTape(off * point.trim)
+    )
 
 
 def fit_words(piece: Piece, drawn: float) -> Sentence:

@@ -106,7 +106,7 @@ class PiecesPage(Page):
 
         if self.case.study is None:
             return self.case.problem or Sentence("The plan is not worked out yet.")
-        return pieces_sheet(self.case.study)
+        return pieces_sheet(self.case.study, self.place.document.bench)
 
     def current_table(self) -> Grid:
         """The table that the Edit menu acts on."""

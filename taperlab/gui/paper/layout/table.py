@@ -27,6 +27,9 @@ BETWEEN, EDGE = 11.0, 3.0
 AIR = 4.5
 """Above and below what stands in a row."""
 
+HEADING = 58.0
+"""As wide as what stands above a column asks to be: it is rather broken than that it spreads."""
+
 REMARK = 110.0
 """As wide as what stands below a text asks to be."""
 
@@ -36,12 +39,16 @@ MOST_LINES = 24
 
 @dataclass(frozen=True, slots=True)
 class _Text:
-    """A cell that is read: its text, what stands behind it, what below, and their letters."""
+    """A cell that is read: its text, what stands behind it, what below, and their letters.
+
+    heads: whether it stands above a column.
+    """
 
     text: str
     letters: Letters
     beside: str = ""
     below: tuple[str, ...] = ()
+    heads: bool = False
 
     @property
     def small(self) -> Letters:
@@ -55,6 +62,8 @@ class _Text:
     def natural(self) -> float:
         """How wide it is on one line."""
         upper = max((self.letters.width(each) for each in self.text.split("\n")), default=0.0)
+        if self.heads:
+            return min(upper, max(HEADING, self.least))
         # What stands below is rather broken than that it takes the room of others.
         lower = max((min(self.small.width(each), REMARK) for each in self.below), default=0.0)
         return max(upper + self.beside_width, lower)
@@ -113,7 +122,7 @@ def table_strips(table: Table, width: float, read: Read) -> list[Strip]:
             [_read(entry, column, read, shrink) for entry, column in zip(row, columns, strict=True)]
             for row in table.rows
         ]
-        tops = [_Text(read(each.heading), Letters(NOTE)) for each in columns]
+        tops = [_Text(read(each.heading), Letters(NOTE), heads=True) for each in columns]
         widths, whole = shared(columns, [tops, *rows], width)
         if whole or shrink <= 0.7:
             break
