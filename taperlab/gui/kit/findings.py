@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable
 from PySide6.QtWidgets import QLabel
 
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.kit.widgets import Card, label, set_role
+from taperlab.gui.kit.widgets import Card, label, set_role, show_only_if
 from taperlab.shop.wording import with_level
 from taperlab.units.finding import Finding, Level
 from taperlab.units.language import tr
@@ -41,4 +41,4 @@ class FindingsCard(Card):
                 shown.setText(capital(self._place.read(said)))
                 set_role(shown, LEVEL_ROLES[found[i].level])
         # Only now, so that the card is laid out as high as its texts are.
-        self.setVisible(bool(found))
+        show_only_if(self, bool(found))

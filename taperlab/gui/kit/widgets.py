@@ -220,6 +220,17 @@ class Elided(QLabel):
         painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, shown)
 
 
+def show_only_if(widget: QWidget, wanted: bool) -> None:
+    """Show or hide a widget; one that lies nowhere yet is seen as soon as it is put somewhere.
+
+    Shown before that, it would flash as a window of its own.
+    """
+    if wanted and widget.parentWidget() is None:
+        widget.setAttribute(Qt.WidgetAttribute.WA_WState_ExplicitShowHide, on=False)
+    else:
+        widget.setVisible(wanted)
+
+
 def caption(text: str) -> QLabel:
     """The small name above a figure or a group."""
     return label(text, points=theme.SMALL, role="caption")

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QBoxLayout, QWidget
 
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.quantity_edit import QuantityEdit
-from taperlab.gui.kit.widgets import in_column, in_row, label
+from taperlab.gui.kit.widgets import in_column, in_row, label, show_only_if
 from taperlab.gui.pages.cut_back.fields import MarkEdit
 from taperlab.gui.pages.cut_back.flow import CutFlow, Typed
 from taperlab.gui.state.document import Outcome
@@ -77,7 +77,7 @@ class StepFields(QWidget):
                 # There Enter goes on to the button "Next": both would log head without offcut.
                 field.returnPressed.connect(self._entered)
             name.setBuddy(field)
-            name.setVisible(not one_by_one)
+            show_only_if(name, not one_by_one)
             self._cells[field] = cell = QWidget()
             if field is self.length:
                 self._length_cell = in_row(name, field, spacing=10, of=cell)

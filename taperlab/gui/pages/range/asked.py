@@ -24,7 +24,15 @@ from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.choice import Choice
 from taperlab.gui.kit.kept import Kept
 from taperlab.gui.kit.quantity_edit import QuantityEdit
-from taperlab.gui.kit.widgets import Card, caption, in_column, in_row, label, tool_button
+from taperlab.gui.kit.widgets import (
+    Card,
+    caption,
+    in_column,
+    in_row,
+    label,
+    show_only_if,
+    tool_button,
+)
 from taperlab.gui.pages.range.case import RangeCase
 from taperlab.gui.pages.range.several_edit import SeveralEdit
 from taperlab.model.line import Line
@@ -312,7 +320,7 @@ class RulesCard(Card):
         found, study, read = self._case.range, self._case.study, self._case.place.read
         if study is not None and (found is None or study.question.range.key != found.key):
             study = None
-        self.setVisible(found is not None)
+        show_only_if(self, found is not None)
         for length, button in self.lengths.items():
             self._say(button, length, read(length_reason(length, study)))
         for thickness, button in self.thicknesses.items():

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QWi
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.swatch import Swatch
 from taperlab.gui.kit.theme import SMALL, usual
-from taperlab.gui.kit.widgets import NONE, Card, Elided, caption, label
+from taperlab.gui.kit.widgets import NONE, Card, Elided, caption, label, show_only_if
 from taperlab.gui.plots.styles import overlay_style
 from taperlab.gui.state.document import Thing
 from taperlab.gui.state.watch import Watch
@@ -86,7 +86,7 @@ class AgainstCard(Card):
         """Show one block for each overlay."""
         document = self._place.document
         laid = document.laid_over()
-        self.setVisible(bool(laid))
+        show_only_if(self, bool(laid))
         self._title.setText(tr("This rig against") if document.rig else tr("This line against"))
         while len(self._blocks) > len(laid):
             self._blocks.pop().deleteLater()

@@ -20,7 +20,16 @@ from PySide6.QtWidgets import (
 
 from taperlab.gui.kit.theme import SMALL
 from taperlab.gui.kit.typed_figure import TypedFigure
-from taperlab.gui.kit.widgets import Card, Remark, caption, in_column, in_row, label, tool_button
+from taperlab.gui.kit.widgets import (
+    Card,
+    Remark,
+    caption,
+    in_column,
+    in_row,
+    label,
+    show_only_if,
+    tool_button,
+)
 from taperlab.gui.pages.shape.goals_case import GoalsCase
 from taperlab.gui.pages.shape.why_panel import WhyPanel
 from taperlab.units.language import tr
@@ -113,7 +122,7 @@ class GoalsCard(Card):
         case, line, read = self._case, self._case.line, self._place.read
         had_keys = self._has_keys()
         is_rig = self._place.document.rig is not None
-        self.setVisible(line is not None and bool(line.segments) and not is_rig)
+        show_only_if(self, line is not None and bool(line.segments) and not is_rig)
         if line is None:
             return
         shown = case.proposal or case.standing

@@ -17,6 +17,7 @@ from taperlab.gui.kit.widgets import (
     in_row,
     label,
     set_role,
+    show_only_if,
 )
 from taperlab.gui.state.watch import Watch
 from taperlab.shop.joints import hinge_words, joint_name, loops_words, step_words
@@ -49,7 +50,7 @@ class JointsCard(Card):
             self.body.addWidget(self.blocks[-1])
         for block, joint in zip(self.blocks, joints, strict=True):
             block.show_joint(joint, self._place)
-        self.setVisible(bool(joints))
+        show_only_if(self, bool(joints))
 
 
 class JointBlock(QWidget):

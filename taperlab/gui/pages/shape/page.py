@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from functools import cached_property
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QKeyEvent
+from PySide6.QtWidgets import QWidget
 
 from taperlab.gui.dialogs.opening import Dialogs
 from taperlab.gui.kit.findings import FindingsCard
@@ -12,7 +16,7 @@ from taperlab.gui.kit.rod_card import RodCard
 from taperlab.gui.kit.room import Halves, PageBody, SideColumn
 from taperlab.gui.kit.typed_figure import figure_help
 from taperlab.gui.kit.water_card import WaterCard
-from taperlab.gui.kit.widgets import Card, in_row
+from taperlab.gui.kit.widgets import Card, in_column, in_row
 from taperlab.gui.pages.page import Page
 from taperlab.gui.pages.shape.against_card import AgainstCard
 from taperlab.gui.pages.shape.goals_card import GoalsCard
@@ -20,7 +24,6 @@ from taperlab.gui.pages.shape.goals_case import GoalsCase
 from taperlab.gui.pages.shape.header import LineHeader
 from taperlab.gui.pages.shape.profile_plots import ProfilePlots
 from taperlab.gui.pages.shape.readouts import Readouts
-from taperlab.gui.pages.shape.rig_readouts import RigReadouts
 from taperlab.gui.pages.shape.segment_model import CELL_OF
 from taperlab.gui.pages.shape.segment_table import SegmentTable
 from taperlab.gui.pages.shape.totals import Totals
@@ -28,6 +31,9 @@ from taperlab.gui.state.preview import Preview
 from taperlab.model.aim import Cell
 from taperlab.units.finding import Finding
 from taperlab.units.language import tr
+
+if TYPE_CHECKING:
+    from taperlab.gui.pages.shape.rig_readouts import RigReadouts
 
 
 class ShapePage(Page):
@@ -47,8 +53,10 @@ class ShapePage(Page):
         self.readouts = Readouts(place, self.watch, self.preview, self.goals)
         self.goals_card = GoalsCard(self.goals, self._ask_goal)
         self.goals.bound_asked.connect(self._ask_bound)
-        self.rig_readouts = RigReadouts(place, self.watch, self.preview)
-        self.figure_menus = self.readouts.menus(), self.rig_readouts.menus()
+        self.figure_menus = [self.readouts.menus()]
+        self._for_rig = QWidget()
+        self._for_rig.hide()
+        self.watch.follow(self._show_rig)
         self.findings = FindingsCard(place, self._findings, most=6)
         self.watch.follow(self.findings.refresh)
         self.against = AgainstCard(place, self.watch)
@@ -72,7 +80,7 @@ class ShapePage(Page):
             self.rod_card,
             self.readouts,
             self.goals_card,
-            self.rig_readouts,
+            self._for_rig,
             self.findings,
             self.against,
             self.water,
@@ -80,6 +88,22 @@ class ShapePage(Page):
         side = SideColumn(*cards)
         in_row(PageBody(self.splitter, side), of=self)
         self.goals_card.show_in(side)
+
+    @cached_property
+    def rig_readouts(self) -> RigReadouts:
+        """The figures of a rig, made when first one is looked at."""
+        from taperlab.gui.pages.shape.rig_readouts import RigReadouts
+
+        made = RigReadouts(self.place, self.watch, self.preview)
+        menus = made.menus()
+        menus.offers = self.figure_menus[0].offers
+        self.figure_menus.append(menus)
+        in_column(made, of=self._for_rig)
+        return made
+
+    def _show_rig(self) -> None:
+        is_rig = self.place.document.rig is not None
+        self._for_rig.setVisible(is_rig and self.rig_readouts is not None)
 
     def _ask_goal(self) -> None:
         from taperlab.gui.pages.shape.goal_dialog import GoalDialog

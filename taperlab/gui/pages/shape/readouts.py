@@ -27,6 +27,7 @@ from taperlab.gui.kit.widgets import (
     in_row,
     label,
     set_role,
+    show_only_if,
 )
 from taperlab.gui.pages.shape.as_built import AsBuilt
 from taperlab.gui.pages.shape.figure_menus import FigureMenus
@@ -255,7 +256,7 @@ class Readouts(QWidget):
     def refresh(self) -> None:
         """Show the figures of the current line, and what they would be with what is typed."""
         document = self._place.document
-        self.setVisible(document.rig is None)
+        show_only_if(self, document.rig is None)
         if document.rig is not None:
             return  # a rig has readouts of its own
         key = document.line.key if document.line else None

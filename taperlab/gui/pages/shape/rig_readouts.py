@@ -123,7 +123,6 @@ class RigReadouts(QWidget):
         """Show the figures of the rig, and what they would be with what is typed."""
         document = self._place.document
         rig, whole = document.rig, document.whole
-        self.setVisible(rig is not None)
         head = whole.head if whole else None
         if rig is None or whole is None or whole.parts is None or head is None:
             return

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QContextMenuEvent, QGuiApplication
@@ -17,20 +17,11 @@ from taperlab.edits import rows as row_edits
 from taperlab.edits import values as value_edits
 from taperlab.edits.cells import CELLS
 from taperlab.edits.edited import Refused, Step, together
-from taperlab.gui.dialogs.form import Do
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.key_names import Help, native
 from taperlab.gui.kit.nudges import Nudged, nudge_help
 from taperlab.gui.pages.row_commands import ROW_COMMANDS
-from taperlab.gui.pages.shape.bound_dialog import BoundDialog
 from taperlab.gui.pages.shape.columns import COLUMNS, Col
-from taperlab.gui.pages.shape.row_dialogs import (
-    CoreDialog,
-    JointDialog,
-    MergeDialog,
-    RowDialog,
-    SplitDialog,
-)
 from taperlab.gui.pages.shape.segment_model import CELL_OF, NUMBERS
 from taperlab.gui.pages.shape.segment_view import SegmentView
 from taperlab.gui.state.preview import Preview
@@ -43,7 +34,18 @@ from taperlab.units.columns import Column
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence, counted
 
-Dialog = TypeVar("Dialog", bound=RowDialog)
+if TYPE_CHECKING:
+    from taperlab.gui.dialogs.form import Do
+    from taperlab.gui.pages.shape.bound_dialog import BoundDialog
+    from taperlab.gui.pages.shape.row_dialogs import (
+        CoreDialog,
+        JointDialog,
+        MergeDialog,
+        RowDialog,
+        SplitDialog,
+    )
+
+Dialog = TypeVar("Dialog", bound="RowDialog")
 
 _FILLED = set(CELLS) - {Column.WEIGHT}
 """Of whole rows: the density says what the weights are worked out from."""
@@ -194,6 +196,8 @@ class SegmentTable(SegmentView):
         if why is None:
             self.edit_rows(row_edits.merge, rows)
             return None
+        from taperlab.gui.pages.shape.row_dialogs import MergeDialog
+
         dialog = MergeDialog(rows, why, self.place, self.edit_rows)
         dialog.open()
         return dialog
@@ -213,6 +217,8 @@ class SegmentTable(SegmentView):
 
     def split_here(self) -> SplitDialog | None:
         """Ask where to split the current row, and split it there."""
+        from taperlab.gui.pages.shape.row_dialogs import SplitDialog
+
         return self._ask(SplitDialog)
 
     # -- what goals may move --------------------------------------------------------------------
@@ -271,10 +277,14 @@ class SegmentTable(SegmentView):
         if column not in CELL_OF:
             self._refuse(Sentence("Select a length, a diameter or a density."))
             return None
+        from taperlab.gui.pages.shape.bound_dialog import BoundDialog
+
         return self._ask(partial(BoundDialog, cell=CELL_OF[column]))
 
     def edit_core(self) -> CoreDialog | None:
         """Ask for the core and coating of the current row."""
+        from taperlab.gui.pages.shape.row_dialogs import CoreDialog
+
         return self._ask(CoreDialog)
 
     def edit_joint(self) -> JointDialog | None:
@@ -284,6 +294,8 @@ class SegmentTable(SegmentView):
                 Sentence("The last segment meets no other: choose the segment ahead of the joint.")
             )
             return None
+        from taperlab.gui.pages.shape.row_dialogs import JointDialog
+
         return self._ask(JointDialog)
 
     def _ask(self, make: Callable[[Line, int, Workplace, Do], Dialog]) -> Dialog | None:

@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont, QResizeEvent
 
 from taperlab.gui.kit.theme import SMALL, usual
-from taperlab.gui.kit.widgets import Card, caption, in_row, label
+from taperlab.gui.kit.widgets import Card, caption, in_row, label, show_only_if
 from taperlab.gui.pages.which_head.case import WhichCase
 from taperlab.gui.pages.which_head.points_table import PointsTable
 from taperlab.gui.pages.which_head.room_rows import RoomRows
@@ -47,7 +47,9 @@ class PointsCard(Card):
     def refresh(self) -> None:
         """Show what is counted now."""
         case, read = self._case, self._case.place.read
-        self.setVisible(case.found is not None and case.found.is_answered and bool(case.found.left))
+        show_only_if(
+            self, case.found is not None and case.found.is_answered and bool(case.found.left)
+        )
         said = [capital(read(change_words(each))) for each in case.others]
         self._said = said or [tr("No other answer to any one question would change it.")]
         self._tell_others()
@@ -88,7 +90,7 @@ class RuledOutCard(Card):
     def refresh(self) -> None:
         """Show what is ruled out now."""
         found, read = self._case.found, self._case.place.read
-        self.setVisible(found is not None)
+        show_only_if(self, found is not None)
         if found is None:
             return
         outs = {each.out for each in found.ruled_out}
