@@ -29,6 +29,7 @@ _WITHIN = re.compile(
     rf"(?<=\d) (?=(?:(?:{_UNIT})(?:/(?:{_UNIT}))?|×)(?!\w))"  # number and unit
     r"|(?<=\d) (?=\d+/\d)"  # whole and fraction
     r"|(?<=\d ft) (?=\d[\d /]* in(?!\w))"  # feet and inches
+    r"|(?<=\d') (?=\d)"  # and as marks
     r"|(?<=±) (?=\d)"
 )
 

@@ -7,8 +7,6 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QTimer
-from PySide6.QtPrintSupport import QPrintPreviewDialog, QPrintPreviewWidget
 from PySide6.QtWidgets import QApplication
 
 from taperlab.files.native import read_bench, write_bench
@@ -140,23 +138,6 @@ def test_a_sheet_that_cannot_be_written_says_why(qapp: QApplication, tmp_path: P
     with pytest.raises(FileProblem, match="holds no line"):
         write_sheet(empty, tmp_path / "sheet.pdf")
     assert list(tmp_path.glob("*.pdf")) == []
-
-
-def test_the_preview_opens_on_the_sheet(window: Window) -> None:
-    seen: list[int] = []
-
-    def look() -> None:
-        dialog = QApplication.activeModalWidget()
-        if not isinstance(dialog, QPrintPreviewDialog):
-            QTimer.singleShot(10, look)
-            return
-        seen.append(dialog.findChild(QPrintPreviewWidget).pageCount())
-        dialog.reject()
-
-    QTimer.singleShot(0, look)
-    window.menus.actions["preview"].trigger()
-    assert seen
-    assert seen[0] >= 1
 
 
 def test_without_a_line_there_is_nothing_to_print(make: Callable[..., Window]) -> None:

@@ -1,16 +1,19 @@
-"""Print and preview of a sheet."""
+"""The door to paper: print a sheet, or look at it first."""
 
 from __future__ import annotations
 
-from PySide6.QtGui import QPagedPaintDevice
-from PySide6.QtPrintSupport import QPrintDialog, QPrinter, QPrintPreviewDialog
-from PySide6.QtWidgets import QDialog
+from PySide6.QtPrintSupport import QPrintDialog, QPrinter
+from PySide6.QtWidgets import QDialog, QWidget
 
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.paper.layout.blocks import Sheet
 from taperlab.gui.paper.layout.pages import NotPrinted, page_layout, paint_sheet
 from taperlab.gui.paper.layout.said import plain
+from taperlab.gui.paper.preview import PreviewDialog
+from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence
+
+SENT = Sentence("Sent the sheet to the printer")
 
 
 def print_sheet(place: Workplace, sheet: Sheet | Sentence) -> None:
@@ -18,16 +21,14 @@ def print_sheet(place: Workplace, sheet: Sheet | Sentence) -> None:
     if isinstance(sheet, Sentence):
         place.host.say_problem(sheet)
         return
-    printer = _printer(place, sheet)
-    dialog = QPrintDialog(printer, place.host.parent_widget)
-    if dialog.exec() == QDialog.DialogCode.Accepted:
-        try:
-            _paint(place, sheet, printer)
-        except NotPrinted as problem:
-            place.host.show_problem(problem.sentence)
-        else:
-            place.host.say(Sentence("Sent the sheet to the printer"))
-    dialog.deleteLater()
+    sheet = _of_file(place, sheet)
+    try:
+        sent = send_to_printer(place.host.parent_widget, sheet, place.system)
+    except NotPrinted as problem:
+        place.host.show_problem(problem.sentence)
+        return
+    if sent:
+        place.host.say(SENT)
 
 
 def preview_sheet(place: Workplace, sheet: Sheet | Sentence) -> None:
@@ -35,22 +36,28 @@ def preview_sheet(place: Workplace, sheet: Sheet | Sentence) -> None:
     if isinstance(sheet, Sentence):
         place.host.say_problem(sheet)
         return
-    printer = _printer(place, sheet)  # the dialog does not keep it alive
-    dialog = QPrintPreviewDialog(printer, place.host.parent_widget)
-    dialog.paintRequested.connect(lambda target: _paint(place, sheet, target))
-    dialog.resize(900, 760)
-    dialog.exec()
-    dialog.deleteLater()
+    PreviewDialog(place, _of_file(place, sheet), send_to_printer).open()
 
 
-def _paint(place: Workplace, sheet: Sheet, device: QPagedPaintDevice) -> None:
-    path = place.document.path
-    paint_sheet(sheet.of_file(path.name if path else ""), device, place.system)
-
-
-def _printer(place: Workplace, sheet: Sheet) -> QPrinter:
+def send_to_printer(
+    parent: QWidget, sheet: Sheet, system: System, paper: str | None = None
+) -> bool:
+    """Ask for a printer and print; whether it was. Raises NotPrinted."""
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)
-    printer.setPageLayout(page_layout(place.system))
+    printer.setPageLayout(page_layout(system, paper))
     # A file that is printed to is offered under this name.
-    printer.setDocName(plain(sheet.title, place.system) or "Taperlab")
-    return printer
+    printer.setDocName(plain(sheet.title, system) or "Taperlab")
+    printer.setCreator("Taperlab")
+    dialog = QPrintDialog(printer, parent)
+    try:
+        if dialog.exec() != QDialog.DialogCode.Accepted:
+            return False
+        paint_sheet(sheet, printer, system)
+    finally:
+        dialog.deleteLater()
+    return True
+
+
+def _of_file(place: Workplace, sheet: Sheet) -> Sheet:
+    path = place.document.path
+    return sheet.of_file(path.name if path is not None else "")

@@ -244,7 +244,7 @@ def _rings(outline: Outline, scale: _Scale) -> tuple[list[Numbered], list[_Above
 def _rows_above(above: Sequence[_Above], width: float) -> tuple[list[Placed], float]:
     """Where rings stand above, and the height of their rows; none where those are too many."""
     anchors, sizes = [each.x for each in above], [each.width for each in above]
-    placed, rows = spread(anchors, sizes, LANE, width - LANE)
+    placed, rows = spread(anchors, sizes, LANE, width - LANE, MOST_ROWS_ABOVE)
     if rows > MOST_ROWS_ABOVE:
         return [], 0.0
     return placed, rows * (2.0 * RADIUS + SLANT)
@@ -298,7 +298,7 @@ def _rows_of_labels(
 ) -> tuple[list[Mark], float]:
     lines = [broken(text, letters, width - 2.0 * LANE) for text in texts]
     sizes = [max((line.width for line in each), default=0.0) for each in lines]
-    placed, rows = spread(anchors, sizes, LANE, width - LANE)
+    placed, rows = spread(anchors, sizes, LANE, width - LANE, MOST_ROWS)
     if rows > MOST_ROWS:
         return [], top
     deepest = [

@@ -2,19 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence, Value, render
-from taperlab.units.show import NO_BREAK
-
-HOLDS = re.compile(
-    r"(?<=\d) (?=(?:ft|in|gr|g|kg|mg|mm|cm|m|s|°[CF]?|%|\d+/\d+)(?![\w]))"
-    r"|(?<=\bft) (?=\d+(?: \d+/\d+)? in\b)|(?<=±) (?=\d)|(?<=\d') (?=\d)"
-)
-"""Where no line is broken: between a number and its unit, within feet and inches, after a sign."""
+from taperlab.units.show import unbroken
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +25,7 @@ Read = Callable[[Text], str]
 
 def reader(system: System) -> Read:
     """What makes a text of a value in the units of a system."""
-    return lambda value: HOLDS.sub(NO_BREAK, plain(value, system))
+    return lambda value: unbroken(plain(value, system))
 
 
 def plain(value: Text, system: System) -> str:

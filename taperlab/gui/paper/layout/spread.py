@@ -26,46 +26,48 @@ class Placed:
 
 
 def spread(
-    anchors: Sequence[float], widths: Sequence[float], left: float, right: float
+    anchors: Sequence[float],
+    widths: Sequence[float],
+    left: float,
+    right: float,
+    most: int | None = None,
 ) -> tuple[list[Placed], int]:
     """Place labels, whose places rise, between two ends; and in how many rows.
 
-    Each stands as near its place as the others let it. widths: none is wider than the room.
+    Each stands as near its place as the others let it. widths: none is wider than the room. most:
+    where more rows than this are needed, none is placed.
     """
     count = len(anchors)
-    for rows in range(1, count + 1):
-        places = [_row(anchors, widths, row, rows, left, right) for row in range(rows)]
-        if all(place is not None for place in places) or rows == count:
+    most = count if most is None else min(most, count)
+    for rows in range(1, most + 1):
+        taken = [_taken(widths, row, rows) for row in range(rows)]
+        # Where every label has a row of its own, lanes may be narrower than they should.
+        if rows == count or all(sum(each.values()) <= right - left + GAP + 1e-9 for each in taken):
             break
     else:
-        return [], 0
-    found = [place or list(anchors) for place in places]
-    placed = []
-    for i in range(count):
-        row = i % rows
-        through = tuple(found[above][i] for above in range(row))
-        placed.append(Placed(row, found[row][i], through))
-    return placed, rows
+        return [], 0 if not count else most + 1
+    middles = [_middles(anchors, each, left, right) for each in taken]
+    return [
+        Placed(i % rows, middles[i % rows][i], tuple(middles[row][i] for row in range(i % rows)))
+        for i in range(count)
+    ], rows
 
 
-def _row(
-    anchors: Sequence[float],
-    widths: Sequence[float],
-    row: int,
-    rows: int,
-    left: float,
-    right: float,
-) -> list[float] | None:
-    """The middles of all that stands in a row, or passes it; None where that is too much."""
-    taken = [i for i in range(len(anchors)) if i % rows >= row]
-    sizes = [widths[i] + GAP if i % rows == row else LANE for i in taken]
-    if sum(sizes) > right - left + GAP + 1e-9:
-        return None
-    middles = apart([anchors[i] for i in taken], sizes, left - GAP / 2.0, right + GAP / 2.0)
-    found = list(anchors)
-    for i, middle in zip(taken, middles, strict=True):
-        found[i] = middle
-    return found
+def _taken(widths: Sequence[float], row: int, rows: int) -> dict[int, float]:
+    """How much room each label takes in a row: one of a row below, the lane of its line."""
+    return {
+        i: width + GAP if i % rows == row else LANE
+        for i, width in enumerate(widths)
+        if i % rows >= row
+    }
+
+
+def _middles(
+    anchors: Sequence[float], taken: dict[int, float], left: float, right: float
+) -> dict[int, float]:
+    wanted = [anchors[i] for i in taken]
+    found = apart(wanted, list(taken.values()), left - GAP / 2.0, right + GAP / 2.0)
+    return dict(zip(taken, found, strict=True))
 
 
 def apart(
