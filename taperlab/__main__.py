@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import os
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,7 +13,10 @@ if TYPE_CHECKING:
     from taperlab.cli import Looks
     from taperlab.model.bench import Bench
     from taperlab.shop.cut_back.study import Study
+    from taperlab.shop.labels.asking import Asked
+    from taperlab.shop.labels.content import LabelContent
     from taperlab.units.kinds import System
+    from taperlab.units.sentence import Sentence
 
 
 def main() -> int:
@@ -24,7 +28,7 @@ def main() -> int:
     from taperlab.units import language
 
     language.load(resource("languages"))
-    screen = Screen(_open_window, _draw, _sheet, _cut_sheet, _pages)
+    screen = Screen(_open_window, _draw, _sheet, _cut_sheet, _pages, _labels)
     return run(sys.argv[1:], screen)
 
 
@@ -71,6 +75,14 @@ def _cut_sheet(study: Study, target: Path, system: System, looks: Looks) -> None
     from taperlab.gui.paper.export import write_cut_sheet
 
     write_cut_sheet(study, target, system, looks.paper)
+
+
+def _labels(
+    asked: Asked, contents: Sequence[LabelContent], target: Path, system: System
+) -> Sequence[Sentence]:
+    from taperlab.gui.paper.export import write_labels
+
+    return write_labels(asked, contents, target, system)
 
 
 def _pages() -> tuple[str, ...]:

@@ -40,6 +40,7 @@ COMMANDS = (
     "convert",
     "picture",
     "sheet",
+    "labels",
     "desktop",
 )
 
@@ -162,6 +163,7 @@ def _description() -> str:
         "convert IN OUT": tr("between a bench and a line as CSV"),
         "picture FILE OUT": tr("draw what a page of the window shows"),
         "sheet FILE OUT": tr("write the build sheet of a line as PDF"),
+        "labels FILE OUT": tr("write labels for the bags of heads as PDF"),
         "desktop": tr("put Taperlab among the programs of the desktop, or take it away"),
     }
     return "\n".join(

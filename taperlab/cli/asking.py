@@ -24,6 +24,8 @@ from taperlab.units.typed import Mark
 
 if TYPE_CHECKING:
     from taperlab.shop.cut_back.study import Study
+    from taperlab.shop.labels.asking import Asked
+    from taperlab.shop.labels.content import LabelContent
 
 BAD_INPUT = 2
 NO_ANSWER = 3
@@ -82,7 +84,8 @@ class Screen:
     open_window: a file, or none for the demo, in a window until it is closed; gives the exit
     status. draw: a page (or none for the first) of a bench, from the first file, as the second, a
     picture. sheet: the build sheet of a bench's current line likewise as PDF. cut_sheet: the sheet
-    of a cut-back as a PDF file. pages: the keys of the pages.
+    of a cut-back as a PDF file. pages: the keys of the pages. labels: labels as a PDF file; gives
+    what there was no room for on them.
     """
 
     open_window: Callable[[Path | None, Looks], int]
@@ -90,6 +93,9 @@ class Screen:
     sheet: Callable[[Bench, Path, Path, Looks], None]
     cut_sheet: Callable[[Study, Path, System, Looks], None]
     pages: Callable[[], Sequence[str]] = tuple
+    labels: Callable[[Asked, Sequence[LabelContent], Path, System], Sequence[Sentence]] = (
+        lambda *_: ()
+    )
 
 
 # -- options that commands share ---------------------------------------------------------------

@@ -159,6 +159,17 @@ DIAMETER = Kind(
     units=("in", "thou", "mm"),
 )
 
+LABEL_SHIFT = replace(
+    SHORT_LENGTH,
+    label=later("Shift"),
+    noun=later("a shift"),
+    help=later("How far labels are moved right or down, for a printer that feeds askew."),
+    low=Limit(-0.0254, later("is too far the other way")),
+    high=Limit(0.0254, later("is too far")),
+    example=0.001,
+    signed=True,
+)
+
 FINE_LENGTH = Kind(
     label=later("Step"),
     noun=later("a step"),

@@ -27,6 +27,8 @@ from taperlab.units import language
 
 ROOT = Path(__file__).resolve().parents[2]
 TOLD = {
+    "BadGrid",
+    "BadLabels",
     "BadReasons",
     "BadValue",
     "FileProblem",

@@ -9,6 +9,7 @@ which it is read.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import datetime
 from xml.sax.saxutils import escape
 
@@ -29,6 +30,26 @@ CREATOR = "Taperlab"
 
 def pdf_of(sheet: Sheet, layout: QPageLayout, system: System) -> tuple[bytes, int]:
     """A sheet as a PDF, and how many pages it has. Raises NotPrinted."""
+    return pdf_painted(
+        lambda device: paint_sheet(sheet, device, system),
+        layout,
+        plain(sheet.title, system),
+        plain(sheet.subject, system),
+        sheet.author,
+    )
+
+
+def pdf_painted(
+    paint: Callable[[QPagedPaintDevice], int],
+    layout: QPageLayout,
+    title: str,
+    about: str,
+    author: str = "",
+) -> tuple[bytes, int]:
+    """What is painted page by page as a PDF, and how many pages it has. Raises NotPrinted.
+
+    paint: does it, and gives the number of pages.
+    """
     content = QByteArray()
     buffer = QBuffer(content)
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
@@ -36,15 +57,14 @@ def pdf_of(sheet: Sheet, layout: QPageLayout, system: System) -> tuple[bytes, in
     writer.setPdfVersion(QPagedPaintDevice.PdfVersion.PdfVersion_A1b)
     writer.setPageLayout(layout)
     writer.setResolution(RESOLUTION)
-    title, about = plain(sheet.title, system), plain(sheet.subject, system)
     writer.setTitle(title)
     writer.setCreator(CREATOR)
-    if sheet.author and hasattr(writer, "setAuthor"):  # from Qt 6.9 on
-        writer.setAuthor(sheet.author)
+    if author and hasattr(writer, "setAuthor"):  # from Qt 6.9 on
+        writer.setAuthor(author)
     # PDF/A wants the same date here and in the PDF's own record, which Qt writes a moment later.
-    metadata = _metadata(title, about, sheet.author, datetime.now().astimezone())
+    metadata = _metadata(title, about, author, datetime.now().astimezone())
     writer.setDocumentXmpMetadata(QByteArray(metadata.encode()))
-    pages = paint_sheet(sheet, writer, system)
+    pages = paint(writer)
     buffer.close()
     return bytes(content.data()), pages
 

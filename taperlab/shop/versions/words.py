@@ -44,7 +44,12 @@ def told(found: Changes, version: Version) -> tuple[Sentence, ...]:
         first = Sentence(
             "The line now, against “{version}”: {figures}.", version=version.name, figures=listed
         )
-    return (first, *_few(_pieces(found)))
+    return (first, *row_words(found))
+
+
+def row_words(found: Changes) -> tuple[Sentence, ...]:
+    """What became of segments, joints, loops and style, a sentence each; many are counted."""
+    return tuple(_few(_pieces(found)))
 
 
 def name_of(version: Version, bench: Bench, line: str | None) -> str:

@@ -1,0 +1,190 @@
+"""A head before and after: of a job, or of a cut-back; and where the one lies on the other."""
+
+from __future__ import annotations
+
+import contextlib
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from taperlab.model.bench import Bench, keyed
+from taperlab.model.job import Job
+from taperlab.model.line import Line, Loop
+from taperlab.model.rod import Rod
+from taperlab.physics.head import head_of
+from taperlab.physics.trim import trim
+from taperlab.shop.analyse import LineAnalysis, analyse_line
+from taperlab.shop.cut_back.study import Study
+from taperlab.shop.on_rod import RodFit, fit_to_rod
+from taperlab.shop.versions.study import Changes, changes
+from taperlab.units.finding import Impossible
+from taperlab.units.sentence import Sentence
+
+ALIKE = 2e-6
+"""Diameters closer than this are one [m]: two steps of the finest micrometer."""
+
+AS_LONG = 5e-4
+"""Lengths closer than this are one [m]: half a step of a tape in millimetres."""
+
+
+@dataclass(frozen=True, slots=True)
+class Off:
+    """What a blade took off each end, and what new loops took of the length besides [m]."""
+
+    front: float
+    rear: float
+    front_fold: float = 0.0
+    rear_fold: float = 0.0
+
+    @property
+    def begins(self) -> float:
+        """Where the fly end after lies on the head before [m]."""
+        return self.front + self.front_fold
+
+    @property
+    def folded(self) -> float:
+        """What the loops took [m]."""
+        return self.front_fold + self.rear_fold
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Side:
+    """The head at one time, and how it fits the rod."""
+
+    analysis: LineAnalysis
+    fit: RodFit | None
+
+    @property
+    def line(self) -> Line:
+        """The head, or the whole line where it has none in one piece."""
+        return self.analysis.line
+
+    @property
+    def mass(self) -> float:
+        """Loops on [kg]."""
+        return self.analysis.head.mass if self.analysis.head else self.analysis.mass
+
+    @property
+    def length(self) -> float:
+        """Loop to loop [m]."""
+        return self.analysis.head.length if self.analysis.head else self.analysis.length
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class BeforeAfter:
+    """A head before and after. name: of the line.
+
+    off: where the head after is what a blade left of the head before. changes: row by row. new:
+    whether the loops at the fly end and at the rod end are new. scale: the step of the scale that
+    weighed it [kg], where that is known.
+    """
+
+    name: str
+    before: Side
+    after: Side
+    rod: Rod | None
+    off: Off | None
+    changes: Changes
+    new: tuple[bool, bool]
+    scale: float | None = None
+
+
+def of_job(bench: Bench, job: Job) -> BeforeAfter | Sentence:
+    """What a job did: its line as it was kept before, and after, or now; or why nothing is told."""
+    before, after = (keyed(bench.versions, key) for key in (job.before, job.after))
+    line = keyed(bench.lines, job.line)
+    if before is None:
+        return Sentence("This job has no line that was kept before the work: begin it first.")
+    now = after.line if after is not None else line
+    if now is None:
+        return Sentence("The line of this job is gone, and it was not kept after the work.")
+    rod = keyed(bench.rods, job.rod) or bench.chosen_rod
+    name = (line or now).name
+    one, two = (_side(each, rod, bench) for each in (before.line, now))
+    off = off_between(one.line, two.line)
+    loops = tuple(
+        _is_new(*ends)
+        for ends in (
+            (one.line.front_loop, two.line.front_loop, off.front if off else 0.0),
+            (one.line.rear_loop, two.line.rear_loop, off.rear if off else 0.0),
+        )
+    )
+    found = changes(one.analysis, two.analysis)
+    return BeforeAfter(name, one, two, rod, off, found, (loops[0], loops[1]))
+
+
+def of_cut_back(study: Study) -> BeforeAfter | Sentence:
+    """What a cut-back did: the head before the first cut, and as it leaves the bench."""
+    place, uncut, finished = study.standing, study.uncut, study.finished
+    if study.line is None or study.job is None or place is None or uncut is None:
+        return Sentence("Nothing is cut back here.")
+    if finished is None:
+        return Sentence("Nothing is cut off yet.")
+    belief = place.belief
+    front_fold, rear_fold = study.terms.folds(front=belief.front > 0.0, rear=belief.rear > 0.0)
+    off = Off(belief.front, belief.rear, front_fold, rear_fold)
+    return BeforeAfter(
+        study.line.name,
+        Side(uncut.analysis, uncut.fit),
+        Side(finished.analysis, finished.fit),
+        study.rod,
+        off,
+        changes(uncut.analysis, finished.analysis),
+        (front_fold > 0.0, rear_fold > 0.0),
+        study.job.instruments.scale,
+    )
+
+
+def off_between(before: Line, after: Line) -> Off | None:
+    """What a blade took off each end, where the line after is a stretch of the line before.
+
+    By diameters and lengths; densities may have been scaled to what a scale read.
+    """
+    for begins in sorted(_places(before, after)):
+        if _lies_at(begins, before, after):
+            ends = max(0.0, before.length - begins - after.length)
+            front, rear = begins, ends
+            front_fold = min(front, after.front_loop.fold) if front > AS_LONG else 0.0
+            rear_fold = min(rear, after.rear_loop.fold) if rear > AS_LONG else 0.0
+            if front + rear <= AS_LONG:
+                return None
+            return Off(front - front_fold, rear - rear_fold, front_fold, rear_fold)
+    return None
+
+
+def _places(before: Line, after: Line) -> Iterator[float]:
+    """Where the fly end after could lie on the line before [m], by breakpoints that meet."""
+    spare = before.length - after.length
+    yield from (0.0, spare)
+    for there in before.starts[1:-1]:
+        for here in after.starts[1:-1]:
+            if -AS_LONG <= there - here <= spare + AS_LONG:
+                yield there - here
+
+
+def _lies_at(begins: float, before: Line, after: Line) -> bool:
+    first, last = max(0.0, begins), min(before.length, begins + after.length)
+    if last - first < after.length - AS_LONG:
+        return False
+    try:
+        stretch = trim(before, first, last)
+    except ValueError:
+        return False
+    return len(stretch.segments) == len(after.segments) and all(
+        math.isclose(one.front_diameter, two.front_diameter, abs_tol=ALIKE)
+        and math.isclose(one.rear_diameter, two.rear_diameter, abs_tol=ALIKE)
+        and math.isclose(one.length, two.length, abs_tol=AS_LONG)
+        for one, two in zip(stretch.segments, after.segments, strict=True)
+    )
+
+
+def _side(line: Line, rod: Rod | None, bench: Bench) -> Side:
+    with contextlib.suppress(Impossible):  # one without a head is told of as a whole
+        line = head_of(line)
+    analysis = analyse_line(line, bench.water)
+    return Side(analysis, fit_to_rod(analysis, rod))
+
+
+def _is_new(before: Loop, after: Loop, cut: float) -> bool:
+    there = after.fold > 0.0 or after.mass > 0.0
+    return there and (cut > 0.0 or before != after)

@@ -1,0 +1,1 @@
+"""Labels for the bags that heads are kept in: what they say, and where on the sheet they lie."""

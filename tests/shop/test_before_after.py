@@ -1,0 +1,171 @@
+"""A head before and after a job or a cut-back: what came off, the figures, and the words."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from taperlab.edits import jobs
+from taperlab.files.native import read_bench
+from taperlab.model.bench import Bench
+from taperlab.model.exact_units import FOOT, GRAIN, INCH
+from taperlab.model.line import Line, Loop, LoopKind, Style, line_of
+from taperlab.model.rod import Rod, Window
+from taperlab.model.segment import Part, Segment
+from taperlab.physics.profile import Profile
+from taperlab.physics.trim import trim
+from taperlab.shipped import sample
+from taperlab.shop.before_after.study import BeforeAfter, of_cut_back, of_job, off_between
+from taperlab.shop.before_after.words import after_care, figure_rows, meaning, small_print
+from taperlab.shop.cut_back.study import study_now
+from taperlab.units.kinds import System
+from taperlab.units.sentence import Sentence, render
+
+DAY = date(2026, 3, 14)
+
+
+def row(part: Part, feet: float, front: float, rear: float) -> Segment:
+    return Segment(part, feet * FOOT, front * INCH, rear * INCH, 900.0)
+
+
+HEAD = line_of(
+    "a",
+    "Alder",
+    (
+        row(Part.TIP, 1, 0.034, 0.034),
+        row(Part.FRONT_TAPER, 20, 0.034, 0.1),
+        row(Part.BELLY, 18, 0.1, 0.1),
+        row(Part.REAR_TAPER, 4, 0.1, 0.07),
+    ),
+    Style.SCANDI,
+)
+MASS = Profile.of(HEAD).total_mass
+ROD = Rod("r", "Mill pool", 13 * FOOT, windows=(Window(Style.SCANDI, 0.7 * MASS, 0.9 * MASS),))
+
+
+def cut(front: float, rear: float, loop: Loop | None = None) -> Line:
+    left = trim(HEAD, front, HEAD.length - rear)
+    if loop is None:
+        return left
+    return replace(left, front_loop=loop, rear_loop=loop)
+
+
+def job_bench(after: Line) -> Bench:
+    bench = jobs.take_in_job(Bench((HEAD,), (ROD,), rod="r"), "a", "r", "A. Reader", "41").bench
+    bench = jobs.begin_job(bench, "job-1", DAY).bench
+    bench = bench.with_line(replace(after, key="a", name="Alder"))
+    return jobs.finish_job(bench, "job-1", DAY).bench
+
+
+def of(bench: Bench) -> BeforeAfter:
+    found = of_job(bench, bench.jobs[0])
+    assert isinstance(found, BeforeAfter)
+    return found
+
+
+def said(sentences: tuple[Sentence, ...], system: System = System.US) -> list[str]:
+    return [render(each, system) for each in sentences]
+
+
+def test_a_cut_at_both_ends_is_found_with_what_loops_took() -> None:
+    fold = 2.5 * INCH
+    found = of(job_bench(cut(3 * FOOT, 5 * FOOT, Loop(LoopKind.FOLDED, fold))))
+    assert found.off is not None
+    assert found.off.front == pytest.approx(3 * FOOT - fold)
+    assert found.off.rear == pytest.approx(5 * FOOT - fold)
+    assert found.off.begins == pytest.approx(3 * FOOT)
+    assert found.new == (True, True)
+    assert said(after_care(found)) == [
+        "The loops at both ends are new.",
+        "Folding took 5 in of the length.",
+        "Look at the loops before each day out.",
+        "The thin end, with the open tag, goes to the fly.",
+    ]
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.floats(0.0, 6.0), st.floats(0.0, 6.0), st.floats(0.9, 1.1))
+def test_any_cut_is_found_whatever_the_scale_made_of_its_densities(
+    front: float, rear: float, factor: float
+) -> None:
+    left = cut(front, rear)
+    scaled = replace(
+        left,
+        segments=tuple(replace(each, density=each.density * factor) for each in left.segments),
+    )
+    off = off_between(HEAD, scaled)
+    if front + rear < 0.001:
+        assert off is None or off.front + off.rear < 0.002
+        return
+    assert off is not None
+    assert off.front == pytest.approx(front, abs=6e-4)
+    assert off.rear == pytest.approx(rear, abs=6e-4)
+
+
+def test_another_taper_is_no_cut() -> None:
+    other = replace(
+        HEAD, segments=(*HEAD.segments[:2], row(Part.BELLY, 10, 0.1, 0.09)), joints=HEAD.joints[:2]
+    )
+    assert off_between(HEAD, other) is None
+    found = of(job_bench(other))
+    assert found.off is None
+    assert len(found.changes.rows) == 2
+
+
+def test_the_figures_add_up_and_the_words_repeat_them() -> None:
+    found = of(job_bench(cut(0.0, 8 * FOOT)))
+    names, before, after, change = zip(*figure_rows(found), strict=True)
+    assert said(names) == [
+        "Weight of the head, loops on",
+        "Length of the head, loop to loop",
+        "Head to rod",
+        "Share of weight in tip and front taper",
+        "Your rod’s grain window",
+    ]
+    mass = Profile.of(cut(0.0, 8 * FOOT)).total_mass
+    text = [[each.text(System.US) for each in side[:3]] for side in (before, after, change)]
+    assert text[0] == [f"{MASS / GRAIN:.1f} gr", "43 ft", "3.31"]
+    assert text[1] == [f"{mass / GRAIN:.1f} gr", "35 ft", "2.69"]
+    assert text[2] == [f"−{(MASS - mass) / GRAIN:.1f} gr", "−8 ft", "−0.62"]
+    assert said((before[4], after[4])) == [f"{0.1 * MASS / GRAIN:.1f} gr above", "inside"]
+    told = said(meaning(found))
+    assert told[0] == (f"The head weighs {(MASS - mass) / GRAIN:.1f} gr less, and is 8 ft shorter.")
+    assert "inside the rod’s grain window" in told[-1]
+    assert " m shorter" in said(meaning(found), System.METRIC)[0]
+    assert "worked out" in said((small_print(found),))[0]
+
+
+def test_what_cannot_be_told_is_said() -> None:
+    bench = jobs.take_in_job(Bench((HEAD,), (ROD,)), "a").bench
+    assert "begin it first" in str(of_job(bench, bench.jobs[0]))
+    begun = jobs.begin_job(bench, "job-1", DAY).bench
+    now = of_job(begun, begun.jobs[0])
+    assert isinstance(now, BeforeAfter)
+    assert now.changes.is_none
+    assert now.off is None
+    assert said(meaning(now))[0] == ("The head weighs as much as before, and is as long as before.")
+    study = study_now(HEAD, None, ROD, bench.water)
+    assert str(of_cut_back(study)) == "Nothing is cut back here."
+
+
+def test_a_cut_back_tells_what_its_log_says() -> None:
+    bench = read_bench(sample("cut_back.taperlab"))
+    job = bench.cut_backs[0]
+    line = bench.line(job.line)
+    study = study_now(line, job, bench.chosen_rod, bench.water)
+    found = of_cut_back(study)
+    assert isinstance(found, BeforeAfter)
+    assert found.off is not None
+    assert found.off.front == pytest.approx(sum(step.front for step in job.steps))
+    assert found.off.rear == pytest.approx(sum(step.rear for step in job.steps))
+    assert found.scale == job.instruments.scale
+    assert study.finished is not None
+    assert found.after.mass == pytest.approx(study.finished.mass)
+    # Put on the bench, the same is found from the two lines alone.
+    assert study.uncut is not None
+    again = off_between(study.uncut.line, study.finished.line)
+    assert again is not None
+    assert again.front == pytest.approx(found.off.front, abs=1e-6)
+    assert again.rear == pytest.approx(found.off.rear, abs=1e-6)
