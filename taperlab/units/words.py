@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from enum import StrEnum
 
 from taperlab.units.language import tr
@@ -20,3 +21,10 @@ def heading(value: StrEnum) -> str:
 def capital(text: str) -> str:
     """The text with a capital at its beginning; the rest as it is."""
     return text[:1].upper() + text[1:]
+
+
+def one_after_another(texts: Iterable[str]) -> str:
+    """Texts that are read already, each ended by a stop where another follows."""
+    said = list(texts)
+    ended = (text if text.endswith((".", "!", "?")) else f"{text}." for text in said[:-1])
+    return " ".join((*ended, *said[-1:]))

@@ -11,8 +11,8 @@ from pytestqt.qtbot import QtBot
 
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.large import LargeFigure
+from taperlab.gui.kit.ruler import Mark, Ruler, kept_apart, ticks
 from taperlab.gui.kit.theme import DARK, LIGHT, Tokens
-from taperlab.gui.pages.cut_back.ruler import Mark, Ruler, kept_apart, ticks
 from taperlab.gui.plots.head_sketch import Sketch, SketchCut, SketchPainter
 from taperlab.model.cut_log import CutEnd
 from taperlab.model.exact_units import FOOT, INCH

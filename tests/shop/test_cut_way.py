@@ -17,7 +17,8 @@ from taperlab.model.exact_units import GRAIN, INCH
 from taperlab.shop.cut_back.study import Study, study_now
 from taperlab.shop.cut_back.way import Act
 from taperlab.shop.cut_back.way_figures import ROWS, after_cut, now
-from taperlab.shop.cut_back.way_words import State, bench_words, ending, rows_of, words_of
+from taperlab.shop.cut_back.way_words import bench_words, ending, rows_of, words_of
+from taperlab.shop.rail import State
 from taperlab.units.kinds import System
 from taperlab.units.sentence import render
 

@@ -16,11 +16,11 @@ from taperlab.model.water import ZERO_CELSIUS, Water, WaterKind
 from taperlab.physics.trim import join
 from taperlab.shop import wording
 from taperlab.shop.analyse import LineAnalysis, analyse_line
-from taperlab.shop.cut_back.words import one_after_another
 from taperlab.shop.on_rod import fit_to_rod
 from taperlab.units.finding import Finding, Level
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence, SinkRate, render
+from taperlab.units.words import one_after_another
 
 US, METRIC = System.US, System.METRIC
 

@@ -38,6 +38,7 @@ SAMPLES = (
     ("goals.taperlab", later("Heads with goals")),
     ("cut_back.taperlab", later("Cut-back half done")),
     ("measured_head.taperlab", later("A customer’s head on the scale")),
+    ("build.taperlab", later("Head of pieces half built")),
 )
 
 

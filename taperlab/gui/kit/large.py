@@ -8,6 +8,12 @@ from PySide6.QtWidgets import QLabel, QSizePolicy
 
 from taperlab.gui.kit import theme
 
+STEP_FIGURE, STEP_NARROW = 54.0, 43.5
+"""Letters of the one large figure of a step, and where there is little room [points].
+
+72 and 58 pixels where a point is 1/72 in.
+"""
+
 
 class LargeFigure(QLabel):
     """A label in letters of a size, or in smaller ones where the text would not fit.

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from enum import StrEnum
+from dataclasses import replace
 
 from taperlab.model.cut_log import CutEnd
 from taperlab.shop.cut_back.one_cut import Plan
@@ -13,40 +12,15 @@ from taperlab.shop.cut_back.study import Study
 from taperlab.shop.cut_back.way import Act, Due
 from taperlab.shop.cut_back.words import ENDS, cut_words, give_or_take, loops_to_make
 from taperlab.shop.errors import CONFIDENT
+from taperlab.shop.rail import Row, State, StepWords
 from taperlab.units.finding import Level
 from taperlab.units.sentence import (
     NOTHING,
     Diameter,
-    Mark,
     OnTape,
-    Quantity,
     Sentence,
     Weight,
 )
-
-
-class State(StrEnum):
-    """Whether a step is done, in question, due, or still to come."""
-
-    DONE = "done"
-    ASKED = "asked"
-    NOW = "now"
-    LATER = "later"
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """A step in a line or two. step: which one of the log it is, from 0; doubtful: as it is read.
-
-    is_first: whether it is the weighing before the first cut.
-    """
-
-    state: State
-    title: Sentence
-    detail: Sentence = NOTHING
-    doubts: tuple[Sentence, ...] = ()
-    step: int | None = None
-    is_first: bool = False
 
 
 def rows_of(study: Study, due: Due) -> tuple[Row, ...]:
@@ -150,25 +124,6 @@ def _make_loops(count: int) -> Sentence:
 
 
 # -- the step that is due ----------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class StepWords:
-    """What is said of the step that is due.
-
-    lead: ahead of everything; end: the end that is measured from, None where none is. figure: the
-    one large figure. verb: what to do with it, in few words; more: the rest that is worth knowing.
-    aside: why it is so. amiss: what must not be overlooked. role: of the figure.
-    """
-
-    lead: Sentence
-    end: CutEnd | None = None
-    figure: Mark | OnTape | Quantity | None = None
-    verb: Sentence = NOTHING
-    more: tuple[Sentence, ...] = ()
-    aside: Sentence = NOTHING
-    amiss: tuple[Sentence, ...] = ()
-    role: str = "accent"
 
 
 def words_of(study: Study, due: Due) -> StepWords:

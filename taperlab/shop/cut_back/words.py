@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from taperlab.model.cut_log import CutEnd, CutStep, NewLoop
 from taperlab.shop.cut_back.belief import Belief
 from taperlab.shop.cut_back.terms import Terms
@@ -69,13 +67,6 @@ def logged(number: int, step: CutStep, belief: Belief | None) -> tuple[Sentence,
     if step.note:
         detail = Sentence("{read}. {note}", read=detail, note=step.note)
     return title, detail
-
-
-def one_after_another(texts: Iterable[str]) -> str:
-    """Texts that are read already, each ended by a stop where another follows."""
-    said = list(texts)
-    ended = (text if text.endswith((".", "!", "?")) else f"{text}." for text in said[:-1])
-    return " ".join((*ended, *said[-1:]))
 
 
 def loops_to_make(terms: Terms) -> tuple[Sentence, ...]:

@@ -220,9 +220,9 @@ def checkpoints(build: Build) -> tuple[Checkpoint, ...]:
             Checkpoint(
                 at + 1,
                 float(reads[at]),
-                _rounded_up(2.0 * float(plain[at]), build.scale),
+                rounded_up(2.0 * float(plain[at]), build.scale),
                 float(adds[at]),
-                _rounded_up(2.0 * float(given[at]), build.scale),
+                rounded_up(2.0 * float(given[at]), build.scale),
                 0.0 if last else build.pieces[at].spare,
                 None if last else build.pieces[at + 1].per_mass,
             )
@@ -230,7 +230,8 @@ def checkpoints(build: Build) -> tuple[Checkpoint, ...]:
     return tuple(found)
 
 
-def _rounded_up(reach: float, step: float) -> float:
+def rounded_up(reach: float, step: float) -> float:
+    """A ± rounded up to half a step of the scale [kg]."""
     half = step / 2.0
     return math.ceil(reach / half - 1e-9) * half
 

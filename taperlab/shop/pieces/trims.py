@@ -72,9 +72,9 @@ def keep_balance(density: float, front_off: float, front_at: float, end: float, 
     """How much longer the rear piece is cut so that the head balances where it should [m].
 
     density: mass per length there [kg/m]; front_off: how much too heavy the front is [kg], with its
-    centre at ``front_at``; end: where the rear piece ends, at: where the head is to balance [m from
-    the fly end]. The root nearest nought of density z^2/2 + density (end - at) z + front_off
-    (front_at - at). Raises Impossible where no length does it.
+    centre at ``front_at``, or all the head with its own; end: where the rear piece ends, at: where
+    the head is to balance [m from the fly end]. The root nearest nought of density z^2/2 + density
+    (end - at) z + front_off (front_at - at). Raises Impossible where no length does it.
     """
     half, slope = density / 2.0, density * (end - at)
     rest = front_off * (front_at - at)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from taperlab.model.stock import Stock
 from taperlab.shop.errors import CONFIDENT, ShareError, WeightError
-from taperlab.shop.pieces.as_built import Alarm, Known
+from taperlab.shop.pieces.as_built import Known
 from taperlab.shop.pieces.building import UNWEIGHED, Build, Checkpoint, batches, weakest
 from taperlab.shop.pieces.demand import Head
 from taperlab.shop.pieces.outcome import Piece, PiecesStudy
@@ -135,20 +135,6 @@ def checkpoint_words(point: Checkpoint, build: Build) -> Sentence:
     return said
 
 
-def trim_words(point: Checkpoint, off: float) -> Sentence:
-    """What to do with the next piece where the scale reads so much too heavy [kg]."""
-    if point.trim is None:
-        return NOTHING
-    by = abs(off) * point.trim
-    if off > 0.0:
-        return Sentence(
-            "{off} too heavy: cut the next piece {by} shorter.", off=Weight(off), by=OnTape(by)
-        )
-    return Sentence(
-        "{off} too light: cut the next piece {by} longer.", off=Weight(-off), by=OnTape(by)
-    )
-
-
 def order_words() -> Sentence:
     """In which order a head is built, and why."""
     return Sentence(
@@ -187,21 +173,6 @@ def stock_told_words(stock: Stock, batch: Known) -> Sentence:
     if batch.off > 0.0:
         return Sentence("{stock} is {off} heavier per length than believed, {error}.", **values)
     return Sentence("{stock} is {off} lighter per length than believed, {error}.", **values)
-
-
-def alarm_words(found: Alarm) -> Sentence:
-    """What a reading that is off asks for, before anything is trimmed."""
-    if found.off > 0.0:
-        said = Sentence("The scale reads {off} more than it should.", off=Weight(found.off))
-    else:
-        said = Sentence("The scale reads {off} less than it should.", off=Weight(-found.off))
-    if found.slips:
-        return Sentence("{said} Is it that {slip}?", said=said, slip=found.slips[0][0])
-    if found.is_wrong:
-        return Sentence(
-            "{said} Something is wrong: weigh again, and look which piece it is.", said=said
-        )
-    return Sentence("{said} Weigh again before you trim.", said=said)
 
 
 def gap_words(study: PiecesStudy) -> Sentence:

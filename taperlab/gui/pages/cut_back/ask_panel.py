@@ -9,7 +9,6 @@ from PySide6.QtCore import QLineF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
-    QFrame,
     QGridLayout,
     QMenu,
     QPushButton,
@@ -20,10 +19,11 @@ from PySide6.QtWidgets import (
 
 from taperlab.edits import cut_back as edits
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.ask_box import AskBox
 from taperlab.gui.kit.signs import hatch
 from taperlab.gui.kit.speech import say, speaks
 from taperlab.gui.kit.theme import pen
-from taperlab.gui.kit.widgets import Link, Remark, in_column, in_row, label, tool_button
+from taperlab.gui.kit.widgets import Link, in_column, in_row, label, tool_button
 from taperlab.gui.pages.cut_back.flow import CutFlow
 from taperlab.model.cut_log import Weighing
 from taperlab.shop.cut_back.disagreement import Disagreement, Reading
@@ -151,16 +151,7 @@ class AskPanel(QWidget):
     def __init__(self, flow: CutFlow) -> None:
         super().__init__()
         self.flow = flow
-        self.box = QFrame()
-        self.box.setObjectName("ask")
-        sign = label("?", points=14.0, weight=QFont.Weight.Bold, role="warn")
-        sign.setAccessibleName(tr("A question"))
-        self.question = label("", points=13.0, weight=QFont.Weight.DemiBold, wrap=True)
-        self.hint = Remark("", points=10.0)
-        words = in_column(self.question, self.hint, spacing=3)
-        row = in_row(sign, 6, spacing=6, of=self.box)
-        row.addLayout(words, 1)
-        row.setContentsMargins(14, 10, 14, 10)
+        self.box = AskBox()
         self.bars = SumBars(flow.case.place.theme)
         self.again = QPushButton(tr("Weigh it again"))
         self.again.setDefault(True)
@@ -212,9 +203,7 @@ class AskPanel(QWidget):
     def show_question(self, asked: Disagreement) -> None:
         """Show a question."""
         read = self.flow.case.place.read
-        self.question.setText(read(asked.sentence))
-        self.hint.say(read(asked.hint) if asked.hint else "")
-        self.box.setAccessibleName(self.question.text())
+        self.box.ask(read(asked.sentence), read(asked.hint) if asked.hint else "")
         both = asked.head is not None and asked.offcut is not None
         self.again.setText(tr("Weigh both again") if both else tr("Weigh it again"))
         self.right.setVisible(asked.can_trust)

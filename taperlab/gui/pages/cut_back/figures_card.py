@@ -7,10 +7,10 @@ from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QBoxLayout, QGridLayout, QLabel, QWidget
 
 from taperlab.gui.kit.fold import Fold
+from taperlab.gui.kit.tape_edit import TapeEdit
 from taperlab.gui.kit.theme import SMALL
 from taperlab.gui.kit.widgets import NONE, Card, Remark, in_column, in_row, label
 from taperlab.gui.pages.cut_back.case import CutCase
-from taperlab.gui.pages.cut_back.fields import TapeEdit
 from taperlab.gui.pages.cut_back.flow import CutFlow
 from taperlab.shop.cut_back.one_cut import Plan
 from taperlab.shop.cut_back.study import ROUNDING, Study

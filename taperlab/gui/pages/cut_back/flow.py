@@ -16,7 +16,8 @@ from taperlab.gui.state.document import Outcome
 from taperlab.model.cut_log import CutBack, CutEnd, CutStep
 from taperlab.shop.cut_back.study import Study
 from taperlab.shop.cut_back.way import Act, Due
-from taperlab.shop.cut_back.way_words import StepWords, words_of
+from taperlab.shop.cut_back.way_words import words_of
+from taperlab.shop.rail import StepWords
 from taperlab.units.sentence import render
 
 

@@ -12,8 +12,10 @@ from PySide6.QtWidgets import QApplication, QBoxLayout, QFrame, QPushButton, QWi
 from taperlab.edits import cut_back as edits
 from taperlab.gui.dialogs.opening import Dialogs
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.rail import Rail
 from taperlab.gui.kit.rod_card import RodCard
 from taperlab.gui.kit.room import PageBody, SideColumn
+from taperlab.gui.kit.ruler import WeightRuler
 from taperlab.gui.kit.theme import px, usual
 from taperlab.gui.kit.widgets import (
     GAP,
@@ -31,8 +33,6 @@ from taperlab.gui.pages.cut_back.case import CutCase
 from taperlab.gui.pages.cut_back.drawing import HeadDrawing
 from taperlab.gui.pages.cut_back.figures_card import FiguresCard
 from taperlab.gui.pages.cut_back.flow import CutFlow
-from taperlab.gui.pages.cut_back.rail import Rail
-from taperlab.gui.pages.cut_back.ruler import WeightRuler
 from taperlab.gui.pages.cut_back.setup import EndCard, InstrumentsCard, LimitsCard, TargetCard
 from taperlab.gui.pages.cut_back.step_dialog import FirstDialog, StepDialog
 from taperlab.gui.pages.cut_back.step_panel import StepPanel

@@ -15,10 +15,10 @@ from taperlab.edits.edited import Edited
 from taperlab.gui.kit.fold import Fold
 from taperlab.gui.kit.kept import Kept
 from taperlab.gui.kit.quantity_edit import Check, QuantityEdit
+from taperlab.gui.kit.tape_edit import TapeEdit
 from taperlab.gui.kit.theme import SMALL
 from taperlab.gui.kit.widgets import Card, Item, Remark, caption, fill, in_column, in_row, label
 from taperlab.gui.pages.cut_back.case import CutCase
-from taperlab.gui.pages.cut_back.fields import TapeEdit
 from taperlab.model.cut_log import CutBack, CutEnd, Limits, NewLoop, Target, TargetKind
 from taperlab.shop.cut_back.goal import Limit, NoPlan
 from taperlab.shop.cut_back.one_cut import Plan

@@ -10,7 +10,7 @@ from taperlab.edits import cut_back as edits
 from taperlab.gui.dialogs.form import FormDialog
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.quantity_edit import QuantityEdit
-from taperlab.gui.pages.cut_back.fields import TapeEdit
+from taperlab.gui.kit.tape_edit import TapeEdit
 from taperlab.model.cut_log import CutBack, Weighing
 from taperlab.units.kinds import LENGTH, WEIGHT
 from taperlab.units.language import tr

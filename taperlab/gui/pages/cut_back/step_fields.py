@@ -7,8 +7,8 @@ from PySide6.QtWidgets import QBoxLayout, QWidget
 
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.quantity_edit import QuantityEdit
+from taperlab.gui.kit.tape_edit import MarkEdit
 from taperlab.gui.kit.widgets import in_column, in_row, label, show_only_if
-from taperlab.gui.pages.cut_back.fields import MarkEdit
 from taperlab.gui.pages.cut_back.flow import CutFlow, Typed
 from taperlab.gui.state.document import Outcome
 from taperlab.model.cut_log import CutEnd

@@ -15,20 +15,17 @@ from PySide6.QtWidgets import (
 
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.end_tag import EndTag
-from taperlab.gui.kit.large import LargeFigure
+from taperlab.gui.kit.large import STEP_FIGURE, STEP_NARROW, LargeFigure
 from taperlab.gui.kit.widgets import Link, Remark, in_column, in_row, label, set_role
 from taperlab.gui.pages.cut_back.flow import CutFlow
 from taperlab.gui.pages.cut_back.step_fields import StepFields
 from taperlab.shop.cut_back.study import Study
 from taperlab.shop.cut_back.way import Act, Due
-from taperlab.shop.cut_back.way_words import StepWords
-from taperlab.shop.cut_back.words import one_after_another
+from taperlab.shop.rail import StepWords
 from taperlab.trade.cautions import Topic, caution
 from taperlab.units.language import later, tr
 from taperlab.units.sentence import Sentence
-
-FIGURE, NARROW_FIGURE = 54.0, 43.5
-"""Letters of the one large figure [points]: 72 and 58 pixels where a point is 1/72 in."""
+from taperlab.units.words import one_after_another
 
 DO = {
     Act.WEIGH_FIRST: later("That is it"),
@@ -65,7 +62,7 @@ class StepPanel(QWidget):
         self.badge = Badge(10.0)
         self.lead = label("", points=13.0, weight=QFont.Weight.DemiBold, wrap=True)
         self.tag = EndTag(theme, 11.0)
-        self.figure = LargeFigure(FIGURE, role="accent")
+        self.figure = LargeFigure(STEP_FIGURE, role="accent")
         self.verb = label("", points=12.0)
         self.next_badge = Badge(9.0)
         set_role(self.next_badge, "hollow")
@@ -138,7 +135,7 @@ class StepPanel(QWidget):
 
     def use_narrow(self, narrow: bool) -> None:
         """Write the large figure smaller where there is less room."""
-        self.figure.want(NARROW_FIGURE if narrow else FIGURE)
+        self.figure.want(STEP_NARROW if narrow else STEP_FIGURE)
         beside, below = QBoxLayout.Direction.LeftToRight, QBoxLayout.Direction.TopToBottom
         self._act.setDirection(below if narrow else beside)
         self.fields.use_narrow(narrow)

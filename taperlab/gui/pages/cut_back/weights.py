@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from taperlab.gui.pages.cut_back.ruler import Mark, Ruler
+from taperlab.gui.kit.ruler import Mark, Ruler
 from taperlab.shop.cut_back.staged import Staged
 from taperlab.shop.cut_back.study import Study
 from taperlab.shop.cut_back.way import Act, Due

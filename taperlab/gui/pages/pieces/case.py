@@ -175,14 +175,14 @@ class PiecesCase(QObject):
         """Whether there is a plan of the shelf as it is, with a head that has all its pieces."""
         return self.study is not None and not self.is_late and any(self.study.builds)
 
-    def cut_it(self) -> None:
-        """Take what the plan cuts for whole heads off the shelf, and begin to build them."""
+    def cut_it(self) -> bool:
+        """Take what the plan cuts for whole heads off the shelf and begin to build them."""
         from taperlab.shop.pieces.freezing import cuts_of, frozen
 
         found = self.study
         if found is None or not self.can_cut:
-            return
-        self.do(begin_builds, frozen(found), cuts_of(found))
+            return False
+        return bool(self.do(begin_builds, frozen(found), cuts_of(found)))
 
     def tie(self, piece: Piece, stock: str) -> Sentence:
         """Have the segments of a piece cut from a stock or a kind; "" leaves it open. Why not."""

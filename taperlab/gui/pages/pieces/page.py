@@ -1,7 +1,8 @@
-"""The Pieces page: stock on the shelf, what each piece of a head is cut from, the cutting plan."""
+"""The Pieces page: stock, what each piece of a head is cut from, the cutting plan, the build."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QTabBar, QWidget
@@ -12,6 +13,15 @@ from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.room import PageBody, SideColumn
 from taperlab.gui.kit.widgets import in_column, in_row, tool_button
 from taperlab.gui.pages.page import Page
+from taperlab.gui.pages.pieces.build_cards import (
+    AsBuiltCard,
+    BuildingCard,
+    CautionsCard,
+    LookFirstCard,
+)
+from taperlab.gui.pages.pieces.build_flow import BuildFlow
+from taperlab.gui.pages.pieces.build_tab import BuildTab
+from taperlab.gui.pages.pieces.build_view import BuildView
 from taperlab.gui.pages.pieces.cards import HeadsCard, RulesCard, ScaleCard
 from taperlab.gui.pages.pieces.case import PiecesCase
 from taperlab.gui.pages.pieces.pieces_tab import PiecesTab
@@ -26,11 +36,11 @@ from taperlab.units.sentence import Sentence
 if TYPE_CHECKING:
     from taperlab.gui.paper.layout.blocks import Sheet
 
-SHELF, PIECES, PLAN = range(3)
+SHELF, PIECES, PLAN, BUILD = range(4)
 
 
 class PiecesPage(Page):
-    """Three tabs; beside the pieces and the plan stand what is asked and what is remarked."""
+    """Four tabs; beside the pieces and the plan stand what is asked and what is remarked."""
 
     def __init__(self, place: Workplace) -> None:
         super().__init__(place)
@@ -38,6 +48,12 @@ class PiecesPage(Page):
         self.shelf = ShelfTab(case)
         self.pieces = PiecesTab(case)
         self.plan = PlanTab(case)
+        self.flow = BuildFlow(case, self)
+        self.build = BuildTab(case, self.flow)
+        self.building = BuildingCard(self.flow)
+        self.look_first = LookFirstCard(self.flow)
+        self.as_built = AsBuiltCard(self.flow)
+        self.cautions = CautionsCard()
         self.heads = HeadsCard(case)
         self.rules = RulesCard(case)
         self.scale = ScaleCard(case)
@@ -46,8 +62,16 @@ class PiecesPage(Page):
         self.tabs.currentChanged.connect(self._turn)
         self.pieces.head.currentIndexChanged.connect(lambda at: self.scale.look_at(max(at, 0)))
         self.pieces.to_shelf.clicked.connect(lambda: self.tabs.setCurrentIndex(SHELF))
-        self._turn(PIECES)
-        self.tabs.setCurrentIndex(PIECES)
+        self.plan.begun.connect(self._begun)
+        self.build.to_plan.clicked.connect(lambda: self.tabs.setCurrentIndex(PLAN))
+        self.build.panel.finished.connect(lambda: place.host.show_page("shape"))
+        self.building.bench_button.clicked.connect(self.open_bench_view)
+        self.building.delete_button.clicked.connect(self.flow.delete)
+        self.flow.changed.connect(self._show_cards)
+        # Work that was begun goes on.
+        start = BUILD if any(not each.is_finished for each in self.flow.builds) else PIECES
+        self._turn(start)
+        self.tabs.setCurrentIndex(start)
         case.follow(self._show)
 
     def _lay_out(self) -> None:
@@ -60,6 +84,7 @@ class PiecesPage(Page):
             (tr("Shelf"), tr("What stock there is")),
             (tr("Pieces"), tr("What each piece is cut from")),
             (tr("Cutting plan"), tr("What is cut from which stock, at least loss")),
+            (tr("Build"), tr("Joint by joint, with what the scale should read")),
         ):
             self.tabs.setTabToolTip(self.tabs.addTab(name), tip)
         self.print_button = tool_button(
@@ -72,9 +97,12 @@ class PiecesPage(Page):
         work = QWidget()
         head = in_row(self.tabs, (self.work_bar, 1), None, self.print_button, spacing=10)
         # In no stack: that would not ask for the height that wrapped words take.
-        self._parts = (self.shelf, self.pieces, self.plan)
+        self._parts = (self.shelf, self.pieces, self.plan, self.build)
         in_column(head, *((each, 1) for each in self._parts), spacing=6, of=work)
-        self.side = SideColumn(self.heads, self.remarks, self.scale, self.rules)
+        self._beside_build = (self.building, self.look_first, self.as_built, self.cautions)
+        self.side = SideColumn(
+            self.heads, self.remarks, self.scale, self.rules, *self._beside_build
+        )
         self.body = PageBody(work, self.side)
         in_row(self.body, of=self)
 
@@ -84,13 +112,37 @@ class PiecesPage(Page):
     def _turn(self, index: int) -> None:
         self.shelf.commit()
         self.pieces.commit()
+        self.build.commit()
         for number, each in enumerate(self._parts):
             each.setVisible(number == index)
         self.side.setVisible(index != SHELF)
         self.scale.setVisible(index == PIECES)
+        self._show_cards()
+        if index == BUILD:
+            self.build.go_on()
+
+    def _show_cards(self) -> None:
+        """Show beside the work what belongs to it."""
+        index = self.tabs.currentIndex()
+        self.heads.setVisible(index != BUILD)
+        self.rules.setVisible(index != BUILD)
+        if index == BUILD:
+            self.remarks.hide()
+        else:
+            self.remarks.refresh()
+        for card in self._beside_build:
+            card.setVisible(index == BUILD and self.flow.progress is not None)
+
+    def _begun(self) -> None:
+        """Turn to what was just begun."""
+        builds = self.flow.builds
+        first = next((each for each in builds if not each.is_cut and not each.is_finished), None)
+        if first is not None:
+            self.flow.choose(first.key)
+        self.tabs.setCurrentIndex(BUILD)
 
     def _show(self) -> None:
-        self.remarks.refresh()
+        self._show_cards()
         self.print_button.setEnabled(self.case.study is not None)
 
     def _print(self) -> None:
@@ -108,6 +160,18 @@ class PiecesPage(Page):
             return self.case.problem or Sentence("The plan is not worked out yet.")
         return pieces_sheet(self.case.study, self.place.document.bench)
 
+    def current_bench_view(self) -> Callable[[], object] | None:
+        """Shows the step of the build that is due on the whole screen."""
+        log = self.flow.log
+        return self.open_bench_view if log is not None and not log.is_finished else None
+
+    def open_bench_view(self) -> None:
+        """Show the step that is due on the whole screen."""
+        self.place.host.commit()
+        view = BuildView(self.flow, self.place.host.parent_widget)
+        view.finished.connect(self.build.go_on)
+        view.open_large()
+
     def current_table(self) -> Grid:
         """The table that the Edit menu acts on."""
         if self.heads.table.hasFocus():
@@ -118,5 +182,6 @@ class PiecesPage(Page):
         """Take over what is being typed, before a save or a page change."""
         self.shelf.commit()
         self.pieces.commit()
+        self.build.commit()
         self.heads.table.commit_open_editor()
         self.rules.commit()

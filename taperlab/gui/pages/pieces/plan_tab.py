@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QProgressBar, QPushButton, QWidget
 
 from taperlab.gui.kit.theme import SMALL
@@ -20,7 +20,7 @@ from taperlab.gui.pages.pieces.bars_view import BarRow, BarsView
 from taperlab.gui.pages.pieces.case import LANE, PiecesCase
 from taperlab.shop.pieces.words import gap_words
 from taperlab.units.language import tr
-from taperlab.units.sentence import NOTHING, OnTape, Sentence
+from taperlab.units.sentence import NOTHING, OnTape, Sentence, counted
 
 WHOLE = 1000
 
@@ -51,7 +51,12 @@ class WorkBar(QWidget):
 
 
 class PlanTab(QWidget):
-    """What is cut from which stock, what is left, and what is not opened."""
+    """What is cut from which stock, what is left, and what is not opened.
+
+    begun(): heads were cut, and are built from now on.
+    """
+
+    begun = Signal()
 
     def __init__(self, case: PiecesCase) -> None:
         super().__init__()
@@ -66,7 +71,7 @@ class PlanTab(QWidget):
         self.cut.setDefault(True)
         self.cut.setToolTip(tr("Take what is cut off the stock, and put back what is left"))
         self.again = Link(tr("Look longer"), tr("Work the plan out again"), case.look_again)
-        self.cut.clicked.connect(case.cut_it)
+        self.cut.clicked.connect(self._cut_it)
         self.plan = Card(tr("Cutting plan"))
         self.plan.body.setContentsMargins(1, 6, 1, 1)
         self.plan.body.setSpacing(2)
@@ -76,12 +81,18 @@ class PlanTab(QWidget):
         row = in_row((self.verdict, 1), self.again, self.cut, spacing=10, of=foot)
         row.setContentsMargins(13, 6, 13, 8)
         self.again.setSizePolicy(self.cut.sizePolicy())
-        self.plan.add(self.key, (self.area, 1), foot)
+        self.left_out = Remark("warn")
+        self.left_out.setContentsMargins(13, 0, 13, 0)
+        self.plan.add(self.key, (self.area, 1), self.left_out, foot)
         row.setAlignment(self.cut, Qt.AlignmentFlag.AlignVCenter)
         self.empty = Card(tr("Nothing to cut yet"))
         self.empty.add(self.problem)
         in_column(self.empty, (self.plan, 1), of=self)
         case.follow(self.refresh)
+
+    def _cut_it(self) -> None:
+        if self.case.cut_it():
+            self.begun.emit()
 
     def refresh(self) -> None:
         """Show what is known now."""
@@ -121,7 +132,23 @@ class PlanTab(QWidget):
         self.verdict.setText(read(verdict))
         set_role(self.verdict, "soft" if self.case.is_late else "")
         self.again.setVisible(found is not None and self.case.was_stopped)
+        self._show_button()
+
+    def _show_button(self) -> None:
+        """Say on the button how many heads are cut where some are short of stock."""
+        found, read = self.case.study, self.case.place.read
         self.cut.setEnabled(self.case.can_cut)
+        self.cut.setText(tr("Cut it"))
+        left_out = NOTHING
+        if found is not None:
+            from taperlab.shop.pieces.freezing import short_words, whole_heads
+
+            left_out = short_words(found)
+            whole = len(whole_heads(found))
+            if left_out and whole:
+                only = counted("Cut the one whole head", "Cut the {count} whole heads", whole)
+                self.cut.setText(read(only))
+        self.left_out.say(read(left_out))
 
     def _number(self, number: int) -> str:
         """What stands in a cut: the piece, and its head where there are several."""

@@ -10,10 +10,10 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.widgets import Link, Remark, in_column, in_row, label, set_role
-from taperlab.shop.cut_back.way_words import Row, State
-from taperlab.shop.cut_back.words import one_after_another
+from taperlab.shop.rail import Row, State
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence
+from taperlab.units.words import one_after_another
 
 MARK = 24
 """Room for the sign of a step [px]."""

@@ -1,0 +1,131 @@
+"""A head as it was built: its pieces as they lie there, as heavy as scale and tape say."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from taperlab.edits.stock import scaled
+from taperlab.model.line import ONE_EXTRUSION, Joint, JointKind, Line
+from taperlab.model.segment import Part, Segment
+from taperlab.shop.pieces.as_built import DETERMINED
+from taperlab.shop.pieces.building import PIECE, UNWEIGHED, causes, effects
+from taperlab.shop.pieces.lying import Lying
+from taperlab.shop.pieces.progress import Progress
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """A piece as it was designed, and as it was built [kg].
+
+    error: standard deviation of what it weighs [kg]; is_told: whether what was weighed tells it.
+    """
+
+    number: int
+    designed: float
+    built: float
+    error: float
+    is_told: bool
+
+
+def heavier(progress: Progress, at: int) -> float:
+    """How many times as heavy as its batch was believed a piece is, from 0.
+
+    All that readings say of it: batch, piece, cut and lap; what they say of a joint stays there.
+    """
+    build, belief = progress.build, progress.bench.belief
+    rows = effects(build)
+    row = rows[at] - (rows[at - 1] if at else 0.0)
+    own = [cause.what not in ("joint", "tube") for cause in causes(build)]
+    more, _ = belief.of(np.where(own, row, 0.0))
+    return 1.0 + more / progress.pieces[at].mass
+
+
+def line_as_built(progress: Progress) -> Line:
+    """The head as a line: lengths as they were cut, diameters as they are, densities as told."""
+    segments: list[Segment] = []
+    joints: list[Joint] = []
+    for at in range(len(progress.pieces)):
+        mine = segments_of(progress, at)
+        if segments:
+            joints.append(_joint(progress, at))
+        joints += [ONE_EXTRUSION] * (len(mine) - 1)
+        segments += mine
+    return replace(progress.log.head, segments=tuple(segments), joints=tuple(joints), note="")
+
+
+def compared(progress: Progress) -> tuple[Compared, ...]:
+    """Each piece as it was designed and as it was built, from the fly end."""
+    found, rows = progress.found, []
+    for at, piece in enumerate(progress.pieces):
+        prior = UNWEIGHED if piece.stock.mass_error is None else piece.stock.mass_error
+        before = (prior**2 + PIECE**2) ** 0.5
+        after = found.density_errors[at]
+        rows.append(
+            Compared(
+                at + 1,
+                piece.target,
+                _mass_now(progress, at) * heavier(progress, at),
+                after * piece.mass,
+                after <= DETERMINED * before,
+            )
+        )
+    return tuple(rows)
+
+
+def _mass_now(progress: Progress, at: int) -> float:
+    """What a piece weighs by its batch, all trims off [kg]."""
+    return progress.pieces[at].mass_without(_off(progress, at))
+
+
+def _off(progress: Progress, at: int) -> float:
+    """What is off the rod end of a piece by now [m]."""
+    piece = progress.pieces[at]
+    rear = progress.log.rear_trimmed or 0.0
+    if at < len(progress.pieces) - 1 or not rear:
+        return piece.off
+    return min(piece.off + rear, piece.longest_trim * 0.99)
+
+
+def segments_of(progress: Progress, at: int) -> list[Segment]:
+    """The share of the head that a piece is, from 0, section by section from its own front."""
+    piece = progress.pieces[at]
+    heavy = piece.log.heavier * heavier(progress, at)
+    material = scaled(piece.log.material, heavy) if heavy != 1.0 else piece.log.material
+    whole = material.whole_length
+    begin = piece.ends[0].added
+    end = whole - _off(progress, at) - piece.ends[1].added
+    if piece.log.turned:
+        begin, end = whole - end, whole - begin
+    cut = list(material.stretch(begin, end))
+    if piece.log.turned:
+        cut = [
+            replace(each, front_diameter=each.rear_diameter, rear_diameter=each.front_diameter)
+            for each in reversed(cut)
+        ]
+    return [replace(each, part=_part(progress, piece, cut, i)) for i, each in enumerate(cut)]
+
+
+def _part(progress: Progress, piece: Lying, cut: list[Segment], index: int) -> Part:
+    """The part that a section stands for: that of the design where its middle lies."""
+    head = progress.log.head
+    rows = range(piece.log.row, piece.log.last_row + 1)
+    whole = sum(each.length for each in cut)
+    middle = sum(each.length for each in cut[:index]) + cut[index].length / 2.0
+    drawn = sum(head.segments[row].length for row in rows)
+    place = middle / whole * drawn
+    for row in rows:
+        place -= head.segments[row].length
+        if place <= 0.0:
+            return head.segments[row].part
+    return head.segments[rows[-1]].part
+
+
+def _joint(progress: Progress, at: int) -> Joint:
+    """The joint ahead of a piece."""
+    piece, ahead = progress.pieces[at], progress.pieces[at - 1]
+    if piece.row != ahead.row:
+        return progress.log.head.joints[piece.row - 1]
+    overlap = progress.log.rules.overlap
+    return Joint(JointKind.LAPPED_WELD, overlap) if overlap else ONE_EXTRUSION

@@ -1,0 +1,390 @@
+"""The building of a head in words: the step that is due, what lies on the scale, where to look."""
+
+from __future__ import annotations
+
+from taperlab.model.cut_log import CutEnd
+from taperlab.model.line import JointKind
+from taperlab.shop.errors import CONFIDENT, WeightError
+from taperlab.shop.pieces.as_built import Alarm, Slip
+from taperlab.shop.pieces.building import UNWEIGHED
+from taperlab.shop.pieces.progress import TAPE, TEN_FEET, Act, Progress
+from taperlab.shop.pieces.trimming import Trim, head_target
+from taperlab.shop.pieces.tubes import tube_mass
+from taperlab.shop.rail import StepWords
+from taperlab.units.kinds import SMALL_WEIGHT
+from taperlab.units.sentence import (
+    NOTHING,
+    Length,
+    Mark,
+    OnTape,
+    Quantity,
+    Sentence,
+    Several,
+    Value,
+    Weight,
+)
+
+_FITS = 0.5
+"""Of a step of the scale: a reading as near to what was expected is as expected."""
+
+
+def joint_name(number: int) -> Sentence:
+    """What is joined to what, by the number of the joint."""
+    if number == 1:
+        return Sentence("Joint 1: piece 1 on piece 2")
+    return Sentence("Joint {number}: piece {piece} onto that", number=number, piece=number + 1)
+
+
+def has_loops_to_make(progress: Progress) -> bool:
+    """Whether the head gets a loop at either end."""
+    return bool(folds(progress))
+
+
+def folds(progress: Progress) -> list[tuple[CutEnd, float, float]]:
+    """The loops that are made: at which end, with what fold [m], adding how much [kg]."""
+    head = progress.log.head
+    ends = ((CutEnd.FRONT, head.front_loop), (CutEnd.REAR, head.rear_loop))
+    return [(end, loop.fold, loop.mass) for end, loop in ends if loop.fold or loop.mass]
+
+
+def make_loops(progress: Progress) -> Sentence:
+    """That they are to be made."""
+    if len(folds(progress)) > 1:
+        return Sentence("Make both loops")
+    return Sentence("Make the loop")
+
+
+# -- what lies on the scale ------------------------------------------------------------------------
+
+
+def scale_holds(progress: Progress, after: int) -> Sentence:
+    """What lies on the scale once so many are joined, and what does not."""
+    count = len(progress.pieces)
+    if after > count:
+        if has_loops_to_make(progress):
+            return Sentence("On the scale: the whole head, its loops on.")
+        return Sentence("On the scale: the whole head.")
+    numbers: list[Value] = [str(number) for number in range(1, after + 1)]
+    welds = sum(bool(each.overlap) for each in progress.build.joints[: after - 1])
+    values: dict[str, Value] = {"pieces": Several(tuple(numbers))}
+    if welds:
+        said = Sentence("On the scale: pieces {pieces}, joined. No loops, no tube.", **values)
+    else:
+        said = Sentence("On the scale: pieces {pieces}, joined. No loops.", **values)
+    if after < count and progress.build.pieces[after - 1].spare:
+        return Sentence(
+            "{said} The rod end of piece {last} is not bevelled yet.", said=said, last=after
+        )
+    return said
+
+
+def field_name(progress: Progress, after: int) -> Sentence:
+    """What is typed: what the scale reads then."""
+    if after > len(progress.pieces):
+        return Sentence("The finished head weighs")
+    return Sentence("After joint {number} the scale reads", number=after - 1)
+
+
+def expected_words(progress: Progress, after: int) -> Sentence:
+    """What it should read, and how far it may be off that."""
+    point = progress.point(after)
+    if point is None:
+        return NOTHING
+    return Sentence("{mass} {reach}", mass=Weight(point.mass), reach=WeightError(point.reach))
+
+
+def reading_words(progress: Progress) -> Sentence:
+    """How the last reading lies to what was expected; nothing where none was taken."""
+    read = [each for each in progress.points if each.reading is not None]
+    read = [each for each in read if each.after <= len(progress.pieces)]
+    if not read or read[-1].after != len(progress.log.joints) + 1:
+        return NOTHING
+    point = read[-1]
+    assert point.reading is not None
+    off = point.reading - point.mass
+    if abs(off) <= _FITS * progress.log.rules.scale:
+        return Sentence("As heavy as expected.")
+    heavy, values = off > 0.0, {"off": Weight(abs(off))}
+    if abs(off) <= point.reach:
+        if heavy:
+            return Sentence("{off} too heavy, within what was expected.", **values)
+        return Sentence("{off} too light, within what was expected.", **values)
+    if heavy:
+        return Sentence("{off} too heavy, and taken as it was read.", **values)
+    return Sentence("{off} too light, and taken as it was read.", **values)
+
+
+# -- the step that is due --------------------------------------------------------------------------
+
+
+def words_of(progress: Progress, *, balance: bool = False) -> StepWords:
+    """What is said of the step that is due. balance: whether a trim is to keep the balance."""
+    due = progress.due
+    if due.act in (Act.TRIM, Act.TRIM_REAR):
+        trim = progress.balanced if balance and progress.balanced else progress.trim
+        assert trim is not None
+        return _trim(progress, trim)
+    if due.act is Act.ASK and progress.asked is not None:
+        return _ask(progress, progress.asked)
+    if due.act is Act.JOIN:
+        return _join(progress)
+    simple = {
+        Act.WEIGH_STOCK: _weigh_stock,
+        Act.CUT: _cut,
+        Act.MAKE_LOOPS: _loops,
+        Act.WEIGH_LAST: _weigh_last,
+        Act.PUT_ON_BENCH: _put_on_bench,
+    }
+    return simple.get(due.act, _done)(progress)
+
+
+def _weigh_stock(progress: Progress) -> StepWords:
+    stock = progress.due.stock
+    assert stock is not None
+    lead = Sentence("Weigh ten feet of {stock} first", stock=stock.name)
+    if stock.whole_length < TEN_FEET:
+        lead = Sentence("Weigh what is left of {stock} first", stock=stock.name)
+    mass = sum(each.mass for each in progress.pieces if each.stock.key == stock.key)
+    more = Sentence(
+        "Unweighed, it leaves {error} in this head.",
+        error=WeightError(CONFIDENT * UNWEIGHED * mass),
+    )
+    return StepWords(lead, more=(more,))
+
+
+def _cut(progress: Progress) -> StepWords:
+    count = len(progress.pieces)
+    lead = Sentence("Cut {count} pieces", count=count) if count > 1 else Sentence("Cut the piece")
+    more = [Sentence("Square, by the tape; no bevel yet. Number each at its fly end.")]
+    more.append(Sentence("A piece that is weighed as it is cut is trimmed to its own weight."))
+    return StepWords(lead, more=tuple(more))
+
+
+def _join(progress: Progress) -> StepWords:
+    number = progress.due.after - 1
+    more = []
+    weighed = len(progress.log.joints) and progress.log.joints[-1].mass is not None
+    if weighed and progress.log.pieces[progress.due.index].trimmed is None:
+        more.append(Sentence("The last reading fits: nothing comes off this piece."))
+    if warning := weld_warning(progress, number):
+        return StepWords(joint_name(number), more=tuple(more), amiss=(warning,))
+    return StepWords(joint_name(number), more=tuple(more))
+
+
+def weld_warning(progress: Progress, number: int) -> Sentence:
+    """Coatings of two families that are to be welded at a joint, from 1; nothing else."""
+    ahead, behind = progress.pieces[number - 1 : number + 1]
+    joints = progress.log.head.joints
+    inside = ahead.row == behind.row
+    kind = None if inside else joints[behind.row - 1].kind
+    welded = inside or kind in (JointKind.LAPPED_WELD, JointKind.BUTT_WELD)
+    return unlike_words(ahead.stock.coating, behind.stock.coating) if welded else NOTHING
+
+
+def unlike_words(one: str, other: str) -> Sentence:
+    """That two coatings are not known to weld; nothing where they are, or are not told."""
+    if not one or not other or one == other:
+        return NOTHING
+    return Sentence(
+        "{one} and {other} are not known to weld: join them loop to loop, or core in core.",
+        one=one,
+        other=other,
+    )
+
+
+def _trim(progress: Progress, trim: Trim) -> StepWords:
+    number = trim.index + 1
+    told = reading_words(progress)
+    rear = progress.due.act is Act.TRIM_REAR
+    if trim.stop:
+        lead = Sentence("Stop: {why}", why=trim.stop)
+        anew = Sentence("Weigh again, or plan the rest anew with what was weighed so far.")
+        return StepWords(lead, more=(told, anew) if told else (anew,), role="warn")
+    if rear:
+        lead = Sentence("Trim the rod end:")
+    elif trim.index and told:
+        lead = Sentence("Trim the next piece:")
+    else:
+        lead = Sentence("Trim piece {number}:", number=number)
+    if told:
+        lead = Sentence("{told} {lead}", told=told, lead=lead)
+    verb = Sentence("off piece {number}, at the", number=number)
+    more = []
+    if trim.spare:
+        more.append(_spare_words(trim))
+    if trim.note:
+        more.append(trim.note)
+    return StepWords(
+        lead,
+        CutEnd.REAR,
+        Mark(trim.length, TAPE),
+        verb,
+        tuple(more),
+        aside=_comes_to(progress, trim),
+    )
+
+
+def _spare_words(trim: Trim) -> Sentence:
+    """What of a trim is the spare that was cut on for it."""
+    values: dict[str, Value] = {
+        "spare": OnTape(trim.spare),
+        "rest": OnTape(abs(trim.shorter)),
+    }
+    if abs(trim.shorter) < TAPE / 2.0:
+        return Sentence("That is the spare that was cut on for it.")
+    if trim.shorter > 0.0:
+        return Sentence("{spare} of it is the spare, and {rest} is too heavy.", **values)
+    return Sentence("Of the spare of {spare}, {rest} stays on.", **values)
+
+
+def _comes_to(progress: Progress, trim: Trim) -> Sentence:
+    """What the head comes to."""
+    values: dict[str, Value] = {"mass": Weight(trim.head), "at": Length(trim.balance)}
+    if progress.balanced is not None:
+        return Sentence("so that the head comes to {mass} and balances at {at}.", **values)
+    return Sentence("so that the head comes to {mass}.", mass=Weight(trim.head))
+
+
+def both_ways(progress: Progress) -> tuple[Sentence, Sentence] | None:
+    """A trim that keeps the weight, and one that keeps the balance; None without a choice."""
+    if progress.trim is None or progress.balanced is None:
+        return None
+    by, other = progress.trim, progress.balanced
+    return (
+        Sentence(
+            "To its weight: {off} off, {mass}, balance at {at}.",
+            off=Mark(by.length, TAPE),
+            mass=Weight(by.head),
+            at=Length(by.balance),
+        ),
+        Sentence(
+            "To its balance: {off} off, {mass}, balance at {at}.",
+            off=Mark(other.length, TAPE),
+            mass=Weight(other.head),
+            at=Length(other.balance),
+        ),
+    )
+
+
+def _ask(progress: Progress, found: Alarm) -> StepWords:
+    mass = Weight(abs(found.off))
+    if found.off > 0.0:
+        lead = Sentence("The scale reads {off} more than it should.", off=mass)
+    else:
+        lead = Sentence("The scale reads {off} less than it should.", off=mass)
+    more = tuple(slip_words(progress, slip, index) for slip, index in found.slips[:3])
+    amiss = Sentence("Nothing is trimmed until this is settled.")
+    if found.is_wrong and not found.slips:
+        amiss = Sentence("Something is wrong. Nothing is trimmed until this is settled.")
+    return StepWords(lead, more=more, amiss=(amiss,), role="warn")
+
+
+def slip_words(progress: Progress, slip: Slip, index: int) -> Sentence:
+    """A slip as a question, with what it weighs where that is known."""
+    asked = Sentence("Is it that {slip}?", slip=slip)
+    if slip is Slip.OTHER_PIECE:
+        return Sentence("{asked} Piece {number}, say.", asked=asked, number=index + 1)
+    return asked
+
+
+def look_first(progress: Progress) -> tuple[Sentence, ...]:
+    """What to look at first where the scale is far off, with what each weighs."""
+    build, found = progress.build, []
+    laps = [each.overlap for each in build.joints if each.overlap and not each.mass]
+    if laps:
+        found.append(_weighs(Sentence("a welding tube still on"), tube_mass(laps[0])))
+    for mass, words in (
+        (build.front, Sentence("a loop at the fly end")),
+        (build.rear, Sentence("a loop at the rod end")),
+    ):
+        if mass:
+            found.append(_weighs(words, mass))
+    for number, joint in enumerate(build.joints, start=1):
+        if joint.mass:
+            found.append(_weighs(Sentence("what joint {number} adds", number=number), joint.mass))
+            break
+    spares = [each for each in build.pieces if each.spare]
+    if spares:
+        found.append(_weighs(Sentence("a lap bevelled too early"), spares[0].spare))
+    trims = [each for each in progress.pieces if each.off]
+    if trims:
+        piece = trims[0]
+        words = Sentence("a piece that was not trimmed")
+        found.append(_weighs(words, piece.mass_without(0.0) - piece.mass))
+    found.append(Sentence("a piece from the wrong spool"))
+    return tuple(found)
+
+
+def _weighs(words: Sentence, mass: float) -> Sentence:
+    return Sentence("{what}, {mass}", what=words, mass=Quantity(SMALL_WEIGHT, mass))
+
+
+def _loops(progress: Progress) -> StepWords:
+    made = folds(progress)
+    lead, end = make_loops(progress), made[0][0] if len(made) == 1 else None
+    same = {fold for _, fold, _ in made}
+    figure = OnTape(same.pop()) if len(same) == 1 and made[0][1] else None
+    verb = Sentence("folded back, each") if len(made) > 1 else Sentence("folded back")
+    return StepWords(lead, end, figure, verb if figure else NOTHING)
+
+
+def _weigh_last(progress: Progress) -> StepWords:
+    lead = Sentence("Weigh the finished head")
+    more: tuple[Sentence, ...] = ()
+    if not progress.log.rear_trimmed and (told := reading_words(progress)):
+        more = (Sentence("After the last joint: {told}", told=told),)
+    return StepWords(lead, more=more)
+
+
+def _put_on_bench(progress: Progress) -> StepWords:
+    log = progress.log
+    assert log.last_reading is not None
+    off = log.last_reading - head_target(progress.bench)
+    values: dict[str, Value] = {
+        "off": Weight(abs(off)),
+        "mass": Weight(head_target(progress.bench)),
+    }
+    if abs(off) <= _FITS * log.rules.scale:
+        more = Sentence("That is what it was designed to weigh.")
+    elif off > 0.0:
+        more = Sentence("It is {off} heavier than designed, {mass}.", **values)
+    else:
+        more = Sentence("It is {off} lighter than designed, {mass}.", **values)
+    return StepWords(
+        Sentence("The head is built, and weighs"), figure=Weight(log.last_reading), more=(more,)
+    )
+
+
+def _done(progress: Progress) -> StepWords:
+    log = progress.log
+    said = Sentence("{head} is built.", head=log.name)
+    figure = Weight(log.last_reading) if log.last_reading is not None else None
+    return StepWords(
+        said, figure=figure, more=(Sentence("It lies on the bench beside its design."),)
+    )
+
+
+def bench_words(
+    progress: Progress, after: int, *, again: int | None = None, balance: bool = False
+) -> StepWords:
+    """The step that is due in few words, to be read from across the bench."""
+    due, said = progress.due, words_of(progress, balance=balance)
+    if again is not None or due.act is Act.JOIN:
+        return StepWords(Sentence("Joint {number}: weigh", number=after - 1))
+    short = {
+        Act.WEIGH_STOCK: Sentence("Weigh ten feet"),
+        Act.CUT: Sentence("Cut all pieces"),
+        Act.ASK: Sentence("Weigh it again"),
+        Act.WEIGH_LAST: Sentence("Weigh the head"),
+        Act.PUT_ON_BENCH: Sentence("The head is built"),
+    }
+    if due.act in short:
+        role = "warn" if due.act is Act.ASK else "accent"
+        verb = Sentence("on the screen of the page") if due.act is Act.ASK else NOTHING
+        return StepWords(short[due.act], figure=said.figure, role=role, verb=verb)
+    if due.act in (Act.TRIM, Act.TRIM_REAR) and progress.trim is not None:
+        if progress.trim.stop:
+            return StepWords(Sentence("Stop: look at the page"), role="warn")
+        lead = Sentence("Piece {number}, off the", number=progress.trim.index + 1)
+        return StepWords(lead, CutEnd.REAR, said.figure)
+    return StepWords(said.lead, said.end, said.figure, said.verb)

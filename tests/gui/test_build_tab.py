@@ -1,0 +1,188 @@
+"""The tab Build, by keys: a head from the shelf to the bench, with a slip on the way."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from PySide6.QtCore import Qt
+
+from taperlab.edits import builds as edits
+from taperlab.edits.pieces import set_rules, want_heads
+from taperlab.gui.frame.window import Window
+from taperlab.gui.pages.pieces.build_view import BuildView
+from taperlab.gui.pages.pieces.page import BUILD, PIECES, PLAN, PiecesPage
+from taperlab.model.bench import Bench
+from taperlab.model.line import Loop, LoopKind
+from taperlab.model.pieces import Rules
+from taperlab.physics.profile import Profile
+from taperlab.shop.pieces.progress import Act
+from taperlab.shop.pieces.tubes import tube_mass
+from tests.edits.test_edit_builds import HEAD, LAP, SHELF, begun
+from tests.gui.hands import ENTER, GRAIN, INCH, NOISE, click, keys, open_dialog, wait_active
+
+pytestmark = [
+    pytest.mark.qt_log_ignore(NOISE),
+    pytest.mark.qt_log_ignore("propagateSizeHints", extend=True),
+]
+
+LOOPED = replace(
+    HEAD,
+    front_loop=Loop(LoopKind.FOLDED, 2.0 * INCH, 0.4 * GRAIN),
+    rear_loop=Loop(LoopKind.FOLDED, 2.0 * INCH, 0.4 * GRAIN),
+)
+KNOWN = tuple(replace(each, mass_error=0.003) for each in SHELF)
+
+
+def opened(window: Window, bench: Bench) -> PiecesPage:
+    window.document.load(bench, None)
+    wait_active(window)
+    window.show_page("pieces")
+    page = window.pages.page("pieces")
+    assert isinstance(page, PiecesPage)
+    window.jobs.settle()
+    return page
+
+
+def turn(page: PiecesPage, tab: int) -> None:
+    click(page.tabs, page.tabs.tabRect(tab).center())
+
+
+def grains(mass: float) -> str:
+    """As a half-grain scale shows it."""
+    return f"{round(mass / GRAIN * 2.0) / 2.0:.1f}"
+
+
+def foreseen(page: PiecesPage) -> float:
+    progress = page.flow.progress
+    assert progress is not None
+    point = progress.point(page.flow.after)
+    assert point is not None
+    return point.mass
+
+
+def test_a_head_is_built_by_keys_with_a_slip_on_the_way(window):
+    bench = want_heads(Bench((LOOPED,), stock=KNOWN), "a", 1).bench
+    bench = set_rules(bench, Rules(overlap=LAP, spare=2.0 * INCH)).bench
+    page = opened(window, bench)
+    flow, panel = page.flow, page.build.panel
+    turn(page, BUILD)
+    assert page.build.empty.isVisible()
+    turn(page, PLAN)
+    page.plan.cut.setFocus()
+    keys(ENTER)
+    window.jobs.settle()
+    # The cut leads to the build, and the plan of what is left is another.
+    assert page.tabs.currentIndex() == BUILD
+    assert flow.act is Act.CUT
+    assert not page.build.empty.isVisible()
+    assert [each.count for each in window.document.bench.pieces.wanted] == []
+
+    # A piece's own weight is typed, the others are not weighed.
+    pieces = flow.progress.pieces
+    panel.list.weights[1].setFocus()
+    keys(grains(pieces[1].cut_mass + 0.3 * GRAIN), ENTER)
+    assert flow.log.pieces[1].own is not None
+    panel.button.setFocus()
+    keys(ENTER)
+    assert flow.act is Act.TRIM
+    for number in (1, 2):
+        assert panel.verb.text() == f"off piece {number}, at the"
+        assert panel.figure.isVisible()
+        assert panel.tape.isVisible()
+        keys(ENTER)
+    assert flow.act is Act.JOIN
+    keys(grains(foreseen(page)), ENTER)
+    assert flow.act is Act.TRIM
+    keys(ENTER)
+
+    # A tube was left on: a question, and nothing to trim, until the scale is read again.
+    assert flow.after == 3
+    right = foreseen(page)
+    keys(grains(right + tube_mass(LAP)), ENTER)
+    assert flow.act is Act.ASK
+    assert panel.box.isVisible()
+    assert "tube" in panel.box.hint.text()
+    assert not panel.figure.isVisible()
+    assert not panel.tape.isVisible()
+    assert panel.button.hasFocus()
+    keys(ENTER)
+    assert panel.fields.mass.hasFocus()
+    assert panel.fields.mass.value() is None
+    # What is typed and not logged outlives another tab.
+    keys("25")
+    turn(page, PIECES)
+    turn(page, BUILD)
+    assert panel.fields.mass.text().startswith("25")
+    panel.fields.mass.setFocus()
+    panel.fields.mass.selectAll()
+    keys(grains(right), ENTER)
+    assert not panel.box.isVisible()
+    assert flow.act in (Act.TRIM, Act.JOIN)
+    if flow.act is Act.TRIM:
+        keys(ENTER)
+    keys(grains(foreseen(page)), ENTER)
+    if flow.act is Act.TRIM_REAR:
+        keys(ENTER)
+    assert flow.act is Act.MAKE_LOOPS
+    keys(ENTER)
+    assert flow.act is Act.WEIGH_LAST
+    last = grains(foreseen(page))
+    keys(last, ENTER)
+    assert flow.act is Act.PUT_ON_BENCH
+    assert panel.figure.text() == f"{last} gr"
+
+    # The rail has a row for each, all done but the last.
+    assert page.build.rail.now is not None
+    assert page.build.rail.now.title.text() == "Put it on the bench"
+    # Back gives the reading back to its field.
+    click(panel.back)
+    assert flow.act is Act.WEIGH_LAST
+    assert panel.fields.mass.value() == pytest.approx(float(last) * GRAIN)
+    keys(ENTER)
+    keys(ENTER)
+    built = window.document.bench.lines[1]
+    assert built.name == "Alder, built"
+    assert Profile.of(built).total_mass == pytest.approx(float(last) * GRAIN, abs=0.6 * GRAIN)
+    assert window.document.bench.builds[0].is_finished
+    assert window.document.line is built
+    # All of it is in the file, and each step is taken back one by one.
+    for _ in range(window.document.undo_stack.count()):
+        window.document.undo_stack.undo()
+    assert window.document.bench == bench
+
+
+def test_the_step_is_shown_large_and_goes_on_there(window):
+    """The bench view shares the step, and says why where the work stops."""
+    bench = edits.pieces_are_cut(begun(1, Rules(overlap=LAP, spare=INCH)), "build-1").bench
+    for index in (0, 1):
+        bench = edits.trim_piece(bench, "build-1", index, INCH).bench
+    page = opened(window, bench)
+    assert page.tabs.currentIndex() == BUILD
+    window.menus.actions["bench_view"].trigger()
+    view = open_dialog(window, BuildView)
+    assert isinstance(view, BuildView)
+    assert view.lead.text() == "Joint 1: weigh"
+    light = foreseen(page) - 2.4 * GRAIN
+    view.fields.mass.setFocus()
+    keys(grains(light), ENTER)
+    assert page.flow.act is Act.TRIM
+    # Too light by more than the spare: no figure, and the page says why.
+    assert view.lead.text() == "Stop: look at the page"
+    assert not view.figure.isVisible()
+    click(view.back)
+    assert page.flow.act is Act.JOIN
+    keys(Qt.Key.Key_Escape)
+    wait_active(window)
+    panel = page.build.panel
+    assert panel.fields.mass.value() == pytest.approx(round(light / GRAIN * 2) / 2 * GRAIN)
+    panel.fields.mass.setFocus()
+    keys(ENTER)
+    assert "Stop" in panel.lead.text()
+    assert panel.leave.isVisible()
+    # Given up, what was not joined lies on the shelf again.
+    lying = sum(each.whole_length for each in window.document.bench.stock)
+    click(page.building.give_up)
+    assert window.document.bench.builds == ()
+    assert sum(each.whole_length for each in window.document.bench.stock) > lying
+    assert page.build.empty.isVisible()

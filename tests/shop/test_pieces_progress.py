@@ -1,0 +1,389 @@
+"""A head that is built: what is due, what is trimmed, and what it comes to with drawn batches."""
+
+from __future__ import annotations
+
+import math
+import os
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from taperlab.edits import builds as edits
+from taperlab.edits.stock import believe_stock
+from taperlab.model.bench import Bench
+from taperlab.model.line import Joint, JointKind, Loop, LoopKind, line_of
+from taperlab.model.pieces import Rules
+from taperlab.model.rod import Rod
+from taperlab.model.segment import Part, Segment
+from taperlab.model.stock import Stock
+from taperlab.physics.profile import Profile
+from taperlab.shop.pieces.as_built import Slip
+from taperlab.shop.pieces.as_made import compared, line_as_built
+from taperlab.shop.pieces.build_rail import rows_of
+from taperlab.shop.pieces.build_words import (
+    bench_words,
+    both_ways,
+    look_first,
+    reading_words,
+    scale_holds,
+    unlike_words,
+    words_of,
+)
+from taperlab.shop.pieces.building import CUT, PIECE, UNWEIGHED
+from taperlab.shop.pieces.lying import lying_pieces
+from taperlab.shop.pieces.progress import Act, Progress, batches_told, progress_of
+from taperlab.shop.pieces.tubes import tube_mass
+from taperlab.shop.rail import State
+from taperlab.trade.styles import read_ratio
+from tests.edits.test_edit_builds import HEAD, LAP, SHELF, begun
+from tests.looped import FOOT, GRAIN, INCH
+
+KEY = "build-1"
+RULES = Rules(overlap=LAP, spare=2.0 * INCH)
+DRAWS = max(8, int(os.environ.get("TAPERLAB_BUILDS", "0")) // 10)
+
+
+def told(bench: Bench, rod: Rod | None = None) -> Progress:
+    return progress_of(bench.builds[0], bench.stock, rod, weighs_stock=False)
+
+
+def cut(rules: Rules = RULES) -> Bench:
+    return edits.pieces_are_cut(begun(1, rules), KEY).bench
+
+
+def trimmed(bench: Bench, rod: Rod | None = None) -> Bench:
+    """With all that is due to be trimmed off, to the eighth of an inch."""
+    while (due := told(bench, rod)).due.act in (Act.TRIM, Act.TRIM_REAR):
+        assert due.trim is not None
+        off = round(due.trim.length / INCH * 8.0) / 8.0 * INCH if not due.trim.stop else 0.0
+        if due.due.act is Act.TRIM_REAR:
+            bench = edits.trim_rear(bench, KEY, off).bench
+        else:
+            bench = edits.trim_piece(bench, KEY, due.trim.index, off).bench
+    return bench
+
+
+def expected(bench: Bench) -> float:
+    """What the scale should read next [kg]."""
+    progress = told(bench)
+    point = progress.point(progress.due.after)
+    assert point is not None
+    return point.mass
+
+
+# -- the way ---------------------------------------------------------------------------------------
+
+
+def test_the_way_of_a_head_from_the_first_spool_to_the_bench() -> None:
+    bench = begun(1, RULES)
+    first = progress_of(bench.builds[0], bench.stock)
+    assert first.due.act is Act.WEIGH_STOCK
+    # The spool that leaves most open comes first.
+    assert first.due.stock is not None
+    assert first.due.stock.key == "thick"
+    acts = []
+    bench = edits.pieces_are_cut(bench, KEY).bench
+    for _ in range(20):
+        progress = told(bench)
+        due = progress.due
+        acts.append(due.act)
+        assert sum(row.state is State.NOW for row in rows_of(progress)) == (due.act is not Act.DONE)
+        assert words_of(progress).lead
+        assert bench_words(progress, due.after).lead
+        if due.act is Act.TRIM:
+            bench = edits.trim_piece(bench, KEY, due.index, 2.0 * INCH).bench
+        elif due.act is Act.JOIN:
+            bench = edits.make_joint(bench, KEY, expected(bench)).bench
+        elif due.act is Act.WEIGH_LAST:
+            bench = edits.weigh_finished(bench, KEY, expected(bench)).bench
+        elif due.act is Act.PUT_ON_BENCH:
+            line = line_as_built(progress)
+            bench = edits.finish_build(bench, KEY, line, "Alder, built", "").bench
+        else:
+            break
+    assert acts == [
+        *[Act.TRIM, Act.TRIM, Act.JOIN],
+        *[Act.TRIM, Act.JOIN] * 2,
+        *[Act.WEIGH_LAST, Act.PUT_ON_BENCH, Act.DONE],
+    ]
+    # Read as expected all along, it is its design: weight to a thousandth, lengths to the taper.
+    built = bench.lines[1]
+    assert Profile.of(built).total_mass == pytest.approx(Profile.of(HEAD).total_mass, rel=1e-6)
+    assert [each.length for each in built.segments] == pytest.approx(
+        [each.length for each in HEAD.segments], rel=1e-6
+    )
+    assert [each.kind for each in built.joints] == [JointKind.LAPPED_WELD] * 3
+
+
+def test_what_is_expected_is_told_by_what_was_read() -> None:
+    bench = trimmed(cut())
+    before = told(bench)
+    bench = edits.make_joint(bench, KEY, expected(bench) + 1.5 * GRAIN).bench
+    bench = trimmed(bench)
+    after = told(bench)
+    was, now = ({each.after: each.reach for each in some.points} for some in (before, after))
+    assert now[3] < was[3]
+    bench = trimmed(edits.make_joint(bench, KEY, expected(bench)).bench)
+    last = {each.after: each.reach for each in told(bench).points}
+    # The rear piece comes off the spool of the second, which was weighed with it.
+    assert last[4] <= 1.0 * GRAIN + 1e-12 < was[4] / 4.0
+
+
+def test_a_reading_moves_the_next_piece_and_no_other() -> None:
+    bench = trimmed(cut())
+    bench = edits.make_joint(bench, KEY, expected(bench) + 1.4 * GRAIN).bench
+    progress = told(bench)
+    trim = progress.trim
+    assert trim is not None
+    assert trim.index == 2
+    # By hand: what two pieces weigh too much, over what a foot of the third weighs.
+    per_foot = 870.0 * math.pi / 4.0 * 0.0020**2 * FOOT
+    assert trim.shorter == pytest.approx(1.4 * GRAIN / per_foot * FOOT, rel=0.02)
+    assert str(reading_words(progress)).endswith("too heavy, within what was expected.")
+    whole = trimmed(bench)
+    assert told(whole).bench.off(3) == pytest.approx(0.0, abs=0.1 * GRAIN)
+
+
+def test_too_light_is_mended_only_out_of_the_spare() -> None:
+    for spare, mends in ((0.0, False), (2.0 * INCH, True)):
+        bench = trimmed(cut(replace(RULES, spare=spare)))
+        bench = edits.make_joint(bench, KEY, expected(bench) - 1.4 * GRAIN).bench
+        progress = told(bench)
+        trim = progress.trim
+        assert trim is not None
+        assert bool(trim.stop) is not mends
+        if mends:
+            assert 0.0 < trim.length < spare
+        else:
+            assert "spare of 0" in str(words_of(progress).lead)
+
+
+def test_trims_that_make_another_head_are_refused_and_say_why() -> None:
+    bench = trimmed(cut(replace(RULES, spare=8.0 * INCH)))
+    far = edits.make_joint(bench, KEY, expected(bench) + 25.0 * GRAIN).bench
+    far = edits.trust_joint(far, KEY, 1).bench
+    stopped = told(far).trim
+    assert stopped is not None
+    assert "tenth of the piece" in str(stopped.stop)
+    # On this rod the head is longer than another word for it by a hair: the trim would cross it.
+    words = read_ratio(HEAD.style, 1.5).words
+    low, high = 1.5, 6.0
+    assert read_ratio(HEAD.style, high).words != words
+    for _ in range(40):
+        middle = (low + high) / 2.0
+        same = read_ratio(HEAD.style, middle).words == words
+        low, high = (middle, high) if same else (low, middle)
+    bench = trimmed(cut())
+    bench = edits.make_joint(bench, KEY, expected(bench) + 1.8 * GRAIN).bench
+    whole = sum(each.finished for each in told(bench).pieces)
+    rod = Rod("r", "Thirteen foot", (whole - 0.3 * INCH) / high, True)
+    found = told(bench, rod).trim
+    assert found is not None
+    assert "on Thirteen foot, and no longer" in str(found.stop)
+
+
+def test_front_taper_that_is_kept_is_made_up_for_further_back() -> None:
+    rules = replace(RULES, keeps_front_taper=True)
+    bench = edits.weigh_piece(cut(rules), KEY, 1, 4.6e-3).bench
+    progress = told(bench)
+    assert progress.trim is not None
+    bench = edits.trim_piece(bench, KEY, 0, 2.0 * INCH).bench
+    kept = told(bench).trim
+    assert kept is not None
+    assert (kept.index, kept.length) == (1, pytest.approx(2.0 * INCH))
+    assert "further back" in str(kept.note)
+
+
+def test_a_largest_step_is_kept() -> None:
+    thin = Segment(Part.REAR_TAPER, 6.0 * FOOT, 0.0020, 0.0012, 870.0, stock="taper")
+    rear = Segment(Part.RUNNING_LINE, 6.0 * FOOT, 0.0012, 0.0012, 870.0, stock="thin")
+    front = Segment(Part.BELLY, 6.0 * FOOT, 0.0020, 0.0020, 870.0, stock="thick")
+    line = line_of("a", "Alder", (front, thin, rear))
+    taper = replace(Stock.like(replace(thin, length=7.0 * FOOT), "taper"), key="taper")
+    log = begun(1, RULES).builds[0]
+    log = replace(log, rules=replace(RULES, largest_step=1.03))
+    pieces = (
+        replace(log.pieces[2], row=0, last_row=0),
+        replace(log.pieces[1], row=1, last_row=1, material=taper, spare=INCH),
+        replace(log.pieces[0], row=2, last_row=2),
+    )
+    head = replace(line, joints=(Joint(JointKind.LAPPED_WELD, LAP),) * 2)
+    log = replace(log, head=head, pieces=pieces, is_cut=True)
+    bench = Bench(builds=(replace(log, key=KEY),))
+    own = lying_pieces(log)[1].cut_mass
+    bench = edits.weigh_piece(bench, KEY, 1, own + 1.5 * GRAIN).bench
+    bench = edits.trim_piece(bench, KEY, 0, 2.0 * INCH).bench
+    found = told(bench).trim
+    assert found is not None
+    assert found.index == 1
+    assert "step to the piece behind" in str(found.stop)
+
+
+def test_balance_is_kept_by_another_trim_of_the_last_piece() -> None:
+    bench = trimmed(cut())
+    bench = trimmed(edits.make_joint(bench, KEY, expected(bench) + 1.2 * GRAIN).bench)
+    bench = edits.make_joint(bench, KEY, expected(bench) + 1.0 * GRAIN).bench
+    progress = told(bench)
+    by, other = progress.trim, progress.balanced
+    assert by is not None
+    assert other is not None
+    design = Profile.of(HEAD)
+    # Where the design balances, worked out by itself: its pieces are level.
+    starts = np.concatenate(([0.0], np.cumsum([each.length for each in HEAD.segments])))
+    masses = np.array([each.target for each in progress.pieces])
+    at = float((masses * (starts[:-1] + starts[1:]) / 2.0).sum() / masses.sum())
+    assert other.length < by.length
+    assert by.head == pytest.approx(design.total_mass, rel=1e-6)
+    assert other.head > by.head
+    assert abs(other.balance - at) < 0.2 * abs(by.balance - at)
+    ways = both_ways(progress)
+    assert ways is not None
+    assert str(words_of(progress, balance=True).figure) != str(words_of(progress).figure)
+
+
+# -- readings that are odd -------------------------------------------------------------------------
+
+
+def test_a_tube_left_on_is_asked_about_and_nothing_is_trimmed_until_then() -> None:
+    bench = begun(1, RULES)
+    # Spools that were weighed leave so little open that a tube is seen.
+    for each in SHELF:
+        bench = believe_stock(bench, each.key, 1.0, 0.002).bench
+    bench = trimmed(edits.pieces_are_cut(bench, KEY).bench)
+    right = expected(bench)
+    bench = edits.make_joint(bench, KEY, right + tube_mass(LAP)).bench
+    progress = told(bench)
+    assert progress.due.act is Act.ASK
+    assert progress.trim is None
+    assert progress.asked is not None
+    assert (Slip.STILL_ON, 1) in progress.asked.slips
+    asked = [row.title for row in rows_of(progress) if row.state is State.ASKED]
+    assert [str(each) for each in asked] == ["Joint 1: piece 1 on piece 2"]
+    assert "settled" in str(words_of(progress).amiss[0])
+    sure = told(edits.trust_joint(bench, KEY, 1).bench)
+    assert sure.due.act is Act.TRIM
+    assert "taken as it was read" in str(reading_words(sure))
+    again = told(edits.weigh_joint(bench, KEY, 1, right).bench)
+    assert again.due.act is Act.TRIM
+    assert again.asked is None
+
+
+def test_a_tube_weighs_what_its_making_says() -> None:
+    """Mass of a hollow cylinder: density, area of the wall, length."""
+    inside, wall = 3.0 / 16.0, 0.012
+    area = math.pi * (inside + wall) * wall * INCH**2
+    assert tube_mass(INCH) == pytest.approx(940.0 * area * INCH, rel=1e-9)
+
+
+def test_what_lies_on_the_scale_is_said() -> None:
+    progress = told(trimmed(cut()))
+    assert str(scale_holds(progress, 2)) == (
+        "On the scale: pieces 1 and 2, joined. No loops, no tube. The rod end of piece 2 is not "
+        "bevelled yet."
+    )
+    assert str(scale_holds(progress, 5)) == "On the scale: the whole head."
+    assert any("welding tube" in str(each) for each in look_first(progress))
+    assert unlike_words("vinyl", "urethane")
+    assert not unlike_words("vinyl", "")
+    assert not unlike_words("vinyl", "vinyl")
+
+
+# -- what comes of it ------------------------------------------------------------------------------
+
+
+def built_to_the_end(chance: np.random.Generator, *, trims: bool) -> float:
+    """A head whose batches, pieces and cuts are off as they happen: what it is off by at last [kg].
+
+    What is read is worked out here from what lies there, nothing taken from the program's effects.
+    """
+    bench = cut(replace(RULES, spare=5.0 * INCH))
+    batch = {key: chance.normal(0.0, UNWEIGHED) for key in ("thin", "middle", "thick")}
+    pieces = lying_pieces(bench.builds[0])
+    true = []
+    for each in pieces:
+        longer = chance.normal(0.0, CUT) * each.front
+        true.append((batch[each.stock.key] + chance.normal(0.0, PIECE), longer))
+
+    def weighs(at: int) -> float:
+        piece = lying_pieces(bench.builds[0])[at]
+        return piece.mass * (1.0 + true[at][0]) + true[at][1]
+
+    def on_scale(count: int) -> float:
+        found = lying_pieces(bench.builds[0])
+        total = sum(weighs(at) for at in range(count))
+        if count < len(found):
+            last = found[count - 1]
+            total += last.rear * LAP / 2.0 * (1.0 + true[count - 1][0])
+        step = RULES.scale
+        return round(total / step) * step
+
+    for _ in range(12):
+        progress = told(bench)
+        due = progress.due
+        if due.act is Act.ASK:
+            bench = edits.trust_joint(bench, KEY, due.after - 1).bench
+        elif due.act is Act.TRIM:
+            off = 5.0 * INCH
+            if trims and progress.trim is not None:
+                off = round(progress.trim.length / INCH * 8.0) / 8.0 * INCH
+            bench = edits.trim_piece(bench, KEY, due.index, off).bench
+        elif due.act is Act.TRIM_REAR or due.act is not Act.JOIN:
+            break
+        else:
+            reading = on_scale(due.after) if trims else None
+            bench = edits.make_joint(bench, KEY, reading).bench
+    target = sum(each.target for each in pieces)
+    return sum(weighs(at) for at in range(len(pieces))) - target
+
+
+def test_heads_that_are_trimmed_on_the_way_come_to_their_weight() -> None:
+    """Without weighing such heads scatter by some 4 gr; what is left is the last piece's own."""
+    chance = np.random.default_rng(3)
+    plain = [built_to_the_end(chance, trims=False) for _ in range(DRAWS)]
+    mended = [built_to_the_end(chance, trims=True) for _ in range(DRAWS)]
+    rms = [math.sqrt(float(np.mean(np.square(each)))) / GRAIN for each in (plain, mended)]
+    assert rms[1] < 1.0
+    assert rms[1] < 0.4 * rms[0]
+
+
+def test_what_was_read_is_in_the_built_head() -> None:
+    """As heavy as the scale said: the line that is put on the bench, and each piece of it."""
+    bench = trimmed(cut())
+    bench = trimmed(edits.make_joint(bench, KEY, expected(bench) + 1.0 * GRAIN).bench)
+    bench = trimmed(edits.make_joint(bench, KEY, expected(bench) - 2.0 * GRAIN).bench)
+    bench = trimmed(edits.make_joint(bench, KEY, expected(bench)).bench)
+    last = expected(bench)
+    bench = edits.weigh_finished(bench, KEY, last).bench
+    progress = told(bench)
+    line = line_as_built(progress)
+    assert Profile.of(line).total_mass == pytest.approx(last, abs=0.3 * GRAIN)
+    rows = compared(progress)
+    assert sum(each.built for each in rows) == pytest.approx(Profile.of(line).total_mass, rel=1e-6)
+    assert [each.is_told for each in rows] == [False, True, True, True]
+    told_of = batches_told(progress)
+    assert set(told_of) == {"middle", "thick"}
+    assert told_of["thick"][0] < 1.0 < told_of["middle"][0]
+    # Nothing was weighed: nothing is told.
+    assert batches_told(told(cut())) == {}
+
+
+def test_a_head_of_one_piece_goes_by_its_own_weight() -> None:
+    log = begun(1, RULES).builds[0]
+    head = replace(
+        line_of("a", "Alder", (HEAD.segments[2],)), rear_loop=Loop(LoopKind.FOLDED, INCH)
+    )
+    one = replace(log, head=head, pieces=(replace(log.pieces[2], row=0, last_row=0),), is_cut=True)
+    own = lying_pieces(one)[0].cut_mass
+    bench = Bench(builds=(one,))
+    bench = edits.weigh_piece(bench, KEY, 0, own * 1.01).bench
+    trim = told(bench).trim
+    assert trim is not None
+    assert trim.shorter > 0.0
+    bench = trimmed(bench)
+    assert told(bench).due.act is Act.MAKE_LOOPS
+    bench = edits.make_loops(bench, KEY).bench
+    assert told(bench).due.act is Act.WEIGH_LAST
+    assert lying_pieces(bench.builds[0])[0].mass * 1.01 == pytest.approx(
+        lying_pieces(one)[0].target, rel=2e-3
+    )
