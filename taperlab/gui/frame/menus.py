@@ -134,6 +134,7 @@ class Menus:
         )
         left = tr("Work that was ended without saving, and what was thrown away of it")
         sheet = tr("Print the sheet of this page: what to build, or the cut-back")
+        compare = tr("What is looked at beside all that is laid over it, as a table to print")
         save_plots, write_line = (
             tr("Export the plots as a p&icture…"),
             tr("E&xport the line…"),
@@ -155,6 +156,7 @@ class Menus:
             None,
             Item("print", tr("&Print…"), shown.print_sheet, Keys.Print, sheet),
             Item("preview", tr("Print pre&view…"), shown.preview_sheet),
+            Item("compare", tr("Compare on pape&r…"), shown.compare_on_paper, "", compare),
             None,
             Item("close", tr("&Close"), self._do.close, "Ctrl+Q"),
         ]

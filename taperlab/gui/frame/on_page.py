@@ -164,6 +164,26 @@ class OnPage:
 
         print_sheet(self._place, sheet)
 
+    def compare_on_paper(self) -> None:
+        """Show what is looked at beside what is laid over it, as it will be printed."""
+        from taperlab.gui.paper.comparison_sheet import comparison_sheet
+        from taperlab.gui.paper.printing import preview_sheet
+
+        self._place.host.commit()
+        document = self._place.document
+        whole, laid = document.whole, document.laid_over()
+        if whole is None or not laid:
+            nothing = Sentence(
+                "Lay a line, a rig or a version over it: there is nothing to compare."
+            )
+            preview_sheet(self._place, nothing)
+            return
+        told: list[Sentence] = []
+        for thing, _ in laid:
+            told += document.told_since(thing)
+        others = [each for _, each in laid]
+        preview_sheet(self._place, comparison_sheet(whole, others, document.bench, told))
+
     def preview_sheet(self) -> None:
         """Show the sheet as it will be printed."""
         from taperlab.gui.paper.printing import preview_sheet

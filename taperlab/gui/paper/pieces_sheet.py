@@ -29,7 +29,7 @@ from taperlab.gui.paper.layout.blocks import (
     number,
 )
 from taperlab.gui.paper.layout.drawing import Drawing, Label, Numbered
-from taperlab.gui.paper.layout.said import InSystem
+from taperlab.gui.paper.layout.said import InSystem, begun
 from taperlab.gui.paper.parts import cautions_of, outline_of, signature, today
 from taperlab.model.bench import Bench
 from taperlab.model.exact_units import GRAIN
@@ -66,7 +66,7 @@ from taperlab.units.sentence import (
     Weight,
     render,
 )
-from taperlab.units.words import capital, heading
+from taperlab.units.words import heading
 
 TOPICS = (Topic.BLADE, Topic.HEAT, Topic.FUMES, Topic.ADHESIVE)
 
@@ -189,7 +189,7 @@ def _cuts(found: PiecesStudy, at: int) -> Table:
     rows = tuple(
         (
             str(i),
-            Cell(_capital(piece_name(each, found.heads[at]))),
+            Cell(begun(piece_name(each, found.heads[at]))),
             Cell(each.stock.name, below=_where(each)),
             OnTape(each.cut),
             Weight(each.cut_mass),
@@ -282,7 +282,3 @@ def _finish(whole: Whole) -> Together:
             items.append(TickOff(Sentence("{end}: {loop}", end=end, loop=loop_words(loop))))
     items += [FillIn(Sentence("last weight, loops on")), FillIn(Sentence("length"))]
     return Together((Heading(tr("Finish")), Form(tuple(items)), signature(Sentence("made by"))))
-
-
-def _capital(said: Sentence) -> InSystem:
-    return InSystem(lambda system: capital(render(said, system)))

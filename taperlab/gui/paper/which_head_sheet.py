@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from functools import partial
-
 from taperlab.gui.paper.layout.blocks import (
     Block,
     Cell,
@@ -16,7 +14,7 @@ from taperlab.gui.paper.layout.blocks import (
     Table,
     number,
 )
-from taperlab.gui.paper.layout.said import InSystem
+from taperlab.gui.paper.layout.said import begun
 from taperlab.gui.paper.parts import cautions_of, note_of, today
 from taperlab.shop.which_head.changes import Change
 from taperlab.shop.which_head.points import point_rows, points_text, totals
@@ -34,10 +32,9 @@ from taperlab.shop.which_head.words import (
     weight_words,
 )
 from taperlab.trade.cautions import Topic
-from taperlab.units.kinds import System
 from taperlab.units.language import tr
-from taperlab.units.sentence import Sentence, render
-from taperlab.units.words import capital, heading
+from taperlab.units.sentence import Sentence
+from taperlab.units.words import heading
 
 TOPICS = (Topic.OVERLOADED_ROD, Topic.HOOK)
 
@@ -47,7 +44,7 @@ def which_head_sheet(found: HeadChoice, others: tuple[Change, ...]) -> Sheet:
     figure, remark = outcome_words(found)
     name = Sentence("Which head for {rod}", rod=found.rod.name)
     blocks: list[Block] = [
-        HeadBlock(name, tr("Which head"), today(), _capital(figure), remark),
+        HeadBlock(name, tr("Which head"), today(), begun(figure), remark),
     ]
     if found.winners:
         columns = (
@@ -83,10 +80,10 @@ def which_head_sheet(found: HeadChoice, others: tuple[Change, ...]) -> Sheet:
     ]
     out = [out_words(each, found) for each in found.ruled_out]
     blocks.append(Heading(tr("What is ruled out")))
-    blocks += [Paragraph(_capital(each)) for each in (*out, *rooms, ESTIMATE)]
+    blocks += [Paragraph(begun(each)) for each in (*out, *rooms, ESTIMATE)]
     if others:
         blocks.append(Heading(tr("What would change it")))
-        blocks += [Paragraph(_capital(change_words(each))) for each in others]
+        blocks += [Paragraph(begun(change_words(each))) for each in others]
     blocks += [*note_of(POINTS), *cautions_of(TOPICS)]
     return Sheet(name, tuple(blocks), subject=tr("Which head"))
 
@@ -99,14 +96,6 @@ def _lines(said: tuple[Sentence, ...]) -> Cell:
     for each in said[1:]:
         text = Sentence("{said}\n{more}", said=text, more=each)
     return Cell(text)
-
-
-def _capital(said: Sentence) -> InSystem:
-    return InSystem(partial(_written, said))
-
-
-def _written(said: Sentence, system: System) -> str:
-    return capital(render(said, system))
 
 
 _WORDS = (length_words, weight_words, tip_words)

@@ -221,6 +221,17 @@ class Document(QObject):
         now = self.analysis(version.of)
         return changes(self.as_it_was(version), now) if now is not None else None
 
+    def told_since(self, thing: Thing) -> tuple[Sentence, ...]:
+        """What became of the line in hand since a version of it, in words; of others nothing."""
+        if not isinstance(thing, Version) or self.line is None or self.shown is not self.line:
+            return ()
+        found = self.changes_since(thing) if thing.of == self.line.key else None
+        if found is None:
+            return ()
+        from taperlab.shop.versions.words import told
+
+        return told(found, thing)
+
     def rod_fit(self) -> RodFit | None:
         """How what is looked at fits the chosen rod."""
         whole = self.whole

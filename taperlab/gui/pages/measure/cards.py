@@ -18,16 +18,14 @@ from taperlab.gui.kit.widgets import NONE, Card, Remark, caption, in_row, label,
 from taperlab.gui.pages.measure.desk import LANE, Desk
 from taperlab.model.measurement import Material, Measurement
 from taperlab.shop.errors import WeightError
+from taperlab.shop.instruments import instrument_words
 from taperlab.shop.measure.study import Study
 from taperlab.units.kinds import LENGTH, WEIGHT
 from taperlab.units.language import tr
 from taperlab.units.sentence import (
     NOTHING,
-    FineLength,
     Length,
-    Mark,
     Sentence,
-    SmallWeight,
     Weight,
     WeightPerLength,
     counted,
@@ -115,15 +113,7 @@ class LineCard(Card):
         self.box.setCurrentIndex(desk.measurements.index(measurement))
         self._show_whole(measurement)
         self.material.setCurrentIndex(list(Material).index(measurement.material))
-        tools = measurement.instruments
-        words = Sentence(
-            "Scale {scale} · tape {tape} · micrometer {micrometer}, scatter {scatter}",
-            scale=SmallWeight(tools.scale),
-            tape=Mark(tools.tape, tools.tape),
-            micrometer=FineLength(tools.micrometer),
-            scatter=FineLength(tools.scatter),
-        )
-        self.tools.setText(desk.place.read(words))
+        self.tools.setText(desk.place.read(instrument_words(measurement.instruments)))
 
     def commit(self) -> None:
         """Take over what is being typed."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QStackedWidget, QTabBar, QWidget
 
@@ -27,6 +29,10 @@ from taperlab.gui.pages.page import Page
 from taperlab.gui.state.document import Change
 from taperlab.gui.table.grid import Grid
 from taperlab.units.language import tr
+from taperlab.units.sentence import Sentence
+
+if TYPE_CHECKING:
+    from taperlab.gui.paper.layout.blocks import Sheet
 
 DESIGN_TAB = 2
 
@@ -137,6 +143,16 @@ class MeasurePage(Page):
         for table in self._grids():
             table.commit_open_editor()
         self.line_card.commit()
+
+    def sheet(self) -> Sheet | Sentence:
+        """What was read and what that makes, on paper."""
+        from taperlab.gui.paper.measurement_sheet import measurement_sheet
+
+        if self.desk.measurement is None:
+            return super().sheet()
+        if self.desk.study is None:
+            return Sentence("The fit is still being worked out: print again in a moment.")
+        return measurement_sheet(self.desk.study)
 
     def current_table(self) -> Grid:
         """The table that the Edit menu acts on: the one with the focus, else the first shown."""

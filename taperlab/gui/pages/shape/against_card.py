@@ -12,7 +12,6 @@ from taperlab.gui.kit.widgets import NONE, Card, Elided, caption, label, show_on
 from taperlab.gui.plots.styles import overlay_style
 from taperlab.gui.state.document import Thing
 from taperlab.gui.state.watch import Watch
-from taperlab.model.version import Version
 from taperlab.shop.analyse import compare_heads
 from taperlab.shop.whole import Whole
 from taperlab.units.language import tr
@@ -66,21 +65,9 @@ class AgainstCard(Card):
 
     def _since(self, thing: Thing) -> str:
         """Row by row what became of the line in hand since a version of it; of others nothing."""
-        document = self._place.document
-        if not isinstance(thing, Version) or document.shown is not document.line:
-            return ""
-        found = document.changes_since(thing) if thing.of == self._held else None
-        if found is None:
-            return ""
-        from taperlab.shop.versions.words import told
-
-        said = told(found, thing)
-        return "\n".join(map(self._place.read, said if found.is_none else said[1:]))
-
-    @property
-    def _held(self) -> str:
-        line = self._place.document.line
-        return line.key if line is not None else ""
+        said = self._place.document.told_since(thing)
+        # The figures stand above, those of a line that is as it was apart.
+        return "\n".join(map(self._place.read, said if len(said) == 1 else said[1:]))
 
     def refresh(self) -> None:
         """Show one block for each overlay."""

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence, Value, render
 from taperlab.units.show import unbroken
+from taperlab.units.words import capital
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,3 +35,8 @@ def plain(value: Text, system: System) -> str:
         return value.write(system)
     sentence = value if isinstance(value, Sentence) else Sentence("{value}", value=value)
     return render(sentence, system)
+
+
+def begun(said: Text) -> InSystem:
+    """A text as it begins a line: with a capital."""
+    return InSystem(lambda system: capital(plain(said, system)))

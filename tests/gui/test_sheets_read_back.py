@@ -1,0 +1,188 @@
+"""Every sheet as a PDF, read back: nothing is lost, nothing lies outside, typefaces are in it."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import subprocess
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from PySide6.QtWidgets import QApplication
+
+from taperlab.files.native import read_bench
+from taperlab.gui.frame.window import Window
+from taperlab.gui.pages.catalogue import PAGES, Entry
+from taperlab.gui.paper.export import write_pdf
+from taperlab.gui.paper.layout.blocks import Sheet
+from taperlab.gui.paper.layout.pages import page_layout
+from taperlab.gui.paper.layout.reading import BLANK
+from taperlab.gui.paper.measurement_sheet import measurement_sheet
+from taperlab.gui.paper.pdf import pdf_of
+from taperlab.gui.paper.pieces_sheet import pieces_sheet
+from taperlab.gui.paper.preview import PreviewDialog
+from taperlab.shipped import sample
+from taperlab.shop.measure.study import study
+from taperlab.shop.pieces.asking import Question
+from taperlab.shop.pieces.study import study_now
+from taperlab.units.kinds import System
+from tests.gui.hands import FOOT, GRAIN, INCH, NOISE, click, open_dialog, settle, status
+from tests.gui.reading import printed, read_back
+
+pytestmark = [
+    pytest.mark.qt_log_ignore(NOISE),
+    pytest.mark.skipif(shutil.which("pdftotext") is None, reason="nothing here reads PDFs back"),
+]
+
+LEAST = 12.0 / 25.4 * 72.0
+"""As wide as margins are at least [points]."""
+
+
+def tool(*words: str) -> str:
+    return subprocess.run(words, capture_output=True, text=True, check=True).stdout
+
+
+def squeezed(text: str) -> str:
+    """A text without what its breaking into lines may change: spaces, and hyphens at an end."""
+    return re.sub(r"[\s-]", "", text)
+
+
+def read_over(sheet: Sheet, target: Path, system: System, paper: str) -> None:
+    """Write a sheet, and hold what is in the PDF against what the sheet says."""
+    pages = write_pdf(sheet, target, page_layout(system, paper), system)
+    # In the order in which it is drawn, which is that of the sheet.
+    found = squeezed(tool("pdftotext", "-raw", str(target), "-"))
+    for text in printed(sheet, system).splitlines():
+        assert squeezed(text) in found or text == BLANK, text
+    assert found.count(squeezed(f"page {pages} of {pages}")) == 1
+    assert squeezed(f"page 1 of {pages}") in found
+    boxes = tool("pdftotext", "-bbox", str(target), "-")
+    sizes = {(float(w), float(h)) for w, h in re.findall(r'width="([\d.]+)" height="(.+?)"', boxes)}
+    ((width, height),) = sizes
+    letter = paper == "letter"
+    assert (width, height) == pytest.approx((612, 792) if letter else (595, 842), abs=1.0)
+    for box in re.findall(r'xMin="(.+?)" yMin="(.+?)" xMax="(.+?)" yMax="(.+?)"', boxes):
+        left, top, right, bottom = map(float, box)
+        assert left >= LEAST
+        assert top >= LEAST - 3.0  # of a letter's box, not of its ink
+        assert right <= width - LEAST
+        assert bottom <= height - LEAST
+    # Name, type, encoding, then whether it is embedded, a part of it, and readable.
+    for row in tool("pdffonts", str(target)).splitlines()[2:]:
+        assert re.search(r"\byes (yes|no) +yes\b", row), row
+
+
+@pytest.mark.parametrize("entry", PAGES, ids=lambda entry: entry.key)
+def test_the_sheet_of_each_page_on_either_paper(
+    window: Window, entry: Entry, tmp_path: Path
+) -> None:
+    window.file_menu.open_sample(entry.sample)
+    window.turn_to(entry.key)
+    settle()
+    window.jobs.settle()
+    settle()
+    sheet = window.pages.current.sheet()
+    if not isinstance(sheet, Sheet):
+        assert str(sheet)
+        return
+    read_over(sheet, tmp_path / "us.pdf", System.US, "letter")
+    read_over(sheet, tmp_path / "metric.pdf", System.METRIC, "a4")
+
+
+def test_the_sheet_to_build_by_has_the_figures_of_the_plan(
+    qapp: QApplication, tmp_path: Path
+) -> None:
+    bench = read_bench(sample("pieces.taperlab"))
+    found = study_now(Question(((bench.lines[0], 2),), bench.stock, bench.pieces.rules))
+    target = tmp_path / "pieces.pdf"
+    sheet = pieces_sheet(found, bench)
+    read_over(sheet, target, System.US, "letter")
+    words = read_back(target)
+    for number, head in enumerate(found.heads):
+        assert head.name in words
+        for piece in found.of_head(number):
+            assert f"{piece.cut_mass / GRAIN:.1f} gr" in words
+            assert piece.stock.name in words
+            whole, eighths = divmod(round(piece.cut / INCH * 8.0), 96)
+            assert eighths == 0 or f"{whole} ft" in words or piece.cut < FOOT
+        for point in found.checkpoints(number)[1:]:
+            assert f"{point.mass / GRAIN:.1f} gr" in words
+            assert f"± {point.reach / GRAIN:.1f} gr" in words
+    assert words.count("must measure 4 in") == len(found.heads)
+    # What is cut from the stock comes first, each head on a page of its own behind it.
+    assert words.index("Cut from the stock") < words.index(found.heads[0].name + " ")
+
+
+def test_a_measurement_is_printed_with_what_was_read_and_found(
+    qapp: QApplication, tmp_path: Path
+) -> None:
+    bench = read_bench(sample("measured_head.taperlab"))
+    measured = bench.measurements[0]
+    design = next((each for each in bench.lines if each.key == measured.line), None)
+    found = study(measured, design)
+    target = tmp_path / "measured.pdf"
+    read_over(measurement_sheet(found), target, System.US, "letter")
+    words = read_back(target)
+    total, half = found.total
+    assert f"{total / GRAIN:.1f} gr" in words
+    assert f"± {half / GRAIN:.1f} gr" in words
+    for mass, error in zip(found.fit.weights.masses, found.fit.weights.mass_halves, strict=True):
+        assert f"{mass / GRAIN:.1f} gr" in words
+        assert f"± {error / GRAIN:.1f} gr" in words
+    for section in measured.sections:
+        assert f"{section.mass / GRAIN:.1f} gr" in words
+    # A reading that no line through the others would explain is named as left out.
+    stations = list(measured.stations)
+    slip = stations[8]
+    stations[8] = replace(slip, readings=(1.5 * slip.readings[0],))
+    said = printed(measurement_sheet(study(replace(measured, stations=tuple(stations)), design)))
+    assert ", left out" in said
+    assert "stands alone among" in said
+    # What cannot be fitted says why, and what was read is printed all the same.
+    few = printed(measurement_sheet(study(replace(measured, stations=(), sections=()))))
+    assert "Measure at least one diameter on the line." in few
+    assert "Nothing was weighed." in few
+
+
+def test_what_is_laid_over_is_compared_on_paper(window: Window, tmp_path: Path) -> None:
+    window.document.look(overlays=(), rig_overlays=(), version_overlays=())
+    window.menus.actions["compare"].trigger()
+    assert status(window).startswith("Lay a line, a rig or a version over it")
+    window.file_menu.open_sample("range.taperlab")
+    document = window.document
+    others = [each for each in document.bench.lines if each is not document.line]
+    if not others:
+        window.menus.actions["duplicate_line"].trigger()
+        others = [each for each in document.bench.lines if each is not document.line]
+    document.look(overlays=tuple(each.key for each in others[:2]))
+    window.menus.actions["compare"].trigger()
+    dialog = open_dialog(window, PreviewDialog)
+    assert isinstance(dialog, PreviewDialog)
+    target = tmp_path / "compared.pdf"
+    dialog.save(target)
+    words = read_back(target)
+    mine = document.whole.head
+    assert f"{mine.mass / GRAIN:.1f} gr" in words
+    for _, whole in document.laid_over():
+        assert whole.name in words
+        assert f"{whole.head.mass / GRAIN:.1f} gr" in words
+        off = (mine.mass - whole.head.mass) / GRAIN
+        assert (f"{off:+.1f} gr".replace("-", "−") if abs(off) >= 0.05 else "0.0 gr") in words
+    click(dialog.close_button)
+
+
+def test_a_pdf_tells_what_it_is(qapp: QApplication) -> None:
+    sheet = Sheet("A name & more", (), subject="Build sheet", author="A. Reader")
+    content, pages = pdf_of(sheet, page_layout(System.US), System.US)
+    assert pages == 1
+    for part in (
+        b'<dc:title><rdf:Alt><rdf:li xml:lang="x-default">A name &amp; more<',
+        b'x-default">Build sheet<',
+        b"<dc:language><rdf:Bag><rdf:li>en<",
+        b"<rdf:li>A. Reader<",
+        b"<pdfaid:part>1</pdfaid:part><pdfaid:conformance>B<",
+        b"/OutputIntents",
+        b"/Author",
+    ):
+        assert part in content, part
