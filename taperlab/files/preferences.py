@@ -20,11 +20,16 @@ from taperlab.files.codec import (
     Where,
     choice,
     number,
+    one,
+    optional,
+    whole,
 )
 from taperlab.files.disk import read_bytes
 from taperlab.files.folders import config_folder
 from taperlab.files.problem import FileProblem
 from taperlab.model.segment import Extras
+from taperlab.shop.labels.asking import MOST_PRINTED, LabelChoices
+from taperlab.trade.label_grids import MOST_LABELS, Paper
 from taperlab.units.kinds import System
 from taperlab.units.language import later
 
@@ -48,6 +53,7 @@ class Preferences:
     the plots show heads without what is behind them. builds_to_steps: whether answers to goals are
     rounded to the steps of tape and micrometer. zoom: how large all is written, of what the
     system asks for [%]. stills: whether films are shown as stills. recent_files: newest first.
+    labels: what they are printed on, and how.
     window_*: the window's own encoded state.
     """
 
@@ -63,6 +69,7 @@ class Preferences:
     stills: bool = False
     welcome_seen: bool = False
     recent_files: tuple[str, ...] = ()
+    labels: LabelChoices = field(default_factory=LabelChoices)
     window_geometry: str = ""
     window_layout: str = ""
     extra: Extras = field(default_factory=dict, hash=False)
@@ -81,6 +88,31 @@ class Preferences:
 
 _PERCENT = number(50.0, 400.0)
 
+_SIZE = number(0.0, 1.0)
+_SHIFT = number(-0.1, 0.1)
+_LABELS = Record(
+    later("labels"),
+    LabelChoices,
+    (
+        Entry("grid", TEXT, ""),
+        Entry("is_own", YES_OR_NO, False, "of_own_size"),
+        Entry("paper", choice(Paper), Paper.LETTER),
+        Entry("width", _SIZE, LabelChoices().width, "width_m"),
+        Entry("height", _SIZE, LabelChoices().height, "height_m"),
+        Entry("pitch_x", _SIZE, LabelChoices().pitch_x, "pitch_x_m"),
+        Entry("pitch_y", _SIZE, LabelChoices().pitch_y, "pitch_y_m"),
+        Entry("left", _SIZE, 0.0, "left_m"),
+        Entry("top", _SIZE, 0.0, "top_m"),
+        Entry("inner", optional(_SIZE), None, "inner_m"),
+        Entry("nudge_x", _SHIFT, 0.0, "nudge_x_m"),
+        Entry("nudge_y", _SHIFT, 0.0, "nudge_y_m"),
+        Entry("start", whole(1, MOST_LABELS), 1),
+        Entry("count", whole(1, MOST_PRINTED), 1),
+        Entry("by", TEXT, "", "initials"),
+        Entry("rule", YES_OR_NO, True, "scale_rule"),
+    ),
+)
+
 _ENTRIES = (
     Entry("system", choice(System), key="units"),
     Entry("solve", choice(Solve), key="a_typed_weight_moves"),
@@ -94,6 +126,7 @@ _ENTRIES = (
     Entry("stills", YES_OR_NO, key="stills_in_place_of_films"),
     Entry("welcome_seen", YES_OR_NO),
     Entry("recent_files", TEXTS),
+    Entry("labels", one(_LABELS)),
     Entry("window_geometry", TEXT),
     Entry("window_layout", TEXT),
 )
@@ -115,13 +148,13 @@ def load_preferences(path: Path | None = None) -> Preferences:
     if not isinstance(found, dict):
         return Preferences()
     usual = _RECORD.write(Preferences())
-    whole = {key: found.get(key, value) for key, value in usual.items()}
+    filled = {key: found.get(key, value) for key, value in usual.items()}
     for entry in _ENTRIES:
         try:
-            entry.read(whole, Where(""))
-        except BadValue:
-            whole[entry.key] = usual[entry.key]
-    kept: Preferences = _RECORD.read(found | whole, Where(""))
+            entry.read(filled, Where(""))
+        except (BadValue, FileProblem):
+            filled[entry.key] = usual[entry.key]
+    kept: Preferences = _RECORD.read(found | filled, Where(""))
     return kept
 
 

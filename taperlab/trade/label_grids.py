@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 import math
 from dataclasses import dataclass
 from enum import StrEnum
@@ -142,6 +141,8 @@ def _overlap(size: float, pitch: float) -> Sentence:
 @lru_cache(maxsize=1)
 def label_grids() -> tuple[LabelGrid, ...]:
     """The sheets that are known, from resources/tables/label_grids.csv. Common practice."""
+    import csv  # the window’s start does without it
+
     text = resource("tables", "label_grids.csv").read_text(encoding="utf-8")
     rows = csv.DictReader(line for line in text.splitlines() if not line.startswith("#"))
     return tuple(_grid(row) for row in rows)

@@ -135,6 +135,9 @@ class Menus:
         left = tr("Work that was ended without saving, and what was thrown away of it")
         sheet = tr("Print the sheet of this page: what to build, or the cut-back")
         compare = tr("What is looked at beside all that is laid over it, as a table to print")
+        before = tr("Before and a&fter…")
+        after = tr("What a job, or a cut-back, did to the current head, for its owner")
+        labels = tr("For the bags that heads are kept in, on sheets of labels")
         save_plots, write_line = (
             tr("Export the plots as a p&icture…"),
             tr("E&xport the line…"),
@@ -157,6 +160,8 @@ class Menus:
             Item("print", tr("&Print…"), shown.print_sheet, Keys.Print, sheet),
             Item("preview", tr("Print pre&view…"), shown.preview_sheet),
             Item("compare", tr("Compare on pape&r…"), shown.compare_on_paper, "", compare),
+            Item("before_after", before, shown.preview_before_after, "", after),
+            Item("labels", tr("La&bels…"), shown.print_labels, "Ctrl+Shift+P", labels),
             None,
             Item("close", tr("&Close"), self._do.close, "Ctrl+Q"),
         ]

@@ -154,6 +154,21 @@ class OnPage:
         self._place.host.commit()
         self._print(self._pages.current.sheet())
 
+    def preview_before_after(self) -> None:
+        """Show what a job, or a cut-back, did to the current head, as it will be printed."""
+        from taperlab.gui.paper.customer_sheet import sheet_for_line
+        from taperlab.gui.paper.printing import preview_sheet
+
+        self._place.host.commit()
+        document = self._place.document
+        preview_sheet(self._place, sheet_for_line(document.bench, document.line))
+
+    def print_labels(self) -> None:
+        """Ask on what labels are printed, and print them."""
+        from taperlab.gui.paper.labels.dialog import open_labels
+
+        open_labels(self._place)
+
     def _print_keys(self, groups: Sequence[HelpGroup]) -> None:
         from taperlab.gui.paper.keys_sheet import keys_sheet
 

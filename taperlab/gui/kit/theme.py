@@ -497,11 +497,11 @@ QPushButton#segment:focus {{ border: 2px solid {t.accent}; padding: {less(4)} {l
 QToolButton:disabled {{ color: {t.soft}; }}
 QToolButton::menu-indicator {{ image: none; }}
 
-QLineEdit, QPlainTextEdit, QTextEdit {{ background: {t.card}; color: {t.ink};
+QLineEdit, QPlainTextEdit, QTextEdit, QSpinBox {{ background: {t.card}; color: {t.ink};
     border: 1px solid {t.field}; border-radius: 6px; padding: 4px 7px;
     selection-background-color: {t.accent}; selection-color: {t.accent_ink}; }}
-QLineEdit:focus, QPlainTextEdit:focus, QTextEdit:focus {{ border: 2px solid {t.accent};
-    padding: {less(4)} {less(7)}; }}
+QLineEdit:focus, QPlainTextEdit:focus, QTextEdit:focus, QSpinBox:focus {{
+    border: 2px solid {t.accent}; padding: {less(4)} {less(7)}; }}
 QLineEdit:disabled, QComboBox:disabled {{ background: transparent; color: {t.soft}; }}
 QLineEdit[bad="true"], QPlainTextEdit[bad="true"] {{ border: 2px solid {t.bad};
     background: {t.bad_wash}; padding: {less(4)} {less(7)}; }}
@@ -509,7 +509,7 @@ QLineEdit#figure {{ padding: 0 {less(7)}; }}
 QComboBox {{ background: {t.card}; color: {t.ink}; border: 1px solid {t.field};
     border-radius: 6px; padding: 4px 8px; min-height: 16px; combobox-popup: 0; }}
 QComboBox:hover {{ background: {t.hover}; }}
-QComboBox QLineEdit {{ background: transparent; border: none; padding: 0; }}
+QComboBox QLineEdit, QSpinBox QLineEdit {{ background: transparent; border: none; padding: 0; }}
 QComboBox:focus {{ border: 2px solid {t.accent}; padding: {less(4)} {less(8)}; }}
 QComboBox::drop-down {{ border: none; width: 20px; }}
 QComboBox::down-arrow {{ image: url("{_icon_url("chevron", t)}"); width: 10px; height: 10px; }}

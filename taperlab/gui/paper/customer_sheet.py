@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
+from taperlab.edits.cut_back import cut_back_of, measured_for
 from taperlab.gui.paper.layout.blocks import (
     NOTE,
     Block,
@@ -23,9 +24,10 @@ from taperlab.gui.paper.layout.drawing import Bracket, Drawing
 from taperlab.gui.paper.parts import cautions_of, outline_of, signature, today
 from taperlab.model.bench import Bench, keyed
 from taperlab.model.job import Job
+from taperlab.model.line import Line
 from taperlab.shop.before_after.study import BeforeAfter, Off, Side, of_cut_back, of_job
 from taperlab.shop.before_after.words import after_care, figure_rows, meaning, small_print
-from taperlab.shop.cut_back.study import Study
+from taperlab.shop.cut_back.study import Study, study_now
 from taperlab.shop.versions.words import row_words
 from taperlab.trade.cautions import Topic
 from taperlab.trade.windows import Place
@@ -52,6 +54,22 @@ def customer_sheet(bench: Bench, job: Job) -> Sheet | Sentence:
     if rod is not None:
         under.append(Sentence("rod: {rod}", rod=rod.name))
     return _sheet(found, job.ticket, under, job.cast)
+
+
+def sheet_for_line(bench: Bench, line: Line | None) -> Sheet | Sentence:
+    """The sheet of the last job of a line that was begun, else of its cut-back, or why none."""
+    if line is None:
+        return Sentence("There is no line to print.")
+    begun = [job for job in bench.jobs if job.line == line.key and job.before is not None]
+    if begun:
+        return customer_sheet(bench, begun[-1])
+    cut_back = cut_back_of(bench, line)
+    if cut_back is None:
+        return Sentence(
+            "Nothing was done to {line} yet: begin a job of it, or cut it back.", line=line.name
+        )
+    rod, measured = bench.chosen_rod, measured_for(bench, line)
+    return cut_back_sheet(study_now(line, cut_back, rod, bench.water, measured))
 
 
 def cut_back_sheet(study: Study) -> Sheet | Sentence:

@@ -2,14 +2,76 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
-from taperlab.trade.label_grids import LabelGrid
+from taperlab.model.segment import Extras
+from taperlab.trade.label_grids import (
+    LabelGrid,
+    Paper,
+    checked_grid,
+    grid_named,
+    label_grids,
+    own_grid,
+)
 from taperlab.units.sentence import Told
 
 MOST_PRINTED = 2000
 """Labels at once: more than a box of sheets holds."""
+
+
+USUAL_SIZE = (0.1016, 0.0508)
+"""Of labels of one's own that nobody has said more of [m]: 4 by 2 in."""
+
+
+@dataclass(frozen=True, slots=True)
+class LabelChoices:
+    """What a person prints labels on, and how, from one time to the next.
+
+    grid: name of a known sheet, empty for a usual one. is_own: labels of a size of one's own, on
+    paper, with width, height, pitches, left and top [m] as a :class:`LabelGrid` has them. inner: in
+    place of the sheet's [m]. by: initials. The rest is as in :class:`Asked`.
+    """
+
+    grid: str = ""
+    is_own: bool = False
+    paper: Paper = Paper.LETTER
+    width: float = USUAL_SIZE[0]
+    height: float = USUAL_SIZE[1]
+    pitch_x: float = USUAL_SIZE[0]
+    pitch_y: float = USUAL_SIZE[1]
+    left: float = 0.0
+    top: float = 0.0
+    inner: float | None = None
+    nudge_x: float = 0.0
+    nudge_y: float = 0.0
+    start: int = 1
+    count: int = 1
+    by: str = ""
+    rule: bool = True
+    extra: Extras = field(default_factory=dict, hash=False)
+
+
+def usual_grid(paper: Paper) -> LabelGrid:
+    """The first known sheet of a size of paper."""
+    return next(each for each in label_grids() if each.paper is paper)
+
+
+def grid_of(choices: LabelChoices, usual: Paper) -> LabelGrid:
+    """The sheet that was chosen; usual: the paper of it where none was. Raises BadGrid."""
+    if choices.is_own:
+        grid = own_grid(
+            choices.paper,
+            choices.width,
+            choices.height,
+            (choices.pitch_x, choices.pitch_y),
+            (choices.left, choices.top),
+        )
+    else:
+        grid = grid_named(choices.grid) or usual_grid(usual)
+    if choices.inner is None:
+        return grid
+    return checked_grid(replace(grid, inner=choices.inner))
 
 
 class BadLabels(Told):
