@@ -54,6 +54,7 @@ class Preferences:
     rounded to the steps of tape and micrometer. zoom: how large all is written, of what the
     system asks for [%]. stills: whether films are shown as stills. recent_files: newest first.
     labels: what they are printed on, and how.
+    jobs_folder: below which all benches' jobs are looked through; empty: none is.
     window_*: the window's own encoded state.
     """
 
@@ -70,6 +71,7 @@ class Preferences:
     welcome_seen: bool = False
     recent_files: tuple[str, ...] = ()
     labels: LabelChoices = field(default_factory=LabelChoices)
+    jobs_folder: str = ""
     window_geometry: str = ""
     window_layout: str = ""
     extra: Extras = field(default_factory=dict, hash=False)
@@ -127,6 +129,7 @@ _ENTRIES = (
     Entry("welcome_seen", YES_OR_NO),
     Entry("recent_files", TEXTS),
     Entry("labels", one(_LABELS)),
+    Entry("jobs_folder", TEXT),
     Entry("window_geometry", TEXT),
     Entry("window_layout", TEXT),
 )

@@ -6,7 +6,8 @@ import re
 from calendar import monthrange
 from datetime import date
 
-from taperlab.units.parse import Unreadable
+from taperlab.units.parse import Unreadable, quoted
+from taperlab.units.spans import parted
 
 _DAY = re.compile(r"(\d{4})(?:[-./](\d{1,2})(?:[-./](\d{1,2}))?)?", re.ASCII)
 
@@ -38,6 +39,25 @@ def parse_days(text: str) -> tuple[date, date]:
         return first, first
     last = 12 if month is None else first.month
     return first, date(first.year, last, monthrange(first.year, last)[1])
+
+
+def parse_day_span(text: str) -> tuple[date | None, date | None]:
+    """The first and the last day of a typed span such as ``2026-03 to 2026-05``. Raises Unreadable.
+
+    One day, month or year is a span too; ``2026-03..`` has no end, ``..2026-05`` no beginning.
+    """
+    parts = [part.strip() for part in parted(text)]
+    if len(parts) < 2:
+        return parse_days(text)
+    if not any(parts):
+        raise _unreadable(text)
+    first = parse_days(parts[0])[0] if parts[0] else None
+    last = parse_days(parts[1])[1] if parts[1] else None
+    if first and last and last < first:
+        raise Unreadable(
+            "{found} goes back in time: type the earlier day first.", found=quoted(text)
+        )
+    return first, last
 
 
 def _unreadable(text: str) -> Unreadable:

@@ -19,10 +19,7 @@ def parse_span(text: str, kind: Kind, system: System) -> tuple[float, float] | N
 
     A unit that stands behind the second number alone is that of both. Raises Unreadable.
     """
-    here = re.compile(rf"(?<=\s){re.escape(tr('to'))}(?=\s)", re.IGNORECASE)
-    parts = _APART.split(text, maxsplit=1)
-    if len(parts) < 2:
-        parts = here.split(text, maxsplit=1)
+    parts = parted(text)
     if len(parts) < 2:
         parts = _dashed(text, kind, system)
     if len(parts) < 2:
@@ -40,6 +37,15 @@ def parse_span(text: str, kind: Kind, system: System) -> tuple[float, float] | N
             "{found} goes from more to less: type the lower one first.", found=quoted(text)
         )
     return low, high
+
+
+def parted(text: str) -> list[str]:
+    """A text parted where a word or dots say that it goes from one thing to another."""
+    parts = _APART.split(text, maxsplit=1)
+    if len(parts) < 2:
+        here = re.compile(rf"(?<=\s){re.escape(tr('to'))}(?=\s)", re.IGNORECASE)
+        parts = here.split(text, maxsplit=1)
+    return parts
 
 
 def _dashed(text: str, kind: Kind, system: System) -> list[str]:

@@ -24,7 +24,17 @@ from tests.tables import read_line
 GRAIN, FOOT = 64.79891e-6, 0.3048
 NAMES = ["scandi", "skagit", "long_belly", "single_hand"]
 WITHOUT_A_TWIN = [
-    *("measured_head", "cut_back", "tips", "rigs", "range", "goals", "pieces", "which_head"),
+    *(
+        "measured_head",
+        "cut_back",
+        "tips",
+        "rigs",
+        "range",
+        "goals",
+        "pieces",
+        "jobs",
+        "which_head",
+    ),
 ]
 """Benches about a measurement, a job, a range or several lines: no table of segments holds them."""
 STATIONS = "measured_head_stations.csv"

@@ -32,7 +32,9 @@ def test_no_control_and_no_box_is_without_a_name(qtbot: QtBot, entry: Entry) -> 
     assert [(each.role.name, each.value) for each in nameless if each.role is not Role.Pane] == []
 
 
-@each_page
+@pytest.mark.parametrize(
+    "entry", [each for each in PAGES if each.key != "jobs"], ids=lambda entry: entry.key
+)
 def test_a_plot_says_in_words_what_it_shows(qtbot: QtBot, entry: Entry) -> None:
     charts = [each for each in page_tree(entry).all() if each.role is Role.Chart]
     settle()

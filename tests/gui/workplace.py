@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from pathlib import Path
 
 from PySide6.QtWidgets import QWidget
 
@@ -44,6 +45,9 @@ class HeardHost:
 
     def show_page(self, key: str, lines: tuple[str, ...] = ()) -> None:
         pass
+
+    def open_file(self, path: Path) -> bool:
+        return False
 
 
 def workplace(document: Document, settings: Settings, theme: Theme) -> Workplace:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from taperlab.units.days import parse_day, parse_days, show_day
+from taperlab.units.days import parse_day, parse_day_span, parse_days, show_day
 from taperlab.units.parse import Unreadable
 
 
@@ -50,3 +50,23 @@ def test_what_could_be_another_day_is_refused(text: str) -> None:
 def test_a_month_is_no_day() -> None:
     with pytest.raises(Unreadable):
         parse_day("2026-05")
+
+
+@pytest.mark.parametrize(
+    ("text", "span"),
+    [
+        ("2026", (date(2026, 1, 1), date(2026, 12, 31))),
+        ("2026-03 to 2026-05", (date(2026, 3, 1), date(2026, 5, 31))),
+        ("2026-03-04..2026-05-06", (date(2026, 3, 4), date(2026, 5, 6))),
+        ("2026-03..", (date(2026, 3, 1), None)),
+        ("..2024-02", (None, date(2024, 2, 29))),
+    ],
+)
+def test_a_span_of_days(text: str, span: tuple[date | None, date | None]) -> None:
+    assert parse_day_span(text) == span
+
+
+@pytest.mark.parametrize("text", ["..", "", "2026-05 to 2026-03", "May to June", "2026 to"])
+def test_what_is_no_span_is_refused(text: str) -> None:
+    with pytest.raises(Unreadable):
+        parse_day_span(text)

@@ -253,7 +253,7 @@ class Menus:
             rows.append(Item(f"page_{page.key}", tr(page.name), turn, keys, tr(page.tip)))
         bench = Item(
             "bench_view",
-            tr("&Bench view"),
+            tr("Bench &view"),
             self._do.shown.show_bench_view,
             "F11",
             tr("The step that is due on the whole screen, to be read from two metres"),

@@ -162,6 +162,10 @@ class Window(QMainWindow):
         if lines:
             self.pages.current.look_at(lines)
 
+    def open_file(self, path: Path) -> bool:
+        """Open a bench, once the one in hand may be left; a large file is still being read."""
+        return self.file_menu.open_path(path)
+
     # -- what is done -------------------------------------------------------------------------
 
     def turn_to(self, key: str) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any, Protocol
 
 from PySide6.QtWidgets import QWidget
@@ -41,6 +42,9 @@ class Host(Protocol):
 
     def show_page(self, key: str, lines: tuple[str, ...] = ()) -> None:
         """Turn to a page, and have it look at these lines, from the fly end, if it can."""
+
+    def open_file(self, path: Path) -> bool:
+        """Open a bench, once the one in hand may be left; a large file is still being read."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)

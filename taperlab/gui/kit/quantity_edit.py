@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Property, QEvent, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
+from PySide6.QtGui import QFocusEvent
 from PySide6.QtWidgets import QLineEdit, QSizePolicy, QStyle, QStyleOptionFrame, QWidget
 
-from taperlab.gui.kit.redo import redo_in, redoes
+from taperlab.gui.kit.redo import is_for_the_window, redo_in
 from taperlab.gui.state.settings import Settings
 from taperlab.units.kinds import Kind
 from taperlab.units.language import tr
@@ -141,12 +141,9 @@ class QuantityEdit(QLineEdit):
 
     def event(self, event: QEvent) -> bool:
         """Leave Ctrl+Z to the window where nothing was typed that could be taken back here."""
-        if event.type() is QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
-            undo = event.matches(QKeySequence.StandardKey.Undo) and not self.isUndoAvailable()
-            redo = redoes(event) and not self.isRedoAvailable()
-            if undo or redo:
-                event.ignore()
-                return False
+        if is_for_the_window(event, self.isUndoAvailable(), self.isRedoAvailable()):
+            event.ignore()
+            return False
         return redo_in(self, event) or super().event(event)
 
     def focusOutEvent(self, event: QFocusEvent) -> None:

@@ -22,3 +22,11 @@ def redo_in(field: QLineEdit, event: QEvent) -> bool:
         field.redo()
     event.accept()
     return True
+
+
+def is_for_the_window(event: QEvent, can_undo: bool, can_redo: bool) -> bool:
+    """Whether an event asks a field to undo or redo what it has nothing of: the window has it."""
+    if event.type() is not QEvent.Type.ShortcutOverride or not isinstance(event, QKeyEvent):
+        return False
+    undoes = event.matches(QKeySequence.StandardKey.Undo) and not can_undo
+    return undoes or (redoes(event) and not can_redo)

@@ -67,6 +67,12 @@ def _cut_back(place: Workplace) -> Page:
     return CutBackPage(place)
 
 
+def _jobs(place: Workplace) -> Page:
+    from taperlab.gui.pages.jobs.page import JobsPage
+
+    return JobsPage(place)
+
+
 def _tips(place: Workplace) -> Page:
     from taperlab.gui.pages.tips.page import TipsPage
 
@@ -139,6 +145,14 @@ PAGES = (
         MAKE,
         "cut_back.taperlab",
         _cut_back,
+    ),
+    Entry(
+        "jobs",
+        later("Jo&bs"),
+        later("Find what customers asked for, and what became of it"),
+        MAKE,
+        "jobs.taperlab",
+        _jobs,
     ),
     Entry(
         "tips",

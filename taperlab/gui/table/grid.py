@@ -64,7 +64,8 @@ class GridDelegate(TypingDelegate):
         rect = self.paint_sign(painter, rect, index)
         colours = {"soft": tokens.soft, "warn": tokens.warn, "slip": tokens.bad}
         colour = colours.get(cell.role, tokens.ink)
-        painter.setFont(self._strong if cell.role == "strong" else self._font)
+        is_strong = cell.role == "strong"
+        painter.setFont(self._strong if is_strong else self._font)
         painter.setPen(QColor(colour))
         right = self._grid.headings[index.column()].right
         side = Qt.AlignmentFlag.AlignRight if right else Qt.AlignmentFlag.AlignLeft
@@ -73,7 +74,9 @@ class GridDelegate(TypingDelegate):
             slip(painter, QPointF(room.left() + SLIP_HALF, room.center().y()), colour, tokens.card)
             room.setLeft(room.left() + SIGN_ROOM)
         adds = index.row() >= self._grid.count
-        text = cell.text if adds else self.elided(cell.text, room.width())
+        text = cell.text
+        if not adds:
+            text = self.elided(text, room.width(), painter.fontMetrics() if is_strong else None)
         painter.drawText(room, int(side | Qt.AlignmentFlag.AlignVCenter), text)
         self.paint_frame(painter, option.rect, index)
 
@@ -254,9 +257,10 @@ class Grid(TypingTable):
         """Give columns their widths, and share what is left over among them."""
         headings, room = self.grid.headings, self.viewport().width()
         needed = [self._needed(i) for i in range(len(headings))]
-        lacks, gone = sum(needed) - room, set()
+        gone = {i for i, heading in enumerate(headings) if heading.idle}
+        lacks = sum(wide for i, wide in enumerate(needed) if i not in gone) - room
         for i in reversed(range(len(headings))):
-            if lacks > 0 and headings[i].spare:
+            if lacks > 0 and headings[i].spare and i not in gone:
                 gone.add(i)
                 lacks -= needed[i]
         for i in range(len(headings)):

@@ -24,7 +24,8 @@ class Heading:
     """One column: what stands above it, its full name, its narrowest width [px], and its help.
 
     right: numbers stand right. typed: whether it can be typed into. part: whether it holds a part.
-    spare: a column that goes where there is no room for all.
+    spare: a column that goes where there is no room for all. idle: it has nothing to tell now, and
+    is not shown.
     """
 
     text: str
@@ -35,6 +36,7 @@ class Heading:
     typed: bool = True
     part: bool = False
     spare: bool = False
+    idle: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -78,11 +78,12 @@ class TypingDelegate(QStyledItemDelegate):
         inset = 1 if focused else 0
         painter.drawRect(rect.adjusted(inset, inset, -1, -1))
 
-    def elided(self, text: str, room: int) -> str:
-        """As much of a text as has room [px]."""
-        if self._metrics.horizontalAdvance(text) <= room:
+    def elided(self, text: str, room: int, metrics: QFontMetrics | None = None) -> str:
+        """As much of a text as has room [px]; metrics: of its letters, where they are others."""
+        measured = metrics or self._metrics
+        if measured.horizontalAdvance(text) <= room:
             return text
-        return self._metrics.elidedText(text, Qt.TextElideMode.ElideRight, room)
+        return measured.elidedText(text, Qt.TextElideMode.ElideRight, room)
 
     # -- Qt -----------------------------------------------------------------------------------
 

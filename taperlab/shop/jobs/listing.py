@@ -69,18 +69,31 @@ class Wanted:
     state: JobState | None = None
 
 
-def jobs_of(bench: Bench, file: Path | None) -> tuple[Listed, ...]:
-    """The jobs of a bench, in its order."""
-    versions = {each.key: each.line for each in bench.versions}
-    masses: dict[int, float | None] = {}
+class Weighed:
+    """What heads weigh, each worked out once: lines are told apart by identity."""
 
-    def mass(line: Line | None) -> float | None:
+    def __init__(self) -> None:
+        self._known: dict[int, tuple[Line, float | None]] = {}
+
+    @property
+    def count(self) -> int:
+        """How many lines are remembered."""
+        return len(self._known)
+
+    def mass(self, line: Line | None) -> float | None:
+        """What a line's head weighs [kg]; None where there is none."""
         if line is None:
             return None
-        if id(line) not in masses:
-            masses[id(line)] = _head_mass(line)
-        return masses[id(line)]
+        if id(line) not in self._known:
+            # The line is held, so that no other takes its place in memory.
+            self._known[id(line)] = line, _head_mass(line)
+        return self._known[id(line)][1]
 
+
+def jobs_of(bench: Bench, file: Path | None, weighed: Weighed | None = None) -> tuple[Listed, ...]:
+    """The jobs of a bench, in its order. weighed: what was worked out for it before."""
+    versions = {each.key: each.line for each in bench.versions}
+    mass = (weighed or Weighed()).mass
     found = []
     for job in bench.jobs:
         line, rod = keyed(bench.lines, job.line), keyed(bench.rods, job.rod)

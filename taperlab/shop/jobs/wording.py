@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from taperlab.shop.jobs.listing import Listed
+from taperlab.shop.jobs.listing import AS_SHOWN, Listed
 from taperlab.units.sentence import NOTHING, Sentence, Weight, counted, verbatim
 
 
 def weights(job: Listed) -> Sentence:
     """What the head weighed before, and weighs now; nothing where that is not known."""
     now = job.after if job.after is not None else job.now
-    if job.before is None or now is None:
+    if job.before is None or now is None or abs(now - job.before) < AS_SHOWN:
         only = job.weight
         return NOTHING if only is None else Sentence("{weight}", weight=Weight(only))
     return Sentence("{before} → {after}", before=Weight(job.before, unit=False), after=Weight(now))

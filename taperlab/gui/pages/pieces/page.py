@@ -11,7 +11,8 @@ from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.findings import FindingsCard
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.room import PageBody, SideColumn
-from taperlab.gui.kit.widgets import in_column, in_row, tool_button
+from taperlab.gui.kit.widgets import Link, in_column, in_row, tool_button
+from taperlab.gui.kit.work_bar import WorkBar
 from taperlab.gui.pages.page import Page
 from taperlab.gui.pages.pieces.build_cards import (
     AsBuiltCard,
@@ -23,9 +24,9 @@ from taperlab.gui.pages.pieces.build_flow import BuildFlow
 from taperlab.gui.pages.pieces.build_tab import BuildTab
 from taperlab.gui.pages.pieces.build_view import BuildView
 from taperlab.gui.pages.pieces.cards import HeadsCard, RulesCard, ScaleCard
-from taperlab.gui.pages.pieces.case import PiecesCase
+from taperlab.gui.pages.pieces.case import LANE, PiecesCase
 from taperlab.gui.pages.pieces.pieces_tab import PiecesTab
-from taperlab.gui.pages.pieces.plan_tab import PlanTab, WorkBar
+from taperlab.gui.pages.pieces.plan_tab import PlanTab
 from taperlab.gui.pages.pieces.shelf_tab import ShelfTab
 from taperlab.gui.table.grid import Grid
 from taperlab.shop.pieces.remarks import remarks
@@ -93,7 +94,8 @@ class PiecesPage(Page):
             tr("Print the cutting plan, with what the scale should read"),
             self._print,
         )
-        self.work_bar = WorkBar(self.case)
+        stop = Link(tr("Stop"), tr("Keep the best plan found so far"), self.case.stop)
+        self.work_bar = WorkBar(self.place.jobs, LANE, tr("Share of the plan worked out"), stop)
         work = QWidget()
         head = in_row(self.tabs, (self.work_bar, 1), None, self.print_button, spacing=10)
         # In no stack: that would not ask for the height that wrapped words take.

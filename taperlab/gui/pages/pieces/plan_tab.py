@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QProgressBar, QPushButton, QWidget
+from PySide6.QtWidgets import QPushButton, QWidget
 
 from taperlab.gui.kit.theme import SMALL
 from taperlab.gui.kit.widgets import (
@@ -17,37 +17,10 @@ from taperlab.gui.kit.widgets import (
     set_role,
 )
 from taperlab.gui.pages.pieces.bars_view import BarRow, BarsView
-from taperlab.gui.pages.pieces.case import LANE, PiecesCase
+from taperlab.gui.pages.pieces.case import PiecesCase
 from taperlab.shop.pieces.words import gap_words
 from taperlab.units.language import tr
 from taperlab.units.sentence import NOTHING, OnTape, Sentence, counted
-
-WHOLE = 1000
-
-
-class WorkBar(QWidget):
-    """A thin bar and Stop, while a plan takes longer than a moment."""
-
-    def __init__(self, case: PiecesCase) -> None:
-        super().__init__()
-        self.bar = QProgressBar()
-        self.bar.setObjectName("thin")
-        self.bar.setRange(0, WHOLE)
-        self.bar.setTextVisible(False)
-        self.bar.setAccessibleName(tr("Share of the plan worked out"))
-        self.button = Link(tr("Stop"), tr("Keep the best plan found so far"), case.stop)
-        in_row((self.bar, 1), self.button, spacing=8, of=self)
-        self.hide()
-        case.place.jobs.busy.connect(self._busy)
-        case.place.jobs.progress.connect(self._progress)
-
-    def _busy(self, lane: str, busy: bool) -> None:
-        if lane == LANE:
-            self.setVisible(busy)
-
-    def _progress(self, lane: str, share: float) -> None:
-        if lane == LANE:
-            self.bar.setValue(round(share * WHOLE))
 
 
 class PlanTab(QWidget):

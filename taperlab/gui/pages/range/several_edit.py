@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QResizeEvent, QTextOption
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QResizeEvent, QTextOption
 from PySide6.QtWidgets import QPlainTextEdit, QSizePolicy
 
-from taperlab.gui.kit.redo import redoes
+from taperlab.gui.kit.redo import is_for_the_window
 from taperlab.gui.kit.widgets import Remark
 from taperlab.gui.pages.range.case import RangeCase
 from taperlab.units.kinds import Kind
@@ -128,15 +128,10 @@ class SeveralEdit(QPlainTextEdit):
 
     def event(self, event: QEvent) -> bool:
         """Leave Ctrl+Z to the window where nothing was typed that could be taken back here."""
-        if event.type() is QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
-            undo = event.matches(QKeySequence.StandardKey.Undo)
-            can_undo, can_redo = (
-                self.document().isUndoAvailable(),
-                self.document().isRedoAvailable(),
-            )
-            if (undo and not can_undo) or (redoes(event) and not can_redo):
-                event.ignore()
-                return False
+        known = self.document()
+        if is_for_the_window(event, known.isUndoAvailable(), known.isRedoAvailable()):
+            event.ignore()
+            return False
         return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

@@ -1,0 +1,1 @@
+"""The Jobs page and all that only it uses."""

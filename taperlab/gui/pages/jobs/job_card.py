@@ -1,0 +1,216 @@
+"""The job in hand: what is said of it, what is due, and what else can be done."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TypeVar
+
+from PySide6.QtCore import Signal
+from PySide6.QtGui import QFont
+from PySide6.QtWidgets import QGridLayout, QPushButton, QWidget
+
+from taperlab.gui.kit.choice import Choice
+from taperlab.gui.kit.text_fields import DayField, NoteField, TextField
+from taperlab.gui.kit.widgets import Card, Elided, Link, Remark, caption, in_row
+from taperlab.gui.pages.jobs.case import JobsCase
+from taperlab.model.job import Job, JobState
+from taperlab.model.line import Line
+from taperlab.model.rod import Rod
+from taperlab.shop.jobs.listing import Listed
+from taperlab.shop.jobs.wording import called
+from taperlab.units.language import tr
+from taperlab.units.sentence import Sentence
+from taperlab.units.words import heading
+
+Named = TypeVar("Named", Line, Rod)
+
+
+class JobCard(Card):
+    """All that is said of a job, to be typed over; of another bench, to be read.
+
+    printed(): it is to be printed.
+    """
+
+    printed = Signal()
+
+    def __init__(self, case: JobsCase) -> None:
+        super().__init__(tr("The job"), spacing=6)
+        self._case = case
+        self._shown: object = None
+        self.title = Elided(points=10.5, weight=QFont.Weight.DemiBold)
+        self.due = QPushButton(tr("Begin"))
+        self.due.setDefault(True)
+        self.due.clicked.connect(case.go_on)
+        self.customer = TextField(tr("Customer"), tr("Who asked for it, as the shop knows them"))
+        self.ticket = TextField(tr("Ticket"), tr("Its number or mark in the shop"))
+        self.rod, self.head, self.state = Choice(), Choice(), Choice()
+        self.begun, self.finished = DayField(tr("Begun")), DayField(tr("Finished"))
+        self.note = NoteField(tr("Notes"), tr("What was asked for, and what was agreed"))
+        self.problem = Remark("bad", points=8.5)
+        self.elsewhere = Remark("soft", points=8.5)
+        self.repeat = Link(
+            tr("Repeat as a new job"),
+            tr("Take in the same again: customer, rod, head and notes"),
+            case.repeat,
+        )
+        self.print = Link(tr("Print…"), tr("Print the head of this job"), self.printed)
+        self.drop = Link(
+            tr("Drop"),
+            tr("Strike this job from the record; its head and its rod stay"),
+            case.drop,
+            tr("Drop this job"),
+        )
+        self._lay_out()
+        self._connect()
+        case.follow(self.refresh)
+
+    def _lay_out(self) -> None:
+        form = QWidget()
+        grid = QGridLayout(form)
+        grid.setContentsMargins(0, 2, 0, 2)
+        grid.setHorizontalSpacing(10)
+        grid.setVerticalSpacing(5)
+        grid.setColumnStretch(1, 1)
+        for row, (name, field) in enumerate(
+            (
+                (tr("Customer"), self.customer),
+                (tr("Ticket"), self.ticket),
+                (tr("Rod"), self.rod),
+                (tr("Head"), self.head),
+                (tr("State"), self.state),
+                (tr("Begun"), self.begun),
+                (tr("Finished"), self.finished),
+            )
+        ):
+            if not field.accessibleName():
+                field.setAccessibleName(name)
+            grid.addWidget(caption(name), row, 0)
+            grid.addWidget(field, row, 1)
+        for each in JobState:
+            self.state.addItem(heading(each), each)
+        for day in (self.begun, self.finished):
+            day.setPlaceholderText(tr("Year-month-day"))
+        self.add(self.title, self.elsewhere, self.due, form, self.problem)
+        self.add(caption(tr("Notes")), self.note)
+        self.add(in_row(self.repeat, self.print, None, self.drop, spacing=10))
+
+    def _connect(self) -> None:
+        self.customer.typed.connect(lambda text: self._describe(customer=text))
+        self.ticket.typed.connect(lambda text: self._describe(ticket=text))
+        self.note.typed.connect(lambda text: self._describe(note=text))
+        self.rod.activated.connect(lambda: self._describe(rod=self.rod.currentData()))
+        self.head.activated.connect(lambda: self._describe(line=self.head.currentData()))
+        self.state.activated.connect(
+            lambda: self._describe(state=JobState(self.state.currentData()))
+        )
+        self.begun.day_typed.connect(lambda day: self._set_days(begun=day))
+        self.finished.day_typed.connect(lambda day: self._set_days(finished=day))
+        for each in (self.begun, self.finished):
+            each.problem.connect(self._say)
+
+    # -- showing -------------------------------------------------------------------------------
+
+    def refresh(self) -> None:
+        """Show the job in hand."""
+        listed, job = self._case.in_hand, self._case.job
+        self.setVisible(listed is not None)
+        if listed is None:
+            self._shown = None
+            return
+        said = listed.job
+        name = listed.file, said.key
+        anew, self._shown = name != self._shown, name
+        read = self._case.place.read
+        self.title.setText(read(Sentence("Job {name}", name=called(listed))))
+        for field, text in (
+            (self.customer, said.customer),
+            (self.ticket, said.ticket),
+            (self.note, said.note),
+        ):
+            field.show_text(text, anew=anew)
+            field.setReadOnly(job is None)
+        for day, when in ((self.begun, said.begun), (self.finished, said.finished)):
+            day.show_day(when, anew=anew)
+            day.setReadOnly(job is None)
+        self._show_choices(listed, job)
+        if anew:
+            self.problem.say("")
+        words = {
+            JobState.ASKED: (
+                tr("Begin"),
+                tr("Begin the work today; the head is kept as it is: Before"),
+            ),
+            JobState.IN_WORK: (
+                tr("Finish"),
+                tr("The work is done today; the head is kept as it is: After"),
+            ),
+            JobState.FINISHED: (tr("Hand over"), tr("The customer has it")),
+        }.get(said.state, ("", ""))
+        if job is None:
+            words = tr("Open its bench"), tr("Open the bench that this job is kept in")
+        self.due.setText(words[0])
+        self.due.setToolTip(words[1])
+        self.due.setVisible(bool(words[0]))
+        self.elsewhere.say(
+            ""
+            if job is not None or listed.file is None
+            else read(Sentence("Kept in {file}", file=listed.file.name))
+        )
+        self.elsewhere.setToolTip(str(listed.file or ""))
+        for each in (self.repeat, self.print, self.drop):
+            each.setVisible(job is not None)
+
+    def _show_choices(self, listed: Listed, job: Job | None) -> None:
+        bench = self._case.bench
+        if job is None:
+            _fill(self.rod, [(listed.rod or tr("none"), None)], None)
+            _fill(self.head, [(listed.head or tr("none"), None)], None)
+        else:
+            gone = tr("{name}, as it was kept").format(name=listed.head) if listed.head else ""
+            _fill(self.rod, [(tr("none"), None), *_named(bench.rods)], job.rod)
+            none = tr("none") if job.line is not None or not gone else gone
+            _fill(self.head, [(none, None), *_named(bench.lines)], job.line)
+        self.state.setCurrentIndex(list(JobState).index(listed.job.state))
+        for each in (self.rod, self.head, self.state):
+            each.setEnabled(job is not None)
+
+    # -- what a person does ----------------------------------------------------------------------
+
+    def _describe(self, **changes: object) -> None:
+        outcome = self._case.describe(**changes)
+        self._say(outcome.refused)
+        if not outcome:
+            self._shown = None
+            self.refresh()
+
+    def _set_days(self, **days: object) -> None:
+        job = self._case.job
+        if job is None:
+            return
+        outcome = self._case.set_days(**({"begun": job.begun, "finished": job.finished} | days))  # type: ignore[arg-type]
+        if not outcome:
+            self._shown = None
+            self.refresh()
+        self._say(outcome.refused)
+
+    def _say(self, sentence: Sentence) -> None:
+        self.problem.say(self._case.place.read(sentence))
+
+    def commit(self) -> None:
+        """Take over what is being typed."""
+        for each in (self.customer, self.ticket, self.begun, self.finished, self.note):
+            each.commit()
+
+
+def _named(things: Sequence[Named]) -> list[tuple[str, str | None]]:
+    return [(each.name, each.key) for each in things]
+
+
+def _fill(box: Choice, choices: list[tuple[str, str | None]], now: str | None) -> None:
+    """Offer choices, by name and key, and show the one that holds."""
+    there = [(box.itemText(i), box.itemData(i)) for i in range(box.count())]
+    if there != choices:
+        box.clear()
+        for name, key in choices:
+            box.addItem(name, key)
+    box.setCurrentIndex([key for _, key in choices].index(now))

@@ -1,0 +1,160 @@
+"""The list of jobs: the newest first, one of them in hand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QItemSelectionModel, Signal
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtWidgets import QAbstractItemView
+
+from taperlab.gui.kit.widgets import NONE
+from taperlab.gui.pages.jobs.case import JobsCase
+from taperlab.gui.table.editors import Go
+from taperlab.gui.table.grid import Grid
+from taperlab.gui.table.grid_model import GridCell, GridModel, GridRow, Heading, Index
+from taperlab.model.job import JobState
+from taperlab.shop.jobs.listing import Listed
+from taperlab.shop.jobs.wording import weights
+from taperlab.units.days import show_day
+from taperlab.units.language import tr
+from taperlab.units.words import heading
+
+ROLES = {
+    JobState.ASKED: "",
+    JobState.IN_WORK: "strong",
+    JobState.FINISHED: "",
+    JobState.HANDED_OVER: "soft",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class JobRow(GridRow):
+    """A row, with its job."""
+
+    listed: Listed
+
+    @property
+    def of(self) -> object:
+        """The job, which keeps its place while others come and go."""
+        return self.listed.job
+
+
+class JobsModel(GridModel[JobRow]):
+    """A row for each job that is found."""
+
+    def __init__(self, case: JobsCase) -> None:
+        self.case = case
+        super().__init__(_headings(case))
+        case.follow(self.refresh)
+
+    def refresh(self) -> None:
+        """Show what is found."""
+        self.set_headings(_headings(self.case))
+        self.show_rows([JobRow(self._cells(each), each) for each in self.case.listed])
+
+    def _cells(self, listed: Listed) -> tuple[GridCell, ...]:
+        job, read = listed.job, self.case.place.read
+        path = self.case.place.document.path
+        here = listed.file == path
+        file = GridCell(tr("this bench"), "soft")
+        if not here and listed.file is not None:
+            file = GridCell(listed.file.name, tip=str(listed.file))
+        days = (show_day(job.begun) or "…", show_day(job.finished) or "…")
+        return (
+            _cell(show_day(listed.day), tip=" – ".join(days) if job.begun else ""),
+            _cell(job.customer),
+            _cell(job.ticket),
+            _cell(listed.rod),
+            _cell(listed.head),
+            _cell(read(weights(listed))),
+            GridCell(heading(job.state), ROLES[job.state]),
+            file,
+        )
+
+
+def _cell(text: str, role: str = "", tip: str = "") -> GridCell:
+    return GridCell(" ".join(text.split()), role, tip) if text.strip() else GridCell(NONE, "soft")
+
+
+def _headings(case: JobsCase) -> tuple[Heading, ...]:
+    day = tr("When it was finished; of one that is not, when it was begun")
+    weight = tr("Of the head: before the job, and after it or as it lies on the bench")
+    return (
+        Heading(tr("Date"), tr("date"), 94, day, right=False, typed=False),
+        Heading(tr("Customer"), tr("customer"), 150, tr("Who asked for it"), False, False),
+        Heading(tr("Ticket"), tr("ticket"), 58, tr("Its number in the shop"), False, False),
+        Heading(tr("Rod"), tr("rod"), 112, tr("The rod it is for"), False, typed=False, spare=True),
+        Heading(tr("Head"), tr("head"), 118, tr("The line it is about"), False, False, spare=True),
+        Heading(tr("Weight"), tr("weight"), 112, weight, typed=False),
+        Heading(tr("State"), tr("state"), 90, tr("How far it has come"), False, False),
+        # Of one bench alone it would say the same in every row.
+        Heading(
+            tr("Bench"),
+            tr("bench"),
+            96,
+            tr("The file it is kept in"),
+            right=False,
+            typed=False,
+            idle=case.folder is None,
+        ),
+    )
+
+
+class JobsTable(Grid):
+    """The list. Up and Down go through the jobs; Enter goes on to the one in hand.
+
+    entered(): the keys are to go to the job in hand.
+    """
+
+    entered = Signal()
+
+    def __init__(self, case: JobsCase) -> None:
+        self._case = case
+        model = JobsModel(case)
+        super().__init__(
+            model,
+            case.place,
+            tr("Jobs"),
+            tr("Up and Down go through the jobs, Enter to what is said of one"),
+        )
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        case.follow(self._show)
+
+    def _show(self) -> None:
+        row, now = self._case.row, self.currentIndex()
+        if row >= 0 and row != now.row():
+            self.go_to(row, max(now.column(), 0))
+
+    def go_to(self, row: int, column: int) -> None:
+        """Make a row the current one, all of it."""
+        index = self.grid.index(min(row, self.grid.rowCount() - 1), column)
+        flags = QItemSelectionModel.SelectionFlag
+        self.selectionModel().setCurrentIndex(index, flags.ClearAndSelect | flags.Rows)
+        self.scrollTo(index)
+
+    def currentChanged(self, current: Index, previous: Index) -> None:
+        """Take the job of the row in hand."""
+        super().currentChanged(current, previous)
+        if current.isValid() and current.row() != previous.row() and self.hasFocus():
+            self._case.take(current.row())
+
+    def leave(self, go: Go) -> None:
+        """Nothing is typed here: Tab leaves, Enter goes to the job."""
+        if go is Go.NEXT:
+            self.leave_table()
+        elif go is Go.BACK:
+            self.leave_table_back()
+        elif go is Go.DOWN:
+            self.entered.emit()
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Take the job that was pressed in hand."""
+        super().mousePressEvent(event)
+        self._case.take(self.currentIndex().row())
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        """Go on to the job."""
+        super().mouseDoubleClickEvent(event)
+        self.entered.emit()

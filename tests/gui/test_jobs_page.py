@@ -1,0 +1,249 @@
+"""The Jobs page: a job from asked for to handed over, found again, looked through, repeated."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QColor, QDesktopServices, QImage
+from PySide6.QtWidgets import QApplication, QFileDialog
+
+from taperlab.edits import jobs as edits
+from taperlab.edits import values as value_edits
+from taperlab.files import job_index
+from taperlab.files.native import read_bench, write_bench
+from taperlab.gui.frame.window import Window
+from taperlab.gui.pages.jobs import photographs
+from taperlab.gui.pages.jobs.page import JobsPage
+from taperlab.model.job import Job, JobState
+from taperlab.shipped import sample
+from taperlab.shop.steps import finish
+from tests.gui.hands import (
+    CTRL,
+    ENTER,
+    ESC,
+    NOISE,
+    TAB,
+    click,
+    keys,
+    retype,
+    settled,
+    status,
+    wait_active,
+)
+
+pytestmark = pytest.mark.qt_log_ignore(NOISE)
+
+
+def jobs_page(window: Window) -> JobsPage:
+    window.show_page("jobs")
+    page = window.pages.page("jobs")
+    assert isinstance(page, JobsPage)
+    settled(page.case)
+    wait_active(window)
+    return page
+
+
+def rows(page: JobsPage) -> list[str]:
+    model = page.table.grid
+    return [model.cell(row, 1).text for row in range(model.count)]
+
+
+def job(window: Window, at: int = -1) -> Job:
+    return window.document.bench.jobs[at]
+
+
+def test_a_job_goes_its_way_by_keys_alone(window: Window) -> None:
+    page = jobs_page(window)
+    assert page.empty.isVisible()
+    assert not page.listed.isVisible()
+    page.begin.setFocus()
+    keys(Qt.Key.Key_Space)
+    # The keys are where the customer is written; the line and rod in hand are in the job.
+    line, rod = window.document.line, window.document.rod
+    assert line is not None
+    assert rod is not None
+    assert (job(window).line, job(window).rod) == (line.key, rod.key)
+    assert QApplication.focusWidget() is page.job.customer
+    keys("The mill-pool  customer", TAB, "A-041", ENTER)
+    assert (job(window).customer, job(window).ticket) == ("The mill-pool customer", "A-041")
+    assert page.job.title.text() == "Job A-041"
+    assert rows(page) == ["The mill-pool customer"]
+    # Begun, the head is kept; cut, it is another; finished, it is kept again.
+    page.job.due.setFocus()
+    keys(Qt.Key.Key_Space)
+    assert job(window).state is JobState.IN_WORK
+    assert page.job.due.text() == "Finish"
+    last = len(line.segments) - 1
+    window.place.do(value_edits.set_length, line.key, last, line.segments[last].length / 2.0)
+    keys(Qt.Key.Key_Space)
+    assert job(window).state is JobState.FINISHED
+    weights = [cell.text() for cell in page.figures.cells[0]]
+    assert [each.name for each in window.document.bench.versions] == ["Before", "After"]
+    assert weights[0] != weights[1]
+    assert page.table.grid.cell(0, 5).text == f"{weights[0][:-3]} → {weights[1]}"
+    page.figures.cast.setFocus()
+    keys("Turned over early", TAB)
+    assert job(window).cast == "Turned over early"
+    # A day that is none is said, and the bench keeps its own.
+    begun = job(window).begun
+    retype(page.job.begun, "4.5.2026", ENTER)
+    assert page.job.problem.text().startswith("“4.5.2026” is no day")
+    assert job(window).begun == begun
+    retype(page.job.begun, "2999-01-01", ENTER)
+    assert "before it is begun" in page.job.problem.text()
+    retype(page.job.begun, "2020-05-04", ENTER)
+    assert page.job.problem.text() == ""
+    assert str(job(window).begun) == "2020-05-04"
+    # Repeated, it is another with the same customer and none of the rest.
+    click(page.job.repeat)
+    assert [each.customer for each in window.document.bench.jobs] == ["The mill-pool customer"] * 2
+    assert (job(window).ticket, job(window).cast, job(window).begun) == ("", "", None)
+    assert page.case.job is job(window)
+    page.job.customer.setFocus()
+    keys(Qt.Key.Key_Z, modifier=CTRL)
+    assert len(window.document.bench.jobs) == 1
+    # Found by what the customer is called, by weight, by days; Esc looks for nothing again.
+    click(page.new)
+    keys("Customer 12", ENTER)
+    assert sorted(rows(page)) == ["Customer 12", "The mill-pool customer"]
+    page.search.words.setFocus()
+    keys("pool early")
+    assert rows(page) == ["The mill-pool customer"]
+    assert page.job.title.text() == "Job A-041"
+    keys("nobody")
+    assert rows(page) == []
+    assert page.none.isVisible()
+    keys(ESC)
+    assert len(rows(page)) == 2
+    retype(page.search.days, "2020", ENTER)
+    assert rows(page) == ["The mill-pool customer"]
+    retype(page.search.days, "May", ENTER)
+    assert page.search.problem.isVisible()
+    page.search.words.setFocus()
+    keys("x", ESC)
+    assert len(rows(page)) == 2
+    retype(page.search.weight, "1 to 2 gr", ENTER)
+    assert rows(page) == []
+    click(page.new)
+    assert page.search.weight.text() == ""
+    assert len(rows(page)) == 3
+    # Up and down through the list, Enter to the job, and out of the record.
+    page.table.setFocus()
+    page.table.go_to(2, 0)
+    assert page.case.job is not None
+    assert page.case.job.ticket == "A-041"
+    keys(ENTER)
+    assert QApplication.focusWidget() is page.job.customer
+    click(page.job.drop)
+    assert len(window.document.bench.jobs) == 2
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    here = tmp_path / "benches"
+    (here / "spring").mkdir(parents=True)
+    bench = read_bench(sample("jobs.taperlab"))
+    write_bench(bench, here / "jobs.taperlab")
+    other = read_bench(sample("scandi.taperlab"))
+    other = edits.take_in_job(other, other.lines[0].key, None, "Customer 31", "B-1").bench
+    write_bench(other, here / "spring" / "other.taperlab")
+    (here / "bad.taperlab").write_text("{")
+    for each in here.rglob("*.taperlab"):
+        os.utime(each, ns=(10**18, 10**18))
+    return here
+
+
+def test_a_folder_is_looked_through_and_forgotten(
+    window: Window, folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    window.file_menu.open_path(folder / "jobs.taperlab")
+    page = jobs_page(window)
+    assert len(rows(page)) == 4
+    monkeypatch.setattr(QFileDialog, "getExistingDirectory", lambda *_: str(folder))
+    click(page.choose)
+    settled(page.case)
+    # The bench in hand is listed once; what can't be read is told.
+    assert sorted(rows(page)).count("Customer 12") == 1
+    assert len(rows(page)) == 5
+    assert "1 bench could not be read" in page.skipped.text()
+    kept = job_index.index_file()
+    assert kept.exists()
+    assert str(kept) in page.where.text()
+    assert window.settings.preferences.jobs_folder == str(folder)
+    # One of another bench is read here, and opened to be worked on.
+    page.search.words.setFocus()
+    keys("31")
+    assert page.job.customer.isReadOnly()
+    assert page.job.due.text() == "Open its bench"
+    assert not page.job.repeat.isVisible()
+    click(page.job.due)
+    settled(page.case)
+    assert window.document.path == folder / "spring" / "other.taperlab"
+    assert page.case.job is not None
+    assert page.case.job.ticket == "B-1"
+    assert page.isVisible()
+    assert not page.job.customer.isReadOnly()
+    keys(ESC)
+    click(page.forget)
+    assert not kept.exists()
+    assert window.settings.preferences.jobs_folder == ""
+    assert rows(page) == ["Customer 31"]
+
+
+def test_photographs_are_named_seen_and_opened(
+    window: Window, folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    window.file_menu.open_path(folder / "jobs.taperlab")
+    picture = QImage(900, 600, QImage.Format.Format_RGB32)
+    picture.fill(QColor("seagreen"))
+    (folder / "pictures").mkdir()
+    assert picture.save(str(folder / "pictures" / "before.png"))
+    (folder / "pictures" / "no.png").write_text("no picture")
+    named = [str(folder / "pictures" / name) for name in ("before.png", "no.png", "gone.jpg")]
+    monkeypatch.setattr(QFileDialog, "getOpenFileNames", lambda *_: (named, ""))
+    page = jobs_page(window)
+    click(page.photographs.attach)
+    settled(page.case)
+    in_hand = page.case.job
+    assert in_hand is not None
+    assert in_hand.photographs == ("pictures/before.png", "pictures/no.png", "pictures/gone.jpg")
+    first = page.photographs.buttons[0].icon().pixmap(40, 40).toImage()
+    assert first.pixelColor(first.width() // 2, first.height() // 2) == QColor("seagreen")
+    assert page.photographs.missing.text() == "Not found: no.png, gone.jpg."
+    opened: list[str] = []
+    monkeypatch.setattr(
+        QDesktopServices, "openUrl", lambda url: opened.append(url.toLocalFile()) or True
+    )
+    click(page.photographs.buttons[0])
+    assert opened == [named[0]]
+    click(page.photographs.buttons[2])
+    assert len(opened) == 1
+    assert "gone.jpg is not there" in status(window)
+    page.photographs.buttons[1].setFocus()
+    keys(Qt.Key.Key_Delete)
+    settled(page.case)
+    assert page.case.job is not None
+    assert page.case.job.photographs == ("pictures/before.png", "pictures/gone.jpg")
+
+
+def test_a_picture_beyond_all_measure_is_not_looked_at(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    picture = QImage(400, 300, QImage.Format.Format_RGB32)
+    picture.fill(QColor("black"))
+    path = tmp_path / "a.png"
+    assert picture.save(str(path))
+
+    def looked_at() -> bool:
+        ((_, image),) = finish(photographs.read_small((("a.png", path),), QSize(40, 40)))
+        return image is not None
+
+    assert looked_at()
+    monkeypatch.setattr(photographs, "MOST_PIXELS", 100_000)
+    assert not looked_at()
+    monkeypatch.setattr(photographs, "MOST_PIXELS", 1_000_000)
+    monkeypatch.setattr(photographs, "LARGEST", 10)
+    assert not looked_at()
