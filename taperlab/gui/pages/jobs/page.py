@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from PySide6.QtGui import QFont, QShowEvent, QTextDocument
+from PySide6.QtGui import QFont, QShowEvent
 from PySide6.QtWidgets import QFileDialog, QPushButton, QWidget
 
 from taperlab.gui.kit.host import Workplace
@@ -32,6 +33,9 @@ from taperlab.shop.jobs.before_after import head_to_print
 from taperlab.shop.jobs.wording import how_many, left_out
 from taperlab.units.language import tr
 from taperlab.units.sentence import NOTHING, Sentence, counted
+
+if TYPE_CHECKING:
+    from taperlab.gui.paper.layout.blocks import Sheet
 
 
 class JobsPage(Page):
@@ -203,17 +207,19 @@ class JobsPage(Page):
 
     # -- what the window asks ------------------------------------------------------------------
 
-    def sheet(self) -> QTextDocument | Sentence:
-        """The head of the job in hand on paper."""
+    def sheet(self) -> Sheet | Sentence:
+        """The head of the job in hand before and after; what to build where none was kept."""
         from taperlab.gui.paper.build_sheet import build_sheet
+        from taperlab.gui.paper.customer_sheet import customer_sheet
 
         job, bench = self.case.job, self.place.document.bench
         if job is None:
             return Sentence("Open the bench of a job to print it.")
+        told = customer_sheet(bench, job)
         line = head_to_print(bench, job)
-        if line is None:
-            return Sentence("That job names no head to print.")
-        return build_sheet(bench, line, self.place.system)
+        if not isinstance(told, Sentence) or line is None:
+            return told
+        return build_sheet(bench, line)
 
     def current_table(self) -> TypingTable:
         """The table that the Edit menu acts on."""
