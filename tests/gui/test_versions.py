@@ -9,11 +9,14 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QApplication, QMenu
 
 from taperlab.edits.values import set_length
+from taperlab.edits.versions import keep_version
 from taperlab.gui.dialogs.version import KeepDialog, VersionNoteDialog
 from taperlab.gui.frame.rack_model import LINE_ROLE
 from taperlab.gui.frame.window import Window
+from taperlab.gui.kit.theme import DARK, DASHES, LIGHT, Tokens
 from taperlab.gui.plots.line_plots import WEIGHT_ALONG
-from taperlab.gui.plots.styles import overlay_style
+from taperlab.gui.plots.styles import overlay_style, style_at
+from taperlab.gui.state.document import Document
 from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line, Style, line_of
 from taperlab.model.segment import Part, Segment
@@ -63,6 +66,24 @@ def choose(menu: QMenu, text: str) -> None:
     next(each for each in menu.actions() if each.text() == text).trigger()
     menu.close()
     settle()
+
+
+@pytest.mark.parametrize("tokens", [LIGHT, DARK], ids=lambda each: each.name)
+def test_each_age_has_its_dash_and_no_style_of_a_line(qapp: QApplication, tokens: Tokens) -> None:
+    bench = Bench((head("a", "Weir"), head("b", "Pool")))
+    for _ in range(2 * len(DASHES)):
+        bench = keep_version(bench, "a", "", "2026-03-14").bench
+    bench = keep_version(bench, "b", "", "2026-03-14").bench
+    document = Document(bench)
+    styles = [overlay_style(document, each, tokens) for each in bench.versions]
+    assert [dash for _, dash in styles[: len(DASHES)]] == list(DASHES)
+    assert len(set(styles[:-1])) == 2 * len(DASHES)
+    assert styles[-1] == styles[0]  # the oldest of another line
+    assert not {style_at(place, tokens) for place in range(4 * len(DASHES))} & set(styles)
+    # One that is kept changes no other's.
+    later = keep_version(bench, "a", "", "2026-03-15").bench
+    again = [overlay_style(Document(later), each, tokens) for each in bench.versions]
+    assert again == styles
 
 
 def test_a_version_from_keeping_to_bringing_back(make: Callable[..., Window]) -> None:

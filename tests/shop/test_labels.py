@@ -16,7 +16,7 @@ from taperlab.shop.labels.asking import MOST_PRINTED, Asked, BadLabels, Slot, sl
 from taperlab.shop.labels.content import label_of, line_size, pen_marks
 from taperlab.trade.label_grids import label_grids
 from taperlab.units.kinds import System
-from taperlab.units.sentence import Sentence, Value, render
+from taperlab.units.sentence import NOTHING, Sentence, Value, render
 
 GRID = next(each for each in label_grids() if each.name == "2 × 4 in")
 
@@ -58,6 +58,15 @@ def test_a_body_that_wants_a_tip_says_which_there_are() -> None:
     assert said(label.tips) == "tips 10 ft to 12 ft, 115 gr to 174 gr"
     assert said(label.ratio) == "rod 13 ft, with a tip ratio 2.54 to 2.69"
     assert not label.ticket
+
+
+def test_a_tip_is_no_line_of_a_size_and_no_rod_judges_it() -> None:
+    bench = bench_of("skagit")
+    tip = next(line for line in bench.lines if line.name.startswith("Tip"))
+    label = label_of(bench, tip)
+    assert said(label.sink).startswith("tip, ")
+    assert said(label.length) == "10 ft"
+    assert (label.size, label.ratio, label.window, label.tips) == (None, NOTHING, NOTHING, NOTHING)
 
 
 def test_running_line_is_left_out_of_the_drawing_and_of_the_ends() -> None:

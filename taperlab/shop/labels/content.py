@@ -13,7 +13,7 @@ from taperlab.model.job import Job
 from taperlab.model.line import Line, Style
 from taperlab.model.rig import Rig
 from taperlab.model.rod import Rod
-from taperlab.physics.head import head_of, head_rows
+from taperlab.physics.head import head_of, head_rows, is_tip
 from taperlab.physics.profile import Profile
 from taperlab.shop.analyse import LineAnalysis
 from taperlab.shop.on_rod import RodFit
@@ -104,8 +104,10 @@ def label_of(
     if whole is None:
         line = bench.line(thing.head) if isinstance(thing, Rig) else thing
         whole = whole_line(line, bench.water)
-    fit = whole.on_rod(rod, bench)
     analysis, head = whole.analysis, whole.head
+    # A tip is no line of a size, and no rod judges it by itself.
+    alone = is_tip(analysis.line, bench.water)
+    fit = None if alone else whole.on_rod(rod, bench)
     found = head or analysis
     rows = head_rows(analysis.line) or range(len(analysis.segments))
     ends: tuple[Value, Value] = (NOTHING, NOTHING)
@@ -128,7 +130,7 @@ def label_of(
         _window(fit),
         _ticket(job, day, by),
         _tips(fit, bench),
-        line_size(analysis, rod),
+        None if alone else line_size(analysis, rod),
     )
 
 
