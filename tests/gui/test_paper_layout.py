@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import shutil
+import subprocess
 from collections.abc import Iterable
 from itertools import combinations, pairwise
+from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QApplication
 
+from taperlab.gui.paper.export import write_pdf
 from taperlab.gui.paper.layout import blocks as b
 from taperlab.gui.paper.layout.drawing import (
     Blade,
@@ -268,6 +273,47 @@ def test_a_cell_longer_than_a_page_goes_on_below() -> None:
             word for each in page.marks if isinstance(each, Words) for word in each.text.split()
         ]
     assert [each for each in shown if each.startswith("word")] == long.split()
+
+
+@pytest.mark.parametrize(
+    "block",
+    [
+        b.HeadBlock("A name that goes on and on, " * 90, figure="479.6 gr"),
+        b.Figures((("Length", "37 ft", "a remark without an end, " * 200),)),
+        Drawing(tuple(Outline((Stretch(0.0, 9.0, 1e-3, 2e-3),), f"line {i}") for i in range(30))),
+    ],
+    ids=lambda block: type(block).__name__,
+)
+def test_what_is_higher_than_a_page_is_drawn_smaller_and_not_cut_off(block: b.Block) -> None:
+    layout = page_layout(System.US)
+    room = printed(layout)
+    pages = pages_of(b.Sheet("s", (block,)), layout, System.US, "")
+    assert len(pages) == 1
+    assert outside(pages[0].marks, room.width(), room.height()) == []
+    assert overlaps(pages[0].marks) == []
+
+
+def test_the_rule_is_as_long_on_paper_as_it_says(tmp_path: Path) -> None:
+    dots = 200
+    for system, millimetres in ((System.US, 101.6), (System.METRIC, 100.0)):
+        target = tmp_path / "rule.pdf"
+        write_pdf(b.Sheet("rule", (b.ScaleRule(),)), target, page_layout(system), system)
+        if shutil.which("pdftoppm") is None:
+            pytest.skip("nothing here draws PDFs")
+        subprocess.run(
+            ["pdftoppm", "-r", str(dots), "-png", "-singlefile", target, target.with_suffix("")],
+            check=True,
+        )
+        picture = QImage(str(target.with_suffix(".png")))
+        runs = [
+            len(run)
+            for y in range(round(15.0 / 25.4 * dots), round(20.0 / 25.4 * dots))
+            for run in "".join(
+                "x" if picture.pixelColor(x, y).lightness() < 160 else " "
+                for x in range(picture.width())
+            ).split()
+        ]
+        assert max(runs) / dots * 25.4 == pytest.approx(millimetres, abs=0.2)
 
 
 def test_margins_are_wide_enough_for_any_printer() -> None:

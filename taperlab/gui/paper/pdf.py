@@ -13,7 +13,7 @@ from collections.abc import Callable
 from datetime import datetime
 from xml.sax.saxutils import escape
 
-from PySide6.QtCore import QBuffer, QByteArray, QIODevice
+from PySide6.QtCore import QBuffer, QByteArray, QIODevice, qVersion
 from PySide6.QtGui import QPagedPaintDevice, QPageLayout, QPdfWriter
 
 from taperlab.gui.paper.layout.blocks import Sheet
@@ -72,20 +72,22 @@ def pdf_painted(
 def _metadata(title: str, about: str, author: str, when: datetime) -> str:
     """What is told about a PDF, as XMP (ISO 16684-1) for PDF/A-1b."""
     stamp = when.isoformat(timespec="seconds")
-    who = f"<dc:creator><rdf:Seq><rdf:li>{escape(author)}</rdf:li></rdf:Seq></dc:creator>"
+    # Qt's own record names an author in any case, if with an empty name, and both must be alike.
     return (
         "<?xpacket begin='' id='W5M0MpCehiHzreSzNTczkc9d'?>"
         '<x:xmpmeta xmlns:x="adobe:ns:meta/">'
         '<rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#"'
         ' xmlns:dc="http://purl.org/dc/elements/1.1/"'
         ' xmlns:xmp="http://ns.adobe.com/xap/1.0/"'
+        ' xmlns:pdf="http://ns.adobe.com/pdf/1.3/"'
         ' xmlns:pdfaid="http://www.aiim.org/pdfa/ns/id/">'
         '<rdf:Description rdf:about="">'
         f"<dc:title>{_in_default(title)}</dc:title>"
         f"<dc:description>{_in_default(about)}</dc:description>"
         f"<dc:language><rdf:Bag><rdf:li>{escape(language())}</rdf:li></rdf:Bag></dc:language>"
-        f"{who if author else ''}"
+        f"<dc:creator><rdf:Seq><rdf:li>{escape(author)}</rdf:li></rdf:Seq></dc:creator>"
         f"<xmp:CreatorTool>{CREATOR}</xmp:CreatorTool>"
+        f"<pdf:Producer>Qt {qVersion()}</pdf:Producer>"
         f"<xmp:CreateDate>{stamp}</xmp:CreateDate><xmp:ModifyDate>{stamp}</xmp:ModifyDate>"
         "<pdfaid:part>1</pdfaid:part><pdfaid:conformance>B</pdfaid:conformance>"
         "</rdf:Description></rdf:RDF></x:xmpmeta><?xpacket end='w'?>"

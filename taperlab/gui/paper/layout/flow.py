@@ -263,7 +263,8 @@ def _scale_rule(width: float, system: System, read: Read) -> Strip:
     length = OnTape(0.1 if metric else 4.0 * INCH)
     marks: list[Mark] = [rule(0.0, 9.0, whole, THIN)]
     for i in range(count + 1):
-        x = i * whole / count
+        # The outer edges of its last lines are what is measured.
+        x = min(max(i * whole / count, THIN / 2.0), whole - THIN / 2.0)
         long = i % (10 if metric else 8) == 0
         middle = i % (2 if metric else 4) == 0
         tall = 8.0 if long else 5.0 if middle else 3.0

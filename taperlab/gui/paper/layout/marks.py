@@ -59,6 +59,12 @@ class Words:
         """The same elsewhere."""
         return replace(self, x=self.x + x, y=self.y + y)
 
+    def smaller(self, share: float) -> Words:
+        """The same, and where it stands, in a smaller size."""
+        letters = replace(self.letters, points=self.letters.points * share)
+        width = self.width * share
+        return replace(self, x=self.x * share, y=self.y * share, letters=letters, width=width)
+
     def paint(self, painter: QPainter) -> None:
         """Draw it as text."""
         painter.save()
@@ -97,6 +103,11 @@ class Shape:
     def moved(self, x: float, y: float) -> Shape:
         """The same elsewhere."""
         return replace(self, corners=tuple((each + x, other + y) for each, other in self.corners))
+
+    def smaller(self, share: float) -> Shape:
+        """The same, and where it lies, in a smaller size."""
+        corners = tuple((x * share, y * share) for x, y in self.corners)
+        return replace(self, corners=corners, round=self.round * share)
 
     def paint(self, painter: QPainter) -> None:
         """Draw it."""
@@ -137,6 +148,11 @@ class Ring:
         """The same elsewhere."""
         return replace(self, x=self.x + x, y=self.y + y)
 
+    def smaller(self, share: float) -> Ring:
+        """The same, and where it lies, in a smaller size."""
+        across, upright = self.across * share, self.upright * share
+        return replace(self, x=self.x * share, y=self.y * share, across=across, upright=upright)
+
     def paint(self, painter: QPainter) -> None:
         """Draw it."""
         path = QPainterPath()
@@ -160,6 +176,10 @@ class Own:
     def moved(self, x: float, y: float) -> Own:
         """The same elsewhere."""
         return replace(self, room=self.room.moved(x, y))
+
+    def smaller(self, share: float) -> Own:
+        """The same, and its room, in a smaller size."""
+        return replace(self, room=Box(*(each * share for each in self.room)))
 
     def paint(self, painter: QPainter) -> None:
         """Have it drawn."""

@@ -33,11 +33,20 @@ def keeping(strips: Iterable[Strip]) -> list[Strip]:
     return [*(replace(each, keeps=True) for each in made[:-1]), *made[-1:]]
 
 
+def fitted(strip: Strip, height: float) -> Strip:
+    """A strip that is no higher than a page; one that were is drawn smaller, as a last resort."""
+    if strip.height <= height:
+        return strip
+    share = height / strip.height
+    return replace(strip, height=height, marks=tuple(each.smaller(share) for each in strip.marks))
+
+
 def paged(strips: Sequence[Strip], height: float) -> list[list[Mark]]:
     """The marks of each page, counted from its left top; at least one page.
 
     height: of a page. What belongs together and is higher than a page is parted between strips.
     """
+    strips = [fitted(each, height) for each in strips]
     pages: list[list[Mark]] = [[]]
     at = 0.0
 
