@@ -96,13 +96,14 @@ Entry = Cell | WriteIn | Tick | Text
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A column of a table. grow: its share of the room that is left over."""
+    """A column of a table. grow: its share of the room that is left over; least: its width."""
 
     heading: Text = ""
     align: Align = Align.LEFT
     points: float = TEXT
     bold: bool = False
     grow: float = 1.0
+    least: float = 0.0
 
 
 def number(heading: Text, *, points: float = TEXT, bold: bool = False) -> Column:
@@ -114,12 +115,13 @@ def number(heading: Text, *, points: float = TEXT, bold: bool = False) -> Column
 class Table:
     """Rows under headings, which are repeated on every page; no row is parted.
 
-    below: a note under it, which never stands alone. last_bold: its last row is a sum.
+    below: a note under it, which never stands alone. air: above and below what stands in a row.
     """
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[Entry, ...], ...]
     below: Text = ""
+    air: float = 4.5
 
 
 @dataclass(frozen=True, slots=True)

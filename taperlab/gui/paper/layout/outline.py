@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
@@ -295,7 +296,12 @@ def _rows_of_labels(
     top: float,
     width: float,
     letters: Letters = NAMED,
+    spans: Sequence[tuple[float, float]] = (),
 ) -> tuple[list[Mark], float]:
+    """Labels in rows, each with a line up to its place; where they end.
+
+    spans: what each tells of; one that stands below its own needs no line.
+    """
     lines = [broken(text, letters, width - 2.0 * LANE) for text in texts]
     sizes = [max((line.width for line in each), default=0.0) for each in lines]
     placed, rows = spread(anchors, sizes, LANE, width - LANE, MOST_ROWS)
@@ -309,13 +315,15 @@ def _rows_of_labels(
     for count in deepest:
         tops.append(tops[-1] + count * letters.height + SLANT)
     marks: list[Mark] = []
-    for each, place, anchor, end in zip(lines, placed, anchors, ends, strict=True):
+    for i, (each, place, anchor, end) in enumerate(zip(lines, placed, anchors, ends, strict=True)):
         corners = [(anchor, end), (anchor, top)]
         for row, x in enumerate(place.through):
             corners += [(x, tops[row]), (x, tops[row + 1] - SLANT)]
         y = tops[place.row]
         corners.append((place.middle, y))
-        marks.append(Shape(tuple(corners), HAIR))
+        left, right = spans[i] if spans else (math.inf, -math.inf)
+        if place.row or not left <= place.middle <= right:
+            marks.append(Shape(tuple(corners), HAIR))
         for line in each:
             marks += words(place.middle - line.width / 2.0, y + 1.0, line)
             y += letters.height
@@ -333,15 +341,16 @@ def _brackets(
     """Brackets as long as their stretches, with their words below."""
     marks: list[Mark] = []
     level = top + 4.0
-    middles = []
+    spans = []
     told = sorted(brackets, key=lambda each: each.front)
     for each in told:
         left, right = scale.x(begin + each.front) + 1.5, scale.x(begin + each.rear) - 1.5
         right = max(right, left)
         marks.append(Shape(((left, top), (left, level), (right, level), (right, top)), THIN))
-        middles.append((left + right) / 2.0)
+        spans.append((left, right))
     texts = [read(each.text) for each in told]
-    made, end = _rows_of_labels(texts, middles, [level] * len(told), level - 4.0, width)
+    middles, ends = [(left + right) / 2.0 for left, right in spans], [level] * len(told)
+    made, end = _rows_of_labels(texts, middles, ends, level - 4.0, width, spans=spans)
     return [*marks, *made], end
 
 
@@ -352,7 +361,7 @@ def _dimensions(
     marks: list[Mark] = []
     y = top + ARROW
     told = sorted(dimensions, key=lambda each: each.front)
-    middles = []
+    spans = []
     for each in told:
         left, right = scale.x(each.front), scale.x(each.rear)
         marks.append(Shape(((left, y), (right, y)), THIN))
@@ -362,10 +371,11 @@ def _dimensions(
                 back = x + way * ARROW
                 corners = ((x, y), (back, y - 2.0), (back, y + 2.0))
                 marks.append(Shape(corners, 0.0, closed=True, own=BLACK))
-        middles.append((left + right) / 2.0)
+        spans.append((left, right))
     texts = [read(each.text) for each in told]
     strong = Letters(10.0, bold=True)
-    made, end = _rows_of_labels(texts, middles, [y] * len(told), y, width, strong)
+    middles, ends = [(left + right) / 2.0 for left, right in spans], [y] * len(told)
+    made, end = _rows_of_labels(texts, middles, ends, y, width, strong, spans)
     return [*marks, *made], end
 
 

@@ -24,9 +24,6 @@ from taperlab.gui.paper.layout.strips import Strip
 BETWEEN, EDGE = 11.0, 3.0
 """Between two columns, and ahead of the first and behind the last."""
 
-AIR = 4.5
-"""Above and below what stands in a row."""
-
 HEADING = 58.0
 """As wide as what stands above a column asks to be: it is rather broken than that it spreads."""
 
@@ -135,7 +132,7 @@ def table_strips(table: Table, width: float, read: Read) -> list[Strip]:
         heading = (_heading(tops, columns, lefts, widths, width),)
     strips = [replace(each, keeps=True) for each in heading]
     for row in rows:
-        strips += _row(row, columns, lefts, widths, width, heading)
+        strips += _row(row, columns, lefts, widths, width, heading, table.air)
     strips[:1] = [replace(each, gap=4.0) for each in strips[:1]]
     if note := read(table.below):
         strips[-1:] = [replace(each, keeps=True) for each in strips[-1:]]
@@ -158,8 +155,9 @@ def shared(
     natural, least = [], []
     for i in range(len(columns)):
         cells = [row[i] for row in rows]
-        natural.append(max((_natural(each) for each in cells), default=0.0) + 0.1)
-        least.append(max((_least(each) for each in cells), default=0.0) + 0.1)
+        own = columns[i].least
+        natural.append(max((own, *(_natural(each) for each in cells))) + 0.1)
+        least.append(max((min(own, room / len(columns)), *map(_least, cells))) + 0.1)
     spare = room - sum(natural)
     if spare >= 0.0:
         boxes = [
@@ -246,6 +244,7 @@ def _row(
     widths: Sequence[float],
     width: float,
     heading: tuple[Strip, ...],
+    air: float,
 ) -> list[Strip]:
     """A row; where one of its cells is very long, what it goes on with below."""
     cells = [
@@ -264,7 +263,7 @@ def _row(
             for each in cells
         ]
         last = begin + MOST_LINES >= longest
-        strips.append(_some(some, columns, lefts, widths, width, heading, last=last))
+        strips.append(_some(some, columns, lefts, widths, width, heading, air, last=last))
     return strips
 
 
@@ -275,6 +274,7 @@ def _some(
     widths: Sequence[float],
     width: float,
     heading: tuple[Strip, ...],
+    air: float,
     *,
     last: bool,
 ) -> Strip:
@@ -286,7 +286,7 @@ def _some(
         else each.side
         for each in cells
     ]
-    high = max(heights) + 2.0 * AIR
+    high = max(heights) + 2.0 * air
     marks: list[Mark] = []
     for cell, column, left, wide, tall in zip(cells, columns, lefts, widths, heights, strict=True):
         top = (high - tall) / 2.0
