@@ -204,7 +204,11 @@ def finish_build(bench: Bench, key: str, head: Line, name: str, note: str) -> Ed
 
 
 def give_up_build(bench: Bench, key: str) -> Edited:
-    """Stop building a head: pieces that are not joined yet go back on the shelf."""
+    """Stop building a head: pieces that are not joined yet go back on the shelf.
+
+    Those that were not cut yet are on their spool still, where that is level; others lie there by
+    themselves.
+    """
     build = _find(bench, key)
     if build.is_finished:
         return delete_build(bench, key)
@@ -214,12 +218,24 @@ def give_up_build(bench: Bench, key: str) -> Edited:
         rest = leftover(piece)
         if rest is None:
             continue
+        spool = keyed(bench.stock, rest.key)
+        if not build.is_cut and spool is not None and _is_of(spool, rest):
+            whole = sound(replace(spool, length=spool.length + rest.length))
+            shelf = tuple(whole if each is spool else each for each in bench.stock)
+            bench = replace(bench, stock=shelf)
+            continue
         name = fresh_name(names, rest.name)
         names.add(name)
         left.append(replace(rest, name=name))
     if left:
         bench = add_stock(bench, left).bench
     return replace(delete_build(bench, key), text=Sentence("Give up a build"))
+
+
+def _is_of(spool: Stock, piece: Stock) -> bool:
+    """Whether both are one level material, so that they are told by their length alone."""
+    same = (spool.front_diameter, spool.core) == (piece.front_diameter, piece.core)
+    return spool.is_level and piece.is_level and same
 
 
 def delete_build(bench: Bench, key: str) -> Edited:

@@ -10,16 +10,18 @@ from PySide6.QtCore import Qt
 from taperlab.edits import builds as edits
 from taperlab.edits.pieces import set_rules, want_heads
 from taperlab.gui.frame.window import Window
+from taperlab.gui.pages.pieces import case
 from taperlab.gui.pages.pieces.build_view import BuildView
 from taperlab.gui.pages.pieces.page import BUILD, PIECES, PLAN, PiecesPage
 from taperlab.model.bench import Bench
 from taperlab.model.line import Loop, LoopKind
 from taperlab.model.pieces import Rules
+from taperlab.physics import section
 from taperlab.physics.profile import Profile
 from taperlab.shop.pieces.progress import Act
 from taperlab.shop.pieces.tubes import tube_mass
 from tests.edits.test_edit_builds import HEAD, LAP, SHELF, begun
-from tests.gui.hands import ENTER, GRAIN, INCH, NOISE, click, keys, open_dialog, wait_active
+from tests.gui.hands import ENTER, FOOT, GRAIN, INCH, NOISE, click, keys, open_dialog, wait_active
 
 pytestmark = [
     pytest.mark.qt_log_ignore(NOISE),
@@ -186,3 +188,126 @@ def test_the_step_is_shown_large_and_goes_on_there(window):
     assert window.document.bench.builds == ()
     assert sum(each.whole_length for each in window.document.bench.stock) > lying
     assert page.build.empty.isVisible()
+
+
+def test_before_anything_is_built_spools_are_weighed_and_the_plan_follows(window):
+    """The tab itself leads from the first spool to the cut; short heads are left out of it."""
+    short = tuple(
+        replace(each, length=20.0 * FOOT) if each.key == "thick" else each for each in SHELF
+    )
+    bench = want_heads(Bench((HEAD,), stock=short), "a", 2).bench
+    bench = set_rules(bench, Rules(overlap=LAP)).bench
+    page = opened(window, bench)
+    turn(page, BUILD)
+    begin = page.build.empty
+    assert begin.title.text().startswith("Weigh ten feet of thick first")
+    before = next(p.cut for p in page.case.study.pieces if p.stock.key == "thick")
+    begin.mass.setFocus()
+    thick = next(each for each in bench.stock if each.key == "thick")
+    mass = sum(section.mass(each) for each in thick.stretch(0.0, 10.0 * FOOT))
+    keys(grains(1.01 * mass), ENTER)
+    window.jobs.settle()
+    assert begin.title.text().startswith("Weigh ten feet of middle first")
+    after = next(p.cut for p in page.case.study.pieces if p.stock.key == "thick")
+    assert after < before - 1.0 * INCH
+
+    turn(page, PLAN)
+    assert page.plan.cut.text() == "Cut the one whole head"
+    assert "Alder (2)" in page.plan.left_out.text()
+    # What would mend a head that comes out too light is one press away.
+    assert page.rules.use.isVisibleTo(page.rules)
+    click(page.rules.use)
+    window.jobs.settle()
+    assert page.case.rules.spare > 0.0
+    assert page.rules.use.isHidden()
+    turn(page, BUILD)
+    begin.cut.setFocus()
+    keys(ENTER)
+    assert len(window.document.bench.builds) == 1
+    assert page.flow.act is Act.WEIGH_STOCK
+    # The next spool is weighed in the build, which is held to what it was, believed anew.
+    panel = page.build.panel
+    assert panel.fields.mass.hasFocus()
+    middle = next(each for each in window.document.bench.stock if each.key == "middle")
+    mass = sum(section.mass(each) for each in middle.stretch(0.0, 10.0 * FOOT))
+    keys(grains(1.004 * mass), ENTER)
+    pieces = page.flow.log.pieces
+    assert pieces[1].heavier == pytest.approx(1.004, rel=1e-3)
+    assert page.flow.progress.due.stock.key == "thin"
+    click(panel.skip)
+    assert page.flow.act is Act.CUT
+    click(panel.back)
+    assert page.flow.act is Act.WEIGH_STOCK
+    # The sheet of this tab is that of the head that is built.
+    from taperlab.gui.paper.layout.blocks import Sheet
+
+    assert isinstance(page.sheet(), Sheet)
+    # Nothing is left to plan with: the head that was short is short still.
+    window.jobs.settle()
+    turn(page, PLAN)
+    assert not page.plan.cut.isEnabled()
+    assert "nothing is cut" in page.plan.left_out.text()
+
+
+def test_readings_are_told_to_the_stock_and_balance_may_be_kept(window):
+    bench = edits.pieces_are_cut(begun(2, Rules(overlap=LAP, spare=4.0 * INCH)), "build-1").bench
+    for index in (0, 1):
+        bench = edits.trim_piece(bench, "build-1", index, 4.0 * INCH).bench
+    page = opened(window, bench)
+    flow, panel = page.flow, page.build.panel
+    for off in (0.6, 1.6):
+        panel.fields.mass.setFocus()
+        keys(grains(foreseen(page) + off * GRAIN), ENTER)
+        if off < 1.0:
+            keys(ENTER)
+    assert panel.balance.isVisible()
+    by_weight = panel.figure.text()
+    click(panel.balance)
+    assert panel.both.isVisible()
+    assert panel.figure.text() != by_weight
+    click(panel.balance)
+    assert panel.figure.text() == by_weight
+    panel.trim.trim.setFocus()
+    keys(ENTER)
+    keys(grains(foreseen(page)), ENTER)
+    card = page.as_built
+    assert card.tell.isVisible()
+    assert "heavier per length" in card.stock.text() or "as it was believed" in card.stock.text()
+    click(card.tell)
+    assert flow.log.was_told
+    assert card.tell.isHidden()
+    assert {each.key for each in window.document.bench.stock if each.mass_error} == {
+        "middle",
+        "thick",
+    }
+    # The other head in work believes it too, and is chosen by keys.
+    second = window.document.bench.builds[1]
+    assert second.pieces[2].material.mass_error is not None
+    page.build.head.setFocus()
+    keys(Qt.Key.Key_Down)
+    assert flow.log.key == "build-2"
+    assert page.building.name.text() == "Alder (2)"
+
+
+def test_a_plan_that_is_not_proved_is_looked_for_harder_each_time(window, monkeypatch):
+    asked = []
+    bench = want_heads(Bench((HEAD,), stock=KNOWN), "a", 2).bench
+    page = opened(window, bench)
+    found = page.case.study
+
+    def harder(question, stop, times):
+        asked.append(times)
+        yield 0.5
+        return replace(found, question=question, proved=False, gap=1.0, cost=5.0 + times)
+
+    monkeypatch.setattr(case, "_study", harder)
+    page.case.set_rules(usable=2.0 * FOOT)
+    window.jobs.settle()
+    turn(page, PLAN)
+    assert page.plan.again.isVisible()
+    for _ in range(2):
+        click(page.plan.again)
+        window.jobs.settle()
+    assert asked == [1, 4, 16]
+    # A plan that came out dearer is not taken for the better one.
+    assert page.case.study.cost == 6.0

@@ -39,6 +39,7 @@ from taperlab.shop.pieces.building import Build, Checkpoint
 from taperlab.shop.pieces.finished import finished_line, places
 from taperlab.shop.pieces.outcome import Piece, PiecesStudy
 from taperlab.shop.pieces.remarks import remarks
+from taperlab.shop.pieces.welding import weld_problems
 from taperlab.shop.pieces.words import (
     gap_words,
     on_scale_words,
@@ -132,7 +133,10 @@ def _head(found: PiecesStudy, at: int, bench: Bench) -> list[Block]:
         _cuts(found, at),
     ]
     if build is not None and points:
-        blocks += [Heading(tr("Join, in this order, and weigh")), _joints(points, build)]
+        blocks += [
+            Heading(tr("Join, in this order, and weigh")),
+            _joints(points, build, _warned(found, at)),
+        ]
         blocks.append(Paragraph(order_words(), points=NOTE))
     return [*blocks, _finish(whole)]
 
@@ -226,7 +230,12 @@ def _about_lengths(pieces: list[Piece]) -> Sentence:
     return said
 
 
-def _joints(points: tuple[Checkpoint, ...], build: Build) -> Table:
+def _warned(found: PiecesStudy, at: int) -> dict[int, Sentence]:
+    """What speaks against a weld, by the number of the joint."""
+    return weld_problems(found.heads[at].line, list(found.of_head(at)))
+
+
+def _joints(points: tuple[Checkpoint, ...], build: Build, warned: dict[int, Sentence]) -> Table:
     """What lies on the scale after each joint, what it should read, and what to do else."""
     columns = (
         Column("", points=FIGURE, bold=True, grow=0.0),
@@ -240,7 +249,7 @@ def _joints(points: tuple[Checkpoint, ...], build: Build) -> Table:
     rows: list[tuple[Entry, ...]] = [
         (
             str(i),
-            Cell(on_scale_words(each, build), below=_spare(each)),
+            Cell(on_scale_words(each, build), below=(*_spare(each), *_problem(warned.get(i)))),
             Cell(Weight(each.mass), beside=WeightError(each.reach)),
             Sentence("{adds} {reach}", adds=Weight(each.adds), reach=WeightError(each.adds_reach)),
             InSystem(_rule(each)),
@@ -260,6 +269,10 @@ def _spare(point: Checkpoint) -> tuple[Value, ...]:
     if not point.spare:
         return ()
     return (Sentence("{spare} of it for the next lap", spare=SmallWeight(point.spare)),)
+
+
+def _problem(found: Sentence | None) -> tuple[Value, ...]:
+    return () if found is None else (Sentence("Caution: {problem}", problem=found),)
 
 
 def _too_heavy(system: System) -> str:

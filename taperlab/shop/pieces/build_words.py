@@ -3,23 +3,19 @@
 from __future__ import annotations
 
 from taperlab.model.cut_log import CutEnd
-from taperlab.model.line import JointKind
 from taperlab.shop.errors import CONFIDENT, WeightError
 from taperlab.shop.pieces.as_built import Alarm, Slip
 from taperlab.shop.pieces.building import UNWEIGHED
 from taperlab.shop.pieces.progress import TAPE, TEN_FEET, Act, Progress
-from taperlab.shop.pieces.trimming import Trim, head_target
-from taperlab.shop.pieces.tubes import tube_mass
+from taperlab.shop.pieces.trimming import Trim, head_target, trim_by_weight
+from taperlab.shop.pieces.welding import weld_problem
 from taperlab.shop.rail import StepWords
-from taperlab.units.kinds import SMALL_WEIGHT
 from taperlab.units.sentence import (
     NOTHING,
     Length,
     Mark,
     OnTape,
-    Quantity,
     Sentence,
-    Several,
     Value,
     Weight,
 )
@@ -54,43 +50,7 @@ def make_loops(progress: Progress) -> Sentence:
     return Sentence("Make the loop")
 
 
-# -- what lies on the scale ------------------------------------------------------------------------
-
-
-def scale_holds(progress: Progress, after: int) -> Sentence:
-    """What lies on the scale once so many are joined, and what does not."""
-    count = len(progress.pieces)
-    if after > count:
-        if has_loops_to_make(progress):
-            return Sentence("On the scale: the whole head, its loops on.")
-        return Sentence("On the scale: the whole head.")
-    numbers: list[Value] = [str(number) for number in range(1, after + 1)]
-    welds = sum(bool(each.overlap) for each in progress.build.joints[: after - 1])
-    values: dict[str, Value] = {"pieces": Several(tuple(numbers))}
-    if welds:
-        said = Sentence("On the scale: pieces {pieces}, joined. No loops, no tube.", **values)
-    else:
-        said = Sentence("On the scale: pieces {pieces}, joined. No loops.", **values)
-    if after < count and progress.build.pieces[after - 1].spare:
-        return Sentence(
-            "{said} The rod end of piece {last} is not bevelled yet.", said=said, last=after
-        )
-    return said
-
-
-def field_name(progress: Progress, after: int) -> Sentence:
-    """What is typed: what the scale reads then."""
-    if after > len(progress.pieces):
-        return Sentence("The finished head weighs")
-    return Sentence("After joint {number} the scale reads", number=after - 1)
-
-
-def expected_words(progress: Progress, after: int) -> Sentence:
-    """What it should read, and how far it may be off that."""
-    point = progress.point(after)
-    if point is None:
-        return NOTHING
-    return Sentence("{mass} {reach}", mass=Weight(point.mass), reach=WeightError(point.reach))
+# -- the last reading ------------------------------------------------------------------------------
 
 
 def reading_words(progress: Progress) -> Sentence:
@@ -157,7 +117,15 @@ def _cut(progress: Progress) -> StepWords:
     lead = Sentence("Cut {count} pieces", count=count) if count > 1 else Sentence("Cut the piece")
     more = [Sentence("Square, by the tape; no bevel yet. Number each at its fly end.")]
     more.append(Sentence("A piece that is weighed as it is cut is trimmed to its own weight."))
-    return StepWords(lead, more=tuple(more))
+    amiss: tuple[Sentence, ...] = ()
+    if any(trim_by_weight(progress.bench, at).stop for at in range(count)):
+        amiss = (
+            Sentence(
+                "By what was weighed the pieces come out so light that no trim mends it: give this "
+                "build up before you cut, and plan it anew."
+            ),
+        )
+    return StepWords(lead, more=tuple(more), amiss=amiss)
 
 
 def _join(progress: Progress) -> StepWords:
@@ -172,24 +140,9 @@ def _join(progress: Progress) -> StepWords:
 
 
 def weld_warning(progress: Progress, number: int) -> Sentence:
-    """Coatings of two families that are to be welded at a joint, from 1; nothing else."""
+    """That what a joint welds, from 1, is not known to weld; else nothing."""
     ahead, behind = progress.pieces[number - 1 : number + 1]
-    joints = progress.log.head.joints
-    inside = ahead.row == behind.row
-    kind = None if inside else joints[behind.row - 1].kind
-    welded = inside or kind in (JointKind.LAPPED_WELD, JointKind.BUTT_WELD)
-    return unlike_words(ahead.stock.coating, behind.stock.coating) if welded else NOTHING
-
-
-def unlike_words(one: str, other: str) -> Sentence:
-    """That two coatings are not known to weld; nothing where they are, or are not told."""
-    if not one or not other or one == other:
-        return NOTHING
-    return Sentence(
-        "{one} and {other} are not known to weld: join them loop to loop, or core in core.",
-        one=one,
-        other=other,
-    )
+    return weld_problem(progress.log.head, ahead, behind)
 
 
 def _trim(progress: Progress, trim: Trim) -> StepWords:
@@ -285,38 +238,6 @@ def slip_words(progress: Progress, slip: Slip, index: int) -> Sentence:
     if slip is Slip.OTHER_PIECE:
         return Sentence("{asked} Piece {number}, say.", asked=asked, number=index + 1)
     return asked
-
-
-def look_first(progress: Progress) -> tuple[Sentence, ...]:
-    """What to look at first where the scale is far off, with what each weighs."""
-    build, found = progress.build, []
-    laps = [each.overlap for each in build.joints if each.overlap and not each.mass]
-    if laps:
-        found.append(_weighs(Sentence("a welding tube still on"), tube_mass(laps[0])))
-    for mass, words in (
-        (build.front, Sentence("a loop at the fly end")),
-        (build.rear, Sentence("a loop at the rod end")),
-    ):
-        if mass:
-            found.append(_weighs(words, mass))
-    for number, joint in enumerate(build.joints, start=1):
-        if joint.mass:
-            found.append(_weighs(Sentence("what joint {number} adds", number=number), joint.mass))
-            break
-    spares = [each for each in build.pieces if each.spare]
-    if spares:
-        found.append(_weighs(Sentence("a lap bevelled too early"), spares[0].spare))
-    trims = [each for each in progress.pieces if each.off]
-    if trims:
-        piece = trims[0]
-        words = Sentence("a piece that was not trimmed")
-        found.append(_weighs(words, piece.mass_without(0.0) - piece.mass))
-    found.append(Sentence("a piece from the wrong spool"))
-    return tuple(found)
-
-
-def _weighs(words: Sentence, mass: float) -> Sentence:
-    return Sentence("{what}, {mass}", what=words, mass=Quantity(SMALL_WEIGHT, mass))
 
 
 def _loops(progress: Progress) -> StepWords:

@@ -8,7 +8,15 @@ from __future__ import annotations
 from dataclasses import replace
 
 from taperlab.model.build import BuildPiece, HeadBuild
+from taperlab.model.stock import Stock
+from taperlab.shop.pieces.asking import Question
+from taperlab.shop.pieces.demand import Head
+from taperlab.shop.pieces.ends import masses_of
+from taperlab.shop.pieces.joining import joined_up
+from taperlab.shop.pieces.lying import lying_pieces
+from taperlab.shop.pieces.material import Fit
 from taperlab.shop.pieces.outcome import Piece, PiecesStudy
+from taperlab.units.kinds import LENGTH
 from taperlab.units.sentence import NOTHING, Sentence, Several
 
 
@@ -66,3 +74,56 @@ def short_words(study: PiecesStudy) -> Sentence:
     if not whole_heads(study):
         return Sentence("No head has all its pieces, so nothing is cut.")
     return Sentence("Short of stock, and not cut: {heads}.", heads=names)
+
+
+def thawed(log: HeadBuild) -> PiecesStudy:
+    """A build as the study of its plan, for the sheet that it is built by.
+
+    Its stock is the stretch that was cut, with as much ahead of it as there was.
+    """
+    pieces = []
+    for each in lying_pieces(replace(log, joints=())):
+        masses = masses_of(each.along, *each.ends)
+        piece = each.log
+        rear = replace(each.ends[1], spare=piece.spare)
+        pieces.append(
+            Piece(
+                0,
+                piece.row,
+                piece.last_row,
+                piece.step,
+                piece.steps,
+                _with_ahead(piece),
+                piece.begin,
+                piece.turned,
+                each.cut,
+                each.cut - sum(end.added for end in (each.ends[0], rear)),
+                masses.cut,
+                each.mass_without(piece.spare),
+                0.0,
+                0.0,
+                Fit.GOOD,
+                (each.ends[0], rear),
+                each.front,
+                each.rear,
+                each.per_mass,
+            )
+        )
+    stock = tuple({each.stock.key: each.stock for each in pieces}.values())
+    build = joined_up(log.head, pieces, log.rules.scale)
+    question = Question(((log.head, 1),), stock, log.rules)
+    head = Head(log.head, log.copy, max(1, log.copy))
+    return PiecesStudy(question, (head,), tuple(pieces), (), (), True, 0.0, (build,))
+
+
+def _with_ahead(piece: BuildPiece) -> Stock:
+    """What a piece was cut from, up to its rear: it lies as far behind the front as it did."""
+    material = piece.material
+    if piece.begin < LENGTH.lowest:
+        return material
+    return replace(
+        material,
+        length=piece.begin,
+        rear_diameter=material.front_diameter,
+        behind=material.sections,
+    )

@@ -81,7 +81,8 @@ class PiecesStudy:
     """Everything about the pieces. pieces: all that are cut, head by head from the fly end.
 
     plan: what is cut from each piece of stock that is touched. proved: no plan loses less line;
-    gap: else at most so much more than the best possible [m]. builds: of each head that is whole
+    gap: else at most so much more than the best possible [m]; cost: what it costs itself, as
+    length of line [m]. builds: of each head that is whole
     its build, None for one that lacks a piece.
     """
 
@@ -93,6 +94,7 @@ class PiecesStudy:
     proved: bool
     gap: float
     builds: tuple[Build | None, ...]
+    cost: float = 0.0
 
     def of_head(self, number: int) -> Iterator[Piece]:
         """The pieces of one head, from the fly end."""

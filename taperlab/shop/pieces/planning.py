@@ -41,12 +41,19 @@ class Effort:
     """How hard to try: at a whole group, at a part of one, and how many parts.
 
     The first two in looks of the solver at a program of a hundred columns; of larger ones each look
-    counts by the square, which is about what it takes.
+    counts by the square, which is about what it takes. most: looks at a whole group, however small.
     """
 
     whole: int = 6_000
     part: int = 60
     parts: int = 14
+    most: int = _MOST_LOOKS
+
+    def times(self, factor: int) -> Effort:
+        """So many times as hard."""
+        return Effort(
+            self.whole * factor, self.part * factor, self.parts * factor, self.most * factor
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +115,9 @@ def _group(
     yield 0.02
     if not cutting.bars or stop():
         return best, 0.0, not cutting.bars
-    found, bound, proved = yield from part(_whole(cutting, best, effort.whole, stop), 0.02, 0.4)
+    found, bound, proved = yield from part(
+        _whole(cutting, best, effort.whole, effort.most, stop), 0.02, 0.4
+    )
     if found is not None and found.cost(cutting) < best.cost(cutting):
         best = found
     if not proved:
@@ -123,12 +132,12 @@ def _group(
 
 
 def _whole(
-    cutting: Cutting, start: Cuts, effort: int, stop: Callable[[], bool]
+    cutting: Cutting, start: Cuts, effort: int, most: int, stop: Callable[[], bool]
 ) -> Steps[tuple[Cuts | None, float, bool]]:
     """The exact answer as far as the effort goes, with the lower bound [units] that it proves."""
     program, places = _program(cutting)
     begun = _as_values(cutting, program, places, start)
-    looks = min(_MOST_LOOKS, max(8, effort * 10_000 // len(program.costs) ** 2))
+    looks = min(most, max(8, effort * 10_000 // len(program.costs) ** 2))
     solved = yield from solve(program, looks, begun, stop)
     common = cutting.worth.share * sum(size.count * size.least for size in cutting.sizes)
     bound = solved.bound * _UNIT + common if math.isfinite(solved.bound) else 0.0
@@ -260,7 +269,7 @@ def _improved(
         inner, sizes = _theirs(cutting, best, bars)
         start = Cuts(tuple(tuple(best.counts[at][k] for k in sizes) for at in bars))
         found, _, _ = yield from part(
-            _whole(inner, start, effort.part, stop),
+            _whole(inner, start, effort.part, effort.most, stop),
             number / effort.parts,
             (number + 1) / effort.parts,
         )

@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import pairwise
 
-from taperlab.model.line import JointKind
 from taperlab.shop.pieces.material import Fit
 from taperlab.shop.pieces.outcome import PiecesStudy
+from taperlab.shop.pieces.welding import weld_problems
 from taperlab.shop.pieces.words import piece_name, weigh_first_words
 from taperlab.units.finding import Finding, Level
 from taperlab.units.sentence import Sentence, WeightPerLength
-
-_WELDS = (JointKind.LAPPED_WELD, JointKind.BUTT_WELD)
 
 
 def remarks(study: PiecesStudy) -> tuple[Finding, ...]:
@@ -31,20 +28,8 @@ def _short(study: PiecesStudy) -> Iterator[Finding]:
 def _unlike(study: PiecesStudy) -> Iterator[Finding]:
     """Neighbours that are welded, of coatings of two families."""
     for number, head in enumerate(study.heads):
-        for one, other in pairwise(study.of_head(number)):
-            coatings = one.stock.coating, other.stock.coating
-            inside = one.row == other.row
-            welded = inside or head.line.joints[other.row - 1].kind in _WELDS
-            if welded and all(coatings) and coatings[0] != coatings[1]:
-                yield Finding(
-                    Level.CAUTION,
-                    Sentence(
-                        "{one} and {other} are of coatings that are not known to weld: join them "
-                        "loop to loop, or core in core.",
-                        one=one.stock.name,
-                        other=other.stock.name,
-                    ),
-                )
+        for found in weld_problems(head.line, list(study.of_head(number))).values():
+            yield Finding(Level.CAUTION, found)
 
 
 def _fits(study: PiecesStudy) -> Iterator[Finding]:

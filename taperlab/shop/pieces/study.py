@@ -19,13 +19,18 @@ from taperlab.shop.pieces.level import LevelPiece, as_level, cut_by, cutting_of
 from taperlab.shop.pieces.material import Fit, Material, fit_of
 from taperlab.shop.pieces.missing import missing, short_of
 from taperlab.shop.pieces.outcome import Piece, PiecesStudy, Short, StockCut
-from taperlab.shop.pieces.planning import plan
+from taperlab.shop.pieces.planning import Effort, plan
 from taperlab.shop.pieces.trims import shorter_by
 from taperlab.shop.steps import Steps, finish, part
 
 
-def study(question: Question, stop: Callable[[], bool] = never) -> Steps[PiecesStudy]:
-    """What is cut from what; yields the share done. stop: whether to end with the best so far."""
+def study(
+    question: Question, stop: Callable[[], bool] = never, harder: int = 1
+) -> Steps[PiecesStudy]:
+    """What is cut from what; yields the share done. stop: whether to end with the best so far.
+
+    harder: how many times as much effort as usual the plan is looked for with.
+    """
     heads = heads_of(question)
     needs = [
         each for i, head in enumerate(heads) for each in needs_of(i, head, question.rules.spare)
@@ -53,7 +58,7 @@ def study(question: Question, stop: Callable[[], bool] = never) -> Steps[PiecesS
         else:
             short.append(missing(need, materials, question, rough))
     cutting, groups = cutting_of(levels, materials, question)
-    planned = yield from part(plan(cutting, stop=stop), 0.4, 1.0)
+    planned = yield from part(plan(cutting, Effort().times(harder), stop), 0.4, 1.0)
     pieces, uncut = cut_by(question, groups, planned, levels, materials)
     pieces += [_stretched(each, needs[each.need], materials) for each in taken]
     pieces.sort(key=lambda each: (each.head, each.row, each.step))
@@ -68,6 +73,7 @@ def study(question: Question, stop: Callable[[], bool] = never) -> Steps[PiecesS
         planned.proved,
         planned.gap,
         builds,
+        planned.cost,
     )
 
 

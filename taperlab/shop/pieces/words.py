@@ -144,22 +144,39 @@ def order_words() -> Sentence:
     )
 
 
-def weigh_first_words(study: PiecesStudy, number: int) -> Sentence:
-    """Which spool to weigh ten feet of before anything else; nothing where all are weighed."""
+def first_to_weigh(study: PiecesStudy) -> tuple[Sentence, Stock | None]:
+    """The spool to weigh before the plan is cut, and why; nothing where all are weighed."""
+    for number in range(len(study.heads)):
+        stock = _unweighed(study, number)
+        if stock is not None:
+            return weigh_first_words(study, number), stock
+    return NOTHING, None
+
+
+def _unweighed(study: PiecesStudy, number: int) -> Stock | None:
+    """The stock that leaves most open of a head's weight, of those that were never weighed."""
     build = study.builds[number]
     if build is None:
-        return NOTHING
+        return None
     names = batches(build)
     for at in weakest(build):
         stock = next(each.stock for each in study.of_head(number) if each.stock.key == names[at])
         if stock.mass_error is None:
-            mass = sum(each.mass for each in build.pieces if each.batch == names[at])
-            return Sentence(
-                "Weigh ten feet of {stock} first: unweighed, it leaves {error} in this head.",
-                stock=stock.name,
-                error=WeightError(CONFIDENT * UNWEIGHED * mass),
-            )
-    return NOTHING
+            return stock
+    return None
+
+
+def weigh_first_words(study: PiecesStudy, number: int) -> Sentence:
+    """Which spool to weigh ten feet of before anything else; nothing where all are weighed."""
+    build, stock = study.builds[number], _unweighed(study, number)
+    if build is None or stock is None:
+        return NOTHING
+    mass = sum(each.mass for each in build.pieces if each.batch == stock.key)
+    return Sentence(
+        "Weigh ten feet of {stock} first: unweighed, it leaves {error} in this head.",
+        stock=stock.name,
+        error=WeightError(CONFIDENT * UNWEIGHED * mass),
+    )
 
 
 def stock_told_words(stock: Stock, batch: Known) -> Sentence:

@@ -10,9 +10,9 @@ from taperlab.gui.kit.theme import SMALL
 from taperlab.gui.kit.widgets import Card, Remark, caption, in_row, label, set_role, tool_button
 from taperlab.gui.pages.pieces.build_flow import BuildFlow
 from taperlab.shop.pieces.as_made import compared
-from taperlab.shop.pieces.build_words import look_first
 from taperlab.shop.pieces.building import batches
 from taperlab.shop.pieces.progress import batches_told
+from taperlab.shop.pieces.scale_words import look_first
 from taperlab.shop.pieces.words import stock_told_words
 from taperlab.trade.cautions import Topic, caution
 from taperlab.units.kinds import WEIGHT

@@ -14,8 +14,8 @@ from taperlab.gui.kit.tape_edit import MarkEdit, TapeEdit
 from taperlab.gui.kit.widgets import in_column, in_row, label
 from taperlab.gui.pages.pieces.build_flow import BuildFlow
 from taperlab.gui.state.document import Outcome
-from taperlab.shop.pieces.build_words import field_name
 from taperlab.shop.pieces.progress import TAPE, TEN_FEET, Act
+from taperlab.shop.pieces.scale_words import field_name
 from taperlab.units.kinds import LENGTH, WEIGHT
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence

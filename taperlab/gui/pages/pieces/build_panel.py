@@ -16,8 +16,9 @@ from taperlab.gui.pages.pieces.build_flow import BuildFlow
 from taperlab.gui.pages.pieces.build_ruler import ruler_of
 from taperlab.gui.pages.pieces.cut_list import CutList
 from taperlab.gui.pages.pieces.tape_drawing import TapeDrawing
-from taperlab.shop.pieces.build_words import both_ways, scale_holds
+from taperlab.shop.pieces.build_words import both_ways
 from taperlab.shop.pieces.progress import TAPE, Act, Progress
+from taperlab.shop.pieces.scale_words import scale_holds
 from taperlab.shop.pieces.trimming import Trim
 from taperlab.shop.rail import StepWords
 from taperlab.units.language import later, tr

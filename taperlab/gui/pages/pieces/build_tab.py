@@ -20,13 +20,13 @@ from taperlab.gui.kit.theme import px, usual
 from taperlab.gui.kit.widgets import (
     GAP,
     Card,
-    Link,
     in_column,
     in_row,
     label,
     scrolling,
     set_role,
 )
+from taperlab.gui.pages.pieces.begin_card import Invitation
 from taperlab.gui.pages.pieces.build_flow import BuildFlow
 from taperlab.gui.pages.pieces.build_panel import BuildPanel
 from taperlab.gui.pages.pieces.built_drawing import BuiltDrawing, DrawnPiece
@@ -143,10 +143,7 @@ class BuildTab(QWidget):
         self.inner = QWidget()
         in_column(drawn, (self.steps, 1), self.weigh, spacing=GAP, of=self.inner)
         self.area = scrolling(self.inner, tr("Work of the build"))
-        self.empty = Card(tr("Nothing is built yet"), margin=24, spacing=8)
-        self.invitation = label("", points=9.5, wrap=True)
-        self.to_plan = Link(tr("Cutting plan"), tr("Turn to the cutting plan"))
-        self.empty.add(self.invitation, in_row(self.to_plan, None), None)
+        self.empty = Invitation(case)
         in_column(self.empty, (self.area, 1), of=self)
         self.head.activated.connect(self._choose)
         self.rail.change_step.connect(lambda step: flow.weigh_again(step + 2))
@@ -161,15 +158,8 @@ class BuildTab(QWidget):
         progress = flow.progress
         self.empty.setVisible(progress is None)
         self.area.setVisible(progress is not None)
-        self.invitation.setText(
-            read(
-                Sentence(
-                    "A build begins with “Cut it” on the cutting plan. What is to be made is held "
-                    "from then on, whatever becomes of the stock."
-                )
-            )
-        )
         if progress is None:
+            self.empty.refresh()
             return
         self._show_heads()
         self._draw(progress)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from functools import partial
 
@@ -10,18 +11,26 @@ from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QWidget
 from taperlab.gui.kit.kept import Kept
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.theme import px
-from taperlab.gui.kit.widgets import Card, Remark, caption, label, set_role
+from taperlab.gui.kit.widgets import Card, Link, Remark, caption, in_row, label, set_role
 from taperlab.gui.pages.pieces.case import PiecesCase
 from taperlab.gui.table.grid import Grid
 from taperlab.gui.table.grid_model import GridCell, GridModel, GridRow, Heading
+from taperlab.model.measurement import USUAL
 from taperlab.model.pieces import Rules
-from taperlab.shop.pieces.words import checkpoint_words, order_words
-from taperlab.units.kinds import LENGTH, SHORT_LENGTH, WEIGHT_PER_LENGTH
-from taperlab.units.language import tr
+from taperlab.shop.pieces.spares import spare_needed
+from taperlab.shop.pieces.words import checkpoint_words, first_to_weigh, order_words
+from taperlab.units.kinds import LENGTH, RATIO, SHORT_LENGTH, WEIGHT_PER_LENGTH
+from taperlab.units.language import later, tr
 from taperlab.units.limits import MOST_HEADS
-from taperlab.units.sentence import Sentence
+from taperlab.units.sentence import NOTHING, OnTape, Sentence
 
 COUNT = 1
+
+TAPE = USUAL.tape
+"""A spare is so long to the step of a tape [m]."""
+
+_EMPTY = {"fold": later("as designed"), "largest_step": later("any")}
+"""Rules that may be left empty, and what that means."""
 
 
 class HeadsModel(GridModel[GridRow]):
@@ -108,9 +117,30 @@ class RulesCard(Card):
                     tr("Lap of a weld"),
                     tr("Of welds that the design does not tell; nought for none"),
                 ),
+                (
+                    "fold",
+                    SHORT_LENGTH,
+                    tr("Fold of end loops"),
+                    tr("Line folded back into each end loop; empty as the design says"),
+                ),
+                (
+                    "spare",
+                    SHORT_LENGTH,
+                    tr("Spare to trim"),
+                    tr("Each piece is cut so much longer at its rod end, to be trimmed to weight"),
+                ),
+                (
+                    "largest_step",
+                    RATIO,
+                    tr("Largest joint step"),
+                    tr("Weight per length at a joint, heavier over lighter; empty for any"),
+                ),
             )
         ):
-            field = QuantityEdit(kind, case.place.settings, name=title)
+            optional = name in _EMPTY
+            field = QuantityEdit(kind, case.place.settings, name=title, optional=optional)
+            if optional:
+                field.setPlaceholderText(tr(_EMPTY[name]))
             field.set_help(tip)
             field.sentence_changed.connect(self.problem.say)
             field.keep_width(px(92))
@@ -121,13 +151,27 @@ class RulesCard(Card):
         self.weight = QCheckBox(tr("Keep the weight"))
         self.weight.setToolTip(tr("Pieces are cut to the weight of the design; else to its length"))
         self.weight.toggled.connect(lambda on: case.set_rules(keeps_weight=on))
-        self.add(caption(tr("What pieces keep to")), rows, self.weight, self.problem)
+        self.front = QCheckBox(tr("Leave the front taper"))
+        self.front.setToolTip(tr("No trim touches tip and front taper while there is more behind"))
+        self.front.toggled.connect(lambda on: case.set_rules(keeps_front_taper=on))
+        self.advice = Remark("soft")
+        self.use = Link(tr("Cut that much longer"), "", self._use_spare)
+        self.add(
+            caption(tr("What pieces keep to")),
+            rows,
+            self.weight,
+            self.front,
+            self.problem,
+            self.advice,
+            in_row(self.use, None),
+        )
         case.follow(self.refresh)
 
     def _take(self, name: str, value: float | None) -> bool:
-        if value is None:
+        if value is None and name not in _EMPTY:
             return False
-        why_not = self._case.set_rules(**{name: value})
+        none = math.inf if name == "largest_step" else None
+        why_not = self._case.set_rules(**{name: none if value is None else value})
         self.problem.say(self._case.place.read(why_not))
         return not why_not
 
@@ -135,10 +179,35 @@ class RulesCard(Card):
         """Show what is in force."""
         rules: Rules = self._case.rules
         for name, kept in self._kept.items():
-            kept.show(getattr(rules, name))
-        self.weight.blockSignals(True)
-        self.weight.setChecked(rules.keeps_weight)
-        self.weight.blockSignals(False)
+            value = getattr(rules, name)
+            kept.show(None if value == math.inf else value)
+        for box, on in ((self.weight, rules.keeps_weight), (self.front, rules.keeps_front_taper)):
+            box.blockSignals(True)
+            box.setChecked(on)
+            box.blockSignals(False)
+        self._advise()
+
+    def _advise(self) -> None:
+        """Say what spare would mend a head that comes out too light."""
+        found = self._case.study
+        needed = spare_needed(found) if found is not None else None
+        short = needed is not None and needed > self._case.rules.spare + TAPE / 2.0
+        said = NOTHING
+        if needed is not None and short:
+            said = Sentence(
+                "Too light is mended out of the spare alone: {spare} for each piece is enough.",
+                spare=OnTape(needed),
+            )
+            if found is not None and first_to_weigh(found)[1] is not None:
+                said = Sentence("{said} Less is, once the stock is weighed.", said=said)
+        self.advice.say(self._case.place.read(said))
+        self.use.setVisible(bool(said))
+
+    def _use_spare(self) -> None:
+        found = self._case.study
+        needed = spare_needed(found) if found is not None else None
+        if needed is not None:
+            self._case.set_rules(spare=math.ceil(needed / TAPE - 1e-6) * TAPE)
 
     def commit(self) -> None:
         """Take over what is being typed."""

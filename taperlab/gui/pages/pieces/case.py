@@ -41,11 +41,15 @@ class Halt:
         return self.asked
 
 
-def _study(question: Question, stop: Callable[[], bool]) -> Steps[PiecesStudy]:
+HARDER = 4
+"""So many times as hard is looked each time that somebody wants a better plan."""
+
+
+def _study(question: Question, stop: Callable[[], bool], harder: int) -> Steps[PiecesStudy]:
     # Loaded with the first question: the solver behind it takes a while.
     from taperlab.shop.pieces.study import study
 
-    return study(question, stop)
+    return study(question, stop, harder)
 
 
 class PiecesCase(QObject):
@@ -65,6 +69,7 @@ class PiecesCase(QObject):
         self.was_stopped = False
         self._question: Question | None = None
         self._halt = Halt()
+        self._harder = 1
         watch.follow(self.refresh)
 
     @property
@@ -115,10 +120,15 @@ class PiecesCase(QObject):
                 self.study = None
                 self.place.jobs.cancel(LANE)
             else:
-                self._halt = Halt()
-                self.was_stopped = False
-                self.place.jobs.run(LANE, _study, asked, self._halt, done=self._take)
+                self._harder = 1
+                self._look()
         self.changed.emit()
+
+    def _look(self) -> None:
+        self._halt = Halt()
+        self.was_stopped = False
+        asked = self._question
+        self.place.jobs.run(LANE, _study, asked, self._halt, self._harder, done=self._take)
 
     def _asked(self) -> Question | None:
         """What is to be worked out; None, and the reason, where nothing can be."""
@@ -143,6 +153,10 @@ class PiecesCase(QObject):
         return None if self.problem else Question(heads, bench.stock, self.rules)
 
     def _take(self, found: PiecesStudy) -> None:
+        before = self.study
+        if before is not None and before.question is found.question and not found.proved:
+            # Looked for longer, a plan must not get dearer: the same search takes another way.
+            found = min(found, before, key=lambda each: (each.cost, each.gap))
         self.study = found
         self.was_stopped = self._halt.asked
         self.changed.emit()
@@ -159,10 +173,18 @@ class PiecesCase(QObject):
         """End the work with the best plan found so far."""
         self._halt.asked = True
 
-    def look_again(self) -> None:
-        """Work it out once more, from the beginning: after it was stopped."""
-        self._question = None
-        self.refresh()
+    @property
+    def can_look_longer(self) -> bool:
+        """Whether a better plan may be found."""
+        return self.study is not None and not self.is_late and not self.study.proved
+
+    def look_longer(self) -> None:
+        """Look for a better plan, several times as hard as the last time."""
+        if self.can_look_longer:
+            # What was stopped was not looked for as long as it was to be.
+            self._harder *= 1 if self.was_stopped else HARDER
+            self._look()
+            self.changed.emit()
 
     # -- what can be done ------------------------------------------------------------------------
 

@@ -64,7 +64,8 @@ class PiecesPage(Page):
         self.pieces.head.currentIndexChanged.connect(lambda at: self.scale.look_at(max(at, 0)))
         self.pieces.to_shelf.clicked.connect(lambda: self.tabs.setCurrentIndex(SHELF))
         self.plan.begun.connect(self._begun)
-        self.build.to_plan.clicked.connect(lambda: self.tabs.setCurrentIndex(PLAN))
+        self.build.empty.begun.connect(self._begun)
+        self.build.empty.to_plan.clicked.connect(lambda: self.tabs.setCurrentIndex(PLAN))
         self.build.panel.finished.connect(lambda: place.host.show_page("shape"))
         self.building.bench_button.clicked.connect(self.open_bench_view)
         self.building.delete_button.clicked.connect(self.flow.delete)
@@ -126,14 +127,15 @@ class PiecesPage(Page):
     def _show_cards(self) -> None:
         """Show beside the work what belongs to it."""
         index = self.tabs.currentIndex()
-        self.heads.setVisible(index != BUILD)
-        self.rules.setVisible(index != BUILD)
-        if index == BUILD:
+        builds = index == BUILD and self.flow.progress is not None
+        self.heads.setVisible(not builds)
+        self.rules.setVisible(not builds)
+        if builds:
             self.remarks.hide()
         else:
             self.remarks.refresh()
         for card in self._beside_build:
-            card.setVisible(index == BUILD and self.flow.progress is not None)
+            card.setVisible(builds)
 
     def _begun(self) -> None:
         """Turn to what was just begun."""
@@ -141,11 +143,14 @@ class PiecesPage(Page):
         first = next((each for each in builds if not each.is_cut and not each.is_finished), None)
         if first is not None:
             self.flow.choose(first.key)
+        if self.tabs.currentIndex() == BUILD:
+            self.build.go_on()
         self.tabs.setCurrentIndex(BUILD)
 
     def _show(self) -> None:
         self._show_cards()
-        self.print_button.setEnabled(self.case.study is not None)
+        builds = self.tabs.currentIndex() == BUILD and self.flow.log is not None
+        self.print_button.setEnabled(builds or self.case.study is not None)
 
     def _print(self) -> None:
         from taperlab.gui.paper.printing import print_sheet
@@ -155,9 +160,13 @@ class PiecesPage(Page):
     # -- what the window asks --------------------------------------------------------------------
 
     def sheet(self) -> Sheet | Sentence:
-        """The cutting plan on paper."""
+        """The cutting plan on paper; of the head that is built its own sheet."""
         from taperlab.gui.paper.pieces_sheet import pieces_sheet
+        from taperlab.shop.pieces.freezing import thawed
 
+        log = self.flow.log
+        if self.tabs.currentIndex() == BUILD and log is not None:
+            return pieces_sheet(thawed(log), self.place.document.bench)
         if self.case.study is None:
             return self.case.problem or Sentence("The plan is not worked out yet.")
         return pieces_sheet(self.case.study, self.place.document.bench)

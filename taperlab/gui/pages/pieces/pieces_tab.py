@@ -15,6 +15,7 @@ from taperlab.gui.table.grid import Grid
 from taperlab.gui.table.grid_model import EMPTY, GridCell, GridModel, GridRow, Heading
 from taperlab.shop.pieces.material import Fit
 from taperlab.shop.pieces.outcome import Piece
+from taperlab.shop.pieces.welding import weld_problems
 from taperlab.shop.pieces.words import cut_words, fit_words, piece_name, scale_words
 from taperlab.units.kinds import WEIGHT, System
 from taperlab.units.language import tr
@@ -164,6 +165,8 @@ class PiecesTab(QWidget):
         )
         self.bars = BarsView(case, tr("Where the pieces lie on the stock"))
         self.way = label("", wrap=True)
+        self.welds = Remark("warn")
+        self.welds.setContentsMargins(13, 0, 13, 2)
         self.problem = Remark("soft")
         self.which = label(tr("Pieces of"))
         self.top = QWidget()
@@ -177,7 +180,7 @@ class PiecesTab(QWidget):
         listed = Card(tr("Pieces"))
         listed.body.setContentsMargins(1, 1, 1, 6)
         self.way.setContentsMargins(13, 2, 13, 2)
-        listed.add((self.table, 1), self.way, None)
+        listed.add((self.table, 1), self.way, self.welds, None)
         self.work = QWidget()
         in_column((drawn, 2), (listed, 1), spacing=GAP, of=self.work)
         self.empty = Card(tr("Nothing to show yet"))
@@ -222,6 +225,7 @@ class PiecesTab(QWidget):
         high = self.table.sizeHint().height()
         self.table.setMaximumHeight(max(high, self.table.minimumSizeHint().height()))
         self._show_way()
+        self._show_welds()
         above = 0 if self.top.isHidden() else self.top.sizeHint().height()
         self.drawn.setMaximumHeight(self.bars.sizeHint().height() + above + px(8))
 
@@ -236,6 +240,19 @@ class PiecesTab(QWidget):
             said = f"{said} {capital(fit)}"
         self.way.setText(said)
         self.bars.show_bars(self._rows, str(row + 1))
+
+    def _show_welds(self) -> None:
+        """Name each joint that welds coatings of two families."""
+        found, read = self.case.study, self.case.place.read
+        problems: dict[int, Sentence] = {}
+        if found is not None and found.heads:
+            head = min(self.model.head, len(found.heads) - 1)
+            problems = weld_problems(found.heads[head].line, list(found.of_head(head)))
+        said = [
+            read(Sentence("Joint {number}: {problem}", number=number, problem=each))
+            for number, each in problems.items()
+        ]
+        self.welds.say("\n".join(said))
 
     def commit(self) -> None:
         """Take over what is being typed."""

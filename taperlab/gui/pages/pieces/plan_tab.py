@@ -43,7 +43,11 @@ class PlanTab(QWidget):
         self.cut = QPushButton(tr("Cut it"))
         self.cut.setDefault(True)
         self.cut.setToolTip(tr("Take what is cut off the stock, and put back what is left"))
-        self.again = Link(tr("Look longer"), tr("Work the plan out again"), case.look_again)
+        self.again = Link(
+            tr("Look longer"),
+            tr("Look for a better plan, several times as hard as before"),
+            case.look_longer,
+        )
         self.cut.clicked.connect(self._cut_it)
         self.plan = Card(tr("Cutting plan"))
         self.plan.body.setContentsMargins(1, 6, 1, 1)
@@ -104,7 +108,7 @@ class PlanTab(QWidget):
         self.bars.show_bars(rows)
         self.verdict.setText(read(verdict))
         set_role(self.verdict, "soft" if self.case.is_late else "")
-        self.again.setVisible(found is not None and self.case.was_stopped)
+        self.again.setVisible(self.case.can_look_longer)
         self._show_button()
 
     def _show_button(self) -> None:

@@ -1,0 +1,69 @@
+"""What lies on the scale while a head is built, and what to look at where it is far off."""
+
+from __future__ import annotations
+
+from taperlab.shop.pieces.build_words import has_loops_to_make
+from taperlab.shop.pieces.progress import Progress
+from taperlab.shop.pieces.tubes import tube_mass
+from taperlab.units.kinds import SMALL_WEIGHT
+from taperlab.units.sentence import Quantity, Sentence, Several, Value
+
+
+def scale_holds(progress: Progress, after: int) -> Sentence:
+    """What lies on the scale once so many are joined, and what does not."""
+    count = len(progress.pieces)
+    if after > count:
+        if has_loops_to_make(progress):
+            return Sentence("On the scale: the whole head, its loops on.")
+        return Sentence("On the scale: the whole head.")
+    numbers: list[Value] = [str(number) for number in range(1, after + 1)]
+    welds = sum(bool(each.overlap) for each in progress.build.joints[: after - 1])
+    values: dict[str, Value] = {"pieces": Several(tuple(numbers))}
+    if welds:
+        said = Sentence("On the scale: pieces {pieces}, joined. No loops, no tube.", **values)
+    else:
+        said = Sentence("On the scale: pieces {pieces}, joined. No loops.", **values)
+    if after < count and progress.build.pieces[after - 1].spare:
+        return Sentence(
+            "{said} The rod end of piece {last} is not bevelled yet.", said=said, last=after
+        )
+    return said
+
+
+def field_name(progress: Progress, after: int) -> Sentence:
+    """What is typed: what the scale reads then."""
+    if after > len(progress.pieces):
+        return Sentence("The finished head weighs")
+    return Sentence("After joint {number} the scale reads", number=after - 1)
+
+
+def look_first(progress: Progress) -> tuple[Sentence, ...]:
+    """What to look at first where the scale is far off, with what each weighs."""
+    build, found = progress.build, []
+    laps = [each.overlap for each in build.joints if each.overlap and not each.mass]
+    if laps:
+        found.append(_weighs(Sentence("a welding tube still on"), tube_mass(laps[0])))
+    for mass, words in (
+        (build.front, Sentence("a loop at the fly end")),
+        (build.rear, Sentence("a loop at the rod end")),
+    ):
+        if mass:
+            found.append(_weighs(words, mass))
+    for number, joint in enumerate(build.joints, start=1):
+        if joint.mass:
+            found.append(_weighs(Sentence("what joint {number} adds", number=number), joint.mass))
+            break
+    spares = [each for each in build.pieces if each.spare]
+    if spares:
+        found.append(_weighs(Sentence("a lap bevelled too early"), spares[0].spare))
+    trims = [each for each in progress.pieces if each.off]
+    if trims:
+        piece = trims[0]
+        words = Sentence("a piece that was not trimmed")
+        found.append(_weighs(words, piece.mass_without(0.0) - piece.mass))
+    found.append(Sentence("a piece from the wrong spool"))
+    return tuple(found)
+
+
+def _weighs(words: Sentence, mass: float) -> Sentence:
+    return Sentence("{what}, {mass}", what=words, mass=Quantity(SMALL_WEIGHT, mass))
