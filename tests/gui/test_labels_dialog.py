@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QDialog, QFileDialog
 from taperlab.edits.jobs import take_in_job
 from taperlab.files.native import read_bench
 from taperlab.gui.frame.window import Window
-from taperlab.gui.paper.labels.dialog import OWN, LabelsDialog, open_labels
+from taperlab.gui.paper.labels.dialog import OWN, LabelsDialog
 from taperlab.gui.paper.preview import PreviewDialog
 from taperlab.shipped import sample
 from taperlab.trade.label_grids import Paper
@@ -123,11 +123,16 @@ def test_labels_from_the_menu_to_paper(
     assert not dialog.isVisible()
 
     # A job may ask for its own label; and a page of before and after has a door in the menu.
-    open_labels(window.pages.current.place, window.document.bench.jobs[0])
+    window.show_page("jobs")
+    assert window.pages.current.job_in_hand() is window.document.bench.jobs[0]
+    window.menus.actions["labels"].trigger()
     again = open_dialog(window, LabelsDialog)
     assert again.what.currentText().startswith("Job 41")
     assert again.start.value() == kept.start
     again.close()
+    window.menus.actions["before_after"].trigger()
+    assert "begin it first" in status(window)
+    window.show_page("shape")
     window.menus.actions["before_after"].trigger()
     assert "begin a job of it, or cut it back" in status(window)
 

@@ -114,7 +114,7 @@ def test_a_version_from_keeping_to_bringing_back(make: Callable[..., Window]) ->
         model.index(0).data(Qt.ItemDataRole.AccessibleTextRole).endswith("1 version, folded away")
     )
     assert view.currentIndex().data() == "Weir"
-    at_end = QPoint(view.viewport().width() - 12, row_of(window, "Weir").y())
+    at_end = QPoint(view.viewport().width() - 12, row_of(window, "Weir").y() + 8)
     click(view.viewport(), at_end)
     assert listed(window) == ["Weir", "Version 1", "Pool"]
 

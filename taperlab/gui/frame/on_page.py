@@ -156,18 +156,20 @@ class OnPage:
 
     def preview_before_after(self) -> None:
         """Show what a job, or a cut-back, did to the current head, as it will be printed."""
-        from taperlab.gui.paper.customer_sheet import sheet_for_line
+        from taperlab.gui.paper.customer_sheet import customer_sheet, sheet_for_line
         from taperlab.gui.paper.printing import preview_sheet
 
         self._place.host.commit()
-        document = self._place.document
-        preview_sheet(self._place, sheet_for_line(document.bench, document.line))
+        document, job = self._place.document, self._pages.current.job_in_hand()
+        bench = document.bench
+        sheet = customer_sheet(bench, job) if job else sheet_for_line(bench, document.line)
+        preview_sheet(self._place, sheet)
 
     def print_labels(self) -> None:
         """Ask on what labels are printed, and print them."""
         from taperlab.gui.paper.labels.dialog import open_labels
 
-        open_labels(self._place)
+        open_labels(self._place, self._pages.current.job_in_hand())
 
     def _print_keys(self, groups: Sequence[HelpGroup]) -> None:
         from taperlab.gui.paper.keys_sheet import keys_sheet

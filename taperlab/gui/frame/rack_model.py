@@ -203,7 +203,7 @@ class RackModel(QAbstractListModel):
         if isinstance(thing, Version):
             was = self._document.as_it_was(thing)
             weight = WholeWeight((was.head or was).mass).text(system)
-            return next(filter(fits, (f"{thing.date} · {weight}",)), thing.date)
+            return next(filter(fits, (f"{thing.date} · {weight}",)), weight)
         if isinstance(thing, Rig):
             looped = looped_of(thing, self._document.bench)  # all else of it is not shown here
             if looped is None:

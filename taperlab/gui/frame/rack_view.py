@@ -78,9 +78,6 @@ class RackDelegate(QStyledItemDelegate):
         left = box.left() + SWATCH_WIDTH + 4
         row = theming.px(TEXT_ROW)
         kept = self._model.kept(line)
-        if kept is not None:
-            self._paint_fold(painter, box, kept)
-            box = box.adjusted(0, 0, -FOLD_WIDTH + 6, 0)
         room = QRect(left, box.top() + 4, box.right() - left - 6, row)
         weight = QFont.Weight.DemiBold if current else QFont.Weight.Normal
         face = theming.font(9.0, weight=weight)
@@ -95,10 +92,14 @@ class RackDelegate(QStyledItemDelegate):
         painter.setFont(theming.font(theming.SMALL))
         painter.setPen(QColor(t.soft))
         small = painter.fontMetrics()
+        room = room.translated(0, row)
+        if kept is not None:
+            self._paint_fold(painter, room, kept)
+            room = room.adjusted(0, 0, -FOLD_WIDTH + 6, 0)
         figures = self._model.figures(
             line, lambda text: small.horizontalAdvance(text) <= room.width()
         )
-        painter.drawText(room.translated(0, row), Qt.AlignmentFlag.AlignVCenter, figures)
+        painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, figures)
         painter.restore()
 
     def _paint_heading(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
@@ -119,10 +120,8 @@ class RackDelegate(QStyledItemDelegate):
         )
         painter.drawText(box, int(low | Qt.AlignmentFlag.AlignLeft), text)
 
-    def _paint_fold(self, painter: QPainter, box: QRect, kept: Kept) -> None:
-        painter.setFont(theming.font(theming.SMALL))
-        painter.setPen(QColor(self._theme.tokens.soft))
-        room = QRect(box.right() - FOLD_WIDTH, box.top() + 4, FOLD_WIDTH - 6, theming.px(TEXT_ROW))
+    def _paint_fold(self, painter: QPainter, room: QRect, kept: Kept) -> None:
+        """At the end of the small print, where a long name does not want the room."""
         middle = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight
         painter.drawText(room, int(middle), _fold_text(kept))
 
@@ -253,7 +252,8 @@ class RackView(QListView):
         kept = model.kept(row)
         if kept is None:
             return index, None
-        at_end = where.x() > self.visualRect(index).right() - FOLD_WIDTH
+        box = self.visualRect(index)
+        at_end = where.x() > box.right() - FOLD_WIDTH and where.y() > box.center().y()
         if thing is None or at_end:
             return index, self.fold if kept.is_open else self.unfold
         return index, None

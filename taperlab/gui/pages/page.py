@@ -18,6 +18,7 @@ from taperlab.units.sentence import Sentence
 
 if TYPE_CHECKING:
     from taperlab.gui.paper.layout.blocks import Sheet
+    from taperlab.model.job import Job
 
 
 class Page(QWidget):
@@ -80,6 +81,10 @@ class Page(QWidget):
 
     def current_bench_view(self) -> Callable[[], object] | None:
         """Shows one step of the work on the whole screen; None where there is no such step."""
+        return None
+
+    def job_in_hand(self) -> Job | None:
+        """The customer's job that is looked at, which labels and sheets are of; None elsewhere."""
         return None
 
     def sheet(self) -> Sheet | Sentence:

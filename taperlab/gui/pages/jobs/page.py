@@ -36,6 +36,7 @@ from taperlab.units.sentence import NOTHING, Sentence, counted
 
 if TYPE_CHECKING:
     from taperlab.gui.paper.layout.blocks import Sheet
+    from taperlab.model.job import Job
 
 
 class JobsPage(Page):
@@ -206,6 +207,10 @@ class JobsPage(Page):
         print_sheet(self.place, self.sheet())
 
     # -- what the window asks ------------------------------------------------------------------
+
+    def job_in_hand(self) -> Job | None:
+        """The job of this bench that is looked at."""
+        return self.case.job
 
     def sheet(self) -> Sheet | Sentence:
         """The head of the job in hand before and after; what to build where none was kept."""
