@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import argparse
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from taperlab.cli.asking import (
     Parser,
@@ -21,6 +23,9 @@ from taperlab.units.kinds import System
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence, Several, render
 
+if TYPE_CHECKING:
+    from taperlab.model.bench import Bench
+
 
 def parser_of(screen: Screen) -> Parser:
     """What the command takes."""
@@ -36,6 +41,19 @@ def parser_of(screen: Screen) -> Parser:
         "target", metavar="OUT", type=Path, help=tr("ends in .taperlab, .csv or .tsv")
     )
     add_line(parser)
+    parser.add_argument(
+        "--without-personal-data",
+        action="store_true",
+        help=tr("leave out what jobs say of people, all notes, and what is not known here"),
+    )
+    parser.add_argument(
+        "--keep-notes",
+        nargs="+",
+        metavar="WHAT",
+        choices=["bench", "lines", "rods", "versions", "others"],
+        default=[],
+        help=tr("with --without-personal-data: these notes stay"),
+    )
     add_units(parser)
     add_decimal(parser)
     return parser
@@ -49,6 +67,10 @@ def run(arguments: list[str], screen: Screen) -> int:
 
     as_bench = is_bench(asked.target)
     bench = bench_asked(asked, asked.source)
+    if asked.without_personal_data:
+        bench = _without_personal_data(bench, asked)
+    elif asked.keep_notes:
+        raise Refusal("--keep-notes: expected only with --without-personal-data")
     if as_bench:
         if asked.line is not None:
             raise Refusal("--line: a bench keeps all lines; expected only with .csv or .tsv")
@@ -67,3 +89,16 @@ def run(arguments: list[str], screen: Screen) -> int:
         )
         remark(render(less, System(asked.units)))
     return 0
+
+
+def _without_personal_data(bench: Bench, asked: argparse.Namespace) -> Bench:
+    """The bench as it may be given away; what was left out, and what is still named, is told."""
+    from taperlab.shop.personal import Notes, without_personal_data
+
+    source, target = asked.source, asked.target
+    if source.exists() and target.exists() and source.samefile(target):
+        raise Refusal("{file} is the bench itself; expected another name", file=target)
+    left_out = without_personal_data(bench, [Notes[each.upper()] for each in asked.keep_notes])
+    for each in (*left_out.said, *left_out.still):
+        remark(render(each, System(asked.units)).rstrip("."))
+    return left_out.bench

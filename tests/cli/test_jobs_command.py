@@ -128,3 +128,22 @@ def test_what_cannot_be_done_is_said_in_one_line(
 def test_every_state_can_be_asked_for(capsys: Capture, folder: Path) -> None:
     found = [told(capsys, str(folder), "--state", str(state))["jobs"] for state in JobState]
     assert list(map(len, found)) == [1, 0, 1, 0]
+
+
+def test_a_bench_is_converted_without_what_it_says_of_people(
+    capsys: Capture, tmp_path: Path
+) -> None:
+    source, target = shipped.sample("jobs.taperlab"), tmp_path / "given.taperlab"
+    options = ["--without-personal-data", "--keep-notes", "rods", "bench"]
+    assert run(["convert", str(source), str(target), *options], SCREEN) == 0
+    said = capsys.readouterr().err
+    assert "taperlab: Left out of 4 jobs: " in said
+    assert "“A-038” is still named: “Scandi head of A-038”." in said
+    before, after = read_bench(source), read_bench(target)
+    assert after.note == before.note
+    assert {each.customer for each in after.jobs} == {""}
+    assert "mill-pool customer" not in target.read_text(encoding="utf-8")
+    # Nothing is taken out of the bench itself.
+    assert run(["convert", str(target), str(target), *options], SCREEN) == 2
+    assert "the bench itself" in capsys.readouterr().err
+    assert run(["convert", str(source), str(target), "--keep-notes", "rods"], SCREEN) == 2

@@ -14,11 +14,13 @@ from taperlab.edits import jobs as edits
 from taperlab.edits import values as value_edits
 from taperlab.files import job_index
 from taperlab.files.native import read_bench, write_bench
+from taperlab.gui.dialogs.give_away import GiveAwayDialog
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.jobs import photographs
 from taperlab.gui.pages.jobs.page import JobsPage
 from taperlab.model.job import Job, JobState
 from taperlab.shipped import sample
+from taperlab.shop.personal import Notes, without_personal_data
 from taperlab.shop.steps import finish
 from tests.gui.hands import (
     CTRL,
@@ -247,3 +249,25 @@ def test_a_picture_beyond_all_measure_is_not_looked_at(
     monkeypatch.setattr(photographs, "MOST_PIXELS", 1_000_000)
     monkeypatch.setattr(photographs, "LARGEST", 10)
     assert not looked_at()
+
+
+def test_a_bench_is_exported_without_personal_data(
+    window: Window, folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    own, target = folder / "jobs.taperlab", tmp_path / "given.taperlab"
+    window.file_menu.open_path(own)
+    saved = own.read_bytes()
+    window.menus.actions["give_away"].trigger()
+    (dialog,) = (each for each in window.findChildren(GiveAwayDialog) if each.isVisible())
+    assert "A-038" in dialog.still.text()
+    dialog.ticks[Notes.RODS].click()
+    chosen = [str(own), str(target)]
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (chosen.pop(0), ""))
+    click(dialog.accept_button)
+    assert own.read_bytes() == saved
+    assert dialog.isVisible()
+    click(dialog.accept_button)
+    given = read_bench(target)
+    assert given == without_personal_data(window.document.bench, [Notes.RODS]).bench
+    assert "Customer 12" not in target.read_text(encoding="utf-8")
+    assert window.document.path == own

@@ -259,7 +259,15 @@ def test_what_is_said_of_edits(window: Window) -> None:
 
 
 OPENING = (
-    *("bench_note", "describe_line", "find_weight", "insert_stock", "keep_stock", "split_here"),
+    *(
+        "bench_note",
+        "give_away",
+        "describe_line",
+        "find_weight",
+        "insert_stock",
+        "keep_stock",
+        "split_here",
+    ),
     *(
         "begin_line",
         "bound_cell",

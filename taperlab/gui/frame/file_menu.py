@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QFileDialog, QMessageBox
 from taperlab.edits import lines as line_edits
 from taperlab.files.folders import home
 from taperlab.files.names import file_name
-from taperlab.files.native import SUFFIX, read_bench
+from taperlab.files.native import SUFFIX, read_bench, write_bench
 from taperlab.files.opening import Opened, reading, reading_table
 from taperlab.files.problem import FileProblem
 from taperlab.files.recovery import KEPT, LeftCopy
@@ -216,6 +216,29 @@ class FileMenu(QObject):
         if path is not None:
             is_svg = path.suffix.lower() == ".svg"
             self._write(path, plots.export_svg if is_svg else plots.export_png)
+
+    def choose_and_give_away(self) -> None:
+        """Ask what is left out, and write the bench without it to another file."""
+        from taperlab.gui.dialogs.give_away import GiveAwayDialog
+
+        self._place.host.commit()
+        GiveAwayDialog(self._place, self._give_away).open()
+
+    def _give_away(self, bench: Bench) -> bool:
+        here = self._place.document.path
+        name = f"{here.stem} {tr('to give away')}" if here is not None else tr("to give away")
+        start = str(Path(self._where()) / f"{file_name(name, 'bench')}{SUFFIX}")
+        title = tr("Export without personal data")
+        path = self._ask_where(title, start, {tr("Benches"): f"*{SUFFIX}"})
+        if path is None:
+            return False
+        if here is not None and path.exists() and path.samefile(here):
+            self._place.host.show_problem(
+                Sentence("{file} is the bench itself: export to another name.", file=path.name)
+            )
+            return False
+        self._write(path, lambda path: write_bench(bench, path))
+        return True
 
     def save(self) -> bool:
         """Save to the bench's file, asking for one if it has none."""

@@ -38,6 +38,7 @@ SAMPLES = (
     ("goals.taperlab", later("Heads with goals")),
     ("cut_back.taperlab", later("Cut-back half done")),
     ("measured_head.taperlab", later("A customer’s head on the scale")),
+    ("jobs.taperlab", later("Jobs of a spring")),
     ("build.taperlab", later("Head of pieces half built")),
 )
 
@@ -142,6 +143,8 @@ class Menus:
             tr("Export the plots as a p&icture…"),
             tr("E&xport the line…"),
         )
+        give = do.choose_and_give_away
+        given = tr("The bench without what its jobs and notes say of people, to another file")
         return [
             Item("new", tr("&New bench"), do.new_bench, Keys.New),
             Item("open", tr("&Open…"), do.choose_and_open, Keys.Open),
@@ -156,10 +159,11 @@ class Menus:
             Item("import", tr("Import a &line…"), do.choose_and_import, "Ctrl+I", csv),
             Item("export", write_line, do.choose_and_export, "Ctrl+E", table),
             Item("export_plots", save_plots, do.choose_and_export_plots, needs=Needs.PLOTS),
+            Item("give_away", tr("Export &without personal data…"), give, "", given),
             None,
             Item("print", tr("&Print…"), shown.print_sheet, Keys.Print, sheet),
             Item("preview", tr("Print pre&view…"), shown.preview_sheet),
-            Item("compare", tr("Compare on pape&r…"), shown.compare_on_paper, "", compare),
+            Item("compare", tr("Compar&e on paper…"), shown.compare_on_paper, "", compare),
             Item("before_after", before, shown.preview_before_after, "", after),
             Item("labels", tr("La&bels…"), shown.print_labels, "Ctrl+Shift+P", labels),
             None,
