@@ -44,6 +44,15 @@ class Theme(StrEnum):
     DARK = "dark"
 
 
+class SheetPaper(StrEnum):
+    """What sheets are printed on."""
+
+    USUAL = "usual"
+    """Letter where inches are used, A4 elsewhere."""
+    LETTER = "letter"
+    A4 = "a4"
+
+
 @dataclass(frozen=True, slots=True)
 class Preferences:
     """A person's choices.
@@ -52,7 +61,8 @@ class Preferences:
     ``head weight = all diameters``. sink_shown: whether the sink-rate plot is. head_only: whether
     the plots show heads without what is behind them. builds_to_steps: whether answers to goals are
     rounded to the steps of tape and micrometer. zoom: how large all is written, of what the
-    system asks for [%]. stills: whether films are shown as stills. recent_files: newest first.
+    system asks for [%]. paper: what sheets are printed on. stills: whether films are shown as
+    stills. recent_files: newest first.
     labels: what they are printed on, and how.
     jobs_folder: below which all benches' jobs are looked through; empty: none is.
     window_*: the window's own encoded state.
@@ -67,6 +77,7 @@ class Preferences:
     builds_to_steps: bool = True
     theme: Theme = Theme.SYSTEM
     zoom: int = 100
+    paper: SheetPaper = SheetPaper.USUAL
     stills: bool = False
     welcome_seen: bool = False
     recent_files: tuple[str, ...] = ()
@@ -125,6 +136,7 @@ _ENTRIES = (
     Entry("builds_to_steps", YES_OR_NO, key="answers_to_goals_are_rounded"),
     Entry("theme", choice(Theme)),
     Entry("zoom", Value(lambda found, where: round(_PERCENT.read(found, where)), int)),
+    Entry("paper", choice(SheetPaper)),
     Entry("stills", YES_OR_NO, key="stills_in_place_of_films"),
     Entry("welcome_seen", YES_OR_NO),
     Entry("recent_files", TEXTS),

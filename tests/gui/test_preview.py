@@ -9,7 +9,7 @@ from PySide6.QtCore import QSizeF, Qt
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QApplication, QDialog, QFileDialog
 
-from taperlab.files.preferences import Preferences, Theme
+from taperlab.files.preferences import Preferences, SheetPaper, Theme
 from taperlab.gui.frame.window import Window
 from taperlab.gui.paper import page_view
 from taperlab.gui.paper.layout.blocks import Paragraph, Sheet
@@ -57,6 +57,7 @@ def test_a_sheet_is_looked_at_page_by_page_and_goes_to_a_pdf(
     assert dialog.view.horizontalScrollBar().maximum() == 0
     # Other paper, other units: the sheet is laid out anew.
     choose(dialog.paper, dialog.paper.findData("a4"))
+    assert window.settings.preferences.paper is SheetPaper.A4  # and the next sheet is printed on it
     choose(dialog.units, dialog.units.findData(System.METRIC))
     settle()
     words = page_words(dialog.pages[0])

@@ -55,6 +55,28 @@ def hatch(painter: QPainter, rect: QRectF, colour: str, apart: float = 7.0) -> N
     )
 
 
+def hatch_inside(painter: QPainter, shape: QPolygonF, colour: str, apart: float = 7.0) -> None:
+    """Fill a shape with sloping lines that end at its edge: nothing needs to be clipped.
+
+    Pictures that are written as SVG are read without their clipping by some, Qt among them.
+    """
+    corners = shape.toList()
+    edges = list(zip(corners, (*corners[1:], corners[0]), strict=True))
+    # A sloping line is all places of one sum x + y.
+    sums = [each.x() + each.y() for each in corners]
+    painter.setPen(theming.pen(colour))
+    at = min(sums) + apart / 2.0
+    while at < max(sums):
+        met = []
+        for one, other in edges:
+            a, z = one.x() + one.y() - at, other.x() + other.y() - at
+            if (a < 0.0) != (z < 0.0):
+                met.append(one + (other - one) * (a / (a - z)))
+        met.sort(key=lambda place: place.x())
+        painter.drawLines([QLineF(p, q) for p, q in zip(met[::2], met[1::2], strict=False)])
+        at += apart
+
+
 def badge(
     painter: QPainter, centre: QPointF, letter: str, colour: str, under: str, ink: str
 ) -> None:

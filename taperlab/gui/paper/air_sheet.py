@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF
-from PySide6.QtGui import QImage, QPainter
+from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
+from PySide6.QtGui import QPainter
+from PySide6.QtSvg import QSvgRenderer
 
 from taperlab.gui.paper.layout.blocks import (
     Block,
@@ -63,8 +64,8 @@ def _told(one: TurnoverStudy) -> list[Block]:
     ]
 
 
-def air_sheet(found: AirStudy, films: tuple[Film, ...], picture: QImage) -> Sheet:
-    """The sheet of what is thrown. films: of the first, if there is one. picture: to scale."""
+def air_sheet(found: AirStudy, films: tuple[Film, ...], picture: bytes) -> Sheet:
+    """The sheet of what is thrown. films: of the first, if there is one. picture: as SVG."""
     one, name = found.first.study, found.first.name
     blocks: list[Block] = [HeadBlock(name, tr("In the air"), today()), _pictured(picture)]
     if one is not None:
@@ -111,15 +112,13 @@ def air_sheet(found: AirStudy, films: tuple[Film, ...], picture: QImage) -> Shee
     return Sheet(name, tuple(blocks), subject=tr("In the air"))
 
 
-def _pictured(picture: QImage) -> Painted:
-    """What the page draws, as large as it fits; of dots, since it moves on the screen."""
+def _pictured(picture: bytes) -> Painted:
+    """What the page draws, as large as it fits."""
+    drawn = QSvgRenderer(picture)
 
     def paint(painter: QPainter, room: QRectF, _system: System) -> None:
-        size = picture.deviceIndependentSize()
-        scale = min(room.width() / size.width(), room.height() / size.height())
-        wide, high = size.width() * scale, size.height() * scale
-        left = room.left() + (room.width() - wide) / 2.0
-        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
-        painter.drawImage(QRectF(left, room.top(), wide, high), picture)
+        size = QSizeF(drawn.defaultSize()).scaled(room.size(), Qt.AspectRatioMode.KeepAspectRatio)
+        left = room.left() + (room.width() - size.width()) / 2.0
+        drawn.render(painter, QRectF(QPointF(left, room.top()), size))
 
     return Painted(HEIGHT, paint)

@@ -10,6 +10,7 @@ from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut, QShowEvent
 from PySide6.QtWidgets import QComboBox, QDialog, QFileDialog, QPushButton, QWidget
 
 from taperlab.files.names import file_name
+from taperlab.files.preferences import SheetPaper
 from taperlab.files.problem import FileProblem
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.announce import announce
@@ -53,8 +54,8 @@ class PreviewDialog(QDialog):
             ((System.US, tr("feet, grains")), (System.METRIC, tr("metres, grams"))),
         )
         self.units.setCurrentIndex(self.units.findData(place.system))
-        usual = "letter" if place.system is System.US else "a4"
-        self.paper.setCurrentIndex(self.paper.findData(usual))
+        chosen = paper_for(place.settings.preferences.paper, place.system)
+        self.paper.setCurrentIndex(self.paper.findData(chosen))
         sizes: list[tuple[object, str]] = [(FIT_PAGE, tr("Fit page")), (FIT_WIDTH, tr("Fit width"))]
         sizes += [(each, f"{100.0 * each:.0f} %") for each in SIZES]
         self.size_shown = _choice(tr("Size"), sizes)
@@ -95,6 +96,7 @@ class PreviewDialog(QDialog):
 
     def _connect(self) -> None:
         self.paper.currentIndexChanged.connect(self._set_pages)
+        self.paper.activated.connect(self._keep_paper)
         self.units.currentIndexChanged.connect(self._set_pages)
         self.size_shown.currentIndexChanged.connect(self._show_page)
         self.thumbs.currentRowChanged.connect(self._show_page)
@@ -124,6 +126,9 @@ class PreviewDialog(QDialog):
     def paper_name(self) -> str:
         """The paper that is chosen: ``letter`` or ``a4``."""
         return str(self.paper.currentData())
+
+    def _keep_paper(self) -> None:
+        self.place.settings.remember(paper=SheetPaper(self.paper_name))
 
     def _set_pages(self) -> None:
         layout = page_layout(self.system, self.paper_name)
@@ -229,6 +234,13 @@ class PreviewDialog(QDialog):
             self._say(problem.sentence, role="bad")
             return
         self._say(Sentence("Saved the sheet as {file}", file=target.name))
+
+
+def paper_for(chosen: SheetPaper, system: System) -> str:
+    """The paper that a person chose, or what is usual where these units are."""
+    if chosen is not SheetPaper.USUAL:
+        return chosen.value
+    return "letter" if system is System.US else "a4"
 
 
 def _choice(name: str, entries: Sequence[tuple[object, str]]) -> QComboBox:

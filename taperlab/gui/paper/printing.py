@@ -9,7 +9,7 @@ from taperlab.gui.kit.host import Workplace
 from taperlab.gui.paper.layout.blocks import Sheet
 from taperlab.gui.paper.layout.pages import NotPrinted, page_layout, paint_sheet
 from taperlab.gui.paper.layout.said import plain
-from taperlab.gui.paper.preview import PreviewDialog
+from taperlab.gui.paper.preview import PreviewDialog, paper_for
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence
 
@@ -23,7 +23,8 @@ def print_sheet(place: Workplace, sheet: Sheet | Sentence) -> None:
         return
     sheet = _of_file(place, sheet)
     try:
-        sent = send_to_printer(place.host.parent_widget, sheet, place.system)
+        paper = paper_for(place.settings.preferences.paper, place.system)
+        sent = send_to_printer(place.host.parent_widget, sheet, place.system, paper)
     except NotPrinted as problem:
         place.host.show_problem(problem.sentence)
         return
@@ -39,9 +40,7 @@ def preview_sheet(place: Workplace, sheet: Sheet | Sentence) -> None:
     PreviewDialog(place, _of_file(place, sheet), send_to_printer).open()
 
 
-def send_to_printer(
-    parent: QWidget, sheet: Sheet, system: System, paper: str | None = None
-) -> bool:
+def send_to_printer(parent: QWidget, sheet: Sheet, system: System, paper: str) -> bool:
     """Ask for a printer and print; whether it was. Raises NotPrinted."""
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)
     printer.setPageLayout(page_layout(system, paper))

@@ -20,14 +20,16 @@ from taperlab.units.kinds import System
 from taperlab.units.language import tr
 
 
-def write_folder(found: RangeStudy, bench: Bench, folder: Path, system: System) -> Steps[int]:
+def write_folder(
+    found: RangeStudy, bench: Bench, folder: Path, system: System, paper: str | None = None
+) -> Steps[int]:
     """Write the sheet of the range, its table as CSV, and a build sheet for each member as PDF.
 
     Each member is judged on its own rod. Gives how many sheets there are. Raises FileProblem; what
     was written before stays.
     """
     make_folder(folder)
-    layout = page_layout(system)
+    layout = page_layout(system, paper)
     name = found.question.range.name
     stem = file_name(name, "range")
     write_text(folder / f"{stem}.csv", to_text(range_report.rows(found, system), ","))

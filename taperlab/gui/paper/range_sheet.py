@@ -18,8 +18,9 @@ from taperlab.gui.paper.layout.blocks import (
     Table,
     number,
 )
+from taperlab.gui.paper.layout.drawing import Drawing
 from taperlab.gui.paper.layout.said import InSystem
-from taperlab.gui.paper.parts import FOR_BUILDING, cautions_of, note_of, today
+from taperlab.gui.paper.parts import FOR_BUILDING, cautions_of, note_of, outline_of, today
 from taperlab.shop.range.member import MemberFigures
 from taperlab.shop.range.study import RangeStudy
 from taperlab.shop.range.words import (
@@ -44,6 +45,9 @@ from taperlab.units.sentence import (
 )
 from taperlab.units.show import show
 from taperlab.units.words import heading
+
+DRAWN = 8
+"""As many members are drawn; the table has them all."""
 
 
 def range_sheet(found: RangeStudy) -> Sheet:
@@ -80,6 +84,7 @@ def range_sheet(found: RangeStudy) -> Sheet:
     blocks: list[Block] = [
         HeadBlock(asked.name, tr("Range"), under),
         Paragraph(keeps),
+        _drawing(found),
         Table(columns, tuple(_row(each) for each in found.members)),
         Paragraph(rounded_words(found)),
         *notes,
@@ -88,6 +93,20 @@ def range_sheet(found: RangeStudy) -> Sheet:
         *cautions_of(FOR_BUILDING, warnings),
     ]
     return Sheet(asked.name, tuple(blocks), subject=tr("Range"))
+
+
+def _drawing(found: RangeStudy) -> Drawing:
+    """The members from their fly ends, to one scale; of many the first few."""
+    outlines = []
+    for each in found.members[:DRAWN]:
+        title = Sentence(
+            "{letter}: {length}, {weight}",
+            letter=each.letter,
+            length=Length(each.length),
+            weight=Weight(each.mass),
+        )
+        outlines.append(outline_of(each.line, title=title))
+    return Drawing(tuple(outlines))
 
 
 def _marked(value: float | None, kind: Kind) -> InSystem | str:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QBuffer, QByteArray, QSize, Qt
 from PySide6.QtGui import QColor, QImage, QKeyEvent, QPainter
+from PySide6.QtSvg import QSvgGenerator
 
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.painted import Painted
@@ -110,19 +111,37 @@ class AirDrawing(Painted):
 
     def picture(self, seconds: float, scale: float = 1.0, tokens: Tokens | None = None) -> QImage:
         """The drawing with its films at a time [s]; tokens: in other colours than usual."""
-        view = self._view(tokens)
         size = QSize(round(self.width() * scale), round(self.height() * scale))
         image = QImage(size, QImage.Format.Format_RGB32)
         image.setDevicePixelRatio(scale)
         image.fill(QColor((tokens or self.tokens).card))
+        painter = QPainter(image)
+        self._paint_all(painter, seconds, tokens)
+        painter.end()
+        return image
+
+    def vectors(self, seconds: float, tokens: Tokens) -> bytes:
+        """The same as lines and letters, an SVG picture that is as sharp on any paper."""
+        content = QByteArray()
+        buffer = QBuffer(content)
+        # Version 1.1 knows clipping.
+        maker = QSvgGenerator(QSvgGenerator.SvgVersion.Svg11)
+        maker.setOutputDevice(buffer)
+        maker.setSize(self.size())
+        maker.setViewBox(self.rect())
+        maker.setResolution(round(theming.PIXELS_AN_INCH))
+        painter = QPainter(maker)
+        self._paint_all(painter, seconds, tokens)
+        painter.end()
+        return bytes(content.data())
+
+    def _paint_all(self, painter: QPainter, seconds: float, tokens: Tokens | None) -> None:
+        view = self._view(tokens)
         if view is not None:
-            painter = QPainter(image)
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             painter.setFont(theming.font(SMALL))
             StillInk(view).paint(painter)
             self._films(view, seconds).paint(painter)
-            painter.end()
-        return image
 
     def sizeHint(self) -> QSize:
         """As on a usual screen."""

@@ -145,7 +145,7 @@ class AirPage(Page):
         if self.desk.study is None:
             return Sentence("There is nothing in the air to print.")
         films = tuple(each.film for each in self.desk.shots if each.film is not None)
-        picture = self.drawing.picture(self.player.seconds, 4.0, PAPER)
+        picture = self.drawing.vectors(self.player.seconds, PAPER)
         return air_sheet(self.desk.study, films, picture)
 
     def showEvent(self, event: QShowEvent) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from itertools import pairwise
 
 import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QRectF
@@ -13,7 +14,7 @@ from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.naming import Naming, around
 from taperlab.gui.kit.painted import LEFT, RIGHT, write
 from taperlab.gui.kit.range_bar import Range, paint_range
-from taperlab.gui.kit.signs import hatch
+from taperlab.gui.kit.signs import hatch_inside
 from taperlab.gui.kit.theme import IN_HAND, SMALL, pen
 from taperlab.gui.pages.air.desk import Shot
 from taperlab.gui.pages.air.scene import HEAD, Forward, Reach, ToScale
@@ -166,19 +167,11 @@ class StillInk:
         dash: tuple[float, ...] | None,
     ) -> None:
         """A loop behind; what of it would hang below the surface is dotted: it lies there."""
-        above = QRectF(0.0, 0.0, self._view.width, water)
-        for clip, how in (
-            (above, pen(self._view.tokens.accent, width, dash)),
-            (
-                QRectF(0.0, water, self._view.width, self._view.height - water),
-                pen(self._view.tokens.accent, 1.0, (1.0, 3.0)),
-            ),
-        ):
-            painter.save()
-            painter.setClipRect(clip)
-            painter.setPen(how)
-            painter.drawPolyline(line)
-            painter.restore()
+        accent = self._view.tokens.accent
+        looks = pen(accent, width, dash), pen(accent, 1.0, (1.0, 3.0))
+        for run, is_below in _parted(line, water):
+            painter.setPen(looks[is_below])
+            painter.drawPolyline(run)
 
     def _draw_launch(
         self,
@@ -267,10 +260,7 @@ class StillInk:
         )
         path = QPainterPath()
         path.addPolygon(slope)
-        painter.save()
-        painter.setClipPath(path)
-        hatch(painter, path.boundingRect(), tokens.bed, 9.0)
-        painter.restore()
+        hatch_inside(painter, slope, tokens.bed, 9.0)
         painter.setPen(pen(tokens.bed, 1.5))
         painter.drawPolyline(QPolygonF(slope.toList()[:4]))
         naming.take(path.boundingRect())
@@ -290,3 +280,21 @@ class StillInk:
         where = naming.place(self._view.size(text), centres)
         if where is not None:
             write(painter, text, where, colour or self._view.tokens.soft, LEFT)
+
+
+def _parted(line: QPolygonF, level: float) -> list[tuple[QPolygonF, bool]]:
+    """A line parted where it crosses a level [px], and whether each part lies below it."""
+    corners = line.toList()
+    if not corners:
+        return []
+    below = corners[0].y() > level
+    runs: list[tuple[list[QPointF], bool]] = [([corners[0]], below)]
+    for one, other in pairwise(corners):
+        if (other.y() > level) != below:
+            share = (level - one.y()) / (other.y() - one.y())
+            crossing = one + (other - one) * share
+            runs[-1][0].append(crossing)
+            below = not below
+            runs.append(([crossing], below))
+        runs[-1][0].append(other)
+    return [(QPolygonF(each), is_below) for each, is_below in runs]

@@ -128,6 +128,7 @@ class MakeRow(QWidget):
 
     def write_sheets(self, folder: Path) -> None:
         """Write a sheet for every member into a folder, beside the window."""
+        from taperlab.gui.paper.preview import paper_for
         from taperlab.gui.paper.range_folder import write_folder
 
         study, place = self._case.study_now(), self._case.place
@@ -144,6 +145,7 @@ class MakeRow(QWidget):
             place.document.bench,
             folder,
             self._case.system,
+            paper_for(place.settings.preferences.paper, place.system),
             done=lambda count: self._ended(
                 counted(
                     "{count} sheet in {folder}", "{count} sheets in {folder}", count, folder=folder

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+import threading
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Any
 
 from PySide6.QtGui import QFont, QFontMetricsF, QTextCharFormat, QTextLayout, QTextLine, QTextOption
@@ -48,16 +48,34 @@ class Letters:
         return _font(self)
 
 
-@lru_cache(maxsize=64)
+class _Known(threading.local):
+    """Typefaces and their measures, of each thread its own: Qt's are not to be shared.
+
+    Sheets of a whole range are written beside the window.
+    """
+
+    def __init__(self) -> None:
+        self.found: dict[Letters, tuple[QFont, QFontMetricsF]] = {}
+
+
+_known = _Known()
+
+
+def _both(letters: Letters) -> tuple[QFont, QFontMetricsF]:
+    found = _known.found.get(letters)
+    if found is None:
+        made = sheet_font(9.0, bold=letters.bold)
+        made.setPixelSize(round(letters.points * FINE))
+        found = _known.found[letters] = made, QFontMetricsF(made)
+    return found
+
+
 def _font(letters: Letters) -> QFont:
-    made = sheet_font(9.0, bold=letters.bold)
-    made.setPixelSize(round(letters.points * FINE))
-    return made
+    return _both(letters)[0]
 
 
-@lru_cache(maxsize=64)
 def _metrics(letters: Letters) -> QFontMetricsF:
-    return QFontMetricsF(_font(letters))
+    return _both(letters)[1]
 
 
 def sheet_font(points: float, *, bold: bool = False) -> QFont:

@@ -31,8 +31,8 @@ from taperlab.units.language import tr
 SIDE = 15.0
 """Room beside the ends, for loops."""
 
-HALF, HALF_OF_SEVERAL = 27.0, 20.0
-"""Half of how high the thickest place is drawn."""
+HALF, HALF_OF_ALL, HALF_AT_LEAST = 27.0, 60.0, 9.0
+"""Half of how high the thickest place is drawn: of one line, of several together, of any."""
 
 RADIUS = 8.0
 """Of the ring round a number."""
@@ -82,7 +82,8 @@ def drawing_strip(drawing: Drawing, width: float, read: Read) -> Strip | None:
         for diameter in (piece.front_diameter, piece.rear_diameter)
     )
     across = (width - 2.0 * SIDE) / max(last - first, 1e-9)
-    half = HALF if len(outlines) == 1 else HALF_OF_SEVERAL
+    several = min(20.0, max(HALF_AT_LEAST, HALF_OF_ALL / len(outlines)))
+    half = HALF if len(outlines) == 1 else several
     scale = _Scale(SIDE - first * across, across, half / max(thickest, 1e-12))
     marks: list[Mark] = []
     ends: list[tuple[float, float]] = []

@@ -19,7 +19,7 @@ from taperlab.gui.paper.layout.blocks import (
 from taperlab.gui.paper.layout.letters import Letters, TextLine, broken, longest_word
 from taperlab.gui.paper.layout.marks import GREY, HAIR, THIN, Box, Mark, frame, rule, words
 from taperlab.gui.paper.layout.said import Read
-from taperlab.gui.paper.layout.strips import Strip
+from taperlab.gui.paper.layout.strips import Strip, keeping
 
 BETWEEN, EDGE = 11.0, 3.0
 """Between two columns, and ahead of the first and behind the last."""
@@ -29,6 +29,9 @@ HEADING = 58.0
 
 REMARK = 110.0
 """As wide as what stands below a text asks to be."""
+
+SHORT = 6
+"""A table of so many rows stands on one page."""
 
 MOST_LINES = 24
 """A cell of more lines goes on in a row of its own below, so that no row is as high as a page."""
@@ -134,6 +137,8 @@ def table_strips(table: Table, width: float, read: Read) -> list[Strip]:
     for row in rows:
         strips += _row(row, columns, lefts, widths, width, heading, table.air)
     strips[:1] = [replace(each, gap=4.0) for each in strips[:1]]
+    if len(rows) <= SHORT:
+        strips = keeping(strips)
     if note := read(table.below):
         strips[-1:] = [replace(each, keeps=True) for each in strips[-1:]]
         lines = broken(note, Letters(NOTE), width)
