@@ -1032,6 +1032,7 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     jobs.drop_job: _of_job(),
     jobs.attach_photograph: _of_job(st.one_of(photographs, st.just(" "))),
     jobs.detach_photograph: _of_job(photographs),
+    jobs.rename_photographs: _of_bench(st.dictionaries(photographs, photographs, max_size=2)),
     piece_edits.want_heads: _of_line(st.integers(-1, 300)),
     piece_edits.set_rules: _of_bench(_wild(piece_rules())),
     build_edits.begin_builds: lambda draw, bench: (

@@ -62,8 +62,10 @@ def parser_of(screen: Screen) -> Parser:
 def run(arguments: list[str], screen: Screen) -> int:
     """Do what the arguments ask and give the exit status."""
     asked = parser_of(screen).parse_args(arguments)
+    from taperlab.edits.jobs import rename_photographs
     from taperlab.files.delimited import what_is_lost, write_line
     from taperlab.files.native import write_bench
+    from taperlab.files.photographs import names_from
 
     as_bench = is_bench(asked.target)
     bench = bench_asked(asked, asked.source)
@@ -74,7 +76,8 @@ def run(arguments: list[str], screen: Screen) -> int:
     if as_bench:
         if asked.line is not None:
             raise Refusal("--line: a bench keeps all lines; expected only with .csv or .tsv")
-        write_bench(bench, asked.target)
+        names = names_from(bench, asked.source, asked.target)
+        write_bench(rename_photographs(bench, names).bench, asked.target)
         return 0
     line = line_named(asked.line, bench, asked.source)
     write_line(line, asked.target, System(asked.units))

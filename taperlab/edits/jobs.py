@@ -5,6 +5,7 @@ Days are given by the caller, so that the same edit on the same bench gives the 
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 
@@ -138,6 +139,19 @@ def detach_photograph(bench: Bench, job: str, path: str) -> Edited:
     old = _find(bench, job)
     kept = tuple(each for each in old.photographs if each != path)
     return _with(bench, old, replace(old, photographs=kept), Sentence("Detach photograph"))
+
+
+def rename_photographs(bench: Bench, names: Mapping[str, str]) -> Edited:
+    """Let jobs name photographs otherwise, by what they were called: the bench lies elsewhere."""
+    jobs = tuple(
+        replace(
+            each,
+            photographs=tuple(dict.fromkeys(names.get(path) or path for path in each.photographs)),
+        )
+        for each in bench.jobs
+    )
+    after = bench if jobs == bench.jobs else replace(bench, jobs=jobs)
+    return Edited(after, Sentence("Name photographs from the new folder"))
 
 
 def _kept(bench: Bench, job: Job, name: str, today: date) -> tuple[Bench, str | None]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import os
 from pathlib import Path, PurePosixPath, PureWindowsPath
 
+from taperlab.model.bench import Bench
+
 LARGEST = 80_000_000
 """Bytes of a photograph that is looked at."""
 
@@ -42,6 +44,17 @@ def found_at(kept: str, bench: Path | None) -> Path | None:
     if bench is None or foreign or ".." in PurePosixPath(kept).parts:
         return None
     return bench.absolute().parent / path
+
+
+def names_from(bench: Bench, before: Path | None, after: Path) -> dict[str, str]:
+    """What photographs are called once a bench lies in another file, by what they are called."""
+    found = {}
+    for job in bench.jobs:
+        for kept in job.photographs:
+            path = found_at(kept, before)
+            if path is not None and (name := kept_as(path, after)) != kept:
+                found[kept] = name
+    return found
 
 
 def may_be_one(path: Path) -> bool:

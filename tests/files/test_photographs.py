@@ -4,7 +4,10 @@ from pathlib import Path
 
 import pytest
 
-from taperlab.files.photographs import found_at, kept_as
+from taperlab.edits.jobs import rename_photographs
+from taperlab.files.photographs import found_at, kept_as, names_from
+from taperlab.model.bench import Bench
+from taperlab.model.job import Job
 
 
 def test_what_lies_below_the_bench_moves_with_it(tmp_path: Path) -> None:
@@ -31,3 +34,21 @@ def test_what_leads_astray_is_nowhere(kept: str, tmp_path: Path) -> None:
 
 def test_a_bench_without_a_file_has_nothing_below_it() -> None:
     assert found_at("before.jpg", None) is None
+
+
+def test_a_bench_that_is_saved_elsewhere_names_them_from_there(tmp_path: Path) -> None:
+    bench = Bench(jobs=(Job("job-1", photographs=("pictures/one.jpg", "two.jpg")),))
+    old, new = tmp_path / "a" / "bench.taperlab", tmp_path / "a" / "pictures" / "b.taperlab"
+    names = names_from(bench, old, new)
+    assert names == {
+        "pictures/one.jpg": "one.jpg",
+        "two.jpg": (tmp_path / "a" / "two.jpg").as_posix(),
+    }
+    moved = rename_photographs(bench, names).bench
+    for was, now in zip(bench.jobs[0].photographs, moved.jobs[0].photographs, strict=True):
+        assert found_at(now, new) == found_at(was, old)
+    assert rename_photographs(moved, names_from(moved, new, old)).bench == bench
+    assert names_from(bench, old, old.with_name("other.taperlab")) == {}
+    # One that has no file yet names them in full, and by its folder once it has.
+    whole = Bench(jobs=(Job("job-1", photographs=((tmp_path / "a" / "x.jpg").as_posix(),)),))
+    assert list(names_from(whole, None, old).values()) == ["x.jpg"]

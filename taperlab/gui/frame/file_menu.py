@@ -11,10 +11,12 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QFileDialog, QMessageBox
 
 from taperlab.edits import lines as line_edits
+from taperlab.edits.jobs import rename_photographs
 from taperlab.files.folders import home
 from taperlab.files.names import file_name
 from taperlab.files.native import SUFFIX, read_bench, write_bench
 from taperlab.files.opening import Opened, reading, reading_table
+from taperlab.files.photographs import names_from
 from taperlab.files.problem import FileProblem
 from taperlab.files.recovery import KEPT, LeftCopy
 from taperlab.files.standing import Standing, when
@@ -249,6 +251,17 @@ class FileMenu(QObject):
         return self._save_to(path)
 
     def _save_to(self, path: Path) -> bool:
+        """Save to a file; photographs of jobs are named from where that lies."""
+        document = self._place.document
+        names = names_from(document.bench, document.path, path)
+        if names:
+            document.apply(rename_photographs, names)
+        saved = self._saved_to(path)
+        if names and not saved:
+            document.undo_stack.undo()
+        return saved
+
+    def _saved_to(self, path: Path) -> bool:
         saved = self._file.save(path)
         if isinstance(saved, Standing):
             answer = self._ask_about_change(saved)

@@ -126,9 +126,10 @@ def found(jobs: Iterable[Listed], wanted: Wanted) -> tuple[Listed, ...]:
 
 def folded(text: str) -> str:
     """A text as it is looked for: without capitals, accents and needless blanks."""
-    parted = unicodedata.normalize("NFKD", text)
-    plain = "".join(each for each in parted if not unicodedata.combining(each))
-    return " ".join(plain.casefold().split())
+    if not text.isascii():
+        parted = unicodedata.normalize("NFKD", text)
+        text = "".join(each for each in parted if not unicodedata.combining(each))
+    return " ".join(text.casefold().split())
 
 
 def _head_mass(line: Line) -> float | None:

@@ -26,7 +26,7 @@ from taperlab.units.sentence import NOTHING, Sentence
 
 LANE = "jobs"
 
-MOST_SHOWN = 500
+MOST_SHOWN = 200
 """Jobs in the table: whoever has more looks for something."""
 
 MOST_WEIGHED = 5_000
@@ -69,7 +69,9 @@ class JobsCase(QObject):
         self._name: Name | None = None
         self._weighed = Weighed()
         self._every: tuple[Listed, ...] = ()
+        self._path: Path | None = None
         watch.follow(self.refresh)
+        place.document.file_changed.connect(self._file_changed)
 
     def follow(self, refresh: Callable[[], None]) -> None:
         """Call this now, and whenever something changes."""
@@ -106,28 +108,35 @@ class JobsCase(QObject):
 
     def refresh(self) -> None:
         """List what is there now; the job in hand stays so, found or not."""
-        path = self.place.document.path
+        path = self._path = self.place.document.path
         if self._weighed.count > MOST_WEIGHED:
             self._weighed = Weighed()
         own = jobs_of(self.bench, path, self._weighed)
         others = self.below.jobs if self.below is not None else ()
         here = path.absolute() if path is not None else None
         self._every = (*own, *(each for each in others if each.file != here))
-        shown = found(self._every, self.wanted)
-        self.count = len(shown)
-        self.listed = shown[:MOST_SHOWN]
+        self._list()
         if self.in_hand is None:
             self._take_likely()
         self.changed.emit()
+
+    def _list(self) -> None:
+        shown = found(self._every, self.wanted)
+        self.count = len(shown)
+        self.listed = shown[:MOST_SHOWN]
+
+    def _file_changed(self) -> None:
+        if self.place.document.path != self._path:
+            self.refresh()
 
     def look_for(self, wanted: Wanted) -> None:
         """List what is looked for, and take the first of it in hand."""
         if wanted != self.wanted:
             self.wanted = wanted
-            self.refresh()
+            self._list()
             if self.row < 0:
                 self._take_likely()
-                self.changed.emit()
+            self.changed.emit()
 
     def _take_likely(self) -> None:
         """Take in hand what one is at: the job in work, else the first of the list."""

@@ -10,7 +10,8 @@ from taperlab.gui.kit.text_fields import NoteField
 from taperlab.gui.kit.theme import SMALL
 from taperlab.gui.kit.widgets import NONE, Card, caption, in_column, label
 from taperlab.gui.pages.jobs.case import JobsCase
-from taperlab.model.job import JobState
+from taperlab.model.bench import Bench
+from taperlab.model.job import Job, JobState
 from taperlab.shop.jobs.before_after import ROWS, BeforeAfter, before_after
 from taperlab.shop.jobs.listing import Listed
 from taperlab.units.language import tr
@@ -24,6 +25,7 @@ class FiguresCard(Card):
         super().__init__(tr("Before and after"), spacing=6)
         self._case = case
         self._shown: object = None
+        self._worked_out: tuple[Bench, Job, BeforeAfter] | None = None
         self.table = QWidget()
         grid = QGridLayout(self.table)
         grid.setContentsMargins(0, 0, 0, 2)
@@ -56,7 +58,7 @@ class FiguresCard(Card):
             self.hide()
             self._shown = None
             return
-        known = before_after(self._case.bench, job) if job is not None else _of_weights(listed)
+        known = self._known(job) if job is not None else _of_weights(listed)
         names = tr("Before"), tr("After") if known.is_after else tr("Now")
         for head, text in zip(self._heads, names, strict=True):
             head.setText(text)
@@ -74,6 +76,14 @@ class FiguresCard(Card):
         anew, self._shown = shown != self._shown, shown
         self.cast.show_text(listed.job.cast, anew=anew)
         self.cast.setReadOnly(job is None)
+
+    def _known(self, job: Job) -> BeforeAfter:
+        """The figures of a job of this bench, worked out once for each bench."""
+        bench = self._case.bench
+        last = self._worked_out
+        if last is None or last[0] is not bench or last[1] is not job:
+            last = self._worked_out = bench, job, before_after(bench, job)
+        return last[2]
 
     def commit(self) -> None:
         """Take over what is being typed."""

@@ -105,7 +105,9 @@ class PhotographsCard(Card):
         if listed is None:
             self._asked = None
             return
-        asked = tuple((kept, found_at(kept, listed.file)) for kept in listed.job.photographs)
+        # Of the bench in hand, as it is saved by now.
+        file = listed.file if job is None else self._case.place.document.path
+        asked = tuple((kept, found_at(kept, file)) for kept in listed.job.photographs)
         if asked == self._asked:
             return
         self._asked, self._images = asked, {}
