@@ -11,12 +11,10 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QFileDialog, QMessageBox
 
 from taperlab.edits import lines as line_edits
-from taperlab.edits.jobs import rename_photographs
 from taperlab.files.folders import home
 from taperlab.files.names import file_name
 from taperlab.files.native import SUFFIX, read_bench, write_bench
 from taperlab.files.opening import Opened, reading, reading_table
-from taperlab.files.photographs import names_from
 from taperlab.files.problem import FileProblem
 from taperlab.files.recovery import KEPT, LeftCopy
 from taperlab.files.standing import Standing, when
@@ -253,6 +251,12 @@ class FileMenu(QObject):
     def _save_to(self, path: Path) -> bool:
         """Save to a file; photographs of jobs are named from where that lies."""
         document = self._place.document
+        if path == document.path or not document.bench.jobs:
+            return self._saved_to(path)
+        # Loaded with the first job that is saved elsewhere: no start needs them.
+        from taperlab.edits.jobs import rename_photographs
+        from taperlab.files.photographs import names_from
+
         names = names_from(document.bench, document.path, path)
         if names:
             document.apply(rename_photographs, names)
