@@ -11,7 +11,8 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from PySide6.QtGui import QImage
+from PySide6.QtCore import QMarginsF
+from PySide6.QtGui import QImage, QPageLayout, QPageSize
 from PySide6.QtWidgets import QApplication
 
 from taperlab.gui.paper.export import write_pdf
@@ -314,6 +315,24 @@ def test_the_rule_is_as_long_on_paper_as_it_says(tmp_path: Path) -> None:
             ).split()
         ]
         assert max(runs) / dots * 25.4 == pytest.approx(millimetres, abs=0.2)
+
+
+def test_a_printer_may_have_other_paper_and_lay_it_across() -> None:
+    table = b.Table(
+        (b.Column("A"), b.number("Length", points=b.FIGURE), b.Column("reads")),
+        tuple((f"no{i}", "13 ft 6 1/2 in", b.WriteIn()) for i in range(30)),
+    )
+    counts = []
+    for way in (QPageLayout.Orientation.Portrait, QPageLayout.Orientation.Landscape):
+        small = QPageSize(QPageSize.PageSizeId.A5)
+        layout = QPageLayout(small, way, QMarginsF(5, 5, 5, 5), QPageLayout.Unit.Millimeter)
+        room = printed(layout)
+        assert (room.width() > room.height()) == (way is QPageLayout.Orientation.Landscape)
+        pages = pages_of(b.Sheet("s", (table,)), layout, System.US, "")
+        for page in pages:
+            assert outside(page.marks, room.width(), room.height()) == []
+        counts.append(len(pages))
+    assert counts[1] > counts[0]
 
 
 def test_margins_are_wide_enough_for_any_printer() -> None:

@@ -114,9 +114,9 @@ def air_sheet(found: AirStudy, films: tuple[Film, ...], picture: bytes) -> Sheet
 
 def _pictured(picture: bytes) -> Painted:
     """What the page draws, as large as it fits."""
-    drawn = QSvgRenderer(picture)
 
     def paint(painter: QPainter, room: QRectF, _system: System) -> None:
+        drawn = QSvgRenderer(picture)
         size = QSizeF(drawn.defaultSize()).scaled(room.size(), Qt.AspectRatioMode.KeepAspectRatio)
         left = room.left() + (room.width() - size.width()) / 2.0
         drawn.render(painter, QRectF(QPointF(left, room.top()), size))

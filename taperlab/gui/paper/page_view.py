@@ -9,7 +9,6 @@ from PySide6.QtGui import (
     QColor,
     QIcon,
     QPageLayout,
-    QPageSize,
     QPainter,
     QPaintEvent,
     QPixmap,
@@ -47,7 +46,7 @@ def true_scale(screen: QScreen | None) -> tuple[float, bool]:
 
 def paint_page(painter: QPainter, page: Page, layout: QPageLayout) -> None:
     """Draw a page, paper and all, with a painter that counts in points."""
-    size = layout.pageSize().size(QPageSize.Unit.Point)
+    size = layout.fullRect(QPageLayout.Unit.Point)
     painter.fillRect(QRectF(0.0, 0.0, size.width(), size.height()), QColor("#FFFFFF"))
     room = printed(layout)
     painter.save()
@@ -76,8 +75,8 @@ class _Paper(QWidget):
         """The paper at its scale [px]."""
         if self.page_layout is None:
             return QSize(1, 1)
-        size = self.page_layout.pageSize().size(QPageSize.Unit.Point) * self.scale
-        return QSize(round(size.width()), round(size.height()))
+        paper = self.page_layout.fullRect(QPageLayout.Unit.Point)
+        return QSize(round(paper.width() * self.scale), round(paper.height() * self.scale))
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Draw the page in the middle, with an edge that is seen on any ground."""
@@ -157,7 +156,7 @@ class Thumbnails(QListWidget):
         chosen = min(max(self.currentRow(), 0), len(pages) - 1)
         self.blockSignals(True)
         self.clear()
-        paper = layout.pageSize().size(QPageSize.Unit.Point)
+        paper = layout.fullRect(QPageLayout.Unit.Point)
         wide = theming.px(THUMB)
         high = round(wide * paper.height() / paper.width())
         self.setIconSize(QSize(wide, high))

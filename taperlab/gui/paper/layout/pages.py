@@ -70,7 +70,7 @@ def pages_of(
 def printed(layout: QPageLayout) -> QRectF:
     """What of the paper may be printed on [points], from the paper's left top."""
     points = QPageLayout.Unit.Point
-    paper = layout.pageSize().size(QPageSize.Unit.Point)
+    paper = layout.fullRect(points)  # as it lies
     margins = layout.margins(points)
     least = MARGIN_MM * MM
     left, top = max(margins.left(), least), max(margins.top(), least)
