@@ -64,7 +64,7 @@ def _native(content: bytes) -> object:
 def _small_benches() -> list[bytes]:
     """Of each sample only what makes a small file: much of it, once."""
     found = []
-    for name in ("scandi", "measured_head", "cut_back"):
+    for name in ("scandi", "measured_head", "cut_back", "build"):
         document = json.loads(shipped.sample(f"{name}.taperlab").read_bytes())
         for key in ("lines", "rods", "stock", "measurements", "cut_backs"):
             if key in document:
@@ -73,6 +73,8 @@ def _small_benches() -> list[bytes]:
             line["segments"] = line["segments"][:2]
             if "joints" in line:
                 line["joints"] = line["joints"][:1]
+        for one in document.get("builds", ()):
+            one["pieces"], one["joints"] = one["pieces"][:2], one["joints"][:1]
         for one in document.get("measurements", ()):
             one["stations"] = one["stations"][:2]
         found.append(json.dumps(document).encode())

@@ -481,6 +481,8 @@ QPushButton:focus {{ border: 2px solid {t.accent}; padding: {less(5)} {less(12)}
 QPushButton:disabled {{ color: {t.soft}; }}
 QPushButton:default {{ background: {t.accent}; color: {t.accent_ink}; border-color: {t.accent}; }}
 QPushButton:default:focus {{ border: 2px solid {t.ink}; }}
+QPushButton:default:disabled {{ background: {t.card}; color: {t.soft};
+  border: 1px dashed {t.field}; }}
 QDialogButtonBox, QMessageBox {{ dialogbuttonbox-buttons-have-icons: 0; }}
 QToolButton {{ background: transparent; color: {t.ink}; border: 2px solid transparent;
     border-radius: 6px; padding: 2px 6px; }}

@@ -62,6 +62,7 @@ def _joints(progress: Progress) -> list[Row]:
     for number in range(1, len(log.pieces)):
         after = number + 1
         is_made = number <= len(log.joints)
+        may_change = is_made and not log.is_finished
         title = joint_name(number)
         details = []
         state = State.DONE if is_made else State.LATER
@@ -84,7 +85,7 @@ def _joints(progress: Progress) -> list[Row]:
                     details.append(
                         Sentence("{off} off piece {piece}", piece=index + 1, off=OnTape(off))
                     )
-        rows.append(Row(state, title, _listed(details), step=number - 1 if is_made else None))
+        rows.append(Row(state, title, _listed(details), step=number - 1 if may_change else None))
     return rows
 
 

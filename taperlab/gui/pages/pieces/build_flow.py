@@ -66,11 +66,23 @@ class BuildFlow(QObject):
         waits = (each for each in builds if not each.is_finished)
         return chosen or next(waits, None) or next(iter(builds), None)
 
+    @property
+    def is_in_work(self) -> bool:
+        """Whether a head is begun and not finished."""
+        return any(not each.is_finished for each in self.builds)
+
     def choose(self, key: str) -> None:
         """Look at another head."""
         if key != self._chosen:
             self._chosen, self.again = key, None
             self.refresh()
+
+    def forget(self) -> None:
+        """Another bench was put up: what was chosen and typed was of the one before."""
+        self._chosen, self.again = "", None
+        for each in (self._typed, self._unweighed, self._balance):
+            each.clear()
+        self.refresh()
 
     def refresh(self) -> None:
         """Work out how far the head is, where anything of it is another."""

@@ -35,6 +35,7 @@ from taperlab.shop.errors import WeightError
 from taperlab.shop.pieces.as_made import segments_of
 from taperlab.shop.pieces.build_rail import rows_of
 from taperlab.shop.pieces.progress import Act, Progress
+from taperlab.shop.pieces.welding import weld_problems
 from taperlab.units.kinds import WEIGHT
 from taperlab.units.language import tr
 from taperlab.units.sentence import NOTHING, OnTape, Sentence, Weight
@@ -252,6 +253,7 @@ def drawn_pieces(progress: Progress) -> tuple[list[DrawnPiece], list[float]]:
     now = {due.index} if due.act in (Act.TRIM, Act.JOIN) else set()
     if due.act is Act.JOIN and not on:
         now = {0, 1}
+    warned = weld_problems(progress.log.head, progress.pieces)
     laps = [each.overlap for each in progress.build.joints if each.overlap]
     pieces = [
         DrawnPiece(
@@ -259,6 +261,7 @@ def drawn_pieces(progress: Progress) -> tuple[list[DrawnPiece], list[float]]:
             progress.build.joints[at - 1].overlap if at else 0.0,
             is_on=at < on,
             is_now=at in now,
+            warned=at in warned,
         )
         for at in range(len(progress.pieces))
     ]

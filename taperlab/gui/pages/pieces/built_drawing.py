@@ -26,13 +26,15 @@ SIDE, LOOP = 22.0, 13.0
 class DrawnPiece:
     """A piece: its sections from its own front; stiff: what of it the joint ahead makes stiff [m].
 
-    is_on: whether it is joined, or lies there first; is_now: whether it is worked on now.
+    is_on: whether it is joined, or lies there first; is_now: whether it is worked on now; warned:
+    whether the joint ahead welds what is not known to weld.
     """
 
     sections: tuple[Segment, ...]
     stiff: float = 0.0
     is_on: bool = False
     is_now: bool = False
+    warned: bool = False
 
     @property
     def length(self) -> float:
@@ -150,9 +152,10 @@ class BuiltDrawing(Painted):
         painter.save()
         painter.setClipRect(box)
         painter.fillRect(box, QColor(tokens.card))
-        hatch(painter, box, tokens.ink, 5.0)
+        colour = tokens.warn if piece.warned else tokens.ink
+        hatch(painter, box, colour, 5.0)
         painter.restore()
-        painter.setPen(pen(tokens.ink, 1.0, None if piece.is_on else (2.0, 2.0)))
+        painter.setPen(pen(colour, 1.0, None if piece.is_on and not piece.warned else (2.0, 2.0)))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRect(box)
         if self._plain:

@@ -28,6 +28,7 @@ from taperlab.gui.pages.pieces.case import LANE, PiecesCase
 from taperlab.gui.pages.pieces.pieces_tab import PiecesTab
 from taperlab.gui.pages.pieces.plan_tab import PlanTab
 from taperlab.gui.pages.pieces.shelf_tab import ShelfTab
+from taperlab.gui.state.document import Change, Reason
 from taperlab.gui.table.grid import Grid
 from taperlab.shop.pieces.remarks import remarks
 from taperlab.units.finding import Finding
@@ -70,8 +71,8 @@ class PiecesPage(Page):
         self.building.bench_button.clicked.connect(self.open_bench_view)
         self.building.delete_button.clicked.connect(self.flow.delete)
         self.flow.changed.connect(self._show_cards)
-        # Work that was begun goes on.
-        start = BUILD if any(not each.is_finished for each in self.flow.builds) else PIECES
+        self.watch.changed.connect(self._bench_changed)
+        start = BUILD if self.flow.is_in_work else PIECES
         self._turn(start)
         self.tabs.setCurrentIndex(start)
         case.follow(self._show)
@@ -136,6 +137,13 @@ class PiecesPage(Page):
             self.remarks.refresh()
         for card in self._beside_build:
             card.setVisible(builds)
+
+    def _bench_changed(self, change: Change) -> None:
+        """Another bench was put up: work that was begun there goes on."""
+        if change.reason is Reason.LOAD:
+            self.flow.forget()
+            if self.flow.is_in_work:
+                self.tabs.setCurrentIndex(BUILD)
 
     def _begun(self) -> None:
         """Turn to what was just begun."""
