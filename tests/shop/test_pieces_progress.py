@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 import pytest
+from hypothesis import HealthCheck, given, settings
 
 from taperlab.edits import builds as edits
 from taperlab.edits.pieces import set_rules, want_heads
@@ -38,6 +39,7 @@ from taperlab.shop.rail import State
 from taperlab.trade.styles import read_ratio
 from tests.edits.test_edit_builds import HEAD, LAP, SHELF, begun
 from tests.looped import FOOT, GRAIN, INCH
+from tests.strategies import benches
 
 KEY = "build-1"
 RULES = Rules(overlap=LAP, spare=2.0 * INCH)
@@ -485,3 +487,26 @@ def test_a_weld_of_two_coatings_is_warned_of_at_its_joint() -> None:
     assert set(weld_problems(log.head, lying_pieces(replace(log, pieces=untold + pieces[1:])))) == {
         2
     }
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(benches(least_lines=1, least_rows=1))
+def test_any_build_of_any_bench_is_told_of(bench: Bench) -> None:
+    """Whatever a file may hold of a build, all of it can be told and the line be made."""
+    for log in bench.builds:
+        for weighs in (True, False):
+            progress = progress_of(log, bench.stock, bench.chosen_rod, weighs_stock=weighs)
+            said = [
+                *(row.title for row in rows_of(progress)),
+                words_of(progress).lead,
+                words_of(progress, balance=True).lead,
+                bench_words(progress, progress.due.after).lead,
+                *look_first(progress),
+                *(scale_holds(progress, each.after) for each in progress.points),
+            ]
+            assert all(str(each) for each in said)
+            assert all(math.isfinite(each.mass + each.reach) for each in progress.points)
+            assert line_as_built(progress).segments
+            assert len(compared(progress)) == len(log.pieces)
+            batches_told(progress)
+        thawed(log)

@@ -6,13 +6,18 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from taperlab.edits.edited import Refused
 from taperlab.edits.stock import scaled
 from taperlab.model.line import ONE_EXTRUSION, Joint, JointKind, Line
 from taperlab.model.segment import Part, Segment
+from taperlab.model.stock import Stock
 from taperlab.shop.pieces.as_built import DETERMINED
 from taperlab.shop.pieces.building import PIECE, UNWEIGHED, causes, effects
 from taperlab.shop.pieces.lying import Lying
 from taperlab.shop.pieces.progress import Progress
+
+_MOST = 5.0
+"""No batch is so many times as heavy as it was believed: readings that say so are wrong."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +53,8 @@ def line_as_built(progress: Progress) -> Line:
     joints: list[Joint] = []
     for at in range(len(progress.pieces)):
         mine = segments_of(progress, at)
+        if not mine:
+            continue
         if segments:
             joints.append(_joint(progress, at))
         joints += [ONE_EXTRUSION] * (len(mine) - 1)
@@ -91,8 +98,7 @@ def _off(progress: Progress, at: int) -> float:
 def segments_of(progress: Progress, at: int) -> list[Segment]:
     """The share of the head that a piece is, from 0, section by section from its own front."""
     piece = progress.pieces[at]
-    heavy = piece.log.heavier * heavier(progress, at)
-    material = scaled(piece.log.material, heavy) if heavy != 1.0 else piece.log.material
+    material = _believed(piece.log.material, piece.log.heavier * heavier(progress, at))
     whole = material.whole_length
     begin = piece.ends[0].added
     end = whole - _off(progress, at) - piece.ends[1].added
@@ -105,6 +111,14 @@ def segments_of(progress: Progress, at: int) -> list[Segment]:
             for each in reversed(cut)
         ]
     return [replace(each, part=_part(progress, piece, cut, i)) for i, each in enumerate(cut)]
+
+
+def _believed(material: Stock, heavy: float) -> Stock:
+    """A material so many times as heavy, as far as any material can be."""
+    try:
+        return scaled(material, min(max(heavy, 1.0 / _MOST), _MOST))
+    except Refused:
+        return material
 
 
 def _part(progress: Progress, piece: Lying, cut: list[Segment], index: int) -> Part:

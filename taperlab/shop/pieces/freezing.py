@@ -85,7 +85,7 @@ def thawed(log: HeadBuild) -> PiecesStudy:
     for each in lying_pieces(replace(log, joints=())):
         masses = masses_of(each.along, *each.ends)
         piece = each.log
-        rear = replace(each.ends[1], spare=piece.spare)
+        rear = replace(each.ends[1], spare=each.spare)
         pieces.append(
             Piece(
                 0,
@@ -99,7 +99,7 @@ def thawed(log: HeadBuild) -> PiecesStudy:
                 each.cut,
                 each.cut - sum(end.added for end in (each.ends[0], rear)),
                 masses.cut,
-                each.mass_without(piece.spare),
+                each.mass_without(each.spare),
                 0.0,
                 0.0,
                 Fit.GOOD,

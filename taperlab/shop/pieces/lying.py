@@ -5,17 +5,23 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+import numpy as np
+
 from taperlab.edits.builds import joined
 from taperlab.model.build import BuildPiece, HeadBuild
 from taperlab.model.line import Line
 from taperlab.model.pieces import Rules
 from taperlab.model.stock import Stock
 from taperlab.physics.mass_along import MassAlong
-from taperlab.shop.pieces.ends import End, ends_of, masses_of
+from taperlab.shop.pieces.ends import NOTHING, End, ends_of, masses_of
 from taperlab.shop.pieces.trims import shorter_by
+from taperlab.units.kinds import LENGTH
 
 _CLOSE = 1e-9
 """A trim that is found as near as this is found [m]."""
+
+_MOST = 0.99
+"""Of a piece's share, no more of which comes off than this."""
 
 _LAST = 1e-12
 """Mass per length at the very end is read so much ahead of it [m]."""
@@ -26,13 +32,15 @@ class Lying:
     """A piece as it lies there.
 
     along: its mass along it as it was cut, from its own front, as it is believed now; ends: how it
-    is worked, what is trimmed not counted. off: what is taken off its rod end, or is to be where
-    nothing was yet [m]. target: what its share of the head was planned to weigh [kg].
+    is worked, what is trimmed not counted. spare: what it was cut on to be trimmed [m]. off: what is
+    taken off its rod end, or is to be where nothing was yet [m]. target: what its share of the head
+    was planned to weigh [kg].
     """
 
     log: BuildPiece
     along: MassAlong
     ends: tuple[End, End]
+    spare: float
     off: float
     target: float
 
@@ -71,7 +79,7 @@ class Lying:
     def planned(self) -> MassAlong:
         """What of it was planned to be the finished head."""
         front, rear = (each.added for each in self.ends)
-        return self.along.cut(front, self.along.length - self.log.spare - rear)
+        return self.along.cut(front, self.along.length - self.spare - rear)
 
     @cached_property
     def mass(self) -> float:
@@ -140,17 +148,19 @@ def lying(piece: BuildPiece, head: Line, rules: Rules, *, is_joined: bool = Fals
     planned = MassAlong.of(piece.material.sections)
     if piece.turned:
         planned = planned.reversed()
-    with_spare = ends[0], replace(ends[1], spare=piece.spare)
-    target = masses_of(planned, *with_spare).finished
+    room = planned.length - sum(each.added for each in ends)
+    if room < LENGTH.lowest:
+        # A log of another hand may have ends that the piece is too short for.
+        ends, room = (NOTHING, NOTHING), planned.length
+    spare = min(piece.spare, room / 2.0)
+    target = masses_of(planned, ends[0], replace(ends[1], spare=spare)).finished
     along = planned
     if piece.heavier != 1.0:
-        along = MassAlong.of_cells(_lengths(planned), planned.coefficients * piece.heavier)
+        along = MassAlong.of_cells(np.diff(planned.starts), planned.coefficients * piece.heavier)
     off = piece.trimmed
     if off is None:
-        off = 0.0 if is_joined else piece.spare
-    # A log of another hand may have more taken off than there was.
-    most = along.length - sum(each.added for each in ends)
-    return Lying(piece, along, ends, min(off, max(0.0, most * 0.99)), target)
+        off = 0.0 if is_joined else spare
+    return Lying(piece, along, ends, spare, min(off, room * _MOST), target)
 
 
 def lying_pieces(log: HeadBuild) -> tuple[Lying, ...]:
@@ -159,7 +169,3 @@ def lying_pieces(log: HeadBuild) -> tuple[Lying, ...]:
     return tuple(
         lying(each, log.head, log.rules, is_joined=at < on) for at, each in enumerate(log.pieces)
     )
-
-
-def _lengths(along: MassAlong) -> list[float]:
-    return [float(b - a) for a, b in zip(along.starts, along.starts[1:], strict=False)]

@@ -122,9 +122,9 @@ def trim_by_balance(bench: Bench, index: int) -> Trim | None:
         longer = keep_balance(density, sum(weighs), now, end, target)
     except Impossible:
         return None
-    length = piece.log.spare - longer
-    stop = _problem(bench, index, length, piece.log.spare)
-    return _trim(bench, index, max(0.0, length), piece.log.spare, bench.off(index + 1), stop)
+    length = piece.spare - longer
+    stop = _problem(bench, index, length, piece.spare)
+    return _trim(bench, index, max(0.0, length), piece.spare, bench.off(index + 1), stop)
 
 
 def _is_trimmed(bench: Bench, index: int) -> bool:
@@ -138,7 +138,7 @@ def _already(bench: Bench, index: int) -> float:
 
 def _spare(bench: Bench, index: int) -> float:
     """What of a piece is still there to be trimmed [m]."""
-    return 0.0 if _is_trimmed(bench, index) else bench.pieces[index].log.spare
+    return 0.0 if _is_trimmed(bench, index) else bench.pieces[index].spare
 
 
 def _trim(
@@ -214,7 +214,7 @@ def _step_problem(bench: Bench, index: int, length: float) -> Sentence:
         return max(rear, behind) / min(rear, behind)
 
     after = step(_already(bench, index) + length)
-    if after <= max(largest, step(piece.log.spare)) * (1.0 + 1e-9):
+    if after <= max(largest, step(piece.spare)) * (1.0 + 1e-9):
         return NOTHING
     return Sentence(
         "That makes the step to the piece behind it {step}; at most {most} was asked for.",
