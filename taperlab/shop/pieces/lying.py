@@ -32,9 +32,9 @@ class Lying:
     """A piece as it lies there.
 
     along: its mass along it as it was cut, from its own front, as it is believed now; ends: how it
-    is worked, what is trimmed not counted. spare: what it was cut on to be trimmed [m]. off: what is
-    taken off its rod end, or is to be where nothing was yet [m]. target: what its share of the head
-    was planned to weigh [kg].
+    is worked, what is trimmed not counted. spare: what it was cut on to be trimmed [m]. off: what
+    is taken off its rod end, or is to be where nothing was yet [m]. target: what its share of the
+    head was planned to weigh [kg].
     """
 
     log: BuildPiece
