@@ -42,7 +42,7 @@ def begin_job(bench: Bench, job: str, today: date) -> Edited:
     if old.state is not JobState.ASKED:
         raise Refused("That job is begun already.")
     after, before = bench, old.before
-    if before is None:
+    if keyed(bench.versions, before) is None:
         after, before = _kept(bench, old, "Before", today)
     new = replace(old, state=JobState.IN_WORK, begun=today, finished=None, before=before)
     return _with(after, old, new, Sentence("Begin job"))
@@ -86,7 +86,8 @@ def describe_job(bench: Bench, job: str, described: Job) -> Edited:
         before=old.before if same else None,
         after=old.after if same else None,
     )
-    _check(bench, new)
+    # What a file names and has not stays as it is until something else is said.
+    _check(bench, replace(new, line=None) if same else new, old.rod)
     return _with(bench, old, new, Sentence("Change job"))
 
 
@@ -106,11 +107,14 @@ def repeat_job(bench: Bench, job: str) -> Edited:
     on the bench as it was kept last.
     """
     old = _find(bench, job)
-    line, kept = old.line, old.after or old.before
+    on_bench, rod = keyed(bench.lines, old.line), keyed(bench.rods, old.rod)
+    line = on_bench.key if on_bench is not None else None
+    kept = keyed(bench.versions, old.after) or keyed(bench.versions, old.before)
     if line is None and kept is not None:
-        done = put_version_on_bench(bench, kept)
+        done = put_version_on_bench(bench, kept.key)
         bench, line = done.bench, done.line
-    new = Job(_fresh_key(bench), old.customer, "", old.rod, line, note=old.note)
+    key = _fresh_key(bench)
+    new = Job(key, old.customer, "", rod.key if rod else None, line, note=old.note)
     return _added(bench, new, Sentence("Repeat job"))
 
 
@@ -129,8 +133,9 @@ def attach_photograph(bench: Bench, job: str, path: str) -> Edited:
     text = Sentence("Attach photograph")
     if path in old.photographs:
         return Edited(bench, text)
+    if len(old.photographs) >= MOST_PHOTOGRAPHS:
+        raise Refused("A job has at most {most} photographs.", most=MOST_PHOTOGRAPHS)
     new = replace(old, photographs=(*old.photographs, path))
-    _check(bench, new)
     return _with(bench, old, new, text)
 
 
@@ -175,10 +180,11 @@ def _too_early() -> Refused:
     return Refused("A job can’t be finished before it is begun.")
 
 
-def _check(bench: Bench, job: Job) -> None:
+def _check(bench: Bench, job: Job, rod: str | None = None) -> None:
+    """Refuse a line or a rod that is not on the bench; ``rod``: the one that was named before."""
     if job.line is not None:
         find_line(bench, job.line)
-    if job.rod is not None:
+    if job.rod is not None and job.rod != rod:
         find(bench.rods, job.rod, Sentence("That rod is no longer on the bench."))
     if len(job.photographs) > MOST_PHOTOGRAPHS:
         raise Refused("A job has at most {most} photographs.", most=MOST_PHOTOGRAPHS)

@@ -145,3 +145,16 @@ def test_a_record_has_its_limit() -> None:
     with pytest.raises(Refused, match="at most"):
         jobs.repeat_job(full, "job-7")
     assert len(jobs.drop_job(full, "job-7").bench.jobs) == MOST_JOBS - 1
+
+
+def test_what_a_file_names_and_has_not_is_in_nobody_s_way() -> None:
+    odd = Job("job-1", "Customer 12", "", "no rod", "no line", "no version", "none either")
+    bench = Bench((HEAD,), jobs=(odd,))
+    (job,) = jobs.describe_job(bench, "job-1", replace(odd, note="floats")).bench.jobs
+    assert job == replace(odd, note="floats")
+    (_, again) = jobs.repeat_job(bench, "job-1").bench.jobs
+    assert (again.line, again.rod) == (None, None)
+    (begun,) = jobs.begin_job(bench, "job-1", MONDAY).bench.jobs
+    assert (begun.state, begun.before) == (JobState.IN_WORK, None)
+    with pytest.raises(Refused, match="rod is no longer"):
+        jobs.describe_job(bench, "job-1", replace(odd, rod="another"))

@@ -64,9 +64,9 @@ def _native(content: bytes) -> object:
 def _small_benches() -> list[bytes]:
     """Of each sample only what makes a small file: much of it, once."""
     found = []
-    for name in ("scandi", "measured_head", "cut_back", "build"):
+    for name in ("scandi", "measured_head", "cut_back", "build", "jobs"):
         document = json.loads(shipped.sample(f"{name}.taperlab").read_bytes())
-        for key in ("lines", "rods", "stock", "measurements", "cut_backs"):
+        for key in ("lines", "rods", "stock", "measurements", "cut_backs", "versions", "jobs"):
             if key in document:
                 document[key] = document[key][:1]
         for line in document["lines"]:

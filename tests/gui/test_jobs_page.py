@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -18,6 +19,7 @@ from taperlab.gui.dialogs.give_away import GiveAwayDialog
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.jobs import photographs
 from taperlab.gui.pages.jobs.page import JobsPage
+from taperlab.model.bench import Bench
 from taperlab.model.job import Job, JobState
 from taperlab.shipped import sample
 from taperlab.shop.personal import Notes, without_personal_data
@@ -164,6 +166,11 @@ def test_a_folder_is_looked_through_and_forgotten(
     window.file_menu.open_path(folder / "jobs.taperlab")
     page = jobs_page(window)
     assert len(rows(page)) == 4
+    page.table.setFocus()
+    page.table.go_to(3, 0)
+    keys(Qt.Key.Key_Delete)
+    assert len(rows(page)) == 3
+    keys(Qt.Key.Key_Z, modifier=CTRL)
     monkeypatch.setattr(QFileDialog, "getExistingDirectory", lambda *_: str(folder))
     click(page.choose)
     settled(page.case)
@@ -173,7 +180,7 @@ def test_a_folder_is_looked_through_and_forgotten(
     assert "1 bench could not be read" in page.skipped.text()
     kept = job_index.index_file()
     assert kept.exists()
-    assert str(kept) in page.where.text()
+    assert str(kept) in page.where.text().replace("\u200b", "")
     assert window.settings.preferences.jobs_folder == str(folder)
     # One of another bench is read here, and opened to be worked on.
     page.search.words.setFocus()
@@ -181,6 +188,9 @@ def test_a_folder_is_looked_through_and_forgotten(
     assert page.job.customer.isReadOnly()
     assert page.job.due.text() == "Open its bench"
     assert not page.job.repeat.isVisible()
+    page.table.setFocus()
+    keys(Qt.Key.Key_Delete)
+    assert "open it to drop the job" in status(window)
     click(page.job.due)
     settled(page.case)
     assert window.document.path == folder / "spring" / "other.taperlab"
@@ -193,6 +203,19 @@ def test_a_folder_is_looked_through_and_forgotten(
     assert not kept.exists()
     assert window.settings.preferences.jobs_folder == ""
     assert rows(page) == ["Customer 31"]
+
+
+def test_a_bench_whose_jobs_name_what_is_not_there(window: Window) -> None:
+    odd = Job("job-1", "Customer 12", "", "no rod", "no line", "no version", "none either")
+    window.file.put_in_hand(Bench(jobs=(odd,)), None)
+    page = jobs_page(window)
+    assert (page.job.rod.currentText(), page.job.head.currentText()) == ("none", "none")
+    retype(page.job.ticket, "B-2", ENTER)
+    assert job(window) == replace(odd, ticket="B-2")
+    assert page.sheet()
+    page.job.due.setFocus()
+    keys(Qt.Key.Key_Space)
+    assert job(window).state is JobState.IN_WORK
 
 
 def test_photographs_are_named_seen_and_opened(

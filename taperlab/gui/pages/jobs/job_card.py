@@ -213,4 +213,6 @@ def _fill(box: Choice, choices: list[tuple[str, str | None]], now: str | None) -
         box.clear()
         for name, key in choices:
             box.addItem(name, key)
-    box.setCurrentIndex([key for _, key in choices].index(now))
+    # A file may name what is not on its bench: that is none.
+    keys = [key for _, key in choices]
+    box.setCurrentIndex(keys.index(now) if now in keys else 0)

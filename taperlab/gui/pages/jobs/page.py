@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -153,7 +154,8 @@ class JobsPage(Page):
         tip = ""
         if case.folder is not None:
             below = case.below
-            said = [Sentence("This bench, and all below {folder}.", folder=case.folder)]
+            folder = _breakable(case.folder)
+            said = [Sentence("This bench, and all below {folder}.", folder=folder)]
             if below is not None:
                 many = how_many(len(below.jobs), below.benches)
                 said.append(Sentence("{many} there.", many=many))
@@ -161,7 +163,7 @@ class JobsPage(Page):
                     said.append(
                         Sentence(
                             "The list is kept for you alone in {file}, and may go at any time.",
-                            file=below.kept,
+                            file=_breakable(below.kept),
                         )
                     )
                 if below.skipped:
@@ -242,3 +244,8 @@ class JobsPage(Page):
         if self.case.folder is not None:
             self.case.read_folder()
         self.photographs.look_again()
+
+
+def _breakable(path: Path) -> str:
+    """A path that may go on in another line after each folder."""
+    return str(path).replace(os.sep, f"{os.sep}\u200b")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QItemSelectionModel, Signal
@@ -18,6 +19,7 @@ from taperlab.shop.jobs.listing import Listed
 from taperlab.shop.jobs.wording import weights
 from taperlab.units.days import show_day
 from taperlab.units.language import tr
+from taperlab.units.sentence import Sentence
 from taperlab.units.words import heading
 
 ROLES = {
@@ -52,6 +54,15 @@ class JobsModel(GridModel[JobRow]):
         """Show what is found."""
         self.set_headings(_headings(self.case))
         self.show_rows([JobRow(self._cells(each), each) for each in self.case.listed])
+
+    def delete_rows(self, rows: Sequence[int]) -> None:
+        """Strike the job in hand from the record, if it is one of this bench."""
+        if rows and self.case.job is None:
+            self.case.place.host.say_problem(
+                Sentence("That job is kept in another bench: open it to drop the job.")
+            )
+        elif rows:
+            self.case.drop()
 
     def _cells(self, listed: Listed) -> tuple[GridCell, ...]:
         job, read = listed.job, self.case.place.read
