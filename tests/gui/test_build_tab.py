@@ -20,8 +20,21 @@ from taperlab.physics import section
 from taperlab.physics.profile import Profile
 from taperlab.shop.pieces.progress import Act
 from taperlab.shop.pieces.tubes import tube_mass
+from taperlab.units.kinds import System
 from tests.edits.test_edit_builds import HEAD, LAP, SHELF, begun
-from tests.gui.hands import ENTER, FOOT, GRAIN, INCH, NOISE, click, keys, open_dialog, wait_active
+from tests.gui.hands import (
+    ENTER,
+    FOOT,
+    GRAIN,
+    INCH,
+    NOISE,
+    click,
+    keys,
+    open_dialog,
+    settle,
+    wait_active,
+)
+from tests.gui.test_bench_view import check_readable
 
 pytestmark = [
     pytest.mark.qt_log_ignore(NOISE),
@@ -164,7 +177,11 @@ def test_the_step_is_shown_large_and_goes_on_there(window):
     window.menus.actions["bench_view"].trigger()
     view = open_dialog(window, BuildView)
     assert isinstance(view, BuildView)
+    view.showNormal()
+    view.resize(1280, 800)
+    settle()
     assert view.lead.text() == "Joint 1: weigh"
+    check_readable(view)
     light = foreseen(page) - 2.4 * GRAIN
     view.fields.mass.setFocus()
     keys(grains(light), ENTER)
@@ -172,6 +189,8 @@ def test_the_step_is_shown_large_and_goes_on_there(window):
     # Too light by more than the spare: no figure, and the page says why.
     assert view.lead.text() == "Stop: look at the page"
     assert not view.figure.isVisible()
+    settle()
+    check_readable(view)
     click(view.back)
     assert page.flow.act is Act.JOIN
     keys(Qt.Key.Key_Escape)
@@ -262,6 +281,12 @@ def test_readings_are_told_to_the_stock_and_balance_may_be_kept(window):
             keys(ENTER)
     assert panel.balance.isVisible()
     by_weight = panel.figure.text()
+    # In metric units the blade goes by a metric tape, and the reading stays what it was.
+    window.settings.use_system(System.METRIC)
+    assert panel.figure.text().endswith(" mm")
+    assert panel.trim.trim.text() == panel.figure.text()
+    window.settings.use_system(System.US)
+    assert panel.figure.text() == by_weight
     click(panel.balance)
     assert panel.both.isVisible()
     assert panel.figure.text() != by_weight

@@ -246,7 +246,9 @@ def alarm(build: Build, read: Read, after: int, loose: Loose | None = None) -> A
         (abs(off - mass), slip.value, slip, at)
         for slip, at, mass in _slips(build, after, loose or Loose())
     )
-    fitting = tuple((slip, at) for miss, _, slip, at in slips if miss <= LOOK * sd)
+    # What explains less than half of it is no explanation, however wide the ± is.
+    near = min(LOOK * sd, abs(off) / 2.0)
+    fitting = tuple((slip, at) for miss, _, slip, at in slips if miss <= near)
     return Alarm(after, off, z, fitting)
 
 

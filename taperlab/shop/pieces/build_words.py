@@ -13,7 +13,6 @@ from taperlab.shop.rail import StepWords
 from taperlab.units.sentence import (
     NOTHING,
     Length,
-    Mark,
     OnTape,
     Sentence,
     Value,
@@ -170,7 +169,7 @@ def _trim(progress: Progress, trim: Trim) -> StepWords:
     return StepWords(
         lead,
         CutEnd.REAR,
-        Mark(trim.length, TAPE),
+        OnTape(trim.length),
         verb,
         tuple(more),
         aside=_comes_to(progress, trim),
@@ -206,13 +205,13 @@ def both_ways(progress: Progress) -> tuple[Sentence, Sentence] | None:
     return (
         Sentence(
             "To its weight: {off} off, {mass}, balance at {at}.",
-            off=Mark(by.length, TAPE),
+            off=OnTape(by.length),
             mass=Weight(by.head),
             at=Length(by.balance),
         ),
         Sentence(
             "To its balance: {off} off, {mass}, balance at {at}.",
-            off=Mark(other.length, TAPE),
+            off=OnTape(other.length),
             mass=Weight(other.head),
             at=Length(other.balance),
         ),

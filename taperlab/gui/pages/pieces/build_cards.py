@@ -113,7 +113,7 @@ class AsBuiltCard(Card):
         if progress is None:
             return
         read = case.place.read
-        rows = compared(progress)
+        rows, asked = compared(progress), progress.asked is not None
         unit = shown_unit(WEIGHT, case.system)
         texts = [
             ("", tr("designed, {unit}").format(unit=unit), tr("built, {unit}").format(unit=unit))
@@ -123,8 +123,13 @@ class AsBuiltCard(Card):
             designed, built = (
                 show(mass, WEIGHT, case.system, unit=False) for mass in (each.designed, each.built)
             )
-            texts.append((name, designed, built if each.is_told else "–"))
+            texts.append((name, designed, built if each.is_told and not asked else "–"))
         self._fill(texts)
+        if asked:
+            self.untold.say(tr("Told once the reading in question is settled."))
+            self.stock.say("")
+            self.tell.hide()
+            return
         left = [str(each.number) for each in rows if not each.is_told]
         said = NOTHING
         if len(left) == len(rows):

@@ -10,15 +10,18 @@ from PySide6.QtWidgets import QLabel, QWidget
 
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.quantity_edit import QuantityEdit
-from taperlab.gui.kit.tape_edit import MarkEdit, TapeEdit
+from taperlab.gui.kit.tape_edit import TapeEdit
 from taperlab.gui.kit.widgets import in_column, in_row, label
 from taperlab.gui.pages.pieces.build_flow import BuildFlow
 from taperlab.gui.state.document import Outcome
 from taperlab.shop.pieces.progress import TAPE, TEN_FEET, Act
 from taperlab.shop.pieces.scale_words import field_name
-from taperlab.units.kinds import LENGTH, WEIGHT
+from taperlab.units.kinds import LENGTH, WEIGHT, System
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence
+
+MILLIMETRE = 1e-3
+"""The step of a metric tape [m]."""
 
 ALL = ("length", "mass", "trim")
 """The names of the fields."""
@@ -48,8 +51,7 @@ class BuildFields(QWidget):
         settings = flow.case.place.settings
         self.length = TapeEdit(LENGTH, settings, name=tr("Length that is weighed"), optional=True)
         self.mass = QuantityEdit(WEIGHT, settings, name=tr("The scale reads"), optional=True)
-        self.trim = MarkEdit(LENGTH, settings, name=tr("What came off"), optional=True)
-        self.trim.step = TAPE
+        self.trim = TapeEdit(LENGTH, settings, name=tr("What came off"), optional=True)
         self.trim.set_help(tr("What really came off, if the blade went elsewhere."))
         self._names: dict[QuantityEdit, QLabel] = {
             self.length: label(tr("Length that is weighed")),
@@ -121,7 +123,9 @@ class BuildFields(QWidget):
         if field is self.length and due is not None and due.stock is not None:
             return min(TEN_FEET, due.stock.whole_length)
         if field is self.trim and self.flow.trim is not None:
-            return self.flow.trim.length
+            # As it is written: the blade goes by the tape.
+            step = TAPE if self.flow.case.system is System.US else MILLIMETRE
+            return round(self.flow.trim.length / step) * step
         return None
 
     def _hold(self, field: QuantityEdit, _text: str) -> None:

@@ -22,7 +22,7 @@ from taperlab.shop.pieces.scale_words import scale_holds
 from taperlab.shop.pieces.trimming import Trim
 from taperlab.shop.rail import StepWords
 from taperlab.units.language import later, tr
-from taperlab.units.sentence import Mark, Sentence
+from taperlab.units.sentence import OnTape, Sentence
 from taperlab.units.words import one_after_another
 
 DO = {
@@ -167,10 +167,10 @@ class BuildPanel(QWidget):
         self.tape.setVisible(can and progress.due.act in (Act.TRIM, Act.TRIM_REAR))
         if trim is not None and can:
             number = trim.index + 1
-            name = read(Sentence("piece {number}, its last foot", number=number))
+            name = read(Sentence("the end of piece {number}", number=number))
             said = Sentence(
                 "{off} comes off piece {number} at the rod end.",
-                off=Mark(trim.length, TAPE),
+                off=OnTape(trim.length),
                 number=number,
             )
             row = progress.pieces[trim.index].log.last_row

@@ -19,7 +19,7 @@ from taperlab.model.measurement import USUAL
 from taperlab.model.pieces import Rules
 from taperlab.shop.pieces.spares import spare_needed
 from taperlab.shop.pieces.words import checkpoint_words, first_to_weigh, order_words
-from taperlab.units.kinds import LENGTH, RATIO, SHORT_LENGTH, WEIGHT_PER_LENGTH
+from taperlab.units.kinds import LENGTH, RATIO, SHORT_LENGTH, SMALL_WEIGHT, WEIGHT_PER_LENGTH
 from taperlab.units.language import later, tr
 from taperlab.units.limits import MOST_HEADS
 from taperlab.units.sentence import NOTHING, OnTape, Sentence
@@ -128,6 +128,12 @@ class RulesCard(Card):
                     SHORT_LENGTH,
                     tr("Spare to trim"),
                     tr("Each piece is cut so much longer at its rod end, to be trimmed to weight"),
+                ),
+                (
+                    "scale",
+                    SMALL_WEIGHT,
+                    tr("Step of the scale"),
+                    tr("What it reads to; how far a reading may be off hangs on it"),
                 ),
                 (
                     "largest_step",

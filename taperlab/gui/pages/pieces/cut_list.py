@@ -72,9 +72,11 @@ class CutList(QWidget):
         place = piece.stock.name
         if not piece.stock.is_level or piece.log.turned:
             begin = OnTape(piece.log.begin)
-            said = Sentence("{stock}, from {begin}", stock=place, begin=begin)
+            said = Sentence("{stock}, {begin} behind its front", stock=place, begin=begin)
             if piece.log.turned:
-                said = Sentence("{stock}, from {begin}, turned", stock=place, begin=begin)
+                said = Sentence(
+                    "{stock}, {begin} behind its front, turned", stock=place, begin=begin
+                )
             place = read(said)
         mass = read(Sentence("{mass}", mass=Weight(piece.cut_mass)))
         name = tr("Piece {number} weighs").format(number=row)
