@@ -505,6 +505,7 @@ QLineEdit, QPlainTextEdit, QTextEdit, QSpinBox {{ background: {t.card}; color: {
 QLineEdit:focus, QPlainTextEdit:focus, QTextEdit:focus, QSpinBox:focus {{
     border: 2px solid {t.accent}; padding: {less(4)} {less(7)}; }}
 QLineEdit:disabled, QComboBox:disabled {{ background: transparent; color: {t.soft}; }}
+QLineEdit:read-only {{ background: transparent; border-color: {t.rule}; }}
 QLineEdit[bad="true"], QPlainTextEdit[bad="true"] {{ border: 2px solid {t.bad};
     background: {t.bad_wash}; padding: {less(4)} {less(7)}; }}
 QLineEdit#figure {{ padding: 0 {less(7)}; }}

@@ -36,9 +36,12 @@ class FiguresCard(Card):
         side = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
         for column, head in enumerate(self._heads, start=1):
             grid.addWidget(head, 0, column, side)
+        self._names: list[QLabel] = []
         self.cells: list[list[QLabel]] = []
         for row, name in enumerate(ROWS, start=1):
-            grid.addWidget(label(case.place.read(name), points=SMALL, wrap=True), row, 0)
+            named = label(case.place.read(name), points=SMALL, wrap=True)
+            grid.addWidget(named, row, 0)
+            self._names.append(named)
             weights = QFont.Weight.Normal, QFont.Weight.DemiBold
             cells = [label("", weight=weight) for weight in weights]
             for column, cell in enumerate(cells, start=1):
@@ -67,6 +70,10 @@ class FiguresCard(Card):
                 text = read(figures[row]) if figures and figures[row] else NONE
                 self.cells[row][column].setText(text)
                 self.cells[row][column].setAccessibleName(f"{read(name)}, {names[column]}: {text}")
+        for row, cells in enumerate(self.cells):
+            is_known = any(each and each[row] for each in (known.before, known.now))
+            for cell in (self._names[row], *cells):
+                cell.setVisible(is_known)
         has_figures = known.before is not None or known.now is not None
         may_be_cast = listed.job.state is not JobState.ASKED or bool(listed.job.cast)
         self.table.setVisible(has_figures)

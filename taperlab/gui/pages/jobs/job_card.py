@@ -91,7 +91,8 @@ class JobCard(Card):
         for day in (self.begun, self.finished):
             day.setPlaceholderText(tr("Year-month-day"))
         self.add(self.title, self.elsewhere, self.due, form, self.problem)
-        self.add(caption(tr("Notes")), self.note)
+        self._notes = caption(tr("Notes"))
+        self.add(self._notes, self.note)
         self.add(in_row(self.repeat, self.print, None, self.drop, spacing=10))
 
     def _connect(self) -> None:
@@ -157,6 +158,9 @@ class JobCard(Card):
             else read(Sentence("Kept in {file}", file=listed.file.name))
         )
         self.elsewhere.setToolTip(str(listed.file or ""))
+        has_note = job is not None or bool(said.note)
+        self._notes.setVisible(has_note)
+        self.note.setVisible(has_note)
         for each in (self.repeat, self.print, self.drop):
             each.setVisible(job is not None)
 

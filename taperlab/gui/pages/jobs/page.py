@@ -6,11 +6,13 @@ import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont, QShowEvent
 from PySide6.QtWidgets import QFileDialog, QPushButton, QWidget
 
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.room import PageBody, SideColumn
+from taperlab.gui.kit.theme import px
 from taperlab.gui.kit.widgets import (
     Card,
     Elided,
@@ -38,6 +40,10 @@ from taperlab.units.sentence import NOTHING, Sentence, counted
 if TYPE_CHECKING:
     from taperlab.gui.paper.layout.blocks import Sheet
     from taperlab.model.job import Job
+
+
+MARGIN = 18
+"""Round what an empty page says [px]."""
 
 
 class JobsPage(Page):
@@ -75,7 +81,7 @@ class JobsPage(Page):
         self.listed.add(head, self.search, self.none, (self.table, 1), self._foot())
         self.empty = self._invitation()
         work = QWidget()
-        in_column(self.empty, (self.listed, 1), of=work)
+        in_column((self.empty, 1), (self.listed, 1), of=work)
         self.side = SideColumn(self.job, self.figures, self.photographs)
         in_row(PageBody(work, self.side), of=self)
 
@@ -108,9 +114,9 @@ class JobsPage(Page):
         column.setContentsMargins(13, 6, 13, 2)
         return made
 
-    def _invitation(self) -> Card:
+    def _invitation(self) -> QWidget:
         """What an empty page says, and the button that fills it."""
-        made = Card(tr("No job yet"), margin=18, spacing=10)
+        self._card = card = Card(tr("No job yet"), margin=MARGIN, spacing=12)
         self.begin = QPushButton(tr("Take in a job"))
         self.begin.setDefault(True)
         self.begin.clicked.connect(self._take_in)
@@ -123,8 +129,22 @@ class JobsPage(Page):
             tr("List the jobs of all benches below a folder"),
             self.choose_folder,
         )
-        made.add(label(words, wrap=True), in_row(self.begin, other, None, spacing=12))
+        self._words = label(words, wrap=True)
+        card.add(self._words, in_row(self.begin, other, None, spacing=12))
+
+        self._take_width()
+        self.place.theme.changed.connect(self._take_width)
+        made = QWidget()
+        column = in_column(None, card, None, of=made)
+        column.setStretch(2, 2)
+        column.setAlignment(card, Qt.AlignmentFlag.AlignHCenter)
         return made
+
+    def _take_width(self) -> None:
+        """A wrapped text in a card of fixed width: no layout asks how high it gets."""
+        self._card.setFixedWidth(px(430))
+        room = self._card.width() - 2 * MARGIN
+        self._words.setFixedSize(room, self._words.heightForWidth(room))
 
     # -- showing -------------------------------------------------------------------------------
 
