@@ -68,6 +68,8 @@ def read_over(sheet: Sheet, target: Path, system: System, paper: str) -> None:
         assert top >= LEAST - 3.0  # of a letter's box, not of its ink
         assert right <= width - LEAST
         assert bottom <= height - LEAST
+    # Nothing shines through: PDF/A-1b has no such thing, and a printer makes dots of it.
+    assert not re.search(rb"/ca 0", target.read_bytes())
     # Name, type, encoding, then whether it is embedded, a part of it, and readable.
     for row in tool("pdffonts", str(target)).splitlines()[2:]:
         assert re.search(r"\byes (yes|no) +yes\b", row), row

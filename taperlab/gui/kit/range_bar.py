@@ -74,7 +74,10 @@ def paint_range(
     if not math.isnan(shown.low):
         own = QColor(colour or tokens.ink)
         pale = QColor(own)
-        pale.setAlphaF(0.42 if tokens.name == "dark" else 0.28)
+        if tokens.name == "paper":
+            pale = QColor(tokens.band)  # nothing on paper shines through
+        else:
+            pale.setAlphaF(0.42 if tokens.name == "dark" else 0.28)
         high = end if math.isnan(shown.high) else shown.high
         low_at, high_at = along(shown.low), along(high)
         painter.fillRect(QRectF(at(low_at, -BAR_HALF), at(high_at, BAR_HALF)).normalized(), pale)
