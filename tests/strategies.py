@@ -1106,7 +1106,11 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     cut_back.change_step: _of_cut_back(st.integers(-1, 3), _wild(_steps)),
     cut_back.remove_last_step: _of_cut_back(),
     cut_back.put_on_bench: _of_cut_back(
-        lines_(least=1), st.text(max_size=4), notes, keep=st.booleans()
+        lines_(least=1),
+        st.text(max_size=4),
+        notes,
+        keep=st.booleans(),
+        uncut=st.one_of(_or_none, lines_(least=1)),
     ),
 }
 """Every edit, and how to draw arguments for it, some of which make no sense."""

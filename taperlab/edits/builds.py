@@ -13,6 +13,7 @@ from typing import Any
 
 from taperlab.edits.changing import checked, find, sound
 from taperlab.edits.edited import Edited, Refused
+from taperlab.edits.jobs_follow import about_head
 from taperlab.edits.lines import clean_name, fresh_line_key, fresh_line_name
 from taperlab.edits.pieces import want_heads
 from taperlab.edits.stock import add_stock, believe_stock, cut_plan, scaled
@@ -185,7 +186,10 @@ def tell_shelf(bench: Bench, key: str, told: Mapping[str, tuple[float, float]]) 
 
 
 def finish_build(bench: Bench, key: str, head: Line, name: str, note: str) -> Edited:
-    """Put a head on the bench as it was built, beside the line that it was designed as."""
+    """Put a head on the bench as it was built, beside the line that it was designed as.
+
+    Jobs in work on that line go on with the built head.
+    """
     build = _find(bench, key)
     if build.is_finished:
         raise Refused("The built head lies on the bench.")
@@ -200,7 +204,10 @@ def finish_build(bench: Bench, key: str, head: Line, name: str, note: str) -> Ed
     after = _changed(
         bench, build, Sentence("Put built head on bench"), is_finished=True, built=fresh.key
     )
-    return replace(after, bench=replace(after.bench, lines=lines, view=view), line=fresh.key)
+    told = replace(after.bench, lines=lines, view=view)
+    if design is not None:
+        told = about_head(told, design.key, fresh.key)
+    return replace(after, bench=told, line=fresh.key)
 
 
 def give_up_build(bench: Bench, key: str) -> Edited:

@@ -7,6 +7,7 @@ from typing import Any
 
 from taperlab.edits.changing import find, find_line, sound, within
 from taperlab.edits.edited import Edited, Refused
+from taperlab.edits.jobs_follow import about_head, before_as_weighed
 from taperlab.edits.lines import clean_name, fresh_line_key, fresh_line_name
 from taperlab.model.bench import Bench, fresh_key, keyed
 from taperlab.model.cut_log import (
@@ -241,17 +242,27 @@ def remove_last_step(bench: Bench, key: str) -> Edited:
 
 
 def put_on_bench(
-    bench: Bench, key: str, head: Line, name: str, note: str = "", *, keep: bool = True
+    bench: Bench,
+    key: str,
+    head: Line,
+    name: str,
+    note: str = "",
+    *,
+    keep: bool = True,
+    uncut: Line | None = None,
 ) -> Edited:
     """Put the cut head on the bench behind the line it was cut from, and make it current.
 
     head: what is left, loops made. keep: the line as it was stays, with the log of its cut-back;
     else the head takes its place, and the log goes with it, since it tells of a line that is no
-    longer there.
+    longer there. uncut: the head before the first cut, as the weighings have it. Jobs in work on
+    that line go on with the head, and were begun with the line as it was weighed.
     """
     job = find_cut_back(bench, key)
     whole = find_line(bench, job.line)
     sound(head)
+    if uncut is not None:
+        bench = before_as_weighed(bench, whole, sound(uncut))
     at = bench.lines.index(whole)
     name = clean_name(name)
     if keep:
@@ -266,6 +277,7 @@ def put_on_bench(
         jobs = tuple(each for each in bench.cut_backs if each.line != whole.key)
     view = replace(bench.view, line=fresh.key)
     after = replace(bench, lines=lines, cut_backs=jobs, view=view)
+    after = about_head(after, whole.key, fresh.key)
     return Edited(after, Sentence("Put cut head on bench"), line=fresh.key)
 
 

@@ -6,19 +6,23 @@ from datetime import date
 import pytest
 
 from taperlab.edits import bench as bench_edits
-from taperlab.edits import jobs, lines, versions
+from taperlab.edits import cut_back, jobs, lines, versions
 from taperlab.edits import values as value_edits
 from taperlab.edits.edited import Refused
 from taperlab.model.bench import Bench
-from taperlab.model.exact_units import FOOT
+from taperlab.model.cut_log import Target, TargetKind
+from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.job import Job, JobState
 from taperlab.model.line import Style, line_of
+from taperlab.model.measurement import Instruments
 from taperlab.model.rod import Rod
 from taperlab.model.segment import Part, Segment
+from taperlab.shop.before_after.study import BeforeAfter, of_job
 from taperlab.units.limits import MOST_JOBS, MOST_PHOTOGRAPHS
 
 HEAD = line_of("head", "Head", (Segment(Part.BELLY, 23 * FOOT, 0.003, 0.003, 850.0),), Style.SKAGIT)
 BENCH = Bench((HEAD,), (Rod("rod-1", "Thirteen", 13 * FOOT),))
+TOOLS = Instruments(0.5 * GRAIN, INCH / 8, 1e-5)
 MONDAY, FRIDAY = date(2026, 5, 4), date(2026, 5, 8)
 
 
@@ -158,3 +162,33 @@ def test_what_a_file_names_and_has_not_is_in_nobody_s_way() -> None:
     assert (begun.state, begun.before) == (JobState.IN_WORK, None)
     with pytest.raises(Refused, match="rod is no longer"):
         jobs.describe_job(bench, "job-1", replace(odd, rod="another"))
+
+
+def test_a_job_in_work_goes_on_with_the_head_that_was_cut_from_its_line() -> None:
+    bench = jobs.begin_job(taken_in(), "job-1", MONDAY).bench
+    bench = jobs.take_in_job(bench, "head").bench
+    bench = cut_back.start_cut_back(bench, "head", Target(TargetKind.WEIGHT, 0.02), TOOLS).bench
+    key = bench.cut_backs[-1].key
+    uncut, cut = (
+        line_of("", "", (Segment(Part.BELLY, length * FOOT, 0.003, 0.003, 880.0),), Style.SKAGIT)
+        for length in (23, 20)
+    )
+    after = cut_back.put_on_bench(bench, key, cut, "Head, cut", uncut=uncut).bench
+    ours, asked = after.jobs
+    assert (ours.line, asked.line) == (after.lines[1].key, "head")
+    # What was kept when it was begun stays; the job tells of the head as the scale had it.
+    kept, weighed = after.versions
+    assert (kept.line, kept.name) == (HEAD, "Before")
+    assert (ours.before, weighed.line.segments) == (weighed.key, uncut.segments)
+    told = of_job(after, ours)
+    assert isinstance(told, BeforeAfter)
+    assert told.name == "Head"
+    assert told.off is not None
+    assert told.off.front == pytest.approx(0.0)
+    assert told.off.rear == pytest.approx(3 * FOOT)
+    assert told.after.mass / told.before.mass == pytest.approx(20 / 23)
+    # A line that is another one since was not weighed as it was kept.
+    other = value_edits.set_length(bench, "head", 0, 22 * FOOT).bench
+    assert (
+        cut_back.put_on_bench(other, key, cut, "Cut", uncut=uncut).bench.jobs[0].before == kept.key
+    )

@@ -237,7 +237,10 @@ def test_photographs_are_named_seen_and_opened(
     assert in_hand.photographs == ("pictures/before.png", "pictures/no.png", "pictures/gone.jpg")
     first = page.photographs.buttons[0].icon().pixmap(40, 40).toImage()
     assert first.pixelColor(first.width() // 2, first.height() // 2) == QColor("seagreen")
-    assert page.photographs.missing.text() == "Not found: no.png, gone.jpg."
+    assert (
+        page.photographs.missing.text()
+        == "Not there, or no picture that can be shown: no.png, gone.jpg."
+    )
     opened: list[str] = []
     monkeypatch.setattr(
         QDesktopServices, "openUrl", lambda url: opened.append(url.toLocalFile()) or True
@@ -255,7 +258,10 @@ def test_photographs_are_named_seen_and_opened(
     assert page.case.job is not None
     assert page.case.job.photographs[0] == (folder / "pictures" / "before.png").as_posix()
     settled(page.case)
-    assert page.photographs.missing.text() == "Not found: no.png, gone.jpg."
+    assert (
+        page.photographs.missing.text()
+        == "Not there, or no picture that can be shown: no.png, gone.jpg."
+    )
     assert not window.document.is_dirty
     assert page.case.in_hand is not None
     assert page.case.in_hand.file == folder / "spring" / "moved.taperlab"

@@ -99,7 +99,7 @@ def of_job(bench: Bench, job: Job) -> BeforeAfter | Sentence:
     if now is None:
         return Sentence("The line of this job is gone, and it was not kept after the work.")
     rod = keyed(bench.rods, job.rod) or bench.chosen_rod
-    name = (line or now).name
+    name = (keyed(bench.lines, before.of) or line or now).name
     one, two = (_side(each, rod, bench) for each in (before.line, now))
     off = off_between(one.line, two.line)
     loops = tuple(

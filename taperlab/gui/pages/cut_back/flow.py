@@ -160,7 +160,11 @@ class CutFlow(QObject):
         if study is None or study.finished is None or not self.case.is_settled:
             return False
         note = render(study.story, self.case.system)
-        return bool(self.case.do(edits.put_on_bench, study.finished.line, name, note, keep=keep))
+        uncut = study.uncut.line if study.uncut else None
+        done = self.case.do(
+            edits.put_on_bench, study.finished.line, name, note, keep=keep, uncut=uncut
+        )
+        return bool(done)
 
     def _do(self, edit: object, *args: object) -> Outcome | None:
         """Do an edit, unless what is shown is not of the bench as it is now."""

@@ -154,7 +154,8 @@ class PhotographsCard(Card):
             button.setProperty("photograph", kept)
         said = ""
         if gone:
-            words = Sentence("Not found: {names}.", names=", ".join(Path(k).name for k in gone))
+            names = ", ".join(Path(each).name for each in gone)
+            words = Sentence("Not there, or no picture that can be shown: {names}.", names=names)
             said = self._case.place.read(words)
         self.missing.say(said)
         self._draw()
