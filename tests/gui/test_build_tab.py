@@ -172,7 +172,8 @@ def test_the_step_is_shown_large_and_goes_on_there(window):
     bench = edits.pieces_are_cut(begun(1, Rules(overlap=LAP, spare=INCH)), "build-1").bench
     for index in (0, 1):
         bench = edits.trim_piece(bench, "build-1", index, INCH).bench
-    page = opened(window, bench)
+    # A build needs no stock any more, and goes on where the page opens.
+    page = opened(window, replace(bench, stock=()))
     assert page.tabs.currentIndex() == BUILD
     window.menus.actions["bench_view"].trigger()
     view = open_dialog(window, BuildView)

@@ -38,9 +38,11 @@ from PySide6.QtWidgets import (
 from taperlab.files.preferences import Preferences, Theme
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.catalogue import PAGES, Entry
+from taperlab.gui.pages.pieces.page import PiecesPage
 from taperlab.gui.pages.shape.page import ShapePage
 from taperlab.gui.paper.layout.reading import text_of
 from taperlab.gui.paper.parts import today
+from taperlab.shop.pieces.progress import Act
 from taperlab.trade.starters import starter_rods, starter_stock
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence, render
@@ -351,3 +353,43 @@ def test_goals_that_are_met_and_that_are_not(window: Window) -> None:
         settle()
         assert escaped(window, names(window)) == set()
     assert page.goals.why is not None
+
+
+def test_a_head_that_is_built(window: Window) -> None:
+    """Each step of a build, a reading that is odd, and the bench view."""
+    window.file_menu.open_sample("build.taperlab")
+    window.turn_to("pieces")
+    settle()
+    page = window.pages.current
+    assert isinstance(page, PiecesPage)
+    flow, found, acts = page.flow, set(), []
+    for _ in range(12):
+        settle()
+        acts.append(flow.act)
+        found |= escaped(window, names(window))
+        progress = flow.progress
+        assert progress is not None
+        point = progress.point(flow.after)
+        if flow.act in (Act.TRIM, Act.TRIM_REAR) and flow.trim is not None:
+            flow.keep_balance(on=True)
+            found |= escaped(window, names(window))
+            flow.trim_off(flow.trim.length)
+        elif flow.act is Act.ASK:
+            flow.weigh_again()
+            found |= escaped(window, names(window))
+            assert point is not None
+            flow.read(point.mass)
+        elif flow.act is Act.MAKE_LOOPS:
+            flow.make_loops()
+        elif flow.act is Act.PUT_ON_BENCH or point is None:
+            break
+        else:
+            odd = Act.ASK not in acts
+            flow.read(point.mass + 5.0 * point.reach if odd else point.mass)
+    assert {Act.TRIM, Act.JOIN, Act.ASK, Act.MAKE_LOOPS, Act.WEIGH_LAST} <= set(acts)
+    page.open_bench_view()
+    settle()
+    (view,) = dialogs(window)
+    found |= escaped(view, names(window))
+    view.reject()
+    assert found == set()

@@ -50,6 +50,7 @@ class BuildFlow(QObject):
         self._balance: set[tuple[str, int]] = set()
         self._seen: tuple[object, ...] = ()
         case.changed.connect(self.refresh)
+        self.refresh()
 
     # -- which head ------------------------------------------------------------------------------
 
