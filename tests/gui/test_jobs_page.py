@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QColor, QDesktopServices, QImage
-from PySide6.QtWidgets import QApplication, QFileDialog
+from PySide6.QtWidgets import QApplication, QDialog, QFileDialog
 
 from taperlab.edits import jobs as edits
 from taperlab.edits import values as value_edits
@@ -101,6 +101,9 @@ def test_a_job_goes_its_way_by_keys_alone(window: Window) -> None:
     retype(page.job.begun, "2020-05-04", ENTER)
     assert page.job.problem.text() == ""
     assert str(job(window).begun) == "2020-05-04"
+    click(page.job.label)
+    (labels,) = (each for each in window.findChildren(QDialog) if each.isVisible())
+    labels.reject()
     # Repeated, it is another with the same customer and none of the rest.
     click(page.job.repeat)
     assert [each.customer for each in window.document.bench.jobs] == ["The mill-pool customer"] * 2
@@ -110,8 +113,15 @@ def test_a_job_goes_its_way_by_keys_alone(window: Window) -> None:
     keys(Qt.Key.Key_Z, modifier=CTRL)
     assert len(window.document.bench.jobs) == 1
     # Found by what the customer is called, by weight, by days; Esc looks for nothing again.
+    other = window.document.bench.lines[1].key
+    window.document.look(line=other)
     click(page.new)
     keys("Customer 12", ENTER)
+    # Begun, its head is the one that other pages show.
+    window.document.look(line=line.key)
+    click(page.job.due)
+    assert window.document.line is not None
+    assert window.document.line.key == job(window).line == other
     assert sorted(rows(page)) == ["Customer 12", "The mill-pool customer"]
     page.search.words.setFocus()
     keys("pool early")

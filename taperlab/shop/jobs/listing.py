@@ -120,6 +120,8 @@ def found(jobs: Iterable[Listed], wanted: Wanted) -> tuple[Listed, ...]:
         and _weighs(each.weight, wanted)
         and _is_of(each.job, wanted)
     ]
+    # Of one day, the one that was taken in last comes first.
+    kept.reverse()
     kept.sort(key=lambda each: each.day or date.max, reverse=True)
     return tuple(kept)
 

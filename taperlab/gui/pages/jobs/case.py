@@ -259,7 +259,10 @@ class JobsCase(QObject):
         if job is None:
             self.open_bench()
         elif job.state is JobState.ASKED:
-            self.do(edits.begin_job, job.key, today())
+            begun = self.do(edits.begin_job, job.key, today())
+            if begun and keyed(self.bench.lines, job.line) is not None:
+                # What is begun is what one turns to the other pages for.
+                self.place.document.look(line=job.line)
         elif job.state is JobState.IN_WORK:
             self.do(edits.finish_job, job.key, today())
         elif job.state is JobState.FINISHED:

@@ -28,10 +28,11 @@ Named = TypeVar("Named", Line, Rod)
 class JobCard(Card):
     """All that is said of a job, to be typed over; of another bench, to be read.
 
-    printed(): it is to be printed.
+    printed(): it is to be printed. labelled(): a label is to be printed for it.
     """
 
     printed = Signal()
+    labelled = Signal()
 
     def __init__(self, case: JobsCase) -> None:
         super().__init__(tr("The job"), spacing=6)
@@ -49,11 +50,23 @@ class JobCard(Card):
         self.problem = Remark("bad", points=8.5)
         self.elsewhere = Remark("soft", points=8.5)
         self.repeat = Link(
-            tr("Repeat as a new job"),
-            tr("Take in the same again: customer, rod, head and notes"),
+            tr("Repeat"),
+            tr("Take in the same again as a new job: customer, rod, head and notes"),
             case.repeat,
+            tr("Repeat as a new job"),
         )
-        self.print = Link(tr("Print…"), tr("Print the head of this job"), self.printed)
+        self.print = Link(
+            tr("Print…"),
+            tr("Print this job’s head before and after; one that is not begun, what to build"),
+            self.printed,
+            tr("Print this job"),
+        )
+        self.label = Link(
+            tr("Label…"),
+            tr("Print a label for the bag of this job’s head"),
+            self.labelled,
+            tr("Print a label for this job"),
+        )
         self.drop = Link(
             tr("Drop"),
             tr("Strike this job from the record; its head and its rod stay"),
@@ -93,7 +106,7 @@ class JobCard(Card):
         self.add(self.title, self.elsewhere, self.due, form, self.problem)
         self._notes = caption(tr("Notes"))
         self.add(self._notes, self.note)
-        self.add(in_row(self.repeat, self.print, None, self.drop, spacing=10))
+        self.add(in_row(self.repeat, self.print, self.label, None, self.drop, spacing=10))
 
     def _connect(self) -> None:
         self.customer.typed.connect(lambda text: self._describe(customer=text))
@@ -161,7 +174,7 @@ class JobCard(Card):
         has_note = job is not None or bool(said.note)
         self._notes.setVisible(has_note)
         self.note.setVisible(has_note)
-        for each in (self.repeat, self.print, self.drop):
+        for each in (self.repeat, self.print, self.label, self.drop):
             each.setVisible(job is not None)
 
     def _show_choices(self, listed: Listed, job: Job | None) -> None:

@@ -60,6 +60,7 @@ class JobsPage(Page):
         self._lay_out()
         self.table.entered.connect(self.go_to_job)
         self.job.printed.connect(self._print)
+        self.job.labelled.connect(self._print_label)
         self.case.follow(self._show)
 
     def _lay_out(self) -> None:
@@ -227,6 +228,11 @@ class JobsPage(Page):
         from taperlab.gui.paper.printing import print_sheet
 
         print_sheet(self.place, self.sheet())
+
+    def _print_label(self) -> None:
+        from taperlab.gui.paper.labels.dialog import open_labels
+
+        open_labels(self.place, self.case.job)
 
     # -- what the window asks ------------------------------------------------------------------
 
