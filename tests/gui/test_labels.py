@@ -24,6 +24,7 @@ from taperlab.shop.labels.asking import Asked, BadLabels
 from taperlab.shop.labels.content import Fact, LabelContent, label_of
 from taperlab.trade.label_grids import LabelGrid, Paper, grid_named, label_grids, own_grid
 from taperlab.units.kinds import System
+from taperlab.units.sentence import Sentence
 from taperlab.units.show import NO_BREAK
 from tests.gui.reading import read_back
 
@@ -94,7 +95,7 @@ def test_nothing_leaves_its_label_touches_another_or_is_too_small(
 
 
 def test_the_least_needed_goes_first_and_more_room_says_no_less() -> None:
-    content = content_of("skagit")
+    content = replace(content_of("skagit"), is_of_job=False)
     read = reader(System.US)
     before: tuple[Fact, ...] | None = None
     for width, height in ((33, 16), (40, 20), (58, 33), (94, 33), (94, 62)):
@@ -106,6 +107,12 @@ def test_the_least_needed_goes_first_and_more_room_says_no_less() -> None:
             assert set(made.dropped) <= set(before)
         before = made.dropped
     assert before == ()
+    # Whose it is goes after what the head is like, unless that is all that is known.
+    whose = replace(content, ticket=Sentence("job 41"), is_of_job=True)
+    for asked, is_left_out in ((whose, False), (replace(whose, is_of_job=False), True)):
+        made = lay_out(asked, 58 * MM, 18 * MM, read)
+        assert made is not None
+        assert (Fact.TICKET in made.dropped) is is_left_out
 
 
 def test_weights_are_large_and_names_are_told_when_cut_short() -> None:

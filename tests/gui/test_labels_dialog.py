@@ -56,6 +56,8 @@ def test_labels_from_the_menu_to_paper(
     dialog.count.selectAll()
     keys("3")
     settle()
+    for spin in (dialog.start, dialog.count):  # and what is typed is seen
+        assert spin.lineEdit().width() > spin.width() / 2
     assert dialog.sheets is not None
     assert len(dialog.sheets.pages) == 2
     assert dialog.page_words.text() == "page 1 of 2"

@@ -71,6 +71,7 @@ def test_the_newest_comes_first_and_what_has_no_day_ahead_of_it() -> None:
         ({"words": "kustenlinie"}, ["job-3"]),
         ({"words": "early tips"}, ["job-3"]),
         ({"words": "early mill"}, []),
+        ({"words": "customer a"}, ["job-1", "job-2"]),
         ({"customer": "customer"}, ["job-2", "job-1"]),
         ({"customer": "alder"}, []),
         ({"rod": "thirteen"}, ["job-1"]),

@@ -513,6 +513,7 @@ QComboBox {{ background: {t.card}; color: {t.ink}; border: 1px solid {t.field};
     border-radius: 6px; padding: 4px 8px; min-height: 16px; combobox-popup: 0; }}
 QComboBox:hover {{ background: {t.hover}; }}
 QComboBox QLineEdit, QSpinBox QLineEdit {{ background: transparent; border: none; padding: 0; }}
+QSpinBox::up-button, QSpinBox::down-button {{ width: 0; border: none; }} /* the arrow keys do it */
 QComboBox:focus {{ border: 2px solid {t.accent}; padding: {less(4)} {less(8)}; }}
 QComboBox::drop-down {{ border: none; width: 20px; }}
 QComboBox::down-arrow {{ image: url("{_icon_url("chevron", t)}"); width: 10px; height: 10px; }}

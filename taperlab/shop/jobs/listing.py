@@ -106,7 +106,10 @@ def jobs_of(bench: Bench, file: Path | None, weighed: Weighed | None = None) -> 
 
 
 def found(jobs: Iterable[Listed], wanted: Wanted) -> tuple[Listed, ...]:
-    """The jobs that are looked for, the newest first; ahead of them those without a day."""
+    """The jobs that are looked for, the newest first; ahead of them those without a day.
+
+    Jobs that hold several words one after the other come before those that hold them apart.
+    """
     words, customer, rod = (
         folded(text).split() for text in (wanted.words, wanted.customer, wanted.rod)
     )
@@ -122,7 +125,8 @@ def found(jobs: Iterable[Listed], wanted: Wanted) -> tuple[Listed, ...]:
     ]
     # Of one day, the one that was taken in last comes first.
     kept.reverse()
-    kept.sort(key=lambda each: each.day or date.max, reverse=True)
+    together = " ".join(words)
+    kept.sort(key=lambda each: (together in each.words, each.day or date.max), reverse=True)
     return tuple(kept)
 
 

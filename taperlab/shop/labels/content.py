@@ -60,7 +60,8 @@ class LabelContent:
     """A label's facts in words; one that is not there is nothing.
 
     line: drawn from the side. ends: weight per length at the fly end and at the rod end. size: of
-    the line that the pen marks stand for, None without one.
+    the line that the pen marks stand for, None without one. is_of_job: whether the ticket tells
+    whose it is, and not the day alone.
     """
 
     name: str
@@ -74,6 +75,7 @@ class LabelContent:
     ticket: Value = NOTHING
     tips: Value = NOTHING
     size: int | None = None
+    is_of_job: bool = False
 
 
 def pen_marks(size: int) -> tuple[bool, ...]:
@@ -131,6 +133,7 @@ def label_of(
         _ticket(job, day, by),
         _tips(fit, bench),
         None if alone else line_size(analysis, rod),
+        job is not None and bool(job.ticket or job.customer),
     )
 
 

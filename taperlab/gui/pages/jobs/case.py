@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
@@ -41,6 +42,15 @@ def _told(folder: Path) -> Steps[JobList | FileProblem]:
         return (yield from jobs_below(folder))
     except FileProblem as problem:
         return problem
+
+
+def _is_one(file: Path | None, here: Path | None) -> bool:
+    """Whether two paths lead to one bench: a link in the folder may lead to the one in hand."""
+    if file is None or here is None or file == here:
+        return file == here
+    with contextlib.suppress(OSError):
+        return file.name == here.name and file.samefile(here)
+    return False
 
 
 def today() -> date:
@@ -114,7 +124,7 @@ class JobsCase(QObject):
         own = jobs_of(self.bench, path, self._weighed)
         others = self.below.jobs if self.below is not None else ()
         here = path.absolute() if path is not None else None
-        self._every = (*own, *(each for each in others if each.file != here))
+        self._every = (*own, *(each for each in others if not _is_one(each.file, here)))
         self._list()
         if self.in_hand is None:
             self._take_likely()

@@ -157,8 +157,8 @@ class JobsPage(Page):
         self.side.setVisible(case.in_hand is not None)
         title = counted("{count} job", "{count} jobs", case.count)
         if case.count > len(case.listed):
-            more = case.count - len(case.listed)
-            title = Sentence("{jobs}, and {more} more", jobs=title, more=f"{more:,}")
+            shown = f"{len(case.listed):,}"
+            title = Sentence("{jobs}, the first {shown} of them here", jobs=title, shown=shown)
         self.title.setText(read(title))
         nothing = not case.is_empty and not case.listed
         is_new = nothing and not case.bench.jobs and case.below is not None and not case.below.jobs

@@ -33,6 +33,7 @@ class SearchBar(QWidget):
         super().__init__()
         self._case = case
         self._days: tuple[date | None, date | None] = (None, None)
+        self._is_clearing = False
         self.words = QLineEdit()
         self.words.setAccessibleName(tr("Look for"))
         self.words.setPlaceholderText(tr("Customer, ticket, rod, head, notes"))
@@ -80,16 +81,14 @@ class SearchBar(QWidget):
 
     def clear(self) -> None:
         """Look for nothing in particular."""
-        for each in (self.words, self.weight, self.state, self.days):
-            each.blockSignals(True)
+        self._is_clearing = True  # a field whose signals are blocked would keep its clear button
         self.words.clear()
         self.weight.setText("")
         self.weight.read_again()
         self._days = (None, None)
         self.days.show_day(None, anew=True)
         self.state.setCurrentIndex(0)
-        for each in (self.words, self.weight, self.state, self.days):
-            each.blockSignals(False)
+        self._is_clearing = False
         self.problem.say("")
         self._look()
 
@@ -117,6 +116,8 @@ class SearchBar(QWidget):
         )
 
     def _look(self) -> None:
+        if self._is_clearing:
+            return
         self._case.look_for(self._wanted())
 
     def _days_typed(self, days: tuple[date | None, date | None] | None) -> None:

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import QItemSelectionModel, Signal
+from PySide6.QtCore import QItemSelectionModel, QSize, Signal
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QAbstractItemView
 
+from taperlab.gui.kit.theme import px
 from taperlab.gui.kit.widgets import NONE
 from taperlab.gui.pages.jobs.case import JobsCase
 from taperlab.gui.table.editors import Go
-from taperlab.gui.table.grid import Grid
+from taperlab.gui.table.grid import ROW_HEIGHT, Grid
 from taperlab.gui.table.grid_model import GridCell, GridModel, GridRow, Heading, Index
 from taperlab.model.job import JobState
 from taperlab.shop.jobs.listing import Listed
@@ -28,6 +29,9 @@ ROLES = {
     JobState.FINISHED: "",
     JobState.HANDED_OVER: "soft",
 }
+
+ROWS_WANTED = 12
+"""Of the list, where there is room for as many."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +74,7 @@ class JobsModel(GridModel[JobRow]):
         here = listed.file == path
         file = GridCell(tr("this bench"), "soft")
         if not here and listed.file is not None:
-            file = GridCell(listed.file.name, tip=str(listed.file))
+            file = GridCell(listed.file.stem, tip=str(listed.file))
         days = (show_day(job.begun) or "…", show_day(job.finished) or "…")
         return (
             _cell(show_day(listed.day), tip=" – ".join(days) if job.begun else ""),
@@ -132,6 +136,11 @@ class JobsTable(Grid):
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         case.follow(self._show)
+
+    def sizeHint(self) -> QSize:
+        """So many rows: the rest scrolls below its headings, and what is looked for stays."""
+        wanted, most = super().sizeHint(), ROWS_WANTED * px(ROW_HEIGHT)
+        return QSize(wanted.width(), min(wanted.height(), most))
 
     def _show(self) -> None:
         row, now = self._case.row, self.currentIndex()

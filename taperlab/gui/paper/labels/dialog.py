@@ -397,11 +397,15 @@ def _choice(texts: Sequence[str]) -> QComboBox:
     return made
 
 
+SPIN_MARGIN = 8
+"""Beside a number, as in other fields [px]."""
+
+
 def _spin(value: int, most: int) -> QSpinBox:
     made = QSpinBox()
     made.setRange(1, most)
     made.setValue(value)
-    made.setButtonSymbols(QSpinBox.ButtonSymbols.NoButtons)  # the arrow keys do the same
+    made.lineEdit().setTextMargins(*(theming.px(each) for each in (SPIN_MARGIN, 0, SPIN_MARGIN, 0)))
     made.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
     made.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
     return made

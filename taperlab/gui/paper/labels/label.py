@@ -63,6 +63,10 @@ TINY = (*USUAL, Sizes(12.0, LEAST, LEAST), Sizes(9.0, LEAST, LEAST))
 """The smaller ones are for labels on which not even weight and name have room otherwise."""
 
 
+BEFORE_TICKET = (Fact.WEIGHT, Fact.NAME, Fact.ENDS, Fact.LENGTH)
+"""What is needed more than the ticket of a job."""
+
+
 @dataclass(frozen=True, slots=True)
 class Label:
     """A label laid out: marks from the left top of its inner room [points].
@@ -103,7 +107,7 @@ def lay_out(content: LabelContent, width: float, height: float, read: Read) -> L
 
 
 def _present(content: LabelContent) -> list[Fact]:
-    """What there is to say, what is needed most first."""
+    """What there is to say, what is needed most first: whose it is before what the head is like."""
     has = {
         Fact.WEIGHT: True,
         Fact.NAME: True,
@@ -119,7 +123,11 @@ def _present(content: LabelContent) -> list[Fact]:
         Fact.MARK_WORDS: bool(content.size),
         Fact.DRAWING: bool(content.line.segments),
     }
-    return [fact for fact in Fact if has[fact]]
+    present = [fact for fact in Fact if has[fact]]
+    if content.is_of_job:
+        present.remove(Fact.TICKET)
+        present.insert(sum(has[fact] for fact in BEFORE_TICKET), Fact.TICKET)
+    return present
 
 
 @dataclass(frozen=True, slots=True)
