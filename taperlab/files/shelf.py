@@ -2,10 +2,10 @@
 
 ``name, kind, length [ft], front diameter [in], rear diameter [in], density [g/cm^3], leftover``
 
-``grains per foot`` (its mean over the row) may stand in place of the density. Rows that share a
-name, one below the other, are one tapered line from its front; what concerns the whole of it then
-stands in the first of them. An empty rear diameter is that of the front; an empty ``leftover``
-means no. Further columns may follow; cores are not part of the table, their weight is.
+``grains per foot`` (its mean over the row), or a label, may stand in place of the density, and what
+the window calls a column is understood as well. Rows that share a name, one below the other, are
+one tapered line from its front; what concerns the whole of it then stands in the first of them. An
+empty rear diameter is that of the front; an empty ``leftover`` means no. Further columns may follow; cores are not part of the table, their weight is.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ from taperlab.files.headings import (
     check_once,
     check_there,
     heading_text,
-    read_headings,
+    read_heading,
 )
 from taperlab.files.marks import Marks, is_open, marks_of, open_mark
 from taperlab.files.problem import TableProblem
@@ -37,7 +37,7 @@ from taperlab.units import kinds
 from taperlab.units.kinds import DENSITY, Kind, System
 from taperlab.units.language import later
 from taperlab.units.limits import MOST_STOCK
-from taperlab.units.parse import Unreadable, expected, limits, quoted, read_part
+from taperlab.units.parse import Unreadable, expected, limits, parse_unit, quoted, read_part
 from taperlab.units.sentence import Density, Sentence
 from taperlab.units.typed import Mark
 
@@ -79,6 +79,23 @@ _OF_A_SECTION = {
     ShelfColumn.DENSITY,
     ShelfColumn.PER_LENGTH,
 }
+_COLUMNS = {str(each): each for each in ShelfColumn}
+_ALSO = {
+    "stock": "name",
+    "left": "length",
+    "diameter": "front diameter",
+    "⌀": "front diameter",
+    "welds to": "coating",
+    "label": "labelled",
+    "where": "place",
+    "gr/ft": "grains per foot",
+    "g/m": "grains per foot",
+}
+"""Other names of headings: what the window calls them, and what is written on spools."""
+
+_IS_UNIT = {"grains per foot": "gr/ft", "gr/ft": "gr/ft", "g/m": "g/m"}
+"""Headings that are a unit themselves."""
+
 _YES = {"yes": True, "no": False, "": False}
 
 HEADINGS = ", ".join(
@@ -105,7 +122,10 @@ def shelf_of(text: str, decimal: Mark | None = None) -> tuple[Stock, ...]:
     grid = grid_of(text, MOST_STOCK, Sentence("a bench has no more stock"))
     if grid is None or not grid.rows:
         return ()
-    headings = tuple(map(_without_unit, read_headings(grid.heading.cells, ShelfColumn)))
+    headings = tuple(
+        _without_unit(read_heading(cell, _column_headed, ShelfColumn))
+        for cell in grid.heading.cells
+    )
     row = grid.heading.number
     check_clear(headings, row)
     columns = [each.column for each in headings]
@@ -122,10 +142,20 @@ def shelf_of(text: str, decimal: Mark | None = None) -> tuple[Stock, ...]:
     return _stocked([_read_row(each, headings, marks) for each in grid.rows])
 
 
+def _column_headed(name: str) -> ShelfColumn | None:
+    """The column of a heading: as files have it, as the window has it, or as labels write it."""
+    said = " ".join(name.casefold().split())
+    return _COLUMNS.get(said) or _COLUMNS.get(_ALSO.get(said, ""))
+
+
 def _without_unit(heading: Heading[ShelfColumn]) -> Heading[ShelfColumn]:
-    """A cost has no unit to write, so that none is asked for."""
-    if heading.column is ShelfColumn.COST and heading.lacks_unit:
+    """A cost has no unit to write, and some headings are one: none is asked for."""
+    if not heading.lacks_unit:
+        return heading
+    if heading.column is ShelfColumn.COST:
         return Heading(heading.text, heading.column)
+    if unit := _IS_UNIT.get(" ".join(heading.text.casefold().split())):
+        return Heading(heading.text, heading.column, parse_unit(unit, kinds.WEIGHT_PER_LENGTH))
     return heading
 
 
@@ -160,6 +190,9 @@ class _ShelfRow:
         volume = section.volume(plain)
         density = self.numbers.get(ShelfColumn.DENSITY)
         per_length = self.numbers.get(ShelfColumn.PER_LENGTH)
+        if density is None and per_length is None:
+            # What was never weighed is believed to be as its label says.
+            per_length = self.numbers.get(ShelfColumn.LABELLED)
         worked_out = None if per_length is None else per_length * length / volume
         if density is None and worked_out is None:
             raise self.problem(

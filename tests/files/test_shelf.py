@@ -100,6 +100,18 @@ def test_what_is_written_is_read_again(shelf: list[Stock], system: System) -> No
             assert theirs.length == pytest.approx(mine.length, rel=1e-10)
 
 
+def test_headings_are_understood_as_the_window_and_a_spool_write_them() -> None:
+    text = "Stock\tLeft (ft)\t⌀ (in)\tLabel (gr/ft)\tWelds to\tWhere\nSpool\t40\t0.1\t20\tPU\tRack"
+    (stock,) = shelf_of(text)
+    assert (stock.name, stock.coating, stock.place) == ("Spool", "PU", "Rack")
+    # 40 ft at 20 gr/ft are 800 gr, of 64.79891 mg each by definition.
+    assert section.mass(stock) == pytest.approx(800 * 64.79891e-6)
+    assert stock.labelled == pytest.approx(20 * 64.79891e-6 / 0.3048)
+    for heading in ("grains per foot", "gr/ft"):
+        (same,) = shelf_of(f"name,length [ft],diameter [in],{heading}\nSpool,40,0.1,20\n")
+        assert section.mass(same) == pytest.approx(section.mass(stock))
+
+
 TEXTS = ("kind", "coating", "place", "note")
 
 

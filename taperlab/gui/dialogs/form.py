@@ -59,7 +59,7 @@ class FormDialog(QDialog):
         self.column.addLayout(self.form)
         self._problem = label("", role="bad", wrap=True)
         self._problem.setObjectName("problem")
-        self.buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
+        self.buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel, self)
         self.accept_button = (
             self.buttons.addButton(accept, QDialogButtonBox.ButtonRole.AcceptRole)
             if accept

@@ -40,7 +40,7 @@ class KeysDialog(QDialog):
         self.list.setTabChangesFocus(True)
         self.search.textChanged.connect(self._show)
         close = QDialogButtonBox.StandardButton.Close
-        self.buttons = QDialogButtonBox(close)
+        self.buttons = QDialogButtonBox(close, self)
         role = QDialogButtonBox.ButtonRole.ActionRole
         for text, act in ((tr("Copy"), self._copy), (tr("Print…"), self._print)):
             button = self.buttons.addButton(text, role)

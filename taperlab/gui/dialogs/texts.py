@@ -39,7 +39,7 @@ class TextDialog(QDialog):
         scroll.setWidget(body)
         scroll.setObjectName("read")
         scroll.setAccessibleName(title)
-        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close, self)
         buttons.rejected.connect(self.reject)
         column = QVBoxLayout(self)
         column.setContentsMargins(20, 18, 20, 16)

@@ -34,7 +34,7 @@ SAMPLES = (
     ("scandi.taperlab", later("Scandi head")),
     ("skagit.taperlab", later("Skagit head with tips")),
     ("long_belly.taperlab", later("Long belly with its running line")),
-    ("single_hand.taperlab", later("Single-shown line")),
+    ("single_hand.taperlab", later("Single-handed line")),
     ("goals.taperlab", later("Heads with goals")),
     ("cut_back.taperlab", later("Cut-back half done")),
     ("measured_head.taperlab", later("A customer’s head on the scale")),

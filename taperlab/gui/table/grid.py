@@ -179,13 +179,8 @@ class Grid(TypingTable):
 
     def copy(self) -> None:
         """Copy the selected rows, headings first if more than one is."""
-        rows, columns = self.selected_rows(), range(len(self.grid.headings))
-        if not rows:
-            return
-        texts = [[self.grid.copy_text(row, column) for column in columns] for row in rows]
-        if len(rows) > 1:
-            texts.insert(0, [heading.name for heading in self.grid.headings])
-        QGuiApplication.clipboard().setText(to_tsv(texts))
+        if rows := self.selected_rows():
+            QGuiApplication.clipboard().setText(to_tsv(self.grid.copied(rows)))
 
     def cut(self) -> None:
         """Copy what is selected, and take its rows out."""
@@ -240,8 +235,11 @@ class Grid(TypingTable):
         heading = self.grid.headings[column]
         named = self.horizontalHeader().fontMetrics().horizontalAdvance(heading.text)
         widest = max(theming.px(heading.width), named + 2 * PAD)
-        if not heading.right:
-            return widest
+        return max(widest, self._widest_text(column)) if heading.right else widest
+
+    def _widest_text(self, column: int) -> int:
+        """Width at which no text of a column is cut off [px]."""
+        widest = 0
         plain, strong = (
             QFontMetrics(theming.font(weight=weight))
             for weight in (QFont.Weight.Normal, QFont.Weight.DemiBold)
@@ -267,6 +265,12 @@ class Grid(TypingTable):
             self.setColumnHidden(i, i in gone)
         shown = [(i, needed[i]) for i in range(len(headings)) if i not in gone]
         left_over = max(0, room - sum(width for _, width in shown))
+        # What is left over goes to texts that would be cut off first, then to all alike.
+        for number, (i, width) in enumerate(shown):
+            if not headings[i].right and left_over:
+                more = min(left_over, max(0, self._widest_text(i) - width))
+                shown[number] = i, width + more
+                left_over -= more
         for number, (i, width) in enumerate(shown):
             share = left_over // (len(shown) - number)
             left_over -= share

@@ -150,6 +150,12 @@ class GridModel(QAbstractTableModel, Generic[RowT]):
         """The text that is copied: as shown, with the minus sign that spreadsheets know."""
         return self.edit_text(row, column).replace("−", "-")
 
+    def copied(self, rows: Sequence[int]) -> list[list[str]]:
+        """Rows as they are copied, headings first if more than one is."""
+        columns = range(len(self.headings))
+        texts = [[self.copy_text(row, column) for column in columns] for row in rows]
+        return [[each.name for each in self.headings], *texts] if len(rows) > 1 else texts
+
     def tip(self, row: int, column: int) -> str:
         """The tooltip of a cell; its whole text where it has none of its own."""
         cell = self.cell(row, column)

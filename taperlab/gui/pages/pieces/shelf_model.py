@@ -9,7 +9,7 @@ from taperlab.edits import stock as edits
 from taperlab.edits.edited import Refused, Step, together
 from taperlab.files.cells import too_long
 from taperlab.files.problem import FileProblem, TableProblem
-from taperlab.files.shelf import shelf_of
+from taperlab.files.shelf import shelf_of, shelf_rows
 from taperlab.gui.pages.pieces.case import PiecesCase
 from taperlab.gui.table.grid_model import EMPTY, GridCell, GridModel, GridRow, Heading
 from taperlab.model.exact_units import FOOT, INCH
@@ -227,6 +227,10 @@ class ShelfModel(GridModel[StockRow]):
         """Take stock off the shelf, as one step."""
         steps: list[Step] = [(edits.delete_stock, (self.row(each).stock.key,)) for each in rows]
         self.case.do(together, Sentence("Delete stock"), steps, ())
+
+    def copied(self, rows: Sequence[int]) -> list[list[str]]:
+        """Stock as the table that files have, so that it can be pasted again."""
+        return shelf_rows([self.row(each).stock for each in rows], self.case.system)
 
     def paste(self, text: str) -> Sentence:
         """Add the stock of a table with headings, as a file of one would."""
