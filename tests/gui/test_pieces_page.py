@@ -15,7 +15,7 @@ from taperlab.cli import Screen, run
 from taperlab.files.library import load_library
 from taperlab.files.shelf import read_shelf
 from taperlab.gui.frame.window import Window
-from taperlab.gui.pages.pieces import pieces_tab, shelf_model
+from taperlab.gui.pages.pieces import pieces_tab, shelf_model, shelf_tab
 from taperlab.gui.pages.pieces.page import PIECES, PLAN, SHELF, PiecesPage
 from taperlab.model.bench import Bench
 from taperlab.units.kinds import System
@@ -179,7 +179,7 @@ def test_rows_are_deleted_and_tables_pasted_as_one_step_each(page):
     assert shelf_model.per_length(now) == pytest.approx(shelf_model.per_length(was))
 
 
-def test_the_shelf_goes_to_a_table_and_comes_back(page, tmp_path):
+def test_the_shelf_goes_to_a_table_and_comes_back(page, tmp_path, monkeypatch):
     turn(page, SHELF)
     file = tmp_path / "shelf.csv"
     page.shelf.write_table(file)
@@ -189,8 +189,11 @@ def test_the_shelf_goes_to_a_table_and_comes_back(page, tmp_path):
     page.shelf.table.clear_cells()
     assert shelf(page) == ()
     assert not page.pieces.empty.isHidden()
-    page.shelf.read_table(file)
+    monkeypatch.setattr(shelf_tab.QFileDialog, "getOpenFileName", lambda *_: (str(file), ""))
+    page.shelf.load.setFocus()
+    keys(ENTER)
     assert [each.name for each in shelf(page)] == names
+    assert page.shelf.chosen() == shelf(page)[0]
 
 
 def test_stock_is_kept_for_every_bench(page):

@@ -6,8 +6,15 @@ import json
 from pathlib import Path
 
 from PySide6.QtCore import QByteArray, QEvent, QSize, Qt
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QResizeEvent, QStatusTipEvent
-from PySide6.QtWidgets import QMainWindow, QWidget
+from PySide6.QtGui import (
+    QCloseEvent,
+    QDragEnterEvent,
+    QDropEvent,
+    QKeyEvent,
+    QResizeEvent,
+    QStatusTipEvent,
+)
+from PySide6.QtWidgets import QMainWindow, QPushButton, QToolButton, QWidget
 
 from taperlab.edits.edited import Solve
 from taperlab.files.preferences import Theme as Choice
@@ -283,6 +290,18 @@ class Window(QMainWindow):
         if moved and now is not None:
             bring_into_sight(now)
         return moved
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Press the button that has the keys with Enter, as with Space: Qt alone does not."""
+        held = self.focusWidget()
+        enter = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        if enter and isinstance(held, QPushButton | QToolButton) and not event.isAutoRepeat():
+            if held.menu() is not None:
+                held.showMenu()
+            else:
+                held.click()
+            return
+        super().keyPressEvent(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Leave a page of a narrow window more room."""

@@ -90,7 +90,8 @@ class Grid(TypingTable):
 
     Where there is no room for all columns, those that can be spared go, from the last on.
 
-    delegate: paints the cells, where some of them hold more than a text.
+    delegate: paints the cells, where some of them hold more than a text. most: rows that it asks
+    room for; more scroll.
     """
 
     def __init__(
@@ -100,9 +101,11 @@ class Grid(TypingTable):
         name: str,
         help_text: str,
         delegate: type[GridDelegate] = GridDelegate,
+        most: int | None = None,
     ) -> None:
         super().__init__(place)
         self.grid = model
+        self._most = most
         model.setParent(self)
         self._widths_due = QTimer(self)
         self._widths_due.setSingleShot(True)
@@ -122,11 +125,14 @@ class Grid(TypingTable):
         self._spread()
 
     def sizeHint(self) -> QSize:
-        """All columns and all rows, and the bar that scrolls rows."""
+        """All columns, all rows or as many as it may, and the bar that scrolls rows."""
         wide = sum(self._needed(i) for i in range(len(self.grid.headings)))
         bar = self.verticalScrollBar()
         wide += bar.sizeHint().width() if bar.isVisible() else 0
-        return QSize(wide, super().sizeHint().height())
+        high = super().sizeHint().height()
+        if self._most is not None:
+            high = min(high, (self._most + 1) * theming.px(ROW_HEIGHT))
+        return QSize(wide, high)
 
     def minimumSizeHint(self) -> QSize:
         """Two rows; the rest scrolls."""
@@ -191,12 +197,14 @@ class Grid(TypingTable):
         """Fill cells from one column of values; anything else is for the model to take in."""
         if not self.commit_open_editor():
             return
-        text = QGuiApplication.clipboard().text()
+        text, count = QGuiApplication.clipboard().text(), self.grid.count
         why_not = self.grid.paste(text) if (filled := self._filled(text)) is None else NOTHING
         if filled is not None:
             why_not = self.grid.fill(filled)
         if why_not:
             self.place.host.say_problem(why_not)
+        elif self.grid.count > count:
+            self.go_to(count, 0)  # the first that came
 
     def _filled(self, text: str) -> dict[Place, str] | None:
         """What one column of values puts into which cells that are there, or None."""

@@ -63,6 +63,7 @@ class ShelfTab(QWidget):
                 "headings can be pasted; Control and Tab leaves the table."
             ),
             ShelfDelegate,
+            most=8,
         )
         self.load = tool_button(
             tr("Open CSV…"),
@@ -154,9 +155,12 @@ class ShelfTab(QWidget):
         except FileProblem as problem:
             self.case.place.host.show_problem(problem.sentence)
             return
+        count = self.model.count
         outcome = self.case.do(edits.add_stock, found)
         if outcome.refused:
             self.case.place.host.show_problem(outcome.refused)
+        else:
+            self.table.go_to(count, 0)
 
     def ask_where(self) -> None:
         """Ask where to, and write the shelf."""
