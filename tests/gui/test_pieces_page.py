@@ -153,6 +153,11 @@ def test_ten_feet_on_the_scale_are_believed(page):
     assert made.mass_error == pytest.approx(0.5 / 12.0**0.5 / 71.0, rel=1e-9)
     assert made.labelled == pytest.approx(7.0 * GRAIN / FOOT, rel=1e-3)
     assert cell(page.shelf.model, 0, shelf_model.WEIGHED).startswith("7.10 ±")
+    assert page.shelf.doubt.isHidden()
+    # A slip of the hand is asked about before anything is cut by it.
+    page.shelf.mass.setFocus()
+    keys("17", ENTER)
+    assert "1.70 gr/ft, where 7.00 gr/ft was expected" in page.shelf.doubt.text()
 
 
 def test_rows_are_deleted_and_tables_pasted_as_one_step_each(page):

@@ -5,19 +5,20 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import QRect, QRectF
-from PySide6.QtGui import QPainter
+from PySide6.QtGui import QKeySequence, QPainter
 from PySide6.QtWidgets import QFileDialog, QPushButton, QWidget
 
 from taperlab.edits import stock as edits
 from taperlab.files.problem import FileProblem
 from taperlab.files.shelf import read_shelf, write_shelf
 from taperlab.gui.dialogs.kept import KeptButton
+from taperlab.gui.kit.key_names import native
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.theme import SMALL, px
 from taperlab.gui.kit.widgets import GAP, Card, Remark, in_column, in_row, label, tool_button
 from taperlab.gui.pages.pieces.case import PiecesCase
 from taperlab.gui.pages.pieces.drawing import paint_stock, thickest
-from taperlab.gui.pages.pieces.shelf_model import DRAWN, ShelfModel
+from taperlab.gui.pages.pieces.shelf_model import DRAWN, ShelfModel, per_length
 from taperlab.gui.table.grid import PAD, Grid, GridDelegate
 from taperlab.gui.table.grid_model import Index
 from taperlab.model.exact_units import FOOT
@@ -25,7 +26,10 @@ from taperlab.model.measurement import USUAL
 from taperlab.model.stock import Stock
 from taperlab.units.kinds import LENGTH, WEIGHT
 from taperlab.units.language import tr
-from taperlab.units.sentence import Sentence, counted, verbatim
+from taperlab.units.sentence import NOTHING, Sentence, WeightPerLength, counted, verbatim
+
+DOUBTED = 0.1
+"""From this share on, a weight is doubted that differs from the label."""
 
 TEN_FEET = 10.0 * FOOT
 
@@ -78,6 +82,8 @@ class ShelfTab(QWidget):
             self.ask_where,
         )
         self.problem = Remark("bad")
+        self.doubt = Remark("warn")
+        self._was: tuple[str, float] | None = None  # stock that was weighed, believed before [kg/m]
         self.kept = KeptButton(place, Stock, _name_of, self.chosen, self._put, self.problem.say)
         self.which = label("", points=SMALL, role="soft", wrap=True)
         self.length = QuantityEdit(LENGTH, place.settings, name=tr("Length that was weighed"))
@@ -105,7 +111,7 @@ class ShelfTab(QWidget):
         fields = in_row(
             label(tr("Weigh")), self.length, label(tr("of it")), self.mass, self.keep, None
         )
-        weigh.add(self.which, fields, self.problem)
+        weigh.add(self.which, fields, self.problem, self.doubt)
         in_column((shelf, 1), weigh, spacing=GAP, of=self)
 
     def chosen(self) -> Stock | None:
@@ -126,6 +132,25 @@ class ShelfTab(QWidget):
         for each in (self.length, self.mass, self.keep):
             each.setEnabled(stock is not None)
         self.save.setEnabled(bool(self.case.stock))
+        self.doubt.say(self.case.place.read(self._doubt(stock)))
+
+    def _doubt(self, stock: Stock | None) -> Sentence:
+        """What to say of a weight that is far from the label, or from what was believed."""
+        if stock is None or stock.mass_error is None:
+            return NOTHING
+        told = stock.labelled
+        if told is None and self._was is not None and self._was[0] == stock.key:
+            told = self._was[1]
+        now = per_length(stock)
+        if not told or abs(now / told - 1.0) < DOUBTED:
+            return NOTHING
+        return Sentence(
+            "It came out at {now}, where {told} was expected: weigh it again before anything is "
+            "cut from it, or take the weight back with {keys}.",
+            now=WeightPerLength(now),
+            told=WeightPerLength(told),
+            keys=native(QKeySequence.StandardKey.Undo),
+        )
 
     # -- what a person does ----------------------------------------------------------------------
 
@@ -135,6 +160,7 @@ class ShelfTab(QWidget):
         length, mass = self.length.require(), self.mass.require()
         if stock is None or length is None or mass is None:
             return
+        self._was = stock.key, per_length(stock)
         outcome = self.case.do(edits.weigh_stock, stock.key, length, mass, USUAL.scale)
         self.problem.say(self.case.place.read(outcome.refused))
         if outcome:
