@@ -91,8 +91,9 @@ def run(arguments: list[str], screen: Screen) -> int:
     from taperlab.files import pieces_report
     from taperlab.shop.pieces.asking import Question
     from taperlab.shop.pieces.study import study_now
+    from taperlab.shop.pieces.words import lacking_words
     from taperlab.units.kinds import System
-    from taperlab.units.sentence import Sentence, Several
+    from taperlab.units.sentence import Several
 
     system = System(asked.units)
     rules = _rules(asked, system)
@@ -109,12 +110,8 @@ def run(arguments: list[str], screen: Screen) -> int:
     elif found.pieces:
         print(pieces_report.as_text(found, system), end="")
     if found.short:
-        missing = tuple(
-            Sentence("{kind}: {why}", kind=each.kind, why=each.why) for each in found.short
-        )
-        raise NoAnswer(
-            "{file}: {missing}", file=asked.stock, missing=Several(missing), units=system
-        )
+        missing = Several(tuple(lacking_words(found)))
+        raise NoAnswer("{file}: {missing}", file=asked.stock, missing=missing, units=system)
     return 0
 
 

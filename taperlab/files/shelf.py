@@ -5,7 +5,8 @@
 ``grains per foot`` (its mean over the row), or a label, may stand in place of the density, and what
 the window calls a column is understood as well. Rows that share a name, one below the other, are
 one tapered line from its front; what concerns the whole of it then stands in the first of them. An
-empty rear diameter is that of the front; an empty ``leftover`` means no. Further columns may follow; cores are not part of the table, their weight is.
+empty rear diameter is that of the front; an empty ``leftover`` means no. Further columns may
+follow; cores are not part of the table, their weight is.
 """
 
 from __future__ import annotations

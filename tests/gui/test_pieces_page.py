@@ -348,6 +348,15 @@ def test_short_stock_is_named(page, window):
     window.jobs.settle()
     assert page.case.study.pieces
     assert page.plan.verdict.text().startswith("Stock is short:")
+    # What lacks stock stands in the table, so that what it is tied to can be typed there.
+    turn(page, PIECES)
+    model, table = page.pieces.model, page.pieces.table
+    row = next(i for i in range(model.count) if model.row(i).piece is None)
+    table.setFocus()
+    table.go_to(row, pieces_tab.FROM)
+    keys(thick[0].name, ENTER)
+    window.jobs.settle()
+    assert page.place.document.line.segments[model.row(row).place[1]].stock == thick[0].name
 
 
 def test_the_sheet_has_the_cuts_and_the_cautions(page):

@@ -28,6 +28,12 @@ def missing(
         why = Sentence("There is no stock named {stock}, nor of that kind.", stock=tie)
     elif not densities and rough is None:
         why = Sentence("No stock is long enough and weighs about as much per length.")
+        if tie:
+            why = Sentence(
+                "Tied to {stock}, where no stretch is left that is long enough and weighs about "
+                "as much per length.",
+                stock=tie,
+            )
     elif need.is_level or not need.rises_or_falls:
         near = min(densities, key=lambda each: abs(each - need.mean), default=None)
         why = Sentence(
@@ -41,7 +47,7 @@ def missing(
             )
     else:
         why = _steps_missing(need, densities, question)
-    return Short(kind, (length,), why)
+    return Short(kind, (length,), why, ((need.head, need.first, need.last),))
 
 
 def _steps_missing(need: Need, densities: Sequence[float], question: Question) -> Sentence:
@@ -111,5 +117,7 @@ def short_of(
             )
         if not proved:
             why = Sentence("{why} A better plan may need less.", why=why)
-        found.append(Short(kind, tuple(lengths), why))
+        needs = (levels[n].need for n in numbers)
+        places = sorted({(each.head, each.first, each.last) for each in needs})
+        found.append(Short(kind, tuple(lengths), why, tuple(places)))
     return found

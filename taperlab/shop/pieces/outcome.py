@@ -62,13 +62,21 @@ class StockCut:
     left: float
 
 
+Place = tuple[int, int, int]
+"""Rows of a design that one piece is for: the number of the head, its first and its last row."""
+
+
 @dataclass(frozen=True, slots=True)
 class Short:
-    """What can't be cut. kind: of the stock that is missing; uncut: cut lengths [m]; why."""
+    """What can't be cut. kind: of the stock that is missing; uncut: cut lengths [m]; why.
+
+    places: the rows that get no piece, each with its head, its first and its last row.
+    """
 
     kind: str
     uncut: tuple[float, ...]
     why: Sentence
+    places: tuple[Place, ...] = ()
 
     @property
     def least(self) -> float:
@@ -99,6 +107,11 @@ class PiecesStudy:
     def of_head(self, number: int) -> Iterator[Piece]:
         """The pieces of one head, from the fly end."""
         return (each for each in self.pieces if each.head == number)
+
+    def lacking(self, number: int) -> Iterator[tuple[Place, Short]]:
+        """The rows of one head that get no piece, or not all their steps, each with why."""
+        found = {place: each for each in self.short for place in each.places}
+        return ((place, found[place]) for place in sorted(found) if place[0] == number)
 
     def checkpoints(self, number: int) -> tuple[Checkpoint, ...]:
         """What the scale should read on the way; none for a head that lacks a piece."""

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from taperlab.shop.pieces.material import Fit
 from taperlab.shop.pieces.outcome import PiecesStudy
 from taperlab.shop.pieces.welding import weld_problems
-from taperlab.shop.pieces.words import piece_name, weigh_first_words
+from taperlab.shop.pieces.words import lacking_words, piece_name, weigh_first_words
 from taperlab.units.finding import Finding, Level
 from taperlab.units.sentence import Sentence, WeightPerLength
 
@@ -21,8 +21,8 @@ def remarks(study: PiecesStudy) -> tuple[Finding, ...]:
 
 
 def _short(study: PiecesStudy) -> Iterator[Finding]:
-    for each in study.short:
-        yield Finding(Level.STOP, Sentence("{kind}: {why}", kind=each.kind, why=each.why))
+    for each in lacking_words(study):
+        yield Finding(Level.STOP, each)
 
 
 def _unlike(study: PiecesStudy) -> Iterator[Finding]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from taperlab.model.segment import Part
 from taperlab.model.stock import Stock
 from taperlab.shop.errors import CONFIDENT, ShareError, WeightError
 from taperlab.shop.pieces.as_built import Known
@@ -36,6 +37,28 @@ def piece_name(piece: Piece, head: Head) -> Sentence:
     return Sentence(
         "{part}, step {number} of {count}", part=part, number=piece.step + 1, count=piece.steps
     )
+
+
+def lacking_words(study: PiecesStudy) -> list[Sentence]:
+    """What can't be cut, of which head, and why; the same of several heads is told once."""
+    told: dict[tuple[str, str, Part], list[Head]] = {}
+    why: dict[tuple[str, str, Part], Sentence] = {}
+    for each in study.short:
+        for number, row, _ in each.places:
+            head = study.heads[number]
+            key = each.kind, str(each.why), head.line.segments[row].part
+            told.setdefault(key, []).append(head)
+            why[key] = each.why
+    said = []
+    for key, heads in told.items():
+        of = Sentence("{head}", head=heads[0].name)
+        if len(heads) > 1:
+            of = Sentence("{count} heads", count=len(heads))
+        kind, _, part = key
+        said.append(
+            Sentence("{part} of {of}, {kind}: {why}", part=part, of=of, kind=kind, why=why[key])
+        )
+    return said
 
 
 def cut_words(piece: Piece) -> Sentence:

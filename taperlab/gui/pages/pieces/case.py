@@ -24,7 +24,7 @@ from taperlab.units.kinds import System
 from taperlab.units.sentence import NOTHING, Length, Sentence
 
 if TYPE_CHECKING:
-    from taperlab.shop.pieces.outcome import Piece, PiecesStudy
+    from taperlab.shop.pieces.outcome import PiecesStudy, Place
     from taperlab.shop.steps import Steps
 
 LANE = "pieces"
@@ -206,8 +206,8 @@ class PiecesCase(QObject):
             return False
         return bool(self.do(begin_builds, frozen(found), cuts_of(found)))
 
-    def tie(self, piece: Piece, stock: str) -> Sentence:
-        """Have the segments of a piece cut from a stock or a kind; "" leaves it open. Why not."""
+    def tie(self, place: Place, stock: str) -> Sentence:
+        """Have rows of a head cut from a stock or a kind; "" leaves it open. Why not."""
         found = self.study
         if found is None:
             return NOTHING
@@ -215,6 +215,6 @@ class PiecesCase(QObject):
         known = {name for each in self.stock for name in (each.name, each.kind, each.key)}
         if named and named not in known:
             return Sentence("There is no stock named {stock}, nor of that kind.", stock=named)
-        key = found.heads[piece.head].line.key
-        rows = range(piece.row, piece.last_row + 1)
+        head, first, last = place
+        key, rows = found.heads[head].line.key, range(first, last + 1)
         return self.do(stock_edits.tie_segments, key, rows, named).refused

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QTabBar, QWidget
 
 from taperlab.gui.kit import theme as theming
@@ -82,6 +83,8 @@ class PiecesPage(Page):
         self.tabs.setAccessibleName(tr("Parts of the work"))
         self.tabs.setDrawBase(False)
         self.tabs.setExpanding(False)
+        # A click takes the keys out of the part that it hides.
+        self.tabs.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.tabs.setFont(theming.font(9.0))
         for name, tip in (
             (tr("Shelf"), tr("What stock there is")),

@@ -14,12 +14,12 @@ from taperlab.gui.pages.pieces.case import PiecesCase
 from taperlab.gui.table.grid import Grid
 from taperlab.gui.table.grid_model import EMPTY, GridCell, GridModel, GridRow, Heading
 from taperlab.shop.pieces.material import Fit
-from taperlab.shop.pieces.outcome import Piece
+from taperlab.shop.pieces.outcome import Piece, Place, Short
 from taperlab.shop.pieces.welding import weld_problems
 from taperlab.shop.pieces.words import cut_words, fit_words, piece_name, scale_words
 from taperlab.units.kinds import WEIGHT, System
 from taperlab.units.language import tr
-from taperlab.units.sentence import OnTape, Sentence, counted
+from taperlab.units.sentence import NOTHING, OnTape, Sentence, counted
 from taperlab.units.show import show, shown_unit
 from taperlab.units.words import capital
 
@@ -28,14 +28,16 @@ NUMBER, PIECE, FROM, CUT, FINISHED, FIT, AS_CUT, IN_HEAD = range(8)
 
 @dataclass(frozen=True, slots=True)
 class PieceRow(GridRow):
-    """A row, with its piece."""
+    """A row, with the rows of the design that it is for, and its piece; or why there is none."""
 
-    piece: Piece
+    place: Place
+    piece: Piece | None
+    why: Sentence = NOTHING
 
     @property
     def of(self) -> object:
-        """The piece."""
-        return self.piece
+        """The piece, or where one is lacking."""
+        return self.piece or self.place
 
 
 class PiecesModel(GridModel[PieceRow]):
@@ -55,8 +57,35 @@ class PiecesModel(GridModel[PieceRow]):
         """Show what is known now."""
         found, system = self.case.study, self.case.system
         self.set_headings(self._headings(system))
-        pieces = list(found.of_head(self.head)) if found is not None else []
-        self.show_rows([PieceRow(self._cells(i, p, system), p) for i, p in enumerate(pieces)])
+        rows: list[PieceRow] = []
+        if found is not None and found.heads:
+            self.head = min(self.head, len(found.heads) - 1)
+            for i, each in enumerate(found.of_head(self.head)):
+                place = each.head, each.row, each.last_row
+                rows.append(PieceRow(self._cells(i, each, system), place, each))
+            # What can't be cut stands in its place, so that its tie can be changed.
+            for place, short in found.lacking(self.head):
+                rows.append(PieceRow(self._lacking(place, short), place, None, short.why))
+            rows.sort(key=lambda each: each.place)
+        self.show_rows(rows)
+
+    def _lacking(self, place: Place, short: Short) -> tuple[GridCell, ...]:
+        found, read = self.case.study, self.case.place.read
+        assert found is not None
+        segment = found.heads[place[0]].line.segments[place[1]]
+        part, why = read(Sentence("{part}", part=segment.part)), read(short.why)
+        return (
+            EMPTY,
+            GridCell(capital(part)),
+            GridCell(
+                segment.stock or "–", "strong" if segment.stock else "soft", why, segment.stock
+            ),
+            GridCell("–", "soft"),
+            GridCell("–", "soft"),
+            GridCell(tr("No stock"), "warn", why),
+            EMPTY,
+            EMPTY,
+        )
 
     def _headings(self, system: System) -> tuple[Heading, ...]:
         unit = shown_unit(WEIGHT, system)
@@ -139,12 +168,12 @@ class PiecesModel(GridModel[PieceRow]):
 
     def commit(self, row: int, column: int, text: str) -> Sentence:
         """Tie a piece to stock."""
-        return self.case.tie(self.row(row).piece, text)
+        return self.case.tie(self.row(row).place, text)
 
     def delete_rows(self, rows: Sequence[int]) -> None:
         """Delete leaves to the plan what the pieces are cut from."""
-        for piece in [self.row(each).piece for each in rows]:
-            self.case.tie(piece, "")
+        for place in [self.row(each).place for each in rows]:
+            self.case.tie(place, "")
 
 
 class PiecesTab(QWidget):
@@ -232,14 +261,16 @@ class PiecesTab(QWidget):
     def _show_way(self) -> None:
         """Say how the piece of the current row is cut, and mark it in the drawing."""
         row, read = self.table.currentIndex().row(), self.case.place.read
+        number = ""
         said = tr("Choose a piece to be told how it is cut.")
         if 0 <= row < self.model.count:
-            piece = self.model.row(row).piece
-            said = f"{read(cut_words(piece))} {read(scale_words(piece))}"
-            fit = self.model.tip(row, FIT)
-            said = f"{said} {capital(fit)}"
+            piece, said = self.model.row(row).piece, read(self.model.row(row).why)
+            if piece is not None:
+                said = f"{read(cut_words(piece))} {read(scale_words(piece))}"
+                said = f"{said} {capital(self.model.tip(row, FIT))}"
+            number = self.model.cell(row, NUMBER).text
         self.way.setText(said)
-        self.bars.show_bars(self._rows, str(row + 1))
+        self.bars.show_bars(self._rows, number)
 
     def _show_welds(self) -> None:
         """Name each joint that welds coatings of two families."""

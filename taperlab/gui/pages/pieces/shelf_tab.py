@@ -149,7 +149,7 @@ class ShelfTab(QWidget):
             "cut from it, or take the weight back with {keys}.",
             now=WeightPerLength(now),
             told=WeightPerLength(told),
-            keys=native(QKeySequence.StandardKey.Undo),
+            keys=native(QKeySequence(QKeySequence.StandardKey.Undo)),
         )
 
     # -- what a person does ----------------------------------------------------------------------
