@@ -228,10 +228,16 @@ def test_links_lead_round_no_circle_and_no_bench_is_listed_twice(folder: Path, i
 def test_a_folder_beyond_all_measure_is_cut_short(
     folder: Path, index: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    assert not look(folder, index).is_cut_short
+    monkeypatch.setattr(job_index, "MOST_BENCHES", 3)
+    assert not look(folder, index).is_cut_short
     monkeypatch.setattr(job_index, "MOST_BENCHES", 2)
     found = look(folder, index)
     assert found.is_cut_short
     assert found.benches == 2
+    monkeypatch.setattr(job_index, "MOST_BENCHES", 50)
+    monkeypatch.setattr(job_index, "MOST_FOLDERS", 1)
+    assert look(folder, index).is_cut_short
 
 
 def test_a_folder_that_is_none_is_refused(tmp_path: Path, index: Path) -> None:

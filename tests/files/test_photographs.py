@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from taperlab.edits.jobs import rename_photographs
-from taperlab.files.photographs import found_at, kept_as, names_from
+from taperlab.files.photographs import found_at, kept_as, may_be_one, names_from
 from taperlab.model.bench import Bench
 from taperlab.model.job import Job
 
@@ -34,6 +34,15 @@ def test_what_leads_astray_is_nowhere(kept: str, tmp_path: Path) -> None:
 
 def test_a_bench_without_a_file_has_nothing_below_it() -> None:
     assert found_at("before.jpg", None) is None
+
+
+def test_only_a_file_that_is_called_a_picture_may_be_one(tmp_path: Path) -> None:
+    for name in ("a.jpg", "b.PNG", "c.exe", "d"):
+        (tmp_path / name).write_text("x")
+    (tmp_path / "folder.jpg").mkdir()
+    found = [each.name for each in sorted(tmp_path.iterdir()) if may_be_one(each)]
+    assert found == ["a.jpg", "b.PNG"]
+    assert not may_be_one(tmp_path / "gone.jpg")
 
 
 def test_a_bench_that_is_saved_elsewhere_names_them_from_there(tmp_path: Path) -> None:
