@@ -63,14 +63,17 @@ def run(arguments: list[str], screen: Screen) -> int:
         low, high = (typed("--weight", text, WEIGHT, system) for text in asked.weight)
         if low > high:
             raise Refusal("--weight: found the heavier first, expected the lighter first")
+    since, until = _day("--since", asked.since, 0), _day("--until", asked.until, 1)
+    if since and until and until < since:
+        raise Refusal("--until: found a day ahead of --since, expected that day or a later one")
     wanted = Wanted(
         asked.words,
         asked.customer,
         asked.rod,
         low,
         high,
-        _day("--since", asked.since, 0),
-        _day("--until", asked.until, 1),
+        since,
+        until,
         JobState(asked.state) if asked.state else None,
     )
     if asked.forget:
