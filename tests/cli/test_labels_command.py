@@ -61,7 +61,7 @@ def test_lines_sheet_start_and_count_are_handed_on(to: Printed, capsys: Capture)
     assert (to.asked.nudge_x, to.asked.nudge_y) == pytest.approx((-0.001, 0.0005))
     assert not to.asked.rule
     assert [each.name for each in to.contents] == ["Tip, 12 ft of 14", "Skagit body, 23 ft"]
-    assert render(to.contents[0].ticket, System.US) == "May · A. R."  # type: ignore[arg-type]
+    assert render(to.contents[0].day, System.US) == "May · A. R."  # type: ignore[arg-type]
     assert capsys.readouterr().err == "taperlab: Left out for want of room: the drawing.\n"
 
 
@@ -70,8 +70,7 @@ def test_without_more_said_the_current_line_goes_on_a_usual_sheet(to: Printed) -
     assert to.asked is not None
     assert to.asked.grid.paper is Paper.A4
     assert [each.name for each in to.contents] == ["Skagit body, 23 ft"]
-    ticket = render(to.contents[0].ticket, System.US)  # type: ignore[arg-type]
-    assert date.fromisoformat(ticket)
+    assert date.fromisoformat(render(to.contents[0].day, System.US))  # type: ignore[arg-type]
     own = ["--size", "50 mm", "30 mm", "--pitch", "55 mm", "32 mm", "--corner", "5 mm", "10 mm"]
     paper = ["--paper", "letter", "--inner", "2 mm"]
     assert run(["labels", SKAGIT, "a.pdf", *own, *paper], to.screen) == 0
@@ -88,8 +87,10 @@ def test_a_job_names_its_line_and_its_ticket(to: Printed, tmp_path: Path, capsys
     file.write_text(dumps(bench), encoding="utf-8")
     assert run(["labels", str(file), "a.pdf", "--job", "41"], to.screen) == 0
     assert [each.name for each in to.contents] == [tip.name]
-    ticket = render(to.contents[0].ticket, System.US)  # type: ignore[arg-type]
-    assert ticket.startswith("job 41 · A. Reader · ")
+    content = to.contents[0]
+    ticket, day = (render(each, System.US) for each in (content.ticket, content.day))  # type: ignore[arg-type]
+    assert ticket == "job 41"
+    assert day.startswith("A. Reader · ")
     assert run(["labels", str(file), "a.pdf", "--job", "42"], to.screen) == 2
     assert "expected one of “41”" in capsys.readouterr().err
 

@@ -95,7 +95,7 @@ def test_nothing_leaves_its_label_touches_another_or_is_too_small(
 
 
 def test_the_least_needed_goes_first_and_more_room_says_no_less() -> None:
-    content = replace(content_of("skagit"), is_of_job=False)
+    content = content_of("skagit")
     read = reader(System.US)
     before: tuple[Fact, ...] | None = None
     for width, height in ((33, 16), (40, 20), (58, 33), (94, 33), (94, 62)):
@@ -107,12 +107,12 @@ def test_the_least_needed_goes_first_and_more_room_says_no_less() -> None:
             assert set(made.dropped) <= set(before)
         before = made.dropped
     assert before == ()
-    # Whose it is goes after what the head is like, unless that is all that is known.
-    whose = replace(content, ticket=Sentence("job 41"), is_of_job=True)
-    for asked, is_left_out in ((whose, False), (replace(whose, is_of_job=False), True)):
-        made = lay_out(asked, 58 * MM, 18 * MM, read)
-        assert made is not None
-        assert (Fact.TICKET in made.dropped) is is_left_out
+    # The ticket of a job is on smaller labels than the day.
+    job = replace(content, ticket=Sentence("job 41"), day=Sentence("Customer 12 · 2026-05-04"))
+    made = lay_out(job, 58 * MM, 18 * MM, read)
+    assert made is not None
+    assert Fact.DAY in made.dropped
+    assert Fact.TICKET not in made.dropped
 
 
 def test_weights_are_large_and_names_are_told_when_cut_short() -> None:

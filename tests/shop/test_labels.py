@@ -44,7 +44,8 @@ def test_a_label_says_what_the_bench_says() -> None:
     assert said(label.sink) == "Scandi, floats"
     assert said(label.ratio) == "rod 13 ft, ratio 2.85"
     assert said(label.window) == "grain window 420 gr to 500 gr"
-    assert said(label.ticket) == "job 41 · A. Reader · 25 Nov 2026 · A. R."
+    assert said(label.ticket) == "job 41"
+    assert said(label.day) == "A. Reader · 25 Nov 2026 · A. R."
     assert label.size == 7
     assert not label.tips
     assert said(label.length, System.METRIC) == "11.278 m"
@@ -58,6 +59,7 @@ def test_a_body_that_wants_a_tip_says_which_there_are() -> None:
     assert said(label.tips) == "tips 10 ft to 12 ft, 115 gr to 174 gr"
     assert said(label.ratio) == "rod 13 ft, with a tip ratio 2.54 to 2.69"
     assert not label.ticket
+    assert not label.day
 
 
 def test_a_tip_is_no_line_of_a_size_and_no_rod_judges_it() -> None:

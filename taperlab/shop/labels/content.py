@@ -44,10 +44,11 @@ class Fact(StrEnum):
     NAME = later("the name")
     ENDS = later("which end is which")
     LENGTH = later("the length")
+    TICKET = later("the ticket")
     PER_FOOT = later("the weight per length at both ends")
     SINK = later("style and sink rate")
     RATIO = later("the ratio")
-    TICKET = later("ticket and date")
+    DAY = later("whose it is, and the date")
     MARKS = later("the pen marks")
     TIPS = later("the tips that fit")
     WINDOW = later("the grain window")
@@ -60,8 +61,8 @@ class LabelContent:
     """A label's facts in words; one that is not there is nothing.
 
     line: drawn from the side. ends: weight per length at the fly end and at the rod end. size: of
-    the line that the pen marks stand for, None without one. is_of_job: whether the ticket tells
-    whose it is, and not the day alone.
+    the line that the pen marks stand for, None without one. ticket: of its job, or else whose that
+    is; day: the rest of that, the day, and by whom.
     """
 
     name: str
@@ -73,9 +74,9 @@ class LabelContent:
     ratio: Value = NOTHING
     window: Value = NOTHING
     ticket: Value = NOTHING
+    day: Value = NOTHING
     tips: Value = NOTHING
     size: int | None = None
-    is_of_job: bool = False
 
 
 def pen_marks(size: int) -> tuple[bool, ...]:
@@ -130,10 +131,9 @@ def label_of(
         _sink(analysis),
         _ratio(fit),
         _window(fit),
-        _ticket(job, day, by),
+        *_ticket(job, day, by),
         _tips(fit, bench),
         None if alone else line_size(analysis, rod),
-        job is not None and bool(job.ticket or job.customer),
     )
 
 
@@ -198,12 +198,19 @@ def _one(value: Value) -> Sentence:
     return Sentence("{value}", value=value)
 
 
-def _ticket(job: Job | None, day: str, by: str) -> Sentence:
-    ticket = Sentence("job {ticket}", ticket=job.ticket) if job and job.ticket else NOTHING
-    said = [each for each in (ticket, job.customer if job else "", day, by) if each]
+def _ticket(job: Job | None, day: str, by: str) -> tuple[Value, Value]:
+    """What tells the bags of two jobs apart, and what else is known of one."""
+    customer = job.customer if job else ""
+    if job is not None and job.ticket:
+        return Sentence("job {ticket}", ticket=job.ticket), _in_a_row(customer, day, by)
+    return customer, _in_a_row(day, by)
+
+
+def _in_a_row(*texts: str) -> Sentence:
+    said = [each for each in texts if each]
     if not said:
         return NOTHING
-    whole = said[0]
+    whole = Sentence("{said}", said=said[0])
     for each in said[1:]:
         whole = Sentence("{first} · {next}", first=whole, next=each)
-    return Sentence("{said}", said=whole)
+    return whole

@@ -63,10 +63,6 @@ TINY = (*USUAL, Sizes(12.0, LEAST, LEAST), Sizes(9.0, LEAST, LEAST))
 """The smaller ones are for labels on which not even weight and name have room otherwise."""
 
 
-BEFORE_TICKET = (Fact.WEIGHT, Fact.NAME, Fact.ENDS, Fact.LENGTH)
-"""What is needed more than the ticket of a job."""
-
-
 @dataclass(frozen=True, slots=True)
 class Label:
     """A label laid out: marks from the left top of its inner room [points].
@@ -107,7 +103,7 @@ def lay_out(content: LabelContent, width: float, height: float, read: Read) -> L
 
 
 def _present(content: LabelContent) -> list[Fact]:
-    """What there is to say, what is needed most first: whose it is before what the head is like."""
+    """What there is to say, what is needed most first."""
     has = {
         Fact.WEIGHT: True,
         Fact.NAME: True,
@@ -117,17 +113,14 @@ def _present(content: LabelContent) -> list[Fact]:
         Fact.SINK: bool(content.sink),
         Fact.RATIO: bool(content.ratio),
         Fact.TICKET: bool(content.ticket),
+        Fact.DAY: bool(content.day),
         Fact.MARKS: bool(content.size),
         Fact.TIPS: bool(content.tips),
         Fact.WINDOW: bool(content.window),
         Fact.MARK_WORDS: bool(content.size),
         Fact.DRAWING: bool(content.line.segments),
     }
-    present = [fact for fact in Fact if has[fact]]
-    if content.is_of_job:
-        present.remove(Fact.TICKET)
-        present.insert(sum(has[fact] for fact in BEFORE_TICKET), Fact.TICKET)
-    return present
+    return [fact for fact in Fact if has[fact]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -328,6 +321,7 @@ class _Trial:
             (Fact.WINDOW, content.window),
             (Fact.TIPS, content.tips),
             (Fact.TICKET, content.ticket),
+            (Fact.DAY, content.day),
         ):
             if fact in self.kept and value:
                 yield self.read(value)
