@@ -137,7 +137,10 @@ def test_a_photograph_is_named_once_and_so_many_at_most() -> None:
 
 def test_a_job_outlives_its_line_and_its_rod_and_names_neither() -> None:
     bench = lines.delete_line(taken_in(), "head").bench
-    bench = bench_edits.set_rods(bench, (), None).bench
+    other = Rod("rod-2", "Fifteen", 15 * FOOT)
+    bench = bench_edits.set_rods(bench, (*BENCH.rods, other), None).bench
+    assert bench.jobs[0].rod == "rod-1"
+    bench = bench_edits.set_rods(bench, (other,), None).bench
     (job,) = bench.jobs
     assert (job.customer, job.line, job.rod) == ("Customer 12", None, None)
 

@@ -170,6 +170,18 @@ def test_one_that_is_damaged_is_made_anew(
     assert (mended.jobs, mended.read) == (first.jobs, 0)
 
 
+def test_a_row_that_was_given_another_time_is_not_believed(folder: Path, index: Path) -> None:
+    look(folder, index)
+    about = put(folder / "a.taperlab", "Customer 9").stat()
+    with sqlite3.connect(index) as db:
+        db.execute(
+            "UPDATE bench SET changed = ?, size = ?, which = ? WHERE name = ?",
+            (about.st_mtime_ns, about.st_size, about.st_ino, os.fsencode(folder / "a.taperlab")),
+        )
+    db.close()
+    assert customers(look(folder, index))[0] == "Customer 9"
+
+
 def test_wherever_its_bytes_are_damaged_the_answer_is_the_same(folder: Path, index: Path) -> None:
     first, rng = look(folder, index), random.Random(7)
     sound = index.read_bytes()

@@ -58,6 +58,7 @@ def test_a_bench_that_is_saved_elsewhere_names_them_from_there(tmp_path: Path) -
         assert found_at(now, new) == found_at(was, old)
     assert rename_photographs(moved, names_from(moved, new, old)).bench == bench
     assert names_from(bench, old, old.with_name("other.taperlab")) == {}
+    assert names_from(bench, None, new) == {}
     # One that has no file yet names them in full, and by its folder once it has.
     whole = Bench(jobs=(Job("job-1", photographs=((tmp_path / "a" / "x.jpg").as_posix(),)),))
     assert list(names_from(whole, None, old).values()) == ["x.jpg"]

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from taperlab.edits import jobs as edits
-from taperlab.edits import values
+from taperlab.edits import lines, values
 from taperlab.model.bench import Bench
 from taperlab.model.exact_units import FOOT, GRAIN
 from taperlab.model.job import Job, JobState
@@ -56,6 +56,16 @@ def test_a_job_is_listed_with_what_its_head_weighs_before_and_after() -> None:
     assert second.weight == pytest.approx(cut)
     assert (third.head, third.weight, third.day) == ("", None, None)
     assert (first.day, second.day) == (JUNE, JULY)
+
+
+def test_a_head_that_is_gone_keeps_the_name_that_it_had() -> None:
+    gone = lines.delete_line(bench(), "head").bench
+    first, second, _ = jobs_of(gone, None)
+    # The one was kept after the work, the other only before it.
+    assert (first.head, second.head) == ("Alder body", "Alder body")
+    assert first.weight == first.after
+    assert second.weight == second.before
+    assert second.weight is not None
 
 
 def test_the_newest_comes_first_and_what_has_no_day_ahead_of_it() -> None:
