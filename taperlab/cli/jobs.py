@@ -11,6 +11,9 @@ from taperlab.units.kinds import WEIGHT, System
 from taperlab.units.language import tr
 from taperlab.units.sentence import render
 
+_STATES = {each.replace(" ", "-"): each for each in JobState}
+"""The states as they are typed, without blanks."""
+
 
 def parser_of(screen: Screen) -> Parser:
     """What the command takes."""
@@ -40,7 +43,7 @@ def parser_of(screen: Screen) -> Parser:
         "--since", metavar="DATE", help=tr("in work on that day or later, such as 2026-05-31")
     )
     parser.add_argument("--until", metavar="DATE", help=tr("in work on that day or before"))
-    parser.add_argument("--state", choices=list(map(str, JobState)), help=tr("how far it has come"))
+    parser.add_argument("--state", choices=list(_STATES), help=tr("how far it has come"))
     parser.add_argument(
         "--forget", action="store_true", help=tr("remove the file that is kept, and end")
     )
@@ -74,7 +77,7 @@ def run(arguments: list[str], screen: Screen) -> int:
         high,
         since,
         until,
-        JobState(asked.state) if asked.state else None,
+        _STATES[asked.state] if asked.state else None,
     )
     if asked.forget:
         forget_index()

@@ -77,7 +77,7 @@ def test_all_jobs_of_a_folder_for_scripts(capsys: Capture, folder: Path, own_sta
         (("--since", "2026-05"), ["job-1"]),
         (("--until", "2026"), ["job-1"]),
         (("--until", "2026-05-03"), []),
-        (("--state", "asked for"), ["job-2"]),
+        (("--state", "asked-for"), ["job-2"]),
         (("--weight", "1 gr", "2 gr"), []),
         (("--weight", "10 gr", "2000 gr"), ["job-2", "job-1"]),
     ],
@@ -126,7 +126,9 @@ def test_what_cannot_be_done_is_said_in_one_line(
 
 
 def test_every_state_can_be_asked_for(capsys: Capture, folder: Path) -> None:
-    found = [told(capsys, str(folder), "--state", str(state))["jobs"] for state in JobState]
+    found = [
+        told(capsys, str(folder), "--state", state.replace(" ", "-"))["jobs"] for state in JobState
+    ]
     assert list(map(len, found)) == [1, 0, 1, 0]
 
 
