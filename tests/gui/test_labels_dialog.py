@@ -46,6 +46,10 @@ def test_labels_from_the_menu_to_paper(
     line = window.document.line
     assert line is not None
 
+    # No part of it lies off a small screen, its buttons least of all.
+    assert dialog.rect().contains(dialog.print_button.geometry())
+    assert dialog.width() < dialog.screen().availableSize().width()
+
     # Known sheets by their size; what is seen is what is asked for, key by key.
     choose(dialog.grid, dialog.grid.findData("2 × 4 in"))
     assert "480 gr" in dialog.view.accessibleDescription().replace("\u00a0", " ")

@@ -33,7 +33,7 @@ from taperlab.gui.kit.banner import Banner, BannerColumn
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.outcome_words import outcome_sentence
 from taperlab.gui.kit.reading_order import use_reading_order
-from taperlab.gui.kit.room import bring_into_sight
+from taperlab.gui.kit.room import EDGES, bring_into_sight
 from taperlab.gui.kit.theme import px, usual
 from taperlab.gui.kit.widgets import in_column, in_row, scrolling
 from taperlab.gui.pages import catalogue
@@ -50,9 +50,6 @@ SIDEBARS = ((0, 150), (1100, 192), (1600, 232))
 
 LEAST = QSize(600, 360)
 """A window is no smaller, for usual letters, unless the screen is [px]."""
-
-EDGES = QSize(12, 44)
-"""Pixels of a small screen left to the frame and title that the system puts round a window."""
 
 
 class Window(QMainWindow):

@@ -29,6 +29,9 @@ MARGIN = 8
 MOST_BELOW = 0.46
 """The lower half of the work takes no larger share unless a person drags it there."""
 
+EDGES = QSize(12, 44)
+"""Pixels of a small screen left to the frame and title that the system puts round a window."""
+
 
 class SideColumn(QScrollArea):
     """Cards one below the other, for the right of a page, or for below its work.
@@ -196,6 +199,12 @@ class Halves(QSplitter):
         low = max(low, lower.minimumSizeHint().height())
         if self.sizes() != [room - low, low]:
             self.setSizes([room - low, low])
+
+
+def open_as_large(dialog: QWidget, wide: int, high: int) -> None:
+    """Make a dialog so large for usual letters [px], as far as its screen has room."""
+    room = dialog.screen().availableSize() - EDGES
+    dialog.resize(QSize(px(wide), px(high)).boundedTo(room))
 
 
 def bring_into_sight(widget: QWidget) -> None:

@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut, QShowEvent
 from PySide6.QtWidgets import QComboBox, QDialog, QFileDialog, QPushButton, QWidget
 
 from taperlab.files.names import file_name
 from taperlab.files.preferences import SheetPaper
 from taperlab.files.problem import FileProblem
-from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.announce import announce
 from taperlab.gui.kit.choice import Choice
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.room import open_as_large
 from taperlab.gui.kit.widgets import caption, in_column, in_row, label, set_role
 from taperlab.gui.paper.export import write_pdf
 from taperlab.gui.paper.layout.blocks import Sheet
@@ -82,16 +82,16 @@ class PreviewDialog(QDialog):
             caption(tr("Size")),
             self.size_shown,
             None,
-            self.save_button,
-            self.print_button,
             spacing=6,
         )
         pages = QWidget()
         in_row(self.thumbs, (self.view, 1), spacing=10, of=pages)
-        foot = in_row((self.said, 1), self.close_button, spacing=10)
+        foot = in_row(
+            (self.said, 1), self.close_button, self.save_button, self.print_button, spacing=8
+        )
         column = in_column(bar, (pages, 1), foot, spacing=10, of=self)
         column.setContentsMargins(16, 14, 16, 12)
-        self.resize(QSize(theming.px(920), theming.px(760)))
+        open_as_large(self, 920, 760)
         self.thumbs.setFocus()
 
     def _connect(self) -> None:

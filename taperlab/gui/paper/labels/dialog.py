@@ -8,7 +8,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any, TypeVar
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import (
     QCheckBox,
@@ -31,6 +31,7 @@ from taperlab.gui.kit.choice import Choice
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.reading_order import use_reading_order
+from taperlab.gui.kit.room import open_as_large
 from taperlab.gui.kit.widgets import in_column, in_row, label, set_role, tool_button
 from taperlab.gui.paper.export import write_label_sheets
 from taperlab.gui.paper.labels.printing import send_labels
@@ -189,7 +190,7 @@ class LabelsDialog(QDialog):
         column.addLayout(both, 1)
         column.addLayout(foot)
         column.setContentsMargins(18, 16, 18, 14)
-        self.resize(QSize(theming.px(880), theming.px(660)))
+        open_as_large(self, 880, 660)
 
     def _choose(self, chosen: LabelChoices, job: Job | None) -> None:
         usual = Paper.LETTER if self.place.system is System.US else Paper.A4
