@@ -369,6 +369,19 @@ def test_the_sheet_has_the_cuts_and_the_cautions(page):
     assert "should weigh, before its bevels" in said
 
 
+def test_welds_that_do_not_hold_are_named_at_their_joints(page, window):
+    page.case.set_rules(overlap=0.0381)
+    stock = tuple(
+        replace(each, coating="vinyl" if each.is_level else "urethane") for each in shelf(page)
+    )
+    window.document.load(replace(page.place.document.bench, stock=stock), None)
+    window.jobs.settle()
+    said = page.pieces.welds.text().splitlines()
+    assert [each.split(":")[0] for each in said] == ["Joint 1", "Joint 2"]
+    assert all("not known to weld" in each for each in said)
+    assert printed(page.sheet()).count("coatings not known to weld") == 2
+
+
 def test_metric_is_shown_too(page):
     page.place.settings.use_system(System.METRIC)
     assert "(g)" in page.pieces.model.headings[pieces_tab.AS_CUT].text

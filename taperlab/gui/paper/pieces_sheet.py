@@ -272,7 +272,9 @@ def _spare(point: Checkpoint) -> tuple[Value, ...]:
 
 
 def _problem(found: Sentence | None) -> tuple[Value, ...]:
-    return () if found is None else (Sentence("Caution: {problem}", problem=found),)
+    if found is None:
+        return ()
+    return (Sentence("Caution: coatings not known to weld, see below"),)
 
 
 def _too_heavy(system: System) -> str:
