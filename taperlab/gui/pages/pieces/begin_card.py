@@ -70,6 +70,7 @@ class Invitation(Card):
         )
         self.keep.clicked.connect(self._weigh)
         self.cut.clicked.connect(self._cut)
+        case.follow(self.refresh)
 
     def refresh(self) -> None:
         """Show which spool is to be weighed first, and whether the plan can be cut."""

@@ -75,12 +75,12 @@ class BuildFlow(QObject):
     def choose(self, key: str) -> None:
         """Look at another head."""
         if key != self._chosen:
-            self._chosen, self.again = key, None
+            self._chosen, self.again, self._seen = key, None, ()
             self.refresh()
 
     def forget(self) -> None:
         """Another bench was put up: what was chosen and typed was of the one before."""
-        self._chosen, self.again = "", None
+        self._chosen, self.again, self._seen = "", None, ()
         for each in (self._typed, self._unweighed, self._balance):
             each.clear()
         self.refresh()
@@ -88,21 +88,23 @@ class BuildFlow(QObject):
     def refresh(self) -> None:
         """Work out how far the head is, where anything of it is another."""
         document, log = self.case.place.document, self.log
-        seen = (log, document.bench.stock, document.rod, frozenset(self._unweighed))
+        weighing = frozenset(self._unweighed)
+        seen = (log, self.builds, document.bench.stock, document.rod, weighing, self.case.system)
         same = len(seen) == len(self._seen) and all(
             mine is theirs or mine == theirs for mine, theirs in zip(seen, self._seen, strict=True)
         )
-        if not same:
-            self._seen = seen
-            if log is None:
-                self.progress = None
-            else:
-                weighs = log.key not in self._unweighed
-                self.progress = progress_of(
-                    log, document.bench.stock, document.rod, weighs_stock=weighs
-                )
-            if self.again is not None and (log is None or not self._was_read(log, self.again)):
-                self.again = None
+        if same:
+            return
+        self._seen = seen
+        if log is None:
+            self.progress = None
+        else:
+            weighs = log.key not in self._unweighed
+            self.progress = progress_of(
+                log, document.bench.stock, document.rod, weighs_stock=weighs
+            )
+        if self.again is not None and (log is None or not self._was_read(log, self.again)):
+            self.again = None
         self.changed.emit()
 
     def _was_read(self, log: HeadBuild, after: int) -> bool:
@@ -342,7 +344,7 @@ class BuildFlow(QObject):
             self._typed = {
                 field: value for field, value in self._typed.items() if field[:2] != step
             }
-            self.again = None
+            self.again, self._seen = None, ()
             self.refresh()
             self.went_on.emit()
         return outcome

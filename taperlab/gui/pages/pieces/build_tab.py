@@ -160,7 +160,6 @@ class BuildTab(QWidget):
         self.empty.setVisible(progress is None)
         self.area.setVisible(progress is not None)
         if progress is None:
-            self.empty.refresh()
             return
         self._show_heads()
         self._draw(progress)
