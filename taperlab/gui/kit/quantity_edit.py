@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Property, QEvent, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent
-from PySide6.QtWidgets import QLineEdit, QSizePolicy, QStyle, QStyleOptionFrame, QWidget
+from PySide6.QtGui import QFocusEvent, QKeyEvent
+from PySide6.QtWidgets import QDialog, QLineEdit, QSizePolicy, QStyle, QStyleOptionFrame, QWidget
 
 from taperlab.gui.kit.redo import is_for_the_window, redo_in
 from taperlab.gui.state.settings import Settings
@@ -145,6 +145,16 @@ class QuantityEdit(QLineEdit):
             event.ignore()
             return False
         return redo_in(self, event) or super().event(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Keep Enter to itself, but for a dialog that it answers.
+
+        What it does may put the keys on a button, which the same Enter must not press as well.
+        """
+        super().keyPressEvent(event)
+        enter = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        if enter and not isinstance(self.window(), QDialog):
+            event.accept()
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """Show a well-read value the way the program writes it."""
