@@ -14,7 +14,7 @@ from PySide6.QtGui import (
     QResizeEvent,
     QStatusTipEvent,
 )
-from PySide6.QtWidgets import QMainWindow, QPushButton, QToolButton, QWidget
+from PySide6.QtWidgets import QApplication, QMainWindow, QPushButton, QToolButton, QWidget
 
 from taperlab.edits.edited import Solve
 from taperlab.files.preferences import Theme as Choice
@@ -52,6 +52,9 @@ LEAST = QSize(600, 360)
 """A window is no smaller, for usual letters, unless the screen is [px]."""
 
 
+_ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+
+
 class Window(QMainWindow):
     """One bench in one window: puts the parts together, and is the host of pages and dialogs."""
 
@@ -66,6 +69,7 @@ class Window(QMainWindow):
         super().__init__()
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setAcceptDrops(True)
+        self._entered: QWidget | None = None
         self.settings = settings
         self.theme = theme
         self.document = Document(parent=self)
@@ -97,6 +101,9 @@ class Window(QMainWindow):
         self._connect()
         self._restore()
         self._show_title()
+
+        if isinstance(app := QApplication.instance(), QApplication):
+            app.focusChanged.connect(self._focus_moved)
 
     def _lay_out(self) -> None:
         self._listed = QWidget()
@@ -290,15 +297,19 @@ class Window(QMainWindow):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Press the button that has the keys with Enter, as with Space: Qt alone does not."""
-        held = self.focusWidget()
-        enter = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
-        if enter and isinstance(held, QPushButton | QToolButton) and not event.isAutoRepeat():
+        held = self._entered
+        if isinstance(held, QPushButton | QToolButton) and event.key() in _ENTER:
+            self._entered = None
             if held.menu() is not None:
                 held.showMenu()
             else:
                 held.click()
             return
         super().keyPressEvent(event)
+
+    def _focus_moved(self) -> None:
+        # An Enter that was meant for a field must not press the button that it leads to.
+        self._entered = None
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Leave a page of a narrow window more room."""
@@ -325,10 +336,14 @@ class Window(QMainWindow):
         super().closeEvent(event)
 
     def event(self, event: QEvent) -> bool:
-        """Show in the status line what can be done with what is pointed at."""
+        """Show in the status line what can be done; learn what an Enter is meant for."""
         if isinstance(event, QStatusTipEvent):
             self.status.hint(event.tip())
             return True
+        if event.type() is QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
+            # Comes ahead of the key itself, when what has the keys is still what it is meant for.
+            is_enter = event.key() in _ENTER and not event.isAutoRepeat()
+            self._entered = self.focusWidget() if is_enter else None
         return super().event(event)
 
     def changeEvent(self, event: QEvent) -> None:

@@ -13,6 +13,8 @@ from taperlab.model.exact_units import FOOT
 from taperlab.model.measurement import USUAL
 from taperlab.model.rod import Rod
 from taperlab.model.stock import Stock
+from taperlab.physics import section
+from taperlab.shop.errors import CONFIDENT
 from taperlab.shop.pieces.as_built import (
     Alarm,
     AsBuilt,
@@ -24,6 +26,7 @@ from taperlab.shop.pieces.as_built import (
     foreseen,
 )
 from taperlab.shop.pieces.building import (
+    UNWEIGHED,
     Build,
     batches,
     effects,
@@ -221,13 +224,18 @@ def _loose(log: HeadBuild, pieces: tuple[Lying, ...], build: Build, after: int) 
 
 
 def _unweighed(log: HeadBuild, shelf: Iterable[Stock]) -> tuple[Stock, ...]:
-    """Spools that were never weighed and of which there is enough, the weightiest first."""
+    """Spools that were never weighed and of which there is enough, the weightiest first.
+
+    One that leaves less open than half a step of the scale is not worth a step of the work.
+    """
     there = {each.key: each for each in shelf}
     masses: dict[str, float] = {}
     for each in log.pieces:
         if each.material.mass_error is None:
-            mass = each.material.whole_length * each.material.front_diameter**2
+            mass = sum(map(section.mass, each.material.sections))
             masses[each.material.key] = masses.get(each.material.key, 0.0) + mass
+    least = log.rules.scale / 2.0 / (CONFIDENT * UNWEIGHED)
+    masses = {key: mass for key, mass in masses.items() if mass >= least}
     ordered = sorted(masses, key=lambda key: -masses[key])
     return tuple(
         there[key]

@@ -150,6 +150,11 @@ class BuildPanel(QWidget):
         self.more.say("" if asks else one_after_another(read(each) for each in words.more))
         self.amiss.say("\n".join(read(each) for each in words.amiss))
         self._show_buttons(progress, act, trim)
+        # Its width is asked for at once, and Qt would still count what was hidden just now.
+        for row in (self._buttons, self._act, self._typed, self._words, self):
+            if (inner := row.layout()) is not None:
+                inner.invalidate()
+            row.updateGeometry()
 
     def _show_figure(self, progress: Progress, words: StepWords, trim: Trim | None) -> None:
         read, system = self.flow.case.place.read, self.flow.case.system
