@@ -24,7 +24,13 @@ from taperlab.shop.pieces.as_built import Slip
 from taperlab.shop.pieces.as_made import compared, line_as_built
 from taperlab.shop.pieces.asking import question_of
 from taperlab.shop.pieces.build_rail import rows_of
-from taperlab.shop.pieces.build_words import bench_words, both_ways, reading_words, words_of
+from taperlab.shop.pieces.build_words import (
+    bench_words,
+    both_ways,
+    reading_words,
+    tube_words,
+    words_of,
+)
 from taperlab.shop.pieces.building import CUT, PIECE, UNWEIGHED
 from taperlab.shop.pieces.finished import finished_line
 from taperlab.shop.pieces.freezing import frozen, thawed
@@ -269,6 +275,17 @@ def test_a_tube_left_on_is_asked_about_and_nothing_is_trimmed_until_then() -> No
     again = told(edits.weigh_joint(bench, KEY, 1, right).bench)
     assert again.due.act is Act.TRIM
     assert again.asked is None
+
+
+def test_a_tube_that_may_be_chance_is_named_beside_the_trim() -> None:
+    bench = trimmed(cut())
+    right = expected(bench)
+    for off, named in ((tube_mass(LAP), True), (0.0, False), (-0.5 * tube_mass(LAP), False)):
+        now = told(edits.make_joint(bench, KEY, right + off).bench)
+        assert now.due.act is not Act.ASK
+        assert bool(tube_words(now)) is named
+        if now.trim is not None:
+            assert any("tube" in str(each) for each in words_of(now).amiss) is named
 
 
 def test_a_tube_weighs_what_its_making_says() -> None:

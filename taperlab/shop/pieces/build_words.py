@@ -8,6 +8,7 @@ from taperlab.shop.pieces.as_built import Alarm, Slip
 from taperlab.shop.pieces.building import UNWEIGHED
 from taperlab.shop.pieces.progress import TAPE, TEN_FEET, Act, Progress
 from taperlab.shop.pieces.trimming import Trim, head_target, trim_by_weight
+from taperlab.shop.pieces.tubes import tube_mass
 from taperlab.shop.pieces.welding import weld_problem
 from taperlab.shop.rail import StepWords
 from taperlab.units.sentence import (
@@ -54,12 +55,9 @@ def make_loops(progress: Progress) -> Sentence:
 
 def reading_words(progress: Progress) -> Sentence:
     """How the last reading lies to what was expected; nothing where none was taken."""
-    read = [each for each in progress.points if each.reading is not None]
-    read = [each for each in read if each.after <= len(progress.pieces)]
-    if not read or read[-1].after != len(progress.log.joints) + 1:
+    point = progress.point(len(progress.log.joints) + 1)
+    if point is None or point.reading is None or point.after > len(progress.pieces):
         return NOTHING
-    point = read[-1]
-    assert point.reading is not None
     off = point.reading - point.mass
     if abs(off) <= _FITS * progress.log.rules.scale:
         return Sentence("As heavy as expected.")
@@ -71,6 +69,19 @@ def reading_words(progress: Progress) -> Sentence:
     if heavy:
         return Sentence("{off} too heavy, and taken as it was read.", **values)
     return Sentence("{off} too light, and taken as it was read.", **values)
+
+
+def tube_words(progress: Progress) -> Sentence:
+    """That the last reading is off by what the welding tube weighs, though it may be by chance."""
+    number = len(progress.log.joints)
+    point = progress.point(number + 1)
+    if not number or point is None or point.reading is None or point.is_sure:
+        return NOTHING
+    tube = tube_mass(progress.build.joints[number - 1].overlap)
+    near = abs(point.reading - point.mass - tube) <= progress.log.rules.scale
+    if not near or tube <= progress.log.rules.scale:
+        return NOTHING
+    return Sentence("A welding tube still on would weigh as much, {tube}: look.", tube=Weight(tube))
 
 
 # -- the step that is due --------------------------------------------------------------------------
@@ -161,7 +172,7 @@ def _trim(progress: Progress, trim: Trim) -> StepWords:
     if told:
         lead = Sentence("{told} {lead}", told=told, lead=lead)
     verb = Sentence("off piece {number}, at the", number=number)
-    more = []
+    more, tube = [], tube_words(progress)
     if trim.spare:
         more.append(_spare_words(trim))
     if trim.note:
@@ -173,6 +184,7 @@ def _trim(progress: Progress, trim: Trim) -> StepWords:
         verb,
         tuple(more),
         aside=_comes_to(progress, trim),
+        amiss=(tube,) if tube else (),
     )
 
 

@@ -53,13 +53,14 @@ def look_first(progress: Progress) -> tuple[Sentence, ...]:
         if joint.mass:
             found.append(_weighs(Sentence("what joint {number} adds", number=number), joint.mass))
             break
-    spares = [each for each in build.pieces if each.spare]
-    if spares:
-        found.append(_weighs(Sentence("a lap bevelled too early"), spares[0].spare))
-    trims = [each for each in progress.pieces if each.off]
+    # Of the joint that is weighed now, or was weighed last.
+    count, due = len(progress.pieces), progress.due
+    last = min(max(due.after, len(progress.log.joints) + 1, min(2, count)), count) - 1
+    if build.pieces[last].spare:
+        found.append(_weighs(Sentence("a lap bevelled too early"), build.pieces[last].spare))
+    trims = [each for each in progress.pieces[: last + 1] if each.off]
     if trims:
-        piece = trims[0]
-        words = Sentence("a piece that was not trimmed")
+        words, piece = Sentence("a piece that was not trimmed"), trims[-1]
         found.append(_weighs(words, piece.mass_without(0.0) - piece.mass))
     found.append(Sentence("a piece from the wrong spool"))
     return tuple(found)
