@@ -53,7 +53,7 @@ def refused(capsys: Capture, to: Printed, *arguments: str) -> str:
 
 def test_lines_sheet_start_and_count_are_handed_on(to: Printed, capsys: Capture) -> None:
     lines = ["--line", "Tip, 12 ft of 14", "--line", "Skagit body, 23 ft"]
-    options = ["--grid", "99.1x67.7 mm", "--start", "3", "--count", "2", "--by", "A. R."]
+    options = ["--grid", "99.1x67.7 mm", "--start", "3", "--count", "2", "--by", "C. 41"]
     nudge = ["--nudge-x=-1mm", "--nudge-y", "0.5 mm", "--no-rule", "--date", "May"]
     assert run(["labels", SKAGIT, "a.pdf", *lines, *options, *nudge], to.screen) == 0
     assert to.asked is not None
@@ -61,7 +61,7 @@ def test_lines_sheet_start_and_count_are_handed_on(to: Printed, capsys: Capture)
     assert (to.asked.nudge_x, to.asked.nudge_y) == pytest.approx((-0.001, 0.0005))
     assert not to.asked.rule
     assert [each.name for each in to.contents] == ["Tip, 12 ft of 14", "Skagit body, 23 ft"]
-    assert render(to.contents[0].day, System.US) == "May · A. R."  # type: ignore[arg-type]
+    assert render(to.contents[0].day, System.US) == "May · C. 41"  # type: ignore[arg-type]
     assert capsys.readouterr().err == "taperlab: Left out for want of room: the drawing.\n"
 
 
@@ -82,7 +82,7 @@ def test_without_more_said_the_current_line_goes_on_a_usual_sheet(to: Printed) -
 def test_a_job_names_its_line_and_its_ticket(to: Printed, tmp_path: Path, capsys: Capture) -> None:
     bench = read_bench(sample("skagit.taperlab"))
     tip = next(each for each in bench.lines if each.name.startswith("Tip"))
-    bench = take_in_job(bench, tip.key, None, "A. Reader", "41").bench
+    bench = take_in_job(bench, tip.key, None, "Customer 41", "41").bench
     file = tmp_path / "b.taperlab"
     file.write_text(dumps(bench), encoding="utf-8")
     assert run(["labels", str(file), "a.pdf", "--job", "41"], to.screen) == 0
@@ -90,7 +90,7 @@ def test_a_job_names_its_line_and_its_ticket(to: Printed, tmp_path: Path, capsys
     content = to.contents[0]
     ticket, day = (render(each, System.US) for each in (content.ticket, content.day))  # type: ignore[arg-type]
     assert ticket == "job 41"
-    assert day.startswith("A. Reader · ")
+    assert day.startswith("Customer 41 · ")
     assert run(["labels", str(file), "a.pdf", "--job", "42"], to.screen) == 2
     assert "expected one of “41”" in capsys.readouterr().err
 

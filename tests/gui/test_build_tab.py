@@ -14,7 +14,7 @@ from taperlab.gui.pages.pieces import case
 from taperlab.gui.pages.pieces.build_view import BuildView
 from taperlab.gui.pages.pieces.page import BUILD, PIECES, PLAN, PiecesPage
 from taperlab.model.bench import Bench
-from taperlab.model.line import Loop, LoopKind
+from taperlab.model.line import Line, Loop, LoopKind
 from taperlab.model.pieces import Rules
 from taperlab.physics import section
 from taperlab.physics.profile import Profile
@@ -76,7 +76,8 @@ def foreseen(page: PiecesPage) -> float:
     return point.mass
 
 
-def test_a_head_is_built_by_keys_with_a_slip_on_the_way(window):
+def build_by_keys(window: Window) -> tuple[Bench, Line]:
+    """A head of four pieces from the shelf to the bench; the bench before, and what was built."""
     bench = want_heads(Bench((LOOPED,), stock=KNOWN), "a", 1).bench
     bench = set_rules(bench, Rules(overlap=LAP, spare=2.0 * INCH)).bench
     page = opened(window, bench)
@@ -161,10 +162,15 @@ def test_a_head_is_built_by_keys_with_a_slip_on_the_way(window):
     assert Profile.of(built).total_mass == pytest.approx(float(last) * GRAIN, abs=0.6 * GRAIN)
     assert window.document.bench.builds[0].is_finished
     assert window.document.line is built
-    # All of it is in the file, and each step is taken back one by one.
+    return bench, built
+
+
+def test_a_head_is_built_by_keys_with_a_slip_on_the_way(window):
+    before, _ = build_by_keys(window)
+    # Each step is taken back one by one.
     for _ in range(window.document.undo_stack.count()):
         window.document.undo_stack.undo()
-    assert window.document.bench == bench
+    assert window.document.bench == before
 
 
 def test_the_step_is_shown_large_and_goes_on_there(window):

@@ -66,7 +66,7 @@ def test_the_pdf_holds_before_after_and_change_on_one_page(
     assert show(after.mass - before.mass, WEIGHT, system, signed=True) in words
     assert f"{OnTape(3 * FOOT - 0.06).text(system)} off" in words
     assert f"{OnTape(5 * FOOT - 0.06).text(system)} off" in words
-    for each in ("job 41", "For A. Reader", "Mill pool", "FLY END", "ROD END", "Look after it"):
+    for each in ("job 41", "For Customer 41", "Mill pool", "FLY END", "ROD END", "Look after it"):
         assert each in words
     assert "The loops at both ends are new." in words
     assert caution(Topic.HOOK).title in words

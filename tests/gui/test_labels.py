@@ -41,8 +41,8 @@ def content_of(name: str) -> LabelContent:
     bench = read_bench(sample(f"{name}.taperlab"))
     line = bench.current_line
     assert line is not None
-    job = Job("j", "A. Reader", "41")
-    return label_of(bench, line, job=job, day="25 Nov 2026", by="A. R.")
+    job = Job("j", "Customer 41", "41")
+    return label_of(bench, line, job=job, day="25 Nov 2026", by="C. 41")
 
 
 @pytest.fixture(scope="module")

@@ -38,7 +38,7 @@ def test_labels_from_the_menu_to_paper(
 ) -> None:
     bench = window.document.bench
     other = bench.lines[1]
-    window.document.apply(take_in_job, other.key, None, "A. Reader", "41")
+    window.document.apply(take_in_job, other.key, None, "Customer 41", "41")
     window.document.look(overlays=(other.key,))
     keys(Qt.Key.Key_P, modifier=CTRL | SHIFT)
     dialog = open_dialog(window, LabelsDialog)
@@ -68,8 +68,8 @@ def test_labels_from_the_menu_to_paper(
     keys(Qt.Key.Key_PageDown)
     assert dialog.view.page == 1
     keys(Qt.Key.Key_PageUp)
-    retype(dialog.by, "A. R.")
-    assert "A. R." in dialog.view.accessibleDescription()
+    retype(dialog.by, "C. 41")
+    assert "C. 41" in dialog.view.accessibleDescription()
     # A label that is pressed is the first.
     click(dialog.view, dialog.view.middle_of(3))
     assert dialog.start.value() == 3
@@ -109,7 +109,7 @@ def test_labels_from_the_menu_to_paper(
     dialog.save(tmp_path / "no such folder" / "labels.pdf")
     assert "no such folder" in dialog.said.text()
     kept = window.settings.preferences.labels
-    assert (kept.is_own, kept.count, kept.by, kept.paper) == (True, 3, "A. R.", Paper.LETTER)
+    assert (kept.is_own, kept.count, kept.by, kept.paper) == (True, 3, "C. 41", Paper.LETTER)
     assert kept.width == pytest.approx(3 * 0.0254)
     assert kept.nudge_x == pytest.approx(-0.001)
 

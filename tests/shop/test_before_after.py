@@ -53,7 +53,7 @@ def cut(front: float, rear: float, loop: Loop | None = None) -> Line:
 
 
 def job_bench(after: Line) -> Bench:
-    bench = jobs.take_in_job(Bench((HEAD,), (ROD,), rod="r"), "a", "r", "A. Reader", "41").bench
+    bench = jobs.take_in_job(Bench((HEAD,), (ROD,), rod="r"), "a", "r", "Customer 41", "41").bench
     bench = jobs.begin_job(bench, "job-1", DAY).bench
     bench = bench.with_line(replace(after, key="a", name="Alder"))
     return jobs.finish_job(bench, "job-1", DAY).bench

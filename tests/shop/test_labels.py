@@ -33,8 +33,8 @@ def test_a_label_says_what_the_bench_says() -> None:
     bench = bench_of("scandi")
     line = bench.current_line
     assert line is not None
-    job = Job("j", "A. Reader", "41")
-    label = label_of(bench, line, job=job, day="25 Nov 2026", by="A. R.")
+    job = Job("j", "Customer 41", "41")
+    label = label_of(bench, line, job=job, day="25 Nov 2026", by="C. 41")
     head = analyse_line(line, bench.water).head
     assert head is not None
     assert label.name == line.name
@@ -45,7 +45,7 @@ def test_a_label_says_what_the_bench_says() -> None:
     assert said(label.ratio) == "rod 13 ft, ratio 2.85"
     assert said(label.window) == "grain window 420 gr to 500 gr"
     assert said(label.ticket) == "job 41"
-    assert said(label.day) == "A. Reader · 25 Nov 2026 · A. R."
+    assert said(label.day) == "Customer 41 · 25 Nov 2026 · C. 41"
     assert label.size == 7
     assert not label.tips
     assert said(label.length, System.METRIC) == "11.278 m"
