@@ -96,6 +96,9 @@ def test_days_are_put_right_and_never_the_wrong_way_round() -> None:
     assert (bench.jobs[0].begun, bench.jobs[0].finished) == (MONDAY, FRIDAY)
     with pytest.raises(Refused, match="before it is begun"):
         jobs.set_days(bench, "job-1", FRIDAY, MONDAY)
+    for days in ((None, MONDAY), (FRIDAY, None), (MONDAY, MONDAY), (None, None)):
+        (job,) = jobs.set_days(bench, "job-1", *days).bench.jobs
+        assert (job.begun, job.finished) == days
     with pytest.raises(ValueError, match="before it is begun"):
         Job("job-9", begun=FRIDAY, finished=MONDAY)
 
@@ -125,8 +128,9 @@ def test_the_same_again_has_no_days_pictures_or_verdict_of_the_job_that_was() ->
 def test_a_photograph_is_named_once_and_so_many_at_most() -> None:
     bench = jobs.attach_photograph(taken_in(), "job-1", "before.jpg").bench
     assert jobs.attach_photograph(bench, "job-1", "before.jpg").bench is bench
-    with pytest.raises(Refused, match="needs a path"):
-        jobs.attach_photograph(bench, "job-1", " ")
+    for path in (" ", "a\0b.jpg"):
+        with pytest.raises(Refused, match="needs a path"):
+            jobs.attach_photograph(bench, "job-1", path)
     for number in range(1, MOST_PHOTOGRAPHS):
         bench = jobs.attach_photograph(bench, "job-1", f"{number}.jpg").bench
     with pytest.raises(Refused, match=f"at most {MOST_PHOTOGRAPHS}"):

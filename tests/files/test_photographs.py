@@ -1,5 +1,6 @@
 """Photographs of jobs are named from where the bench lies."""
 
+import sys
 from pathlib import Path
 
 import pytest
@@ -30,6 +31,11 @@ def test_what_lies_elsewhere_is_named_in_full(tmp_path: Path) -> None:
 )
 def test_what_leads_astray_is_nowhere(kept: str, tmp_path: Path) -> None:
     assert found_at(kept, tmp_path / "bench.taperlab") is None
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="there it is a whole path")
+def test_a_whole_path_of_another_system_is_nowhere_here(tmp_path: Path) -> None:
+    assert found_at("C:/pictures/one.jpg", tmp_path / "bench.taperlab") is None
 
 
 def test_a_bench_without_a_file_has_nothing_below_it() -> None:

@@ -59,10 +59,15 @@ def test_a_job_is_listed_with_what_its_head_weighs_before_and_after() -> None:
 
 
 def test_a_head_that_is_gone_keeps_the_name_that_it_had() -> None:
-    gone = lines.delete_line(bench(), "head").bench
-    first, second, _ = jobs_of(gone, None)
-    # The one was kept after the work, the other only before it.
+    made = lines.rename_line(bench(), "head", "Alder body, cut").bench
+    made = edits.take_in_job(made, "head").bench
+    made = edits.begin_job(made, "job-4", JULY).bench
+    made = lines.rename_line(made, "head", "Alder body, done").bench
+    made = edits.finish_job(made, "job-4", JULY).bench
+    first, second, _, last = jobs_of(lines.delete_line(made, "head").bench, None)
+    # Some were kept after the work, the other only before it.
     assert (first.head, second.head) == ("Alder body", "Alder body")
+    assert last.head == "Alder body, done"
     assert first.weight == first.after
     assert second.weight == second.before
     assert second.weight is not None
@@ -103,4 +108,5 @@ def test_a_weight_is_found_as_it_reads() -> None:
     assert keys(lightest=cut + 0.04 * GRAIN, heaviest=cut + 5 * GRAIN) == ["job-2", "job-1"]
     assert keys(lightest=cut - 5 * GRAIN, heaviest=cut - 0.04 * GRAIN) == ["job-2", "job-1"]
     assert keys(lightest=cut + 0.2 * GRAIN) == []
+    assert keys(lightest=cut) == keys(heaviest=cut) == ["job-2", "job-1"]
     assert keys(heaviest=cut - 0.2 * GRAIN) == []

@@ -112,6 +112,7 @@ def test_it_is_told_what_was_left_out_and_what_is_named_all_the_same() -> None:
     assert "Notes that stay: rods, and who says their grain windows." in said
     still = [str(each) for each in found.still]
     assert "“A-038” is still named: “Scandi head of A-038”." in still
+    assert len(still) == len(set(still))
     nobody = Bench(jobs=(Job("job-1", state=JobState.FINISHED, finished=date(2026, 5, 4)),))
     assert without_personal_data(nobody).bench is nobody
     assert without_personal_data(nobody).said == ()

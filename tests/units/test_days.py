@@ -47,6 +47,13 @@ def test_what_could_be_another_day_is_refused(text: str) -> None:
         parse_days(text)
 
 
+def test_nothing_is_told_from_nonsense() -> None:
+    with pytest.raises(Unreadable, match="Nothing was typed"):
+        parse_day(" ")
+    with pytest.raises(Unreadable, match="“May” is no day"):
+        parse_day("May")
+
+
 def test_a_month_is_no_day() -> None:
     with pytest.raises(Unreadable):
         parse_day("2026-05")
@@ -59,6 +66,7 @@ def test_a_month_is_no_day() -> None:
         ("2026-03 to 2026-05", (date(2026, 3, 1), date(2026, 5, 31))),
         ("2026-03-04..2026-05-06", (date(2026, 3, 4), date(2026, 5, 6))),
         ("2026-03..", (date(2026, 3, 1), None)),
+        ("2026-03-04 to 2026-03-04", (date(2026, 3, 4), date(2026, 3, 4))),
         ("..2024-02", (None, date(2024, 2, 29))),
     ],
 )
