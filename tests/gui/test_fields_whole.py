@@ -43,8 +43,10 @@ def zoom(request: pytest.FixtureRequest) -> Iterator[int]:
 
 
 def benches(page: str) -> tuple[Bench, ...]:
-    """What is looked at on a page: its sample; for a cut-back, cuts at both ends too."""
+    """What is looked at on a page: its sample; a build too, and a cut-back with cuts at both ends."""
     own = read_bench(sample(next(each.sample for each in catalogue.PAGES if each.key == page)))
+    if page == "pieces":
+        return own, read_bench(sample("build.taperlab"))
     if page != "cut":
         return (own,)
     job = own.cut_backs[0].key

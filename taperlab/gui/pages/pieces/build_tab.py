@@ -168,6 +168,7 @@ class BuildTab(QWidget):
         self.panel.show_step()
         self.weigh.refresh()
         self._use_room()
+        QTimer.singleShot(0, self, self._use_room)
         if had_keys and not self._has_keys():
             self.go_on()
 
@@ -244,6 +245,8 @@ class BuildTab(QWidget):
         """Use the room that there is."""
         super().resizeEvent(event)
         self._use_room()
+        # What all needs is known once it has been laid out.
+        QTimer.singleShot(0, self, self._use_room)
 
 
 def drawn_pieces(progress: Progress) -> tuple[list[DrawnPiece], list[float]]:
