@@ -43,7 +43,7 @@ def zoom(request: pytest.FixtureRequest) -> Iterator[int]:
 
 
 def benches(page: str) -> tuple[Bench, ...]:
-    """What is looked at on a page: its sample; a build too, and a cut-back with cuts at both ends."""
+    """What is looked at: the sample of a page, a build too, a cut-back with cuts at both ends."""
     own = read_bench(sample(next(each.sample for each in catalogue.PAGES if each.key == page)))
     if page == "pieces":
         return own, read_bench(sample("build.taperlab"))
