@@ -450,8 +450,10 @@ class CutBackPage(Page):
         self.ask.use_narrow(narrow)
         room = self._body.room - SPENT
         panel = self.ask if self.ask.isVisibleTo(self) else self.step
+        self.step.settle()
         if self.rail.minimumWidth() + panel.minimumSizeHint().width() > room:
             self.step.put_buttons_below()
+            self.step.settle()
         stacked = self.rail.minimumWidth() + panel.minimumSizeHint().width() > room
         across, up = QBoxLayout.Direction.LeftToRight, QBoxLayout.Direction.BottomToTop
         self._beside.setDirection(up if stacked else across)

@@ -144,6 +144,13 @@ class StepPanel(QWidget):
         """Put the buttons below the fields that they have no room beside."""
         self._act.setDirection(QBoxLayout.Direction.TopToBottom)
 
+    def settle(self) -> None:
+        """Let its sizes be those of what it shows now, and not of the step before."""
+        for each in (self.fields, self):
+            layout = each.layout()
+            if layout is not None:
+                layout.activate()
+
     def show_step(self, due: Due, words: StepWords) -> None:
         """Show the step that is due."""
         read = self.flow.case.place.read
