@@ -23,10 +23,12 @@ from taperlab.gui.frame.window import Window
 from taperlab.gui.kit.motion import less_motion
 from taperlab.gui.pages.air import player as players
 from taperlab.gui.pages.air.page import AirPage
+from taperlab.gui.paper.parts import PAPER
 from taperlab.model.bench import Bench, View
 from taperlab.model.casting import Cast
 from taperlab.shipped import sample
 from taperlab.shop.turnover.film import Ending
+from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence
 from tests.gui.hands import (
     ENTER,
@@ -494,6 +496,13 @@ def test_the_sheet_tells_it_all_with_the_caution(show: Show) -> None:
         "thrown 5° up",
     ):
         assert said in text, said
+    # The drawing tells its lengths in the units that the sheet is printed in.
+    us, metric = (
+        page.drawing.vectors(0.0, PAPER, system).decode() for system in (System.US, System.METRIC)
+    )
+    assert "the bar is 10 ft" in us
+    assert "the bar is 3 m" in metric
+    assert "ft up" not in metric
 
 
 def test_the_caution_stands_beside_the_film(show: Show) -> None:

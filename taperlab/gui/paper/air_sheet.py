@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QPainter
 from PySide6.QtSvg import QSvgRenderer
@@ -64,10 +66,10 @@ def _told(one: TurnoverStudy) -> list[Block]:
     ]
 
 
-def air_sheet(found: AirStudy, films: tuple[Film, ...], picture: bytes) -> Sheet:
-    """The sheet of what is thrown. films: of the first, if there is one. picture: as SVG."""
+def air_sheet(found: AirStudy, films: tuple[Film, ...], pictures: Mapping[System, bytes]) -> Sheet:
+    """The sheet of what is thrown. films: of the first, if there is one. pictures: as SVG."""
     one, name = found.first.study, found.first.name
-    blocks: list[Block] = [HeadBlock(name, tr("In the air"), today()), _pictured(picture)]
+    blocks: list[Block] = [HeadBlock(name, tr("In the air"), today()), _pictured(pictures)]
     if one is not None:
         blocks += [Paragraph(thrown_as_words(found.throw)), *_told(one)]
     else:
@@ -112,11 +114,11 @@ def air_sheet(found: AirStudy, films: tuple[Film, ...], picture: bytes) -> Sheet
     return Sheet(name, tuple(blocks), subject=tr("In the air"))
 
 
-def _pictured(picture: bytes) -> Painted:
+def _pictured(pictures: Mapping[System, bytes]) -> Painted:
     """What the page draws, as large as it fits."""
 
-    def paint(painter: QPainter, room: QRectF, _system: System) -> None:
-        drawn = QSvgRenderer(picture)
+    def paint(painter: QPainter, room: QRectF, system: System) -> None:
+        drawn = QSvgRenderer(pictures[system])
         size = QSizeF(drawn.defaultSize()).scaled(room.size(), Qt.AspectRatioMode.KeepAspectRatio)
         left = room.left() + (room.width() - size.width()) / 2.0
         drawn.render(painter, QRectF(QPointF(left, room.top()), size))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from PySide6.QtCore import QBuffer, QByteArray, QSize, Qt
 from PySide6.QtGui import QColor, QImage, QKeyEvent, QPainter
 from PySide6.QtSvg import QSvgGenerator
@@ -17,7 +19,9 @@ from taperlab.gui.pages.air.view import View
 from taperlab.shop.air.words import shown_words
 from taperlab.shop.room.words import room_words
 from taperlab.shop.turnover.words import film_words
+from taperlab.units.kinds import System
 from taperlab.units.language import tr
+from taperlab.units.sentence import render
 
 STEPS = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}
 
@@ -68,8 +72,8 @@ class AirDrawing(Painted):
 
     # -- drawing -------------------------------------------------------------------------------
 
-    def _view(self, tokens: Tokens | None = None) -> View | None:
-        """What is drawn now; tokens: in other colours than those in force."""
+    def _view(self, tokens: Tokens | None = None, system: System | None = None) -> View | None:
+        """What is drawn now; tokens, system: in other colours or units than those in force."""
         desk, document = self._desk, self._desk.place.document
         found = desk.study
         if found is None:
@@ -81,8 +85,8 @@ class AirDrawing(Painted):
             desk.shots,
             rod.length if rod is not None else None,
             colours,
-            desk.system,
-            desk.place.read,
+            system or desk.system,
+            partial(render, system=system) if system else desk.place.read,
             {each.key: desk.style(each, colours) for each in found.all},
             float(self.width()),
             float(self.height()),
@@ -120,7 +124,7 @@ class AirDrawing(Painted):
         painter.end()
         return image
 
-    def vectors(self, seconds: float, tokens: Tokens) -> bytes:
+    def vectors(self, seconds: float, tokens: Tokens, system: System) -> bytes:
         """The same as lines and letters, an SVG picture that is as sharp on any paper."""
         content = QByteArray()
         buffer = QBuffer(content)
@@ -131,12 +135,18 @@ class AirDrawing(Painted):
         maker.setViewBox(self.rect())
         maker.setResolution(round(theming.PIXELS_AN_INCH))
         painter = QPainter(maker)
-        self._paint_all(painter, seconds, tokens)
+        self._paint_all(painter, seconds, tokens, system)
         painter.end()
         return bytes(content.data())
 
-    def _paint_all(self, painter: QPainter, seconds: float, tokens: Tokens | None) -> None:
-        view = self._view(tokens)
+    def _paint_all(
+        self,
+        painter: QPainter,
+        seconds: float,
+        tokens: Tokens | None,
+        system: System | None = None,
+    ) -> None:
+        view = self._view(tokens, system)
         if view is not None:
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             painter.setFont(theming.font(SMALL))

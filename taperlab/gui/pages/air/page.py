@@ -28,6 +28,7 @@ from taperlab.shop.room.words import figure_words
 from taperlab.shop.turnover.words import figure_words as needed_figure
 from taperlab.shop.turnover.words import verdict_words
 from taperlab.trade.cautions import Topic, caution
+from taperlab.units.kinds import System
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence
 
@@ -145,8 +146,11 @@ class AirPage(Page):
         if self.desk.study is None:
             return Sentence("There is nothing in the air to print.")
         films = tuple(each.film for each in self.desk.shots if each.film is not None)
-        picture = self.drawing.vectors(self.player.seconds, PAPER)
-        return air_sheet(self.desk.study, films, picture)
+        # In either system: the sheet may be printed in the other one.
+        pictures = {
+            system: self.drawing.vectors(self.player.seconds, PAPER, system) for system in System
+        }
+        return air_sheet(self.desk.study, films, pictures)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Catch up, and have the film made."""

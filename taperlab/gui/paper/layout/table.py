@@ -33,6 +33,9 @@ REMARK = 110.0
 SHORT = 6
 """A table of so many rows stands on one page."""
 
+LOW = 360.0
+"""As high as such a table is at most [points]: half a page, so that none stays empty for it."""
+
 MOST_LINES = 24
 """A cell of more lines goes on in a row of its own below, so that no row is as high as a page."""
 
@@ -137,7 +140,7 @@ def table_strips(table: Table, width: float, read: Read) -> list[Strip]:
     for row in rows:
         strips += _row(row, columns, lefts, widths, width, heading, table.air)
     strips[:1] = [replace(each, gap=4.0) for each in strips[:1]]
-    if len(rows) <= SHORT:
+    if len(rows) <= SHORT and sum(each.gap + each.height for each in strips) <= LOW:
         strips = keeping(strips)
     if note := read(table.below):
         strips[-1:] = [replace(each, keeps=True) for each in strips[-1:]]
