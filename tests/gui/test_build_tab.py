@@ -180,6 +180,8 @@ def test_the_step_is_shown_large_and_goes_on_there(window):
         bench = edits.trim_piece(bench, "build-1", index, INCH).bench
     # A build needs no stock any more, and goes on where the page opens.
     page = opened(window, replace(bench, stock=()))
+    assert page.building.name.text() == page.flow.log.name
+    assert page.look_first.words.text()
     assert page.tabs.currentIndex() == BUILD
     window.menus.actions["bench_view"].trigger()
     view = open_dialog(window, BuildView)

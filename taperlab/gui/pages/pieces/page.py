@@ -72,6 +72,8 @@ class PiecesPage(Page):
         self.building.bench_button.clicked.connect(self.open_bench_view)
         self.building.delete_button.clicked.connect(self.flow.delete)
         self.flow.changed.connect(self._show_cards)
+        for card in (self.building, self.look_first, self.as_built):
+            card.refresh()  # the flow was worked out before they could follow it
         self.watch.changed.connect(self._bench_changed)
         start = BUILD if self.flow.is_in_work else PIECES
         self._turn(start)
