@@ -97,6 +97,7 @@ def test_a_version_from_keeping_to_bringing_back(make: Callable[..., Window]) ->
     keys(Qt.Key.Key_K, modifier=CTRL)
     dialog = open_dialog(window, KeepDialog)
     assert dialog.name.text() == "Version 1"
+    assert dialog.name.hasFocus()
     dialog.note.setPlainText("as bought")
     dialog.accept_button.click()
     wait_active(window)

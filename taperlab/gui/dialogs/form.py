@@ -20,7 +20,7 @@ from taperlab.edits.edited import Edited
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.reading_order import use_reading_order
-from taperlab.gui.kit.widgets import label
+from taperlab.gui.kit.widgets import label, without_pictures
 from taperlab.gui.state.document import Outcome
 from taperlab.units.kinds import Kind
 
@@ -59,12 +59,13 @@ class FormDialog(QDialog):
         self.column.addLayout(self.form)
         self._problem = label("", role="bad", wrap=True)
         self._problem.setObjectName("problem")
-        self.buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel, self)
+        self.buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
         self.accept_button = (
             self.buttons.addButton(accept, QDialogButtonBox.ButtonRole.AcceptRole)
             if accept
             else self.buttons.addButton(QDialogButtonBox.StandardButton.Ok)
         )
+        without_pictures(self.buttons)
         self.accept_button.setDefault(True)
         self.buttons.accepted.connect(self.try_accept)
         self.buttons.rejected.connect(self.reject)

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLineEdit, QTextBrowser
 
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.key_names import HelpGroup
-from taperlab.gui.kit.widgets import label
+from taperlab.gui.kit.widgets import label, without_pictures
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence
 from taperlab.units.words import capital
@@ -40,7 +40,8 @@ class KeysDialog(QDialog):
         self.list.setTabChangesFocus(True)
         self.search.textChanged.connect(self._show)
         close = QDialogButtonBox.StandardButton.Close
-        self.buttons = QDialogButtonBox(close, self)
+        self.buttons = QDialogButtonBox(close)
+        without_pictures(self.buttons)
         role = QDialogButtonBox.ButtonRole.ActionRole
         for text, act in ((tr("Copy"), self._copy), (tr("Print…"), self._print)):
             button = self.buttons.addButton(text, role)

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QDialog, QDialogButtonBox, QScrollArea, QVBoxLayou
 
 from taperlab import __version__
 from taperlab.gui.kit.methods import method
-from taperlab.gui.kit.widgets import label
+from taperlab.gui.kit.widgets import label, without_pictures
 from taperlab.trade.cautions import cautions
 from taperlab.units.language import tr
 
@@ -39,7 +39,8 @@ class TextDialog(QDialog):
         scroll.setWidget(body)
         scroll.setObjectName("read")
         scroll.setAccessibleName(title)
-        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close, self)
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        without_pictures(buttons)
         buttons.rejected.connect(self.reject)
         column = QVBoxLayout(self)
         column.setContentsMargins(20, 18, 20, 16)

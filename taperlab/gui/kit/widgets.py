@@ -6,10 +6,11 @@ from collections.abc import Callable
 from enum import StrEnum
 
 from PySide6.QtCore import QSize, Qt, SignalInstance
-from PySide6.QtGui import QFont, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QFont, QIcon, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
     QComboBox,
+    QDialogButtonBox,
     QFrame,
     QLabel,
     QLayout,
@@ -189,6 +190,15 @@ class Remark(Wrapped):
         """Show a text, or nothing."""
         self.setText(text)
         self.setVisible(bool(text))
+
+
+def without_pictures(box: QDialogButtonBox) -> None:
+    """Take the pictures off the buttons of a dialog.
+
+    Some desktops ask for them, and the style sheet reaches a box only once it lies in its dialog.
+    """
+    for button in box.buttons():
+        button.setIcon(QIcon())
 
 
 def elided(painter: QPainter, text: str, room: int) -> str:

@@ -215,13 +215,17 @@ def _where(piece: Piece) -> tuple[Value, ...]:
 def _about_lengths(pieces: list[Piece]) -> Sentence:
     """What the cut lengths hold beyond what is seen of a piece, and what becomes of it."""
     said = Sentence("Lengths hold all that laps, folds and stripped ends take.")
-    spares = [
-        Sentence("Piece {number} is {spare} long, to be trimmed.", number=i, spare=OnTape(spare))
-        for i, each in enumerate(pieces, 1)
-        if (spare := each.ends[0].spare + each.ends[1].spare)
-    ]
-    for each in spares:
-        said = Sentence("{said} {more}", said=said, more=each)
+    spares: dict[str, tuple[OnTape, list[str]]] = {}
+    for at, each in enumerate(pieces, 1):
+        if spare := each.ends[0].spare + each.ends[1].spare:
+            spares.setdefault(f"{spare:.6f}", (OnTape(spare), []))[1].append(str(at))
+    for length, numbers in spares.values():
+        more = Sentence(
+            "Of piece {pieces} {spare} is spare, to be trimmed.",
+            spare=length,
+            pieces=Several(tuple(numbers)),
+        )
+        said = Sentence("{said} {more}", said=said, more=more)
     waste = max(each.waste for each in pieces)
     if waste > 0.0:
         most = SmallWeight(waste)
