@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
     QDialogButtonBox,
     QFormLayout,
     QPlainTextEdit,
+    QPushButton,
     QVBoxLayout,
     QWidget,
 )
@@ -140,6 +141,26 @@ class FormDialog(QDialog):
         if self.minimumWidth():
             # Qt takes a width that was set for wide enough, and squeezes the names of the rows.
             self.setMinimumWidth(max(self.minimumWidth(), self.column.minimumSize().width()))
+        self._begin_with_a_field()
+
+    def _begin_with_a_field(self) -> None:
+        """Put the keys where something is to be typed; Qt would put them on the default button."""
+        rows = (
+            self.form.itemAt(row, QFormLayout.ItemRole.FieldRole)
+            for row in range(self.form.rowCount())
+        )
+        fields = (item.widget() for item in rows if item is not None)
+        every = (
+            each
+            for field in (*fields, self)
+            if field is not None
+            for each in (field, *field.findChildren(QWidget))
+        )
+        for each in every:
+            takes = each.focusPolicy() & Qt.FocusPolicy.TabFocus and not each.isHidden()
+            if takes and not isinstance(each, QPushButton):
+                each.setFocus(Qt.FocusReason.TabFocusReason)
+                return
 
     def problem(self, sentence: str) -> None:
         """Show what is wrong, or nothing."""
