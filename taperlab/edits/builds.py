@@ -41,7 +41,6 @@ def begin_builds(
         raise Refused("No head has all its pieces.")
     if len(bench.builds) + len(builds) > MOST_BUILDS:
         raise Refused("A bench has at most {most} builds.", most=MOST_BUILDS)
-    bench = cut_plan(bench, cuts).bench
     begun = list(bench.builds)
     for each in builds:
         sound(each)
@@ -52,7 +51,8 @@ def begin_builds(
         if wanted is not None:
             bench = want_heads(bench, wanted.line, wanted.count - 1).bench
     text = counted("Cut and begin a build", "Cut and begin {count} builds", len(builds))
-    return Edited(replace(bench, builds=tuple(begun)), text)
+    # Begun first: no offcut gets the key of a spool that is used up, by which pieces are told.
+    return Edited(cut_plan(replace(bench, builds=tuple(begun)), cuts).bench, text)
 
 
 def weigh_piece(bench: Bench, key: str, index: int, mass: float | None) -> Edited:

@@ -63,7 +63,7 @@ def replace_shelf(bench: Bench, materials: Sequence[Stock]) -> Edited:
     """Put these in place of all stock; what has a name that was there keeps its key."""
     keys = {each.name: each.key for each in bench.stock}
     emptied = _added(replace(bench, stock=()), materials).bench.stock if materials else ()
-    taken = set(keys.values())
+    taken = _taken_keys(bench)
     shelf: list[Stock] = []
     for each in emptied:
         key = keys.get(each.name) or fresh_key(taken, "stock")
@@ -240,7 +240,7 @@ def _heavier(each: Segment, factor: float) -> Segment:
 
 def _added(bench: Bench, materials: Iterable[Stock]) -> Edited:
     shelf = list(bench.stock)
-    taken = {each.key for each in shelf}
+    taken = _taken_keys(bench)
     for each in materials:
         name = _clean(replace(bench, stock=tuple(shelf)), each.name)
         key = fresh_key(taken, "stock")
@@ -250,6 +250,12 @@ def _added(bench: Bench, materials: Iterable[Stock]) -> Edited:
     _check_count(shelf)
     text = counted("Add stock", "Add {count} pieces of stock", len(shelf) - len(bench.stock))
     return Edited(replace(bench, stock=tuple(shelf)), text)
+
+
+def _taken_keys(bench: Bench) -> set[str]:
+    """Keys that no new stock gets: pieces in work are told by that of their spool, used up or not."""
+    cut = (piece.material.key for build in bench.builds for piece in build.pieces)
+    return {*cut, *(each.key for each in bench.stock)}
 
 
 def _check_sections(material: Stock) -> None:
@@ -271,7 +277,7 @@ def _clean(bench: Bench, name: str, besides: Stock | None = None) -> str:
 
 def _anew(bench: Bench, material: Stock) -> Stock:
     """The material under a key and a name of its own."""
-    key = fresh_key({each.key for each in bench.stock}, "stock")
+    key = fresh_key(_taken_keys(bench), "stock")
     name = fresh_name({each.name for each in bench.stock}, material.name)
     return replace(material, key=key, name=name)
 

@@ -35,13 +35,14 @@ def found_at(kept: str, bench: Path | None) -> Path | None:
     file from elsewhere names must not reach further than it says. Nor is another computer asked,
     which a path that begins with two slashes names: it would learn who asks.
     """
-    if "\0" in kept or not kept.strip() or kept.startswith(("//", "\\\\")):
+    if "\0" in kept or not kept.strip() or kept.replace("\\", "/").startswith("//"):
         return None
     path = Path(kept)
     if path.is_absolute():
         return path
-    foreign = PurePosixPath(kept).is_absolute() or PureWindowsPath(kept).is_absolute()
-    if bench is None or foreign or ".." in PurePosixPath(kept).parts:
+    foreign = PureWindowsPath(kept)  # parts at either slash
+    is_whole = PurePosixPath(kept).is_absolute() or foreign.is_absolute() or path.drive
+    if bench is None or is_whole or ".." in foreign.parts:
         return None
     return bench.absolute().parent / path
 

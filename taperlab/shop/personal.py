@@ -148,13 +148,14 @@ def _still(before: Bench, after: Bench) -> Iterator[Sentence]:
     }
     if not names:
         return
-    told: set[tuple[str, str]] = set()
-    for text in _texts(after):
+    told = 0
+    # Each text once: those of a line stand in all its versions.
+    for text in dict.fromkeys(_texts(after)):
         plain = folded(text)
         for name, as_written in names.items():
-            if name in plain and (as_written, text) not in told:
-                told.add((as_written, text))
-                if len(told) > MOST_STILL:
+            if name in plain:
+                told += 1
+                if told > MOST_STILL:
                     yield Sentence("And so on.")
                     return
                 yield Sentence(

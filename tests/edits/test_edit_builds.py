@@ -12,7 +12,7 @@ from taperlab.edits import builds as edits
 from taperlab.edits.edited import Refused
 from taperlab.edits.lines import delete_line
 from taperlab.edits.pieces import set_rules, want_heads
-from taperlab.edits.stock import believe_stock, weigh_stock
+from taperlab.edits.stock import add_stock, believe_stock, replace_shelf, weigh_stock
 from taperlab.files import native
 from taperlab.model.bench import Bench
 from taperlab.model.build import HeadBuild
@@ -68,6 +68,30 @@ def lying(bench: Bench) -> float:
 def held(build: HeadBuild) -> float:
     """All line that was cut for a build [m]."""
     return sum(each.material.whole_length for each in build.pieces)
+
+
+def test_no_other_stock_gets_the_key_of_a_spool_that_was_used_up() -> None:
+    numbered = [replace(each, key=f"stock-{n}") for n, each in enumerate(SHELF, start=1)]
+    thick = numbered[2]
+    segments = tuple(
+        replace(each, stock={one.name: one.key for one in numbered}.get(each.stock, each.stock))
+        for each in HEAD.segments
+    )
+    head = replace(HEAD, segments=segments)
+    bench = want_heads(Bench((head,), stock=tuple(numbered)), "a", 1).bench
+    bench = set_rules(bench, Rules()).bench
+    question = question_of(bench)
+    assert question is not None
+    found = study_now(question)
+    # All of the thick spool, and the middle of the next so that an offcut of it lies by itself.
+    cuts = {"stock-3": [(0.0, thick.whole_length)], "stock-2": [(2.0, 10.0)]}
+    bench = edits.begin_builds(bench, frozen(found), cuts).bench
+    held = {piece.material.key for piece in bench.builds[0].pieces}
+    assert "stock-3" in held
+    assert "stock-3" not in {each.key for each in bench.stock}
+    bench = add_stock(bench, [spool("another", 30, 0.0020)]).bench
+    bench = replace_shelf(bench, [*bench.stock, spool("one more", 30, 0.0020)]).bench
+    assert not {each.key for each in bench.stock} & {"stock-3"}
 
 
 def test_a_build_is_what_was_cut_and_stays_it() -> None:

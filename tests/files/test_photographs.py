@@ -27,7 +27,11 @@ def test_what_lies_elsewhere_is_named_in_full(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "kept", ["", " ", "a\0b", "../one.jpg", "x/../../one.jpg", "//host/one.jpg", "\\\\host\\a.jpg"]
+    "kept",
+    [
+        *("", " ", "a\0b", "../one.jpg", "x/../../one.jpg", "//host/one.jpg", "\\\\host\\a.jpg"),
+        *("..\\one.jpg", "x\\..\\..\\one.jpg", "/\\host\\a.jpg", "\\/host/a.jpg", "C:\\one.jpg"),
+    ],
 )
 def test_what_leads_astray_is_nowhere(kept: str, tmp_path: Path) -> None:
     assert found_at(kept, tmp_path / "bench.taperlab") is None

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QLineEdit
 from taperlab.edits.versions import keep_version, note_version, usual_name
 from taperlab.gui.dialogs.form import FormDialog, note_box
 from taperlab.gui.kit.host import Workplace
-from taperlab.gui.kit.today import iso_today
+from taperlab.gui.kit.today import today
 from taperlab.model.line import Line
 from taperlab.model.version import Version
 from taperlab.units.language import tr
@@ -31,7 +31,11 @@ class KeepDialog(FormDialog):
     def try_accept(self) -> None:
         """Keep it as one step, or say why not."""
         self.finish_with(
-            keep_version, self._line, self.name.text(), iso_today(), self.note.toPlainText()
+            keep_version,
+            self._line,
+            self.name.text(),
+            today().isoformat(),
+            self.note.toPlainText(),
         )
 
 

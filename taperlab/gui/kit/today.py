@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date
 
 
-def iso_today() -> str:
-    """Year, month and day, such as 2026-03-14."""
-    return datetime.now().astimezone().date().isoformat()
+def today() -> date:
+    """The day by the clock of this computer."""
+    return date.today()

@@ -16,6 +16,7 @@ from taperlab.files.job_index import JobList, forget_index, jobs_below
 from taperlab.files.photographs import kept_as
 from taperlab.files.problem import FileProblem
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.today import today
 from taperlab.gui.state.document import Outcome
 from taperlab.gui.state.watch import Watch
 from taperlab.model.bench import Bench, keyed
@@ -44,6 +45,11 @@ def _told(folder: Path) -> Steps[JobList | FileProblem]:
         return problem
 
 
+def _forgotten() -> None:
+    with contextlib.suppress(FileProblem):
+        forget_index()
+
+
 def _is_one(file: Path | None, here: Path | None) -> bool:
     """Whether two paths lead to one bench: a link in the folder may lead to the one in hand."""
     if file is None or here is None or file == here:
@@ -51,11 +57,6 @@ def _is_one(file: Path | None, here: Path | None) -> bool:
     with contextlib.suppress(OSError):
         return file.name == here.name and file.samefile(here)
     return False
-
-
-def today() -> date:
-    """The day by the clock of this computer."""
-    return date.today()
 
 
 class JobsCase(QObject):
@@ -80,6 +81,8 @@ class JobsCase(QObject):
         self._weighed = Weighed()
         self._every: tuple[Listed, ...] = ()
         self._path: Path | None = None
+        self._here: Path | None = None
+        self._is_here: dict[Path | None, bool] = {}
         watch.follow(self.refresh)
         place.document.file_changed.connect(self._file_changed)
 
@@ -124,7 +127,13 @@ class JobsCase(QObject):
         own = jobs_of(self.bench, path, self._weighed)
         others = self.below.jobs if self.below is not None else ()
         here = path.absolute() if path is not None else None
-        self._every = (*own, *(each for each in others if not _is_one(each.file, here)))
+        if here != self._here:
+            self._here, self._is_here = here, {}
+        for each in others:
+            # Asked once: a folder on a network answers slowly, and this is at every edit.
+            if each.file not in self._is_here:
+                self._is_here[each.file] = _is_one(each.file, here)
+        self._every = (*own, *(each for each in others if not self._is_here[each.file]))
         self._list()
         if self.in_hand is None:
             self._take_likely()
@@ -176,6 +185,7 @@ class JobsCase(QObject):
 
     def _take(self, read: JobList | FileProblem) -> None:
         self.problem = NOTHING
+        self._is_here = {}
         if isinstance(read, FileProblem):
             self.below, self.problem = None, read.sentence
         else:
@@ -192,6 +202,8 @@ class JobsCase(QObject):
             self.place.host.say(Sentence("The list of that folder is forgotten"))
         except FileProblem as problem:
             self.place.host.show_problem(problem.sentence)
+        # What was being read may still have been written down: once more when that has stopped.
+        self.place.jobs.run(LANE, _forgotten, done=lambda _: None)
         self.refresh()
 
     # -- the job in hand -----------------------------------------------------------------------

@@ -59,6 +59,9 @@ def _small(path: Path, size: QSize) -> QImage | None:
     except (OSError, ValueError):
         return None
     reader = QImageReader(str(path))
+    # By what is in it: what is called a picture and is a document may name other files.
+    if bytes(reader.format().data()).decode("ascii", "replace") not in ENDINGS:
+        return None
     reader.setAutoTransform(True)
     whole = reader.size()
     if whole.isValid():
