@@ -21,7 +21,7 @@ from taperlab.cli.asking import (
     typed,
     typed_if_given,
 )
-from taperlab.model.bench import Bench, keyed
+from taperlab.model.bench import Bench
 from taperlab.model.job import Job
 from taperlab.model.line import Line
 from taperlab.units.days import show_day
@@ -33,8 +33,6 @@ if TYPE_CHECKING:
     import argparse
 
     from taperlab.trade.label_grids import LabelGrid
-
-INNER = 0.0025
 
 
 def parser_of(screen: Screen) -> Parser:
@@ -116,17 +114,21 @@ def run(arguments: list[str], screen: Screen) -> int:
 
 def _wanted(asked: argparse.Namespace, bench: Bench) -> list[tuple[Line, Job | None]]:
     """The lines that labels are of, each with the job that it was made for, if one was named."""
+    from taperlab.shop.jobs.before_after import head_to_print
+
     found: list[tuple[Line, Job | None]] = []
     for name in asked.line or ():
         found.append((line_named(name, bench, asked.file), None))
     for name in asked.job or ():
-        job = next((each for each in bench.jobs if name in (each.ticket, each.customer)), None)
+        job = next(
+            (each for each in bench.jobs if name and name in (each.ticket, each.customer)), None
+        )
         if job is None:
             names = [each.ticket or each.customer for each in bench.jobs]
             raise not_one_of("--job", name, asked.file, names)
-        line = keyed(bench.lines, job.line)
+        line = head_to_print(bench, job)
         if line is None:
-            raise Refusal("--job: the line of “{job}” is no longer on the bench", job=name)
+            raise Refusal("--job: “{job}” has no head to put on a label", job=name)
         found.append((line, job))
     return found or [(line_named(None, bench, asked.file), None)]
 
@@ -135,7 +137,9 @@ def _grid(asked: argparse.Namespace, system: System) -> LabelGrid:
     """The sheet that was asked for, or a usual one. Raises BadGrid."""
     from dataclasses import replace
 
+    from taperlab.shop.labels.asking import usual_grid
     from taperlab.trade.label_grids import (
+        USUAL_INNER,
         Paper,
         checked_grid,
         grid_named,
@@ -152,9 +156,12 @@ def _grid(asked: argparse.Namespace, system: System) -> LabelGrid:
         size = _pair("--size", asked.size, system)
         pitch = _pair("--pitch", asked.pitch, system) if asked.pitch else size
         corner = _pair("--corner", asked.corner, system) if asked.corner else (0.0, 0.0)
-        return own_grid(paper, *size, pitch, corner, INNER if inner is None else inner)
+        return own_grid(paper, *size, pitch, corner, USUAL_INNER if inner is None else inner)
+    for option, given in (("--pitch", asked.pitch), ("--corner", asked.corner)):
+        if given is not None:
+            raise Refusal("{option}: expected only with --size", option=option)
     if asked.grid is None:
-        found = next(each for each in label_grids() if each.paper is paper)
+        found = usual_grid(paper)
     else:
         named = grid_named(asked.grid)
         if named is None:

@@ -32,7 +32,7 @@ from taperlab.units.sentence import Sentence
 if TYPE_CHECKING:
     import sqlite3
 
-SCHEMA = 1
+SCHEMA = 2
 """Goes up whenever a cached row means something else, or a head is weighed otherwise."""
 
 MOST_BENCHES = 5_000

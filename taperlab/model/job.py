@@ -45,6 +45,12 @@ class Job:
     photographs: tuple[str, ...] = ()
     extra: Extras = field(default_factory=dict, hash=False)
 
+    @property
+    def kept_after(self) -> str | None:
+        """``after`` of a job that is finished; of one that is worked on again it is out of date."""
+        is_done = self.state in (JobState.FINISHED, JobState.HANDED_OVER)
+        return self.after if is_done else None
+
     def __post_init__(self) -> None:
         if self.begun and self.finished and self.finished < self.begun:
             raise ValueError(later("a job can’t be finished before it is begun"))

@@ -18,6 +18,10 @@ MOST_LABELS = 400
 """On a sheet: labels as small as a fingernail."""
 
 
+USUAL_INNER = 0.0025
+"""Kept free within a label unless it is told [m]."""
+
+
 class Paper(StrEnum):
     """A size of paper."""
 
@@ -52,7 +56,7 @@ class LabelGrid:
     top: float
     pitch_x: float
     pitch_y: float
-    inner: float = 0.0025
+    inner: float = USUAL_INNER
 
     @property
     def count(self) -> int:
@@ -100,7 +104,7 @@ def own_grid(
     height: float,
     pitch: tuple[float, float],
     corner: tuple[float, float],
-    inner: float = 0.0025,
+    inner: float = USUAL_INNER,
 ) -> LabelGrid:
     """As many labels of a size as the paper takes [m]. Raises BadGrid.
 
@@ -113,7 +117,7 @@ def own_grid(
             raise BadGrid("A label needs a width and a height.")
         if room < 0.0:
             raise BadGrid("The labels reach {length} beyond the paper.", length=ShortLength(-room))
-        if step < size - ROUNDING:
+        if step < size - ROUNDING or step <= 0.0:
             raise BadGrid(_overlap(size, step))
         counts.append(1 + int(room / step))
     across, down = counts

@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 
 from taperlab.cli import Screen, run
-from taperlab.edits.jobs import take_in_job
+from taperlab.edits.jobs import begin_job, finish_job, take_in_job
+from taperlab.edits.lines import delete_line
 from taperlab.files.native import dumps, read_bench
 from taperlab.shipped import sample
 from taperlab.shop.labels.asking import Asked
@@ -91,6 +92,18 @@ def test_a_job_names_its_line_and_its_ticket(to: Printed, tmp_path: Path, capsys
     ticket, day = (render(each, System.US) for each in (content.ticket, content.day))  # type: ignore[arg-type]
     assert ticket == "job 41"
     assert day.startswith("Customer 41 · ")
+    # Of a head that is finished, the label is of what was handed over.
+    bench = finish_job(
+        begin_job(bench, "job-1", date(2026, 5, 4)).bench, "job-1", date(2026, 5, 4)
+    ).bench
+    file.write_text(dumps(delete_line(bench, tip.key).bench), encoding="utf-8")
+    assert run(["labels", str(file), "a.pdf", "--job", "41"], to.screen) == 0
+    assert [each.name for each in to.contents] == [tip.name]
+    file.write_text(dumps(take_in_job(bench, None, None, "", "43").bench), encoding="utf-8")
+    assert run(["labels", str(file), "a.pdf", "--job", "43"], to.screen) == 2
+    assert "has no head" in capsys.readouterr().err
+    assert run(["labels", str(file), "a.pdf", "--job", ""], to.screen) == 2
+    assert "expected one of “41”" in capsys.readouterr().err
     assert run(["labels", str(file), "a.pdf", "--job", "42"], to.screen) == 2
     assert "expected one of “41”" in capsys.readouterr().err
 
@@ -103,6 +116,8 @@ def test_a_job_names_its_line_and_its_ticket(to: Printed, tmp_path: Path, capsys
         (["--grid", "2 x 4 in", "--size", "1 in", "1 in"], "give one of them"),
         (["--size", "60 mm", "10 mm", "--pitch", "50 mm", "20 mm"], "do not fit into steps of"),
         (["--size", "400 mm", "10 mm"], "beyond the paper"),
+        (["--pitch", "2 in", "2 in"], "--pitch: expected only with --size"),
+        (["--corner", "0 in", "1 in", "--grid", "2 x 4 in"], "--corner: expected only with --size"),
         (["--start", "99"], "There is no label 99"),
         (["--nudge-x", "2 in"], "--nudge-x: "),
         (["--line", "x"], "--line: found “x”"),

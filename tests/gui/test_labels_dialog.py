@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QDialog, QFileDialog
 from taperlab.edits.jobs import take_in_job
 from taperlab.files.native import read_bench
 from taperlab.gui.frame.window import Window
-from taperlab.gui.paper.labels.dialog import OWN, LabelsDialog
+from taperlab.gui.paper.labels.dialog import MOST_JOBS_SHOWN, OWN, LabelsDialog, open_labels
 from taperlab.gui.paper.preview import PreviewDialog
 from taperlab.shipped import sample
 from taperlab.trade.label_grids import Paper
@@ -136,6 +136,16 @@ def test_labels_from_the_menu_to_paper(
     assert again.what.currentText().startswith("Job 41")
     assert again.start.value() == kept.start
     again.close()
+    # However many came since; and one without a head gets no label of another's.
+    for _ in range(MOST_JOBS_SHOWN):
+        window.document.apply(take_in_job)
+    bench = window.document.bench
+    open_labels(window.place, bench.jobs[0])
+    again = open_dialog(window, LabelsDialog)
+    assert again.what.currentText().startswith("Job 41")
+    again.close()
+    open_labels(window.place, bench.jobs[-1])
+    assert "no head" in status(window)
     window.menus.actions["before_after"].trigger()
     assert "begin it first" in status(window)
     window.show_page("shape")

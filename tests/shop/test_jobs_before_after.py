@@ -8,10 +8,11 @@ from taperlab.edits import lines, values
 from taperlab.files.native import read_bench
 from taperlab.model.bench import Bench, keyed
 from taperlab.model.exact_units import GRAIN
-from taperlab.model.job import Job
+from taperlab.model.job import Job, JobState
 from taperlab.shipped import sample
 from taperlab.shop.analyse import analyse_line
 from taperlab.shop.jobs.before_after import before_after, head_to_print
+from taperlab.shop.jobs.listing import jobs_of
 
 DAY = date(2026, 5, 4)
 SCANDI = read_bench(sample("scandi.taperlab"))
@@ -44,6 +45,14 @@ def test_a_head_is_told_as_it_lies_until_it_is_begun_and_beside_it_from_then_on(
     # What is done to the line later is not of this job.
     bench = values.set_length(bench, "line-1", last, bench.lines[0].segments[last].length / 2).bench
     assert said(bench) == (NOW, lighter, True)
+    # Worked on again, it is told of as it lies there: what was kept then is out of date.
+    again = edits.describe_job(bench, "job-1", replace(bench.jobs[0], state=JobState.IN_WORK)).bench
+    assert said(again)[1:] != (lighter, True)
+    assert not said(again)[2]
+    assert head_to_print(again, again.jobs[0]) == again.lines[0]
+    (listed,) = jobs_of(again, None)
+    assert listed.after is None
+    assert listed.weight == listed.now
 
 
 def test_without_a_rod_there_is_no_ratio_and_without_a_head_no_figure() -> None:

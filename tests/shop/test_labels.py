@@ -33,7 +33,9 @@ def test_a_label_says_what_the_bench_says() -> None:
     bench = bench_of("scandi")
     line = bench.current_line
     assert line is not None
-    job = Job("j", "Customer 41", "41")
+    job = Job("j", "Customer 41", "41", bench.rod)
+    # One that names no rod is not judged on somebody else's.
+    assert not label_of(bench, line, job=replace(job, rod=None)).ratio
     label = label_of(bench, line, job=job, day="25 Nov 2026", by="C. 41")
     head = analyse_line(line, bench.water).head
     assert head is not None

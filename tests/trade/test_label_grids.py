@@ -66,6 +66,11 @@ def test_own_sizes_fill_the_paper_or_are_refused(
     assert bottom < pitch[1]
 
 
+def test_labels_as_thin_as_nothing_are_refused() -> None:
+    with pytest.raises(BadGrid):
+        own_grid(Paper.A4, 0.0001, 0.05, (0.0, 0.05), (0.0, 0.0))
+
+
 def test_what_does_not_fit_is_said() -> None:
     def said(*asked: object) -> str:
         with pytest.raises(BadGrid) as problem:

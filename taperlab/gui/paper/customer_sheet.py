@@ -22,12 +22,12 @@ from taperlab.gui.paper.layout.blocks import (
 )
 from taperlab.gui.paper.layout.drawing import Bracket, Drawing
 from taperlab.gui.paper.parts import cautions_of, outline_of, signature, today
-from taperlab.model.bench import Bench, keyed
+from taperlab.model.bench import Bench
 from taperlab.model.job import Job
 from taperlab.model.line import Line
-from taperlab.shop.before_after.study import BeforeAfter, Off, Side, of_cut_back, of_job
+from taperlab.shop.before_after.study import BeforeAfter, Off, of_cut_back, of_job
 from taperlab.shop.before_after.words import after_care, figure_rows, meaning, small_print
-from taperlab.shop.cut_back.study import Study, study_now
+from taperlab.shop.cut_back.study import State, Study, study_now
 from taperlab.shop.versions.words import row_words
 from taperlab.trade.cautions import Topic
 from taperlab.trade.windows import Place
@@ -47,7 +47,7 @@ def customer_sheet(bench: Bench, job: Job) -> Sheet | Sentence:
     found = of_job(bench, job)
     if isinstance(found, Sentence):
         return found
-    rod = keyed(bench.rods, job.rod) or bench.chosen_rod
+    rod = found.rod
     under: list[Value] = []
     if job.customer:
         under.append(Sentence("For {customer}", customer=job.customer))
@@ -147,7 +147,7 @@ def _drawing(found: BeforeAfter) -> Drawing:
     return Drawing(outlines, *_blades(off, before.line.length))
 
 
-def _side(when: Sentence, side: Side) -> Sentence:
+def _side(when: Sentence, side: State) -> Sentence:
     return Sentence(
         "{when}: {length}, {weight}",
         when=when,

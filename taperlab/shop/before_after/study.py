@@ -13,9 +13,9 @@ from taperlab.model.line import Line, Loop
 from taperlab.model.rod import Rod
 from taperlab.physics.head import head_of
 from taperlab.physics.trim import trim
-from taperlab.shop.analyse import LineAnalysis, analyse_line
-from taperlab.shop.cut_back.study import Study
-from taperlab.shop.on_rod import RodFit, fit_to_rod
+from taperlab.shop.analyse import analyse_line
+from taperlab.shop.cut_back.study import State, Study
+from taperlab.shop.on_rod import fit_to_rod
 from taperlab.shop.versions.study import Changes, changes
 from taperlab.units.finding import Impossible
 from taperlab.units.sentence import Sentence
@@ -48,29 +48,6 @@ class Off:
 
 
 @dataclass(frozen=True, eq=False, slots=True)
-class Side:
-    """The head at one time, and how it fits the rod."""
-
-    analysis: LineAnalysis
-    fit: RodFit | None
-
-    @property
-    def line(self) -> Line:
-        """The head, or the whole line where it has none in one piece."""
-        return self.analysis.line
-
-    @property
-    def mass(self) -> float:
-        """Loops on [kg]."""
-        return self.analysis.head.mass if self.analysis.head else self.analysis.mass
-
-    @property
-    def length(self) -> float:
-        """Loop to loop [m]."""
-        return self.analysis.head.length if self.analysis.head else self.analysis.length
-
-
-@dataclass(frozen=True, eq=False, slots=True)
 class BeforeAfter:
     """A head before and after. name: of the line.
 
@@ -80,8 +57,8 @@ class BeforeAfter:
     """
 
     name: str
-    before: Side
-    after: Side
+    before: State
+    after: State
     rod: Rod | None
     off: Off | None
     changes: Changes
@@ -90,15 +67,18 @@ class BeforeAfter:
 
 
 def of_job(bench: Bench, job: Job) -> BeforeAfter | Sentence:
-    """What a job did: its line as it was kept before, and after, or now; or why nothing is told."""
-    before, after = (keyed(bench.versions, key) for key in (job.before, job.after))
+    """What a job did: its line as it was kept before, and after, or now; or why nothing is told.
+
+    On its own rod, if it names one: that of the bench may be somebody else's.
+    """
+    before, after = (keyed(bench.versions, key) for key in (job.before, job.kept_after))
     line = keyed(bench.lines, job.line)
     if before is None:
         return Sentence("This job has no line that was kept before the work: begin it first.")
     now = after.line if after is not None else line
     if now is None:
         return Sentence("The line of this job is gone, and it was not kept after the work.")
-    rod = keyed(bench.rods, job.rod) or bench.chosen_rod
+    rod = keyed(bench.rods, job.rod)
     name = (keyed(bench.lines, before.of) or line or now).name
     one, two = (_side(each, rod, bench) for each in (before.line, now))
     off = off_between(one.line, two.line)
@@ -125,8 +105,8 @@ def of_cut_back(study: Study) -> BeforeAfter | Sentence:
     off = Off(belief.front, belief.rear, front_fold, rear_fold)
     return BeforeAfter(
         study.line.name,
-        Side(uncut.analysis, uncut.fit),
-        Side(finished.analysis, finished.fit),
+        uncut,
+        finished,
         study.rod,
         off,
         changes(uncut.analysis, finished.analysis),
@@ -156,10 +136,10 @@ def _places(before: Line, after: Line) -> Iterator[float]:
     """Where the fly end after could lie on the line before [m], by breakpoints that meet."""
     spare = before.length - after.length
     yield from (0.0, spare)
-    for there in before.starts[1:-1]:
-        for here in after.starts[1:-1]:
-            if -AS_LONG <= there - here <= spare + AS_LONG:
-                yield there - here
+    for first in after.starts[1:2] if len(after.segments) > 1 else ():
+        for there in before.starts[1:-1]:
+            if -AS_LONG <= there - first <= spare + AS_LONG:
+                yield there - first
 
 
 def _lies_at(begins: float, before: Line, after: Line) -> bool:
@@ -178,11 +158,11 @@ def _lies_at(begins: float, before: Line, after: Line) -> bool:
     )
 
 
-def _side(line: Line, rod: Rod | None, bench: Bench) -> Side:
+def _side(line: Line, rod: Rod | None, bench: Bench) -> State:
     with contextlib.suppress(Impossible):  # one without a head is told of as a whole
         line = head_of(line)
     analysis = analyse_line(line, bench.water)
-    return Side(analysis, fit_to_rod(analysis, rod))
+    return State(analysis, fit_to_rod(analysis, rod))
 
 
 def _is_new(before: Loop, after: Loop, cut: float) -> bool:

@@ -8,7 +8,8 @@ from __future__ import annotations
 import math
 
 from taperlab.model.line import Loop
-from taperlab.shop.before_after.study import BeforeAfter, Side
+from taperlab.shop.before_after.study import BeforeAfter
+from taperlab.shop.cut_back.study import State
 from taperlab.shop.on_rod import RodFit
 from taperlab.shop.versions.study import WasNow
 from taperlab.trade.windows import Place
@@ -189,7 +190,7 @@ def _place(fit: RodFit | None) -> Sentence:
     return Sentence("inside")
 
 
-def _in_window(side: Side) -> Sentence:
+def _in_window(side: State) -> Sentence:
     fit = side.fit
     if fit is None or fit.window is None or fit.place is None or fit.to_edge is None:
         return NOTHING

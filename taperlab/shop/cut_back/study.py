@@ -41,13 +41,18 @@ class State:
 
     @property
     def line(self) -> Line:
-        """The head."""
+        """The head; a whole line that has none in one piece."""
         return self.analysis.line
 
     @property
     def mass(self) -> float:
         """Its mass [kg], loops and sleeves included."""
-        return self.analysis.mass
+        return self.analysis.head.mass if self.analysis.head else self.analysis.mass
+
+    @property
+    def length(self) -> float:
+        """Loop to loop [m]."""
+        return self.analysis.head.length if self.analysis.head else self.analysis.length
 
 
 @dataclass(frozen=True, eq=False, slots=True)

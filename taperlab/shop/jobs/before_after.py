@@ -39,7 +39,7 @@ class BeforeAfter:
 
 def before_after(bench: Bench, job: Job) -> BeforeAfter:
     """The figures of a job's head, on its rod if it names one."""
-    before, after = (_kept(bench, key) for key in (job.before, job.after))
+    before, after = (_kept(bench, key) for key in (job.before, job.kept_after))
     line, rod = keyed(bench.lines, job.line), keyed(bench.rods, job.rod)
     now = after or line
     return BeforeAfter(
@@ -51,7 +51,7 @@ def before_after(bench: Bench, job: Job) -> BeforeAfter:
 
 def head_to_print(bench: Bench, job: Job) -> Line | None:
     """The line that a job is about as it is best known: finished, on the bench, or as it came."""
-    kept = _kept(bench, job.after), keyed(bench.lines, job.line), _kept(bench, job.before)
+    kept = _kept(bench, job.kept_after), keyed(bench.lines, job.line), _kept(bench, job.before)
     return next((each for each in kept if each is not None), None)
 
 
@@ -69,6 +69,6 @@ def _column(bench: Bench, line: Line, rod: Rod | None) -> Column | None:
     return (
         Sentence("{weight}", weight=Weight(head.mass)),
         Sentence("{length}", length=OnTape(head.length)),
-        Sentence("{ratio} ×", ratio=Ratio(fit.ratio)) if fit else NOTHING,
+        Sentence("{ratio} ×", ratio=Ratio(fit.ratio)) if fit and fit.ratio > 0.0 else NOTHING,
         Sentence("{share} %", share=Number(head.front_taper_mass_share * 100.0)),
     )

@@ -97,7 +97,7 @@ def jobs_of(bench: Bench, file: Path | None, weighed: Weighed | None = None) -> 
     found = []
     for job in bench.jobs:
         line, rod = keyed(bench.lines, job.line), keyed(bench.rods, job.rod)
-        before, after = (versions.get(key or "") for key in (job.before, job.after))
+        before, after = (versions.get(key or "") for key in (job.before, job.kept_after))
         named = line or after or before
         names = (rod.name if rod else "", named.name if named else "")
         words = folded(" ".join((job.customer, job.ticket, *names, job.note, job.cast)))

@@ -99,10 +99,10 @@ def label_of(
 ) -> LabelContent:
     """The label of a line or a rig of a bench.
 
-    job: that it was made for, whose rod it is judged on; else the chosen rod. day, by: as they are
-    to be read.
+    job: that it was made for, on whose rod it is judged, if it names one; without a job, on the
+    chosen rod. day, by: as they are to be read.
     """
-    rod = (keyed(bench.rods, job.rod) if job else None) or bench.chosen_rod
+    rod = keyed(bench.rods, job.rod) if job else bench.chosen_rod
     whole = rig_of_bench(thing, bench) if isinstance(thing, Rig) else None
     if whole is None:
         line = bench.line(thing.head) if isinstance(thing, Rig) else thing

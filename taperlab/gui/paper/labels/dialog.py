@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -32,16 +31,17 @@ from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.reading_order import use_reading_order
 from taperlab.gui.kit.room import open_as_large
+from taperlab.gui.kit.today import today
 from taperlab.gui.kit.widgets import in_column, in_row, label, set_role, tool_button
 from taperlab.gui.paper.export import write_label_sheets
 from taperlab.gui.paper.labels.printing import send_labels
 from taperlab.gui.paper.labels.sheets import LabelSheets, label_sheets
 from taperlab.gui.paper.labels.view import LabelView
 from taperlab.gui.paper.layout.pages import NotPrinted
-from taperlab.model.bench import keyed
 from taperlab.model.job import Job
 from taperlab.model.line import Line
 from taperlab.model.rig import Rig
+from taperlab.shop.jobs.before_after import head_to_print
 from taperlab.shop.labels.asking import (
     MOST_PRINTED,
     Asked,
@@ -79,7 +79,7 @@ class LabelsDialog(QDialog):
         self.place, self._day = place, day
         self.setWindowTitle(tr("Labels"))
         self.sheets: LabelSheets | None = None
-        self._wanted = _wanted(place)
+        self._wanted = _wanted(place, job)
         self._fields: dict[str, QuantityEdit] = {}
         self._own_rows: list[int] = []
         chosen = place.settings.preferences.labels
@@ -359,8 +359,11 @@ class LabelsDialog(QDialog):
         announce(self, self.said.text(), at_once=is_bad)
 
 
-def _wanted(place: Workplace) -> list[Wanted]:
-    """What labels can be of: what is looked at, with what is laid over it, jobs with a line."""
+def _wanted(place: Workplace, asked: Job | None) -> list[Wanted]:
+    """What labels can be of: what is looked at, with what is laid over it, jobs with a head.
+
+    asked: the job that is looked at, if any; it is among them however old it is.
+    """
     document, bench = place.document, place.document.bench
     found: list[Wanted] = []
     shown = document.shown
@@ -370,8 +373,11 @@ def _wanted(place: Workplace) -> list[Wanted]:
         if laid:
             words = tr("{name} and {count} laid over it").format(name=shown.name, count=len(laid))
             found.append(Wanted(words, tuple((each, None) for each in (shown, *laid))))
-    for job in list(reversed(bench.jobs))[:MOST_JOBS_SHOWN]:
-        line = keyed(bench.lines, job.line)
+    shown_jobs = list(reversed(bench.jobs))[:MOST_JOBS_SHOWN]
+    if asked is not None and asked not in shown_jobs:
+        shown_jobs.append(asked)
+    for job in shown_jobs:
+        line = head_to_print(bench, job)
         if line is not None:
             named = " · ".join(filter(None, (job.ticket, job.customer, line.name)))
             found.append(Wanted(tr("Job {job}").format(job=named), ((line, job),)))
@@ -381,10 +387,13 @@ def _wanted(place: Workplace) -> list[Wanted]:
 def open_labels(place: Workplace, job: Job | None = None) -> None:
     """Open the dialog, if there is a line to put on labels."""
     place.host.commit()
-    if place.document.shown is None:
+    if job is not None and head_to_print(place.document.bench, job) is None:
+        place.host.say_problem(Sentence("This job has no head to put on a label."))
+        return
+    if job is None and place.document.shown is None:
         place.host.say_problem(Sentence("There is no line to put on labels."))
         return
-    dialog = LabelsDialog(place, show_day(datetime.now().astimezone().date()), job)
+    dialog = LabelsDialog(place, show_day(today()), job)
     dialog.open()
 
 
