@@ -298,12 +298,7 @@ def _turned(segment: Segment) -> Segment:
     part = _OTHER_END.get(segment.part, segment.part)
     if part is segment.part and segment.front_diameter == segment.rear_diameter:
         return segment
-    return replace(
-        segment,
-        part=part,
-        front_diameter=segment.rear_diameter,
-        rear_diameter=segment.front_diameter,
-    )
+    return replace(segment.turned(), part=part)
 
 
 def joints_between(line: Line, rows: Sequence[int]) -> tuple[Joint, ...]:

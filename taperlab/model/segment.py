@@ -115,6 +115,11 @@ class RoundSection:
             rear_diameter=self.diameter(end),
         )
 
+    def turned(self) -> Self:
+        """The same, its ends the other way round."""
+        front, rear = self.rear_diameter, self.front_diameter
+        return replace(self, front_diameter=front, rear_diameter=rear)
+
 
 _FREE = {cell: Hold(cell) for cell in Cell}
 """What says nothing of a cell: made once, since every cell is asked for it again and again."""

@@ -414,6 +414,31 @@ def test_what_was_read_is_in_the_built_head() -> None:
     assert batches_told(told(cut())) == {}
 
 
+def test_a_built_head_is_joined_as_it_was_planned() -> None:
+    def taper(part: Part, feet: float, front: float, rear: float) -> Segment:
+        return Segment(part, feet * FOOT, front, rear, 870.0)
+
+    rows = (taper(Part.FRONT_TAPER, 12, 0.0012, 0.0020), taper(Part.BELLY, 10, 0.0020, 0.0020))
+    for rules in (Rules(tolerance=5.0 * GRAIN / FOOT), Rules(5.0 * GRAIN / FOOT, overlap=LAP)):
+        bench = want_heads(Bench((line_of("a", "Alder", rows),), stock=SHELF), "a", 1).bench
+        question = question_of(set_rules(bench, rules).bench)
+        assert question is not None
+        study = study_now(question)
+        planned = finished_line(study, 0)
+        assert planned is not None
+        assert len(planned.segments) > len(rows)
+        built = line_as_built(progress_of(frozen(study)[0]))
+        assert built.joints == planned.joints
+        assert [each.part for each in built.segments] == [each.part for each in planned.segments]
+
+
+def test_from_two_metres_the_finished_head_is_weighed_again_as_such() -> None:
+    progress = told(cut())
+    last = len(progress.pieces) + 1
+    assert str(bench_words(progress, last, again=last).lead) == "Weigh the head"
+    assert str(bench_words(progress, 2, again=2).lead) == "Joint 1: weigh"
+
+
 def test_a_head_of_one_piece_goes_by_its_own_weight() -> None:
     log = begun(1, RULES).builds[0]
     head = replace(

@@ -8,12 +8,12 @@ import numpy as np
 
 from taperlab.edits.edited import Refused
 from taperlab.edits.stock import scaled
-from taperlab.model.line import ONE_EXTRUSION, Joint, JointKind, Line
-from taperlab.model.segment import Part, Segment
+from taperlab.model.line import ONE_EXTRUSION, Joint, Line
+from taperlab.model.segment import Segment
 from taperlab.model.stock import Stock
 from taperlab.shop.pieces.as_built import DETERMINED
 from taperlab.shop.pieces.building import PIECE, UNWEIGHED, causes, effects
-from taperlab.shop.pieces.lying import Lying
+from taperlab.shop.pieces.joining import joint_between, lying_from_front, part_at
 from taperlab.shop.pieces.progress import Progress
 
 _MOST = 5.0
@@ -56,7 +56,8 @@ def line_as_built(progress: Progress) -> Line:
         if not mine:
             continue
         if segments:
-            joints.append(_joint(progress, at))
+            ahead, piece = progress.pieces[at - 1 : at + 1]
+            joints.append(joint_between(progress.log.head, ahead, piece))
         joints += [ONE_EXTRUSION] * (len(mine) - 1)
         segments += mine
     return replace(progress.log.head, segments=tuple(segments), joints=tuple(joints), note="")
@@ -104,13 +105,14 @@ def segments_of(progress: Progress, at: int) -> list[Segment]:
     end = whole - _off(progress, at) - piece.ends[1].added
     if piece.log.turned:
         begin, end = whole - end, whole - begin
-    cut = list(material.stretch(begin, end))
-    if piece.log.turned:
-        cut = [
-            replace(each, front_diameter=each.rear_diameter, rear_diameter=each.front_diameter)
-            for each in reversed(cut)
-        ]
-    return [replace(each, part=_part(progress, piece, cut, i)) for i, each in enumerate(cut)]
+    cut = lying_from_front(material.stretch(begin, end), turned=piece.log.turned)
+    found, at_front, whole = [], 0.0, sum(each.length for each in cut)
+    for each in cut:
+        share = (at_front + each.length / 2.0) / whole
+        part = part_at(progress.log.head, piece.log.row, piece.log.last_row, share)
+        found.append(replace(each, part=part))
+        at_front += each.length
+    return found
 
 
 def _believed(material: Stock, heavy: float) -> Stock:
@@ -119,27 +121,3 @@ def _believed(material: Stock, heavy: float) -> Stock:
         return scaled(material, min(max(heavy, 1.0 / _MOST), _MOST))
     except Refused:
         return material
-
-
-def _part(progress: Progress, piece: Lying, cut: list[Segment], index: int) -> Part:
-    """The part that a section stands for: that of the design where its middle lies."""
-    head = progress.log.head
-    rows = range(piece.log.row, piece.log.last_row + 1)
-    whole = sum(each.length for each in cut)
-    middle = sum(each.length for each in cut[:index]) + cut[index].length / 2.0
-    drawn = sum(head.segments[row].length for row in rows)
-    place = middle / whole * drawn
-    for row in rows:
-        place -= head.segments[row].length
-        if place <= 0.0:
-            return head.segments[row].part
-    return head.segments[rows[-1]].part
-
-
-def _joint(progress: Progress, at: int) -> Joint:
-    """The joint ahead of a piece."""
-    piece, ahead = progress.pieces[at], progress.pieces[at - 1]
-    if piece.row != ahead.row:
-        return progress.log.head.joints[piece.row - 1]
-    overlap = progress.log.rules.overlap
-    return Joint(JointKind.LAPPED_WELD, overlap) if overlap else ONE_EXTRUSION

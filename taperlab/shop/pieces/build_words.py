@@ -301,6 +301,8 @@ def bench_words(
 ) -> StepWords:
     """The step that is due in few words, to be read from across the bench."""
     due, said = progress.due, words_of(progress, balance=balance)
+    if again is not None and after > len(progress.pieces):
+        return StepWords(Sentence("Weigh the head"))
     if again is not None or due.act is Act.JOIN:
         return StepWords(Sentence("Joint {number}: weigh", number=after - 1))
     short = {

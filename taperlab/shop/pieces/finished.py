@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from taperlab.model.line import ONE_EXTRUSION, Joint, JointKind, Line
-from taperlab.model.segment import Part, Segment
+from taperlab.model.line import ONE_EXTRUSION, Joint, Line
+from taperlab.model.segment import Segment
 from taperlab.shop.pieces.demand import Head
+from taperlab.shop.pieces.joining import joint_between, lying_from_front, part_at
 from taperlab.shop.pieces.outcome import Piece, PiecesStudy
 
 HAIR = 1e-9
@@ -18,10 +19,10 @@ def finished_line(study: PiecesStudy, number: int) -> Line | None:
     head, pieces = study.heads[number], list(study.of_head(number))
     segments: list[Segment] = []
     joints: list[Joint] = []
-    for piece in pieces:
+    for at, piece in enumerate(pieces):
         mine = _share(piece, head)
         if segments and mine:
-            joints.append(_joint(pieces[pieces.index(piece) - 1], piece, head))
+            joints.append(joint_between(head.line, pieces[at - 1], piece))
         joints += [ONE_EXTRUSION] * max(0, len(mine) - 1)
         segments += mine
     if not segments:
@@ -39,12 +40,8 @@ def places(study: PiecesStudy, number: int) -> tuple[float, ...]:
 
 def _share(piece: Piece, head: Head) -> list[Segment]:
     """The finished share of a piece, section by section, from its own front."""
-    lying = list(piece.stock.stretch(piece.begin, piece.begin + piece.cut))
-    if piece.turned:
-        lying = [
-            replace(each, front_diameter=each.rear_diameter, rear_diameter=each.front_diameter)
-            for each in reversed(lying)
-        ]
+    stretch = piece.stock.stretch(piece.begin, piece.begin + piece.cut)
+    lying = lying_from_front(stretch, turned=piece.turned)
     first = piece.ends[0].added
     last = first + piece.finished
     found, at = [], 0.0
@@ -52,25 +49,7 @@ def _share(piece: Piece, head: Head) -> list[Segment]:
         low, high = max(0.0, first - at), min(each.length, last - at)
         if high - low > HAIR:
             middle = at + (low + high) / 2.0 - first
-            found.append(replace(each.cut(low, high), part=_part(piece, head, middle)))
+            part = part_at(head.line, piece.row, piece.last_row, middle / piece.finished)
+            found.append(replace(each.cut(low, high), part=part))
         at += each.length
     return found
-
-
-def _part(piece: Piece, head: Head, at: float) -> Part:
-    """What part of the design lies where a piece is so far from its own front [m]."""
-    rows = head.line.segments[piece.row : piece.last_row + 1]
-    share = at / piece.finished * sum(each.length for each in rows)
-    for each in rows:
-        if share <= each.length:
-            return each.part
-        share -= each.length
-    return rows[-1].part
-
-
-def _joint(ahead: Piece, behind: Piece, head: Head) -> Joint:
-    """How two pieces meet: as the design says, or within a taper as its steps are cut."""
-    if ahead.last_row != behind.row:
-        return head.line.joints[behind.row - 1]
-    lap = ahead.ends[1].lap
-    return Joint(JointKind.LAPPED_WELD, lap) if lap else Joint(JointKind.BUTT_WELD)

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Protocol
 
-from taperlab.model.line import JointKind, Line
+from taperlab.model.line import Joint, JointKind, Line
+from taperlab.model.segment import Part, Segment
 from taperlab.model.stock import Stock
 from taperlab.shop.pieces.building import Build, Built, Meeting
 from taperlab.shop.pieces.ends import End
@@ -50,6 +51,30 @@ class Joinable(Protocol):
     @property
     def per_mass(self) -> float:
         """How much of its rear weighs so much [m/kg]."""
+
+
+def joint_between(line: Line, ahead: Joinable, behind: Joinable) -> Joint:
+    """How two pieces meet: as the design says, or within a taper as its steps are cut."""
+    if ahead.row != behind.row:
+        return line.joints[behind.row - 1]
+    lap = ahead.ends[1].lap
+    return Joint(JointKind.LAPPED_WELD, lap) if lap else Joint(JointKind.BUTT_WELD)
+
+
+def part_at(line: Line, row: int, last_row: int, share: float) -> Part:
+    """The part of the design that lies at a share of the way through these rows, from 0 to 1."""
+    rows = line.segments[row : last_row + 1]
+    place = share * sum(each.length for each in rows)
+    for each in rows:
+        if place <= each.length:
+            return each.part
+        place -= each.length
+    return rows[-1].part
+
+
+def lying_from_front(sections: Sequence[Segment], *, turned: bool) -> list[Segment]:
+    """Sections of stock from a piece's own front: from their rear where it is turned."""
+    return [each.turned() for each in reversed(sections)] if turned else list(sections)
 
 
 def joined_up(line: Line, pieces: Sequence[Joinable], scale: float) -> Build:
