@@ -96,10 +96,11 @@ def run(arguments: list[str], screen: Screen) -> int:
 
 def _without_personal_data(bench: Bench, asked: argparse.Namespace) -> Bench:
     """The bench as it may be given away; what was left out, and what is still named, is told."""
+    from taperlab.files.disk import is_one_file
     from taperlab.shop.personal import Notes, without_personal_data
 
     source, target = asked.source, asked.target
-    if source.exists() and target.exists() and source.samefile(target):
+    if is_one_file(source, target):
         raise Refusal("{file} is the bench itself; expected another name", file=target)
     left_out = without_personal_data(bench, [Notes[each.upper()] for each in asked.keep_notes])
     for each in (*left_out.said, *left_out.still):

@@ -27,6 +27,13 @@ STALE = 3600.0
 """Seconds after which a temporary file that nobody holds is what an ended program left behind."""
 
 
+def is_one_file(one: Path, other: Path) -> bool:
+    """Whether two paths lead to one file; False where either leads nowhere."""
+    with contextlib.suppress(OSError):
+        return one.samefile(other)
+    return False
+
+
 def called(path: Path) -> str:
     """What a sentence calls a file that is read."""
     return tr("standard input") if path == STDIN else str(path)

@@ -11,6 +11,7 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QFileDialog, QMessageBox
 
 from taperlab.edits import lines as line_edits
+from taperlab.files.disk import is_one_file
 from taperlab.files.folders import home
 from taperlab.files.names import file_name
 from taperlab.files.native import SUFFIX, read_bench, write_bench
@@ -232,7 +233,7 @@ class FileMenu(QObject):
         path = self._ask_where(title, start, {tr("Benches"): f"*{SUFFIX}"})
         if path is None:
             return False
-        if here is not None and path.exists() and path.samefile(here):
+        if here is not None and is_one_file(path, here):
             self._place.host.show_problem(
                 Sentence("{file} is the bench itself: export to another name.", file=path.name)
             )

@@ -12,6 +12,7 @@ from typing import Any
 from PySide6.QtCore import QObject, Signal
 
 from taperlab.edits import jobs as edits
+from taperlab.files.disk import is_one_file
 from taperlab.files.job_index import JobList, forget_index, jobs_below
 from taperlab.files.photographs import kept_as
 from taperlab.files.problem import FileProblem
@@ -52,11 +53,9 @@ def _forgotten() -> None:
 
 def _is_one(file: Path | None, here: Path | None) -> bool:
     """Whether two paths lead to one bench: a link in the folder may lead to the one in hand."""
-    if file is None or here is None or file == here:
+    if file is None or here is None:
         return file == here
-    with contextlib.suppress(OSError):
-        return file.name == here.name and file.samefile(here)
-    return False
+    return file.name == here.name and is_one_file(file, here)
 
 
 class JobsCase(QObject):
