@@ -253,7 +253,7 @@ def _added(bench: Bench, materials: Iterable[Stock]) -> Edited:
 
 
 def _taken_keys(bench: Bench) -> set[str]:
-    """Keys that no new stock gets: pieces in work are told by that of their spool, used up or not."""
+    """Keys that no new stock gets: pieces are told by that of their spool, used up or not."""
     cut = (piece.material.key for build in bench.builds for piece in build.pieces)
     return {*cut, *(each.key for each in bench.stock)}
 

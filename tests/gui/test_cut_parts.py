@@ -120,6 +120,14 @@ def test_the_ruler_reaches_all_that_it_shows() -> None:
 # -- large figures -----------------------------------------------------------------------------
 
 
+def test_the_ruler_reaches_both_ends_of_what_may_be() -> None:
+    for at in (400.0, 500.0):
+        sure = Mark(450.0, "now")
+        low, high = Ruler(sure, Mark(at, "after", 20.0), None, None, "", "").span()
+        assert low < at - 20.0
+        assert at + 20.0 < high
+
+
 def test_fractions_are_built_up_where_they_can_be_read() -> None:
     def wide(points: float, text: str) -> float:
         return QFontMetricsF(theming.figure_font(points)).horizontalAdvance(text)

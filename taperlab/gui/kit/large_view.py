@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Protocol
 
-from PySide6.QtCore import QEvent, Qt
+from PySide6.QtCore import QEvent, Qt, SignalInstance
 from PySide6.QtGui import QFont, QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QDialog, QPushButton, QSizePolicy, QWidget
 
@@ -28,11 +29,23 @@ NARROW = 1200
 """Narrower than this, the figure is written smaller [px]."""
 
 
+class Work(Protocol):
+    """Work in steps."""
+
+    @property
+    def changed(self) -> SignalInstance:
+        """Another step is due."""
+
+    @property
+    def went_on(self) -> SignalInstance:
+        """A step was done, and the keys go on."""
+
+
 class LargeView(QDialog):
     """The step that is due, large. It shares the page's state; Escape leaves it.
 
-    A work gives its drawing and its fields, shows its words by :meth:`show_words`, and does what
-    Back and Next ask in :meth:`go_on` and :meth:`go_back`.
+    A work gives its drawing and its fields, is followed, shows its words by :meth:`show_words` in
+    :meth:`refresh`, and does what Back and Next ask in :meth:`go_on` and :meth:`go_back`.
     """
 
     def __init__(
@@ -78,7 +91,19 @@ class LargeView(QDialog):
         undo = QShortcut(QKeySequence(QKeySequence.StandardKey.Undo), self)
         undo.activated.connect(place.document.undo_stack.undo)
 
+    def follow(self, work: Work, problem: SignalInstance) -> None:
+        """Go with a work from now on. problem(str): what is wrong with what is typed."""
+        problem.connect(self.say)
+        work.changed.connect(self.refresh)
+        work.went_on.connect(self.take_keys)
+        self.place.theme.changed.connect(self.refresh)
+        self.refresh()
+
     # -- what a work does ----------------------------------------------------------------------
+
+    def refresh(self) -> None:
+        """Show the step that is due."""
+        raise NotImplementedError
 
     def go_on(self) -> None:
         """Do the step that is due."""

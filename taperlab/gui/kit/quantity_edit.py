@@ -8,7 +8,7 @@ from PySide6.QtCore import Property, QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import QDialog, QLineEdit, QSizePolicy, QStyle, QStyleOptionFrame, QWidget
 
-from taperlab.gui.kit.redo import is_for_the_window, redo_in
+from taperlab.gui.kit.redo import left_to_window, redo_in
 from taperlab.gui.state.settings import Settings
 from taperlab.units.kinds import Kind
 from taperlab.units.language import tr
@@ -141,8 +141,7 @@ class QuantityEdit(QLineEdit):
 
     def event(self, event: QEvent) -> bool:
         """Leave Ctrl+Z to the window where nothing was typed that could be taken back here."""
-        if is_for_the_window(event, self.isUndoAvailable(), self.isRedoAvailable()):
-            event.ignore()
+        if left_to_window(self, event):
             return False
         return redo_in(self, event) or super().event(event)
 

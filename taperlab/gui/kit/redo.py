@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QEvent
 from PySide6.QtGui import QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QLineEdit
+from PySide6.QtWidgets import QLineEdit, QPlainTextEdit
 
 REDO = tuple(map(QKeySequence, ("Ctrl+Shift+Z", "Ctrl+Y")))
 
@@ -24,8 +24,19 @@ def redo_in(field: QLineEdit, event: QEvent) -> bool:
     return True
 
 
-def is_for_the_window(event: QEvent, can_undo: bool, can_redo: bool) -> bool:
-    """Whether an event asks a field to undo or redo what it has nothing of: the window has it."""
+def left_to_window(field: QLineEdit | QPlainTextEdit, event: QEvent) -> bool:
+    """Leave an event to the window that asks a field to undo or redo what it has nothing of.
+
+    Whether it was left: the field does nothing with it then.
+    """
+    known = field.document() if isinstance(field, QPlainTextEdit) else field
+    if not _is_for_window(event, known.isUndoAvailable(), known.isRedoAvailable()):
+        return False
+    event.ignore()
+    return True
+
+
+def _is_for_window(event: QEvent, can_undo: bool, can_redo: bool) -> bool:
     if event.type() is not QEvent.Type.ShortcutOverride or not isinstance(event, QKeyEvent):
         return False
     undoes = event.matches(QKeySequence.StandardKey.Undo) and not can_undo

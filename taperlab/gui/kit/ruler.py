@@ -11,7 +11,7 @@ from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPaintEvent, Q
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from taperlab.gui.kit import theme as theming
-from taperlab.gui.kit.signs import hatch
+from taperlab.gui.kit.signs import hatched_box
 from taperlab.gui.kit.speech import say, speaks
 from taperlab.gui.kit.theme import pen
 
@@ -50,7 +50,8 @@ class Ruler:
 
     def span(self) -> tuple[float, float]:
         """From where to where the ruler goes, with room at its ends."""
-        places = [at for each in self.marks for at in (each.at, each.at - each.give_or_take)]
+        ends = ((each.at - each.give_or_take, each.at + each.give_or_take) for each in self.marks)
+        places = [at for both in ends for at in both]
         places += list(self.window[:2]) if self.window else []
         low, high = min(places, default=0.0), max(places, default=1.0)
         room = 0.06 * max(high - low, 0.02 * abs(high), 1e-9)
@@ -142,14 +143,7 @@ class WeightRuler(QWidget):
             first, last, words = ruler.window
             band = QRectF(self._across(first), line - 9.0, 0.0, 9.0)
             band.setRight(self._across(last))
-            painter.save()
-            painter.setClipRect(band)
-            painter.fillRect(band, QColor(tokens.band))
-            hatch(painter, band, tokens.accent, 6.0)
-            painter.restore()
-            painter.setPen(pen(tokens.accent, 1.0))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRect(band)
+            hatched_box(painter, band, tokens.accent, tokens.band)
             needs = metrics.horizontalAdvance(words)
             left = min(band.left(), wide - 2.0 * SIDE - titled - needs - 12.0)
             painter.setPen(QColor(tokens.soft))

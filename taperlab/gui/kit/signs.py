@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, QSizeF, Qt
-from PySide6.QtGui import QColor, QFont, QPainter, QPolygonF
+from PySide6.QtGui import QColor, QFont, QPainter, QPen, QPolygonF
 
 from taperlab.gui.kit import theme as theming
 
@@ -53,6 +53,27 @@ def hatch(painter: QPainter, rect: QRectF, colour: str, apart: float = 7.0) -> N
             for i in range(count + 1)
         ]
     )
+
+
+def hatched_box(
+    painter: QPainter,
+    box: QRectF,
+    colour: str,
+    under: str | None = None,
+    *,
+    apart: float = 6.0,
+    edge: QPen | None = None,
+) -> None:
+    """A box filled with sloping lines. under: what is below them; edge: how it is drawn round."""
+    painter.save()
+    painter.setClipRect(box)
+    if under is not None:
+        painter.fillRect(box, QColor(under))
+    hatch(painter, box, colour, apart)
+    painter.restore()
+    painter.setPen(theming.pen(colour, 1.0) if edge is None else edge)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawRect(box)
 
 
 def hatch_inside(painter: QPainter, shape: QPolygonF, colour: str, apart: float = 7.0) -> None:

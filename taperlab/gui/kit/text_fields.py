@@ -10,7 +10,7 @@ from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QSizePolicy
 
-from taperlab.gui.kit.redo import is_for_the_window, redo_in
+from taperlab.gui.kit.redo import left_to_window, redo_in
 from taperlab.gui.kit.theme import px
 from taperlab.units.days import parse_day, show_day
 from taperlab.units.parse import Unreadable
@@ -55,8 +55,7 @@ class TextField(QLineEdit):
 
     def event(self, event: QEvent) -> bool:
         """Leave Ctrl+Z to the window where nothing was typed that could be taken back here."""
-        if is_for_the_window(event, self.isUndoAvailable(), self.isRedoAvailable()):
-            event.ignore()
+        if left_to_window(self, event):
             return False
         return redo_in(self, event) or super().event(event)
 
@@ -148,11 +147,7 @@ class NoteField(QPlainTextEdit):
 
     def event(self, event: QEvent) -> bool:
         """Leave Ctrl+Z to the window where nothing was typed that could be taken back here."""
-        known = self.document()
-        if is_for_the_window(event, known.isUndoAvailable(), known.isRedoAvailable()):
-            event.ignore()
-            return False
-        return super().event(event)
+        return not left_to_window(self, event) and super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Ctrl and Enter take what is typed, as going on does."""

@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
 from taperlab.edits import cut_back as edits
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.ask_box import AskBox
-from taperlab.gui.kit.signs import hatch
+from taperlab.gui.kit.signs import hatched_box
 from taperlab.gui.kit.speech import say, speaks
 from taperlab.gui.kit.theme import pen
 from taperlab.gui.kit.widgets import Link, in_column, in_row, label, tool_button
@@ -99,13 +99,7 @@ class SumBars(QWidget):
             x += value * scale
         least, most = sorted((1.0 + before * scale, 1.0 + together * scale))
         gap = QRectF(least, second if before > together else top, most - least, high)
-        painter.save()
-        painter.setClipRect(gap)
-        hatch(painter, gap, tokens.warn, 6.0)
-        painter.restore()
-        painter.setPen(pen(tokens.warn, 1.2, (3.0, 2.0)))
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.drawRect(gap)
+        hatched_box(painter, gap, tokens.warn, edge=pen(tokens.warn, 1.2, (3.0, 2.0)))
         self._gap_words(painter, least, most, second + high, row, sums.gap)
 
     def _gap_words(

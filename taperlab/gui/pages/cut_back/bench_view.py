@@ -25,11 +25,7 @@ class BenchView(LargeView):
         self.drawing.setAccessibleName(tr("The head as it lies"))
         self.fields = StepFields(flow, points=LETTERS * 1.6, one_by_one=True)
         super().__init__(place, self.drawing, self.fields, parent)
-        self.fields.problem.connect(self.say)
-        flow.changed.connect(self.refresh)
-        flow.went_on.connect(self.take_keys)
-        place.theme.changed.connect(self.refresh)
-        self.refresh()
+        self.follow(flow, self.fields.problem)
 
     def refresh(self) -> None:
         """Show the step that is due."""

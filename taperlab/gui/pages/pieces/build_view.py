@@ -24,11 +24,7 @@ class BuildView(LargeView):
         self.drawing.setAccessibleName(tr("The head as it is built"))
         self.fields = BuildFields(flow, points=LETTERS * 1.6, large=True)
         super().__init__(place, self.drawing, self.fields, parent)
-        self.fields.problem.connect(self.say)
-        flow.changed.connect(self.refresh)
-        flow.went_on.connect(self.take_keys)
-        place.theme.changed.connect(self.refresh)
-        self.refresh()
+        self.follow(flow, self.fields.problem)
 
     def refresh(self) -> None:
         """Show the step that is due."""

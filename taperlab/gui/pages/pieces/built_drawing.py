@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QSizePolicy
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.end_tag import paint_tag, tag_size
 from taperlab.gui.kit.painted import CENTRE, LEFT, Painted, write
-from taperlab.gui.kit.signs import hatch
+from taperlab.gui.kit.signs import hatch, hatched_box
 from taperlab.gui.kit.theme import SMALL, Theme, pen
 from taperlab.model.cut_log import CutEnd
 from taperlab.model.segment import Segment
@@ -149,15 +149,9 @@ class BuiltDrawing(Painted):
         tokens = self.tokens
         wide = max(piece.stiff * across, 7.0)
         box = QRectF(at - wide / 2.0, room.top() - 3.0, wide, room.height() + 6.0)
-        painter.save()
-        painter.setClipRect(box)
-        painter.fillRect(box, QColor(tokens.card))
         colour = tokens.warn if piece.warned else tokens.ink
-        hatch(painter, box, colour, 5.0)
-        painter.restore()
-        painter.setPen(pen(colour, 1.0, None if piece.is_on and not piece.warned else (2.0, 2.0)))
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.drawRect(box)
+        edge = pen(colour, 1.0, None if piece.is_on and not piece.warned else (2.0, 2.0))
+        hatched_box(painter, box, colour, tokens.card, apart=5.0, edge=edge)
         if self._plain:
             return
         painter.setFont(theming.font(self._points))
@@ -230,13 +224,7 @@ class BuiltDrawing(Painted):
         needs = QFontMetricsF(painter.font()).horizontalAdvance(self._lap)
         left = room.center().x() - (needs + 20.0) / 2.0
         box = QRectF(left, top + tag.height() / 2.0 - 6.0, 12.0, 12.0)
-        painter.save()
-        painter.setClipRect(box)
-        hatch(painter, box, self.tokens.ink, 5.0)
-        painter.restore()
-        painter.setPen(pen(self.tokens.ink, 1.0))
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.drawRect(box)
+        hatched_box(painter, box, self.tokens.ink, apart=5.0)
         rect = QRectF(left + 19.0, top, needs + 4.0, tag.height())
         write(painter, self._lap, rect, self.tokens.soft, LEFT)
 

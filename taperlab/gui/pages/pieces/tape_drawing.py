@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QSizePolicy
 from taperlab.gui.kit import theme as theming
 from taperlab.gui.kit.end_tag import paint_tag, tag_size
 from taperlab.gui.kit.painted import CENTRE, LEFT, Painted, write
-from taperlab.gui.kit.signs import hatch
+from taperlab.gui.kit.signs import hatched_box
 from taperlab.gui.kit.theme import SMALL, Theme, ink_on, pen, px
 from taperlab.model.cut_log import CutEnd
 from taperlab.model.exact_units import INCH
@@ -75,14 +75,7 @@ class TapeDrawing(Painted):
         )
         blade = right - self._off / unit * across
         off = QRectF(blade, bar.top(), right - blade, bar.height())
-        painter.save()
-        painter.setClipRect(off)
-        painter.fillRect(off, QColor(tokens.accent_wash))
-        hatch(painter, off, tokens.accent, 6.0)
-        painter.restore()
-        painter.setPen(pen(tokens.accent, 1.2))
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.drawRect(off)
+        hatched_box(painter, off, tokens.accent, tokens.accent_wash)
         painter.setPen(pen(tokens.accent, 2.6))
         painter.drawLine(QLineF(blade, bar.top() - 5.0, blade, bar.bottom() + 13.0))
         painter.setFont(theming.font(SMALL, weight=QFont.Weight.DemiBold))

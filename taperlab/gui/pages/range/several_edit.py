@@ -6,7 +6,7 @@ from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QResizeEvent, QTextOption
 from PySide6.QtWidgets import QPlainTextEdit, QSizePolicy
 
-from taperlab.gui.kit.redo import is_for_the_window
+from taperlab.gui.kit.redo import left_to_window
 from taperlab.gui.kit.widgets import Remark
 from taperlab.gui.pages.range.case import RangeCase
 from taperlab.units.kinds import Kind
@@ -128,11 +128,7 @@ class SeveralEdit(QPlainTextEdit):
 
     def event(self, event: QEvent) -> bool:
         """Leave Ctrl+Z to the window where nothing was typed that could be taken back here."""
-        known = self.document()
-        if is_for_the_window(event, known.isUndoAvailable(), known.isRedoAvailable()):
-            event.ignore()
-            return False
-        return super().event(event)
+        return not left_to_window(self, event) and super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter takes what is typed; Shift and Enter begin another line."""

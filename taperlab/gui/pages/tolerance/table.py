@@ -35,7 +35,7 @@ from PySide6.QtWidgets import (
 
 from taperlab.files.cells import to_tsv
 from taperlab.gui.kit import theme as theming
-from taperlab.gui.kit.signs import hatch
+from taperlab.gui.kit.signs import hatched_box
 from taperlab.gui.kit.theme import SMALL, pen, px, usual
 from taperlab.gui.pages.tolerance.case import ToleranceCase
 from taperlab.gui.table.grid_model import NO_INDEX, Index
@@ -214,14 +214,8 @@ class CausesDelegate(QStyledItemDelegate):
         wide = max(room.width() * cause.effects.mass / most, 1.0)
         bar = QRectF(room.left(), room.center().y() - high / 2.0, wide, high)
         if cause.dimension.what.is_common:
-            painter.save()
-            painter.setClipRect(bar)
-            painter.fillRect(bar, QColor(tokens.off))
-            hatch(painter, bar, tokens.hatch, 5.0)
-            painter.restore()
-            painter.setPen(pen(tokens.field, 1.0))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRect(bar)
+            edge = pen(tokens.field, 1.0)
+            hatched_box(painter, bar, tokens.hatch, tokens.off, apart=5.0, edge=edge)
         else:
             painter.fillRect(bar, QColor(tokens.edge))
 
