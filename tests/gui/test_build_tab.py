@@ -182,6 +182,15 @@ def test_the_step_is_shown_large_and_goes_on_there(window):
     page = opened(window, replace(bench, stock=()))
     assert page.building.name.text() == page.flow.log.name
     assert page.look_first.words.text()
+    # In a narrow window the page scrolls as one, not the work in a strip of it.
+    before = window.size()
+    window.resize(700, 500)
+    settle()
+    assert page.body.is_stacked
+    assert page.build.area.height() >= page.build.inner.height()
+    window.resize(before)
+    settle()
+    assert not page.body.is_stacked
     assert page.tabs.currentIndex() == BUILD
     window.menus.actions["bench_view"].trigger()
     view = open_dialog(window, BuildView)

@@ -11,6 +11,8 @@ from taperlab.shop.pieces.asking import Question
 from taperlab.shop.pieces.remarks import remarks
 from taperlab.shop.pieces.study import study_now
 from taperlab.units.finding import Level
+from taperlab.units.kinds import System
+from taperlab.units.sentence import render
 
 FILE = shipped.sample("pieces.taperlab")
 BENCH = native.parse_bench(FILE.read_bytes(), "sample")
@@ -37,4 +39,10 @@ def test_coatings_of_two_families_are_not_welded_in_silence() -> None:
 def test_stock_that_is_short_stops_the_work() -> None:
     thick = [each for each in BENCH.stock if each.is_level and each.labelled is not None]
     short = [replace(each, length=0.6) for each in thick]
-    assert any(level is Level.STOP for level, _ in told(*short))
+    stops = [said for level, said in told(*short) if level is Level.STOP]
+    assert stops
+    assert all(f" of {BENCH.lines[0].name}, " in each for each in stops)
+    found = study_now(Question(((BENCH.lines[0], 1),), thick[:1]))
+    assert found.short
+    for each in remarks(found):
+        assert "gr/ft" not in render(each.sentence, System.METRIC)

@@ -159,9 +159,10 @@ class WeightRuler(QWidget):
         for at in numbers:
             x = self._across(at)
             painter.drawLine(QLineF(x, line, x, line + 6.0))
-            painter.drawText(
-                QRectF(x - 40.0, line + 6.0, 80.0, row), Qt.AlignmentFlag.AlignCenter, f"{at:g}"
-            )
+            half = metrics.horizontalAdvance(f"{at:g}") / 2.0 + 1.0
+            x = min(max(x, half), wide - half)  # a number at the end is not cut off
+            place = QRectF(x - half, line + 6.0, 2.0 * half, row)
+            painter.drawText(place, Qt.AlignmentFlag.AlignCenter, f"{at:g}")
 
     def _paint_marks(self, painter: QPainter, ruler: Ruler, line: float, row: float) -> None:
         tokens = self._theme.tokens

@@ -23,7 +23,7 @@ def missing(
     tie = need.segments[0].stock
     kinds = kinds_for(need, materials)
     densities = [materials[at[0]].density for at in kinds.values()]
-    kind = tie or _per_length(need)
+    told = Sentence("{kind}", kind=tie) if tie else _per_length(need)
     if tie and not any(need.may_be(each) for each in materials):
         why = Sentence("There is no stock named {stock}, nor of that kind.", stock=tie)
     elif not densities and rough is None:
@@ -47,7 +47,7 @@ def missing(
             )
     else:
         why = _steps_missing(need, densities, question)
-    return Short(kind, (length,), why, ((need.head, need.first, need.last),))
+    return Short(str(told), (length,), why, ((need.head, need.first, need.last),), told)
 
 
 def _steps_missing(need: Need, densities: Sequence[float], question: Question) -> Sentence:
@@ -69,10 +69,13 @@ def _steps_missing(need: Need, densities: Sequence[float], question: Question) -
     )
 
 
-def _per_length(need: Need) -> str:
+def _per_length(need: Need) -> Sentence:
     ends = need.taper.linear_density([0.0, need.taper.length * (1.0 - 1e-12)])
-    low, high = (str(Sentence("{w}", w=WeightPerLength(float(each)))) for each in ends)
-    return low if low == high else str(Sentence("{low} to {high}", low=low, high=high))
+    front, rear = (WeightPerLength(float(each)) for each in ends)
+    one = Sentence("{front}", front=front)
+    if str(one) == str(Sentence("{rear}", rear=rear)):
+        return one
+    return Sentence("{front} to {rear}", front=front, rear=rear)
 
 
 def short_of(
@@ -119,5 +122,6 @@ def short_of(
             why = Sentence("{why} A better plan may need less.", why=why)
         needs = (levels[n].need for n in numbers)
         places = sorted({(each.head, each.first, each.last) for each in needs})
-        found.append(Short(kind, tuple(lengths), why, tuple(places)))
+        told = Sentence("{kind}", kind=kind)
+        found.append(Short(kind, tuple(lengths), why, tuple(places), told))
     return found

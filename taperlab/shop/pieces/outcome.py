@@ -11,7 +11,7 @@ from taperlab.shop.pieces.building import Build, Checkpoint, checkpoints
 from taperlab.shop.pieces.demand import Head
 from taperlab.shop.pieces.ends import End
 from taperlab.shop.pieces.material import Fit
-from taperlab.units.sentence import Sentence
+from taperlab.units.sentence import NOTHING, Sentence
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -70,13 +70,15 @@ Place = tuple[int, int, int]
 class Short:
     """What can't be cut. kind: of the stock that is missing; uncut: cut lengths [m]; why.
 
-    places: the rows that get no piece, each with its head, its first and its last row.
+    places: the rows that get no piece, each with its head, its first and its last row. told: the
+    kind as a person is told it.
     """
 
     kind: str
     uncut: tuple[float, ...]
     why: Sentence
     places: tuple[Place, ...] = ()
+    told: Sentence = NOTHING
 
     @property
     def least(self) -> float:

@@ -8,7 +8,7 @@ from taperlab.shop.errors import CONFIDENT, ShareError, WeightError
 from taperlab.shop.pieces.as_built import Known
 from taperlab.shop.pieces.building import UNWEIGHED, Build, Checkpoint, batches, weakest
 from taperlab.shop.pieces.demand import Head
-from taperlab.shop.pieces.outcome import Piece, PiecesStudy
+from taperlab.shop.pieces.outcome import Piece, PiecesStudy, Short
 from taperlab.units.kinds import SMALL_WEIGHT
 from taperlab.units.sentence import (
     NOTHING,
@@ -42,21 +42,21 @@ def piece_name(piece: Piece, head: Head) -> Sentence:
 def lacking_words(study: PiecesStudy) -> list[Sentence]:
     """What can't be cut, of which head, and why; the same of several heads is told once."""
     told: dict[tuple[str, str, Part], list[Head]] = {}
-    why: dict[tuple[str, str, Part], Sentence] = {}
+    short: dict[tuple[str, str, Part], Short] = {}
     for each in study.short:
         for number, row, _ in each.places:
             head = study.heads[number]
             key = each.kind, str(each.why), head.line.segments[row].part
             told.setdefault(key, []).append(head)
-            why[key] = each.why
+            short[key] = each
     said = []
     for key, heads in told.items():
         of = Sentence("{head}", head=heads[0].name)
         if len(heads) > 1:
             of = Sentence("{count} heads", count=len(heads))
-        kind, _, part = key
+        kind, why = short[key].told, short[key].why
         said.append(
-            Sentence("{part} of {of}, {kind}: {why}", part=part, of=of, kind=kind, why=why[key])
+            Sentence("{part} of {of}, {kind}: {why}", part=key[2], of=of, kind=kind, why=why)
         )
     return said
 

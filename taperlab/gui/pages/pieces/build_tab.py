@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QEvent, QObject, Qt, QTimer
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QApplication,
@@ -141,8 +141,10 @@ class BuildTab(QWidget):
         self.steps = Card(tr("Steps"))
         self._beside = in_row(self.rail, rule, (self.panel, 1), spacing=14)
         self.steps.body.addLayout(self._beside)
+        self._is_open = False
         self.inner = QWidget()
-        in_column(drawn, (self.steps, 1), self.weigh, spacing=GAP, of=self.inner)
+        self._work = in_column(drawn, (self.steps, 1), self.weigh, spacing=GAP, of=self.inner)
+        self.inner.installEventFilter(self)
         self.area = scrolling(self.inner, tr("Work of the build"))
         self.empty = Invitation(case)
         in_column(self.empty, (self.area, 1), of=self)
@@ -239,12 +241,31 @@ class BuildTab(QWidget):
         self.rail.setMinimumWidth(0 if stacked else wide)
         self.rail.setMaximumWidth(WIDEST if stacked else wide)
 
+    def lie_open(self, opened: bool) -> None:
+        """Be as high as all the work, where the whole page scrolls; or scroll it here."""
+        self._is_open = opened
+        self._take_height()
+
+    def _take_height(self) -> None:
+        low = 0
+        if self._is_open:  # without anything to show it is −1
+            low = max(0, self._work.totalMinimumHeightForWidth(self.area.width()))
+        if self.area.minimumHeight() != low:
+            self.area.setMinimumHeight(low)
+
     # -- Qt --------------------------------------------------------------------------------------
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Ask for other room where the work needs it."""
+        if event.type() is QEvent.Type.LayoutRequest:
+            self._take_height()
+        return super().eventFilter(watched, event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Use the room that there is."""
         super().resizeEvent(event)
         self._use_room()
+        self._take_height()
         # What all needs is known once it has been laid out.
         QTimer.singleShot(0, self, self._use_room)
 

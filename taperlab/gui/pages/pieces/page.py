@@ -113,6 +113,7 @@ class PiecesPage(Page):
             self.heads, self.remarks, self.scale, self.rules, *self._beside_build
         )
         self.body = PageBody(work, self.side)
+        self.body.fitted.connect(lambda: self.build.lie_open(self.body.is_stacked))
         in_row(self.body, of=self)
 
     def _findings(self) -> tuple[Finding, ...]:
