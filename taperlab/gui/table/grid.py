@@ -242,7 +242,8 @@ class Grid(TypingTable):
         """Width at which no number of a column is cut off [px]."""
         heading = self.grid.headings[column]
         named = self.horizontalHeader().fontMetrics().horizontalAdvance(heading.text)
-        widest = max(theming.px(heading.width), named + 2 * PAD)
+        # The style sheet pads headings by as much, which grows with the letters.
+        widest = max(theming.px(heading.width), named + 2 * theming.px(PAD) + 2)
         return max(widest, self._widest_text(column)) if heading.right else widest
 
     def _widest_text(self, column: int) -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from PySide6.QtWidgets import QComboBox, QWidget
+from PySide6.QtWidgets import QComboBox, QSizePolicy, QWidget
 
 from taperlab.gui.kit.theme import px
 from taperlab.gui.kit.widgets import GAP, Card, Link, Remark, in_column, in_row, label, scrolling
@@ -192,6 +192,9 @@ class PiecesTab(QWidget):
             tr("Pieces"),
             tr("From the fly end. What a piece is cut from can be typed; Delete leaves it open."),
         )
+        # No higher than its rows, nor than the bar that may scroll them.
+        fill, most = QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum
+        self.table.setSizePolicy(fill, most)
         self.bars = BarsView(case, tr("Where the pieces lie on the stock"))
         self.way = label("", wrap=True)
         self.welds = Remark("warn")
@@ -251,8 +254,6 @@ class PiecesTab(QWidget):
                     said = Sentence("{cut} are cut", cut=OnTape(mine[0][1].cut))
                 rows.append(BarRow(mine[0][1].stock, cuts, said))
         self._rows = rows
-        high = self.table.sizeHint().height()
-        self.table.setMaximumHeight(max(high, self.table.minimumSizeHint().height()))
         self._show_way()
         self._show_welds()
         above = 0 if self.top.isHidden() else self.top.sizeHint().height()
