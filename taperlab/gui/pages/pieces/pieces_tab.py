@@ -212,7 +212,7 @@ class PiecesTab(QWidget):
         listed = Card(tr("Pieces"))
         listed.body.setContentsMargins(1, 1, 1, 6)
         self.way.setContentsMargins(13, 2, 13, 2)
-        listed.add((self.table, 1), self.way, self.welds, None)
+        listed.add((self.table, 20), self.way, self.welds, None)
         self.work = QWidget()
         in_column((drawn, 2), (listed, 1), spacing=GAP, of=self.work)
         self.empty = Card(tr("Nothing to show yet"))
