@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import argparse
-import math
+from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from taperlab.cli.asking import (
     MARKS,
@@ -18,12 +18,12 @@ from taperlab.cli.asking import (
     bench_asked,
     line_named,
     print_json,
-    typed,
     typed_if_given,
 )
 from taperlab.units.language import tr
 
 if TYPE_CHECKING:
+    from taperlab.model.bench import Bench
     from taperlab.model.line import Line
     from taperlab.model.pieces import Rules
     from taperlab.model.stock import Stock
@@ -37,6 +37,7 @@ def parser_of(screen: Screen) -> Parser:
     parser = Parser(
         "taperlab pieces",
         description=tr("Tell what heads are cut from, and what the scale should read on the way."),
+        epilog=tr("What is not asked is as the bench says that its pieces are made."),
     )
     add_file(parser, "files", nargs="+")
     parser.add_argument(
@@ -51,7 +52,6 @@ def parser_of(screen: Screen) -> Parser:
     parser.add_argument(
         "--tolerance",
         metavar="GR_PER_FT",
-        default="1.5",
         help=tr("how far stock may be off the design anywhere; else 1.5 gr/ft"),
     )
     parser.add_argument(
@@ -59,13 +59,10 @@ def parser_of(screen: Screen) -> Parser:
         metavar="S",
         help=tr("largest joint step between pieces, heavier over lighter; else any"),
     )
-    parser.add_argument(
-        "--least", metavar="LENGTH", default="6 in", help=tr("shortest piece; else 6 in")
-    )
+    parser.add_argument("--least", metavar="LENGTH", help=tr("shortest piece; else 6 in"))
     parser.add_argument(
         "--usable",
         metavar="LENGTH",
-        default="3 ft",
         help=tr("a shorter offcut is worth nothing; else 3 ft"),
     )
     parser.add_argument(
@@ -75,9 +72,13 @@ def parser_of(screen: Screen) -> Parser:
         "--fold", metavar="LENGTH", help=tr("line folded into each end loop; else as designed")
     )
     parser.add_argument(
+        "--spare",
+        metavar="LENGTH",
+        help=tr("what each piece is cut longer, to be trimmed; else none"),
+    )
+    parser.add_argument(
         "--keep",
         choices=["weight", "length"],
-        default="weight",
         help=tr("what of a piece is kept where stock is not like the design; else weight"),
     )
     add_telling(parser)
@@ -96,14 +97,16 @@ def run(arguments: list[str], screen: Screen) -> int:
     from taperlab.units.sentence import Several
 
     system = System(asked.units)
-    rules = _rules(asked, system)
     if not 1 <= asked.count <= _MOST_HEADS // len(asked.files):
         raise Refusal(
             "--count: found {found}, expected 1 to {most} heads in all",
             found=asked.count,
             most=_MOST_HEADS,
         )
-    heads = tuple((_line(asked, file), asked.count) for file in asked.files)
+    benches = [bench_asked(asked, file) for file in asked.files]
+    rules = _rules(asked, benches[0].pieces.rules, system)
+    pairs = zip(benches, asked.files, strict=True)
+    heads = tuple((_line(asked, bench, file, rules), asked.count) for bench, file in pairs)
     found = study_now(Question(heads, _stock(asked), rules))
     if asked.json:
         print_json(pieces_report.as_json(found))
@@ -115,45 +118,41 @@ def run(arguments: list[str], screen: Screen) -> int:
     return 0
 
 
-def _rules(asked: argparse.Namespace, system: System) -> Rules:
-    from taperlab.model.exact_units import FOOT, GRAIN
-    from taperlab.model.pieces import Rules
-    from taperlab.units.kinds import LENGTH, RATIO, SHORT_LENGTH, WEIGHT_PER_LENGTH, System
+def _rules(asked: argparse.Namespace, rules: Rules, system: System) -> Rules:
+    """Those of a bench, and what is asked otherwise."""
+    from taperlab.units.kinds import LENGTH, RATIO, SHORT_LENGTH, WEIGHT_PER_LENGTH
 
-    # A bare number is what the help says, whatever the rest is told in.
-    us = System.US if asked.tolerance == "1.5" else system
-    tolerance = typed("--tolerance", asked.tolerance, WEIGHT_PER_LENGTH, us)
     step = typed_if_given("--most-step", asked.most_step, RATIO, system)
     if step is not None and step < 1.0:
         raise Refusal(
             "--most-step: found {found}, expected 1 or more: the heavier over the lighter",
             found=asked.most_step,
         )
-    overlap = typed_if_given("--overlap", asked.overlap, SHORT_LENGTH, system)
-    return Rules(
-        tolerance if tolerance > 0.0 else 1.5 * GRAIN / FOOT,
-        math.inf if step is None else step,
-        typed("--least", asked.least, LENGTH, system),
-        typed("--usable", asked.usable, LENGTH, system),
-        overlap or 0.0,
-        typed_if_given("--fold", asked.fold, SHORT_LENGTH, system),
-        asked.keep == "weight",
-    )
+    asks: dict[str, Any] = {
+        "tolerance": typed_if_given("--tolerance", asked.tolerance, WEIGHT_PER_LENGTH, system),
+        "largest_step": step,
+        "shortest": typed_if_given("--least", asked.least, LENGTH, system),
+        "usable": typed_if_given("--usable", asked.usable, LENGTH, system),
+        "overlap": typed_if_given("--overlap", asked.overlap, SHORT_LENGTH, system),
+        "fold": typed_if_given("--fold", asked.fold, SHORT_LENGTH, system),
+        "spare": typed_if_given("--spare", asked.spare, SHORT_LENGTH, system),
+        "keeps_weight": None if asked.keep is None else asked.keep == "weight",
+    }
+    return replace(rules, **{name: value for name, value in asks.items() if value is not None})
 
 
-def _line(asked: argparse.Namespace, file: Path) -> Line:
+def _line(asked: argparse.Namespace, bench: Bench, file: Path, rules: Rules) -> Line:
     """The line of a file that is to be made of pieces."""
     from taperlab.physics.lapped import lap_problem
     from taperlab.shop.pieces.ends import prepared
     from taperlab.units.kinds import System
     from taperlab.units.sentence import Length
 
-    bench = bench_asked(asked, file)
     line = line_named(asked.line, bench, file)
     if not line.segments:
         raise Refusal("{file}: {line} has no segments; expected one", file=file, line=line.name)
     system = System(asked.units)
-    if problem := lap_problem(prepared(line, _rules(asked, system))):
+    if problem := lap_problem(prepared(line, rules)):
         raise Refusal(
             "{file}: segment {row} of {line} is too short for the laps at its ends: expected "
             "{needed} at least",

@@ -10,9 +10,13 @@ import pytest
 
 from taperlab import shipped
 from taperlab.cli import Screen, run
+from taperlab.edits.pieces import set_rules
 from taperlab.edits.stock import replace_shelf
 from taperlab.files.native import read_bench, write_bench
+from taperlab.files.opening import read_any
 from taperlab.files.shelf import read_shelf
+from taperlab.model.exact_units import INCH
+from taperlab.model.pieces import Rules
 from tests.cli.test_command_line import no_drawing, no_sheet, no_window
 
 SCREEN = Screen(no_window, no_drawing, no_sheet, no_sheet)
@@ -201,3 +205,16 @@ def test_bad_files_are_one_line(capsys: Capture, files: tuple[str, str], tmp_pat
     Path(stock).write_text(STOCK, encoding="utf-8")
     said = refused(capsys, design, "--stock", stock, "--overlap", "2 in")
     assert "too short for the laps" in said
+
+
+def test_a_bench_says_how_its_pieces_are_made(
+    capsys: Capture, files: tuple[str, str], tmp_path: Path
+) -> None:
+    design, stock = files
+    rules = Rules(overlap=1.5 * INCH, spare=2.0 * INCH)
+    write_bench(set_rules(read_any(Path(design)), rules).bench, tmp_path / "bench.taperlab")
+    said = told(capsys, str(tmp_path / "bench.taperlab"), "--stock", stock)
+    asked = told(capsys, design, "--stock", stock, "--overlap", "1.5 in", "--spare", "2 in")
+    lengths = [[each["cut_length_ft"] for each in found["pieces"]] for found in (said, asked)]
+    assert lengths[0] == pytest.approx(lengths[1])
+    assert lengths[0][0] == pytest.approx(5 + 0.75 / 12 + 2 / 12)
