@@ -6,7 +6,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from taperlab.model.bench import Bench, Keyed, View
+from taperlab.model.build import HeadBuild
 from taperlab.model.cut_log import CutBack
+from taperlab.model.job import Job
 from taperlab.model.line import Line
 from taperlab.model.measurement import Measurement
 from taperlab.model.range import Range
@@ -40,6 +42,8 @@ def differences(bench: Bench, other: Bench, here: Sentence, there: Sentence) -> 
         *_of(bench.ranges, other.ranges, _range, here, there),
         *_of(bench.versions, other.versions, _version, here, there),
         *_of(bench.cut_backs, other.cut_backs, _cut_back(bench, other), here, there),
+        *_of(bench.jobs, other.jobs, _job, here, there),
+        *_of(bench.builds, other.builds, _build, here, there),
     ]
     if bench.rod != other.rod:
         found.append(Sentence("another rod is chosen"))
@@ -47,6 +51,10 @@ def differences(bench: Bench, other: Bench, here: Sentence, there: Sentence) -> 
         found.append(Sentence("the water differs"))
     if bench.note != other.note:
         found.append(Sentence("the note on the bench differs"))
+    if bench.pieces != other.pieces:
+        found.append(Sentence("what is to be made of stock differs"))
+    if _cast(bench) != _cast(other):
+        found.append(Sentence("how lines are cast and fished differs"))
     if not found:
         return None if is_alike(bench, other) else Sentence("the order of things differs")
     if len(found) > MOST + 1:
@@ -122,6 +130,20 @@ def _range(found: Range) -> tuple[Sentence, Sentence]:
 def _version(version: Version) -> tuple[Sentence, Sentence]:
     named = Sentence("version “{name}” of “{line}”", name=version.name, line=version.line.name)
     return named, Sentence("")
+
+
+def _job(job: Job) -> tuple[Sentence, Sentence]:
+    name = job.ticket or job.customer
+    named = Sentence("job “{name}”", name=name) if name else Sentence("a job without a name")
+    return named, Sentence("")
+
+
+def _build(build: HeadBuild) -> tuple[Sentence, Sentence]:
+    return Sentence("what is built as “{name}”", name=build.name), Sentence("")
+
+
+def _cast(bench: Bench) -> tuple[object, ...]:
+    return bench.swing, bench.behind, bench.throw, bench.answers
 
 
 def _rod(rod: Rod) -> tuple[Sentence, Sentence]:

@@ -5,7 +5,10 @@ from dataclasses import replace
 import pytest
 
 from taperlab.model.bench import Bench, View
+from taperlab.model.casting import Throw
+from taperlab.model.job import Job
 from taperlab.model.line import Line
+from taperlab.model.pieces import Making, Wanted
 from taperlab.model.range import Member, Range
 from taperlab.model.rig import Rig
 from taperlab.model.rod import Rod
@@ -42,6 +45,12 @@ def test_what_was_looked_at_last_is_no_difference() -> None:
             replace(BENCH, note="x", rod=None),
             "another rod is chosen; the note on the bench differs",
         ),
+        (replace(BENCH, jobs=(Job("job-1", "A. Reader", "41"),)), "job “41” only in the file"),
+        (
+            replace(BENCH, pieces=Making((Wanted("line-1", 3),))),
+            "what is to be made of stock differs",
+        ),
+        (replace(BENCH, throw=Throw(speed=20.0)), "how lines are cast and fished differs"),
         (replace(BENCH, lines=(BIRCH, ALDER)), "the order of things differs"),
         (
             replace(BENCH, ranges=(Range("range-1", "Heads", "line-1", (Member(0.03),)),)),
