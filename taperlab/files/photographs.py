@@ -10,8 +10,8 @@ from taperlab.model.bench import Bench
 LARGEST = 80_000_000
 """Bytes of a photograph that is looked at."""
 
-ENDINGS = ("jpg", "jpeg", "png", "webp", "tif", "tiff", "bmp", "gif")
-"""Of files that may be photographs."""
+ENDINGS = ("jpg", "jpeg", "png", "webp", "heic", "heif", "avif", "tif", "tiff", "bmp", "gif")
+"""Of files that may be photographs, also those that telephones write and Qt alone cannot show."""
 
 
 def kept_as(photograph: Path, bench: Path | None) -> str:

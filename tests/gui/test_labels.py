@@ -125,6 +125,11 @@ def test_weights_are_large_and_names_are_told_when_cut_short() -> None:
     tight = replace(content_of("scandi"), name="W" * 60)
     found = label_sheets(Asked(grid("38.1 x 21.2 mm")), [tight], System.US)
     assert any("is cut short" in str(each) for each in found.remarks)
+    # What there is room for stands below it all the same.
+    short = lay_out(tight, 62.0 * MM, 22.0 * MM, reader(System.US))
+    assert short is not None
+    assert short.shortened
+    assert Fact.LENGTH not in short.dropped
     tiny = own_grid(Paper.A4, 0.012, 0.012, (0.012, 0.016), (0.0, 0.0), 0.001)
     with pytest.raises(BadLabels, match="no room for a name and a weight"):
         label_sheets(Asked(tiny), [tight], System.US)

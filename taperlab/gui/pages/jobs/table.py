@@ -97,8 +97,8 @@ def _headings(case: JobsCase) -> tuple[Heading, ...]:
     weight = tr("Of the head: before the job, and after it or as it lies on the bench")
     return (
         Heading(tr("Date"), tr("date"), 94, day, right=False, typed=False),
-        Heading(tr("Customer"), tr("customer"), 150, tr("Who asked for it"), False, False),
-        Heading(tr("Ticket"), tr("ticket"), 58, tr("Its number in the shop"), False, False),
+        Heading(tr("Customer"), tr("customer"), 138, tr("Who asked for it"), False, False),
+        Heading(tr("Ticket"), tr("ticket"), 70, tr("Its number in the shop"), False, False),
         Heading(tr("Rod"), tr("rod"), 112, tr("The rod it is for"), False, typed=False, spare=True),
         Heading(tr("Head"), tr("head"), 118, tr("The line it is about"), False, False, spare=True),
         Heading(tr("Weight"), tr("weight"), 112, weight, typed=False),

@@ -86,19 +86,17 @@ class _Row:
 def lay_out(content: LabelContent, width: float, height: float, read: Read) -> Label | None:
     """A label in so much room [points]; None where not even weight and name have room."""
     present = _present(content)
-    # From what is needed least; weight and name stay.
-    for left_out in range(len(present) - 1):
-        kept = frozenset(present[: len(present) - left_out])
-        last = left_out == len(present) - 2
-        for sizes in TINY if last else USUAL:
-            made = _Trial(content, kept, sizes, width, height, read).marks()
-            if made is not None:
-                return Label(made, tuple(present[len(present) - left_out :]))
-    kept = frozenset((Fact.WEIGHT, Fact.NAME))
-    for sizes in TINY:
-        made = _Trial(content, kept, sizes, width, height, read, shortens=True).marks()
-        if made is not None:
-            return Label(made, tuple(each for each in present if each not in kept), shortened=True)
+    for shortens in (False, True):
+        # From what is needed least; weight and name stay.
+        for left_out in range(len(present) - 1):
+            kept = frozenset(present[: len(present) - left_out])
+            last = left_out == len(present) - 2
+            for sizes in TINY if last else USUAL:
+                trial = _Trial(content, kept, sizes, width, height, read, shortens)
+                made = trial.marks()
+                if made is not None:
+                    dropped = tuple(present[len(present) - left_out :])
+                    return Label(made, dropped, shortened=shortens)
     return None
 
 
