@@ -10,7 +10,7 @@ from taperlab.edits import cut_back, jobs, lines, versions
 from taperlab.edits import values as value_edits
 from taperlab.edits.edited import Refused
 from taperlab.model.bench import Bench
-from taperlab.model.cut_log import Target, TargetKind
+from taperlab.model.cut_log import CutStep, Target, TargetKind
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.job import Job, JobState
 from taperlab.model.line import Style, line_of
@@ -18,6 +18,7 @@ from taperlab.model.measurement import Instruments
 from taperlab.model.rod import Rod
 from taperlab.model.segment import Part, Segment
 from taperlab.shop.before_after.study import BeforeAfter, of_job
+from taperlab.shop.jobs.wording import before_finishing
 from taperlab.units.limits import MOST_JOBS, MOST_PHOTOGRAPHS
 
 HEAD = line_of("head", "Head", (Segment(Part.BELLY, 23 * FOOT, 0.003, 0.003, 850.0),), Style.SKAGIT)
@@ -180,8 +181,12 @@ def test_a_job_in_work_goes_on_with_the_head_that_was_cut_from_its_line() -> Non
         line_of("", "", (Segment(Part.BELLY, length * FOOT, 0.003, 0.003, 880.0),), Style.SKAGIT)
         for length in (23, 20)
     )
+    assert not before_finishing(bench, bench.jobs[0])
+    bench = cut_back.record_cut(bench, key, CutStep(rear=3 * FOOT)).bench
+    assert "put the cut head on the bench" in str(before_finishing(bench, bench.jobs[0]))
     after = cut_back.put_on_bench(bench, key, cut, "Head, cut", uncut=uncut).bench
     ours, asked = after.jobs
+    assert not before_finishing(after, ours)
     assert (ours.line, asked.line) == (after.lines[1].key, "head")
     # What was kept when it was begun stays; the job tells of the head as the scale had it.
     kept, weighed = after.versions

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from taperlab.model.bench import Bench
+from taperlab.model.job import Job, JobState
 from taperlab.shop.jobs.listing import AS_SHOWN, Listed
 from taperlab.units.sentence import NOTHING, Sentence, Weight, counted, verbatim
 
@@ -19,6 +21,17 @@ def called(job: Listed) -> Sentence:
     """A job in a word or two: its ticket, else its customer, else its head."""
     name = job.job.ticket or job.job.customer or job.head
     return verbatim(name) if name else Sentence("a job without a name")
+
+
+def before_finishing(bench: Bench, job: Job) -> Sentence:
+    """What is still to be done on another page before a job is finished; nothing else."""
+    cut = any(each.line == job.line and each.steps for each in bench.cut_backs)
+    if job.state is not JobState.IN_WORK or job.line is None or not cut:
+        return NOTHING
+    return Sentence(
+        "This head is cut back: put the cut head on the bench, on the Cut back page, before the "
+        "job is finished."
+    )
 
 
 def how_many(jobs: int, benches: int) -> Sentence:
