@@ -41,7 +41,7 @@ def content_of(name: str) -> LabelContent:
     bench = read_bench(sample(f"{name}.taperlab"))
     line = bench.current_line
     assert line is not None
-    job = Job("j", "Customer 41", "41")
+    job = Job("j", "Customer 41", "41", bench.rod)
     return label_of(bench, line, job=job, day="25 Nov 2026", by="C. 41")
 
 
