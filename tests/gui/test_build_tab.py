@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 
 from taperlab.edits import builds as edits
 from taperlab.edits.pieces import set_rules, want_heads
+from taperlab.edits.stock import weigh_stock
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.pieces import case
 from taperlab.gui.pages.pieces.build_view import BuildView
@@ -221,10 +222,15 @@ def test_the_step_is_shown_large_and_goes_on_there(window):
     assert panel.leave.isVisible()
     # Given up, what was not joined lies on the shelf again.
     lying = sum(each.whole_length for each in window.document.bench.stock)
+    page.flow.hold("mass", 20.0 * GRAIN)
     click(page.building.give_up)
     assert window.document.bench.builds == ()
     assert sum(each.whole_length for each in window.document.bench.stock) > lying
     assert page.build.empty.isVisible()
+    # What was typed for it is not the next one's, which may get its key.
+    window.document.undo_stack.undo()
+    assert page.flow.progress is not None
+    assert page.flow.typed("mass") is None
 
 
 def test_before_anything_is_built_spools_are_weighed_and_the_plan_follows(window):
@@ -273,6 +279,13 @@ def test_before_anything_is_built_spools_are_weighed_and_the_plan_follows(window
     assert page.flow.progress.due.stock.key == "thin"
     click(panel.skip)
     assert page.flow.act is Act.CUT
+    # What is weighed of a spool meanwhile is in the list of what is cut at once.
+    should_weigh = panel.list._grid.itemAtPosition(2, 3).widget().text()
+    left = middle.whole_length
+    window.document.apply(weigh_stock, "middle", left, 1.1 * mass, 0.5 * GRAIN)
+    assert panel.list._grid.itemAtPosition(2, 3).widget().text() != should_weigh
+    window.document.undo_stack.undo()
+    assert panel.list._grid.itemAtPosition(2, 3).widget().text() == should_weigh
     click(panel.back)
     assert page.flow.act is Act.WEIGH_STOCK
     # The sheet of this tab is that of the head that is built.

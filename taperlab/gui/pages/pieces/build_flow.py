@@ -87,6 +87,7 @@ class BuildFlow(QObject):
 
     def refresh(self) -> None:
         """Work out how far the head is, where anything of it is another."""
+        self._forget_gone()
         document, log = self.case.place.document, self.log
         weighing = frozenset(self._unweighed)
         seen = (log, self.builds, document.bench.stock, document.rod, weighing, self.case.system)
@@ -106,6 +107,13 @@ class BuildFlow(QObject):
         if self.again is not None and (log is None or not self._was_read(log, self.again)):
             self.again = None
         self.changed.emit()
+
+    def _forget_gone(self) -> None:
+        """Forget what was typed for builds that are gone: another one may get the key of one."""
+        keys = {each.key for each in self.builds}
+        self._typed = {field: value for field, value in self._typed.items() if field[0] in keys}
+        self._unweighed &= keys
+        self._balance = {place for place in self._balance if place[0] in keys}
 
     def _was_read(self, log: HeadBuild, after: int) -> bool:
         if after > len(log.pieces):

@@ -41,7 +41,12 @@ class CutList(QWidget):
         progress = self.flow.progress
         if progress is None:
             return
-        shown = (progress.log.key, len(progress.pieces), self.flow.case.system)
+        # Whatever a row says: its spool may have been weighed since, and a key may be of another.
+        told = [
+            (each.cut, each.cut_mass, each.stock.name, each.log.begin, each.log.turned)
+            for each in progress.pieces
+        ]
+        shown = (progress.log.key, told, self.flow.case.system)
         if shown != self._shown:
             self._shown = shown
             self._make_rows(progress.pieces)

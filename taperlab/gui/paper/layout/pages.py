@@ -22,8 +22,6 @@ MARGIN_MM = 15.0
 FOOT = 24.0
 """Room for the foot of each page, its rule included."""
 
-PAPERS = ("letter", "a4")
-
 
 class NotPrinted(Told):
     """A printer, or a file that is printed to, takes no page."""
