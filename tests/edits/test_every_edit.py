@@ -18,6 +18,8 @@ from taperlab.model.bench import Bench
 from taperlab.model.line import Line
 from taperlab.model.segment import Segment
 from taperlab.physics.profile import Profile
+from taperlab.units.kinds import System
+from tests.files.test_native_after_edits import check_read_back
 from tests.strategies import EDITS, benches, done_to
 
 
@@ -136,14 +138,17 @@ def attempt(edit, bench: Bench, args, options) -> Edited | None:
 
 
 @pytest.mark.parametrize("edit", EDITS, ids=names)
-@settings(max_examples=settings().max_examples // 2)
+@settings(max_examples=settings().max_examples // 3)
 @given(data=st.data(), bench=benches(least_lines=1, least_rows=1))
-def test_an_edit_is_refused_or_gives_a_sound_bench(edit, data, bench):
+def test_an_edit_is_refused_or_gives_a_sound_bench_that_is_read_as_it_was_written(
+    edit, data, bench
+):
     _, args, options = data.draw(done_to(bench, edit))
     recorded = repr(bench)
     edited = attempt(edit, bench, args, options)
     if edited:
         check_edit(bench, edited)
+        check_read_back(edited.bench, data.draw(st.sampled_from(System)))
     assert repr(bench) == recorded
 
 

@@ -19,7 +19,7 @@ from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Core, Part, Segment
 from taperlab.units.columns import Column
 from taperlab.units.kinds import DENSITY, DIAMETER, LENGTH, System
-from tests.strategies import EDITS, benches, done_to
+from tests.strategies import benches, done_to
 from tests.tables import parse_table
 
 BELLY = Segment(Part.BELLY, 5.0, 0.002, 0.002, 860.0)
@@ -40,18 +40,6 @@ def check_read_back(bench: Bench, system: System = System.US) -> None:
             assert other.part == one.part
             for name in ("length", "front_diameter", "rear_diameter"):
                 assert getattr(other, name) == pytest.approx(getattr(one, name), rel=1e-9)
-
-
-@pytest.mark.parametrize("edit", EDITS, ids=lambda edit: f"{edit.__module__}.{edit.__name__}")
-@settings(max_examples=settings().max_examples // 3)
-@given(data=st.data(), bench=benches(least_lines=1, least_rows=1))
-def test_a_bench_after_any_edit_is_written_and_read_alike(edit, data, bench) -> None:
-    _, arguments, options = data.draw(done_to(bench, edit))
-    try:
-        bench = edit(bench, *arguments, **options).bench
-    except Refused:
-        return
-    check_read_back(bench, data.draw(st.sampled_from(System)))
 
 
 @settings(max_examples=2 * settings().max_examples)

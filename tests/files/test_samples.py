@@ -33,6 +33,7 @@ WITHOUT_A_TWIN = [
         "goals",
         "pieces",
         "jobs",
+        "build",
         "which_head",
     ),
 ]
