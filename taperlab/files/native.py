@@ -38,7 +38,8 @@ def read_bench(path: Path) -> Bench:
        of one extrusion. Empty notes, loops, cores and zero masses are left out. Later came
        ``measurements`` and ``cut_backs``, left out where there are none, and ``loop_ahead`` and
        ``loop_behind`` of a joint. Later still ``rigs``, ``swing``, ``ranges`` and
-       ``pieces``, and of stock ``behind``, ``kind`` and what was weighed of it; then ``jobs``.
+       ``pieces``, and of stock ``behind``, ``kind`` and what was weighed of it; then
+       ``versions``, ``builds`` and ``jobs``.
     """
     return parse_bench(read_bytes(path), str(path))
 

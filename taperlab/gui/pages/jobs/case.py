@@ -80,6 +80,8 @@ class JobsCase(QObject):
         self._weighed = Weighed()
         self._every: tuple[Listed, ...] = ()
         self._path: Path | None = None
+        # A job to go on with once its bench is in hand: a large one is still being read.
+        self._awaited: tuple[Path, str] | None = None
         self._here: Path | None = None
         self._is_here: dict[Path | None, bool] = {}
         watch.follow(self.refresh)
@@ -121,6 +123,8 @@ class JobsCase(QObject):
     def refresh(self) -> None:
         """List what is there now; the job in hand stays so, found or not."""
         path = self._path = self.place.document.path
+        if self._awaited is not None and self._awaited[0] == path:
+            self._name, self._awaited = (None, self._awaited[1]), None
         if self._weighed.count > MOST_WEIGHED:
             self._weighed = Weighed()
         own = jobs_of(self.bench, path, self._weighed)
@@ -245,8 +249,7 @@ class JobsCase(QObject):
         if listed is None or listed.file is None or self.job is not None:
             return
         if self.place.host.open_file(listed.file):
-            # It is of the bench in hand, now or once that is read.
-            self._name = None, listed.job.key
+            self._awaited = listed.file, listed.job.key
             if self.place.document.path == listed.file:
                 self.place.host.show_page("jobs")
             self.refresh()
