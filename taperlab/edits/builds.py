@@ -173,6 +173,8 @@ def tell_shelf(bench: Bench, key: str, told: Mapping[str, tuple[float, float]]) 
     deviation of that, as a share. Stock that is used up is passed over.
     """
     build = _find(bench, key)
+    if build.was_told:
+        raise Refused("The stock was told of this head already.")
     before = bench
     for stock, (factor, error) in told.items():
         if keyed(bench.stock, stock) is not None:

@@ -204,6 +204,17 @@ class Told(Exception):  # noqa: N818 - what a person is told, not a fault of the
         super().__init__(self.sentence)
 
 
+def in_a_row(values: Iterable[Value]) -> Sentence:
+    """What there is of these, one after the other with dots between; nothing of none."""
+    said = [each for each in values if each]
+    if not said:
+        return NOTHING
+    whole = Sentence("{first}", first=said[0])
+    for each in said[1:]:
+        whole = Sentence("{first} · {next}", first=whole, next=each)
+    return whole
+
+
 def counted(one: str, many: str, count: int, /, **values: Value) -> Sentence:
     """A sentence about ``count`` things, which stands in it as ``{count}``."""
     sentence = Sentence(one, count=count, **values)

@@ -266,6 +266,8 @@ def test_what_a_head_told_counts_once() -> None:
     told = edits.tell_shelf(bench, "build-1", {"thick": (1.02, 0.004), "used up": (0.99, 0.01)})
     first, second = told.bench.builds
     assert first.was_told
+    with pytest.raises(Refused, match="already"):
+        edits.tell_shelf(told.bench, "build-1", {"thick": (1.02, 0.004)})
     assert first.pieces == bench.builds[0].pieces
     assert second.pieces[2].heavier == pytest.approx(1.02)
     later = believe_stock(told.bench, "thick", 0.99, 0.002).bench

@@ -32,7 +32,7 @@ from taperlab.shop.versions.words import row_words
 from taperlab.trade.cautions import Topic
 from taperlab.trade.windows import Place
 from taperlab.units.language import tr
-from taperlab.units.sentence import NOTHING, OnTape, RodLength, Sentence, Value, Weight
+from taperlab.units.sentence import OnTape, RodLength, Sentence, Value, Weight, in_a_row
 
 TOPICS = (Topic.OVERLOADED_ROD, Topic.HOOK)
 
@@ -87,7 +87,7 @@ def _sheet(found: BeforeAfter, ticket: str, under: Iterable[Value], cast: str) -
         over = Sentence("{what} · job {ticket}", what=over, ticket=ticket)
     title = _title(found)
     blocks: list[Block] = [
-        HeadBlock(title, over, _in_a_row(under), figure_note=today()),
+        HeadBlock(title, over, in_a_row(under), figure_note=today()),
         _drawing(found),
         _figures(found),
         _heading(tr("What that means")),
@@ -184,16 +184,6 @@ def _what_changed(found: BeforeAfter) -> list[Block]:
         return []
     said = row_words(found.changes)
     return [_heading(tr("What was changed")), *(Paragraph(each, points=WORDS) for each in said)]
-
-
-def _in_a_row(values: Iterable[Value]) -> Value:
-    said = list(values)
-    if not said:
-        return NOTHING
-    whole = Sentence("{first}", first=said[0])
-    for each in said[1:]:
-        whole = Sentence("{first} · {next}", first=whole, next=each)
-    return whole
 
 
 def _one_after_another(sentences: Iterable[Sentence]) -> Sentence:

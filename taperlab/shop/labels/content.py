@@ -31,6 +31,7 @@ from taperlab.units.sentence import (
     Sentence,
     Value,
     WeightPerLength,
+    in_a_row,
 )
 
 LONG, SHORT = 5, 1
@@ -202,15 +203,5 @@ def _ticket(job: Job | None, day: str, by: str) -> tuple[Value, Value]:
     """What tells the bags of two jobs apart, and what else is known of one."""
     customer = job.customer if job else ""
     if job is not None and job.ticket:
-        return Sentence("job {ticket}", ticket=job.ticket), _in_a_row(customer, day, by)
-    return customer, _in_a_row(day, by)
-
-
-def _in_a_row(*texts: str) -> Sentence:
-    said = [each for each in texts if each]
-    if not said:
-        return NOTHING
-    whole = Sentence("{said}", said=said[0])
-    for each in said[1:]:
-        whole = Sentence("{first} · {next}", first=whole, next=each)
-    return whole
+        return Sentence("job {ticket}", ticket=job.ticket), in_a_row((customer, day, by))
+    return customer, in_a_row((day, by))
