@@ -34,7 +34,7 @@ pytestmark = [
 SIZES = ((960, 600), (1024, 700), (1280, 800), (1920, 1080))
 
 
-@pytest.fixture(params=[100, 140])
+@pytest.fixture
 def zoom(request: pytest.FixtureRequest) -> Iterator[int]:
     """Letters so many times as large as the system's [%]."""
     usual = QApplication.font()
@@ -82,7 +82,9 @@ def hidden(page: QWidget) -> list[str]:
 
 
 @pytest.mark.parametrize("page", [each.key for each in catalogue.PAGES])
-@pytest.mark.parametrize("system", list(System))
+@pytest.mark.parametrize(
+    ("zoom", "system"), [(100, System.METRIC), (140, System.US)], indirect=["zoom"]
+)
 def test_no_field_hides_part_of_its_value(
     make: Callable[..., Window], zoom: int, page: str, system: System
 ) -> None:

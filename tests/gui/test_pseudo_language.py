@@ -199,9 +199,10 @@ def names(window: Window) -> set[str]:
     return known | set(words(outside(window.windowTitle()).partition(" — ")[0]))
 
 
-@pytest.fixture(params=System, ids=str)
+@pytest.fixture
 def window(make: Callable[..., Window], request: pytest.FixtureRequest) -> Window:
-    made = make(Preferences(theme=Theme.LIGHT, welcome_seen=True, system=request.param), demo=False)
+    system = getattr(request, "param", System.US)
+    made = make(Preferences(theme=Theme.LIGHT, welcome_seen=True, system=system), demo=False)
     made.resize(1280, 800)
     return made
 
@@ -215,15 +216,11 @@ def show(window: Window, entry: Entry) -> None:
     settle()
 
 
+@pytest.mark.parametrize("window", System, ids=str, indirect=True)
 @pytest.mark.parametrize("entry", PAGES, ids=lambda entry: entry.key)
-def test_a_page(window: Window, entry: Entry) -> None:
+def test_a_page_and_what_it_prints(window: Window, entry: Entry) -> None:
     show(window, entry)
     assert escaped(window, names(window)) == set()
-
-
-@pytest.mark.parametrize("entry", PAGES, ids=lambda entry: entry.key)
-def test_what_a_page_prints(window: Window, entry: Entry) -> None:
-    show(window, entry)
     sheet = window.pages.current.sheet()
     text = (
         render(sheet, System.US)

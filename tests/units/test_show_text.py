@@ -66,6 +66,7 @@ STEPS = {
     "room": (0.125 * INCH, 0.001),
     "lean": (math.radians(1.0), math.radians(1.0)),
     "launch": (math.radians(1.0), math.radians(1.0)),
+    "label_shift": (0.001 * INCH, 0.0001),
 }
 
 
@@ -288,3 +289,7 @@ def test_a_difference_of_lengths_has_a_sign_and_eighths() -> None:
     assert OnTape(1.25, signed=True).text(System.METRIC) == "+1.250 m"
     assert OnTape(-0.025, signed=True).text(System.METRIC) == "−25 mm"
     assert OnTape(0.025, signed=True).text(System.METRIC) == "+25 mm"
+
+
+def test_every_kind_has_a_step() -> None:
+    assert set(KINDS) <= set(STEPS)
