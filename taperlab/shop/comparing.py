@@ -17,7 +17,7 @@ from taperlab.model.rod import Rod
 from taperlab.model.stock import Stock
 from taperlab.model.version import Version
 from taperlab.physics.profile import Profile
-from taperlab.units.sentence import Length, Sentence, Weight, counted
+from taperlab.units.sentence import NOTHING, Length, Sentence, Weight, counted
 
 MOST = 5
 """Differences that are told one by one; the rest are counted."""
@@ -129,17 +129,17 @@ def _range(found: Range) -> tuple[Sentence, Sentence]:
 
 def _version(version: Version) -> tuple[Sentence, Sentence]:
     named = Sentence("version “{name}” of “{line}”", name=version.name, line=version.line.name)
-    return named, Sentence("")
+    return named, NOTHING
 
 
 def _job(job: Job) -> tuple[Sentence, Sentence]:
     name = job.ticket or job.customer
     named = Sentence("job “{name}”", name=name) if name else Sentence("a job without a name")
-    return named, Sentence("")
+    return named, NOTHING
 
 
 def _build(build: HeadBuild) -> tuple[Sentence, Sentence]:
-    return Sentence("what is built as “{name}”", name=build.name), Sentence("")
+    return Sentence("what is built as “{name}”", name=build.name), NOTHING
 
 
 def _cast(bench: Bench) -> tuple[object, ...]:
@@ -152,7 +152,7 @@ def _rod(rod: Rod) -> tuple[Sentence, Sentence]:
 
 
 def _material(stock: Stock) -> tuple[Sentence, Sentence]:
-    return Sentence("stock “{name}”", name=stock.name), Sentence("")
+    return Sentence("stock “{name}”", name=stock.name), NOTHING
 
 
 def _measurement(measurement: Measurement) -> tuple[Sentence, Sentence]:
