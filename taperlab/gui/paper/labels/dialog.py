@@ -178,7 +178,11 @@ class LabelsDialog(QDialog):
         scroll.setWidgetResizable(True)
         scroll.setFrameShape(QScrollArea.Shape.NoFrame)
         scroll.setAccessibleName(tr("How labels are printed"))
-        scroll.setMinimumWidth(theming.px(350))
+        scroll.setFixedWidth(theming.px(370))  # what is left is the sheet's
+        for box in (self.what, self.grid, self.paper):
+            # Long names are whole in the list that opens.
+            box.setSizeAdjustPolicy(box.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+            box.setMinimumContentsLength(12)
         pages = in_row(self.turn_back, self.page_words, self.turn_on, None, spacing=6)
         right = in_column((self.view, 1), pages, spacing=6)
         both = in_row(scroll, spacing=14)
