@@ -6,6 +6,9 @@ from dataclasses import replace
 
 from taperlab import shipped
 from taperlab.files import native
+from taperlab.model.line import line_of
+from taperlab.model.pieces import Rules
+from taperlab.model.segment import Part, Segment
 from taperlab.model.stock import Stock
 from taperlab.shop.pieces.asking import Question
 from taperlab.shop.pieces.remarks import remarks
@@ -46,3 +49,36 @@ def test_stock_that_is_short_stops_the_work() -> None:
     assert found.short
     for each in remarks(found):
         assert "gr/ft" not in render(each.sentence, System.METRIC)
+
+
+def test_an_end_that_could_be_taken_for_the_other_is_marked_first() -> None:
+    head = line_of(
+        "a", "Alder", (Segment(Part.BELLY, 3.0, 0.00200, 0.00212, 870.0, stock="blank"),)
+    )
+    long = Segment(Part.BELLY, 6.0, 0.00194, 0.00218, 870.0)
+    found = study_now(Question(((head, 1),), (replace(Stock.like(long, "blank"), key="b"),)))
+    (said,) = (str(each.sentence) for each in remarks(found) if "taken for" in str(each.sentence))
+    assert said.startswith("Either end of the belly from blank")
+    assert "mark its fly end" in said
+    # Twice as thick at one end as at the other: nobody takes it for the other.
+    head = line_of("a", "Alder", (Segment(Part.BELLY, 3.0, 0.0012, 0.0018, 870.0, stock="blank"),))
+    long = Segment(Part.BELLY, 6.0, 0.0009, 0.0021, 870.0)
+    found = study_now(Question(((head, 1),), (replace(Stock.like(long, "blank"), key="b"),)))
+    assert found.pieces
+    assert not any("taken for" in str(each.sentence) for each in remarks(found))
+
+
+def test_a_joint_step_beyond_what_was_asked_for_is_told() -> None:
+    thin = Segment(Part.TIP, 2.0, 0.0010, 0.0010, 870.0, stock="thin")
+    thick = Segment(Part.BELLY, 5.0, 0.0020, 0.0020, 870.0, stock="thick")
+    stock = tuple(replace(Stock.like(each, each.stock), key=each.stock) for each in (thin, thick))
+    head = line_of("a", "Alder", (replace(thin, length=1.0), replace(thick, length=4.0)))
+
+    def steps(largest: float) -> list[str]:
+        found = study_now(Question(((head, 1),), stock, Rules(largest_step=largest)))
+        assert len(found.pieces) == 2
+        return [str(each.sentence) for each in remarks(found) if "step" in str(each.sentence)]
+
+    (said,) = steps(3.0)
+    assert "4.00" in said
+    assert steps(4.5) == []

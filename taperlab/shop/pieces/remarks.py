@@ -1,21 +1,26 @@
-"""What is worth a remark about pieces: stock that is short, fits badly, or does not weld."""
+"""What is worth a remark about pieces: short stock, bad fits and welds, steps, ends alike."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from taperlab.shop.pieces.material import Fit
 from taperlab.shop.pieces.outcome import PiecesStudy
 from taperlab.shop.pieces.welding import weld_problems
 from taperlab.shop.pieces.words import lacking_words, piece_name, weigh_first_words
 from taperlab.units.finding import Finding, Level
-from taperlab.units.sentence import Sentence, WeightPerLength
+from taperlab.units.sentence import Ratio, Sentence, WeightPerLength
+
+ALIKE = 1.2
+"""Ends of a piece whose weights per length differ by less are told apart by a caliper alone."""
 
 
 def remarks(study: PiecesStudy) -> tuple[Finding, ...]:
     """What is worth a remark, each once however many heads it concerns."""
     found: dict[str, Finding] = {}
-    for each in (*_short(study), *_unlike(study), *_fits(study), *_unweighed(study)):
+    about_pieces = (*_fits(study), *_steps(study), *_ends_alike(study))
+    for each in (*_short(study), *_unlike(study), *about_pieces, *_unweighed(study)):
         found.setdefault(str(each.sentence), each)
     return tuple(found.values())
 
@@ -43,6 +48,44 @@ def _fits(study: PiecesStudy) -> Iterator[Finding]:
                     stock=each.stock.name,
                     fit=each.fit,
                     worst=WeightPerLength(abs(each.worst)),
+                ),
+            )
+
+
+def _steps(study: PiecesStudy) -> Iterator[Finding]:
+    """Joints where the heavier piece outweighs the lighter by more than the rules allow."""
+    largest = study.question.rules.largest_step
+    for number, head in enumerate(study.heads):
+        for ahead, behind in pairwise(study.of_head(number)):
+            low, high = sorted((ahead.rear, behind.front))
+            if high > largest * low * (1.0 + 1e-6):
+                yield Finding(
+                    Level.CAUTION,
+                    Sentence(
+                        "Between the {ahead} and the {behind} the joint step is {step}, beyond "
+                        "the {largest} that was asked for.",
+                        ahead=piece_name(ahead, head),
+                        behind=piece_name(behind, head),
+                        step=Ratio(high / low),
+                        largest=Ratio(largest),
+                    ),
+                )
+
+
+def _ends_alike(study: PiecesStudy) -> Iterator[Finding]:
+    """Tapered pieces with an end that could be taken for the other."""
+    for each in study.pieces:
+        low, high = sorted((each.front, each.rear))
+        if not each.stock.is_level and high < ALIKE * low:
+            yield Finding(
+                Level.NOTE,
+                Sentence(
+                    "Either end of the {piece} from {stock} could be taken for the other, at "
+                    "{front} and {rear}: mark its fly end before it is cut.",
+                    piece=piece_name(each, study.heads[each.head]),
+                    stock=each.stock.name,
+                    front=WeightPerLength(each.front),
+                    rear=WeightPerLength(each.rear),
                 ),
             )
 
