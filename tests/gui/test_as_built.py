@@ -66,3 +66,16 @@ def test_a_line_without_a_head_has_none(window: Window) -> None:
     window.file.put_in_hand(Bench(), None)
     settle()
     assert page_of(window).readouts.as_built.isHidden()
+
+
+def test_that_of_another_line_never_stands_beside_the_weight(window: Window) -> None:
+    button = page_of(window).readouts.as_built
+    bench = read_bench(sample("jobs.taperlab"))
+    for line in bench.lines:
+        window.file.put_in_hand(bench, None)
+        window.document.look(line=line.key, page="shape")
+        # Before anything was worked out, and after a second refresh that waits for nothing new.
+        assert "as built" not in button.text() or button.text() == off(window.document.bench)
+        page_of(window).readouts.refresh()
+        settle()
+        assert button.text() == off(window.document.bench)

@@ -6,6 +6,7 @@ from PySide6.QtCore import QTimer
 
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.widgets import Link
+from taperlab.model.line import Line
 from taperlab.units.finding import Impossible
 from taperlab.units.language import tr
 
@@ -21,7 +22,7 @@ class AsBuilt(Link):
         self._place = place
         self._pause = QTimer(self, singleShot=True, interval=PAUSE)
         self._pause.timeout.connect(self._work_out)
-        self._of: str | None = None
+        self._told: tuple[str, str] | None = None
         self.hide()
 
     def refresh(self, *, shown: bool) -> None:
@@ -31,13 +32,15 @@ class AsBuilt(Link):
         """
         self._pause.stop()
         line = self._place.document.line
-        key = line.key if line is not None and shown else None
-        if key is None:
+        if line is None or not shown:
             self.hide()
+        elif _which(line) == self._told and not self.isHidden():
+            self._pause.start(PAUSE)
         else:
-            is_told = key == self._of and not self.isHidden()
-            self._pause.start(PAUSE if is_told else 0)
-        self._of = key
+            # What another line may be off by never stands beside this one's weight.
+            self.setText("±")
+            self.setAccessibleName("")
+            self._pause.start(0)
 
     def _work_out(self) -> None:
         # Not before the window is seen: a start has no time for it.
@@ -54,6 +57,7 @@ class AsBuilt(Link):
         except Impossible:
             self.hide()
             return
+        self._told = _which(document.line)
         said = place.read(as_built(found))
         self.setText(said)
         self.setAccessibleName(tr("Head weight {off}").format(off=said))
@@ -61,3 +65,8 @@ class AsBuilt(Link):
             tr("{summary}\nOpens Tolerances.").format(summary=place.read(summary(found)))
         )
         self.show()
+
+
+def _which(line: Line) -> tuple[str, str]:
+    """A line, told apart from one of another file that has the same key."""
+    return line.key, line.name
