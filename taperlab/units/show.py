@@ -207,5 +207,8 @@ def show_error(reach: float, kind: Kind, system: System, *, unit: bool = True) -
     number = float(Fraction(float(reach)) / _conversion(name, kind).factor)
     if 0.0 < number < 10.0**-decimals:
         decimals = min(-math.floor(math.log10(number)), decimals + 2)
-    text = f"±{NO_BREAK}{number:.{decimals}f}"
+    # Half a last digit goes up, whatever the noise of a conversion made of it: an error that was
+    # rounded up to a quarter of a grain must not be told smaller than it is.
+    clean = Decimal(f"{number:.9g}").quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP)
+    text = f"±{NO_BREAK}{clean:f}"
     return f"{text}{NO_BREAK}{name}" if unit and name else text

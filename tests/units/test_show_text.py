@@ -24,7 +24,7 @@ from taperlab.units.kinds import (
 )
 from taperlab.units.parse import parse
 from taperlab.units.sentence import OnTape
-from taperlab.units.show import from_unit, show, show_eighths, shown_unit, to_unit
+from taperlab.units.show import from_unit, show, show_eighths, show_error, shown_unit, to_unit
 from tests.kinds import KINDS
 
 US, METRIC = System.US, System.METRIC
@@ -293,3 +293,10 @@ def test_a_difference_of_lengths_has_a_sign_and_eighths() -> None:
 
 def test_every_kind_has_a_step() -> None:
     assert set(KINDS) <= set(STEPS)
+
+
+def test_an_error_of_quarters_of_a_grain_is_never_told_smaller_than_it_is() -> None:
+    for quarters in range(1, 200):
+        grains = quarters / 4.0
+        shown = show_error(grains * GRAIN, WEIGHT, System.US, unit=False)
+        assert float(shown.split("\N{NO-BREAK SPACE}")[1]) >= grains
