@@ -20,6 +20,7 @@ from taperlab.shipped import sample
 from taperlab.shop.before_after.study import BeforeAfter, of_cut_back, of_job, off_between
 from taperlab.shop.before_after.words import after_care, figure_rows, meaning, small_print
 from taperlab.shop.cut_back.study import study_now
+from taperlab.shop.jobs.before_after import before_after as job_figures
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence, render
 
@@ -120,7 +121,7 @@ def test_the_figures_add_up_and_the_words_repeat_them() -> None:
     assert said(names) == [
         "Weight of the head, loops on",
         "Length of the head, loop to loop",
-        "Head to rod",
+        "Ratio to the rod",
         "Share of weight in tip and front taper",
         "Your rod’s grain window",
     ]
@@ -169,3 +170,18 @@ def test_a_cut_back_tells_what_its_log_says() -> None:
     assert again is not None
     assert again.front == pytest.approx(found.off.front, abs=1e-6)
     assert again.rear == pytest.approx(found.off.rear, abs=1e-6)
+
+
+def test_the_page_of_jobs_tells_the_ratio_that_the_customer_reads() -> None:
+    bench = read_bench(sample("jobs.taperlab"))
+    done = [each for each in bench.jobs if each.before and each.kept_after]
+    assert done
+    for job in done:
+        found = of_job(bench, job)
+        assert isinstance(found, BeforeAfter)
+        (row,) = (row for row in figure_rows(found) if str(row[0]) == "Ratio to the rod")
+        shown = job_figures(bench, job)
+        assert shown.before is not None
+        assert shown.now is not None
+        columns = [str(column[2]).removesuffix(" ×") for column in (shown.before, shown.now)]
+        assert [each.text(System.US) for each in row[1:3]] == columns

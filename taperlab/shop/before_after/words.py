@@ -50,7 +50,7 @@ def figure_rows(found: BeforeAfter) -> tuple[Row, ...]:
     if ratios is not None:
         rows.append(
             (
-                Sentence("Head to rod"),
+                Sentence("Ratio to the rod"),
                 Ratio(ratios.was, unit=False),
                 Ratio(ratios.now, unit=False),
                 Ratio(ratios.change, signed=True, unit=False),
@@ -171,11 +171,11 @@ def _length(length: WasNow) -> Apart:
 
 
 def _ratios(found: BeforeAfter) -> WasNow | None:
-    """Of head to rod, before and after; None without a rod or a head."""
-    rod = found.rod
-    if rod is None:
+    """To the rod, before and after, of what practice counts; None without a rod or a head."""
+    one, two = found.before.fit, found.after.fit
+    if one is None or two is None:
         return None
-    pair = WasNow(found.before.length / rod.length, found.after.length / rod.length)
+    pair = WasNow(one.ratio, two.ratio)
     return pair if math.isfinite(pair.was) and math.isfinite(pair.now) else None
 
 
