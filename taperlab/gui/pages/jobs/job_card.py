@@ -41,7 +41,7 @@ class JobCard(Card):
         self.title = Elided(points=10.5, weight=QFont.Weight.DemiBold)
         self.due = QPushButton(tr("Begin"))
         self.due.setDefault(True)
-        self.due.clicked.connect(case.go_on)
+        self.due.clicked.connect(self._go_on)
         self.customer = TextField(tr("Customer"), tr("Who asked for it, as the shop knows them"))
         self.ticket = TextField(tr("Ticket"), tr("Its number or mark in the shop"))
         self.rod, self.head, self.state = Choice(), Choice(), Choice()
@@ -194,6 +194,14 @@ class JobCard(Card):
             each.setEnabled(job is not None)
 
     # -- what a person does ----------------------------------------------------------------------
+
+    def _go_on(self) -> None:
+        """Do what is due; the keys go to its day, so that Enter pressed twice does no more."""
+        before = self._case.job
+        self._case.go_on()
+        now = self._case.job
+        if before is not None and now is not None and now.state is not before.state:
+            (self.begun if now.state is JobState.IN_WORK else self.finished).setFocus()
 
     def _describe(self, **changes: object) -> None:
         outcome = self._case.describe(**changes)
