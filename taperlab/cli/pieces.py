@@ -94,7 +94,7 @@ def run(arguments: list[str], screen: Screen) -> int:
     from taperlab.shop.pieces.study import study_now
     from taperlab.shop.pieces.words import lacking_words
     from taperlab.units.kinds import System
-    from taperlab.units.sentence import Several
+    from taperlab.units.sentence import one_after_another
 
     system = System(asked.units)
     if not 1 <= asked.count <= _MOST_HEADS // len(asked.files):
@@ -113,7 +113,7 @@ def run(arguments: list[str], screen: Screen) -> int:
     elif found.pieces:
         print(pieces_report.as_text(found, system), end="")
     if found.short:
-        missing = Several(tuple(lacking_words(found)))
+        missing = one_after_another(lacking_words(found))
         raise NoAnswer("{file}: {missing}", file=asked.stock, missing=missing, units=system)
     return 0
 

@@ -27,6 +27,7 @@ from taperlab.units.sentence import (
     Value,
     Weight,
     of_table,
+    one_after_another,
     render,
 )
 from taperlab.units.show import show_mark
@@ -173,7 +174,7 @@ def as_text(
             Sentence(
                 "Stage {number}   {work} Then the scale should read {mass}.",
                 number=number,
-                work=_run_on(cuts),
+                work=one_after_another(work_words(cuts)),
                 mass=give_or_take(stage.before_loops, stage.plus_minus),
             )
         )
@@ -184,7 +185,7 @@ def as_text(
         Sentence("If you cut all the way"),
         Sentence(
             "Cut       {work} {mass} comes off.",
-            work=_run_on(_whole_way(job, plan)),
+            work=one_after_another(work_words(_whole_way(job, plan))),
             mass=Weight(plan.cut_mass),
         ),
         _after(plan),
@@ -200,14 +201,6 @@ def as_text(
         defer=of_table(blade.defer),
     )
     return "\n".join(render(row, system) for row in [*rows, NOTHING, cautions]) + "\n"
-
-
-def _run_on(cuts: tuple[EndCut, ...]) -> Sentence:
-    """What to do at both ends, one sentence after the other."""
-    said = work_words(cuts)
-    if len(said) < 2:
-        return said[0] if said else NOTHING
-    return Sentence("{first} {second}", first=said[0], second=said[1])
 
 
 def _after(plan: Plan) -> Sentence:

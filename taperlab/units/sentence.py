@@ -215,6 +215,17 @@ def in_a_row(values: Iterable[Value]) -> Sentence:
     return whole
 
 
+def one_after_another(sentences: Iterable[Sentence]) -> Sentence:
+    """What there is of these sentences, one behind the other; nothing of none."""
+    said = [each for each in sentences if each]
+    if not said:
+        return NOTHING
+    whole = said[0]
+    for each in said[1:]:
+        whole = Sentence("{said} {more}", said=whole, more=each)
+    return whole
+
+
 def counted(one: str, many: str, count: int, /, **values: Value) -> Sentence:
     """A sentence about ``count`` things, which stands in it as ``{count}``."""
     sentence = Sentence(one, count=count, **values)

@@ -280,6 +280,65 @@ def test_short_stock_is_named_by_kind_and_by_the_shortest_piece_that_would_do() 
     assert "missing" in str(gap.short[0].why)
 
 
+@settings(max_examples=25, deadline=None)
+@given(
+    st.lists(st.integers(4, 20), min_size=1, max_size=8, unique=True),
+    st.sampled_from(["floating", "level"]),
+)
+def test_one_word_for_stock_of_every_weight_is_no_reason_to_find_less(
+    grains: list[int], word: str
+) -> None:
+    """Whoever writes "floating" beside every spool gets what weights alone would give."""
+    shelf = tuple(level(40, each, f"Spool {each}") for each in grains)
+    alike = tuple(replace(each, kind=word) for each in shelf)
+    one, other = (study_now(Question(((HEAD, 1),), each)) for each in (shelf, alike))
+    assert [(p.stock.name, p.cut) for p in one.pieces] == [
+        (p.stock.name, p.cut) for p in other.pieces
+    ]
+    assert [(each.uncut, str(each.why)) for each in one.short] == [
+        (each.uncut, str(each.why)) for each in other.short
+    ]
+
+
+def test_of_one_kind_only_what_weighs_alike_stands_in_for_each_other() -> None:
+    line = line_of("a", "A", (segment(Part.BELLY, 10, 14, 14),))
+    shelf = (
+        level(8, 14, "Ends", kind="floating"),
+        level(11, 14.3, "Batch", kind="floating"),
+        level(90, 12, "Thin", kind="floating"),
+    )
+    found = study_now(Question(((line, 2),), shelf))
+    assert [each.stock.name for each in found.pieces] == ["Batch"]
+    (short,) = found.short
+    assert short.kind == "floating, 14.00 gr/ft / floating, 14.30 gr/ft"
+    assert "in pieces too short" not in str(short.why)
+
+
+@settings(max_examples=15, deadline=None)
+@given(st.integers(1, 3), st.floats(2.0, 9.5), st.floats(1.0, 12.0), st.integers(0, 2))
+def test_short_is_never_said_while_a_level_stretch_of_a_tapered_line_is_left(
+    count: int, feet: float, spool: float, spools: int
+) -> None:
+    """The old head has 20 ft that are level, which are worth as much as so long a spool."""
+    line = line_of("a", "Belly", (segment(Part.BELLY, feet, 14, 14),))
+    shelf = tuple(level(spool, 14, f"Spool {i}", kind="14") for i in range(spools))
+    found = study_now(Question(((line, count),), (*shelf, OLD)))
+    check_conserved(found)
+    there = spools * int(spool / feet + 1e-9) + int(20.0 / feet + 1e-9)
+    assert len(found.pieces) >= min(count, there)
+    assert bool(found.short) == (len(found.pieces) < count)
+
+
+def test_what_would_do_but_is_taken_is_told_as_that() -> None:
+    line = line_of("a", "Belly", (segment(Part.BELLY, 8, 14, 14),))
+    found = study_now(Question(((line, 3),), (OLD,)))
+    assert len(found.pieces) == 2
+    (short,) = found.short
+    assert str(short.why) == (
+        "What would do is taken by other pieces: 8 ft is missing, in one piece."
+    )
+
+
 def test_keep_length_or_weight() -> None:
     line = line_of("a", "A", (segment(Part.BELLY, 10, 14, 14),))
     shelf = (level(30, 14.3, "A"),)

@@ -62,6 +62,7 @@ from taperlab.units.sentence import (
     Value,
     Weight,
     WeightPerLength,
+    one_after_another,
 )
 from taperlab.units.words import heading
 
@@ -251,7 +252,5 @@ def _where_they_meet(looped: Looped, at: int) -> tuple[Block, ...]:
     step = Sentence("Step {step}.", step=Ratio(joint.step))
     place = Sentence("Joint at {place}", place=Length(joint.position))
     name = Sentence("{place}: {lines}", place=place, lines=joint_name(joint))
-    said: Sentence = step
-    for each in (hinge_words(joint), step_words(joint), loops_words(joint)):
-        said = Sentence("{said} {more}", said=said, more=each)
-    return Heading(name), Paragraph(said)
+    said = (step, hinge_words(joint), step_words(joint), loops_words(joint))
+    return Heading(name), Paragraph(one_after_another(said))

@@ -32,7 +32,15 @@ from taperlab.shop.versions.words import row_words
 from taperlab.trade.cautions import Topic
 from taperlab.trade.windows import Place
 from taperlab.units.language import tr
-from taperlab.units.sentence import OnTape, RodLength, Sentence, Value, Weight, in_a_row
+from taperlab.units.sentence import (
+    OnTape,
+    RodLength,
+    Sentence,
+    Value,
+    Weight,
+    in_a_row,
+    one_after_another,
+)
 
 TOPICS = (Topic.OVERLOADED_ROD, Topic.HOOK)
 
@@ -91,14 +99,14 @@ def _sheet(found: BeforeAfter, ticket: str, under: Iterable[Value], cast: str) -
         _drawing(found),
         _figures(found),
         _heading(tr("What that means")),
-        Paragraph(_one_after_another(meaning(found)), points=WORDS),
+        Paragraph(one_after_another(meaning(found)), points=WORDS),
         *_what_changed(found),
         _heading(tr("How it casts")),
         *([Paragraph(cast, points=WORDS)] if cast else [WriteLines(LINES_TO_WRITE)]),
         Together(
             (
                 _heading(tr("Look after it")),
-                Paragraph(_one_after_another(after_care(found)), points=WORDS),
+                Paragraph(one_after_another(after_care(found)), points=WORDS),
                 signature(Sentence("weighed and cut by")),
                 Paragraph(small_print(found), points=NOTE),
                 *_cautions(found),
@@ -184,11 +192,3 @@ def _what_changed(found: BeforeAfter) -> list[Block]:
         return []
     said = row_words(found.changes)
     return [_heading(tr("What was changed")), *(Paragraph(each, points=WORDS) for each in said)]
-
-
-def _one_after_another(sentences: Iterable[Sentence]) -> Sentence:
-    first, *others = sentences
-    whole = first
-    for each in others:
-        whole = Sentence("{said} {more}", said=whole, more=each)
-    return whole

@@ -45,6 +45,7 @@ from taperlab.units.sentence import (
     Unbroken,
     Value,
     Weight,
+    one_after_another,
 )
 from taperlab.units.words import heading
 
@@ -162,10 +163,7 @@ def _method(asked: Measurement) -> list[Block]:
     for end, loop in ends:
         if loop.kind is not LoopKind.NONE:
             said.append(Sentence("{end}: {loop}.", end=end, loop=loop_words(loop)))
-    whole = said[0]
-    for each in said[1:]:
-        whole = Sentence("{said} {more}", said=whole, more=each)
-    return [Heading(tr("How it was measured")), Paragraph(whole)]
+    return [Heading(tr("How it was measured")), Paragraph(one_after_another(said))]
 
 
 def _weighed(asked: Measurement) -> list[Block]:

@@ -65,6 +65,7 @@ from taperlab.units.sentence import (
     Unbroken,
     Value,
     Weight,
+    one_after_another,
     render,
 )
 from taperlab.units.words import heading
@@ -214,24 +215,26 @@ def _where(piece: Piece) -> tuple[Value, ...]:
 
 def _about_lengths(pieces: list[Piece]) -> Sentence:
     """What the cut lengths hold beyond what is seen of a piece, and what becomes of it."""
-    said = Sentence("Lengths hold all that laps, folds and stripped ends take.")
+    said = [Sentence("Lengths hold all that laps, folds and stripped ends take.")]
     spares: dict[str, tuple[OnTape, list[str]]] = {}
     for at, each in enumerate(pieces, 1):
         if spare := each.ends[0].spare + each.ends[1].spare:
             spares.setdefault(f"{spare:.6f}", (OnTape(spare), []))[1].append(str(at))
     for length, numbers in spares.values():
-        more = Sentence(
-            "Of piece {pieces} {spare} is spare, to be trimmed.",
-            spare=length,
-            pieces=Several(tuple(numbers)),
+        said.append(
+            Sentence(
+                "Of piece {pieces} {spare} is spare, to be trimmed.",
+                spare=length,
+                pieces=Several(tuple(numbers)),
+            )
         )
-        said = Sentence("{said} {more}", said=said, more=more)
     waste = max(each.waste for each in pieces)
     if waste > 0.0:
         most = SmallWeight(waste)
-        more = Sentence("Weigh before the ends are worked: that takes up to {most} off.", most=most)
-        said = Sentence("{said} {more}", said=said, more=more)
-    return said
+        said.append(
+            Sentence("Weigh before the ends are worked: that takes up to {most} off.", most=most)
+        )
+    return one_after_another(said)
 
 
 def _warned(found: PiecesStudy, at: int) -> dict[int, Sentence]:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from taperlab.physics.level_steps import LevelSteps, StepLimits, level_steps
+from taperlab.physics.level_steps import StepLimits, level_steps
 from taperlab.shop.pieces.asking import Question
 from taperlab.shop.pieces.bars import Bar, Cutting, Size, Worth, quanta
 from taperlab.shop.pieces.demand import Need, stepped
@@ -30,59 +31,62 @@ class LevelPiece:
     bars: tuple[int, ...]
 
 
-def kinds_for(need: Need, materials: Sequence[Material]) -> dict[str, list[int]]:
-    """Level stock that a need may be cut from, by kind, each at the same mass per length or so."""
-    found: dict[str, list[int]] = {}
+ALIKE = 0.03
+"""Batches of one kind weigh so far apart per length at most, as a share; beyond, one can't stand in
+for the other, whatever they are called."""
+
+
+def alike_for(need: Need, materials: Sequence[Material]) -> list[tuple[int, ...]]:
+    """Level stock that a need may be cut from, what may stand in for each other together.
+
+    That is of one kind and weighs the same per length or so. In order of mass per length.
+    """
+    by_kind: dict[str, list[int]] = {}
     for at, material in enumerate(materials):
         if material.is_level and need.may_be(material):
-            found.setdefault(material.kind, []).append(at)
-    return found
+            by_kind.setdefault(material.kind, []).append(at)
+    found: list[tuple[float, str, tuple[int, ...]]] = []
+    for kind, mine in by_kind.items():
+        mine.sort(key=lambda at: materials[at].density)
+        while mine:
+            least = materials[mine[0]].density
+            near = [at for at in mine if materials[at].density <= least * (1.0 + ALIKE)]
+            found.append((least, kind, tuple(sorted(near))))
+            mine = mine[len(near) :]
+    return [among for _, _, among in sorted(found)]
 
 
 def as_level(
     need: Need, materials: Sequence[Material], question: Question
 ) -> list[LevelPiece] | None:
     """The level pieces in place of a need, with what each may be cut from; None where none do."""
-    kinds = kinds_for(need, materials)
+    alike = alike_for(need, materials)
     rules = question.rules
     if need.is_level:
-        near = {kind: abs(materials[at[0]].density - need.mean) for kind, at in kinds.items()}
-        if not near or min(near.values()) > rules.tolerance * (1.0 + 1e-9):
+        off = [abs(materials[among[0]].density - need.mean) for among in alike]
+        nearest = min(off, default=math.inf)
+        if nearest > rules.tolerance * (1.0 + 1e-9):
             return None
-        nearest = min(near.values())
         close = [
-            kind
-            for kind, off in near.items()
-            if off <= nearest + 1e-9 or fit_of(off / need.mean) is Fit.GOOD
+            among
+            for among, each in zip(alike, off, strict=True)
+            if each <= nearest + 1e-9 or fit_of(each / need.mean) is Fit.GOOD
         ]
-        among = tuple(sorted(at for kind in close for at in kinds[kind]))
+        bars = tuple(sorted(at for among in close for at in among))
         length, mass = need.taper.length, need.taper.mass
-        return [LevelPiece(need, 0, 1, 0.0, length, mass, need.front, need.rear, among)]
-    found = _steps(need, kinds, materials, question)
-    if found is None:
+        return [LevelPiece(need, 0, 1, 0.0, length, mass, need.front, need.rear, bars)]
+    densities = [materials[among[0]].density for among in alike]
+    steps = None
+    if densities and need.rises_or_falls:
+        steps = level_steps(need.taper, densities, step_limits(question))
+    if steps is None:
         return None
-    steps, names = found
-    ends = stepped(need, steps.breaks, rules)
-    densities = [materials[kinds[names[i]][0]].density for i in steps.stocks]
-    return [
-        LevelPiece(
-            need, n, len(ends), start, length, length * density, *both, tuple(kinds[names[i]])
-        )
-        for n, (i, start, length, density, both) in enumerate(
-            zip(steps.stocks, steps.breaks[:-1], steps.lengths, densities, ends, strict=True)
-        )
-    ]
-
-
-def _steps(
-    need: Need, kinds: dict[str, list[int]], materials: Sequence[Material], question: Question
-) -> tuple[LevelSteps, list[str]] | None:
-    if not need.rises_or_falls or not kinds:
-        return None
-    names = sorted(kinds, key=lambda kind: (materials[kinds[kind][0]].density, kind))
-    densities = [materials[kinds[kind][0]].density for kind in names]
-    found = level_steps(need.taper, densities, step_limits(question))
-    return None if found is None else (found, names)
+    both = stepped(need, steps.breaks, rules)
+    pieces = []
+    for n, (i, length) in enumerate(zip(steps.stocks, steps.lengths, strict=True)):
+        start, mass = steps.breaks[n], length * densities[i]
+        pieces.append(LevelPiece(need, n, len(both), start, length, mass, *both[n], alike[i]))
+    return pieces
 
 
 def step_limits(question: Question) -> StepLimits:

@@ -5,27 +5,36 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from taperlab.physics.level_steps import smallest_tolerance, widest_gap
-from taperlab.shop.pieces.allotting import Allotted
+from taperlab.shop.pieces.allotting import Allotted, best_of_all
 from taperlab.shop.pieces.asking import Question
 from taperlab.shop.pieces.bars import Cutting, metres
 from taperlab.shop.pieces.demand import Need
-from taperlab.shop.pieces.level import LevelPiece, kinds_for, step_limits
-from taperlab.shop.pieces.material import Material
+from taperlab.shop.pieces.level import ALIKE, LevelPiece, alike_for, step_limits
+from taperlab.shop.pieces.material import Fit, Material, fit_of
 from taperlab.shop.pieces.outcome import Short
 from taperlab.units.sentence import Length, Sentence, WeightPerLength
 
 
 def missing(
-    need: Need, materials: Sequence[Material], question: Question, rough: Allotted | None
+    need: Need, materials: Sequence[Material], question: Question, taken: Sequence[Allotted]
 ) -> Short:
-    """Why nothing can be cut for a need, told by what would have to be bought."""
+    """Why nothing can be cut for a need, told by what would have to be bought.
+
+    taken: the stretches of tapered stock that other pieces have.
+    """
+    rough = best_of_all(need, materials, question.rules, taken)
+    whole = best_of_all(need, materials, question.rules, ()) if taken else None
     length = need.taper.length + need.front.added + need.rear.added
     tie = need.segments[0].stock
-    kinds = kinds_for(need, materials)
-    densities = [materials[at[0]].density for at in kinds.values()]
+    densities = [materials[among[0]].density for among in alike_for(need, materials)]
     told = Sentence("{kind}", kind=tie) if tie else _per_length(need)
     if tie and not any(need.may_be(each) for each in materials):
         why = Sentence("There is no stock named {stock}, nor of that kind.", stock=tie)
+    elif whole is not None and fit_of(whole.stretch.share_off) is not Fit.NONE:
+        why = Sentence(
+            "What would do is taken by other pieces: {length} is missing, in one piece.",
+            length=Length(length),
+        )
     elif not densities and rough is None:
         why = Sentence("No stock is long enough and weighs about as much per length.")
         if tie:
@@ -89,13 +98,13 @@ def short_of(
 ) -> list[Short]:
     """What the plan could not cut, by the kind of stock that it would come from."""
     size_of = {number: k for k, numbers in enumerate(groups) for number in numbers}
-    by_kind: dict[str, list[int]] = {}
+    names = _names(materials)
+    by_kind: dict[tuple[Sentence, ...], list[int]] = {}
     for number in uncut:
-        bars = levels[number].bars
-        kind = " / ".join(dict.fromkeys(materials[at].kind for at in bars))
-        by_kind.setdefault(kind, []).append(number)
+        kinds = tuple(dict.fromkeys(names[at] for at in levels[number].bars))
+        by_kind.setdefault(kinds, []).append(number)
     found = []
-    for kind, numbers in sorted(by_kind.items()):
+    for kinds, numbers in sorted(by_kind.items(), key=lambda each: [str(one) for one in each[0]]):
         lengths = sorted((metres(cutting.sizes[size_of[n]].least) for n in numbers), reverse=True)
         among = {at for n in numbers for at in levels[n].bars}
         there = sum(materials[at].along.length for at in among)
@@ -122,6 +131,22 @@ def short_of(
             why = Sentence("{why} A better plan may need less.", why=why)
         needs = (levels[n].need for n in numbers)
         places = sorted({(each.head, each.first, each.last) for each in needs})
-        told = Sentence("{kind}", kind=kind)
-        found.append(Short(kind, tuple(lengths), why, tuple(places), told))
+        told = kinds[0]
+        for each in kinds[1:]:
+            told = Sentence("{some} / {other}", some=told, other=each)
+        found.append(Short(str(told), tuple(lengths), why, tuple(places), told))
     return found
+
+
+def _names(materials: Sequence[Material]) -> list[Sentence]:
+    """What each is called: its kind, and what it weighs where stock of that kind weighs several."""
+    level = [each for each in materials if each.is_level]
+    named = []
+    for each in materials:
+        mine = [other.density for other in level if other.kind == each.kind] or [each.density]
+        if max(mine) <= min(mine) * (1.0 + ALIKE):
+            named.append(Sentence("{kind}", kind=each.kind))
+        else:
+            weight = WeightPerLength(each.density)
+            named.append(Sentence("{kind}, {weight}", kind=each.kind, weight=weight))
+    return named

@@ -7,6 +7,7 @@ others; then all level pieces, of all heads, are cut from the stock at least los
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from taperlab.shop.pieces.allotting import Allotted, allotted, best_of_all
 from taperlab.shop.pieces.asking import Question
@@ -52,14 +53,26 @@ def study(
         if found:
             levels += found
             continue
-        rough = best_of_all(need, materials, question.rules, taken)
-        if rough is not None and fit_of(rough.stretch.share_off) is not Fit.NONE:
-            taken.append(Allotted(i, rough.material, rough.stretch))
+        if rough := _stretch(i, need, materials, question, taken):
+            taken.append(rough)
         else:
-            short.append(missing(need, materials, question, rough))
-    cutting, groups = cutting_of(levels, materials, question)
-    planned = yield from part(plan(cutting, Effort().times(harder), stop), 0.4, 1.0)
-    pieces, uncut = cut_by(question, groups, planned, levels, materials)
+            short.append(missing(need, materials, question, taken))
+    effort, begin, end = Effort().times(harder), 0.4, 0.9
+    while True:
+        cutting, groups = cutting_of(levels, materials, question)
+        planned = yield from part(plan(cutting, effort, stop), begin, end)
+        pieces, uncut = cut_by(question, groups, planned, levels, materials)
+        # What no level stock is left for may still lie on a tapered line: short is said last.
+        lacking = sorted({needs.index(levels[number].need) for number in uncut})
+        saved = []
+        for i in lacking:
+            if rough := _stretch(i, needs[i], materials, question, taken):
+                taken.append(rough)
+                saved.append(i)
+        if not saved:
+            break
+        levels = [each for each in levels if needs.index(each.need) not in saved]
+        begin, end = end, (1.0 + end) / 2.0
     pieces += [_stretched(each, needs[each.need], materials) for each in taken]
     pieces.sort(key=lambda each: (each.head, each.row, each.step))
     short += short_of(cutting, groups, uncut, levels, materials, proved=planned.proved)
@@ -75,6 +88,20 @@ def study(
         builds,
         planned.cost,
     )
+
+
+def _stretch(
+    number: int,
+    need: Need,
+    materials: Sequence[Material],
+    question: Question,
+    taken: Sequence[Allotted],
+) -> Allotted | None:
+    """The best stretch of tapered stock that is left for a need, where one fits at all."""
+    best = best_of_all(need, materials, question.rules, taken)
+    if best is None or fit_of(best.stretch.share_off) is Fit.NONE:
+        return None
+    return replace(best, need=number)
 
 
 def study_now(question: Question) -> PiecesStudy:
