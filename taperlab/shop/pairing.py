@@ -45,5 +45,22 @@ def _what(segment: Segment) -> Hashable:
 
 def _stretches(
     one: Sequence[Hashable], other: Sequence[Hashable]
-) -> Sequence[tuple[str, int, int, int, int]]:
-    return SequenceMatcher(None, one, other, autojunk=False).get_opcodes()
+) -> list[tuple[str, int, int, int, int]]:
+    """What is alike and what is not, from both ends inward.
+
+    Of rows that are alike among themselves the longest run would match across the one that was put
+    between them, and tell of two changes.
+    """
+    shorter = min(len(one), len(other))
+    first = 0
+    while first < shorter and one[first] == other[first]:
+        first += 1
+    last = 0
+    while last < shorter - first and one[-1 - last] == other[-1 - last]:
+        last += 1
+    a, b = len(one) - last, len(other) - last
+    found = [("equal", 0, first, 0, first)] if first else []
+    middle = SequenceMatcher(None, one[first:a], other[first:b], autojunk=False)
+    for tag, a0, a1, b0, b1 in middle.get_opcodes():
+        found.append((str(tag), first + a0, first + a1, first + b0, first + b1))
+    return [*found, ("equal", a, len(one), b, len(other))] if last else found

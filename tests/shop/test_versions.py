@@ -142,6 +142,15 @@ def test_what_is_told_adds_up_and_is_mirrored(before: Line, after: Line) -> None
     assert sum(lengths) == pytest.approx(after.length - before.length, abs=1e-6)
 
 
+def test_a_row_between_others_that_are_all_alike_is_one_change() -> None:
+    alike = Segment(Part.BELLY, 1.0, 0.002, 0.002, 900.0)
+    other = replace(alike, density=1000.0)
+    pairs = pairs_of_one_line([alike] * 3, [alike, other, alike, alike])
+    assert pairs == [(0, 0), (None, 1), (1, 2), (2, 3)]
+    fewer = pairs_of_one_line([alike, other, alike, alike], [alike] * 3)
+    assert fewer == [(0, 0), (1, None), (2, 1), (3, 2)]
+
+
 @settings(max_examples=20, deadline=None)
 @given(data=st.data(), line=lines_(least=1))
 def test_rows_put_in_taken_out_or_split_are_found(data: st.DataObject, line: Line) -> None:
