@@ -167,6 +167,28 @@ def test_too_light_is_mended_only_out_of_the_spare() -> None:
             assert "spare of 0" in str(words_of(progress).lead)
 
 
+@pytest.mark.parametrize("steps", [1e-9, 0.05, 0.45, 0.9])
+def test_a_reading_that_is_light_by_less_than_the_scale_tells_stops_nothing(steps: float) -> None:
+    """By default nothing is cut on, and half of all readings are a little light."""
+    rules = replace(RULES, spare=0.0)
+    bench = trimmed(cut(rules))
+    bench = edits.make_joint(bench, KEY, expected(bench) - steps * rules.scale).bench
+    progress = told(bench)
+    assert progress.due.act is Act.JOIN
+    assert progress.trim is None
+    assert "nothing comes off" in str(words_of(progress).more[0])
+    light = edits.weigh_joint(bench, KEY, 1, expected(cut(rules)) - 3.0 * rules.scale).bench
+    assert told(light).trim is not None
+
+
+def test_pieces_that_come_out_far_too_heavy_are_not_called_light() -> None:
+    for factor, told_of in ((0.9, True), (1.15, True), (1.001, False)):
+        bench = believe_stock(begun(1, RULES), "thick", factor, 0.002).bench
+        said = " ".join(map(str, words_of(told(bench)).amiss))
+        assert ("so far off" in said) is told_of
+        assert "light" not in said
+
+
 def test_trims_that_make_another_head_are_refused_and_say_why() -> None:
     bench = trimmed(cut(replace(RULES, spare=8.0 * INCH)))
     far = edits.make_joint(bench, KEY, expected(bench) + 25.0 * GRAIN).bench

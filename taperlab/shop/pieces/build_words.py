@@ -131,8 +131,8 @@ def _cut(progress: Progress) -> StepWords:
     if any(trim_by_weight(progress.bench, at).stop for at in range(count)):
         amiss = (
             Sentence(
-                "By what was weighed the pieces come out so light that no trim mends it: give this "
-                "build up before you cut, and plan it anew."
+                "By what was weighed the pieces come out so far off that no trim mends it: give "
+                "this build up before you cut, and plan it anew."
             ),
         )
     return StepWords(lead, more=tuple(more), amiss=amiss)

@@ -92,6 +92,9 @@ def trim_by_weight(bench: Bench, index: int) -> Trim:
         return _trim(bench, index, spare, spare, off, NOTHING, note)
     wanted = piece.mass - off / bench.found.densities[index]
     length = piece.off_to_weigh(wanted)
+    if length is None and 0.0 <= wanted - piece.mass_without(already) <= bench.log.rules.scale:
+        # Less is missing than the scale tells: what there is of it stays on.
+        length = already
     if length is None:
         if off > 0.0:
             stop = Sentence("That is more than there is of the piece.")
