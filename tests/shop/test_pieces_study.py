@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 from dataclasses import replace
 from itertools import pairwise
 
@@ -74,6 +75,9 @@ OLD = Stock(
     ),
     leftover=True,
 )
+NEAR = [grains * batch for grains in (8, 9, 10, 11) for batch in (1.0, 1.012, 1.028)]
+"""Spools of four kinds, in three batches of each that weigh alike."""
+
 HEAD = line_of(
     "a",
     "Alder",
@@ -312,6 +316,31 @@ def test_of_one_kind_only_what_weighs_alike_stands_in_for_each_other() -> None:
     (short,) = found.short
     assert short.kind == "floating, 14.00 gr/ft / floating, 14.30 gr/ft"
     assert "in pieces too short" not in str(short.why)
+
+
+@settings(max_examples=25, deadline=None)
+@given(
+    st.lists(st.sampled_from(NEAR), min_size=2, max_size=9, unique=True),
+    st.sampled_from([0.11, 0.31, 0.61]),
+    st.sampled_from([(8.0, 8.0), (11.3, 11.3), (8.0, 10.0), (11.0, 9.0)]),
+    st.randoms(use_true_random=False),
+)
+def test_no_piece_is_further_off_than_is_allowed_in_whatever_order_stock_lies(
+    grains: list[float], tolerance: float, ends: tuple[float, float], chance: random.Random
+) -> None:
+    line = line_of("a", "A", (segment(Part.FRONT_TAPER, 8, *ends),))
+    shelf = [level(40, each, f"Spool {each:.3f}", kind="floating") for each in grains]
+    rules = Rules(tolerance=tolerance * PER_FOOT)
+    found = study_now(Question(((line, 1),), tuple(shelf), rules))
+    chance.shuffle(shelf)
+    other = study_now(Question(((line, 1),), tuple(shelf), rules))
+    assert [each.stock.name for each in found.pieces] == [p.stock.name for p in other.pieces]
+    rounding = abs(ends[1] - ends[0]) / 8.0 / 12.0 / 8.0
+    for each in found.pieces:
+        assert abs(each.worst) / PER_FOOT <= tolerance + 1.01 * rounding + 1e-6
+    if ends[0] == ends[1]:
+        near = min(abs(each - ends[0]) for each in grains)
+        assert bool(found.pieces) == (near <= tolerance)
 
 
 @settings(max_examples=15, deadline=None)

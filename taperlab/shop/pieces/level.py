@@ -39,7 +39,8 @@ for the other, whatever they are called."""
 def alike_for(need: Need, materials: Sequence[Material]) -> list[tuple[int, ...]]:
     """Level stock that a need may be cut from, what may stand in for each other together.
 
-    That is of one kind and weighs the same per length or so. In order of mass per length.
+    That is of one kind and weighs the same per length or so. In order of mass per length, the one
+    that stands for all of its group first in each: that in its middle.
     """
     by_kind: dict[str, list[int]] = {}
     for at, material in enumerate(materials):
@@ -51,9 +52,48 @@ def alike_for(need: Need, materials: Sequence[Material]) -> list[tuple[int, ...]
         while mine:
             least = materials[mine[0]].density
             near = [at for at in mine if materials[at].density <= least * (1.0 + ALIKE)]
-            found.append((least, kind, tuple(sorted(near))))
+            middle = near[(len(near) - 1) // 2]
+            others = (at for at in sorted(near) if at != middle)
+            found.append((least, kind, (middle, *others)))
             mine = mine[len(near) :]
     return [among for _, _, among in sorted(found)]
+
+
+def _level_bars(
+    need: Need, alike: Sequence[tuple[int, ...]], materials: Sequence[Material], tolerance: float
+) -> tuple[int, ...]:
+    """The stock for a level need: what is nearest to it, its like, and what is as good as it."""
+    off = {at: abs(materials[at].density - need.mean) for among in alike for at in among}
+    nearest = min(off.values(), default=math.inf)
+    found = []
+    for among in alike:
+        has_nearest = any(off[at] <= nearest + 1e-9 for at in among)
+        found += [
+            at
+            for at in among
+            if off[at] <= tolerance * (1.0 + 1e-9)
+            and (has_nearest or fit_of(off[at] / need.mean) is Fit.GOOD)
+        ]
+    return tuple(sorted(found))
+
+
+def _step_bars(
+    need: Need,
+    begin: float,
+    end: float,
+    among: Sequence[int],
+    materials: Sequence[Material],
+    tolerance: float,
+) -> tuple[int, ...]:
+    """Of stock that stands in for each other what is near enough to a taper between two places."""
+    ends = need.taper.linear_density([begin, end * (1.0 - 1e-12)])
+
+    def off(at: int) -> float:
+        return max(abs(materials[at].density - float(each)) for each in ends)
+
+    # Breaks on the tape may take the first a hair beyond it.
+    most = max(tolerance, off(among[0])) * (1.0 + 1e-9)
+    return tuple(sorted(at for at in among if off(at) <= most))
 
 
 def as_level(
@@ -63,16 +103,9 @@ def as_level(
     alike = alike_for(need, materials)
     rules = question.rules
     if need.is_level:
-        off = [abs(materials[among[0]].density - need.mean) for among in alike]
-        nearest = min(off, default=math.inf)
-        if nearest > rules.tolerance * (1.0 + 1e-9):
+        bars = _level_bars(need, alike, materials, rules.tolerance)
+        if not bars:
             return None
-        close = [
-            among
-            for among, each in zip(alike, off, strict=True)
-            if each <= nearest + 1e-9 or fit_of(each / need.mean) is Fit.GOOD
-        ]
-        bars = tuple(sorted(at for among in close for at in among))
         length, mass = need.taper.length, need.taper.mass
         return [LevelPiece(need, 0, 1, 0.0, length, mass, need.front, need.rear, bars)]
     densities = [materials[among[0]].density for among in alike]
@@ -85,7 +118,8 @@ def as_level(
     pieces = []
     for n, (i, length) in enumerate(zip(steps.stocks, steps.lengths, strict=True)):
         start, mass = steps.breaks[n], length * densities[i]
-        pieces.append(LevelPiece(need, n, len(both), start, length, mass, *both[n], alike[i]))
+        bars = _step_bars(need, start, start + length, alike[i], materials, rules.tolerance)
+        pieces.append(LevelPiece(need, n, len(both), start, length, mass, *both[n], bars))
     return pieces
 
 

@@ -26,7 +26,8 @@ def missing(
     whole = best_of_all(need, materials, question.rules, ()) if taken else None
     length = need.taper.length + need.front.added + need.rear.added
     tie = need.segments[0].stock
-    densities = [materials[among[0]].density for among in alike_for(need, materials)]
+    alike = alike_for(need, materials)
+    densities = [materials[among[0]].density for among in alike]
     told = Sentence("{kind}", kind=tie) if tie else _per_length(need)
     if tie and not any(need.may_be(each) for each in materials):
         why = Sentence("There is no stock named {stock}, nor of that kind.", stock=tie)
@@ -44,7 +45,8 @@ def missing(
                 stock=tie,
             )
     elif need.is_level or not need.rises_or_falls:
-        near = min(densities, key=lambda each: abs(each - need.mean), default=None)
+        there = (materials[at].density for among in alike for at in among)
+        near = min(there, key=lambda each: abs(each - need.mean), default=None)
         why = Sentence(
             "No stock is within the tolerance of {wanted}.", wanted=WeightPerLength(need.mean)
         )
