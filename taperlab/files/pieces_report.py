@@ -24,7 +24,13 @@ from taperlab.units.show import show
 
 SCHEMA = 1
 
-_FITS = {Fit.GOOD: "good", Fit.CLOSE: "close", Fit.COMPROMISE: "compromise", Fit.NONE: "none"}
+_FITS = {
+    Fit.GOOD: "good",
+    Fit.CLOSE: "close",
+    Fit.COMPROMISE: "compromise",
+    Fit.NONE: "none",
+    Fit.STEP: "step",
+}
 
 
 def as_json(found: PiecesStudy) -> dict[str, Any]:

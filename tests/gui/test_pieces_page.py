@@ -19,8 +19,9 @@ from taperlab.gui.pages.pieces import pieces_tab, shelf_model, shelf_tab
 from taperlab.gui.pages.pieces.page import PIECES, PLAN, SHELF, PiecesPage
 from taperlab.model.bench import Bench
 from taperlab.units.kinds import System
+from taperlab.units.show import NO_BREAK
 from tests.cli.test_command_line import no_drawing, no_sheet, no_window
-from tests.gui.hands import CTRL, ENTER, FOOT, GRAIN, NOISE, TAB, click, keys, wait_active
+from tests.gui.hands import CTRL, ENTER, FOOT, GRAIN, NOISE, TAB, click, keys, settle, wait_active
 from tests.gui.reading import printed
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
@@ -252,6 +253,35 @@ def test_a_piece_that_is_clicked_is_told_in_words(page):
     assert page.pieces.bars.grab().toImage() != before  # another cut is marked
 
 
+def test_the_head_is_drawn_added_up_and_weighed_on_the_way(page, window):
+    tab, found = page.pieces, page.case.study
+    pieces = list(found.of_head(0))
+    drawn = tab.drawing.pieces
+    assert [each.name for each in drawn] == ["1", "2", "3"]
+    assert [each.length for each in drawn] == pytest.approx([each.finished for each in pieces])
+    assert [each.is_now for each in drawn] == [True, False, False]
+    inches = round(sum(each.finished for each in pieces) / FOOT * 96.0) / 8.0
+    assert tab.total.text().startswith(f"Head: {int(inches // 12)} ft {int(inches % 12)} ")
+    cells = [each.text().replace(NO_BREAK, " ") for each in tab.on_the_way.rows.cells]
+    points = found.checkpoints(0)
+    assert len(cells) == 3 * (1 + len(points))
+    for row, point in enumerate(points, start=1):
+        assert cells[3 * row + 1].startswith(f"{point.mass / GRAIN:.1f} ± ")
+    total = tab.total.text().replace(NO_BREAK, " ")
+    assert total.endswith(cells[-2].replace(" ±", " gr ±"))
+    tab.table.setFocus()
+    keys(Qt.Key.Key_Down)
+    assert [each.is_now for each in tab.drawing.pieces] == [False, True, False]
+    # In a narrow window the page scrolls as one, not the work in a strip of it.
+    before = window.size()
+    window.resize(700, 500)
+    settle()
+    assert page.body.is_stacked
+    assert tab.area.height() >= tab.work.height()
+    window.resize(before)
+    settle()
+
+
 def test_the_plan_says_what_is_cut_left_and_not_opened(page):
     turn(page, PLAN)
     said = page.plan.bars.spoken
@@ -350,6 +380,11 @@ def test_short_stock_is_named(page, window):
     assert page.plan.verdict.text().startswith("Stock is short:")
     # What lacks stock stands in the table, so that what it is tied to can be typed there.
     turn(page, PIECES)
+    drawn = page.pieces.drawing.pieces
+    assert [each.name for each in drawn if each.is_on] == ["1"]
+    assert [each.name for each in drawn if not each.is_on] == ["", ""]
+    assert page.pieces.total.isHidden()
+    assert page.pieces.on_the_way.rows.isHidden()
     model, table = page.pieces.model, page.pieces.table
     row = next(i for i in range(model.count) if model.row(i).piece is None)
     table.setFocus()

@@ -82,3 +82,13 @@ def test_a_joint_step_beyond_what_was_asked_for_is_told() -> None:
     (said,) = steps(3.0)
     assert "4.00" in said
     assert steps(4.5) == []
+
+
+def test_what_does_not_fit_is_told_in_a_sentence() -> None:
+    thin = Segment(Part.TIP, 2.0, 0.0010, 0.0010, 870.0)
+    thicker = replace(Stock.like(replace(thin, rear_diameter=0.0011), "b"), length=3.0)
+    thicker = replace(thicker, front_diameter=0.0011, key="b")
+    found = study_now(Question(((line_of("a", "Alder", (thin,)), 1),), (thicker,)))
+    said = [str(each.sentence) for each in remarks(found) if each.level is Level.CAUTION]
+    # A tenth thicker is a fifth heavier: beyond what is a compromise.
+    assert [each.split(":")[0] for each in said] == ["The tip from b does not fit"]

@@ -21,6 +21,7 @@ from taperlab.physics.profile import Profile
 from taperlab.shop.pieces.asking import Question
 from taperlab.shop.pieces.material import Fit, Material, fit_of, sinks_alike
 from taperlab.shop.pieces.outcome import PiecesStudy
+from taperlab.shop.pieces.remarks import remarks
 from taperlab.shop.pieces.study import study, study_now
 from taperlab.shop.pieces.words import (
     cut_words,
@@ -30,6 +31,7 @@ from taperlab.shop.pieces.words import (
     scale_words,
     weigh_first_words,
 )
+from taperlab.units.finding import Level
 from taperlab.units.kinds import System
 from taperlab.units.sentence import render
 from tests.looped import FOOT, GRAIN, INCH
@@ -209,7 +211,10 @@ def test_tapers_come_from_tapered_stock_where_it_fits_and_else_in_steps() -> Non
     assert all(each.steps > 1 for each in steps.pieces if each.row != 1)
     for piece in steps.pieces:
         assert abs(piece.worst) <= 1.5 * PER_FOOT * 1.01
+        assert (piece.fit is Fit.STEP) == (piece.row != 1)
     assert steps.proved
+    # As far off as was asked for is nothing to be warned of.
+    assert not [each for each in remarks(steps) if each.level is not Level.NOTE]
 
 
 def test_a_tie_decides_and_a_tie_to_nothing_is_told() -> None:

@@ -20,7 +20,7 @@ def finished_line(study: PiecesStudy, number: int) -> Line | None:
     segments: list[Segment] = []
     joints: list[Joint] = []
     for at, piece in enumerate(pieces):
-        mine = _share(piece, head)
+        mine = share_of(piece, head)
         if segments and mine:
             joints.append(joint_between(head.line, pieces[at - 1], piece))
         joints += [ONE_EXTRUSION] * max(0, len(mine) - 1)
@@ -38,7 +38,7 @@ def places(study: PiecesStudy, number: int) -> tuple[float, ...]:
     return tuple(found)
 
 
-def _share(piece: Piece, head: Head) -> list[Segment]:
+def share_of(piece: Piece, head: Head) -> list[Segment]:
     """The finished share of a piece, section by section, from its own front."""
     stretch = piece.stock.stretch(piece.begin, piece.begin + piece.cut)
     lying = lying_from_front(stretch, turned=piece.turned)

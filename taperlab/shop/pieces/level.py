@@ -205,7 +205,7 @@ def _level_piece(piece: LevelPiece, material: Material, begin: float, length: fl
         masses.finished,
         worst,
         at,
-        fit_of(share),
+        fit_of(share) if need.is_level else Fit.STEP,
         (piece.front, piece.rear),
         density,
         density,

@@ -19,12 +19,16 @@ _ALIKE = 0.25
 
 
 class Fit(StrEnum):
-    """How well stock fits a design, in a builder's words. Our own bounds: no source has any."""
+    """How well stock fits a design, in a builder's words. Our own bounds: no source has any.
+
+    A step of several in place of a taper is as far off as was asked for, and no worse for it.
+    """
 
     GOOD = later("as good as the design")
     CLOSE = later("close")
     COMPROMISE = later("a compromise")
     NONE = later("does not fit")
+    STEP = later("a level step")
 
 
 def fit_of(share_off: float) -> Fit:

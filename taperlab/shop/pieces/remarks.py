@@ -10,7 +10,7 @@ from taperlab.shop.pieces.outcome import PiecesStudy
 from taperlab.shop.pieces.welding import weld_problems
 from taperlab.shop.pieces.words import lacking_words, piece_name, weigh_first_words
 from taperlab.units.finding import Finding, Level
-from taperlab.units.sentence import Ratio, Sentence, WeightPerLength
+from taperlab.units.sentence import Ratio, Sentence, Value, WeightPerLength
 
 ALIKE = 1.2
 """Ends of a piece whose weights per length differ by less are told apart by a caliper alone."""
@@ -39,17 +39,23 @@ def _unlike(study: PiecesStudy) -> Iterator[Finding]:
 
 def _fits(study: PiecesStudy) -> Iterator[Finding]:
     for each in study.pieces:
-        if each.fit in (Fit.COMPROMISE, Fit.NONE):
-            yield Finding(
-                Level.CAUTION,
-                Sentence(
-                    "The {piece} from {stock} is {fit}: {worst} off where it is off most.",
-                    piece=piece_name(each, study.heads[each.head]),
-                    stock=each.stock.name,
-                    fit=each.fit,
-                    worst=WeightPerLength(abs(each.worst)),
-                ),
+        values: dict[str, Value] = {
+            "piece": piece_name(each, study.heads[each.head]),
+            "stock": each.stock.name,
+            "worst": WeightPerLength(abs(each.worst)),
+        }
+        if each.fit is Fit.COMPROMISE:
+            said = Sentence(
+                "The {piece} from {stock} is a compromise: {worst} off where it is off most.",
+                **values,
             )
+        elif each.fit is Fit.NONE:
+            said = Sentence(
+                "The {piece} from {stock} does not fit: {worst} off where it is off most.", **values
+            )
+        else:
+            continue
+        yield Finding(Level.CAUTION, said)
 
 
 def _steps(study: PiecesStudy) -> Iterator[Finding]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
+
 from taperlab.model.segment import Part
 from taperlab.model.stock import Stock
 from taperlab.shop.errors import CONFIDENT, ShareError, WeightError
@@ -75,6 +77,14 @@ def cut_words(piece: Piece) -> Sentence:
             "Cut {length} of {stock}, from {place} behind its front, and turn it round.", **values
         )
     return Sentence("Cut {length} of {stock}, from {place} behind its front, as it lies.", **values)
+
+
+def stretch_words(piece: Piece, number: int) -> Sentence:
+    """Which stretch of its stock a piece is, shortly, with its number."""
+    values: dict[str, Value] = {"number": number, "length": OnTape(piece.cut)}
+    if piece.stock.is_level:
+        return Sentence("{number}: {length}", **values)
+    return Sentence("{number}: {length} from {place}", **values, place=OnTape(piece.begin))
 
 
 def place_words(piece: Piece) -> Sentence:
@@ -156,6 +166,35 @@ def checkpoint_words(point: Checkpoint, build: Build) -> Sentence:
             spare=Quantity(SMALL_WEIGHT, point.spare),
         )
     return said
+
+
+def lap_words(laps: Iterable[float]) -> Sentence:
+    """What the hatched joints of a drawing are; nothing where no weld is lapped. laps: [m]."""
+    longest = max(laps, default=0.0)
+    if not longest:
+        return NOTHING
+    return Sentence("lapped weld, {overlap}, stiff", overlap=OnTape(longest))
+
+
+def weighed_words(point: Checkpoint, build: Build) -> Sentence:
+    """What lies on the scale then, in short."""
+    if point.after == 1:
+        return Sentence("piece 1 by itself")
+    joint = point.after - 1
+    if point.after == len(build.pieces) and (build.front or build.rear):
+        return Sentence("after joint {number}, loops made", number=joint)
+    return Sentence("after joint {number}", number=joint)
+
+
+def bevel_words(points: Sequence[Checkpoint]) -> Sentence:
+    """What readings hold that the head will not; nothing where they hold no such thing."""
+    most = max((each.spare for each in points), default=0.0)
+    if not most:
+        return NOTHING
+    return Sentence(
+        "Weigh before the next end is bevelled: readings hold up to {most} of what that takes off.",
+        most=Quantity(SMALL_WEIGHT, most),
+    )
 
 
 def order_words() -> Sentence:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QRectF, QSize
-from PySide6.QtGui import QFont, QPainter
+from PySide6.QtGui import QFont, QFontMetricsF, QPainter
 from PySide6.QtWidgets import QSizePolicy
 
 from taperlab.gui.kit import theme as theming
@@ -17,7 +17,7 @@ from taperlab.gui.pages.pieces.drawing import paint_cut, paint_feet, thickest
 from taperlab.model.exact_units import FOOT
 from taperlab.model.stock import Stock
 from taperlab.units.kinds import System
-from taperlab.units.sentence import OnTape, Sentence
+from taperlab.units.sentence import NOTHING, OnTape, Sentence
 
 BAR, BETWEEN, RULER = 22.0, 9.0, 20.0
 """For usual letters [px]."""
@@ -25,11 +25,15 @@ BAR, BETWEEN, RULER = 22.0, 9.0, 20.0
 
 @dataclass(frozen=True, slots=True)
 class BarRow:
-    """A piece of stock, and what is cut from it: begin, end [m] and number; right: what is said."""
+    """A piece of stock, and what is cut from it: begin, end [m] and number.
+
+    right: what is said of it; short: the same where that finds no room.
+    """
 
     stock: Stock
     cuts: tuple[tuple[float, float, str], ...]
     right: Sentence
+    short: Sentence = NOTHING
 
 
 class BarsView(Painted):
@@ -79,17 +83,22 @@ class BarsView(Painted):
         strong, small = theming.font(SMALL, weight=QFont.Weight.DemiBold), theming.font(SMALL)
         for each in self.rows:
             line = QRectF(room.left(), top, room.width(), self.row)
+            name = case.place.read(
+                Sentence(
+                    "{stock}, {length}",
+                    stock=each.stock.name,
+                    length=OnTape(each.stock.whole_length),
+                )
+            )
             right = case.place.read(each.right)
+            needed = QFontMetricsF(strong).horizontalAdvance(name)
+            if each.short and QFontMetricsF(small).horizontalAdvance(right) > room.width() - needed:
+                right = case.place.read(each.short)
             painter.setFont(small)
             wide = painter.fontMetrics().horizontalAdvance(right) + 2.0
             write(painter, right, line, tokens.soft, RIGHT)
             painter.setFont(strong)
-            name = Sentence(
-                "{stock}, {length}", stock=each.stock.name, length=OnTape(each.stock.whole_length)
-            )
-            write(
-                painter, case.place.read(name), line.adjusted(0, 0, -wide - 10, 0), tokens.ink, LEFT
-            )
+            write(painter, name, line.adjusted(0, 0, -wide - 10, 0), tokens.ink, LEFT)
             painter.setFont(small)
             bar = QRectF(room.left(), top + self.row + 3.0, room.width(), px(BAR))
             paint_cut(painter, bar, each.stock, each.cuts, (longest, thick), tokens, self._marked)

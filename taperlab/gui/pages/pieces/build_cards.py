@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont
-from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QWidget
+from PySide6.QtWidgets import QPushButton, QWidget
 
+from taperlab.gui.kit.label_grid import LabelGrid
 from taperlab.gui.kit.theme import SMALL
-from taperlab.gui.kit.widgets import Card, Remark, caption, in_row, label, set_role, tool_button
+from taperlab.gui.kit.widgets import Card, Remark, caption, in_row, label, tool_button
 from taperlab.gui.pages.pieces.build_flow import BuildFlow
 from taperlab.shop.pieces.as_made import compared
 from taperlab.shop.pieces.building import batches
@@ -86,13 +87,7 @@ class AsBuiltCard(Card):
     def __init__(self, flow: BuildFlow) -> None:
         super().__init__(tr("As built beside as designed"), spacing=6)
         self._flow = flow
-        self.cells: list[QLabel] = []
-        rows = QWidget()
-        self._grid = QGridLayout(rows)
-        self._grid.setContentsMargins(0, 2, 0, 2)
-        self._grid.setColumnStretch(0, 1)
-        self._grid.setHorizontalSpacing(14)
-        self._grid.setVerticalSpacing(2)
+        self.rows = LabelGrid((1, 0, 0), between=14, apart=2)
         self.untold = Remark("soft")
         self.stock = Remark("")
         self.tell = QPushButton(tr("Tell the stock"))
@@ -100,7 +95,7 @@ class AsBuiltCard(Card):
         self.tell.clicked.connect(flow.tell_stock)
         self.add(
             caption(tr("As built beside as designed")),
-            rows,
+            self.rows,
             self.untold,
             self.stock,
             in_row(self.tell, None),
@@ -124,7 +119,7 @@ class AsBuiltCard(Card):
                 show(mass, WEIGHT, case.system, unit=False) for mass in (each.designed, each.built)
             )
             texts.append((name, designed, built if each.is_told and not asked else "–"))
-        self._fill(texts)
+        self.rows.show_rows(texts)
         if asked:
             self.untold.say(tr("Told once the reading in question is settled."))
             self.stock.say("")
@@ -140,20 +135,6 @@ class AsBuiltCard(Card):
             )
         self.untold.say(read(said))
         self._show_stock()
-
-    def _fill(self, texts: list[tuple[str, str, str]]) -> None:
-        needs = 3 * len(texts)
-        while len(self.cells) < needs:
-            self.cells.append(label())
-            at = len(self.cells) - 1
-            if at % 3:
-                self._grid.addWidget(self.cells[-1], at // 3, at % 3, RIGHT)
-            else:
-                self._grid.addWidget(self.cells[-1], at // 3, at % 3)
-        for at, cell in enumerate(self.cells):
-            cell.setVisible(at < needs)
-            cell.setText(texts[at // 3][at % 3] if at < needs else "")
-            set_role(cell, "soft" if at < 3 else "")
 
     def _show_stock(self) -> None:
         """What the stock would be told; only where something was."""

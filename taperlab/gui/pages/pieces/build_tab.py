@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, Qt, QTimer
+from PySide6.QtCore import QTimer
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QApplication,
     QBoxLayout,
     QComboBox,
     QFrame,
-    QGridLayout,
-    QLabel,
     QWidget,
 )
 
 from taperlab.edits.builds import joined
+from taperlab.gui.kit.label_grid import LabelGrid
+from taperlab.gui.kit.open_area import OpenArea
 from taperlab.gui.kit.rail import Rail
 from taperlab.gui.kit.theme import px, usual
 from taperlab.gui.kit.widgets import (
@@ -23,22 +23,22 @@ from taperlab.gui.kit.widgets import (
     in_column,
     in_row,
     label,
-    scrolling,
-    set_role,
 )
 from taperlab.gui.pages.pieces.begin_card import Invitation
 from taperlab.gui.pages.pieces.build_flow import BuildFlow
 from taperlab.gui.pages.pieces.build_panel import BuildPanel
 from taperlab.gui.pages.pieces.built_drawing import BuiltDrawing, DrawnPiece
 from taperlab.gui.pages.pieces.case import PiecesCase
+from taperlab.gui.pages.pieces.planned_drawing import loops_of
 from taperlab.shop.errors import WeightError
 from taperlab.shop.pieces.as_made import segments_of
 from taperlab.shop.pieces.build_rail import rows_of
 from taperlab.shop.pieces.progress import Act, Progress
 from taperlab.shop.pieces.welding import weld_problems
+from taperlab.shop.pieces.words import lap_words
 from taperlab.units.kinds import WEIGHT
 from taperlab.units.language import tr
-from taperlab.units.sentence import NOTHING, OnTape, Sentence, Weight
+from taperlab.units.sentence import NOTHING, Sentence, Weight
 from taperlab.units.show import show, shown_unit
 
 RAIL, NARROW_RAIL, NARROW = 200, 150, 640
@@ -50,8 +50,6 @@ SPENT = 58
 WIDEST = (1 << 24) - 1
 """Qt’s own limit [px]."""
 
-RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-
 
 class WeighTable(Card):
     """What the scale should read after each joint, what that adds, and what it read."""
@@ -59,15 +57,8 @@ class WeighTable(Card):
     def __init__(self, flow: BuildFlow) -> None:
         super().__init__(tr("What the scale should read"))
         self._flow = flow
-        self.cells: list[QLabel] = []
-        rows = QWidget()
-        self._grid = QGridLayout(rows)
-        self._grid.setContentsMargins(0, 0, 0, 0)
-        self._grid.setColumnStretch(0, 2)
-        for column in (1, 2, 3):
-            self._grid.setColumnStretch(column, 1)
-        self._grid.setVerticalSpacing(3)
-        self.add(rows)
+        self.rows = LabelGrid((2, 1, 1, 1))
+        self.add(self.rows)
 
     def refresh(self) -> None:
         """Show what is known now."""
@@ -102,18 +93,7 @@ class WeighTable(Card):
             elif each.after <= len(progress.log.joints) + 1:
                 reading = tr("not weighed")
             texts.append((read(name), read(expected), adds, reading))
-        needs = 4 * len(texts)
-        while len(self.cells) < needs:
-            at = len(self.cells)
-            self.cells.append(label())
-            if at % 4:
-                self._grid.addWidget(self.cells[-1], at // 4, at % 4, RIGHT)
-            else:
-                self._grid.addWidget(self.cells[-1], at // 4, at % 4)
-        for at, cell in enumerate(self.cells):
-            cell.setVisible(at < needs)
-            cell.setText(texts[at // 4][at % 4] if at < needs else "")
-            set_role(cell, "soft" if at < 4 else "")
+        self.rows.show_rows(texts)
 
 
 class BuildTab(QWidget):
@@ -141,11 +121,9 @@ class BuildTab(QWidget):
         self.steps = Card(tr("Steps"))
         self._beside = in_row(self.rail, rule, (self.panel, 1), spacing=14)
         self.steps.body.addLayout(self._beside)
-        self._is_open = False
         self.inner = QWidget()
-        self._work = in_column(drawn, (self.steps, 1), self.weigh, spacing=GAP, of=self.inner)
-        self.inner.installEventFilter(self)
-        self.area = scrolling(self.inner, tr("Work of the build"))
+        in_column(drawn, (self.steps, 1), self.weigh, spacing=GAP, of=self.inner)
+        self.area = OpenArea(self.inner, tr("Work of the build"))
         self.empty = Invitation(case)
         in_column(self.empty, (self.area, 1), of=self)
         self.head.activated.connect(self._choose)
@@ -193,21 +171,11 @@ class BuildTab(QWidget):
 
     def _draw(self, progress: Progress) -> None:
         pieces, laps = drawn_pieces(progress)
-        head = progress.log.head
-        loops = tuple(
-            progress.log.has_loops and bool(each.fold or each.mass)
-            for each in (head.front_loop, head.rear_loop)
-        )
-        lap = ""
-        if laps:
-            lap = self.case.place.read(
-                Sentence("lapped weld, {overlap}, stiff", overlap=OnTape(max(laps)))
-            )
+        loops = loops_of(progress.log.head) if progress.log.has_loops else (False, False)
+        lap = self.case.place.read(lap_words(laps))
         on = joined(progress.log)
         said = Sentence("{count} pieces; {on} joined from the fly end.", count=len(pieces), on=on)
-        self.drawing.show_head(
-            pieces, self.case.place.read(said), loops=(loops[0], loops[1]), lap=lap
-        )
+        self.drawing.show_head(pieces, self.case.place.read(said), loops=loops, lap=lap)
 
     # -- keys ------------------------------------------------------------------------------------
 
@@ -241,31 +209,12 @@ class BuildTab(QWidget):
         self.rail.setMinimumWidth(0 if stacked else wide)
         self.rail.setMaximumWidth(WIDEST if stacked else wide)
 
-    def lie_open(self, opened: bool) -> None:
-        """Be as high as all the work, where the whole page scrolls; or scroll it here."""
-        self._is_open = opened
-        self._take_height()
-
-    def _take_height(self) -> None:
-        low = 0
-        if self._is_open:  # without anything to show it is −1
-            low = max(0, self._work.totalMinimumHeightForWidth(self.area.width()))
-        if self.area.minimumHeight() != low:
-            self.area.setMinimumHeight(low)
-
     # -- Qt --------------------------------------------------------------------------------------
-
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Ask for other room where the work needs it."""
-        if event.type() is QEvent.Type.LayoutRequest:
-            self._take_height()
-        return super().eventFilter(watched, event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Use the room that there is."""
         super().resizeEvent(event)
         self._use_room()
-        self._take_height()
         # What all needs is known once it has been laid out.
         QTimer.singleShot(0, self, self._use_room)
 
@@ -285,6 +234,7 @@ def drawn_pieces(progress: Progress) -> tuple[list[DrawnPiece], list[float]]:
             is_on=at < on,
             is_now=at in now,
             warned=at in warned,
+            name=str(at + 1),
         )
         for at in range(len(progress.pieces))
     ]

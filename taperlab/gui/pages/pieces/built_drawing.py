@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import groupby
 
 from PySide6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPolygonF
@@ -27,7 +28,8 @@ class DrawnPiece:
     """A piece: its sections from its own front; stiff: what of it the joint ahead makes stiff [m].
 
     is_on: whether it is joined, or lies there first; is_now: whether it is worked on now; warned:
-    whether the joint ahead welds what is not known to weld.
+    whether the joint ahead welds what is not known to weld. name: what stands in its ring; without
+    one there is none.
     """
 
     sections: tuple[Segment, ...]
@@ -35,6 +37,7 @@ class DrawnPiece:
     is_on: bool = False
     is_now: bool = False
     warned: bool = False
+    name: str = ""
 
     @property
     def length(self) -> float:
@@ -96,8 +99,9 @@ class BuiltDrawing(Painted):
             if number:
                 self._joint(painter, at, room, each, across, number)
         self._paint_loops(painter, room)
-        for number, (at, each) in enumerate(places, start=1):
-            self._number(painter, number, at, each, across, room)
+        for at, each in places:
+            if each.name:
+                self._name(painter, at, each, across, room)
         if not self._plain:
             self._ends(painter, room, row)
 
@@ -112,17 +116,20 @@ class BuiltDrawing(Painted):
     ) -> None:
         tokens = self.tokens
         upper, lower = [], []
-        for each in piece.sections:
-            right = left + each.length * across
-            front, rear = (d * up / 2.0 for d in (each.front_diameter, each.rear_diameter))
-            edge = [QPointF(left, middle - front), QPointF(right, middle - rear)]
-            under = [QPointF(left, middle + front), QPointF(right, middle + rear)]
+        for part, run in groupby(piece.sections, key=lambda each: each.part):
+            # What is one part is one shape: between two a hair of the card would show.
+            edge, under = [], []
+            for each in run:
+                right = left + each.length * across
+                front, rear = (d * up / 2.0 for d in (each.front_diameter, each.rear_diameter))
+                edge += [QPointF(left, middle - front), QPointF(right, middle - rear)]
+                under += [QPointF(left, middle + front), QPointF(right, middle + rear)]
+                left = right
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(QColor(tokens.parts[part] if piece.is_on else tokens.card))
+            painter.drawPolygon(QPolygonF([*edge, *reversed(under)]))
             upper += edge
             lower += under
-            painter.setPen(Qt.PenStyle.NoPen)
-            painter.setBrush(QColor(tokens.parts[each.part] if piece.is_on else tokens.card))
-            painter.drawPolygon(QPolygonF([*edge, *reversed(under)]))
-            left = right
         shape = QPolygonF([*upper, *reversed(lower)])
         if not piece.is_on:
             path = QPainterPath()
@@ -161,10 +168,9 @@ class BuiltDrawing(Painted):
         colour = tokens.ink if piece.is_on or piece.is_now else tokens.soft
         write(painter, text, QRectF(left, 1.0, needs + 2.0, self._row()), colour)
 
-    def _number(
+    def _name(
         self,
         painter: QPainter,
-        number: int,
         left: float,
         piece: DrawnPiece,
         across: float,
@@ -180,9 +186,7 @@ class BuiltDrawing(Painted):
         painter.drawEllipse(QPointF(x, y), radius, radius)
         painter.setFont(theming.font(self._points, weight=QFont.Weight.DemiBold))
         painter.setPen(QColor(tokens.ink))
-        painter.drawText(
-            QRectF(x - radius, y - radius, 2 * radius, 2 * radius), CENTRE, str(number)
-        )
+        painter.drawText(QRectF(x - radius, y - radius, 2 * radius, 2 * radius), CENTRE, piece.name)
 
     def _paint_loops(self, painter: QPainter, room: QRectF) -> None:
         tokens = self.tokens

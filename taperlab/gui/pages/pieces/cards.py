@@ -6,19 +6,19 @@ import math
 from collections.abc import Sequence
 from functools import partial
 
-from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QWidget
+from PySide6.QtWidgets import QCheckBox, QGridLayout, QWidget
 
 from taperlab.gui.kit.kept import Kept
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.theme import px
-from taperlab.gui.kit.widgets import Card, Link, Remark, caption, in_row, label, set_role
+from taperlab.gui.kit.widgets import Card, Link, Remark, caption, in_row, label
 from taperlab.gui.pages.pieces.case import PiecesCase
 from taperlab.gui.table.grid import Grid
 from taperlab.gui.table.grid_model import GridCell, GridModel, GridRow, Heading
 from taperlab.model.measurement import USUAL
 from taperlab.model.pieces import Rules
 from taperlab.shop.pieces.spares import spare_needed
-from taperlab.shop.pieces.words import checkpoint_words, first_to_weigh, order_words
+from taperlab.shop.pieces.words import first_to_weigh
 from taperlab.units.kinds import LENGTH, RATIO, SHORT_LENGTH, SMALL_WEIGHT, WEIGHT_PER_LENGTH
 from taperlab.units.language import later, tr
 from taperlab.units.limits import MOST_HEADS
@@ -219,37 +219,3 @@ class RulesCard(Card):
         """Take over what is being typed."""
         for kept in self._kept.values():
             kept.commit()
-
-
-class ScaleCard(Card):
-    """What the scale should read while a head is joined, and in which order that is done."""
-
-    def __init__(self, case: PiecesCase) -> None:
-        super().__init__(tr("On the scale on the way"), spacing=6)
-        self._case = case
-        self._head = 0
-        self.labels: list[QLabel] = []
-        self.add(caption(tr("On the scale on the way")))
-        case.follow(self.refresh)
-
-    def look_at(self, head: int) -> None:
-        """Tell of another head."""
-        self._head = head
-        self.refresh()
-
-    def refresh(self) -> None:
-        """Show what is known now."""
-        found, read = self._case.study, self._case.place.read
-        at = min(self._head, len(found.heads) - 1) if found is not None else 0
-        build = found.builds[at] if found is not None and found.heads else None
-        said = [tr("Told once the head has all its pieces.")]
-        if found is not None and build is not None:
-            said = [read(checkpoint_words(each, build)) for each in found.checkpoints(at)]
-            said.append(read(order_words()))
-        while len(self.labels) < len(said):
-            self.labels.append(label(wrap=True))
-            self.body.addWidget(self.labels[-1])
-        for i, shown in enumerate(self.labels):
-            shown.setVisible(i < len(said))
-            shown.setText(said[i] if i < len(said) else "")
-            set_role(shown, "soft" if i == len(said) - 1 else "")

@@ -24,7 +24,7 @@ from taperlab.gui.pages.pieces.build_cards import (
 from taperlab.gui.pages.pieces.build_flow import BuildFlow
 from taperlab.gui.pages.pieces.build_tab import BuildTab
 from taperlab.gui.pages.pieces.build_view import BuildView
-from taperlab.gui.pages.pieces.cards import HeadsCard, RulesCard, ScaleCard
+from taperlab.gui.pages.pieces.cards import HeadsCard, RulesCard
 from taperlab.gui.pages.pieces.case import LANE, PiecesCase
 from taperlab.gui.pages.pieces.pieces_tab import PiecesTab
 from taperlab.gui.pages.pieces.plan_tab import PlanTab
@@ -59,11 +59,9 @@ class PiecesPage(Page):
         self.cautions = CautionsCard()
         self.heads = HeadsCard(case)
         self.rules = RulesCard(case)
-        self.scale = ScaleCard(case)
         self.remarks = FindingsCard(place, self._findings, most=12)
         self._lay_out()
         self.tabs.currentChanged.connect(self._turn)
-        self.pieces.head.currentIndexChanged.connect(lambda at: self.scale.look_at(max(at, 0)))
         self.pieces.to_shelf.clicked.connect(lambda: self.tabs.setCurrentIndex(SHELF))
         self.plan.begun.connect(self._begun)
         self.build.empty.begun.connect(self._begun)
@@ -109,15 +107,17 @@ class PiecesPage(Page):
         self._parts = (self.shelf, self.pieces, self.plan, self.build)
         in_column(head, *((each, 1) for each in self._parts), spacing=6, of=work)
         self._beside_build = (self.building, self.look_first, self.as_built, self.cautions)
-        self.side = SideColumn(
-            self.heads, self.remarks, self.scale, self.rules, *self._beside_build
-        )
+        self.side = SideColumn(self.heads, self.remarks, self.rules, *self._beside_build)
         self.body = PageBody(work, self.side)
-        self.body.fitted.connect(lambda: self.build.lie_open(self.body.is_stacked))
+        self.body.fitted.connect(self._lie_open)
         in_row(self.body, of=self)
 
     def _findings(self) -> tuple[Finding, ...]:
         return remarks(self.case.study) if self.case.study is not None else ()
+
+    def _lie_open(self) -> None:
+        for each in (self.pieces, self.build):
+            each.area.lie_open(self.body.is_stacked)
 
     def _turn(self, index: int) -> None:
         self.shelf.commit()
@@ -126,7 +126,6 @@ class PiecesPage(Page):
         for number, each in enumerate(self._parts):
             each.setVisible(number == index)
         self.side.setVisible(index != SHELF)
-        self.scale.setVisible(index == PIECES)
         self._show_cards()
         if index == BUILD:
             self.build.go_on()

@@ -5,21 +5,33 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QComboBox, QSizePolicy, QWidget
 
-from taperlab.gui.kit.theme import px
-from taperlab.gui.kit.widgets import GAP, Card, Link, Remark, in_column, in_row, label, scrolling
+from taperlab.gui.kit.open_area import OpenArea
+from taperlab.gui.kit.widgets import GAP, Card, Link, Remark, in_column, in_row, label
 from taperlab.gui.pages.pieces.bars_view import BarRow, BarsView
+from taperlab.gui.pages.pieces.built_drawing import BuiltDrawing
 from taperlab.gui.pages.pieces.case import PiecesCase
+from taperlab.gui.pages.pieces.on_the_way import OnTheWay
+from taperlab.gui.pages.pieces.planned_drawing import drawn_head
 from taperlab.gui.table.grid import Grid
 from taperlab.gui.table.grid_model import EMPTY, GridCell, GridModel, GridRow, Heading
+from taperlab.shop.errors import WeightError
+from taperlab.shop.pieces.finished import places
 from taperlab.shop.pieces.material import Fit
 from taperlab.shop.pieces.outcome import Piece, Place, Short
 from taperlab.shop.pieces.welding import weld_problems
-from taperlab.shop.pieces.words import cut_words, fit_words, piece_name, scale_words
+from taperlab.shop.pieces.words import (
+    cut_words,
+    fit_words,
+    piece_name,
+    scale_words,
+    stretch_words,
+)
 from taperlab.units.kinds import WEIGHT, System
 from taperlab.units.language import tr
-from taperlab.units.sentence import NOTHING, OnTape, Sentence, counted
+from taperlab.units.sentence import NOTHING, OnTape, Sentence, Weight, counted, in_a_row
 from taperlab.units.show import show, shown_unit
 from taperlab.units.words import capital
 
@@ -142,7 +154,7 @@ class PiecesModel(GridModel[PieceRow]):
         fit = capital(read(Sentence("{fit}", fit=piece.fit)))
         if piece.turned:
             fit = read(Sentence("{fit}, turned", fit=fit))
-        about = read(fit_words(piece, drawn)) if piece.steps == 1 else fit
+        about = read(fit_words(piece, drawn if piece.steps == 1 else piece.finished))
         poor = piece.fit in (Fit.COMPROMISE, Fit.NONE)
 
         def tape(length: float) -> str:
@@ -186,17 +198,19 @@ class PiecesTab(QWidget):
         self.head.setAccessibleName(tr("Head"))
         self.model = PiecesModel(case)
         self._rows: list[BarRow] = []
+        self.drawing = BuiltDrawing(case.place.theme)
+        self.drawing.setAccessibleName(tr("The head, piece by piece"))
         self.table = Grid(
             self.model,
             case.place,
             tr("Pieces"),
             tr("From the fly end. What a piece is cut from can be typed; Delete leaves it open."),
         )
-        # No higher than its rows, nor than the bar that may scroll them.
-        fill, most = QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum
-        self.table.setSizePolicy(fill, most)
+        # As high as its rows: all of the tab scrolls.
+        self.table.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.bars = BarsView(case, tr("Where the pieces lie on the stock"))
-        self.way = label("", wrap=True)
+        self.total = label("", weight=QFont.Weight.DemiBold, wrap=True)
+        self.way = label("", role="soft", wrap=True)
         self.welds = Remark("warn")
         self.welds.setContentsMargins(13, 0, 13, 2)
         self.problem = Remark("soft")
@@ -204,21 +218,26 @@ class PiecesTab(QWidget):
         self.top = QWidget()
         in_row(self.which, (self.head, 1), spacing=8, of=self.top)
         self.top.setContentsMargins(13, 6, 13, 2)
-        self.drawn = drawn = Card(tr("Where the pieces lie on the stock"))
-        drawn.body.setContentsMargins(1, 1, 1, 1)
-        drawn.body.setSpacing(0)
-        self.area = scrolling(self.bars, tr("Stock of this head"))
-        drawn.add(self.top, (self.area, 1))
+        drawn = Card(tr("The head, piece by piece"), spacing=2)
+        drawn.body.setContentsMargins(8, 8, 8, 6)
+        drawn.add(self.top, self.drawing)
+        cut = Card(tr("Where the pieces lie on the stock"))
+        cut.body.setContentsMargins(1, 1, 1, 1)
+        self.bars.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        cut.add(self.bars)
         listed = Card(tr("Pieces"))
         listed.body.setContentsMargins(1, 1, 1, 6)
-        self.way.setContentsMargins(13, 2, 13, 2)
-        listed.add((self.table, 20), self.way, self.welds, None)
+        for each in (self.total, self.way):
+            each.setContentsMargins(13, 2, 13, 2)
+        listed.add(self.table, self.total, self.way, self.welds)
+        self.on_the_way = OnTheWay(case)
         self.work = QWidget()
-        in_column((drawn, 2), (listed, 1), spacing=GAP, of=self.work)
+        in_column(drawn, cut, listed, self.on_the_way, None, spacing=GAP, of=self.work)
+        self.area = OpenArea(self.work, tr("Work of the pieces"))
         self.empty = Card(tr("Nothing to show yet"))
         self.to_shelf = Link(tr("Add stock"), tr("Turn to the table of stock"))
         self.empty.add(self.problem, in_row(self.to_shelf, None))
-        in_column(self.empty, (self.work, 1), of=self)
+        in_column(self.empty, (self.area, 1), of=self)
         self.head.currentIndexChanged.connect(self._look)
         self.table.selectionModel().currentChanged.connect(lambda *_: self._show_way())
         case.follow(self.refresh)
@@ -227,7 +246,7 @@ class PiecesTab(QWidget):
         """Show what is known now."""
         found = self.case.study
         self.problem.say(self.case.place.read(self.case.problem))
-        self.work.setVisible(found is not None)
+        self.area.setVisible(found is not None)
         self.empty.setVisible(bool(self.case.problem))
         self.top.setVisible(found is not None and len(found.heads) > 1)
         names = [each.name for each in found.heads] if found is not None else []
@@ -249,15 +268,39 @@ class PiecesTab(QWidget):
             for stock in dict.fromkeys(each.stock.key for _, each in numbered):
                 mine = [(i, each) for i, each in numbered if each.stock.key == stock]
                 cuts = tuple((p.begin, p.begin + p.cut, str(i)) for i, p in mine)
-                said = counted("{count} piece", "{count} pieces", len(mine))
-                if len(mine) == 1:
-                    said = Sentence("{cut} are cut", cut=OnTape(mine[0][1].cut))
-                rows.append(BarRow(mine[0][1].stock, cuts, said))
+                short = counted("{count} piece", "{count} pieces", len(mine))
+                said = in_a_row(stretch_words(piece, number) for number, piece in mine)
+                rows.append(BarRow(mine[0][1].stock, cuts, said, short))
         self._rows = rows
         self._show_way()
         self._show_welds()
-        above = 0 if self.top.isHidden() else self.top.sizeHint().height()
-        self.drawn.setMaximumHeight(self.bars.sizeHint().height() + above + px(8))
+        self._show_total()
+        self.on_the_way.look_at(self.model.head)
+
+    def _show_total(self) -> None:
+        """Say what the head comes to with all its pieces; nothing while it lacks one."""
+        found = self.case.study
+        points = found.checkpoints(self.model.head) if found is not None and found.heads else ()
+        said = NOTHING
+        if points and found is not None:
+            said = Sentence(
+                "Head: {length}, {mass} {reach}",
+                length=OnTape(places(found, self.model.head)[-1]),
+                mass=Weight(points[-1].mass),
+                reach=WeightError(points[-1].reach),
+            )
+        self.total.setText(self.case.place.read(said))
+        self.total.setVisible(bool(said))
+
+    def _draw(self, marked: int) -> None:
+        """Draw the head with one of its rows marked; −1 for none."""
+        found = self.case.study
+        if found is not None and found.heads:
+            rows = [self.model.row(each) for each in range(self.model.count)]
+            places_of = [(each.place, each.piece) for each in rows]
+            drawn_head(
+                self.drawing, found, self.model.head, places_of, marked, self.case.place.read
+            )
 
     def _show_way(self) -> None:
         """Say how the piece of the current row is cut, and mark it in the drawing."""
@@ -272,6 +315,7 @@ class PiecesTab(QWidget):
             number = self.model.cell(row, NUMBER).text
         self.way.setText(said)
         self.bars.show_bars(self._rows, number)
+        self._draw(row if row < self.model.count else -1)
 
     def _show_welds(self) -> None:
         """Name each joint that welds coatings of two families."""
