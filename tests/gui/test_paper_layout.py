@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from PySide6.QtCore import QMarginsF
+from PySide6.QtCore import QMarginsF, QSizeF
 from PySide6.QtGui import QImage, QPageLayout, QPageSize
 from PySide6.QtWidgets import QApplication
 
@@ -29,7 +29,7 @@ from taperlab.gui.paper.layout.drawing import (
 )
 from taperlab.gui.paper.layout.marks import HAIR, Mark, Shape, Words
 from taperlab.gui.paper.layout.outline import drawing_strip
-from taperlab.gui.paper.layout.pages import MARGIN_MM, page_layout, pages_of, printed
+from taperlab.gui.paper.layout.pages import MARGIN_MM, NotPrinted, page_layout, pages_of, printed
 from taperlab.gui.paper.layout.said import reader
 from taperlab.gui.paper.layout.spread import GAP, apart, spread
 from taperlab.units.kinds import System
@@ -333,6 +333,17 @@ def test_a_printer_may_have_other_paper_and_lay_it_across() -> None:
             assert outside(page.marks, room.width(), room.height()) == []
         counts.append(len(pages))
     assert counts[1] > counts[0]
+
+
+@pytest.mark.parametrize("size", [(50.0, 80.0), (29.0, 90.0), (105.0, 148.0), (300.0, 60.0)])
+def test_paper_that_is_too_small_is_refused_at_once(size: tuple[float, float]) -> None:
+    """A printer of labels may be chosen: what does not fit must neither hang nor run off it."""
+    paper = QPageSize(QSizeF(*size), QPageSize.Unit.Millimeter)
+    upright, unit = QPageLayout.Orientation.Portrait, QPageLayout.Unit.Millimeter
+    layout = QPageLayout(paper, upright, QMarginsF(2, 2, 2, 2), unit)
+    sheet = b.Sheet("s", (b.Paragraph("Words."), b.ScaleRule()), file="spring.taperlab")
+    with pytest.raises(NotPrinted, match="too small for a sheet"):
+        pages_of(sheet, layout, System.US)
 
 
 def test_margins_are_wide_enough_for_any_printer() -> None:

@@ -22,9 +22,12 @@ MARGIN_MM = 15.0
 FOOT = 24.0
 """Room for the foot of each page, its rule included."""
 
+LEAST_ROOM = 4.0 * 72.0
+"""What must be left within the margins, either way: the rule that tells the scale is as long."""
+
 
 class NotPrinted(Told):
-    """A printer, or a file that is printed to, takes no page."""
+    """A printer, or a file that is printed to, takes no page, or none that is large enough."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +57,15 @@ def now_words() -> str:
 def pages_of(
     sheet: Sheet, layout: QPageLayout, system: System, when: str | None = None
 ) -> tuple[Page, ...]:
-    """A sheet laid out. when: date and time for the foot of each page, else those of now."""
+    """A sheet laid out. when: date and time for the foot of each page, else those of now.
+
+    Raises NotPrinted for paper that is too small, such as that of a printer of labels.
+    """
     room = printed(layout)
+    if min(room.width(), room.height()) < LEAST_ROOM:
+        raise NotPrinted(
+            "That paper is too small for a sheet: choose Letter or A4, or a printer that has it."
+        )
     strips = strips_of(sheet.blocks, room.width(), system)
     found = paged(strips, room.height() - FOOT)
     stamp = " · ".join(each for each in (sheet.file, now_words() if when is None else when) if each)
@@ -99,7 +109,7 @@ def paint_sheet(
 ) -> int:
     """Paint a sheet page by page on a printer or a PDF; how many pages it took.
 
-    Raises NotPrinted where the device takes nothing.
+    Raises NotPrinted where the device takes nothing, or has too small a paper.
     """
     layout = device.pageLayout()
     pages = pages_of(sheet, layout, system, when)
