@@ -33,8 +33,9 @@ class StepLimits:
     """What steps must keep to.
 
     tolerance: how far the mass per length of a piece may be off anywhere [kg/m], but for the eighth
-    of an inch that a break is rounded by. shortest: length of a piece [m]. largest_step: mass per length at a joint, heavier over lighter. slack: how far
-    the weight may be off [kg]: half a step of the scale, where no breaks make it exact.
+    of an inch that a break is rounded by. shortest: length of a piece [m]. largest_step: mass per
+    length at a joint, heavier over lighter. slack: how far the weight may be off [kg]: half a step
+    of the scale, where no breaks make it exact.
     """
 
     tolerance: float
