@@ -72,6 +72,9 @@ class ShelfColumn(StrEnum):
     NOTE = "note"
 
 
+MOST_ROWS = 5 * MOST_STOCK
+"""Of a table: pieces of stock with one section each, and tapered lines with many."""
+
 NEEDED = (ShelfColumn.NAME, ShelfColumn.LENGTH, ShelfColumn.FRONT)
 _OF_A_SECTION = {
     ShelfColumn.LENGTH,
@@ -120,7 +123,7 @@ def read_shelf(path: Path, decimal: Mark | None = None) -> tuple[Stock, ...]:
 
 def shelf_of(text: str, decimal: Mark | None = None) -> tuple[Stock, ...]:
     """The stock in the text of a table with headings; keys are names. Raises TableProblem."""
-    grid = grid_of(text, MOST_STOCK, Sentence("a bench has no more stock"))
+    grid = grid_of(text, MOST_ROWS, Sentence("a bench has no more stock"))
     if grid is None or not grid.rows:
         return ()
     headings = tuple(
@@ -292,6 +295,14 @@ def _stocked(rows: Sequence[_ShelfRow]) -> tuple[Stock, ...]:
                     name=name,
                 ),
             )
+        if len(seen) == MOST_STOCK:
+            raise row.problem(
+                ShelfColumn.NAME,
+                TableProblem(
+                    "found more than {most} pieces of stock; a bench has no more.",
+                    most=f"{MOST_STOCK:,}",
+                ),
+            )
         seen.add(name)
         runs.append([row])
     return tuple(map(_stock, runs))
@@ -318,6 +329,11 @@ def _stock(rows: Sequence[_ShelfRow]) -> Stock:
     part = first.part()
     front, *behind = (each.section(part) for each in rows)
     name = first.texts[ShelfColumn.NAME]
+
+    def words(column: ShelfColumn) -> str:
+        """A text as it would be typed, since stock is found by its kind and its name."""
+        return " ".join(first.texts.get(column, "").split())
+
     return Stock(
         part=part,
         length=front.length,
@@ -326,14 +342,14 @@ def _stock(rows: Sequence[_ShelfRow]) -> Stock:
         density=front.density,
         note=first.texts.get(ShelfColumn.NOTE, ""),
         key=name,
-        name=" ".join(name.split()),
+        name=words(ShelfColumn.NAME),
         behind=tuple(behind),
-        kind=first.texts.get(ShelfColumn.KIND, ""),
-        coating=first.texts.get(ShelfColumn.COATING, ""),
+        kind=words(ShelfColumn.KIND),
+        coating=words(ShelfColumn.COATING),
         labelled=first.numbers.get(ShelfColumn.LABELLED),
         mass_error=first.numbers.get(ShelfColumn.ERROR),
         leftover=first.is_leftover(),
-        place=first.texts.get(ShelfColumn.PLACE, ""),
+        place=words(ShelfColumn.PLACE),
         cost=first.numbers.get(ShelfColumn.COST),
     )
 

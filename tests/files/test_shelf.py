@@ -18,6 +18,7 @@ from taperlab.model.segment import Core, Part
 from taperlab.model.stock import Stock
 from taperlab.physics import section
 from taperlab.units.kinds import System
+from taperlab.units.limits import MOST_STOCK
 from tests.looped import FOOT, GRAIN, INCH
 from tests.strategies import stocks
 
@@ -110,6 +111,27 @@ def test_headings_are_understood_as_the_window_and_a_spool_write_them() -> None:
     for heading in ("grains per foot", "gr/ft"):
         (same,) = shelf_of(f"name,length [ft],diameter [in],{heading}\nSpool,40,0.1,20\n")
         assert section.mass(same) == pytest.approx(section.mass(stock))
+
+
+def test_as_many_as_a_bench_holds_are_read_however_many_sections_they_have() -> None:
+    """Forty heads to be cut up, thirty rows each, are more rows than a bench has stock."""
+    head = shelf_of(TABLE)[2]
+    tapered = [
+        replace(head, name=f"Head {i}", behind=head.behind * 15) for i in range(MOST_STOCK // 25)
+    ]
+    again = shelf_of(to_text(shelf_rows(tapered), ","))
+    assert [len(each.sections) for each in again] == [31] * len(tapered)
+    spools = "".join(f"Spool {i},9,0.05,0.9\n" for i in range(MOST_STOCK + 1))
+    with pytest.raises(TableProblem, match="more than 1,000 pieces of stock"):
+        shelf_of("name,length [ft],front diameter [in],density [g/cm^3]\n" + spools)
+
+
+def test_words_are_as_they_would_be_typed() -> None:
+    """A segment is tied to a kind by typing it: no second blank may keep both apart."""
+    text = "name,kind,coating,where,length [ft],diameter [in],label [gr/ft]\n"
+    (stock,) = shelf_of(text + "A  1,fast  sink,P  U,top  shelf,9,0.05,20\n")
+    assert (stock.name, stock.kind, stock.coating) == ("A 1", "fast sink", "P U")
+    assert stock.place == "top shelf"
 
 
 TEXTS = ("kind", "coating", "place", "note")
