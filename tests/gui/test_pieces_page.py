@@ -120,6 +120,30 @@ def test_stock_is_typed_and_taken_back_by_keys(page):
     assert shelf(page) == before
 
 
+def test_what_stock_cost_is_typed_and_what_it_is_meant_for_is_told(page):
+    turn(page, SHELF)
+    model, table = page.shelf.model, page.shelf.table
+    row = next(i for i in range(model.count) if not shelf(page)[i].is_level)
+    at(page, row, shelf_model.PRICE)
+    keys("12.5", ENTER)
+    assert shelf(page)[row].cost == 12.5
+    at(page, row, shelf_model.PRICE)
+    keys("much", ENTER)
+    editor = table.open_editor()
+    assert editor is not None
+    assert "much" in editor.sentence
+    keys(Qt.Key.Key_Escape)
+    at(page, row, shelf_model.PRICE)
+    keys(Qt.Key.Key_F2)
+    keys(Qt.Key.Key_A, modifier=CTRL)
+    keys(Qt.Key.Key_Backspace, ENTER)
+    assert shelf(page)[row].cost is None
+    meant = {shelf(page)[i].key: cell(model, i, shelf_model.MEANT) for i in range(model.count)}
+    found = page.case.study
+    told = {each.stock.key: {str(i + 1) for i in each.pieces} for each in found.plan}
+    assert {key: set(text.split(", ")) for key, text in meant.items() if text} == told
+
+
 def test_a_diameter_leaves_what_stock_weighs(page):
     turn(page, SHELF)
     weight = shelf_model.per_length(shelf(page)[0])

@@ -110,6 +110,12 @@ class PiecesStudy:
         """The pieces of one head, from the fly end."""
         return (each for each in self.pieces if each.head == number)
 
+    def numbered(self, number: int) -> str:
+        """What a piece is called by in the plan: its place in its head, and its head if several."""
+        piece = self.pieces[number]
+        at = list(self.of_head(piece.head)).index(piece) + 1
+        return f"{piece.head + 1}.{at}" if len(self.heads) > 1 else str(at)
+
     def lacking(self, number: int) -> Iterator[tuple[Place, Short]]:
         """The rows of one head that get no piece, or not all their steps, each with why."""
         found = {place: each for each in self.short for place in each.places}

@@ -84,7 +84,7 @@ class PlanTab(QWidget):
             for each in found.plan:
                 touched.add(each.stock.key)
                 cuts = tuple(
-                    (p.begin, p.begin + p.cut, self._number(i))
+                    (p.begin, p.begin + p.cut, found.numbered(i))
                     for i, p in ((i, found.pieces[i]) for i in each.pieces)
                 )
                 rows.append(
@@ -126,11 +126,3 @@ class PlanTab(QWidget):
                 only = counted("Cut the one whole head", "Cut the {count} whole heads", whole)
                 self.cut.setText(read(only))
         self.left_out.say(read(left_out))
-
-    def _number(self, number: int) -> str:
-        """What stands in a cut: the piece, and its head where there are several."""
-        found = self.case.study
-        assert found is not None
-        piece = found.pieces[number]
-        at = list(found.of_head(piece.head)).index(piece) + 1
-        return f"{piece.head + 1}.{at}" if len(found.heads) > 1 else str(at)

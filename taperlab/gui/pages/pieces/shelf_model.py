@@ -17,13 +17,15 @@ from taperlab.model.segment import Part
 from taperlab.model.stock import Stock
 from taperlab.shop.errors import CONFIDENT
 from taperlab.shop.pieces.material import Material
-from taperlab.units.kinds import DIAMETER, LENGTH, WEIGHT_PER_LENGTH, Kind, System
+from taperlab.shop.pieces.words import piece_name
+from taperlab.units.kinds import COST, DIAMETER, LENGTH, WEIGHT_PER_LENGTH, Kind, System
 from taperlab.units.language import tr
 from taperlab.units.parse import Unreadable, parse
 from taperlab.units.sentence import NOTHING, OnTape, Sentence
 from taperlab.units.show import show, show_error, shown_unit
+from taperlab.units.words import capital
 
-NAME, KIND, COATING, DRAWN, LEFT, DIAMETERS, LABEL, WEIGHED, PLACE = range(9)
+NAME, KIND, COATING, DRAWN, LEFT, DIAMETERS, LABEL, WEIGHED, PLACE, PRICE, MEANT = range(11)
 
 NEW_LENGTH, NEW_DIAMETER, NEW_DENSITY = 60.0 * FOOT, 0.05 * INCH, 800.0
 """What a new piece of stock is until it is told otherwise, where there is none to be like."""
@@ -109,6 +111,16 @@ class ShelfModel(GridModel[StockRow]):
                 typed=False,
             ),
             Heading(tr("Where"), tr("where it lies"), 64, tr("Where it lies"), right=False),
+            Heading(tr("Cost"), tr("cost"), 46, tr(COST.help), spare=True),
+            Heading(
+                tr("For piece"),
+                tr("pieces it is meant for"),
+                62,
+                tr("Pieces of the heads to make that the plan cuts from it"),
+                right=False,
+                typed=False,
+                spare=True,
+            ),
         )
 
     def _cells(self, stock: Stock, system: System) -> tuple[GridCell, ...]:
@@ -141,7 +153,31 @@ class ShelfModel(GridModel[StockRow]):
             labelled,
             weighed,
             GridCell(stock.place),
+            GridCell("" if stock.cost is None else show(stock.cost, COST, system)),
+            self._meant(stock),
         )
+
+    def _meant(self, stock: Stock) -> GridCell:
+        """The pieces that the plan cuts from it, as the plan numbers them."""
+        found, read = self.case.study, self.case.place.read
+        cuts = [] if found is None else [each for each in found.plan if each.stock.key == stock.key]
+        if found is None or not cuts:
+            return EMPTY
+        numbers = sorted(cuts[0].pieces)
+        pieces = [found.pieces[each] for each in numbers]
+        words = [
+            read(
+                Sentence(
+                    "{piece} of {head}",
+                    piece=piece_name(each, found.heads[each.head]),
+                    head=found.heads[each.head].name,
+                )
+            )
+            for each in pieces
+        ]
+        text = ", ".join(found.numbered(each) for each in numbers)
+        role = "soft" if self.case.is_late else ""
+        return GridCell(text, role, "\n".join(map(capital, words)))
 
     def adding_cell(self, column: int) -> GridCell:
         """What to do in the last row."""
@@ -149,7 +185,7 @@ class ShelfModel(GridModel[StockRow]):
 
     def stops(self) -> Sequence[int]:
         """Enter and Tab go through all that can be typed."""
-        return [NAME, KIND, COATING, LEFT, DIAMETERS, LABEL, PLACE]
+        return [NAME, KIND, COATING, LEFT, DIAMETERS, LABEL, PLACE, PRICE]
 
     def spoken(self, row: int, column: int) -> str:
         """The drawing is told in words."""
@@ -210,6 +246,9 @@ class ShelfModel(GridModel[StockRow]):
         stock, system = self.row(row).stock, self.case.system
         if column in (NAME, KIND, COATING, PLACE):
             return edits.change_stock, (stock.key, _worded(stock, column, text))
+        if column == PRICE:
+            cost = parse(text, COST, system) if text.strip() else None
+            return edits.change_stock, (stock.key, replace(stock, cost=cost))
         if not stock.is_level or stock.behind:
             raise Refused("A tapered line is cut, or comes as a table: it can’t be typed here.")
         if column == LEFT:
