@@ -62,10 +62,11 @@ Stamp = tuple[int, int, int]
 
 @dataclass(frozen=True, slots=True)
 class Skipped:
-    """A bench whose jobs are not in the list, and why."""
+    """A bench whose jobs are not in the list, or a folder that was not looked into, and why."""
 
     file: Path
     why: Sentence
+    is_bench: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,8 +110,8 @@ def jobs_below(folder: Path, index: Path | None = None) -> Steps[JobList]:
         raise FileProblem("{folder} is not a folder, or is not there.", folder=folder)
     folder = folder.absolute()
     cache = _Cache.at(index)
-    files, is_cut_short = yield from _benches(folder)
     found = _Found(cache.rows())
+    files, is_cut_short = yield from _benches(folder, found.skipped)
     for number, (file, stamp) in enumerate(files):
         found.take(file, stamp)
         if len(found.fresh) >= BATCH:
@@ -138,24 +139,34 @@ def jobs_of_file(file: Path) -> JobList:
 # -- which benches there are ------------------------------------------------------------------
 
 
-def _benches(folder: Path) -> Generator[float, None, tuple[list[tuple[Path, Stamp]], bool]]:
-    """The benches below a folder with their stamps, in order, and whether there are more."""
+def _benches(
+    folder: Path, skipped: list[Skipped]
+) -> Generator[float, None, tuple[list[tuple[Path, Stamp]], bool]]:
+    """The benches below a folder with their stamps, in order, and whether there are more.
+
+    skipped: takes folders that may not be read, and benches that a link leads to in vain.
+    """
     waiting, seen = [folder], {_which(folder, folder.stat())}
     found: list[tuple[Path, Stamp]] = []
     while waiting:
         below = []
-        for path in _lying_in(waiting.pop()):
-            with contextlib.suppress(OSError):
+        for path in _lying_in(waiting.pop(), skipped):
+            try:
                 about = path.stat()
-                is_folder = stat.S_ISDIR(about.st_mode)
-                is_bench = path.suffix == SUFFIX and stat.S_ISREG(about.st_mode)
-                which = _which(path, about)
-                if (is_folder or is_bench) and which not in seen:
-                    seen.add(which)
-                    if is_folder:
-                        below.append(path)
-                    else:
-                        found.append((path, _stamp(about)))
+            except OSError as error:
+                # One that went meanwhile is no bench of the folder any more.
+                if path.suffix == SUFFIX and os.path.lexists(path):
+                    skipped.append(_unread(path, error))
+                continue
+            is_folder = stat.S_ISDIR(about.st_mode)
+            is_bench = path.suffix == SUFFIX and stat.S_ISREG(about.st_mode)
+            which = _which(path, about)
+            if (is_folder or is_bench) and which not in seen:
+                seen.add(which)
+                if is_folder:
+                    below.append(path)
+                else:
+                    found.append((path, _stamp(about)))
         waiting += reversed(below)
         if len(found) > MOST_BENCHES or len(seen) - len(found) > MOST_FOLDERS:
             return found[:MOST_BENCHES], True
@@ -163,11 +174,20 @@ def _benches(folder: Path) -> Generator[float, None, tuple[list[tuple[Path, Stam
     return found, False
 
 
-def _lying_in(folder: Path) -> list[Path]:
+def _lying_in(folder: Path, skipped: list[Skipped]) -> list[Path]:
     """What lies in a folder, by name, hidden things left out; nothing where it may not be read."""
-    with contextlib.suppress(OSError):
+    try:
         return sorted(each for each in folder.iterdir() if not each.name.startswith("."))
-    return []
+    except FileNotFoundError:  # it went meanwhile
+        return []
+    except OSError as error:
+        skipped.append(_unread(folder, error, is_bench=False))
+        return []
+
+
+def _unread(path: Path, error: OSError, *, is_bench: bool = True) -> Skipped:
+    why = Sentence("{file} could not be read: {system}.", file=path, system=disk.reason(error))
+    return Skipped(path, why, is_bench)
 
 
 def _which(path: Path, about: os.stat_result) -> object:

@@ -227,6 +227,29 @@ def test_what_cannot_be_read_is_told_and_the_rest_is_listed(folder: Path, index:
         assert "larger than any bench" in str(found.skipped[1].why)
 
 
+def test_what_is_out_of_reach_is_told(
+    folder: Path, index: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    before = finish(jobs_below(folder, index)).jobs
+    (folder / "on a share.taperlab").symlink_to(tmp_path / "no share" / "on a share.taperlab")
+    (folder / "locked").mkdir()
+    lying = Path.iterdir
+
+    def refused(self: Path) -> object:
+        if self.name == "locked":
+            raise PermissionError(13, "Permission denied")
+        return lying(self)
+
+    monkeypatch.setattr(Path, "iterdir", refused)
+    told = finish(jobs_below(folder, index))
+    assert told.jobs == before
+    assert {(each.file.name, each.is_bench) for each in told.skipped} == {
+        ("on a share.taperlab", True),
+        ("locked", False),
+    }
+    assert all("could not be read" in str(each.why) for each in told.skipped)
+
+
 def test_links_lead_round_no_circle_and_no_bench_is_listed_twice(folder: Path, index: Path) -> None:
     try:
         (folder / "later" / "round").symlink_to(folder, target_is_directory=True)

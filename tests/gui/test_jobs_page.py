@@ -221,6 +221,54 @@ def test_a_folder_is_looked_through_and_forgotten(
     assert rows(page) == ["Customer 31"]
 
 
+def test_a_long_list_shows_what_tells_jobs_apart(
+    window: Window, folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    bench = read_bench(sample("scandi.taperlab"))
+    for number in range(60):
+        bench = edits.take_in_job(bench, bench.lines[0].key, None, f"Customer {number}").bench
+    write_bench(bench, folder / "many.taperlab")
+    (folder / "gone.taperlab").symlink_to(folder / "nowhere" / "gone.taperlab")
+    window.file_menu.open_path(folder / "jobs.taperlab")
+    window.settings.remember(jobs_folder=str(folder))
+    page = jobs_page(window)
+    page.case.read_folder()
+    settled(page.case)
+    table = page.table
+
+    def seen(size: tuple[int, int]) -> list[str]:
+        window.resize(*size)
+        QApplication.processEvents()
+        headings = table.grid.headings
+        return [each.text for i, each in enumerate(headings) if not table.isColumnHidden(i)]
+
+    # What is told beside the list goes first; the head, by which one knows the job, last.
+    assert seen((1280, 800)) == ["Date", "Customer", "Ticket", "Rod", "Head", "Weight", "State"]
+    assert seen((1024, 700)) == ["Date", "Customer", "Head", "Weight", "State"]
+    assert not table.horizontalScrollBar().isVisible()
+
+    # The job in work is in hand, far down the list, and seen there.
+    assert page.job.title.text() == "Job A-041"
+    assert page.case.row > 40
+    row = table.visualRect(table.grid.index(page.case.row, 0))
+    assert table.viewport().rect().contains(row)
+
+    # One that is taken in now stands first of those without a day.
+    click(page.new)
+    keys("A customer whose name is much longer than the field that it is written in", TAB)
+    assert page.case.row == 0
+    assert page.job.customer.cursorPosition() == 0
+
+    # What could not be read is named, by keys too.
+    assert "2 benches could not be read" in page.skipped.text()
+    page.which.button.setFocus()
+    keys(Qt.Key.Key_Space)
+    why = page.why.text().replace("\u200b", "")
+    assert page.why.isVisible()
+    assert f"{folder / 'gone.taperlab'} could not be read" in why
+    assert f"{folder / 'bad.taperlab'} is damaged" in why
+
+
 def test_a_bench_whose_jobs_name_what_is_not_there(window: Window) -> None:
     odd = Job("job-1", "Customer 12", "", "no rod", "no line", "no version", "none either")
     window.file.put_in_hand(Bench(jobs=(odd,)), None)

@@ -32,6 +32,12 @@ class TextField(QLineEdit):
         self.setToolTip(tip or name)
         self.editingFinished.connect(self.commit)
 
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Show where it begins, once the keys go: a name is known by its first letters."""
+        super().focusOutEvent(event)
+        if event.reason() is not Qt.FocusReason.PopupFocusReason:
+            self.setCursorPosition(0)
+
     def show_text(self, text: str, *, anew: bool = False) -> None:
         """Show what the bench holds; ``anew``: of another thing, whatever is being typed."""
         if anew or text != self._shown:

@@ -88,7 +88,8 @@ class GridDelegate(TypingDelegate):
 class Grid(TypingTable):
     """A table of texts. Enter goes to the next typed cell, and past a row to the row below.
 
-    Where there is no room for all columns, those that can be spared go, from the last on.
+    Where there is no room for all columns, those that can be spared go, the likeliest first, and of
+    those that are as likely the last.
 
     delegate: paints the cells, where some of them hold more than a text. most: rows that it asks
     room for; more scroll.
@@ -266,7 +267,7 @@ class Grid(TypingTable):
         needed = [self._needed(i) for i in range(len(headings))]
         gone = {i for i, heading in enumerate(headings) if heading.idle}
         lacks = sum(wide for i, wide in enumerate(needed) if i not in gone) - room
-        for i in reversed(range(len(headings))):
+        for i in sorted(range(len(headings)), key=lambda i: (-headings[i].spare, -i)):
             if lacks > 0 and headings[i].spare and i not in gone:
                 gone.add(i)
                 lacks -= needed[i]

@@ -24,8 +24,8 @@ class Heading:
     """One column: what stands above it, its full name, its narrowest width [px], and its help.
 
     right: numbers stand right. typed: whether it can be typed into. part: whether it holds a part.
-    spare: a column that goes where there is no room for all. idle: it has nothing to tell now, and
-    is not shown.
+    spare: how readily a column goes where there is no room for all, the highest first; 0: never.
+    idle: it has nothing to tell now, and is not shown.
     """
 
     text: str
@@ -35,7 +35,7 @@ class Heading:
     right: bool = True
     typed: bool = True
     part: bool = False
-    spare: bool = False
+    spare: int = 0
     idle: bool = False
 
 

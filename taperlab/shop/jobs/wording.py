@@ -5,7 +5,7 @@ from __future__ import annotations
 from taperlab.model.bench import Bench
 from taperlab.model.job import Job, JobState
 from taperlab.shop.jobs.listing import AS_SHOWN, Listed
-from taperlab.units.sentence import NOTHING, Sentence, Weight, counted, verbatim
+from taperlab.units.sentence import NOTHING, Sentence, Weight, counted, one_after_another, verbatim
 
 
 def weights(job: Listed) -> Sentence:
@@ -40,6 +40,13 @@ def how_many(jobs: int, benches: int) -> Sentence:
     return counted("{count} job in {benches}", "{count} jobs in {benches}", jobs, benches=of)
 
 
-def left_out(benches: int) -> Sentence:
-    """That benches could not be read."""
-    return counted("{count} bench could not be read", "{count} benches could not be read", benches)
+def left_out(benches: int, folders: int) -> Sentence:
+    """That benches, and what lies in folders, could not be read; nothing of none."""
+    one = counted("{count} bench could not be read", "{count} benches could not be read", benches)
+    more = counted(
+        "{count} folder could not be looked into",
+        "{count} folders could not be looked into",
+        folders,
+    )
+    said = [Sentence("{it}.", it=it) for it, many in ((one, benches), (more, folders)) if many]
+    return one_after_another(said)

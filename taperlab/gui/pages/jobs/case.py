@@ -136,7 +136,8 @@ class JobsCase(QObject):
             # Asked once: a folder on a network answers slowly, and this is at every edit.
             if each.file not in self._is_here:
                 self._is_here[each.file] = _is_one(each.file, here)
-        self._every = (*own, *(each for each in others if not self._is_here[each.file]))
+        # Of one day, those of this bench come first: ``found`` has the last ahead.
+        self._every = (*(each for each in others if not self._is_here[each.file]), *own)
         self._list()
         if self.in_hand is None:
             self._take_likely()

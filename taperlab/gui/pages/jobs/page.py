@@ -10,6 +10,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont, QShowEvent
 from PySide6.QtWidgets import QFileDialog, QPushButton, QWidget
 
+from taperlab.gui.kit.fold import Fold
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.room import PageBody, SideColumn
 from taperlab.gui.kit.theme import px
@@ -38,9 +39,13 @@ from taperlab.units.language import tr
 from taperlab.units.sentence import NOTHING, Sentence, counted
 
 if TYPE_CHECKING:
+    from taperlab.files.job_index import Skipped
     from taperlab.gui.paper.layout.blocks import Sheet
     from taperlab.model.job import Job
 
+
+MOST_TOLD = 6
+"""Benches of which it is told why they could not be read: more would crowd out the list."""
 
 MARGIN = 18
 """Round what an empty page says [px]."""
@@ -91,6 +96,8 @@ class JobsPage(Page):
         made = QWidget()
         self.where = label("", points=8.5, role="soft", wrap=True)
         self.skipped = Remark("warn", points=8.5)
+        self.why = label("", points=8.5, role="soft", wrap=True)
+        self.which = Fold(tr("Which, and why"), self.why)
         self.choose = Link(
             tr("Look through a folder…"),
             tr("List the jobs of all benches below a folder, too"),
@@ -107,6 +114,7 @@ class JobsPage(Page):
         column = in_column(
             self.work_bar,
             self.skipped,
+            self.which,
             self.where,
             in_row(self.choose, self.forget, None, spacing=10),
             spacing=3,
@@ -172,7 +180,7 @@ class JobsPage(Page):
         case, read = self.case, self.place.read
         said = [Sentence("The jobs of this bench are listed.")]
         problems = [case.problem] if case.problem else []
-        tip = ""
+        unread: tuple[Skipped, ...] = ()
         if case.folder is not None:
             below = case.below
             folder = _breakable(case.folder)
@@ -187,14 +195,18 @@ class JobsPage(Page):
                             file=_breakable(below.kept),
                         )
                     )
-                if below.skipped:
-                    problems.append(Sentence("{left}.", left=left_out(len(below.skipped))))
-                    tip = "\n".join(read(each.why) for each in below.skipped[:20])
+                unread = below.skipped
+                benches = sum(each.is_bench for each in unread)
+                problems.append(left_out(benches, len(unread) - benches))
                 if below.is_cut_short:
                     problems.append(Sentence("There are more benches than are looked at."))
         self.where.setText(" ".join(read(each) for each in said))
-        self.skipped.say(" ".join(read(each) for each in problems))
-        self.skipped.setToolTip(tip)
+        self.skipped.say(" ".join(read(each) for each in problems if each))
+        why = [each.why for each in unread[:MOST_TOLD]]
+        if len(unread) > MOST_TOLD:
+            why.append(Sentence("And so on."))
+        self.why.setText("\n".join(read(each) for each in why).replace(os.sep, f"{os.sep}\u200b"))
+        self.which.setVisible(bool(unread))
         self.choose.setText(
             tr("Another folder…") if case.folder is not None else tr("Look through a folder…")
         )

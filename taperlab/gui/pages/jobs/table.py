@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from pathlib import Path
 
 from PySide6.QtCore import QItemSelectionModel, QSize, Signal
-from PySide6.QtGui import QMouseEvent
+from PySide6.QtGui import QMouseEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView
 
 from taperlab.gui.kit.theme import px
@@ -96,14 +97,16 @@ def _headings(case: JobsCase) -> tuple[Heading, ...]:
     day = tr("When it was finished; of one that is not, when it was begun")
     weight = tr("Of the head: before the job, and after it or as it lies on the bench")
     return (
-        Heading(tr("Date"), tr("date"), 94, day, right=False, typed=False),
-        Heading(tr("Customer"), tr("customer"), 138, tr("Who asked for it"), False, False),
-        Heading(tr("Ticket"), tr("ticket"), 70, tr("Its number in the shop"), False, False),
-        Heading(tr("Rod"), tr("rod"), 112, tr("The rod it is for"), False, typed=False, spare=True),
-        Heading(tr("Head"), tr("head"), 118, tr("The line it is about"), False, False, spare=True),
+        # What goes first where it is narrow is told beside the list, of the job in hand.
+        Heading(tr("Date"), tr("date"), 92, day, right=False, typed=False),
+        Heading(tr("Customer"), tr("customer"), 110, tr("Who asked for it"), False, False),
+        Heading(
+            tr("Ticket"), tr("ticket"), 70, tr("Its number in the shop"), False, False, spare=2
+        ),
+        Heading(tr("Rod"), tr("rod"), 112, tr("The rod it is for"), False, False, spare=3),
+        Heading(tr("Head"), tr("head"), 100, tr("The line it is about"), False, False, spare=1),
         Heading(tr("Weight"), tr("weight"), 112, weight, typed=False),
         Heading(tr("State"), tr("state"), 90, tr("How far it has come"), False, False),
-        # Of one bench alone it would say the same in every row.
         Heading(
             tr("Bench"),
             tr("bench"),
@@ -111,6 +114,8 @@ def _headings(case: JobsCase) -> tuple[Heading, ...]:
             tr("The file it is kept in"),
             right=False,
             typed=False,
+            spare=4,
+            # Of one bench alone it would say the same in every row.
             idle=case.folder is None,
         ),
     )
@@ -126,6 +131,7 @@ class JobsTable(Grid):
 
     def __init__(self, case: JobsCase) -> None:
         self._case = case
+        self._at: tuple[Path | None, str, int] | None = None
         model = JobsModel(case)
         super().__init__(
             model,
@@ -143,16 +149,29 @@ class JobsTable(Grid):
         return QSize(wanted.width(), min(wanted.height(), most))
 
     def _show(self) -> None:
-        row, now = self._case.row, self.currentIndex()
-        if row >= 0 and row != now.row():
-            self.go_to(row, max(now.column(), 0))
+        """Go to the job in hand, wherever it stands by now; not where a person scrolled away."""
+        in_hand, row = self._case.in_hand, self._case.row
+        at = (in_hand.file, in_hand.job.key, row) if in_hand is not None else None
+        is_new, self._at = at != self._at, at
+        if row >= 0 and is_new:
+            self.go_to(row, max(self.currentIndex().column(), 0))
 
     def go_to(self, row: int, column: int) -> None:
         """Make a row the current one, all of it."""
         index = self.grid.index(min(row, self.grid.rowCount() - 1), column)
         flags = QItemSelectionModel.SelectionFlag
         self.selectionModel().setCurrentIndex(index, flags.ClearAndSelect | flags.Rows)
+        # Qt scrolls rows that came just now by the room that there was before them.
+        self.updateGeometries()
         self.scrollTo(index)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep the job in hand in sight where it was."""
+        at = self.visualRect(self.currentIndex())
+        was_seen = at.top() >= 0 and at.bottom() < event.oldSize().height()
+        super().resizeEvent(event)
+        if was_seen:
+            self.scrollTo(self.currentIndex())
 
     def currentChanged(self, current: Index, previous: Index) -> None:
         """Take the job of the row in hand."""
