@@ -165,7 +165,7 @@ def test_text_to_read(capsys: Capture, files: tuple[str, str]) -> None:
     out = capsys.readouterr().out
     assert "Cut 10 ft 3/4 in of End." in out
     assert "not bevelled yet" in out
-    assert "Weigh ten feet of End first" in out
+    assert "Weigh 10 ft of End first" in out
     assert "Cut away from your hand" in out
     assert "Molten coating" in out
     assert run(["pieces", files[0], "--stock", files[1], "--units", "metric"], SCREEN) == 0

@@ -243,14 +243,26 @@ def test_before_anything_is_built_spools_are_weighed_and_the_plan_follows(window
     page = opened(window, bench)
     turn(page, BUILD)
     begin = page.build.empty
-    assert begin.title.text().startswith("Weigh ten feet of thick first")
+    assert begin.title.text().startswith("Weigh 10 ft of thick first")
+    # The one filled button is what is to be done next.
+    assert begin.weigh.button.isDefault()
+    assert not begin.cut.isDefault()
     before = next(p.cut for p in page.case.study.pieces if p.stock.key == "thick")
-    begin.mass.setFocus()
+    begin.weigh.mass.setFocus()
     thick = next(each for each in bench.stock if each.key == "thick")
     mass = sum(section.mass(each) for each in thick.stretch(0.0, 10.0 * FOOT))
     keys(grains(1.01 * mass), ENTER)
     window.jobs.settle()
-    assert begin.title.text().startswith("Weigh ten feet of middle first")
+    assert begin.title.text().startswith("Weigh 10 ft of middle first")
+    # The keys stay where the next reading is typed while the plan is worked out anew.
+    assert begin.weigh.mass.hasFocus()
+    assert begin.weigh.mass.text() == ""
+    # A metric scale has a metric tape beside it; what was typed by hand stays.
+    window.settings.use_system(System.METRIC)
+    assert begin.title.text().startswith("Weigh 3\N{NO-BREAK SPACE}m of middle first")
+    assert begin.weigh.length.value() == 3.0
+    window.settings.use_system(System.US)
+    assert begin.weigh.length.text() == "10 ft"
     after = next(p.cut for p in page.case.study.pieces if p.stock.key == "thick")
     assert after < before - 1.0 * INCH
 

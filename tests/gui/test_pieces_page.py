@@ -169,9 +169,10 @@ def test_a_tapered_line_is_not_typed_thinner(page):
 def test_ten_feet_on_the_scale_are_believed(page):
     turn(page, SHELF)
     at(page, 0, shelf_model.NAME)
-    page.shelf.mass.setFocus()
+    weigh = page.shelf.weigh
+    weigh.mass.setFocus()
     keys("71")
-    click(page.shelf.keep)
+    click(weigh.button)
     made = shelf(page)[0]
     assert shelf_model.per_length(made) == pytest.approx(7.1 * GRAIN / FOOT, rel=1e-9)
     # A half-grain scale, rounded: 0.5 / sqrt(12) gr of 71 gr.
@@ -180,9 +181,27 @@ def test_ten_feet_on_the_scale_are_believed(page):
     assert cell(page.shelf.model, 0, shelf_model.WEIGHED).startswith("7.10 ±")
     assert page.shelf.doubt.isHidden()
     # A slip of the hand is asked about before anything is cut by it.
-    page.shelf.mass.setFocus()
+    weigh.mass.setFocus()
     keys("17", ENTER)
     assert "1.70 gr/ft, where 7.00 gr/ft was expected" in page.shelf.doubt.text()
+    # The length that is typed is the one that was weighed.
+    weigh.length.setFocus()
+    weigh.length.selectAll()
+    keys("5 ft", ENTER)
+    keys("36", ENTER)
+    assert shelf_model.per_length(shelf(page)[0]) == pytest.approx(7.2 * GRAIN / FOOT, rel=1e-9)
+
+
+def test_what_was_typed_for_one_stock_is_not_the_next_ones(page):
+    turn(page, SHELF)
+    at(page, 0, shelf_model.NAME)
+    before = shelf(page)
+    page.shelf.weigh.mass.setFocus()
+    keys("71")
+    at(page, 1, shelf_model.NAME)
+    assert page.shelf.weigh.mass.text() == ""
+    click(page.shelf.weigh.button)
+    assert shelf(page) == before
 
 
 def test_rows_are_deleted_and_tables_pasted_as_one_step_each(page):

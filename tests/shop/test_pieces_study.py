@@ -404,7 +404,7 @@ def test_words() -> None:
     assert render(piece_name(found.pieces[0], found.heads[0]), System.METRIC).startswith("front")
     assert render(gap_words(found), System.US) == "No other plan loses less line."
     first = render(weigh_first_words(found, 0), System.US)
-    assert first.startswith("Weigh ten feet of ")
+    assert first.startswith("Weigh 10 ft of ")
     assert fit_of(0.03) is Fit.GOOD
     assert fit_of(0.2) is Fit.NONE
 

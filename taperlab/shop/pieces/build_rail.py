@@ -5,6 +5,7 @@ from __future__ import annotations
 from taperlab.shop.errors import CONFIDENT, WeightPerLengthError
 from taperlab.shop.pieces.build_words import has_loops_to_make, joint_name, make_loops
 from taperlab.shop.pieces.progress import Act, Progress
+from taperlab.shop.pieces.to_weigh import how_much
 from taperlab.shop.rail import Row, State
 from taperlab.units.sentence import NOTHING, OnTape, Sentence, Several, Weight, WeightPerLength
 
@@ -23,14 +24,14 @@ def _spools(progress: Progress) -> list[Row]:
     """The spools that are weighed first, those that were among them."""
     log, due, rows = progress.log, progress.due, []
     seen = set()
-    waiting = {each.key for each in progress.unweighed}
+    waiting = {each.key: each for each in progress.unweighed}
     for piece in progress.pieces:
         stock = piece.stock
         if stock.key in seen:
             continue
         seen.add(stock.key)
-        title = Sentence("Weigh ten feet of {stock}", stock=stock.name)
         if stock.mass_error is not None:
+            title = Sentence("Weigh {stock}", stock=stock.name)
             density = piece.front
             said = Sentence(
                 "{weight} {error}",
@@ -40,6 +41,7 @@ def _spools(progress: Progress) -> list[Row]:
             rows.append(Row(State.DONE, title, said if stock.is_level else NOTHING))
         elif stock.key in waiting and not log.is_cut and due.act is Act.WEIGH_STOCK:
             now = due.stock is not None and due.stock.key == stock.key
+            title = Sentence("Weigh {what}", what=how_much(waiting[stock.key]))
             rows.append(Row(State.NOW if now else State.LATER, title))
     return rows
 

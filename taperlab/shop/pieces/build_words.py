@@ -6,7 +6,8 @@ from taperlab.model.cut_log import CutEnd
 from taperlab.shop.errors import CONFIDENT, WeightError
 from taperlab.shop.pieces.as_built import Alarm, Slip
 from taperlab.shop.pieces.building import UNWEIGHED
-from taperlab.shop.pieces.progress import TAPE, TEN_FEET, Act, Progress
+from taperlab.shop.pieces.progress import TAPE, Act, Progress
+from taperlab.shop.pieces.to_weigh import how_much
 from taperlab.shop.pieces.trimming import Trim, head_target, trim_by_weight
 from taperlab.shop.pieces.tubes import tube_mass
 from taperlab.shop.pieces.welding import weld_problem
@@ -111,9 +112,7 @@ def words_of(progress: Progress, *, balance: bool = False) -> StepWords:
 def _weigh_stock(progress: Progress) -> StepWords:
     stock = progress.due.stock
     assert stock is not None
-    lead = Sentence("Weigh ten feet of {stock} first", stock=stock.name)
-    if stock.whole_length < TEN_FEET:
-        lead = Sentence("Weigh what is left of {stock} first", stock=stock.name)
+    lead = Sentence("Weigh {what} first", what=how_much(stock))
     mass = sum(each.mass for each in progress.pieces if each.stock.key == stock.key)
     more = Sentence(
         "Unweighed, it leaves {error} in this head.",
@@ -297,16 +296,25 @@ def _done(progress: Progress) -> StepWords:
 
 
 def bench_words(
-    progress: Progress, after: int, *, again: int | None = None, balance: bool = False
+    progress: Progress,
+    after: int,
+    *,
+    again: int | None = None,
+    balance: bool = False,
+    length: float | None = None,
 ) -> StepWords:
-    """The step that is due in few words, to be read from across the bench."""
+    """The step that is due in few words, to be read from across the bench.
+
+    length: what the person says is weighed of a spool [m], where it is not the usual.
+    """
     due, said = progress.due, words_of(progress, balance=balance)
     if again is not None and after > len(progress.pieces):
         return StepWords(Sentence("Weigh the head"))
     if again is not None or due.act is Act.JOIN:
         return StepWords(Sentence("Joint {number}: weigh", number=after - 1))
+    if due.act is Act.WEIGH_STOCK and due.stock is not None:
+        return StepWords(Sentence("Weigh {what}", what=how_much(due.stock, length)))
     short = {
-        Act.WEIGH_STOCK: Sentence("Weigh ten feet"),
         Act.CUT: Sentence("Cut all pieces"),
         Act.ASK: Sentence("Weigh it again"),
         Act.WEIGH_LAST: Sentence("Weigh the head"),

@@ -9,7 +9,6 @@ from enum import StrEnum
 
 from taperlab.edits.builds import joined
 from taperlab.model.build import HeadBuild
-from taperlab.model.exact_units import FOOT
 from taperlab.model.measurement import USUAL
 from taperlab.model.rod import Rod
 from taperlab.model.stock import Stock
@@ -37,23 +36,18 @@ from taperlab.shop.pieces.building import (
 )
 from taperlab.shop.pieces.joining import joined_up
 from taperlab.shop.pieces.lying import Lying, lying_pieces
+from taperlab.shop.pieces.to_weigh import is_worth_weighing
 from taperlab.shop.pieces.trimming import Bench, Trim, trim_by_balance, trim_by_weight
 from taperlab.shop.pieces.tubes import tube_mass
 
-TEN_FEET = 10.0 * FOOT
-"""What of a spool is weighed, where there is as much."""
-
 TAPE = USUAL.tape
 """The step of the tape that trims are marked off with [m]."""
-
-LEAST = 1.0 * FOOT
-"""Less of a spool than this is not worth weighing."""
 
 
 class Act(StrEnum):
     """What a person does in one step."""
 
-    WEIGH_STOCK = "weigh ten feet"
+    WEIGH_STOCK = "weigh stock"
     CUT = "cut the pieces"
     TRIM = "trim a piece"
     JOIN = "join a piece"
@@ -226,7 +220,8 @@ def _loose(log: HeadBuild, pieces: tuple[Lying, ...], build: Build, after: int) 
 def _unweighed(log: HeadBuild, shelf: Iterable[Stock]) -> tuple[Stock, ...]:
     """Spools that were never weighed and of which there is enough, the weightiest first.
 
-    One that leaves less open than half a step of the scale is not worth a step of the work.
+    One that leaves less open than half a step of the scale is not worth a step of the work, nor is
+    one of which so little is left that its label tells as much.
     """
     there = {each.key: each for each in shelf}
     masses: dict[str, float] = {}
@@ -240,7 +235,8 @@ def _unweighed(log: HeadBuild, shelf: Iterable[Stock]) -> tuple[Stock, ...]:
     return tuple(
         there[key]
         for key in ordered
-        if key in there and there[key].mass_error is None and there[key].whole_length >= LEAST
+        if key in there and there[key].mass_error is None
+        if is_worth_weighing(there[key], log.rules.scale)
     )
 
 

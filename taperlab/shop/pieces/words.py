@@ -11,6 +11,7 @@ from taperlab.shop.pieces.as_built import Known
 from taperlab.shop.pieces.building import UNWEIGHED, Build, Checkpoint, batches, weakest
 from taperlab.shop.pieces.demand import Head
 from taperlab.shop.pieces.outcome import Piece, PiecesStudy, Short
+from taperlab.shop.pieces.to_weigh import how_much, is_worth_weighing
 from taperlab.units.kinds import SMALL_WEIGHT
 from taperlab.units.sentence import (
     NOTHING,
@@ -216,27 +217,31 @@ def first_to_weigh(study: PiecesStudy) -> tuple[Sentence, Stock | None]:
 
 
 def _unweighed(study: PiecesStudy, number: int) -> Stock | None:
-    """The stock that leaves most open of a head's weight, of those that were never weighed."""
-    build = study.builds[number]
+    """The stock that leaves most open of a head's weight, of those that were never weighed.
+
+    What leaves less open than half a step of the scale is not worth a step of the work.
+    """
+    build, scale = study.builds[number], study.question.rules.scale
     if build is None:
         return None
     names = batches(build)
     for at in weakest(build):
-        stock = next(each.stock for each in study.of_head(number) if each.stock.key == names[at])
-        if stock.mass_error is None:
+        mine = [each for each in study.of_head(number) if each.stock.key == names[at]]
+        stock, open_ = mine[0].stock, CONFIDENT * UNWEIGHED * sum(each.mass for each in mine)
+        if stock.mass_error is None and open_ >= scale / 2.0 and is_worth_weighing(stock, scale):
             return stock
     return None
 
 
 def weigh_first_words(study: PiecesStudy, number: int) -> Sentence:
-    """Which spool to weigh ten feet of before anything else; nothing where all are weighed."""
+    """Which stock to weigh before anything else, and why; nothing where all are weighed."""
     build, stock = study.builds[number], _unweighed(study, number)
     if build is None or stock is None:
         return NOTHING
     mass = sum(each.mass for each in build.pieces if each.batch == stock.key)
     return Sentence(
-        "Weigh ten feet of {stock} first: unweighed, it leaves {error} in this head.",
-        stock=stock.name,
+        "Weigh {what} first: unweighed, it leaves {error} in a head.",
+        what=how_much(stock),
         error=WeightError(CONFIDENT * UNWEIGHED * mass),
     )
 

@@ -14,8 +14,9 @@ from taperlab.gui.kit.tape_edit import TapeEdit
 from taperlab.gui.kit.widgets import in_column, in_row, label
 from taperlab.gui.pages.pieces.build_flow import BuildFlow
 from taperlab.gui.state.document import Outcome
-from taperlab.shop.pieces.progress import TAPE, TEN_FEET, Act
+from taperlab.shop.pieces.progress import TAPE, Act
 from taperlab.shop.pieces.scale_words import field_name
+from taperlab.shop.pieces.to_weigh import length_to_weigh
 from taperlab.units.kinds import LENGTH, WEIGHT, System
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence
@@ -88,7 +89,7 @@ class BuildFields(QWidget):
     def _due(self) -> tuple[QuantityEdit, ...]:
         act = self.flow.act
         if act is Act.WEIGH_STOCK:
-            # From two metres only the reading is typed: what is weighed is ten feet.
+            # From two metres only the reading is typed; the view says how much is weighed.
             return (self.mass,) if self._large else (self.length, self.mass)
         if act in (Act.JOIN, Act.WEIGH_LAST):
             return (self.mass,)
@@ -121,7 +122,7 @@ class BuildFields(QWidget):
             return typed
         due = self.flow.progress.due if self.flow.progress is not None else None
         if field is self.length and due is not None and due.stock is not None:
-            return min(TEN_FEET, due.stock.whole_length)
+            return length_to_weigh(due.stock, self.flow.case.system)
         if field is self.trim and self.flow.trim is not None:
             # As it is written: the blade goes by the tape.
             step = TAPE if self.flow.case.system is System.US else MILLIMETRE
@@ -173,9 +174,9 @@ class BuildFields(QWidget):
     def _done(self) -> Outcome | None:
         flow, act = self.flow, self.flow.act
         mass, trim = self.mass.value(), self.trim.value()
-        if act is Act.WEIGH_STOCK and mass is not None:
-            length = self.length.value()
-            return flow.weigh_stock(TEN_FEET if length is None else length, mass)
+        length = self.length.value()
+        if act is Act.WEIGH_STOCK and mass is not None and length is not None:
+            return flow.weigh_stock(length, mass)
         if act in (Act.JOIN, Act.WEIGH_LAST) and mass is not None:
             return flow.read(mass)
         if act in (Act.TRIM, Act.TRIM_REAR) and trim is not None:

@@ -32,7 +32,13 @@ class BuildView(LargeView):
         if progress is None or progress.due.act is Act.DONE:
             self.reject()
             return
-        words = bench_words(progress, flow.after, again=flow.again, balance=flow.keeps_balance)
+        words = bench_words(
+            progress,
+            flow.after,
+            again=flow.again,
+            balance=flow.keeps_balance,
+            length=flow.typed("length"),
+        )
         self.fields.show_step()
         self.fields.setVisible(flow.act in (Act.WEIGH_STOCK, Act.JOIN, Act.WEIGH_LAST))
         self.show_words(words, lead_role=words.role if words.role == "warn" else "")

@@ -6,32 +6,28 @@ from pathlib import Path
 
 from PySide6.QtCore import QRect, QRectF
 from PySide6.QtGui import QKeySequence, QPainter
-from PySide6.QtWidgets import QFileDialog, QPushButton, QWidget
+from PySide6.QtWidgets import QFileDialog, QWidget
 
 from taperlab.edits import stock as edits
 from taperlab.files.problem import FileProblem
 from taperlab.files.shelf import read_shelf, write_shelf
 from taperlab.gui.dialogs.kept import KeptButton
 from taperlab.gui.kit.key_names import native
-from taperlab.gui.kit.quantity_edit import QuantityEdit
-from taperlab.gui.kit.theme import SMALL, px
+from taperlab.gui.kit.theme import SMALL
 from taperlab.gui.kit.widgets import GAP, Card, Remark, in_column, in_row, label, tool_button
 from taperlab.gui.pages.pieces.case import PiecesCase
 from taperlab.gui.pages.pieces.drawing import paint_stock, thickest
 from taperlab.gui.pages.pieces.shelf_model import DRAWN, ShelfModel, per_length
+from taperlab.gui.pages.pieces.weigh_row import WeighRow
 from taperlab.gui.table.grid import PAD, Grid, GridDelegate
 from taperlab.gui.table.grid_model import Index
-from taperlab.model.exact_units import FOOT
-from taperlab.model.measurement import USUAL
 from taperlab.model.stock import Stock
-from taperlab.units.kinds import LENGTH, WEIGHT
+from taperlab.shop.pieces.to_weigh import what_it_tells
 from taperlab.units.language import tr
 from taperlab.units.sentence import NOTHING, Sentence, WeightPerLength, counted, verbatim
 
 DOUBTED = 0.1
 """From this share on, a weight is doubted that differs from the label."""
-
-TEN_FEET = 10.0 * FOOT
 
 
 class ShelfDelegate(GridDelegate):
@@ -86,17 +82,11 @@ class ShelfTab(QWidget):
         self._was: tuple[str, float] | None = None  # stock that was weighed, believed before [kg/m]
         self.kept = KeptButton(place, Stock, _name_of, self.chosen, self._put, self.problem.say)
         self.which = label("", points=SMALL, role="soft", wrap=True)
-        self.length = QuantityEdit(LENGTH, place.settings, name=tr("Length that was weighed"))
-        self.mass = QuantityEdit(WEIGHT, place.settings, name=tr("What it weighed"))
-        for field in (self.length, self.mass):
-            field.keep_width(px(84))
-            field.sentence_changed.connect(self.problem.say)
-        self.keep = QPushButton(tr("Keep the weight"))
-        self.keep.setToolTip(tr("Believe what was weighed, and no longer the label"))
+        tip = tr("Believe what was weighed, and no longer the label")
+        self.weigh = WeighRow(place, tr("Keep the weight"), tip)
         self._lay_out()
-        self.length.set_value(TEN_FEET)
-        self.keep.clicked.connect(self.keep_weight)
-        self.mass.returnPressed.connect(self.keep_weight)
+        self.weigh.problem.connect(self.problem.say)
+        self.weigh.weighed.connect(self.keep_weight)
         self.table.selectionModel().currentChanged.connect(lambda *_: self._show())
         case.follow(self._show)
 
@@ -107,11 +97,8 @@ class ShelfTab(QWidget):
         shelf.body.setContentsMargins(1, 1, 1, 1)
         shelf.body.setSpacing(0)
         shelf.add((self.table, 1), buttons)
-        weigh = Card(tr("Weigh ten feet"))
-        fields = in_row(
-            label(tr("Weigh")), self.length, label(tr("of it")), self.mass, self.keep, None
-        )
-        weigh.add(self.which, fields, self.problem, self.doubt)
+        weigh = Card(tr("Weigh some of it"))
+        weigh.add(self.which, self.weigh, self.problem, self.doubt)
         in_column((shelf, 1), weigh, spacing=GAP, of=self)
 
     def chosen(self) -> Stock | None:
@@ -121,16 +108,11 @@ class ShelfTab(QWidget):
 
     def _show(self) -> None:
         stock = self.chosen()
-        said = Sentence("Choose a stock above: ten feet of it on a half-grain scale tell more.")
+        said = Sentence("Choose a stock above: some of it on the scale tells more than its label.")
         if stock is not None:
-            said = Sentence(
-                "Ten feet of {stock} on a half-grain scale tell its weight per length to a fifth "
-                "of a percent; a label tells it to about two.",
-                stock=stock.name,
-            )
+            said = what_it_tells(stock, self.case.rules.scale)
         self.which.setText(self.case.place.read(said))
-        for each in (self.length, self.mass, self.keep):
-            each.setEnabled(stock is not None)
+        self.weigh.show_stock(stock)
         self.save.setEnabled(bool(self.case.stock))
         self.doubt.say(self.case.place.read(self._doubt(stock)))
 
@@ -154,17 +136,17 @@ class ShelfTab(QWidget):
 
     # -- what a person does ----------------------------------------------------------------------
 
-    def keep_weight(self) -> None:
-        """Believe what a length of the chosen stock weighed."""
+    def keep_weight(self, length: float, mass: float) -> None:
+        """Believe what a length of the chosen stock weighed [m, kg]."""
         stock = self.chosen()
-        length, mass = self.length.require(), self.mass.require()
-        if stock is None or length is None or mass is None:
+        if stock is None:
             return
         self._was = stock.key, per_length(stock)
-        outcome = self.case.do(edits.weigh_stock, stock.key, length, mass, USUAL.scale)
+        scale = self.case.rules.scale
+        outcome = self.case.do(edits.weigh_stock, stock.key, length, mass, scale)
         self.problem.say(self.case.place.read(outcome.refused))
         if outcome:
-            self.mass.set_value(None)
+            self.weigh.clear()
 
     def ask_table(self) -> None:
         """Ask for a table, and add its stock."""

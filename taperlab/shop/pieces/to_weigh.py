@@ -1,0 +1,83 @@
+"""How much of a stock is laid on the scale to know its weight per length, and what that tells."""
+
+from __future__ import annotations
+
+import math
+
+from taperlab.model.exact_units import FOOT
+from taperlab.model.stock import Stock
+from taperlab.physics import section
+from taperlab.shop.errors import CONFIDENT, ShareError, rounding_error
+from taperlab.shop.pieces.building import UNWEIGHED
+from taperlab.units.kinds import LENGTH, System
+from taperlab.units.sentence import Length, Number, Quantity, Sentence, Value
+from taperlab.units.show import NO_BREAK, show, shown_unit
+
+USUAL = {System.US: 10.0 * FOOT, System.METRIC: 3.0}
+"""What of a level spool is weighed, where there is as much [m]: round in what the tape shows."""
+
+WORTH = 0.5
+"""A weighing is worth its while where it leaves at most so much of what a label leaves open."""
+
+
+def length_to_weigh(stock: Stock, system: System) -> float:
+    """How much of a stock is weighed [m]: all of what is tapered or short, else a round length."""
+    return stock.whole_length if _is_all(stock) else USUAL[system]
+
+
+def share_told(stock: Stock, length: float, scale: float) -> float:
+    """The share of its weight per length that weighing so much of it [m] leaves open, as 1 sd.
+
+    scale: its step [kg]. The length is taken from its front.
+    """
+    mass = sum(section.mass(each) for each in stock.stretch(0.0, length))
+    return rounding_error(scale) / mass if mass > 0.0 else math.inf
+
+
+def is_worth_weighing(stock: Stock, scale: float) -> bool:
+    """Whether weighing it tells much more than its label. scale: its step [kg]."""
+    length = length_to_weigh(stock, System.US)
+    return share_told(stock, length, scale) <= WORTH * UNWEIGHED
+
+
+def how_much(stock: Stock, length: float | None = None) -> Sentence:
+    """What is laid on the scale: a round length of a spool, or all of it.
+
+    length: what a person says is weighed [m], where that is another.
+    """
+    if length is not None:
+        return Sentence("{length} of {stock}", length=Length(length), stock=stock.name)
+    if _is_all(stock):
+        if stock.leftover:
+            return Sentence("what is left of {stock}", stock=stock.name)
+        return Sentence("all of {stock}", stock=stock.name)
+    return Sentence("{length} of {stock}", length=_Usual(LENGTH, 0.0), stock=stock.name)
+
+
+def what_it_tells(stock: Stock, scale: float) -> Sentence:
+    """How well so much of it on a scale of such a step [kg] tells its weight per length."""
+    told = share_told(stock, length_to_weigh(stock, System.US), scale)
+    values: dict[str, Value] = {
+        "what": how_much(stock),
+        "error": ShareError(CONFIDENT * told),
+        "label": Number(100.0 * CONFIDENT * UNWEIGHED),
+    }
+    return Sentence(
+        "On the scale {what} tells its weight per length to {error}; a label tells it to "
+        "about {label} %.",
+        **values,
+    )
+
+
+def _is_all(stock: Stock) -> bool:
+    return not stock.is_level or stock.whole_length <= max(USUAL.values())
+
+
+class _Usual(Quantity):
+    """The round length that is weighed in the units that are read, whatever its own value."""
+
+    def text(self, system: System) -> str:
+        """Ten feet, or three metres: a round number, which nobody marks off to the millimetre."""
+        if system is System.US:
+            return show(USUAL[system], self.kind, system)
+        return f"{USUAL[system]:g}{NO_BREAK}{shown_unit(self.kind, system)}"
