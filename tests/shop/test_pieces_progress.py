@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import os
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -20,9 +21,10 @@ from taperlab.model.rod import Rod
 from taperlab.model.segment import Part, Segment
 from taperlab.model.stock import Stock
 from taperlab.physics.profile import Profile
-from taperlab.shop.pieces.as_built import Slip
+from taperlab.shop.pieces import spares
+from taperlab.shop.pieces.as_built import Slip, foreseen
 from taperlab.shop.pieces.as_made import compared, line_as_built
-from taperlab.shop.pieces.asking import question_of
+from taperlab.shop.pieces.asking import Question, question_of
 from taperlab.shop.pieces.build_rail import rows_of
 from taperlab.shop.pieces.build_words import (
     bench_words,
@@ -522,6 +524,24 @@ def test_the_spare_that_is_enough() -> None:
     weighed = spare_needed(study_now(sure))
     assert weighed is not None
     assert INCH <= weighed < 0.3 * sd / build.pieces[3].rear * 2.5
+
+
+def test_the_spare_of_a_hundred_heads_of_one_design_is_worked_out_once(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """It is told at every edit: a window must not wait for it."""
+    asked = []
+
+    def counted(*args: Any) -> tuple[float, float]:
+        asked.append(args)
+        return foreseen(*args)
+
+    monkeypatch.setattr(spares, "foreseen", counted)
+    shelf = tuple(replace(each, length=3000.0 * FOOT) for each in SHELF)
+    found = study_now(Question(((HEAD, 100),), shelf, RULES))
+    assert all(found.builds)
+    assert spare_needed(found) == spare_needed(study_now(Question(((HEAD, 1),), shelf, RULES)))
+    assert len(asked) <= 2 * len(HEAD.segments)
 
 
 def test_pieces_that_would_be_too_light_are_told_before_they_are_cut() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -112,9 +113,9 @@ class PiecesStudy:
 
     def numbered(self, number: int) -> str:
         """What a piece is called by in the plan: its place in its head, and its head if several."""
-        piece = self.pieces[number]
-        at = list(self.of_head(piece.head)).index(piece) + 1
-        return f"{piece.head + 1}.{at}" if len(self.heads) > 1 else str(at)
+        head = self.pieces[number].head
+        at = number + 1 - bisect_left(self.pieces, head, key=lambda each: each.head)
+        return f"{head + 1}.{at}" if len(self.heads) > 1 else str(at)
 
     def lacking(self, number: int) -> Iterator[tuple[Place, Short]]:
         """The rows of one head that get no piece, or not all their steps, each with why."""

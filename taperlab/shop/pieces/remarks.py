@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from itertools import pairwise
 
 from taperlab.shop.pieces.material import Fit
@@ -16,8 +17,12 @@ ALIKE = 1.2
 """Ends of a piece whose weights per length differ by less are told apart by a caliper alone."""
 
 
+@lru_cache(maxsize=1)
 def remarks(study: PiecesStudy) -> tuple[Finding, ...]:
-    """What is worth a remark, each once however many heads it concerns."""
+    """What is worth a remark, each once however many heads it concerns.
+
+    Of the study that was asked about last it is remembered, whoever looks at it again.
+    """
     found: dict[str, Finding] = {}
     about_pieces = (*_fits(study), *_steps(study), *_ends_alike(study))
     for each in (*_short(study), *_unlike(study), *about_pieces, *_unweighed(study)):

@@ -10,7 +10,9 @@ from taperlab.shop.pieces.trims import spare_for
 
 def spare_needed(study: PiecesStudy) -> float | None:
     """The spare that is enough for every piece of every whole head [m]; None without one."""
-    needed = [found for each in study.builds if each is not None if (found := _needed(each))]
+    # Heads of one design that are cut off the same spools are one build, and asked once.
+    builds = dict.fromkeys(each for each in study.builds if each is not None)
+    needed = [found for each in builds if (found := _needed(each))]
     return max(needed, default=None)
 
 
