@@ -9,7 +9,7 @@ from itertools import pairwise
 from taperlab.shop.pieces.material import Fit
 from taperlab.shop.pieces.outcome import PiecesStudy
 from taperlab.shop.pieces.welding import weld_problems
-from taperlab.shop.pieces.words import lacking_words, piece_name, weigh_first_words
+from taperlab.shop.pieces.words import all_to_weigh, lacking_words, piece_name
 from taperlab.units.finding import Finding, Level
 from taperlab.units.sentence import Ratio, Sentence, Value, WeightPerLength
 
@@ -102,6 +102,5 @@ def _ends_alike(study: PiecesStudy) -> Iterator[Finding]:
 
 
 def _unweighed(study: PiecesStudy) -> Iterator[Finding]:
-    for number in range(len(study.heads)):
-        if said := weigh_first_words(study, number):
-            yield Finding(Level.NOTE, said)
+    for said, _ in all_to_weigh(study):
+        yield Finding(Level.NOTE, said)

@@ -42,6 +42,14 @@ def piece_name(piece: Piece, head: Head) -> Sentence:
     )
 
 
+def short_piece_name(piece: Piece, head: Head) -> Sentence:
+    """The same for a narrow column: ``front taper 1/4``."""
+    part = head.line.segments[piece.row].part
+    if piece.steps == 1:
+        return Sentence("{part}", part=part)
+    return Sentence("{part} {number}/{count}", part=part, number=piece.step + 1, count=piece.steps)
+
+
 def lacking_words(study: PiecesStudy) -> list[Sentence]:
     """What can't be cut, of which head, and why; the same of several heads is told once."""
     told: dict[tuple[str, str, Part], list[Head]] = {}
@@ -207,19 +215,42 @@ def order_words() -> Sentence:
     )
 
 
+def all_to_weigh(study: PiecesStudy) -> tuple[tuple[Sentence, Stock], ...]:
+    """Spools to weigh before the plan is cut, each once, and why; what leaves most open first."""
+    most: dict[str, tuple[Stock, float]] = {}
+    for number in range(len(study.heads)):
+        if found := _unweighed(study, number):
+            stock, reach = found
+            if stock.key not in most or reach > most[stock.key][1]:
+                most[stock.key] = found
+    ordered = sorted(most.values(), key=lambda each: -each[1])
+    return tuple((_weigh_words(*each), each[0]) for each in ordered)
+
+
 def first_to_weigh(study: PiecesStudy) -> tuple[Sentence, Stock | None]:
     """The spool to weigh before the plan is cut, and why; nothing where all are weighed."""
-    for number in range(len(study.heads)):
-        stock = _unweighed(study, number)
-        if stock is not None:
-            return weigh_first_words(study, number), stock
-    return NOTHING, None
+    return next(iter(all_to_weigh(study)), (NOTHING, None))
 
 
-def _unweighed(study: PiecesStudy, number: int) -> Stock | None:
+def weigh_first_words(study: PiecesStudy, number: int) -> Sentence:
+    """Which stock of a head to weigh before anything else; nothing where all are weighed."""
+    found = _unweighed(study, number)
+    return NOTHING if found is None else _weigh_words(*found)
+
+
+def _weigh_words(stock: Stock, reach: float) -> Sentence:
+    return Sentence(
+        "Weigh {what} first: unweighed, it leaves {error} in a head.",
+        what=how_much(stock),
+        error=WeightError(reach),
+    )
+
+
+def _unweighed(study: PiecesStudy, number: int) -> tuple[Stock, float] | None:
     """The stock that leaves most open of a head's weight, of those that were never weighed.
 
-    What leaves less open than half a step of the scale is not worth a step of the work.
+    With how far it may be off [kg]. What leaves less open than half a step of the scale is not
+    worth a step of the work.
     """
     build, scale = study.builds[number], study.question.rules.scale
     if build is None:
@@ -229,21 +260,8 @@ def _unweighed(study: PiecesStudy, number: int) -> Stock | None:
         mine = [each for each in study.of_head(number) if each.stock.key == names[at]]
         stock, open_ = mine[0].stock, CONFIDENT * UNWEIGHED * sum(each.mass for each in mine)
         if stock.mass_error is None and open_ >= scale / 2.0 and is_worth_weighing(stock, scale):
-            return stock
+            return stock, open_
     return None
-
-
-def weigh_first_words(study: PiecesStudy, number: int) -> Sentence:
-    """Which stock to weigh before anything else, and why; nothing where all are weighed."""
-    build, stock = study.builds[number], _unweighed(study, number)
-    if build is None or stock is None:
-        return NOTHING
-    mass = sum(each.mass for each in build.pieces if each.batch == stock.key)
-    return Sentence(
-        "Weigh {what} first: unweighed, it leaves {error} in a head.",
-        what=how_much(stock),
-        error=WeightError(CONFIDENT * UNWEIGHED * mass),
-    )
 
 
 def stock_told_words(stock: Stock, batch: Known) -> Sentence:

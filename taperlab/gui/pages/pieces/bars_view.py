@@ -37,10 +37,11 @@ class BarRow:
 
 
 class BarsView(Painted):
-    """Rows of stock at one scale, a ruler below."""
+    """Rows of stock at one scale, a ruler below. hatched: whether what is not cut is left over."""
 
-    def __init__(self, case: PiecesCase, name: str) -> None:
+    def __init__(self, case: PiecesCase, name: str, *, hatched: bool = True) -> None:
         super().__init__(case.place.theme, on_card=True)
+        self._hatched = hatched
         self._case = case
         self.rows: tuple[BarRow, ...] = ()
         self._marked = ""
@@ -101,7 +102,16 @@ class BarsView(Painted):
             write(painter, name, line.adjusted(0, 0, -wide - 10, 0), tokens.ink, LEFT)
             painter.setFont(small)
             bar = QRectF(room.left(), top + self.row + 3.0, room.width(), px(BAR))
-            paint_cut(painter, bar, each.stock, each.cuts, (longest, thick), tokens, self._marked)
+            paint_cut(
+                painter,
+                bar,
+                each.stock,
+                each.cuts,
+                (longest, thick),
+                tokens,
+                self._marked,
+                hatched=self._hatched,
+            )
             top += self._row_height()
         unit = FOOT if case.system is System.US else 1.0
         paint_feet(

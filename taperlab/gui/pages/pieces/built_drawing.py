@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import groupby
+from itertools import groupby, pairwise
 
 from PySide6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPolygonF
@@ -95,9 +95,10 @@ class BuiltDrawing(Painted):
             self._piece(painter, each, left, room.center().y(), across, up)
             places.append((left, each))
             left += each.length * across
-        for number, (at, each) in enumerate(places):
-            if number:
-                self._joint(painter, at, room, each, across, number)
+        for at, each in places[1:]:
+            self._joint(painter, at, room, each, across)
+        if not self._plain:
+            self._joint_names(painter, places[1:])
         self._paint_loops(painter, room)
         for at, each in places:
             if each.name:
@@ -151,7 +152,6 @@ class BuiltDrawing(Painted):
         room: QRectF,
         piece: DrawnPiece,
         across: float,
-        number: int,
     ) -> None:
         tokens = self.tokens
         wide = max(piece.stiff * across, 7.0)
@@ -159,14 +159,23 @@ class BuiltDrawing(Painted):
         colour = tokens.warn if piece.warned else tokens.ink
         edge = pen(colour, 1.0, None if piece.is_on and not piece.warned else (2.0, 2.0))
         hatched_box(painter, box, colour, tokens.card, apart=5.0, edge=edge)
-        if self._plain:
-            return
+
+    def _joint_names(self, painter: QPainter, joints: Sequence[tuple[float, DrawnPiece]]) -> None:
+        """Name the joints above them; but the first by number alone where there is no room."""
         painter.setFont(theming.font(self._points))
-        text = tr("joint {number}").format(number=number)
-        needs = QFontMetricsF(painter.font()).horizontalAdvance(text)
-        left = min(max(at - needs / 2.0, 2.0), self.width() - needs - 2.0)
-        colour = tokens.ink if piece.is_on or piece.is_now else tokens.soft
-        write(painter, text, QRectF(left, 1.0, needs + 2.0, self._row()), colour)
+        metrics = QFontMetricsF(painter.font())
+        whole = [tr("joint {number}").format(number=i + 1) for i in range(len(joints))]
+        short = whole[:1] + [str(i + 1) for i in range(1, len(joints))]
+        taken = -1.0
+        texts = short if _collide(joints, list(map(metrics.horizontalAdvance, whole))) else whole
+        for (at, piece), text in zip(joints, texts, strict=True):
+            needs = metrics.horizontalAdvance(text)
+            left = min(max(at - needs / 2.0, 2.0), self.width() - needs - 2.0)
+            if left < taken:
+                continue
+            taken = left + needs + 2.0
+            colour = self.tokens.ink if piece.is_on or piece.is_now else self.tokens.soft
+            write(painter, text, QRectF(left, 1.0, needs + 2.0, self._row()), colour)
 
     def _name(
         self,
@@ -235,3 +244,11 @@ class BuiltDrawing(Painted):
 
 def _diameters(piece: DrawnPiece) -> list[float]:
     return [d for each in piece.sections for d in (each.front_diameter, each.rear_diameter)]
+
+
+def _collide(joints: Sequence[tuple[float, DrawnPiece]], needs: Sequence[float]) -> bool:
+    """Whether names so wide would run into each other over their joints."""
+    return any(
+        at + wide / 2.0 + 6.0 > after - next_wide / 2.0
+        for ((at, _), wide), ((after, _), next_wide) in pairwise(zip(joints, needs, strict=True))
+    )

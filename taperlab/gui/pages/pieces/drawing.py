@@ -85,8 +85,12 @@ def paint_cut(
     scale: tuple[float, float],
     tokens: Tokens,
     marked: str = "",
+    *,
+    hatched: bool = True,
 ) -> None:
-    """Draw stock with what is cut from it, each with its number, and hatch what is left.
+    """Draw stock with what is cut from it, each with its number.
+
+    hatched: whether what is not cut is hatched, as what is left.
 
     cuts: where each begins and ends [m], and what stands in it. scale: the length that is as wide
     as the room, and the diameter that is as high [m]. marked: what stands in the cut looked at.
@@ -99,7 +103,7 @@ def paint_cut(
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(QColor(tokens.off))
     painter.drawPolygon(all_of_it)
-    if cuts:
+    if cuts and hatched:
         _hatch_in(painter, all_of_it, tokens)
     for begin, end, text in cuts:
         piece = polygon(stock, room.left(), middle, across, up, begin, min(end, whole))

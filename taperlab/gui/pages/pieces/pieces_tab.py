@@ -27,6 +27,7 @@ from taperlab.shop.pieces.words import (
     fit_words,
     piece_name,
     scale_words,
+    short_piece_name,
     stretch_words,
 )
 from taperlab.units.kinds import WEIGHT, System
@@ -106,8 +107,8 @@ class PiecesModel(GridModel[PieceRow]):
             return Heading(text, name, width, tip, typed=False, spare=spare)
 
         return (
-            Heading("", tr("number"), 40, tr("From the fly end"), typed=False),
-            Heading(tr("Piece"), tr("piece"), 92, tr("What it is for"), right=False, typed=False),
+            Heading("", tr("number"), 34, tr("From the fly end"), typed=False),
+            Heading(tr("Piece"), tr("piece"), 100, tr("What it is for"), right=False, typed=False),
             Heading(
                 tr("From"),
                 tr("from"),
@@ -123,7 +124,7 @@ class PiecesModel(GridModel[PieceRow]):
             Heading(
                 tr("Fit"),
                 tr("fit"),
-                150,
+                140,
                 tr("How near its weight per length is to the design’s"),
                 right=False,
                 typed=False,
@@ -163,7 +164,9 @@ class PiecesModel(GridModel[PieceRow]):
         tie = tr("Tied by hand") if tied else tr("Proposed; type another name to tie it")
         return (
             GridCell(str(number + 1), "soft"),
-            GridCell(capital(read(piece_name(piece, head)))),
+            GridCell(
+                capital(read(short_piece_name(piece, head))), tip=read(piece_name(piece, head))
+            ),
             GridCell(piece.stock.name, "strong" if tied else "", tie, tied or piece.stock.name),
             GridCell(tape(piece.cut), "strong", read(cut_words(piece))),
             GridCell(tape(piece.finished)),
@@ -208,7 +211,7 @@ class PiecesTab(QWidget):
         )
         # As high as its rows: all of the tab scrolls.
         self.table.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        self.bars = BarsView(case, tr("Where the pieces lie on the stock"))
+        self.bars = BarsView(case, tr("Where the pieces lie on the stock"), hatched=False)
         self.total = label("", weight=QFont.Weight.DemiBold, wrap=True)
         self.way = label("", role="soft", wrap=True)
         self.welds = Remark("warn")
