@@ -229,7 +229,9 @@ def give_up_build(bench: Bench, key: str) -> Edited:
             continue
         spool = keyed(bench.stock, rest.key)
         if not build.is_cut and spool is not None and _is_of(spool, rest):
-            whole = sound(replace(spool, length=spool.length + rest.length))
+            length = spool.length + rest.length
+            cost = None if spool.cost is None else spool.cost * length / spool.length
+            whole = sound(replace(spool, length=length, cost=cost))
             shelf = tuple(whole if each is spool else each for each in bench.stock)
             bench = replace(bench, stock=shelf)
             continue

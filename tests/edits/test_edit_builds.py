@@ -115,6 +115,17 @@ def test_a_build_is_what_was_cut_and_stays_it() -> None:
     assert [(each.key, each.copy) for each in again.builds][-1] == ("build-3", 3)
 
 
+def test_what_stock_cost_comes_back_with_what_was_not_cut_of_it() -> None:
+    shelf = (replace(SHELF[0], cost=12.0), replace(SHELF[1], cost=60.0), SHELF[2])
+    bench = begun(shelf=shelf)
+    assert [each.cost for each in bench.stock] != [each.cost for each in shelf]
+    back = edits.give_up_build(bench, "build-1").bench
+    assert [each.whole_length for each in back.stock] == pytest.approx(
+        [each.whole_length for each in shelf]
+    )
+    assert [each.cost for each in back.stock] == pytest.approx([12.0, 60.0, None])
+
+
 def test_a_head_that_is_short_begins_nothing() -> None:
     shelf = (spool("thin", 30, 0.0012), spool("middle", 60, 0.0016), spool("thick", 20, 0.0020))
     bench = begun(2, shelf=shelf)
