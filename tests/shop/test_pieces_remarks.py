@@ -6,10 +6,12 @@ from dataclasses import replace
 
 from taperlab import shipped
 from taperlab.files import native
+from taperlab.model.exact_units import GRAIN
 from taperlab.model.line import line_of
 from taperlab.model.pieces import Rules
 from taperlab.model.segment import Part, Segment
 from taperlab.model.stock import Stock
+from taperlab.physics.profile import Profile
 from taperlab.shop.pieces.asking import Question
 from taperlab.shop.pieces.remarks import remarks
 from taperlab.shop.pieces.study import study_now
@@ -82,6 +84,18 @@ def test_a_joint_step_beyond_what_was_asked_for_is_told() -> None:
     (said,) = steps(3.0)
     assert "4.00" in said
     assert steps(4.5) == []
+
+
+def test_each_spool_is_to_be_weighed_once_however_many_heads_it_is_for() -> None:
+    spool = replace(BENCH.stock[0], key="s", name="Own spool", length=40.0, mass_error=None)
+    per = spool.front_diameter, spool.rear_diameter, spool.density
+    short = line_of("a", "Short", (Segment(Part.BELLY, 5.0, *per),))
+    long = line_of("b", "Long", (Segment(Part.BELLY, 9.0, *per),))
+    found = study_now(Question(((short, 2), (long, 1)), (spool,)))
+    (told,) = (str(each.sentence) for each in remarks(found) if each.level is Level.NOTE)
+    assert "Own spool" in told
+    # Two in a hundred of the longer head, 95 in 100.
+    assert f"{1.96 * 0.02 * Profile.of(long).total_mass / GRAIN:.1f}\N{NO-BREAK SPACE}gr" in told
 
 
 def test_what_does_not_fit_is_told_in_a_sentence() -> None:
