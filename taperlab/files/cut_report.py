@@ -15,7 +15,7 @@ from taperlab.shop.cut_back.order import EndCut, in_order, work_words
 from taperlab.shop.cut_back.staged import Staged
 from taperlab.shop.cut_back.staging import Stage, Why
 from taperlab.shop.cut_back.terms import terms_of
-from taperlab.shop.cut_back.words import give_or_take, listed, loops_to_make
+from taperlab.shop.cut_back.words import give_or_take, loops_to_make
 from taperlab.trade.cautions import Topic, caution
 from taperlab.units.kinds import LENGTH, WEIGHT, Kind, System
 from taperlab.units.sentence import (
@@ -26,6 +26,7 @@ from taperlab.units.sentence import (
     Share,
     Value,
     Weight,
+    listed,
     of_table,
     one_after_another,
     render,

@@ -121,6 +121,11 @@ class Several:
         return tr(self.last).format(others=", ".join(said[:-1]), last=said[-1])
 
 
+def listed(*things: Value) -> Several:
+    """Things one after the other, with commas alone: ``a, b, c``."""
+    return Several(things, later("{others}, {last}"))
+
+
 @dataclass(frozen=True, slots=True)
 class Apart:
     """``said`` where two quantities read apart in a system, else ``alike``."""

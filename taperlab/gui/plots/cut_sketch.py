@@ -9,10 +9,10 @@ from taperlab.shop.cut_back.one_cut import Plan
 from taperlab.shop.cut_back.order import EndCut
 from taperlab.shop.cut_back.study import Study
 from taperlab.shop.cut_back.way import Act, Due
-from taperlab.shop.cut_back.words import ENDS, listed
+from taperlab.shop.cut_back.words import ENDS
 from taperlab.units.kinds import System
 from taperlab.units.language import tr
-from taperlab.units.sentence import OnTape, Sentence, render
+from taperlab.units.sentence import OnTape, Sentence, listed, render
 
 NOWHERE = Sentence("No blade is set.")
 

@@ -6,8 +6,7 @@ from taperlab.model.cut_log import CutEnd, CutStep, NewLoop
 from taperlab.shop.cut_back.belief import Belief
 from taperlab.shop.cut_back.terms import Terms
 from taperlab.shop.errors import CONFIDENT
-from taperlab.units.language import later
-from taperlab.units.sentence import OnTape, Sentence, Several, SmallWeight, Value, Weight
+from taperlab.units.sentence import OnTape, Sentence, Several, SmallWeight, Weight, listed
 
 ENDS = {
     CutEnd.FRONT: Sentence("the fly end"),
@@ -15,11 +14,6 @@ ENDS = {
     CutEnd.BOTH: Sentence("both ends"),
 }
 """What the ends of a head are called."""
-
-
-def listed(*things: Value) -> Several:
-    """Things one after the other, with commas."""
-    return Several(things, later("{others}, {last}"))
 
 
 def cuts(front: float, rear: float) -> tuple[Sentence, ...]:

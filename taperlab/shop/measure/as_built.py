@@ -9,10 +9,7 @@ from taperlab.physics.frustum import Array
 from taperlab.physics.profile import Profile
 from taperlab.shop.measure.weights import WeightFit
 from taperlab.shop.pairing import pairs_by_part
-from taperlab.units.language import later
-from taperlab.units.sentence import Sentence, Several
-
-BOTH = later("{others}, {last}")
+from taperlab.units.sentence import Sentence, listed
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +77,7 @@ class Row:
             heavier = self.mass.outside > 0.0
             found.append(Sentence("heavier") if heavier else Sentence("lighter"))
         if found:
-            return Sentence("▲ {differs}", differs=Several(tuple(found), BOTH))
+            return Sentence("▲ {differs}", differs=listed(*found))
         return Sentence("✓ within error")
 
 

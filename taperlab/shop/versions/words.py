@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from taperlab.model.bench import Bench, keyed
 from taperlab.model.version import Version
 from taperlab.shop.versions.study import Changes, RowChange, WasNow
-from taperlab.units.language import later
 from taperlab.units.sentence import (
     Apart,
     Density,
@@ -15,17 +14,15 @@ from taperlab.units.sentence import (
     Length,
     OnTape,
     Sentence,
-    Several,
     Share,
     Value,
     Weight,
     counted,
+    listed,
 )
 
 MOST = 6
 """Rows that are told one by one; the rest are counted."""
-
-LISTED = later("{others}, {last}")
 
 
 def told(found: Changes, version: Version) -> tuple[Sentence, ...]:
@@ -35,14 +32,14 @@ def told(found: Changes, version: Version) -> tuple[Sentence, ...]:
     figures: list[Value] = [_weight(found.mass), _length(found.length)]
     if found.front_share is not None:
         figures.append(_share(found.front_share))
-    listed = Several(tuple(figures), LISTED)
+    said = listed(*figures)
     if found.of_head:
         first = Sentence(
-            "The head now, against “{version}”: {figures}.", version=version.name, figures=listed
+            "The head now, against “{version}”: {figures}.", version=version.name, figures=said
         )
     else:
         first = Sentence(
-            "The line now, against “{version}”: {figures}.", version=version.name, figures=listed
+            "The line now, against “{version}”: {figures}.", version=version.name, figures=said
         )
     return (first, *row_words(found))
 
@@ -141,5 +138,5 @@ def _row(row: RowChange) -> Sentence:
         "Segment {row}, {part}: {changes}.",
         row=(row.now or 0) + 1,
         part=row.part,
-        changes=Several(tuple(parts), LISTED),
+        changes=listed(*parts),
     )

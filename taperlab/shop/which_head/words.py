@@ -18,7 +18,6 @@ from taperlab.shop.which_head.study import (
     Out,
 )
 from taperlab.trade.windows import Place
-from taperlab.units.language import later
 from taperlab.units.sentence import (
     Length,
     Number,
@@ -28,6 +27,7 @@ from taperlab.units.sentence import (
     Value,
     Weight,
     counted,
+    listed,
 )
 
 ESTIMATE = Sentence(
@@ -133,7 +133,7 @@ def windows_words(rod: Rod, styles: Iterable[Style]) -> Sentence:
             said.append(Sentence("{style} {weights}", style=style, weights=weights))
     if not said:
         return Sentence("no grain window for these styles")
-    return Sentence("{windows}", windows=Several(tuple(said), later("{others}, {last}")))
+    return Sentence("{windows}", windows=listed(*said))
 
 
 def length_words(advice: Advice) -> tuple[Sentence, Sentence]:

@@ -7,12 +7,11 @@ from taperlab.shop.cut_back.staged import Staged
 from taperlab.shop.cut_back.study import Study
 from taperlab.shop.cut_back.way import Act, Due
 from taperlab.shop.cut_back.way_figures import as_it_is
-from taperlab.shop.cut_back.words import listed
 from taperlab.shop.on_rod import window_alone
 from taperlab.shop.wording import window_words
 from taperlab.units.kinds import WEIGHT, System
 from taperlab.units.language import tr
-from taperlab.units.sentence import Sentence, Weight, render
+from taperlab.units.sentence import Sentence, Weight, listed, render
 from taperlab.units.show import to_unit
 
 

@@ -15,23 +15,21 @@ from taperlab.gui.paper.layout.marks import (
     BLACK,
     GREY,
     HAIR,
-    THIN,
     Box,
     Mark,
     Shape,
     Words,
     frame,
     paint,
-    rule,
 )
 from taperlab.gui.paper.layout.pages import NotPrinted
 from taperlab.gui.paper.layout.said import Read, reader
+from taperlab.gui.paper.layout.scale_rule import rule_length, rule_marks, rule_words
 from taperlab.shop.labels.asking import Asked, BadLabels, slots
 from taperlab.shop.labels.content import Fact, LabelContent
 from taperlab.trade.label_grids import LabelGrid, Paper
 from taperlab.units.kinds import System
-from taperlab.units.language import later
-from taperlab.units.sentence import OnTape, Sentence, Several
+from taperlab.units.sentence import Sentence, Several, listed
 
 POINTS = 1000.0 * MM
 """In a metre."""
@@ -41,8 +39,6 @@ RULE_ROOM = 12.0 * MM
 
 RULE_AT = 5.5 * MM
 """From the edge of the paper."""
-
-LISTED = later("{others}, {last}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,8 +83,9 @@ def label_sheets(asked: Asked, contents: Sequence[LabelContent], system: System)
     remarks = list(_remarks(contents, made))
     if asked.rule:
         if grid.margins[1] * POINTS >= RULE_ROOM:
+            made_rule = [each.moved(15.0 * MM, RULE_AT) for each in _rule(read, system)]
             for marks in pages:
-                marks += _rule(15.0 * MM, RULE_AT, read, system)
+                marks += made_rule
         else:
             remarks.append(
                 Sentence("The margin has no room for the scale rule: print the test page for it.")
@@ -160,7 +157,7 @@ def _remarks(contents: Sequence[LabelContent], made: Sequence[Label]) -> list[Se
         if len(names) == len(contents):
             said.append(Sentence("Left out for want of room: {what}.", what=what))
         else:
-            of = Several(tuple(f"“{name}”" for name in names), LISTED)
+            of = listed(*(f"“{name}”" for name in names))
             said.append(Sentence("Left out of {names}: {what}.", names=of, what=what))
     for content, label in zip(contents, made, strict=True):
         if label.shortened:
@@ -176,20 +173,12 @@ def _frames(grid: LabelGrid) -> tuple[Box, ...]:
     return tuple(found)
 
 
-def _rule(x: float, y: float, read: Read, system: System) -> list[Mark]:
-    """A rule of 4 in or 100 mm from x, hanging from y."""
-    metric = system is System.METRIC
-    whole, count = (100.0 * MM, 20) if metric else (288.0, 32)
-    length = OnTape(0.1 if metric else 0.1016)
-    marks: list[Mark] = [rule(x, y, x + whole, THIN)]
-    for i in range(count + 1):
-        at = x + i * whole / count
-        tall = 8.0 if i % (10 if metric else 8) == 0 else 3.5
-        marks.append(Shape(((at, y), (at, y + tall)), THIN))
-    letters = Letters(LEAST)
-    text = read(Sentence("must measure {length}: if not, print at 100 %", length=length))
-    marks.append(Words(x + whole + 8.0, y + letters.cap, text, letters, letters.width(text)))
-    return marks
+def _rule(read: Read, system: System) -> list[Mark]:
+    """The rule that tells the scale, from the left top, with its words behind it."""
+    letters, text = Letters(LEAST), rule_words(system, read)
+    left = rule_length(system) + 8.0
+    told = Words(left, letters.cap, text, letters, letters.width(text))
+    return [*rule_marks(system, hangs=True), told]
 
 
 def _test_marks(asked: Asked, read: Read, system: System) -> list[Mark]:
@@ -207,7 +196,7 @@ def _test_marks(asked: Asked, read: Read, system: System) -> list[Mark]:
             foot = at.top + letters.cap + 4.0
             marks.append(Words(at.left + 5.0, foot, str(number), letters, wide))
     width, height = (each * POINTS for each in asked.grid.paper.size)
-    made = _rule(0.0, 0.0, read, system)
+    made = _rule(read, system)
     across = max(each.box.right for each in made)
     left, top = (width - across) / 2.0, height / 2.0 - 6.0
     ground = Box(left - 8.0, top - 8.0, left + across + 8.0, top + 18.0)

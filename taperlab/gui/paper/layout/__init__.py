@@ -5,7 +5,8 @@ are plain frozen values without Qt. ``pages.py`` lays a sheet out for a page and
 in points, and paints it on a printer, a PDF or a picture. In between: ``letters.py`` measures and
 breaks text, ``strips.py`` says how strips become pages, ``flow.py`` and ``table.py`` make strips of
 blocks, ``outline.py`` and ``labelling.py`` of drawings, ``spread.py`` keeps labels apart;
-``said.py`` reads values, ``marks.py`` is what is inked.
+``said.py`` reads values, ``marks.py`` is what is inked, ``scale_rule.py`` the rule that tells the
+scale, here and on sheets of labels.
 
 What stands in a block is a ``Value``: a sentence or a quantity is rendered only when the sheet is
 laid out, so that the same sheet is read in either system. A plain text is a name, or was looked up

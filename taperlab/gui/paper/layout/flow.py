@@ -7,7 +7,6 @@ from dataclasses import replace
 
 from taperlab.gui.paper.layout.blocks import (
     FIGURE,
-    MM,
     NOTE,
     TEXT,
     Block,
@@ -36,19 +35,16 @@ from taperlab.gui.paper.layout.marks import (
     Box,
     Mark,
     Own,
-    Shape,
     frame,
     rule,
     words,
 )
 from taperlab.gui.paper.layout.outline import drawing_strip
 from taperlab.gui.paper.layout.said import Read, reader
+from taperlab.gui.paper.layout.scale_rule import rule_length, rule_marks, rule_words
 from taperlab.gui.paper.layout.strips import Strip, keeping
 from taperlab.gui.paper.layout.table import table_strips
 from taperlab.units.kinds import System
-from taperlab.units.sentence import OnTape, Sentence
-
-INCH = 0.0254
 
 TITLE, LARGE = 20.0, 27.0
 """Letters of a sheet's name, and of its one large figure."""
@@ -257,21 +253,9 @@ def _signature(block: Signature, width: float, read: Read) -> Strip:
 
 def _scale_rule(width: float, system: System, read: Read) -> Strip:
     """A rule of 4 in or 100 mm, its words behind it or, on a narrow page, below."""
-    metric = system is System.METRIC
-    whole = 100.0 * MM if metric else 4.0 * 72.0
-    count = 20 if metric else 32
-    length = OnTape(0.1 if metric else 4.0 * INCH)
-    marks: list[Mark] = [rule(0.0, 9.0, whole, THIN)]
-    for i in range(count + 1):
-        # The outer edges of its last lines are what is measured.
-        x = min(max(i * whole / count, THIN / 2.0), whole - THIN / 2.0)
-        long = i % (10 if metric else 8) == 0
-        middle = i % (2 if metric else 4) == 0
-        tall = 8.0 if long else 5.0 if middle else 3.0
-        marks.append(Shape(((x, 9.0), (x, 9.0 - tall)), THIN))
-    letters = Letters(NOTE)
-    text = read(Sentence("must measure {length}: if not, print at 100 %", length=length))
-    left = whole + 12.0
+    marks = [each.moved(0.0, 9.0) for each in rule_marks(system)]
+    letters, text = Letters(NOTE), rule_words(system, read)
+    left = rule_length(system) + 12.0
     if letters.width(text) <= width - left:
         (line,) = broken(text, letters, width - left)
         marks += words(left, 0.0, line)
