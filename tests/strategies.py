@@ -1030,7 +1030,7 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     jobs.set_days: _of_job(st.none() | days, st.none() | days),
     jobs.repeat_job: _of_job(),
     jobs.drop_job: _of_job(),
-    jobs.attach_photograph: _of_job(st.one_of(photographs, st.just(" "))),
+    jobs.attach_photographs: _of_job(st.lists(st.one_of(photographs, st.just(" ")), max_size=3)),
     jobs.detach_photograph: _of_job(photographs),
     jobs.rename_photographs: _of_bench(st.dictionaries(photographs, photographs, max_size=2)),
     piece_edits.want_heads: _of_line(st.integers(-1, 300)),

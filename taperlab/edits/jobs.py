@@ -5,7 +5,7 @@ Days are given by the caller, so that the same edit on the same bench gives the 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -15,7 +15,7 @@ from taperlab.edits.versions import keep_version, put_version_on_bench
 from taperlab.model.bench import Bench, fresh_key, keyed
 from taperlab.model.job import Job, JobState
 from taperlab.units.limits import MOST_JOBS, MOST_PHOTOGRAPHS
-from taperlab.units.sentence import Sentence
+from taperlab.units.sentence import Sentence, counted
 
 
 def take_in_job(
@@ -125,18 +125,26 @@ def drop_job(bench: Bench, job: str) -> Edited:
     return Edited(replace(bench, jobs=kept), Sentence("Drop job"))
 
 
-def attach_photograph(bench: Bench, job: str, path: str) -> Edited:
-    """Let a job name a photograph, by its path; the picture itself stays where it lies."""
+def attach_photographs(bench: Bench, job: str, paths: Sequence[str]) -> Edited:
+    """Let a job name photographs, by their paths; the pictures themselves stay where they lie.
+
+    All of them or none: what would be left out nobody could tell.
+    """
     old = _find(bench, job)
-    if not path.strip() or "\0" in path:
+    if any(not path.strip() or "\0" in path for path in paths):
         raise Refused("A photograph needs a path.")
+    fresh = tuple(path for path in dict.fromkeys(paths) if path not in old.photographs)
     text = Sentence("Attach photograph")
-    if path in old.photographs:
-        return Edited(bench, text)
-    if len(old.photographs) >= MOST_PHOTOGRAPHS:
-        raise Refused("A job has at most {most} photographs.", most=MOST_PHOTOGRAPHS)
-    new = replace(old, photographs=(*old.photographs, path))
-    return _with(bench, old, new, text)
+    if len(fresh) > 1:
+        text = counted("Attach {count} photograph", "Attach {count} photographs", len(fresh))
+    room = MOST_PHOTOGRAPHS - len(old.photographs)
+    if len(fresh) > room:
+        raise Refused(
+            "A job has at most {most} photographs; this one has room for {room} more.",
+            most=MOST_PHOTOGRAPHS,
+            room=room,
+        )
+    return _with(bench, old, replace(old, photographs=(*old.photographs, *fresh)), text)
 
 
 def detach_photograph(bench: Bench, job: str, path: str) -> Edited:

@@ -18,7 +18,8 @@ from taperlab.model.measurement import Instruments
 from taperlab.model.rod import Rod
 from taperlab.model.segment import Part, Segment
 from taperlab.shop.before_after.study import BeforeAfter, of_job
-from taperlab.shop.jobs.wording import before_finishing
+from taperlab.shop.jobs.wording import what_is_amiss
+from taperlab.shop.labels.content import label_of
 from taperlab.units.limits import MOST_JOBS, MOST_PHOTOGRAPHS
 
 HEAD = line_of("head", "Head", (Segment(Part.BELLY, 23 * FOOT, 0.003, 0.003, 850.0),), Style.SKAGIT)
@@ -119,7 +120,7 @@ def test_what_is_said_of_a_job_keeps_its_key_and_its_days() -> None:
 def test_the_same_again_has_no_days_pictures_or_verdict_of_the_job_that_was() -> None:
     said = Job("x", "Customer 12", "A-041", "rod-1", "head", note="floats", cast="well")
     bench = jobs.describe_job(taken_in(), "job-1", said).bench
-    bench = jobs.attach_photograph(bench, "job-1", "before.jpg").bench
+    bench = jobs.attach_photographs(bench, "job-1", ["before.jpg"]).bench
     bench = jobs.begin_job(bench, "job-1", MONDAY).bench
     old, new = jobs.repeat_job(bench, "job-1").bench.jobs
     assert old == bench.jobs[0]
@@ -127,16 +128,19 @@ def test_the_same_again_has_no_days_pictures_or_verdict_of_the_job_that_was() ->
 
 
 def test_a_photograph_is_named_once_and_so_many_at_most() -> None:
-    bench = jobs.attach_photograph(taken_in(), "job-1", "before.jpg").bench
-    assert jobs.attach_photograph(bench, "job-1", "before.jpg").bench is bench
+    bench = jobs.attach_photographs(taken_in(), "job-1", ["before.jpg"]).bench
+    assert jobs.attach_photographs(bench, "job-1", ["before.jpg"]).bench is bench
     for path in (" ", "a\0b.jpg"):
         with pytest.raises(Refused, match="needs a path"):
-            jobs.attach_photograph(bench, "job-1", path)
+            jobs.attach_photographs(bench, "job-1", [path])
     for number in range(1, MOST_PHOTOGRAPHS):
-        bench = jobs.attach_photograph(bench, "job-1", f"{number}.jpg").bench
+        bench = jobs.attach_photographs(bench, "job-1", [f"{number}.jpg"]).bench
     with pytest.raises(Refused, match=f"at most {MOST_PHOTOGRAPHS}"):
-        jobs.attach_photograph(bench, "job-1", "one more.jpg")
+        jobs.attach_photographs(bench, "job-1", ["one more.jpg"])
     bench = jobs.detach_photograph(bench, "job-1", "before.jpg").bench
+    # All of several, or none of them.
+    with pytest.raises(Refused, match="room for 1 more"):
+        jobs.attach_photographs(bench, "job-1", ["one more.jpg", "two more.jpg"])
     assert "before.jpg" not in bench.jobs[0].photographs
 
 
@@ -181,12 +185,20 @@ def test_a_job_in_work_goes_on_with_the_head_that_was_cut_from_its_line() -> Non
         line_of("", "", (Segment(Part.BELLY, length * FOOT, 0.003, 0.003, 880.0),), Style.SKAGIT)
         for length in (23, 20)
     )
-    assert not before_finishing(bench, bench.jobs[0])
+    assert not what_is_amiss(bench, bench.jobs[0])
     bench = cut_back.record_cut(bench, key, CutStep(rear=3 * FOOT)).bench
-    assert "put the cut head on the bench" in str(before_finishing(bench, bench.jobs[0]))
+    assert "before the job is finished" in str(what_is_amiss(bench, bench.jobs[0]))
+    # Finished all the same, what was kept is the head as it was: that is told until it is mended.
+    early = jobs.finish_job(bench, "job-1", MONDAY).bench
+    assert "finish the job again" in str(what_is_amiss(early, early.jobs[0]))
+    assert label_of(early, HEAD, job=early.jobs[0]).amiss == what_is_amiss(early, early.jobs[0])
+    early = jobs.describe_job(early, "job-1", replace(early.jobs[0], state=JobState.IN_WORK)).bench
+    early = cut_back.put_on_bench(early, key, cut, "Head, cut").bench
+    early = jobs.finish_job(early, "job-1", MONDAY).bench
+    assert not what_is_amiss(early, early.jobs[0])
     after = cut_back.put_on_bench(bench, key, cut, "Head, cut", uncut=uncut).bench
     ours, asked = after.jobs
-    assert not before_finishing(after, ours)
+    assert not what_is_amiss(after, ours)
     assert (ours.line, asked.line) == (after.lines[1].key, "head")
     # What was kept when it was begun stays; the job tells of the head as the scale had it.
     kept, weighed = after.versions

@@ -59,6 +59,10 @@ def job(window: Window, at: int = -1) -> Job:
     return window.document.bench.jobs[at]
 
 
+def bench_at(window: Window, of: Job) -> int:
+    return [each.key for each in window.document.bench.jobs].index(of.key)
+
+
 def test_a_job_goes_its_way_by_keys_alone(window: Window) -> None:
     page = jobs_page(window)
     assert page.empty.isVisible()
@@ -282,6 +286,19 @@ def test_a_bench_whose_jobs_name_what_is_not_there(window: Window) -> None:
     assert job(window).state is JobState.IN_WORK
 
 
+def test_a_head_that_is_cut_leads_to_its_cut_back(window: Window) -> None:
+    window.file.put_in_hand(read_bench(sample("cut_back.taperlab")), None)
+    page = jobs_page(window)
+    click(page.begin)
+    assert not page.job.cut.isVisible()
+    click(page.job.due)
+    assert "put the cut head on the bench" in page.job.first.text()
+    click(page.job.due)  # finished all the same
+    assert "finish the job again" in page.job.first.text()
+    click(page.job.cut)
+    assert window.pages.current is window.pages.page("cut")
+
+
 def test_photographs_are_named_seen_and_opened(
     window: Window, folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -299,6 +316,11 @@ def test_photographs_are_named_seen_and_opened(
     in_hand = page.case.job
     assert in_hand is not None
     assert in_hand.photographs == ("pictures/before.png", "pictures/no.png", "pictures/gone.jpg")
+    # Chosen together, they are one step.
+    window.document.undo_stack.undo()
+    assert job(window, bench_at(window, in_hand)).photographs == ()
+    window.document.undo_stack.redo()
+    settled(page.case)
     first = page.photographs.buttons[0].icon().pixmap(40, 40).toImage()
     assert first.pixelColor(first.width() // 2, first.height() // 2) == QColor("seagreen")
     assert (

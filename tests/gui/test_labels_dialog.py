@@ -146,11 +146,17 @@ def test_labels_from_the_menu_to_paper(
     again.close()
     open_labels(window.place, bench.jobs[-1])
     assert "no head" in status(window)
-    window.menus.actions["before_after"].trigger()
+    before_and_after(window)
     assert "begin it first" in status(window)
     window.show_page("shape")
-    window.menus.actions["before_after"].trigger()
+    before_and_after(window)
     assert "begin a job of it, or cut it back" in status(window)
+
+
+def before_and_after(window: Window) -> None:
+    window.menus.actions["before_after"].trigger()
+    while window.jobs.is_busy():
+        settle()
 
 
 def test_before_and_after_of_a_cut_back_is_seen_from_the_menu(window: Window) -> None:
@@ -159,7 +165,7 @@ def test_before_and_after_of_a_cut_back_is_seen_from_the_menu(window: Window) ->
     bench = window.document.bench
     job = bench.cut_backs[0]
     window.document.look(line=job.line)
-    window.menus.actions["before_after"].trigger()
+    before_and_after(window)
     dialog = open_dialog(window, PreviewDialog)
     assert isinstance(dialog, PreviewDialog)
     words = dialog.view.accessibleDescription()

@@ -17,10 +17,11 @@ from taperlab.model.segment import Part, Segment
 from taperlab.physics.profile import Profile
 from taperlab.physics.trim import trim
 from taperlab.shipped import sample
-from taperlab.shop.before_after.study import BeforeAfter, of_cut_back, of_job, off_between
+from taperlab.shop.before_after.study import BeforeAfter, of_cut_back, of_job, off_between, told
 from taperlab.shop.before_after.words import after_care, figure_rows, meaning, small_print
 from taperlab.shop.cut_back.study import study_now
 from taperlab.shop.jobs.before_after import before_after as job_figures
+from taperlab.shop.steps import finish
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence, render
 
@@ -170,6 +171,29 @@ def test_a_cut_back_tells_what_its_log_says() -> None:
     assert again is not None
     assert again.front == pytest.approx(found.off.front, abs=1e-6)
     assert again.rear == pytest.approx(found.off.rear, abs=1e-6)
+
+
+def test_a_job_finished_without_its_cut_head_is_told_of_by_the_cut_back() -> None:
+    bench = read_bench(sample("cut_back.taperlab"))
+    (log,) = bench.cut_backs
+    bench = jobs.take_in_job(bench, log.line, bench.rods[0].key, "Customer 41").bench
+    bench = jobs.begin_job(bench, bench.jobs[0].key, DAY).bench
+    by_log = of_cut_back(study_now(bench.line(log.line), log, bench.rods[0], bench.water))
+    assert isinstance(by_log, BeforeAfter)
+    assert by_log.after.mass < by_log.before.mass - 50 * GRAIN
+    for each in (bench, jobs.finish_job(bench, bench.jobs[0].key, DAY).bench):
+        (job,) = each.jobs
+        found, by_whom = finish(told(each, None, job))
+        assert isinstance(found, BeforeAfter)
+        assert by_whom is job
+        assert (found.before.mass, found.after.mass) == (by_log.before.mass, by_log.after.mass)
+    # Weighings that contradict each other are a question: no page is made of them.
+    first, *others = log.steps
+    torn = replace(log, steps=(replace(first, head=first.head - 60 * GRAIN, sure=False), *others))
+    bench = replace(bench, cut_backs=(torn,))
+    found, _ = finish(told(bench, None, bench.jobs[0]))
+    assert isinstance(found, Sentence)
+    assert "do not add up" in str(found)
 
 
 def test_the_page_of_jobs_tells_the_ratio_that_the_customer_reads() -> None:

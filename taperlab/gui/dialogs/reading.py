@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Generator
+from collections.abc import Callable
 from pathlib import Path
 from typing import TypeVar
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QProgressDialog
-
 from taperlab.files.problem import FileProblem
+from taperlab.gui.dialogs.working import work_beside
 from taperlab.gui.kit.host import Workplace
 from taperlab.shop.steps import Steps, finish
 from taperlab.units.language import tr
-from taperlab.units.sentence import Sentence
 
 SMALL = 40_000
 """Bytes of a file that is read within a few frames: a bench of a dozen lines."""
@@ -45,7 +42,7 @@ def read_beside(
     told = _telling(steps)
     if at_once:
         return bool(done(finish(told)))
-    _Progress(name, place, done, called_off).begin(told)
+    work_beside(told, tr("Reading {file}…").format(file=name), place, done, called_off)
     return True
 
 
@@ -54,70 +51,3 @@ def _telling(steps: Steps[Read]) -> Steps[Read | FileProblem]:
         return (yield from steps)
     except FileProblem as problem:
         return problem
-
-
-class _Progress(QProgressDialog):
-    """How far a file is read; shown where that takes more than a moment."""
-
-    def __init__(
-        self,
-        name: str,
-        place: Workplace,
-        done: Callable[..., object],
-        called_off: Callable[[], object] | None,
-    ) -> None:
-        text = tr("Reading {file}…").format(file=name)
-        super().__init__(text, tr("Cancel"), 0, 100, place.host.parent_widget)
-        self._place = place
-        self._done = done
-        self._tell_called_off = called_off or (lambda: None)
-        # Of its own: one file must not take the place of another.
-        self.lane = f"file {id(self)}"
-        self.setWindowTitle("Taperlab")
-        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        self.setMinimumWidth(360)
-        self.setWindowModality(Qt.WindowModality.WindowModal)
-        # Jobs say when it is time to be seen.
-        self.setAutoReset(False)
-        self.setAutoClose(False)
-        self.reset()
-        self.canceled.connect(self._called_off)
-        place.jobs.busy.connect(self._busy)
-        place.jobs.progress.connect(self._progress)
-
-    def begin(self, steps: Generator[float, None, object]) -> None:
-        """Have the work done."""
-        self._place.jobs.run(self.lane, _given, steps, done=self._take, failed=self._failed)
-
-    def _busy(self, lane: str, busy: bool) -> None:
-        if lane == self.lane and busy:
-            self.show()
-
-    def _progress(self, lane: str, share: float) -> None:
-        if lane == self.lane:
-            self.setValue(round(100 * share))
-
-    def _take(self, read: object) -> None:
-        self._finish()
-        self._done(read)
-
-    def _failed(self, sentence: Sentence) -> None:
-        self._finish()
-        self._tell_called_off()
-        self._place.host.show_problem(sentence)
-
-    def _called_off(self) -> None:
-        self._place.jobs.cancel(self.lane)
-        self._finish()
-        self._tell_called_off()
-
-    def _finish(self) -> None:
-        self._place.jobs.busy.disconnect(self._busy)
-        self._place.jobs.progress.disconnect(self._progress)
-        self.canceled.disconnect(self._called_off)
-        self.close()
-        self.deleteLater()
-
-
-def _given(steps: Generator[float, None, object]) -> Generator[float, None, object]:
-    return steps

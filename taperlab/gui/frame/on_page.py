@@ -15,6 +15,7 @@ from taperlab.gui.kit.key_names import HelpGroup
 from taperlab.gui.pages.page import Page
 from taperlab.gui.plots.stack import PlotStack
 from taperlab.gui.table.typing_table import TypingTable
+from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence
 
 if TYPE_CHECKING:
@@ -156,14 +157,16 @@ class OnPage:
 
     def preview_before_after(self) -> None:
         """Show what a job, or a cut-back, did to the current head, as it will be printed."""
-        from taperlab.gui.paper.customer_sheet import customer_sheet, sheet_for_line
+        from taperlab.gui.dialogs.working import work_beside
+        from taperlab.gui.paper.customer_sheet import sheet_of
         from taperlab.gui.paper.printing import preview_sheet
+        from taperlab.shop.before_after.study import told
 
-        self._place.host.commit()
-        document, job = self._place.document, self._pages.current.job_in_hand()
-        bench = document.bench
-        sheet = customer_sheet(bench, job) if job else sheet_for_line(bench, document.line)
-        preview_sheet(self._place, sheet)
+        place, job = self._place, self._pages.current.job_in_hand()
+        place.host.commit()
+        steps = told(place.document.bench, place.document.line, job)
+        text = tr("Working out before and after…")
+        work_beside(steps, text, place, lambda found: preview_sheet(place, sheet_of(*found)))
 
     def print_labels(self) -> None:
         """Ask on what labels are printed, and print them."""

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import replace
 
-from taperlab.edits.cut_back import cut_back_of, measured_for
 from taperlab.gui.paper.layout.blocks import (
     NOTE,
     Block,
@@ -24,10 +22,15 @@ from taperlab.gui.paper.layout.drawing import Bracket, Drawing
 from taperlab.gui.paper.parts import cautions_of, outline_of, signature, today
 from taperlab.model.bench import Bench
 from taperlab.model.job import Job
-from taperlab.model.line import Line
-from taperlab.shop.before_after.study import BeforeAfter, Off, of_cut_back, of_job
+from taperlab.shop.before_after.study import (
+    BeforeAfter,
+    Off,
+    of_cut_back,
+    told,
+)
 from taperlab.shop.before_after.words import after_care, figure_rows, meaning, small_print
-from taperlab.shop.cut_back.study import State, Study, study_now
+from taperlab.shop.cut_back.study import State, Study
+from taperlab.shop.steps import finish
 from taperlab.shop.versions.words import row_words
 from taperlab.trade.cautions import Topic
 from taperlab.trade.windows import Place
@@ -52,47 +55,29 @@ WORDS, AFTER = 10.0, 12.0
 
 def customer_sheet(bench: Bench, job: Job) -> Sheet | Sentence:
     """The sheet that goes with a job's head to the customer, or why there is none."""
-    found = of_job(bench, job)
-    if isinstance(found, Sentence):
-        return found
-    rod = found.rod
-    under: list[Value] = []
-    if job.customer:
-        under.append(Sentence("For {customer}", customer=job.customer))
-    if rod is not None:
-        under.append(Sentence("rod: {rod}", rod=rod.name))
-    return _sheet(found, job.ticket, under, job.cast)
+    return sheet_of(*finish(told(bench, None, job)))
 
 
-def sheet_for_line(bench: Bench, line: Line | None) -> Sheet | Sentence:
-    """The sheet of the last job of a line that was begun, else of its cut-back, or why none."""
-    if line is None:
-        return Sentence("There is no line to print.")
-    begun = [job for job in bench.jobs if job.line == line.key and job.before is not None]
-    if begun:
-        return customer_sheet(bench, begun[-1])
-    cut_back = cut_back_of(bench, line)
-    if cut_back is None:
-        return Sentence(
-            "Nothing was done to {line} yet: begin a job of it, or cut it back.", line=line.name
-        )
-    rod, measured = bench.chosen_rod, measured_for(bench, line)
-    return cut_back_sheet(study_now(line, cut_back, rod, bench.water, measured))
+def sheet_of(found: BeforeAfter | Sentence, job: Job | None = None) -> Sheet | Sentence:
+    """The sheet of what was done to a head, by a job if it was one; or why there is none."""
+    return found if isinstance(found, Sentence) else _sheet(found, job)
 
 
 def cut_back_sheet(study: Study) -> Sheet | Sentence:
     """The same of a cut-back that no job was taken in for."""
-    found = of_cut_back(study)
-    if isinstance(found, Sentence):
-        return found
-    rod = study.rod
-    return _sheet(found, "", [Sentence("rod: {rod}", rod=rod.name)] if rod else [], "")
+    return sheet_of(of_cut_back(study))
 
 
-def _sheet(found: BeforeAfter, ticket: str, under: Iterable[Value], cast: str) -> Sheet:
+def _sheet(found: BeforeAfter, job: Job | None) -> Sheet:
     over = Sentence("What was done to your head")
-    if ticket:
-        over = Sentence("{what} · job {ticket}", what=over, ticket=ticket)
+    if job is not None and job.ticket:
+        over = Sentence("{what} · job {ticket}", what=over, ticket=job.ticket)
+    under: list[Value] = []
+    if job is not None and job.customer:
+        under.append(Sentence("For {customer}", customer=job.customer))
+    if found.rod is not None:
+        under.append(Sentence("rod: {rod}", rod=found.rod.name))
+    cast = job.cast if job is not None else ""
     title = _title(found)
     blocks: list[Block] = [
         HeadBlock(title, over, in_a_row(under), figure_note=today()),

@@ -7,6 +7,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from taperlab.edits.cut_back import cut_back_of, measured_for
 from taperlab.model.bench import Bench, keyed
 from taperlab.model.job import Job
 from taperlab.model.line import Line, Loop
@@ -14,8 +15,10 @@ from taperlab.model.rod import Rod
 from taperlab.physics.head import head_of
 from taperlab.physics.trim import trim
 from taperlab.shop.analyse import analyse_line
-from taperlab.shop.cut_back.study import State, Study
+from taperlab.shop.cut_back.study import State, Study, study
+from taperlab.shop.jobs.cut_in_hand import cut_in_hand
 from taperlab.shop.on_rod import fit_to_rod
+from taperlab.shop.steps import Steps
 from taperlab.shop.versions.study import Changes, changes
 from taperlab.units.finding import Impossible
 from taperlab.units.sentence import Sentence
@@ -66,6 +69,36 @@ class BeforeAfter:
     scale: float | None = None
 
 
+Told = tuple[BeforeAfter | Sentence, Job | None]
+"""What was done to a head, or why nothing is told; and by which job, if it was one."""
+
+
+def told(bench: Bench, line: Line | None, job: Job | None) -> Steps[Told]:
+    """What a job did; without one, the last job of a line that was begun, else its cut-back.
+
+    A job whose head is cut and not on the bench yet is told of by its cut-back.
+    """
+    if job is None and line is not None:
+        begun = [each for each in bench.jobs if each.line == line.key and each.before is not None]
+        job = begun[-1] if begun else None
+    rod = bench.chosen_rod
+    if job is None:
+        if line is None:
+            return Sentence("There is no line to print."), None
+        cut = cut_back_of(bench, line)
+        if cut is None:
+            return Sentence(
+                "Nothing was done to {line} yet: begin a job of it, or cut it back.", line=line.name
+            ), None
+    else:
+        cut = cut_in_hand(bench, job)
+        if cut is None:
+            return of_job(bench, job), job
+        line, rod = keyed(bench.lines, job.line), keyed(bench.rods, job.rod)
+    studied = yield from study(line, cut, rod, bench.water, measured_for(bench, line))
+    return of_cut_back(studied), job
+
+
 def of_job(bench: Bench, job: Job) -> BeforeAfter | Sentence:
     """What a job did: its line as it was kept before, and after, or now; or why nothing is told.
 
@@ -93,25 +126,29 @@ def of_job(bench: Bench, job: Job) -> BeforeAfter | Sentence:
     return BeforeAfter(name, one, two, rod, off, found, (loops[0], loops[1]))
 
 
-def of_cut_back(study: Study) -> BeforeAfter | Sentence:
+def of_cut_back(studied: Study) -> BeforeAfter | Sentence:
     """What a cut-back did: the head before the first cut, and as it leaves the bench."""
-    place, uncut, finished = study.standing, study.uncut, study.finished
-    if study.line is None or study.job is None or place is None or uncut is None:
+    place, uncut, finished = studied.standing, studied.uncut, studied.finished
+    if studied.disagreement is not None:
+        return Sentence(
+            "The weighings of this cut-back do not add up: see to that first, on the Cut back page."
+        )
+    if studied.line is None or studied.job is None or place is None or uncut is None:
         return Sentence("Nothing is cut back here.")
     if finished is None:
         return Sentence("Nothing is cut off yet.")
     belief = place.belief
-    front_fold, rear_fold = study.terms.folds(front=belief.front > 0.0, rear=belief.rear > 0.0)
+    front_fold, rear_fold = studied.terms.folds(front=belief.front > 0.0, rear=belief.rear > 0.0)
     off = Off(belief.front, belief.rear, front_fold, rear_fold)
     return BeforeAfter(
-        study.line.name,
+        studied.line.name,
         uncut,
         finished,
-        study.rod,
+        studied.rod,
         off,
         changes(uncut.analysis, finished.analysis),
         (front_fold > 0.0, rear_fold > 0.0),
-        study.job.instruments.scale,
+        studied.job.instruments.scale,
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from taperlab.model.bench import Bench
 from taperlab.model.job import Job, JobState
+from taperlab.shop.jobs.cut_in_hand import cut_in_hand
 from taperlab.shop.jobs.listing import AS_SHOWN, Listed
 from taperlab.units.sentence import NOTHING, Sentence, Weight, counted, one_after_another, verbatim
 
@@ -23,14 +24,18 @@ def called(job: Listed) -> Sentence:
     return verbatim(name) if name else Sentence("a job without a name")
 
 
-def before_finishing(bench: Bench, job: Job) -> Sentence:
-    """What is still to be done on another page before a job is finished; nothing else."""
-    cut = any(each.line == job.line and each.steps for each in bench.cut_backs)
-    if job.state is not JobState.IN_WORK or job.line is None or not cut:
+def what_is_amiss(bench: Bench, job: Job) -> Sentence:
+    """What is to be done on another page before the record of a job is true; nothing else."""
+    if cut_in_hand(bench, job) is None:
         return NOTHING
+    if job.state is JobState.IN_WORK:
+        return Sentence(
+            "This head is cut back: put the cut head on the bench, on the Cut back page, before "
+            "the job is finished."
+        )
     return Sentence(
-        "This head is cut back: put the cut head on the bench, on the Cut back page, before the "
-        "job is finished."
+        "This head is cut back, and stands here as it was before the cut: set the state to in "
+        "work, put the cut head on the bench, on the Cut back page, and finish the job again."
     )
 
 

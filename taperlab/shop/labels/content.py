@@ -16,6 +16,7 @@ from taperlab.model.rod import Rod
 from taperlab.physics.head import head_of, head_rows, is_tip
 from taperlab.physics.profile import Profile
 from taperlab.shop.analyse import LineAnalysis
+from taperlab.shop.jobs.wording import what_is_amiss
 from taperlab.shop.on_rod import RodFit
 from taperlab.shop.whole import rig_of_bench, whole_line
 from taperlab.shop.wording import WholeWeight, head_sink
@@ -63,7 +64,7 @@ class LabelContent:
 
     line: drawn from the side. ends: weight per length at the fly end and at the rod end. size: of
     the line that the pen marks stand for, None without one. ticket: of its job, or else whose that
-    is; day: the rest of that, the day, and by whom.
+    is; day: the rest of that, the day, and by whom. amiss: why its figures are out of date.
     """
 
     name: str
@@ -78,6 +79,7 @@ class LabelContent:
     day: Value = NOTHING
     tips: Value = NOTHING
     size: int | None = None
+    amiss: Sentence = NOTHING
 
 
 def pen_marks(size: int) -> tuple[bool, ...]:
@@ -135,6 +137,7 @@ def label_of(
         *_ticket(job, day, by),
         _tips(fit, bench),
         None if alone else line_size(analysis, rod),
+        what_is_amiss(bench, job) if job else NOTHING,
     )
 
 

@@ -293,6 +293,12 @@ class JobsCase(QObject):
         elif job.state is JobState.FINISHED:
             self.do(edits.hand_over_job, job.key)
 
+    def go_to_cut(self) -> None:
+        """Turn to the cut-back of the head of the job in hand."""
+        if self.job is not None:
+            self.place.document.look(line=self.job.line)
+            self.place.host.show_page("cut")
+
     def describe(self, **changes: Any) -> Outcome:
         """Say something else of the job in hand."""
         job = self.job
@@ -313,9 +319,9 @@ class JobsCase(QObject):
     def attach(self, photographs: list[Path]) -> None:
         """Let the job in hand name photographs."""
         path = self.place.document.path
-        for each in photographs:
-            if self.job is not None:
-                self.do(edits.attach_photograph, self.job.key, kept_as(each, path))
+        if self.job is not None and photographs:
+            names = [kept_as(each, path) for each in photographs]
+            self.do(edits.attach_photographs, self.job.key, names)
 
     def detach(self, photograph: str) -> None:
         """Let the job in hand no longer name a photograph."""

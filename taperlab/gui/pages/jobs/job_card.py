@@ -17,7 +17,7 @@ from taperlab.model.job import Job, JobState
 from taperlab.model.line import Line
 from taperlab.model.rod import Rod
 from taperlab.shop.jobs.listing import Listed
-from taperlab.shop.jobs.wording import before_finishing, called
+from taperlab.shop.jobs.wording import called, what_is_amiss
 from taperlab.units.language import tr
 from taperlab.units.sentence import NOTHING, Sentence
 from taperlab.units.words import heading
@@ -50,6 +50,9 @@ class JobCard(Card):
         self.problem = Remark("bad", points=8.5)
         self.elsewhere = Remark("soft", points=8.5)
         self.first = Remark("warn", points=8.5)
+        self.cut = Link(
+            tr("Go to the cut-back"), tr("Turn to the Cut back page of this head"), case.go_to_cut
+        )
         self.repeat = Link(
             tr("Repeat"),
             tr("Take in the same again as a new job: customer, rod, head and notes"),
@@ -104,7 +107,15 @@ class JobCard(Card):
             self.state.addItem(heading(each), each)
         for day in (self.begun, self.finished):
             day.setPlaceholderText(tr("Year-month-day"))
-        self.add(self.title, self.elsewhere, self.due, self.first, form, self.problem)
+        self.add(
+            self.title,
+            self.elsewhere,
+            self.due,
+            self.first,
+            in_row(self.cut, None),
+            form,
+            self.problem,
+        )
         self._notes = caption(tr("Notes"))
         self.add(self._notes, self.note)
         self.add(in_row(self.repeat, self.print, self.label, None, self.drop, spacing=10))
@@ -148,7 +159,9 @@ class JobCard(Card):
             day.show_day(when, anew=anew)
             day.setReadOnly(job is None)
         self._show_choices(listed, job)
-        self.first.say(read(before_finishing(self._case.bench, job) if job else NOTHING))
+        amiss = what_is_amiss(self._case.bench, job) if job else NOTHING
+        self.first.say(read(amiss))
+        self.cut.setVisible(bool(amiss))
         if anew:
             self.problem.say("")
         words = {

@@ -146,12 +146,12 @@ def _made(content: LabelContent, grid: LabelGrid, read: Read) -> Label:
 
 
 def _remarks(contents: Sequence[LabelContent], made: Sequence[Label]) -> list[Sentence]:
-    """What is left out, once for what is left out alike."""
+    """What is amiss with a head, and what is left out, once for what is left out alike."""
     found: dict[tuple[Fact, ...], list[str]] = {}
     for content, label in zip(contents, made, strict=True):
         if label.dropped:
             found.setdefault(label.dropped, []).append(content.name)
-    said = []
+    said = list(dict.fromkeys(each.amiss for each in contents if each.amiss))
     for dropped, names in found.items():
         what = Several(tuple(dropped))
         if len(names) == len(contents):
