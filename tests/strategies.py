@@ -891,7 +891,6 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     stock_edits.put_on_shelf: _of_bench(stocks()),
     stock_edits.delete_stock: _key_of("stock"),
     stock_edits.add_stock: _of_bench(st.lists(_wild(stocks()), max_size=2)),
-    stock_edits.replace_shelf: _of_bench(st.lists(stocks(), max_size=2)),
     stock_edits.change_stock: _of_stock(_wild(stocks())),
     stock_edits.weigh_stock: _of_stock(
         _perhaps_bad(lengths), _perhaps_bad(masses), _perhaps_bad(st.floats(1e-6, 1e-4))
@@ -901,7 +900,6 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     ),
     stock_edits.cut_from_stock: _of_stock(_perhaps_bad(lengths), _perhaps_bad(lengths)),
     stock_edits.cut_plan: _plan_cut,
-    stock_edits.put_back: _of_stock(_perhaps_bad(lengths)),
     stock_edits.tie_segments: _of_rows(notes),
     stock_edits.insert_from_stock: _from_stock,
     bench_edits.set_water: _of_bench(

@@ -59,20 +59,6 @@ def add_stock(bench: Bench, materials: Sequence[Stock]) -> Edited:
     return _added(bench, materials)
 
 
-def replace_shelf(bench: Bench, materials: Sequence[Stock]) -> Edited:
-    """Put these in place of all stock; what has a name that was there keeps its key."""
-    keys = {each.name: each.key for each in bench.stock}
-    emptied = _added(replace(bench, stock=()), materials).bench.stock if materials else ()
-    taken = _taken_keys(bench)
-    shelf: list[Stock] = []
-    for each in emptied:
-        key = keys.get(each.name) or fresh_key(taken, "stock")
-        taken.add(key)
-        shelf.append(replace(each, key=key))
-    after = bench if tuple(shelf) == bench.stock else replace(bench, stock=tuple(shelf))
-    return Edited(after, Sentence("Replace stock"))
-
-
 def change_stock(bench: Bench, key: str, material: Stock) -> Edited:
     """Describe a material otherwise; it keeps its key."""
     old = _find_stock(bench, key)
@@ -174,21 +160,6 @@ def _joined(cuts: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
         else:
             found.append((max(begin, 0.0), end))
     return found
-
-
-def put_back(bench: Bench, key: str, length: float) -> Edited:
-    """Put a length [m] of level material back that was cut off it and not used, as a piece of it.
-
-    It lies by itself from now on: cut ends are not joined again.
-    """
-    old = _find_stock(bench, key)
-    within(length, LENGTH, Sentence("What is put back"))
-    if not old.is_level:
-        raise Refused("Say which part of {material} is put back: it is tapered.", material=old.name)
-    piece = replace(old, length=length, behind=(), leftover=True, cost=None)
-    shelf = (*bench.stock, _anew(bench, sound(piece)))
-    _check_count(shelf)
-    return Edited(replace(bench, stock=shelf), Sentence("Put back in stock"))
 
 
 def insert_from_stock(bench: Bench, line: str, index: int, stock: str, length: float) -> Edited:

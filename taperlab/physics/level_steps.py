@@ -120,12 +120,6 @@ def level_steps(taper: MassAlong, stocks: Sequence[float], limits: StepLimits) -
     return None
 
 
-def fewest_by_tolerance(taper: MassAlong, stocks: Sequence[float], tolerance: float) -> int:
-    """A lower bound of how many pieces are needed: the taper's rise over twice the tolerance."""
-    rising = _Rising(taper)
-    return max(1, math.ceil((rising.high - rising.low) / (2.0 * tolerance) - 1e-9))
-
-
 def smallest_tolerance(
     taper: MassAlong, stocks: Sequence[float], limits: StepLimits
 ) -> float | None:

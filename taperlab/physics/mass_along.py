@@ -7,7 +7,7 @@ shrinking bracket.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Self
@@ -230,9 +230,3 @@ def worst_difference(
             if abs(value) > abs(best[0]):
                 best = value, float(low + (high - low) * (place + 1.0) / 2.0)
     return best
-
-
-def joined(parts: Sequence[MassAlong]) -> MassAlong:
-    """Several, one behind the other."""
-    sizes = np.concatenate([np.diff(each.starts) for each in parts])
-    return MassAlong.of_cells(sizes, np.concatenate([each.coefficients for each in parts]))

@@ -12,7 +12,7 @@ from taperlab.edits import builds as edits
 from taperlab.edits.edited import Refused
 from taperlab.edits.lines import delete_line
 from taperlab.edits.pieces import set_rules, want_heads
-from taperlab.edits.stock import add_stock, believe_stock, replace_shelf, weigh_stock
+from taperlab.edits.stock import add_stock, believe_stock, weigh_stock
 from taperlab.files import native
 from taperlab.model.bench import Bench
 from taperlab.model.build import HeadBuild
@@ -90,7 +90,6 @@ def test_no_other_stock_gets_the_key_of_a_spool_that_was_used_up() -> None:
     assert "stock-3" in held
     assert "stock-3" not in {each.key for each in bench.stock}
     bench = add_stock(bench, [spool("another", 30, 0.0020)]).bench
-    bench = replace_shelf(bench, [*bench.stock, spool("one more", 30, 0.0020)]).bench
     assert not {each.key for each in bench.stock} & {"stock-3"}
 
 

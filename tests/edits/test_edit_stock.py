@@ -66,14 +66,6 @@ def test_a_cut_in_the_middle_leaves_two_pieces_each_with_a_name() -> None:
         stock_edits.cut_from_stock(BENCH, "s", math.nan, 2.0)
 
 
-def test_what_was_not_used_is_put_back_beside_it() -> None:
-    after = stock_edits.put_back(BENCH, "s", 2.5).bench.stock
-    assert [each.name for each in after] == ["Old head", "Spool", "Spool 2"]
-    assert (after[2].length, after[2].kind, after[2].leftover) == (2.5, "14", True)
-    with pytest.raises(Refused, match="which part of Old head"):
-        stock_edits.put_back(BENCH, "h", 1.0)
-
-
 def test_ten_feet_are_weighed_and_diameters_stay() -> None:
     after = stock_edits.weigh_stock(BENCH, "s", 10.0 * FOOT, 143.0 * GRAIN, 0.5 * GRAIN).bench
     spool = after.stock[1]
@@ -122,18 +114,12 @@ def test_segments_are_tied_and_let_go() -> None:
     assert stock_edits.tie_segments(tied, "a", (0,), "").bench == BENCH
 
 
-def test_a_table_adds_or_replaces() -> None:
+def test_a_table_adds() -> None:
     more = Stock(Part.BELLY, 4.0, 0.001, 0.001, 870.0, key="x", name="More")
     added = stock_edits.add_stock(BENCH, (more,)).bench
     assert [each.key for each in added.stock] == ["h", "s", "stock-3"]
     with pytest.raises(Refused, match="named Spool already"):
         stock_edits.add_stock(BENCH, (SPOOL,))
-    instead = stock_edits.replace_shelf(BENCH, (more, SPOOL)).bench
-    assert [(each.key, each.name) for each in instead.stock] == [
-        ("stock-3", "More"),
-        ("s", "Spool"),
-    ]
-    assert stock_edits.replace_shelf(BENCH, BENCH.stock).bench is BENCH
 
 
 def test_stock_is_described_otherwise() -> None:

@@ -33,10 +33,8 @@ from taperlab.shop.pieces.building import (
 from taperlab.shop.pieces.trims import (
     check_trim,
     keep_balance,
-    next_off,
     shorter_by,
     spare_for,
-    spread,
 )
 from taperlab.units.finding import Impossible
 from tests.looped import FOOT, GRAIN, INCH
@@ -259,23 +257,6 @@ def test_trims() -> None:
     level = 14.0 * PER_FOOT
     assert spare_for(2.3 * GRAIN, level) == pytest.approx(2.5 * 2.3 / 14.0 * FOOT)
     assert spare_for(0.0, level) == INCH
-    build = head()
-    # The third piece comes off the spool of the second, and will be heavy too.
-    assert next_off(build, 2, 3.0 * GRAIN) == pytest.approx(3.0 * GRAIN * 7 / 11 * 0.94, rel=0.02)
-    assert next_off(build, 3, 3.0 * GRAIN) == 0.0
-    densities, lengths = [level, 12.0 * PER_FOOT], [11 * FOOT, 9 * FOOT]
-    free = spread(densities, lengths, 3.0 * GRAIN)
-    assert float(np.dot(densities, free)) == pytest.approx(-3.0 * GRAIN)
-    kept = spread(densities, lengths, 3.0 * GRAIN, [([1.0, 1.0], 0.0)])
-    assert float(np.dot(densities, kept)) == pytest.approx(-3.0 * GRAIN)
-    assert float(kept.sum()) == pytest.approx(0.0, abs=1e-12)
-    assert abs(kept[0]) == pytest.approx(18.0 * INCH)
-    # Nothing that meets the weight moves less, by share of its length.
-    cost = float(((free / lengths) ** 2).sum())
-    for other in np.linspace(-0.5, 0.5, 41):
-        second = other
-        first = (-3.0 * GRAIN - densities[1] * second) / densities[0]
-        assert (first / lengths[0]) ** 2 + (second / lengths[1]) ** 2 >= cost - 1e-12
 
 
 def test_balance_and_weight_ask_for_opposite_trims() -> None:

@@ -96,12 +96,10 @@ class _Paper(QWidget):
 class PageView(QScrollArea):
     """A page that is scrolled where it is larger than its room.
 
-    zoomed(float): someone turned the wheel with Ctrl; up or down by so much. turned(int): the next
-    page was asked for, or the one before.
+    zoomed(float): someone turned the wheel with Ctrl; up or down by so much.
     """
 
     zoomed = Signal(float)
-    turned = Signal(int)
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()

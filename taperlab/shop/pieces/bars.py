@@ -142,11 +142,6 @@ class Cuts:
         return all(each >= 0 for each in self.uncut(cutting))
 
 
-def empty(cutting: Cutting) -> Cuts:
-    """Nothing is cut."""
-    return Cuts(((0,) * len(cutting.sizes),) * len(cutting.bars))
-
-
 def apart(cutting: Cutting) -> Iterator[tuple[tuple[int, ...], tuple[int, ...]]]:
     """Bars and sizes that have nothing to do with each other: the numbers of both, group by group.
 

@@ -7,7 +7,6 @@ what each joint weighs; and a share common to all sleeves of one tube. All are z
 
 from __future__ import annotations
 
-import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -274,8 +273,3 @@ def weakest(build: Build) -> tuple[int, ...]:
         error = UNWEIGHED if mine[0].batch_error is None else mine[0].batch_error
         shares.append((-error * sum(each.mass for each in mine), at))
     return tuple(at for _, at in sorted(shares))
-
-
-def pairs(build: Build) -> list[tuple[Built, Built]]:
-    """Pieces that meet, in order."""
-    return list(itertools.pairwise(build.pieces))

@@ -19,7 +19,6 @@ from taperlab.shop.pieces.bars import (
     Cutting,
     Size,
     apart,
-    empty,
     metres,
     part_of,
     quanta,
@@ -307,9 +306,3 @@ def _theirs(cutting: Cutting, best: Cuts, bars: Sequence[int]) -> tuple[Cutting,
         cutting.worth,
     )
     return inner, sizes
-
-
-def nothing(cutting: Cutting) -> Planned:
-    """No plan at all."""
-    none = empty(cutting)
-    return Planned(none, 0.0, 0.0, False, none.uncut(cutting))

@@ -1,16 +1,11 @@
-"""What to trim where a reading is off: the next piece, or a little of each piece to come."""
+"""What to trim where a reading is off: how much of the next piece, and how much at most."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-
-import numpy as np
 
 from taperlab.model.exact_units import INCH
-from taperlab.physics.frustum import Array
 from taperlab.physics.mass_along import MassAlong
-from taperlab.shop.pieces.building import PIECE, UNWEIGHED, Build, reading_variance
 from taperlab.units.finding import Impossible
 from taperlab.units.sentence import Length, Sentence
 
@@ -29,43 +24,6 @@ def spare_for(sd: float, density: float) -> float:
     Two and a half standard deviations [kg] over its mass per length [kg/m].
     """
     return max(INCH, 2.5 * sd / density)
-
-
-def next_off(build: Build, after: int, off: float) -> float:
-    """What the next piece is to be off by [kg], where the pieces so far are off by ``off``.
-
-    e m2/m1 r_b^2/(r_b^2 + r_p^2 + s^2/m1^2): nought unless it comes from the batch that the last
-    piece came from.
-    """
-    if not 0 < after < len(build.pieces):
-        return 0.0
-    piece, other = build.pieces[after - 1], build.pieces[after]
-    if piece.batch != other.batch:
-        return 0.0
-    batch = UNWEIGHED if piece.batch_error is None else piece.batch_error
-    noise = reading_variance(build) / piece.mass**2
-    share = batch**2 / (batch**2 + PIECE**2 + noise)
-    return off * other.mass / piece.mass * share
-
-
-def spread(
-    densities: Sequence[float],
-    lengths: Sequence[float],
-    off: float,
-    conditions: Sequence[tuple[Sequence[float], float]] = (),
-) -> Array:
-    """How much longer each piece to come is cut [m], so that all together weigh what they should.
-
-    densities: mass per length of each [kg/m]; off: how much too heavy all is so far [kg].
-    conditions: more sums that are to be met, coefficients and value (lengths that add up to nought:
-    ones and 0). The least change by share of each length: u = Q^-1 A' (A Q^-1 A')^-1 b with
-    q = 1/L^2. Raises numpy's LinAlgError where the conditions contradict each other.
-    """
-    rows = np.array([densities, *(row for row, _ in conditions)], dtype=float)
-    wanted = np.array([-off, *(value for _, value in conditions)])
-    weights = np.array(lengths, dtype=float) ** 2
-    inner = rows * weights @ rows.T
-    return np.asarray(weights * (rows.T @ np.linalg.solve(inner, wanted)))
 
 
 def keep_balance(density: float, front_off: float, front_at: float, end: float, at: float) -> float:

@@ -24,8 +24,6 @@ from taperlab.units.language import later, tr
 from taperlab.units.limits import MOST_HEADS
 from taperlab.units.sentence import NOTHING, OnTape, Sentence
 
-COUNT = 1
-
 TAPE = USUAL.tape
 """A spare is so long to the step of a tape [m]."""
 
