@@ -363,6 +363,18 @@ def test_short_is_never_said_while_a_level_stretch_of_a_tapered_line_is_left(
     assert bool(found.short) == (len(found.pieces) < count)
 
 
+def test_of_two_plans_the_one_that_cuts_more_is_better_though_it_costs_more() -> None:
+    """Looked for longer, a plan that finds one more piece must not be thrown away for its cost."""
+    line = line_of("a", "Belly", (segment(Part.BELLY, 10, 14, 14),))
+    shelf = level(12, 14, "A", kind="14"), level(11, 14, "B", kind="14")
+    two, one = (study_now(Question(((line, 3),), some)) for some in (shelf, shelf[:1]))
+    assert (len(two.pieces), len(one.pieces)) == (2, 1)
+    assert two.cost > one.cost
+    assert two.merit < one.merit
+    dearer = replace(two, cost=two.cost + 0.1)
+    assert min(dearer, two, key=lambda each: each.merit) is two
+
+
 def test_what_would_do_but_is_taken_is_told_as_that() -> None:
     line = line_of("a", "Belly", (segment(Part.BELLY, 8, 14, 14),))
     found = study_now(Question(((line, 3),), (OLD,)))

@@ -19,12 +19,15 @@ class Question:
     rules: Rules = field(default_factory=Rules)
 
 
-def question_of(bench: Bench) -> Question | None:
+def heads_wanted(bench: Bench, in_hand: Line | None = None) -> tuple[tuple[Line, int], ...]:
+    """The heads that are made, and how many: one of the line in hand until somebody says so."""
+    counts = {each.line: each.count for each in bench.pieces.wanted}
+    if not counts and in_hand is not None:
+        counts = {in_hand.key: 1}
+    return tuple((each, counts[each.key]) for each in bench.lines if each.key in counts)
+
+
+def question_of(bench: Bench, in_hand: Line | None = None) -> Question | None:
     """What a bench asks; None where no head with a segment is to be made."""
-    lines = {each.key: each for each in bench.lines}
-    heads = tuple(
-        (lines[each.line], each.count)
-        for each in bench.pieces.wanted
-        if each.line in lines and lines[each.line].segments
-    )
+    heads = tuple(each for each in heads_wanted(bench, in_hand) if each[0].segments)
     return Question(heads, bench.stock, bench.pieces.rules) if heads else None

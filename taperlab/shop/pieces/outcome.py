@@ -107,6 +107,11 @@ class PiecesStudy:
     builds: tuple[Build | None, ...]
     cost: float = 0.0
 
+    @property
+    def merit(self) -> tuple[float, float, float]:
+        """Of two answers to a question the lower is better: what is not cut [m], cost, gap."""
+        return sum(sum(each.uncut) for each in self.short), self.cost, self.gap
+
     def of_head(self, number: int) -> Iterator[Piece]:
         """The pieces of one head, from the fly end."""
         return (each for each in self.pieces if each.head == number)

@@ -18,7 +18,7 @@ from taperlab.model.line import Line
 from taperlab.model.pieces import Rules
 from taperlab.model.stock import Stock
 from taperlab.physics.lapped import lap_problem
-from taperlab.shop.pieces.asking import Question
+from taperlab.shop.pieces.asking import Question, heads_wanted, question_of
 from taperlab.shop.pieces.ends import prepared
 from taperlab.units.kinds import System
 from taperlab.units.sentence import NOTHING, Length, Sentence
@@ -97,10 +97,9 @@ class PiecesCase(QObject):
 
     def count(self, line: Line) -> int:
         """How many heads of a line are made: one of the line in hand until somebody says so."""
-        wanted = self.place.document.bench.pieces.wanted
-        if not wanted:
-            return int(line is self.place.document.line)
-        return next((each.count for each in wanted if each.line == line.key), 0)
+        document = self.place.document
+        heads = heads_wanted(document.bench, document.line)
+        return next((count for each, count in heads if each is line), 0)
 
     def set_count(self, line: Line, count: int) -> Sentence:
         """Make so many heads of a line; why not."""
@@ -133,7 +132,8 @@ class PiecesCase(QObject):
     def _asked(self) -> Question | None:
         """What is to be worked out; None, and the reason, where nothing can be."""
         bench = self.place.document.bench
-        heads = tuple((each, self.count(each)) for each in bench.lines if self.count(each))
+        in_hand = self.place.document.line
+        heads = heads_wanted(bench, in_hand)
         self.problem = NOTHING
         if not bench.stock:
             self.problem = Sentence("There is no stock on this bench yet: add some first.")
@@ -150,13 +150,13 @@ class PiecesCase(QObject):
                     line=line.name,
                     needed=Length(found.needed),
                 )
-        return None if self.problem else Question(heads, bench.stock, self.rules)
+        return None if self.problem else question_of(bench, in_hand)
 
     def _take(self, found: PiecesStudy) -> None:
         before = self.study
         if before is not None and before.question is found.question and not found.proved:
-            # Looked for longer, a plan must not get dearer: the same search takes another way.
-            found = min(found, before, key=lambda each: (each.cost, each.gap))
+            # Looked for longer, a plan must not get worse: the same search takes another way.
+            found = min(found, before, key=lambda each: each.merit)
         self.study = found
         self.was_stopped = self._halt.asked
         self.changed.emit()
