@@ -97,7 +97,7 @@ def run(arguments: list[str], screen: Screen) -> int:
 def _without_personal_data(bench: Bench, asked: argparse.Namespace) -> Bench:
     """The bench as it may be given away; what was left out, and what is still named, is told."""
     from taperlab.files.disk import is_one_file
-    from taperlab.shop.personal import Notes, without_personal_data
+    from taperlab.shop.personal import Notes, names_somebody, without_personal_data
 
     source, target = asked.source, asked.target
     if is_one_file(source, target):
@@ -105,4 +105,6 @@ def _without_personal_data(bench: Bench, asked: argparse.Namespace) -> Bench:
     left_out = without_personal_data(bench, [Notes[each.upper()] for each in asked.keep_notes])
     for each in (*left_out.said, *left_out.still):
         remark(render(each, System(asked.units)).rstrip("."))
+    if names_somebody(bench, target.stem):
+        remark(tr("{file} names somebody by its own name").format(file=target.name))
     return left_out.bench

@@ -387,8 +387,11 @@ def test_a_bench_is_exported_without_personal_data(
     saved = own.read_bytes()
     window.menus.actions["give_away"].trigger()
     (dialog,) = (each for each in window.findChildren(GiveAwayDialog) if each.isVisible())
+    assert not dialog.accept_button.isEnabled()  # it is looked through beside the window
+    settled(dialog)
     assert "A-038" in dialog.still.text()
     dialog.ticks[Notes.RODS].click()
+    settled(dialog)
     chosen = [str(own), str(target)]
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (chosen.pop(0), ""))
     click(dialog.accept_button)

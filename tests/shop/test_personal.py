@@ -18,7 +18,7 @@ from taperlab.model.job import Job, JobState
 from taperlab.model.line import Line
 from taperlab.model.rod import Rod, Window
 from taperlab.shipped import sample
-from taperlab.shop.personal import Notes, without_personal_data
+from taperlab.shop.personal import Notes, leaving_out, names_somebody, without_personal_data
 from tests.strategies import benches
 
 SECRET = st.text("§", min_size=1, max_size=3)
@@ -122,3 +122,40 @@ def test_nothing_is_named_where_nothing_names_anybody() -> None:
     bench = read_bench(sample("scandi.taperlab"))
     bench = edits.take_in_job(bench, None, None, "Customer 12", "Z-9").bench
     assert without_personal_data(bench).still == ()
+
+
+def test_a_name_is_found_wherever_it_stands_and_a_word_of_it_where_it_is_nobody_elses() -> None:
+    bench = read_bench(sample("scandi.taperlab"))
+    for customer in ("Quill Harrowgate", "Quill & Daughters", "Customer 41", "木下渡", "Ó Fen"):
+        bench = edits.take_in_job(bench, None, None, customer).bench
+    named = (
+        "Head of QUILL  Harrowgate",
+        "Harrowgate’s winter head",
+        "Quill pond",
+        "customer, spare",
+        "木下渡の頭",
+        "o fenland",
+        "Harrow gate",
+    )
+    rods = tuple(Rod(f"rod-{at}", text, 4.0) for at, text in enumerate(named))
+    still = [str(each) for each in without_personal_data(replace(bench, rods=rods)).still]
+    assert still == [
+        "“Quill Harrowgate” is still named: “Head of QUILL  Harrowgate”.",
+        "A word of “Harrowgate’s winter head” may mean “Quill Harrowgate”.",
+        "A word of “customer, spare” may mean “Customer 41”.",
+        "“木下渡” is still named: “木下渡の頭”.",
+        "“Ó Fen” is still named: “o fenland”.",
+    ]
+    assert names_somebody(bench, "Harrowgate, spring")
+    assert not names_somebody(bench, "Spring")
+
+
+def test_a_large_bench_is_gone_through_in_short_steps() -> None:
+    bench = read_bench(sample("scandi.taperlab"))
+    line = bench.lines[0]
+    lines = tuple(replace(line, key=f"l{at}", name=f"Head {at}") for at in range(300))
+    jobs = tuple(Job(f"j{at}", f"Somebody {at}", f"T-{at:04}") for at in range(1000))
+    shares = list(leaving_out(replace(bench, lines=lines, jobs=jobs), list(Notes)))
+    assert len(shares) > 300 + 1000 / 32
+    assert shares == sorted(shares)
+    assert 0.0 <= shares[0] <= shares[-1] <= 1.0

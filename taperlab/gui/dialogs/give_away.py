@@ -9,11 +9,14 @@ from PySide6.QtWidgets import QCheckBox
 from taperlab.gui.dialogs.form import FormDialog
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.theme import px
-from taperlab.gui.kit.widgets import Remark, caption, label
+from taperlab.gui.kit.widgets import Link, Remark, caption, label
+from taperlab.gui.kit.work_bar import WorkBar
 from taperlab.model.bench import Bench
-from taperlab.shop.personal import LeftOut, Notes, without_personal_data
+from taperlab.shop.personal import LeftOut, Notes, leaving_out
 from taperlab.units.language import tr
 from taperlab.units.words import heading
+
+LANE = "give away"
 
 
 class GiveAwayDialog(FormDialog):
@@ -36,7 +39,16 @@ class GiveAwayDialog(FormDialog):
             tick.setChecked(True)
             tick.toggled.connect(self._show)
             self.column.addWidget(tick)
+        self.left_out: LeftOut | None = None
+        self.work_bar = WorkBar(
+            place.jobs,
+            LANE,
+            tr("Share of the bench looked through"),
+            Link(tr("Stop"), tr("Export nothing"), self.reject),
+        )
+        self.column.addWidget(self.work_bar)
         self._named = caption(tr("Still named, in what stays: change these first, or let them be"))
+        self._named.hide()
         self.still = Remark("warn", points=8.5)
         self.column.addWidget(self._named)
         self.column.addWidget(self.still)
@@ -45,17 +57,35 @@ class GiveAwayDialog(FormDialog):
         self._show()
 
     @property
-    def left_out(self) -> LeftOut:
-        """The bench as it would be written."""
-        keep = [notes for notes, tick in self.ticks.items() if not tick.isChecked()]
-        return without_personal_data(self.place.document.bench, keep)
+    def is_settled(self) -> bool:
+        """Whether what is shown is of the ticks as they are."""
+        return not self.place.jobs.is_busy(LANE)
 
     def _show(self) -> None:
-        still = self.left_out.still
-        self.still.say("\n".join(map(self.place.read, still)))
-        self._named.setVisible(bool(still))
+        """Look through the bench beside the window; until that is done nothing is exported."""
+        keep = [notes for notes, tick in self.ticks.items() if not tick.isChecked()]
+        self.accept_button.setEnabled(False)
+        self.place.jobs.run(
+            LANE,
+            leaving_out,
+            self.place.document.bench,
+            keep,
+            done=self._take,
+            failed=lambda sentence: self.problem(self.place.read(sentence)),
+        )
+
+    def _take(self, left_out: LeftOut) -> None:
+        self.left_out = left_out
+        self.still.say("\n".join(map(self.place.read, left_out.still)))
+        self._named.setVisible(bool(left_out.still))
+        self.accept_button.setEnabled(True)
+
+    def done(self, result: int) -> None:
+        """Want no answer any more."""
+        self.place.jobs.cancel(LANE)
+        super().done(result)
 
     def try_accept(self) -> None:
         """Ask where to, and write it."""
-        if self._write(self.left_out.bench):
+        if self.left_out is not None and self._write(self.left_out.bench):
             self.accept()

@@ -226,8 +226,13 @@ class FileMenu(QObject):
         GiveAwayDialog(self._place, self._give_away).open()
 
     def _give_away(self, bench: Bench) -> bool:
+        from taperlab.shop.personal import names_somebody
+
         here = self._place.document.path
-        name = f"{here.stem} {tr('to give away')}" if here is not None else tr("to give away")
+        name = tr("to give away")
+        # The name of the file may be that of a customer.
+        if here is not None and not names_somebody(self._place.document.bench, here.stem):
+            name = f"{here.stem} {name}"
         start = str(Path(self._where()) / f"{file_name(name, 'bench')}{SUFFIX}")
         title = tr("Export without personal data")
         path = self._ask_where(title, start, {tr("Benches"): f"*{SUFFIX}"})
