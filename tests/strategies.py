@@ -468,6 +468,7 @@ def build_pieces(draw: st.DrawFn, row: int, stock: Stock) -> BuildPiece:
         spare=draw(st.sampled_from([0.0, 0.0254])),
         heavier=draw(st.sampled_from([1.0, 1.02])),
         own=draw(st.one_of(st.none(), masses)),
+        sure=draw(st.booleans()),
         trimmed=draw(st.one_of(st.none(), st.just(0.0), st.just(1e-3))),
     )
 
@@ -1044,6 +1045,7 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         {},
     ),
     build_edits.weigh_piece: _of_build(_row_numbers, st.one_of(_or_none, _perhaps_bad(masses))),
+    build_edits.trust_piece: _of_build(_row_numbers, sure=st.booleans()),
     build_edits.pieces_are_cut: _of_build(),
     build_edits.trim_piece: _of_build(_row_numbers, _perhaps_bad(st.just(0.0) | lengths)),
     build_edits.make_joint: _of_build(st.one_of(_or_none, _perhaps_bad(masses))),

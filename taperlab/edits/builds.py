@@ -61,7 +61,17 @@ def weigh_piece(bench: Bench, key: str, index: int, mass: float | None) -> Edite
     piece = _waiting(build, index)
     if mass is not None:
         checked(BuildPiece, "own", mass)
-    return _with_piece(bench, build, index, replace(piece, own=mass), Sentence("Weigh a piece"))
+    weighed = replace(piece, own=mass, sure=piece.sure and mass == piece.own)
+    return _with_piece(bench, build, index, weighed, Sentence("Weigh a piece"))
+
+
+def trust_piece(bench: Bench, key: str, index: int, *, sure: bool = True) -> Edited:
+    """What a piece weighs by itself, counted from 0, is right, however unlikely."""
+    build = _find(bench, key)
+    piece = _waiting(build, index)
+    if piece.own is None:
+        raise Refused("There is no such reading in the log.")
+    return _with_piece(bench, build, index, replace(piece, sure=sure), Sentence("Trust a reading"))
 
 
 def pieces_are_cut(bench: Bench, key: str) -> Edited:

@@ -510,6 +510,7 @@ BUILD_PIECE = Record(
         Entry("material", one(STOCK)),
         Entry("turned", YES_OR_NO, False),
         *_numbers(BuildPiece),
+        SURE,
     ),
 )
 JOINT_MADE = Record(later("joint"), JointMade, (*_numbers(JointMade), SURE))

@@ -26,6 +26,7 @@ class BuildPiece:
     its rod end, to be trimmed off [m]. heavier: how many times as heavy per length its batch is
     believed now; its error is the material's. own: what it weighed as it was cut [kg], None if it
     was not weighed. trimmed: what came off its rod end before it was joined [m], None until then.
+    sure: the person's word that what it weighed is right, however unlikely.
     """
 
     row: int
@@ -39,6 +40,7 @@ class BuildPiece:
     heavier: float = 1.0
     own: float | None = None
     trimmed: float | None = None
+    sure: bool = False
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:

@@ -193,6 +193,7 @@ def test_work_is_written_down_in_order() -> None:
         (edits.weigh_joint, (1, 0.01)),
         (edits.finish_build, (HEAD, "Alder, built", "")),
         (edits.weigh_piece, (4, 0.001)),
+        (edits.trust_piece, (0,)),
         (edits.take_back_step, ()),
         (edits.trust_finished, ()),
     ):
@@ -242,6 +243,11 @@ def test_odd_numbers_are_refused_and_trust_goes_with_a_new_reading() -> None:
         for edit, args in ((edits.make_joint, ()), (edits.weigh_piece, (0,))):
             with pytest.raises(Refused):
                 edit(bench, "build-1", *args, mass)
+    weighed = edits.weigh_piece(bench, "build-1", 0, 0.008).bench
+    vouched = edits.trust_piece(weighed, "build-1", 0).bench
+    assert vouched.builds[0].pieces[0].sure
+    assert native.loads(native.dumps(vouched), "x") == vouched
+    assert not edits.weigh_piece(vouched, "build-1", 0, 0.0081).bench.builds[0].pieces[0].sure
     bench = edits.make_joint(bench, "build-1", 0.009).bench
     sure = edits.trust_joint(bench, "build-1", 1).bench
     assert sure.builds[0].joints[0].sure

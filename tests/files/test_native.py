@@ -420,6 +420,7 @@ def builds(draw: st.DrawFn, key: str) -> HeadBuild:
             draw(st.floats(0.1, 10.0)),
             draw(st.none() | within(WEIGHT)),
             draw(st.none() | st.just(0.0) | within(LENGTH)),
+            draw(st.booleans()),
             draw(EXTRAS),
         )
         for row in range(len(head.segments))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import os
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -11,7 +12,7 @@ import pytest
 from taperlab.model.segment import Part, Segment
 from taperlab.physics.frustum import Array
 from taperlab.physics.mass_along import MassAlong
-from taperlab.shop.pieces.as_built import Loose, Read, Slip, alarm, as_built
+from taperlab.shop.pieces.as_built import Loose, Read, Slip, alarm, as_built, odd_pieces
 from taperlab.shop.pieces.building import (
     CUT,
     PIECE,
@@ -248,6 +249,44 @@ def test_a_forgotten_tube_and_a_wrong_piece_are_asked_about_first() -> None:
     )
     assert on is not None
     assert on.slips[0] == (Slip.STILL_ON, 0)
+
+
+def weighed(build: Build) -> Build:
+    """With pieces that weigh, as they are cut, what ends up in the head."""
+    return replace(build, pieces=tuple(replace(each, cut=each.mass) for each in build.pieces))
+
+
+def test_a_reading_as_near_as_the_scale_can_round_is_never_odd() -> None:
+    """Two pieces weighed by themselves and then both together: each rounded by half a grain.
+
+    True weights x and y are read as x + e and y + f, and together as x + y + g, with e, f, g up to
+    a quarter of a grain either way: they may differ by three quarters of a grain.
+    """
+    build = weighed(head(0.002))
+    first, second = build.pieces[0], build.pieces[1]
+    quarter = 0.25 * GRAIN
+    own = {0: first.cut - quarter, 1: second.cut - quarter}
+    plain = float(expected(build)[1])
+    assert alarm(build, Read({2: plain + quarter}, own), 2) is None
+    assert alarm(build, Read({2: plain + 8.0 * quarter}, own), 2) is not None
+
+
+def test_a_piece_that_weighs_what_it_hardly_can_is_named_and_no_evidence_of_the_others() -> None:
+    """A digit that slipped; the batch was weighed, or another piece of it tells."""
+    build = weighed(head(0.002))
+    own = {at: each.cut for at, each in enumerate(build.pieces)}
+    assert odd_pieces(build, own) == ()
+    heavy = own | {2: own[2] + 10.0 * GRAIN}
+    (odd,) = odd_pieces(build, heavy)
+    assert (odd.index, odd.is_wrong) == (2, True)
+    assert odd.off == pytest.approx(10.0 * GRAIN, rel=0.05)
+    # A whole batch that is heavier than its label is no slip of the scale.
+    unweighed = replace(
+        build, pieces=tuple(replace(each, batch="one", batch_error=None) for each in build.pieces)
+    )
+    assert odd_pieces(unweighed, {at: 1.03 * mass for at, mass in own.items()}) == ()
+    slipped = {at: 1.03 * mass for at, mass in own.items()} | {1: 0.8 * own[1]}
+    assert [each.index for each in odd_pieces(unweighed, slipped)] == [1]
 
 
 def test_trims() -> None:

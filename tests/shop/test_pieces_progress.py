@@ -301,6 +301,34 @@ def test_a_tube_left_on_is_asked_about_and_nothing_is_trimmed_until_then() -> No
     assert again.asked is None
 
 
+def test_a_piece_that_weighs_what_it_hardly_can_is_asked_about_before_a_blade_is() -> None:
+    bench = begun(1, RULES)
+    for each in SHELF:
+        bench = believe_stock(bench, each.key, 1.0, 0.002).bench
+    cut_mass = told(bench).pieces[2].cut_mass
+    slip = edits.weigh_piece(bench, KEY, 2, 0.85 * cut_mass).bench
+    # While pieces are weighed it is told; nothing is to be given up for it.
+    listed = words_of(told(slip))
+    assert len(listed.amiss) == 1
+    assert str(listed.amiss[0]).startswith("Piece 3 weighs ")
+    slip = edits.pieces_are_cut(slip, KEY).bench
+    progress = told(slip)
+    assert progress.due.act is Act.ASK
+    assert progress.trim is None
+    assert progress.asked is None
+    assert progress.asked_piece is not None
+    assert progress.asked_piece.off == pytest.approx(-0.15 * cut_mass, rel=0.05)
+    said = words_of(progress)
+    assert said.figure is None
+    assert "less than it should" in str(said.lead)
+    assert [row.state for row in rows_of(progress)].count(State.ASKED) == 1
+    assert bench_words(progress, 0).figure is None
+    sure = told(edits.trust_piece(slip, KEY, 2).bench)
+    assert sure.due.act is Act.TRIM
+    again = edits.weigh_piece(slip, KEY, 2, cut_mass).bench
+    assert told(again).due.act is Act.TRIM
+
+
 def test_a_tube_that_may_be_chance_is_named_beside_the_trim() -> None:
     bench = trimmed(cut())
     right = expected(bench)

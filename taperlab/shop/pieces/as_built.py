@@ -24,6 +24,10 @@ from taperlab.units.language import later
 LOOK, WRONG = 2.0, 3.0
 """Standard deviations beyond which a reading is looked at, and beyond which something is wrong."""
 
+ROUNDED = 1.5
+"""Steps of the scale within which a reading is never odd: it, the one before and a piece that was
+weighed by itself may each be rounded by half a step."""
+
 DETERMINED = 0.8
 """What a reading leaves of an error, as a share, above which it told nothing of it."""
 
@@ -240,7 +244,7 @@ def alarm(build: Build, read: Read, after: int, loose: Loose | None = None) -> A
     mean, sd = foreseen(build, read, after)
     off = reading - mean
     z = off / sd
-    if abs(z) <= LOOK:
+    if abs(z) <= LOOK or abs(off) <= ROUNDED * build.scale:
         return None
     slips = sorted(
         (abs(off - mass), slip.value, slip, at)
@@ -250,6 +254,48 @@ def alarm(build: Build, read: Read, after: int, loose: Loose | None = None) -> A
     near = min(LOOK * sd, abs(off) / 2.0)
     fitting = tuple((slip, at) for miss, _, slip, at in slips if miss <= near)
     return Alarm(after, off, z, fitting)
+
+
+@dataclass(frozen=True, slots=True)
+class OddPiece:
+    """A piece that weighs by itself what it hardly can. index: from 0; off: by how much [kg].
+
+    z: that in standard deviations, given what the other pieces weigh.
+    """
+
+    index: int
+    off: float
+    z: float
+
+    @property
+    def is_wrong(self) -> bool:
+        """Whether something is surely wrong, and not only to be looked at."""
+        return abs(self.z) > WRONG
+
+
+def odd_pieces(build: Build, own: Mapping[int, float]) -> tuple[OddPiece, ...]:
+    """The pieces whose own weights are odd beside those of the others, the oddest first.
+
+    own: what pieces weighed as they were cut, by their number from 0 [kg]. One that is odd is no
+    evidence of the others.
+    """
+    left, found = dict(own), []
+    while left:
+        judged = [_odd(build, left, index) for index in left]
+        oddest = max(judged, key=lambda each: abs(each.z))
+        if abs(oddest.z) <= LOOK:
+            break
+        del left[oddest.index]
+        if abs(oddest.off) > ROUNDED * build.scale:
+            found.append(oddest)
+    return tuple(found)
+
+
+def _odd(build: Build, own: Mapping[int, float], index: int) -> OddPiece:
+    others = Read(own={at: mass for at, mass in own.items() if at != index})
+    mean, sd = believed(build, others).of(own_effects(build, index))
+    off = own[index] - build.pieces[index].cut - mean
+    return OddPiece(index, off, off / math.hypot(sd, math.sqrt(reading_variance(build))))
 
 
 def _slips(build: Build, after: int, loose: Loose) -> list[tuple[Slip, int, float]]:

@@ -56,6 +56,8 @@ def _cutting(progress: Progress) -> Row:
     state = State.DONE if log.is_cut else State.LATER
     if progress.due.act is Act.CUT:
         state = State.NOW
+    if progress.asked_piece is not None:
+        state = State.ASKED
     return Row(state, title, detail)
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from taperlab.model.cut_log import CutEnd
 from taperlab.shop.errors import CONFIDENT, WeightError
-from taperlab.shop.pieces.as_built import Alarm, Slip
-from taperlab.shop.pieces.building import UNWEIGHED
+from taperlab.shop.pieces.as_built import Alarm, OddPiece, Slip
+from taperlab.shop.pieces.building import UNWEIGHED, rounded_up
 from taperlab.shop.pieces.progress import TAPE, Act, Progress
 from taperlab.shop.pieces.to_weigh import how_much
 from taperlab.shop.pieces.trimming import Trim, head_target, trim_by_weight
@@ -97,6 +97,8 @@ def words_of(progress: Progress, *, balance: bool = False) -> StepWords:
         return _trim(progress, trim)
     if due.act is Act.ASK and progress.asked is not None:
         return _ask(progress, progress.asked)
+    if due.act is Act.ASK and progress.asked_piece is not None:
+        return _ask_piece(progress, progress.asked_piece)
     if due.act is Act.JOIN:
         return _join(progress)
     simple = {
@@ -126,8 +128,8 @@ def _cut(progress: Progress) -> StepWords:
     lead = Sentence("Cut {count} pieces", count=count) if count > 1 else Sentence("Cut the piece")
     more = [Sentence("Square, by the tape; no bevel yet. Number each at its fly end.")]
     more.append(Sentence("A piece that is weighed as it is cut is trimmed to its own weight."))
-    amiss: tuple[Sentence, ...] = ()
-    if any(trim_by_weight(progress.bench, at).stop for at in range(count)):
+    amiss = tuple(odd_words(progress, each) for each in progress.odd)
+    if not amiss and any(trim_by_weight(progress.bench, at).stop for at in range(count)):
         amiss = (
             Sentence(
                 "By what was weighed the pieces come out so far off that no trim mends it: give "
@@ -240,6 +242,33 @@ def _ask(progress: Progress, found: Alarm) -> StepWords:
     if found.is_wrong and not found.slips:
         amiss = Sentence("Something is wrong. Nothing is trimmed until this is settled.")
     return StepWords(lead, more=more, amiss=(amiss,), role="warn")
+
+
+def odd_words(progress: Progress, odd: OddPiece) -> Sentence:
+    """That a piece weighs by itself what it hardly can, with what was expected."""
+    build, log = progress.build, progress.log
+    weighs = log.pieces[odd.index].own or 0.0
+    values: dict[str, Value] = {
+        "number": odd.index + 1,
+        "off": Weight(abs(odd.off)),
+        "expected": Weight(weighs - odd.off),
+        "reach": WeightError(rounded_up(2.0 * abs(odd.off / odd.z), build.scale)),
+    }
+    if odd.off > 0.0:
+        said = Sentence("Piece {number} weighs {off} more than it should", **values)
+    else:
+        said = Sentence("Piece {number} weighs {off} less than it should", **values)
+    return Sentence("{said}, {expected} {reach}.", said=said, **values)
+
+
+def _ask_piece(progress: Progress, odd: OddPiece) -> StepWords:
+    piece = progress.pieces[odd.index]
+    more = (
+        Sentence("Was it cut to {length}?", length=OnTape(piece.cut)),
+        Sentence("Is it of {stock}, and from the right place on it?", stock=piece.stock.name),
+    )
+    amiss = Sentence("Nothing is trimmed until this is settled.")
+    return StepWords(odd_words(progress, odd), more=more, amiss=(amiss,), role="warn")
 
 
 def slip_words(progress: Progress, slip: Slip, index: int) -> Sentence:

@@ -18,11 +18,13 @@ from taperlab.shop.pieces.as_built import (
     Alarm,
     AsBuilt,
     Loose,
+    OddPiece,
     Read,
     alarm,
     as_built,
     believed,
     foreseen,
+    odd_pieces,
 )
 from taperlab.shop.pieces.building import (
     UNWEIGHED,
@@ -97,6 +99,7 @@ class Progress:
     unweighed: the spools to weigh first that are still there, what leaves most open first. points:
     after each joint, and of the finished head. trim: what comes off next, by weight; balanced: the
     same so that the balance is kept instead. alarms: readings that are odd, by what was joined.
+    odd: pieces that are not joined yet and weigh by themselves what they hardly can.
     """
 
     log: HeadBuild
@@ -104,6 +107,7 @@ class Progress:
     read: Read
     points: tuple[Point, ...]
     alarms: dict[int, Alarm]
+    odd: tuple[OddPiece, ...]
     unweighed: tuple[Stock, ...]
     due: Due
     trim: Trim | None = None
@@ -127,7 +131,19 @@ class Progress:
     @property
     def asked(self) -> Alarm | None:
         """The reading that is in question."""
-        return self.alarms.get(self.due.after) if self.due.act is Act.ASK else None
+        return self.alarms.get(self.due.after) if self.is_asking else None
+
+    @property
+    def asked_piece(self) -> OddPiece | None:
+        """The piece whose own weight is in question."""
+        if not self.is_asking or self.due.after:
+            return None
+        return next((each for each in self.odd if each.index == self.due.index), None)
+
+    @property
+    def is_asking(self) -> bool:
+        """Whether nothing is to be done before a question is settled."""
+        return self.due.act is Act.ASK
 
     def point(self, after: int) -> Point | None:
         """What the scale should read, and read, once so many are joined."""
@@ -149,16 +165,20 @@ def progress_of(
         for after, sure in _judged(log)
         if not sure and (found := alarm(build, read, after, _loose(log, pieces, build, after)))
     }
+    odd = _odd(log, build, read)
+    wrong = next((each for each in odd if each.is_wrong), None) if log.is_cut else None
     unweighed = _unweighed(log, shelf)
-    trim = _trim_due(bench, alarms)
-    if trim is None and not alarms and (left := _left(log)) is not log:
+    trim = None if alarms or wrong else _trim_due(bench)
+    if trim is None and not (alarms or wrong) and (left := _left(log)) is not log:
         bench, read = _bench(left, rod)
     due = _due(log, alarms, unweighed if weighs_stock else (), trim)
+    if wrong is not None and not alarms and not log.is_finished:
+        due = Due(Act.ASK, index=wrong.index)
     points = _points(bench, read, trim)
     is_trim = due.act in (Act.TRIM, Act.TRIM_REAR)
     balanced = trim_by_balance(bench, due.index) if due.act is Act.TRIM else None
     return Progress(
-        log, bench, read, points, alarms, unweighed, due, trim if is_trim else None, balanced
+        log, bench, read, points, alarms, odd, unweighed, due, trim if is_trim else None, balanced
     )
 
 
@@ -195,6 +215,12 @@ def _read(log: HeadBuild, pieces: tuple[Lying, ...]) -> Read:
     if taken:
         taken = last.mass - last.mass_without(min(last.off + taken, last.longest_trim * 0.99))
     return Read(joints, own, log.last_reading, taken)
+
+
+def _odd(log: HeadBuild, build: Build, read: Read) -> tuple[OddPiece, ...]:
+    """Pieces not joined yet whose own weight is odd, and that nobody vouches for."""
+    waits = {at for at, each in enumerate(log.pieces) if at >= joined(log) and not each.sure}
+    return tuple(each for each in odd_pieces(build, read.own) if each.index in waits)
 
 
 def _judged(log: HeadBuild) -> list[tuple[int, bool]]:
@@ -246,10 +272,10 @@ def _next(log: HeadBuild) -> list[int]:
     return [0, 1][: len(log.pieces)] if not on else list(range(on, min(on + 1, len(log.pieces))))
 
 
-def _trim_due(bench: Bench, alarms: dict[int, Alarm]) -> Trim | None:
-    """What is to be trimmed now, where anything is; nothing while a reading is in question."""
+def _trim_due(bench: Bench) -> Trim | None:
+    """What is to be trimmed now, where anything is."""
     log = bench.log
-    if alarms or not log.is_cut:
+    if not log.is_cut:
         return None
     least = TAPE / 2.0
     for index in _next(log):

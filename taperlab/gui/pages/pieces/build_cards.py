@@ -108,7 +108,7 @@ class AsBuiltCard(Card):
         if progress is None:
             return
         read = case.place.read
-        rows, asked = compared(progress), progress.asked is not None
+        rows, asked = compared(progress), progress.is_asking
         unit = shown_unit(WEIGHT, case.system)
         texts = [
             ("", tr("designed, {unit}").format(unit=unit), tr("built, {unit}").format(unit=unit))

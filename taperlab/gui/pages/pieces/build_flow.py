@@ -238,9 +238,14 @@ class BuildFlow(QObject):
         return self._do(edits.make_joint, mass)
 
     def weigh_again(self, after: int | None = None) -> None:
-        """Read the scale once more: what is in question, or after so many pieces."""
+        """Read the scale once more: what is in question, or after so many pieces.
+
+        A piece that is in question is weighed where all are: before they are cut.
+        """
         progress = self.progress
-        if progress is not None:
+        if after is None and progress is not None and progress.asked_piece is not None:
+            self.back()
+        elif progress is not None:
             self.again = after if after is not None else progress.due.after
             self.changed.emit()
             self.went_on.emit()
@@ -250,6 +255,8 @@ class BuildFlow(QObject):
         progress = self.progress
         if progress is None or progress.due.act is not Act.ASK:
             return None
+        if progress.asked_piece is not None:
+            return self._do(edits.trust_piece, progress.asked_piece.index)
         if progress.due.after > len(progress.pieces):
             return self._do(edits.trust_finished)
         return self._do(edits.trust_joint, progress.due.after - 1)

@@ -196,7 +196,7 @@ class BuildPanel(QWidget):
             after = len(progress.log.joints) + 1
             weighs = bool(progress.log.joints) and bool(self.trim.shown)
         elif act is Act.ASK:
-            weighs = True
+            weighs = progress.asked is not None
         ruler = ruler_of(progress, after, self.flow.case.system) if weighs else None
         self.ruler.setVisible(ruler is not None)
         self.ruler.show_ruler(ruler)
@@ -235,7 +235,11 @@ class BuildPanel(QWidget):
         """Do the step that is due."""
         act, trim = self.flow.act, self.flow.trim
         if act is Act.ASK:
+            progress = self.flow.progress
+            asked = progress.asked_piece if progress is not None else None
             self.flow.weigh_again()
+            if asked is not None:
+                self.list.take_keys(asked.index)
         elif act is Act.TRIM and trim is not None and trim.stop:
             log = self.flow.log
             self.flow.weigh_again(len(log.joints) + 1 if log is not None else None)

@@ -84,7 +84,7 @@ class WeighTable(Card):
                 "{mass} {reach}", mass=Weight(each.mass, unit=False), reach=WeightError(each.reach)
             )
             adds = show(each.adds, WEIGHT, system, unit=False) if each.after <= count else ""
-            if progress.asked is not None and each.after > progress.due.after:
+            if progress.is_asking and each.after > progress.due.after:
                 # What is foreseen hangs on a reading that is in question.
                 expected, adds = NOTHING, ""
             reading = ""

@@ -117,6 +117,11 @@ class CutList(QWidget):
         elif not self.weights[index].sentence:
             self.flow.went_on.emit()
 
+    def take_keys(self, index: int) -> None:
+        """Put the keys where a piece is weighed."""
+        self.weights[index].setFocus(Qt.FocusReason.TabFocusReason)
+        self.weights[index].selectAll()
+
     def commit(self) -> None:
         """Take over what is being typed."""
         for index, field in enumerate(self.weights):
