@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
@@ -11,7 +12,7 @@ import pytest
 from taperlab import shipped
 from taperlab.cli import Screen, run
 from taperlab.edits.pieces import set_rules
-from taperlab.edits.stock import replace_shelf
+from taperlab.edits.stock import add_stock
 from taperlab.files.native import read_bench, write_bench
 from taperlab.files.opening import read_any
 from taperlab.files.shelf import read_shelf
@@ -153,7 +154,7 @@ def test_steps_keep_to_what_is_asked(capsys: Capture, tmp_path: Path) -> None:
 
 def test_stock_of_a_bench(capsys: Capture, files: tuple[str, str], tmp_path: Path) -> None:
     bench = read_bench(shipped.sample("scandi.taperlab"))
-    bench = replace_shelf(bench, read_shelf(Path(files[1]))).bench
+    bench = add_stock(replace(bench, stock=()), read_shelf(Path(files[1]))).bench
     path = tmp_path / "bench.taperlab"
     write_bench(bench, path)
     as_table = told(capsys, files[0], "--stock", files[1])
