@@ -96,7 +96,7 @@ OF_THE_SCREEN = ("cli/", "files/", "gui/frame/", "gui/state/")
 """Where a window is one on the screen, unless a rod or a head is spoken of."""
 
 OF_A_TABLE = (
-    *("files/", "cli/", "gui/dialogs/table_import.py", "gui/pages/measure/tables.py"),
+    *("files/", "cli/", "gui/dialogs/table_import.py", "gui/pages/measure/stations_table.py"),
     "trade/reasons.py",
 )
 """Where a row is one of a file, or of what the clipboard holds."""

@@ -20,11 +20,14 @@ from taperlab.gui.kit.widgets import (
 )
 from taperlab.gui.pages.measure.begin import BeginDialog, Invitation
 from taperlab.gui.pages.measure.cards import LineCard, NextCard, WeightCard
+from taperlab.gui.pages.measure.compared_table import ComparedModel
 from taperlab.gui.pages.measure.desk import Desk
 from taperlab.gui.pages.measure.details import DetailsDialog, InstrumentsDialog
+from taperlab.gui.pages.measure.fitted_table import FittedModel
 from taperlab.gui.pages.measure.plots import MeasurePlots
 from taperlab.gui.pages.measure.run_card import RunCard
-from taperlab.gui.pages.measure.tables import ComparedModel, FittedModel, SectionModel, StationModel
+from taperlab.gui.pages.measure.sections_table import SectionModel
+from taperlab.gui.pages.measure.stations_table import StationModel
 from taperlab.gui.pages.page import Page
 from taperlab.gui.state.document import Change
 from taperlab.gui.table.grid import Grid
