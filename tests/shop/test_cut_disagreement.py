@@ -26,9 +26,10 @@ from taperlab.model.water import Water
 from taperlab.physics.profile import Profile
 from taperlab.physics.trim import scaled_to
 from taperlab.shop.cut_back.belief import begin
-from taperlab.shop.cut_back.disagreement import Disagreement, disagreement_in, shift_of, sums
+from taperlab.shop.cut_back.disagreement import Disagreement, disagreement_in
 from taperlab.shop.cut_back.staged import Staged
 from taperlab.shop.cut_back.study import Study, study_now
+from taperlab.shop.cut_back.weighings import shift_of, sums
 from taperlab.shop.measure.study import study
 
 HEAD = line_of(

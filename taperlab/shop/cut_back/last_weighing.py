@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 
 from taperlab.model.exact_units import GRAIN
 from taperlab.shop.cut_back.belief import Belief
-from taperlab.shop.cut_back.disagreement import DOUBTFUL, reading_noise
 from taperlab.shop.cut_back.staging import Stop, Why
 from taperlab.shop.cut_back.terms import Terms
+from taperlab.shop.cut_back.weighings import DOUBTFUL, reading_noise
 from taperlab.shop.cut_back.words import give_or_take
 from taperlab.shop.errors import CONFIDENT
 from taperlab.units.sentence import Sentence, Share, SmallWeight, Weight

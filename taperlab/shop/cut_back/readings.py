@@ -8,7 +8,8 @@ from dataclasses import replace
 
 from taperlab.model.cut_log import CutBack
 from taperlab.shop.cut_back.belief import Belief
-from taperlab.shop.cut_back.disagreement import DOUBTFUL, ODD, shift_of, sums
+from taperlab.shop.cut_back.disagreement import ODD
+from taperlab.shop.cut_back.weighings import DOUBTFUL, shift_of, sums
 from taperlab.shop.errors import rounding_error
 from taperlab.units.finding import Finding, Level
 from taperlab.units.sentence import Sentence, Share, Value, Weight

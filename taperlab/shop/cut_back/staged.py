@@ -11,7 +11,7 @@ from taperlab.physics.head import head_of
 from taperlab.physics.profile import Profile
 from taperlab.physics.trim import scaled_to
 from taperlab.shop.cut_back.belief import AS_DESCRIBED, Belief, Measured, Start, begin, replay
-from taperlab.shop.cut_back.disagreement import Shift, disagreement_in, is_unlike, shift_of, sums
+from taperlab.shop.cut_back.disagreement import disagreement_in, is_unlike
 from taperlab.shop.cut_back.goal import Goal, Limit, NoPlan, goal_of, head_or_none, window_for
 from taperlab.shop.cut_back.in_window import said_of_cut, said_of_stop
 from taperlab.shop.cut_back.last_weighing import LastWeighing, last_weighing, stop_after
@@ -29,6 +29,7 @@ from taperlab.shop.cut_back.staging import (
     stop_at_limit,
 )
 from taperlab.shop.cut_back.terms import HAIR, SHORTEST_PIECE, Terms, terms_of
+from taperlab.shop.cut_back.weighings import Shift, shift_of, sums
 from taperlab.shop.steps import Steps, finish, part
 from taperlab.units.finding import Finding, Impossible
 from taperlab.units.sentence import OnTape, Sentence

@@ -11,7 +11,7 @@ from taperlab.model.rod import Rod
 from taperlab.model.water import Water
 from taperlab.shop.analyse import LineAnalysis, analyse_line
 from taperlab.shop.cut_back import words
-from taperlab.shop.cut_back.disagreement import Disagreement, Shift
+from taperlab.shop.cut_back.disagreement import Disagreement
 from taperlab.shop.cut_back.goal import NoPlan, head_or_none
 from taperlab.shop.cut_back.last_weighing import LastWeighing, cannot_see
 from taperlab.shop.cut_back.one_cut import Figures, Plan, cut_at
@@ -23,6 +23,7 @@ from taperlab.shop.cut_back.staging import Stage, Stop, Why
 from taperlab.shop.cut_back.start import known_start, start_doubt
 from taperlab.shop.cut_back.terms import Terms, terms_of
 from taperlab.shop.cut_back.way import Act, Due, Planned, begun_stage, due_in
+from taperlab.shop.cut_back.weighings import Shift
 from taperlab.shop.on_rod import RodFit, fit_to_rod
 from taperlab.shop.steps import Steps, finish, part
 from taperlab.units.finding import Finding, Level

@@ -21,7 +21,8 @@ from taperlab.shop.measure.breakpoints import (
     search,
 )
 from taperlab.shop.measure.outcome import NoFit, caution
-from taperlab.shop.measure.slips import Doubt, LeftOut, sift_steps, slip_findings
+from taperlab.shop.measure.slip_words import slip_findings
+from taperlab.shop.measure.slips import Doubt, LeftOut, sift_steps
 from taperlab.shop.measure.state import Fitted, State
 from taperlab.shop.measure.stations import Stations, gather
 from taperlab.shop.steps import Steps, part

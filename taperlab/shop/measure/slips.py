@@ -27,14 +27,17 @@ from enum import StrEnum
 import numpy as np
 
 from taperlab.model.measurement import Instruments
-from taperlab.physics.frustum import Array
 from taperlab.shop.errors import diameter_error
 from taperlab.shop.measure.breakpoints import Broken, Given, Noise, objective, search
-from taperlab.shop.measure.outcome import caution, note
+from taperlab.shop.measure.foretold import (
+    FEWEST_TO_CHOOSE_FROM,
+    bend,
+    foretold_at_end,
+    outside,
+    scatter,
+)
 from taperlab.shop.measure.stations import Place, Stations
 from taperlab.shop.steps import Steps, uncounted
-from taperlab.units.finding import Finding
-from taperlab.units.sentence import Diameter, OnTape, Sentence
 
 DISAGREE = 6.0
 """Standard deviations of one reading between two at one place from which they disagree."""
@@ -63,14 +66,6 @@ TOLD_APART = 7.0
 """What one of two readings at a place must be better by in the objective to be the right one:
 odds of about 30 to 1."""
 
-CLEARLY = 1.5
-"""Standard deviations by which both sides lie above or below the line between two neighbours if
-the taper is to turn there."""
-
-FAR = 0.5
-"""The second station of a straight line through two is at least this share of the way to the
-place foretold off the first: nearer, it foretells nothing."""
-
 OTHER_SIZE = 2.5
 """A first or last reading is left out only if it is so many times off: a line may taper there."""
 
@@ -86,16 +81,12 @@ ASK_CHARGE = 5.5
 MOST_NOISE = 2.5
 """Diameters may scatter so many times what is set, even where their neighbours do not show it."""
 
-MOVED = 1.5
-"""The quartile of second differences counts only where it says so many times less."""
-
 LEAST_SHARE = 0.6
 """They scatter at least by this share of what neighbours show, which corners make too much."""
 
 SUSPECTS = 6
 MOST_LEFT_OUT = 3
 USUAL_STEPS = 60
-FEWEST_TO_CHOOSE_FROM = 6
 
 
 class Why(StrEnum):
@@ -205,8 +196,8 @@ class _Sift:
             np.array(middles, dtype=float),
             np.array(errors, dtype=float),
         )
-        scatter = _scatter(rough)
-        self.noise = Noise(max(1.0, LEAST_SHARE * scatter), max(MOST_NOISE, scatter))
+        there = scatter(rough)
+        self.noise = Noise(max(1.0, LEAST_SHARE * there), max(MOST_NOISE, there))
         self.single = self.noise.least * diameter_error(instruments, 1)
         self.at = [self._at_first(place) for place in places]
 
@@ -299,7 +290,7 @@ class _Sift:
         points = self.points()
         score, fit = yield from self._fit(points)
         noise = self.noise.of(fit, len(points))
-        far, off = _outside(points)
+        far, off = outside(points)
         may_go = [i for i, each in enumerate(self.at) if not each.stays]
         suspects = [i for i in may_go if off[i] > SUSPECT * noise]
         suspects = sorted(suspects, key=lambda i: -off[i])[:SUSPECTS]
@@ -313,7 +304,7 @@ class _Sift:
             charge = PLAIN_CHARGE if off[i] > PLAIN * noise else SLIP_CHARGE
             # A bad reading makes good ones beside it stand alone: it is the one without which
             # the others do not.
-            left = max(ALONE, float(_outside(without)[0].max()) / noise)
+            left = max(ALONE, float(outside(without)[0].max()) / noise)
             slipped = i in ends or far[i] > ALONE * noise or gain > charge
             if slipped and (left, -gain) < best:
                 best = (left, -gain)
@@ -322,7 +313,7 @@ class _Sift:
 
     def _another_size(self, points: Stations, end: int) -> bool:
         """Whether a first or last reading is so far off that no taper explains it."""
-        foretold = _foretold_at_end(points, end)
+        foretold = foretold_at_end(points, end)
         ratio = points.diameters[end] / max(foretold, 1e-12)
         return not 1.0 / OTHER_SIZE < ratio < OTHER_SIZE
 
@@ -341,7 +332,7 @@ class _Sift:
                 alone.append(self._another_size(points, i))
             else:
                 noise = self.noise.of(fit, len(points))
-                alone.append(bool(_outside(points)[0][i] > ALONE * noise))
+                alone.append(bool(outside(points)[0][i] > ALONE * noise))
         best = min(range(len(scores)), key=lambda k: (alone[k], scores[k]))
         others = [k for k in range(len(scores)) if k != best]
         better = min(scores[k] for k in others) - scores[best] > TOLD_APART
@@ -370,7 +361,7 @@ class _Sift:
         noise, last = self.noise.of(whole, len(points)), len(points) - 1
         for i, here in enumerate(self.at):
             at_end = i in (0, last)
-            if here.stays or not (at_end or _bend(points, i) > ASKED_AT_END):
+            if here.stays or not (at_end or bend(points, i) > ASKED_AT_END):
                 continue
             without = points.at(np.arange(len(points)) != i)
             score_without, fit = yield from self._fit(without)
@@ -380,169 +371,3 @@ class _Sift:
             lone = off > clear and score - score_without > ASK_CHARGE
             if lone or (at_end and off > ASKED_AT_END):
                 self.asked.append(Doubt(here.place.distance, here.believed, foretold, at_end))
-
-
-# -- what neighbours foretell -----------------------------------------------------------------
-
-
-def _straight(points: Stations, a: int, b: int, at: float) -> tuple[float, float]:
-    """What the straight line through two stations foretells at a place, and its error [m]."""
-    x, y, e = points.distances, points.diameters, points.errors
-    share = (at - x[a]) / (x[b] - x[a])
-    value = y[a] + share * (y[b] - y[a])
-    return float(value), math.hypot((1.0 - share) * e[a], share * e[b])
-
-
-def _second(x: Array, first: int, at: float, way: int) -> int:
-    """The station behind ``first`` that with it foretells what is read ``at``."""
-    far, second = FAR * abs(at - x[first]), first + way
-    while 0 < second < len(x) - 1 and abs(x[second] - x[first]) < far:
-        second += way
-    return second
-
-
-def _outside(points: Stations) -> tuple[Array, Array]:
-    """How far each reading lies outside what its neighbours foretell, twice (n,); ends do not.
-
-    In standard deviations of the difference. Foretold are the straight line between the two
-    neighbours, and that through two on either side. First: outside all of these, which only a
-    taper that turns one way and back does. Second: outside what one corner beside the reading,
-    or one on either side of it, allows: between the line through the neighbours and the nearer
-    of the others where both lie on one side of it.
-    """
-    x, y, errors = points.distances, points.diameters, points.errors
-    far, off = np.zeros(len(x)), np.zeros(len(x))
-    for i in range(1, len(x) - 1):
-        between = _straight(points, i - 1, i + 1, x[i])
-        sides = []
-        if i > 1:
-            sides.append(_straight(points, i - 1, _second(x, i - 1, x[i], -1), x[i]))
-        if i < len(x) - 2:
-            sides.append(_straight(points, i + 1, _second(x, i + 1, x[i], 1), x[i]))
-        if not sides:
-            continue
-        least, most = min(sides), max(sides)
-        far[i] = _beyond(min(between, least), max(between, most), y[i], errors[i])
-        if _apart(least, between) > CLEARLY:
-            least, most = between, least
-        elif _apart(between, most) > CLEARLY:
-            least, most = most, between
-        else:
-            least, most = min(between, least), max(between, most)
-        off[i] = _beyond(least, most, y[i], errors[i])
-    return far, off
-
-
-def _apart(above: tuple[float, float], below: tuple[float, float]) -> float:
-    """By how many standard deviations one foretold diameter lies above another."""
-    return (above[0] - below[0]) / math.hypot(above[1], below[1])
-
-
-def _beyond(
-    least: tuple[float, float], most: tuple[float, float], value: float, error: float
-) -> float:
-    """How far a value lies outside two foretold ones, in standard deviations, 0 if between."""
-    below = (least[0] - value) / math.hypot(least[1], error)
-    above = (value - most[0]) / math.hypot(most[1], error)
-    return max(0.0, below, above)
-
-
-def _bend(points: Stations, i: int) -> float:
-    """How far [m] a reading lies off the straight line between its neighbours."""
-    between, _ = _straight(points, i - 1, i + 1, points.distances[i])
-    return abs(float(points.diameters[i]) - between)
-
-
-def _foretold_at_end(points: Stations, end: int) -> float:
-    """The diameter [m] beside the first or last station."""
-    return float(points.diameters[1 if end == 0 else end - 1])
-
-
-def _scatter(points: Stations) -> float:
-    """How many times their errors diameters scatter about the line between their neighbours.
-
-    At least 1. By the median of second differences, and by their lower quartile where slips have
-    moved the median: 1.4826 and 3.138 times these are the standard deviation of a normal
-    distribution.
-    """
-    if len(points) < FEWEST_TO_CHOOSE_FROM:
-        return 1.0
-    x, y, e = points.distances, points.diameters, points.errors
-    share = (x[1:-1] - x[:-2]) / (x[2:] - x[:-2])
-    between = (1.0 - share) * y[:-2] + share * y[2:]
-    error = np.sqrt(e[1:-1] ** 2 + ((1.0 - share) * e[:-2]) ** 2 + (share * e[2:]) ** 2)
-    off = np.abs(y[1:-1] - between) / error
-    quartile, median = (float(np.quantile(off, share)) for share in (0.25, 0.5))
-    return max(1.0, min(1.4826 * median, MOVED * 3.138 * quartile))
-
-
-# -- in words ---------------------------------------------------------------------------------
-
-
-def slip_findings(sifted: Sifted) -> tuple[Finding, ...]:
-    """What was left out and what is in doubt, in order along the line."""
-    said = [(each.distance, caution(left_out(each))) for each in sifted.left_out]
-    # Many lines taper steeply at an end: there it is worth a second look, and no more.
-    said += [
-        (each.distance, (note if each.at_end else caution)(_doubted(each)))
-        for each in sifted.doubts
-    ]
-    return tuple(finding for _, finding in sorted(said, key=lambda each: each[0]))
-
-
-def left_out(out: LeftOut) -> Sentence:
-    """Why a reading takes no part, and what to do."""
-    read, among = Diameter(out.diameter, unit=False), Diameter(out.among, unit=False)
-    place = OnTape(out.distance)
-    if out.why is Why.ALONE:
-        return Sentence(
-            "{read} at {place} stands alone among {among}: left out, read it again.",
-            read=read,
-            place=place,
-            among=among,
-        )
-    if out.why is Why.OUTVOTED:
-        return Sentence(
-            "{read} at {place} is left out: the other readings there agree on {among}.",
-            read=read,
-            place=place,
-            among=among,
-        )
-    return Sentence(
-        "{read} at {place} is left out: {among}, read there too, fits the neighbours.",
-        read=read,
-        place=place,
-        among=among,
-    )
-
-
-def _doubted(doubt: Doubt) -> Sentence:
-    place = OnTape(doubt.distance)
-    if len(doubt.diameters) > 2:
-        return Sentence(
-            "The readings at {place} disagree and the neighbours cannot tell: all kept, error "
-            "widened.",
-            place=place,
-        )
-    if len(doubt.diameters) > 1:
-        return Sentence(
-            "Two readings at {place} disagree and the neighbours cannot tell: both kept, error "
-            "widened.",
-            place=place,
-        )
-    read, among = Diameter(doubt.diameters[0], unit=False), Diameter(doubt.among, unit=False)
-    if doubt.at_end:
-        return Sentence(
-            "{read} at {place} stands alone at the end, where {among} was to be expected: kept, "
-            "read it again.",
-            read=read,
-            place=place,
-            among=among,
-        )
-    return Sentence(
-        "{read} at {place} stands alone among {among}, but a taper may do that: kept, read it "
-        "again.",
-        read=read,
-        place=place,
-        among=among,
-    )

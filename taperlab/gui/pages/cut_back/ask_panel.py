@@ -26,7 +26,8 @@ from taperlab.gui.kit.theme import pen
 from taperlab.gui.kit.widgets import Link, in_column, in_row, label, tool_button
 from taperlab.gui.pages.cut_back.flow import CutFlow
 from taperlab.model.cut_log import Weighing
-from taperlab.shop.cut_back.disagreement import Disagreement, Reading
+from taperlab.shop.cut_back.disagreement import Disagreement
+from taperlab.shop.cut_back.weighings import Reading
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence, Weight
 

@@ -40,12 +40,12 @@ from taperlab.gui.pages.cut_back.weights import ruler_of
 from taperlab.gui.pages.page import Page
 from taperlab.gui.plots.cut_sketch import cut_sketch
 from taperlab.model.cut_log import CutEnd, Weighing
-from taperlab.shop.cut_back.disagreement import Reading
 from taperlab.shop.cut_back.goal import NoPlan
 from taperlab.shop.cut_back.start import usual_target
 from taperlab.shop.cut_back.study import Study
 from taperlab.shop.cut_back.way import Act
 from taperlab.shop.cut_back.way_words import rows_of
+from taperlab.shop.cut_back.weighings import Reading
 from taperlab.shop.instruments import usual_instruments
 from taperlab.shop.wording import window_words
 from taperlab.units.language import tr

@@ -16,7 +16,7 @@ from taperlab.gui.pages.measure.desk_table import NO_MEASUREMENT, AddingModel, n
 from taperlab.gui.pages.measure.words import even, off_text, off_unit
 from taperlab.gui.table.grid_model import EMPTY, GridCell, Heading
 from taperlab.shop.measure.drawn import RowRead, rows_read
-from taperlab.shop.measure.slips import left_out
+from taperlab.shop.measure.slip_words import left_out
 from taperlab.units.kinds import (
     DIAMETER,
     DISTANCE,
