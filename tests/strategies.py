@@ -447,6 +447,8 @@ def piece_rules(draw: st.DrawFn) -> Rules:
         draw(st.one_of(st.none(), st.floats(0.0, 0.1))),
         draw(st.booleans()),
         draw(st.floats(1e-5, 1e-4)),
+        tube=draw(st.one_of(st.none(), st.floats(0.0, 4e-4))),
+        tubes_stay=draw(st.booleans()),
     )
 
 
@@ -1045,6 +1047,7 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         {},
     ),
     build_edits.weigh_piece: _of_build(_row_numbers, st.one_of(_or_none, _perhaps_bad(masses))),
+    build_edits.weigh_tube: _of_build(st.one_of(_or_none, _perhaps_bad(st.floats(0.0, 4e-4)))),
     build_edits.trust_piece: _of_build(_row_numbers, sure=st.booleans()),
     build_edits.pieces_are_cut: _of_build(),
     build_edits.trim_piece: _of_build(_row_numbers, _perhaps_bad(st.just(0.0) | lengths)),

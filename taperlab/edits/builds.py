@@ -20,6 +20,7 @@ from taperlab.edits.stock import add_stock, believe_stock, cut_plan, scaled
 from taperlab.model.bench import Bench, fresh_key, fresh_name, keyed
 from taperlab.model.build import BuildPiece, HeadBuild, JointMade
 from taperlab.model.line import Line
+from taperlab.model.pieces import Rules
 from taperlab.model.stock import Stock
 from taperlab.units.kinds import LENGTH
 from taperlab.units.limits import MOST_BUILDS
@@ -77,6 +78,20 @@ def trust_piece(bench: Bench, key: str, index: int, *, sure: bool = True) -> Edi
 def pieces_are_cut(bench: Bench, key: str) -> Edited:
     """The pieces are cut."""
     return _changed(bench, _find(bench, key), Sentence("Cut the pieces"), is_cut=True)
+
+
+def weigh_tube(bench: Bench, key: str, mass: float | None) -> Edited:
+    """What the tube of one weld weighs [kg], here and in builds to come; None forgets it."""
+    build = _find(bench, key)
+    if mass is not None:
+        checked(Rules, "tube", mass)
+    if build.rules.tubes_stay:
+        raise Refused("The tubes of this build stay on: what they weigh is in its plan.")
+    text = Sentence("Weigh a tube")
+    after = _changed(bench, build, text, rules=replace(build.rules, tube=mass))
+    rules = replace(bench.pieces.rules, tube=mass)
+    making = replace(bench.pieces, rules=rules) if rules != bench.pieces.rules else bench.pieces
+    return replace(after, bench=replace(after.bench, pieces=making))
 
 
 def trim_piece(bench: Bench, key: str, index: int, length: float) -> Edited:

@@ -489,6 +489,7 @@ RULES = Record(
         *_numbers(Rules),
         Entry("keeps_weight", YES_OR_NO, True),
         Entry("keeps_front_taper", YES_OR_NO, False),
+        Entry("tubes_stay", YES_OR_NO, False),
     ),
 )
 PIECES = Record(

@@ -21,7 +21,9 @@ class Rules:
     two segments are one [m]; nought for none. fold: line folded back into each end loop [m]; None
     as the design says. keeps_weight: pieces are cut to the weight of the design and not to its
     length. scale: its step [kg]. spare: what each piece is cut longer at its rod end, to be trimmed
-    off to its weight [m]. keeps_front_taper: no trim touches tip and front taper.
+    off to its weight [m]. keeps_front_taper: no trim touches tip and front taper. tube: what the
+    welding tube of one weld weighs [kg]; None where nobody weighed one. tubes_stay: it stays on the
+    welds of ``overlap``, and is not peeled off.
     """
 
     tolerance: float = 1.5 * GRAIN / FOOT
@@ -34,11 +36,13 @@ class Rules:
     scale: float = USUAL.scale
     spare: float = 0.0
     keeps_front_taper: bool = False
+    tube: float | None = None
+    tubes_stay: bool = False
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
         require_positive(self, "tolerance", "shortest", "scale")
-        require_not_negative(self, "usable", "overlap", "fold", "spare")
+        require_not_negative(self, "usable", "overlap", "fold", "spare", "tube")
         if not self.largest_step >= 1.0:
             raise ValueError(later("the largest joint step must be 1 or more"))
 

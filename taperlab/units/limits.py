@@ -199,6 +199,7 @@ LIMITS: Mapping[type, Mapping[str, Limited]] = {
         "fold": Limited(kinds.SHORT_LENGTH, later("The line folded back into a loop")),
         "scale": Limited(kinds.WEIGHT, later("The scale’s step")),
         "spare": Limited(kinds.SHORT_LENGTH, later("The spare to trim")),
+        "tube": Limited(kinds.SMALL_WEIGHT, later("The weight of a tube")),
     },
     BuildPiece: {
         "begin": Limited(kinds.DISTANCE, later("The distance from the front of the stock")),

@@ -380,6 +380,8 @@ def makings(draw: st.DrawFn, keys: list[str]) -> Making:
         draw(within(WEIGHT)),
         draw(within(SHORT_LENGTH)),
         draw(st.booleans()),
+        draw(st.none() | within(SMALL_WEIGHT)),
+        draw(st.booleans()),
         draw(EXTRAS),
     )
     wanted = tuple(Wanted(key, draw(st.integers(1, 200)), draw(EXTRAS)) for key in keys[:1])

@@ -29,6 +29,7 @@ from tests.gui.hands import (
     GRAIN,
     INCH,
     NOISE,
+    TAB,
     click,
     keys,
     open_dialog,
@@ -231,6 +232,26 @@ def test_the_step_is_shown_large_and_goes_on_there(window):
     window.document.undo_stack.undo()
     assert page.flow.progress is not None
     assert page.flow.typed("mass") is None
+
+
+def test_a_tube_is_weighed_beside_what_is_looked_at_first(window):
+    page = opened(window, begun(1, Rules(overlap=LAP, spare=2.0 * INCH)))
+    turn(page, BUILD)
+    card = page.look_first
+    assert card.tube.isVisible()
+    assert card.tube.placeholderText().startswith("about 2.7")
+    card.tube.setFocus()
+    keys("1.9", TAB)
+    assert page.flow.log.rules.tube == pytest.approx(1.9 * GRAIN)
+    assert "a welding tube still on, 1.9" in card.words.text()
+    assert window.document.bench.pieces.rules.tube == pytest.approx(1.9 * GRAIN)
+    # Where tubes stay on there is none to be peeled.
+    turn(page, PIECES)
+    assert page.rules.fields["tube"].text() == "1.9 gr"
+    page.rules.tubes.setFocus()
+    keys(Qt.Key.Key_Space)
+    assert window.document.bench.pieces.rules.tubes_stay
+    assert not page.flow.log.rules.tubes_stay
 
 
 def test_before_anything_is_built_spools_are_weighed_and_the_plan_follows(window):

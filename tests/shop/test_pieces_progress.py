@@ -12,6 +12,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from taperlab.edits import builds as edits
+from taperlab.edits.edited import Refused
 from taperlab.edits.pieces import set_rules, want_heads
 from taperlab.edits.stock import believe_stock
 from taperlab.model.bench import Bench
@@ -329,8 +330,33 @@ def test_a_piece_that_weighs_what_it_hardly_can_is_asked_about_before_a_blade_is
     assert told(again).due.act is Act.TRIM
 
 
-def test_a_tube_that_may_be_chance_is_named_beside_the_trim() -> None:
+def test_a_tube_within_what_chance_explains_is_a_question_where_it_is_the_likelier() -> None:
+    """Unweighed spools: a tube of 2.7 gr hides within ± 3 gr. Half of one is taken for chance."""
     bench = trimmed(cut())
+    right, tube = expected(bench), tube_mass(LAP)
+    point = told(bench).point(2)
+    assert point is not None
+    assert point.reach > tube
+    on = told(edits.make_joint(bench, KEY, right + tube).bench)
+    assert on.due.act is Act.ASK
+    assert on.trim is None
+    said = words_of(on)
+    assert said.figure is None
+    assert "as much as a tube" in str(said.lead)
+    assert "still on" in str(said.more[0])
+    for off in (0.4 * tube, 0.0, -tube):
+        now = told(edits.make_joint(bench, KEY, right + off).bench)
+        assert now.due.act is not Act.ASK
+        assert not tube_words(now)
+    sure = edits.trust_joint(edits.make_joint(bench, KEY, right + tube).bench, KEY, 1).bench
+    assert told(sure).due.act is Act.TRIM
+
+
+def test_a_tube_that_no_reading_tells_from_chance_is_asked_about_beside_the_trim() -> None:
+    bench = begun(1, RULES)
+    for each in SHELF:
+        bench = believe_stock(bench, each.key, 1.0, 0.06).bench
+    bench = trimmed(edits.pieces_are_cut(bench, KEY).bench)
     right = expected(bench)
     for off, named in ((tube_mass(LAP), True), (0.0, False), (-0.5 * tube_mass(LAP), False)):
         now = told(edits.make_joint(bench, KEY, right + off).bench)
@@ -338,6 +364,47 @@ def test_a_tube_that_may_be_chance_is_named_beside_the_trim() -> None:
         assert bool(tube_words(now)) is named
         if now.trim is not None:
             assert any("tube" in str(each) for each in words_of(now).amiss) is named
+
+
+def test_a_tube_that_was_weighed_is_the_one_that_is_asked_about() -> None:
+    bench = begun(1, RULES)
+    for each in SHELF:
+        bench = believe_stock(bench, each.key, 1.0, 0.002).bench
+    bench = trimmed(edits.pieces_are_cut(bench, KEY).bench)
+    mass = 5.0 * GRAIN
+    weighed = edits.weigh_tube(bench, KEY, mass).bench
+    assert weighed.pieces.rules.tube == mass
+    right = expected(weighed)
+    slips = [slip for slip, _ in told_of(weighed, right + mass)]
+    assert slips[0] is Slip.STILL_ON
+    assert Slip.STILL_ON not in [slip for slip, _ in told_of(bench, right + 1.6 * mass)]
+    assert any("a welding tube still on, 5.0 gr" in str(each) for each in look_first(told(weighed)))
+    forgotten = edits.weigh_tube(weighed, KEY, None).bench
+    assert forgotten.builds == bench.builds
+
+
+def told_of(bench: Bench, reading: float) -> tuple[tuple[Slip, int], ...]:
+    asked = told(edits.make_joint(bench, KEY, reading).bench).asked
+    return asked.slips if asked is not None else ()
+
+
+def test_tubes_that_stay_on_weigh_in_with_what_is_expected() -> None:
+    """Three welds, three tubes: on the way as many as there are joints, and in the built head."""
+    mass = 1.8 * GRAIN
+    plain, stay = (
+        edits.pieces_are_cut(begun(1, rules), KEY).bench
+        for rules in (RULES, replace(RULES, tube=mass, tubes_stay=True))
+    )
+    for made, (one, other) in enumerate(
+        zip(told(plain).points, told(stay).points, strict=True), start=1
+    ):
+        assert other.mass - one.mass == pytest.approx(min(made, 3) * mass, rel=1e-9)
+    assert "tubes on" in str(scale_holds(told(stay), 2))
+    assert not any("tube" in str(each) for each in look_first(told(stay)))
+    built = line_as_built(told(stay))
+    assert [each.mass for each in built.joints if each.overlap] == pytest.approx([mass] * 3)
+    with pytest.raises(Refused):
+        edits.weigh_tube(stay, KEY, mass)
 
 
 def test_a_tube_weighs_what_its_making_says() -> None:

@@ -28,6 +28,9 @@ ROUNDED = 1.5
 """Steps of the scale within which a reading is never odd: it, the one before and a piece that was
 weighed by itself may each be rounded by half a step."""
 
+LIKELIER = 2.0
+"""So many times as likely a tube makes what is asked about though chance may explain it."""
+
 DETERMINED = 0.8
 """What a reading leaves of an error, as a share, above which it told nothing of it."""
 
@@ -201,6 +204,11 @@ class Alarm:
     slips: tuple[tuple[Slip, int], ...] = ()
 
     @property
+    def is_odd(self) -> bool:
+        """Whether chance hardly explains it."""
+        return abs(self.z) > LOOK
+
+    @property
     def is_wrong(self) -> bool:
         """Whether something is surely wrong, and not only to be looked at."""
         return abs(self.z) > WRONG
@@ -211,11 +219,12 @@ class Loose:
     """What may lie on the scale that does not belong there, or be missing [kg].
 
     tube: a welding tube that is peeled off; trims: by the number of the piece (from 0), what was
-    trimmed off it.
+    trimmed off it. tube_unlike: how far off the weight of the tube may be.
     """
 
     tube: float | None = None
     trims: Mapping[int, float] = field(default_factory=dict)
+    tube_unlike: float = 0.0
 
 
 def foreseen(build: Build, read: Read, after: int) -> tuple[float, float]:
@@ -244,16 +253,31 @@ def alarm(build: Build, read: Read, after: int, loose: Loose | None = None) -> A
     mean, sd = foreseen(build, read, after)
     off = reading - mean
     z = off / sd
+    loose = loose or Loose()
+    if abs(z) <= LOOK and hides_tube(off, sd, build.scale, loose):
+        return Alarm(after, off, z, ((Slip.STILL_ON, min(after, len(build.pieces)) - 1),))
     if abs(z) <= LOOK or abs(off) <= ROUNDED * build.scale:
         return None
     slips = sorted(
-        (abs(off - mass), slip.value, slip, at)
-        for slip, at, mass in _slips(build, after, loose or Loose())
+        (abs(off - mass), slip.value, slip, at) for slip, at, mass in _slips(build, after, loose)
     )
     # What explains less than half of it is no explanation, however wide the ± is.
     near = min(LOOK * sd, abs(off) / 2.0)
     fitting = tuple((slip, at) for miss, _, slip, at in slips if miss <= near)
     return Alarm(after, off, z, fitting)
+
+
+def hides_tube(off: float, sd: float, scale: float, loose: Loose) -> bool:
+    """Whether a reading that chance may explain tells rather of a tube that is still on.
+
+    off, sd: how far the reading is off, and may be by chance [kg]; scale: its step [kg]. The tube
+    explains it to a step of the scale, and makes it ``LIKELIER`` times as likely as chance:
+    exp(t (2 e - t) / (2 s^2)), for a tube of t.
+    """
+    tube = loose.tube
+    if tube is None or tube <= scale or abs(off - tube) > scale + loose.tube_unlike:
+        return False
+    return tube * (2.0 * off - tube) >= 2.0 * sd * sd * math.log(LIKELIER)
 
 
 @dataclass(frozen=True, slots=True)

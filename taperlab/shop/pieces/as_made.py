@@ -57,7 +57,7 @@ def line_as_built(progress: Progress) -> Line:
             continue
         if segments:
             ahead, piece = progress.pieces[at - 1 : at + 1]
-            joints.append(joint_between(progress.log.head, ahead, piece))
+            joints.append(joint_between(progress.log.head, ahead, piece, progress.log.rules))
         joints += [ONE_EXTRUSION] * (len(mine) - 1)
         segments += mine
     return replace(progress.log.head, segments=tuple(segments), joints=tuple(joints), note="")

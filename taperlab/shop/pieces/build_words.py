@@ -9,7 +9,7 @@ from taperlab.shop.pieces.building import UNWEIGHED, rounded_up
 from taperlab.shop.pieces.progress import TAPE, Act, Progress
 from taperlab.shop.pieces.to_weigh import how_much
 from taperlab.shop.pieces.trimming import Trim, head_target, trim_by_weight
-from taperlab.shop.pieces.tubes import tube_mass
+from taperlab.shop.pieces.tubes import tube_of
 from taperlab.shop.pieces.welding import weld_problem
 from taperlab.shop.rail import StepWords
 from taperlab.units.sentence import (
@@ -73,16 +73,19 @@ def reading_words(progress: Progress) -> Sentence:
 
 
 def tube_words(progress: Progress) -> Sentence:
-    """That the last reading is off by what the welding tube weighs, though it may be by chance."""
+    """Whether the welding tube is off, where chance alone may explain as much as it weighs."""
     number = len(progress.log.joints)
     point = progress.point(number + 1)
     if not number or point is None or point.reading is None or point.is_sure:
         return NOTHING
-    tube = tube_mass(progress.build.joints[number - 1].overlap)
-    near = abs(point.reading - point.mass - tube) <= progress.log.rules.scale
-    if not near or tube <= progress.log.rules.scale:
+    joint, rules = progress.build.joints[number - 1], progress.log.rules
+    tube, unlike = tube_of(rules, joint.overlap)
+    near = abs(point.reading - point.mass - tube) <= rules.scale + unlike
+    if not joint.is_peeled or not near or tube <= rules.scale:
         return NOTHING
-    return Sentence("A welding tube still on would weigh as much, {tube}: look.", tube=Weight(tube))
+    return Sentence(
+        "Is the welding tube off? Still on, it would weigh as much: {tube}.", tube=Weight(tube)
+    )
 
 
 # -- the step that is due --------------------------------------------------------------------------
@@ -233,7 +236,9 @@ def both_ways(progress: Progress) -> tuple[Sentence, Sentence] | None:
 
 def _ask(progress: Progress, found: Alarm) -> StepWords:
     mass = Weight(abs(found.off))
-    if found.off > 0.0:
+    if not found.is_odd:
+        lead = Sentence("The scale reads {off} more than expected: as much as a tube.", off=mass)
+    elif found.off > 0.0:
         lead = Sentence("The scale reads {off} more than it should.", off=mass)
     else:
         lead = Sentence("The scale reads {off} less than it should.", off=mass)

@@ -65,6 +65,11 @@ class Meeting:
     mass: float = 0.0
     overlap: float = 0.0
 
+    @property
+    def is_peeled(self) -> bool:
+        """Whether it was welded in a tube that does not stay on."""
+        return self.overlap > 0.0 and not self.mass
+
 
 @dataclass(frozen=True, slots=True)
 class Build:

@@ -15,6 +15,7 @@ from taperlab.model.pieces import Rules
 from taperlab.model.segment import Segment
 from taperlab.physics.frustum import linear_density
 from taperlab.physics.mass_along import MassAlong
+from taperlab.shop.pieces.tubes import left_on
 
 USUAL_CORE = 1.6 * GRAIN / FOOT
 """Mass per length of a core that nobody described [kg/m]: 0.024 in of nylon."""
@@ -94,7 +95,7 @@ def prepared(line: Line, rules: Rules) -> Line:
     """The line with the welds and loops that are asked for where it says nothing of its own."""
     joints = line.joints
     if rules.overlap:
-        weld = Joint(JointKind.LAPPED_WELD, rules.overlap)
+        weld = Joint(JointKind.LAPPED_WELD, rules.overlap, left_on(rules, rules.overlap))
         joints = tuple(weld if each == ONE_EXTRUSION else each for each in joints)
     loops = line.front_loop, line.rear_loop
     if rules.fold is not None:

@@ -17,12 +17,13 @@ HAIR = 1e-9
 def finished_line(study: PiecesStudy, number: int) -> Line | None:
     """One head of a plan as it comes out, each segment being of its stock; None without pieces."""
     head, pieces = study.heads[number], list(study.of_head(number))
+    rules = study.question.rules
     segments: list[Segment] = []
     joints: list[Joint] = []
     for at, piece in enumerate(pieces):
         mine = share_of(piece, head)
         if segments and mine:
-            joints.append(joint_between(head.line, pieces[at - 1], piece))
+            joints.append(joint_between(head.line, pieces[at - 1], piece, rules))
         joints += [ONE_EXTRUSION] * max(0, len(mine) - 1)
         segments += mine
     if not segments:

@@ -110,7 +110,7 @@ def thawed(log: HeadBuild) -> PiecesStudy:
             )
         )
     stock = tuple({each.stock.key: each.stock for each in pieces}.values())
-    build = joined_up(log.head, pieces, log.rules.scale)
+    build = joined_up(log.head, pieces, log.rules)
     question = Question(((log.head, 1),), stock, log.rules)
     head = Head(log.head, log.copy, max(1, log.copy))
     return PiecesStudy(question, (head,), tuple(pieces), (), (), True, 0.0, (build,))

@@ -7,10 +7,12 @@ from itertools import pairwise
 from typing import Protocol
 
 from taperlab.model.line import Joint, JointKind, Line
+from taperlab.model.pieces import Rules
 from taperlab.model.segment import Part, Segment
 from taperlab.model.stock import Stock
 from taperlab.shop.pieces.building import Build, Built, Meeting
 from taperlab.shop.pieces.ends import End
+from taperlab.shop.pieces.tubes import left_on
 
 
 class Joinable(Protocol):
@@ -53,12 +55,14 @@ class Joinable(Protocol):
         """How much of its rear weighs so much [m/kg]."""
 
 
-def joint_between(line: Line, ahead: Joinable, behind: Joinable) -> Joint:
+def joint_between(line: Line, ahead: Joinable, behind: Joinable, rules: Rules) -> Joint:
     """How two pieces meet: as the design says, or within a taper as its steps are cut."""
     if ahead.row != behind.row:
         return line.joints[behind.row - 1]
     lap = ahead.ends[1].lap
-    return Joint(JointKind.LAPPED_WELD, lap) if lap else Joint(JointKind.BUTT_WELD)
+    if not lap:
+        return Joint(JointKind.BUTT_WELD)
+    return Joint(JointKind.LAPPED_WELD, lap, left_on(rules, lap))
 
 
 def part_at(line: Line, row: int, last_row: int, share: float) -> Part:
@@ -77,8 +81,8 @@ def lying_from_front(sections: Sequence[Segment], *, turned: bool) -> list[Segme
     return [each.turned() for each in reversed(sections)] if turned else list(sections)
 
 
-def joined_up(line: Line, pieces: Sequence[Joinable], scale: float) -> Build:
-    """The build of a head from the fly end. scale: its step [kg].
+def joined_up(line: Line, pieces: Sequence[Joinable], rules: Rules) -> Build:
+    """The build of a head from the fly end.
 
     From the front to the rear, so that the fly end and its turnover stay as they were designed and
     what is trimmed last is the rear, whose length matters least.
@@ -102,9 +106,8 @@ def joined_up(line: Line, pieces: Sequence[Joinable], scale: float) -> Build:
         )
     joints = []
     for piece, other in pairwise(pieces):
-        inside = piece.row == other.row
-        joint = None if inside else line.joints[other.row - 1]
-        lapped = inside or (joint is not None and joint.kind is JointKind.LAPPED_WELD)
-        overlap = piece.ends[1].lap if lapped else 0.0
-        joints.append(Meeting(0.0 if joint is None else joint.added_mass, overlap))
-    return Build(tuple(built), tuple(joints), line.front_loop.mass, line.rear_loop.mass, scale)
+        joint = joint_between(line, piece, other, rules)
+        overlap = piece.ends[1].lap if joint.kind is JointKind.LAPPED_WELD else 0.0
+        joints.append(Meeting(joint.added_mass, overlap))
+    loops = line.front_loop.mass, line.rear_loop.mass
+    return Build(tuple(built), tuple(joints), *loops, rules.scale)

@@ -40,7 +40,7 @@ from taperlab.shop.pieces.joining import joined_up
 from taperlab.shop.pieces.lying import Lying, lying_pieces
 from taperlab.shop.pieces.to_weigh import is_worth_weighing
 from taperlab.shop.pieces.trimming import Bench, Trim, trim_by_balance, trim_by_weight
-from taperlab.shop.pieces.tubes import tube_mass
+from taperlab.shop.pieces.tubes import tube_of
 
 TAPE = USUAL.tape
 """The step of the tape that trims are marked off with [m]."""
@@ -184,7 +184,7 @@ def progress_of(
 
 def _bench(log: HeadBuild, rod: Rod | None) -> tuple[Bench, Read]:
     pieces = lying_pieces(log)
-    build = joined_up(log.head, pieces, log.rules.scale)
+    build = joined_up(log.head, pieces, log.rules)
     read = _read(log, pieces)
     return Bench(log, pieces, build, believed(build, read), as_built(build, read), rod), read
 
@@ -234,13 +234,13 @@ def _judged(log: HeadBuild) -> list[tuple[int, bool]]:
 def _loose(log: HeadBuild, pieces: tuple[Lying, ...], build: Build, after: int) -> Loose:
     """What may lie there that does not belong: the tube of the last weld, what was trimmed off."""
     at = min(after, len(pieces)) - 2
-    tube = None
-    if 0 <= at < len(build.joints) and build.joints[at].overlap and not build.joints[at].mass:
-        tube = tube_mass(build.joints[at].overlap)
+    tube, unlike = None, 0.0
+    if 0 <= at < len(build.joints) and build.joints[at].is_peeled:
+        tube, unlike = tube_of(log.rules, build.joints[at].overlap)
     trims = {
         index: each.mass_without(0.0) - each.mass for index, each in enumerate(pieces) if each.off
     }
-    return Loose(tube, trims)
+    return Loose(tube, trims, unlike)
 
 
 def _unweighed(log: HeadBuild, shelf: Iterable[Stock]) -> tuple[Stock, ...]:

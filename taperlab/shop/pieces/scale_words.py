@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from taperlab.shop.pieces.build_words import has_loops_to_make
 from taperlab.shop.pieces.progress import Progress
-from taperlab.shop.pieces.tubes import tube_mass
-from taperlab.units.kinds import SMALL_WEIGHT
-from taperlab.units.sentence import Quantity, Sentence, Several, Value
+from taperlab.shop.pieces.tubes import tube_of
+from taperlab.units.sentence import Sentence, Several, Value, Weight
 
 
 def scale_holds(progress: Progress, after: int) -> Sentence:
@@ -17,10 +16,12 @@ def scale_holds(progress: Progress, after: int) -> Sentence:
             return Sentence("On the scale: the whole head, its loops on.")
         return Sentence("On the scale: the whole head.")
     numbers: list[Value] = [str(number) for number in range(1, after + 1)]
-    welds = sum(bool(each.overlap) for each in progress.build.joints[: after - 1])
+    made = progress.build.joints[: after - 1]
     values: dict[str, Value] = {"pieces": Several(tuple(numbers))}
-    if welds:
+    if any(each.is_peeled for each in made):
         said = Sentence("On the scale: pieces {pieces}, joined. No loops, no tube.", **values)
+    elif any(each.mass and each.overlap for each in made):
+        said = Sentence("On the scale: pieces {pieces}, joined, tubes on. No loops.", **values)
     else:
         said = Sentence("On the scale: pieces {pieces}, joined. No loops.", **values)
     if after < count and progress.build.pieces[after - 1].spare:
@@ -40,9 +41,10 @@ def field_name(progress: Progress, after: int) -> Sentence:
 def look_first(progress: Progress) -> tuple[Sentence, ...]:
     """What to look at first where the scale is far off, with what each weighs."""
     build, found = progress.build, []
-    laps = [each.overlap for each in build.joints if each.overlap and not each.mass]
+    laps = [each.overlap for each in build.joints if each.is_peeled]
     if laps:
-        found.append(_weighs(Sentence("a welding tube still on"), tube_mass(laps[0])))
+        tube, _ = tube_of(progress.log.rules, laps[0])
+        found.append(_weighs(Sentence("a welding tube still on"), tube))
     for mass, words in (
         (build.front, Sentence("a loop at the fly end")),
         (build.rear, Sentence("a loop at the rod end")),
@@ -67,4 +69,4 @@ def look_first(progress: Progress) -> tuple[Sentence, ...]:
 
 
 def _weighs(words: Sentence, mass: float) -> Sentence:
-    return Sentence("{what}, {mass}", what=words, mass=Quantity(SMALL_WEIGHT, mass))
+    return Sentence("{what}, {mass}", what=words, mass=Weight(mass))

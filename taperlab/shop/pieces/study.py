@@ -163,4 +163,4 @@ def _build(
         len(found := [p for p in mine if p.row == row]) > 0 and len(found) == found[0].steps
         for row in rows
     )
-    return joined_up(head.line, mine, question.rules.scale) if mine and whole else None
+    return joined_up(head.line, mine, question.rules) if mine and whole else None

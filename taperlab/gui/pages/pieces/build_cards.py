@@ -2,23 +2,28 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QPushButton, QWidget
 
+from taperlab.gui.kit.kept import Kept
 from taperlab.gui.kit.label_grid import LabelGrid
-from taperlab.gui.kit.theme import SMALL
+from taperlab.gui.kit.quantity_edit import QuantityEdit
+from taperlab.gui.kit.theme import SMALL, px
 from taperlab.gui.kit.widgets import Card, Remark, caption, in_row, label, tool_button
 from taperlab.gui.pages.pieces.build_flow import BuildFlow
 from taperlab.shop.pieces.as_made import compared
 from taperlab.shop.pieces.building import batches
 from taperlab.shop.pieces.progress import batches_told
 from taperlab.shop.pieces.scale_words import look_first
+from taperlab.shop.pieces.tubes import tube_of
 from taperlab.shop.pieces.words import stock_told_words
 from taperlab.trade.cautions import Topic, caution
-from taperlab.units.kinds import WEIGHT
+from taperlab.units.kinds import SMALL_WEIGHT, WEIGHT
 from taperlab.units.language import tr
-from taperlab.units.sentence import NOTHING, Sentence, Several
+from taperlab.units.sentence import NOTHING, Sentence, Several, Weight
 from taperlab.units.show import show, shown_unit
 
 RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
@@ -71,14 +76,45 @@ class LookFirstCard(Card):
         super().__init__(tr("If the scale is far off, look first"))
         self._flow = flow
         self.words = label("", wrap=True)
-        self.add(caption(tr("If the scale is far off, look first")), self.words)
+        name = tr("One tube weighs")
+        self.tube = QuantityEdit(SMALL_WEIGHT, flow.case.place.settings, name=name, optional=True)
+        self.tube.set_help(tr("What the tube of one weld reads on your scale, as it is peeled off"))
+        self.tube.keep_width(px(84))
+        self.problem = Remark("bad")
+        self._kept = Kept(self.tube, self._take)
+        self._of = ""
+        self._row = QWidget()
+        in_row(label(name), None, self.tube, of=self._row)
+        self.tube.sentence_changed.connect(self.problem.say)
+        self.add(
+            caption(tr("If the scale is far off, look first")), self.words, self._row, self.problem
+        )
         flow.changed.connect(self.refresh)
+
+    def _take(self, mass: float | None) -> bool:
+        why_not = self._flow.weigh_tube(mass)
+        self.problem.say(self._flow.case.place.read(why_not))
+        return not why_not
 
     def refresh(self) -> None:
         """Show what may be."""
         progress, read = self._flow.progress, self._flow.case.place.read
-        if progress is not None:
-            self.words.setText("\n".join(read(each) for each in look_first(progress)))
+        if progress is None:
+            return
+        self.words.setText("\n".join(read(each) for each in look_first(progress)))
+        rules, log = progress.log.rules, progress.log
+        laps = [each.overlap for each in progress.build.joints if each.is_peeled]
+        self._row.setVisible(bool(laps) and not log.is_finished)
+        if laps:
+            about, _ = tube_of(replace(rules, tube=None), laps[0])
+            said = Sentence("about {mass}", mass=Weight(about))
+            self.tube.setPlaceholderText(read(said))
+        self._kept.show(rules.tube, anew=log.key != self._of)
+        self._of = log.key
+
+    def commit(self) -> None:
+        """Take over what is being typed."""
+        self._kept.commit()
 
 
 class AsBuiltCard(Card):

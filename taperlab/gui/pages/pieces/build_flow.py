@@ -213,6 +213,12 @@ class BuildFlow(QObject):
         assert log is not None
         return self.case.do(edits.weigh_piece, log.key, index, mass).refused
 
+    def weigh_tube(self, mass: float | None) -> Sentence:
+        """The tube of one weld weighs so much [kg]; why not."""
+        log = self.log
+        assert log is not None
+        return self.case.do(edits.weigh_tube, log.key, mass).refused
+
     def cut(self) -> Outcome | None:
         """The pieces are cut."""
         return self._do(edits.pieces_are_cut)

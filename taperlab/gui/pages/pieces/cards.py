@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import partial
 
 from PySide6.QtWidgets import QCheckBox, QGridLayout, QWidget
@@ -18,16 +19,17 @@ from taperlab.gui.table.grid_model import GridCell, GridModel, GridRow, Heading
 from taperlab.model.measurement import USUAL
 from taperlab.model.pieces import Rules
 from taperlab.shop.pieces.spares import spare_needed
+from taperlab.shop.pieces.tubes import tube_of
 from taperlab.shop.pieces.words import first_to_weigh
 from taperlab.units.kinds import LENGTH, RATIO, SHORT_LENGTH, SMALL_WEIGHT, WEIGHT_PER_LENGTH
 from taperlab.units.language import later, tr
 from taperlab.units.limits import MOST_HEADS
-from taperlab.units.sentence import NOTHING, OnTape, Sentence
+from taperlab.units.sentence import NOTHING, OnTape, Sentence, Weight
 
 TAPE = USUAL.tape
 """A spare is so long to the step of a tape [m]."""
 
-_EMPTY = {"fold": later("as designed"), "largest_step": later("any")}
+_EMPTY = {"fold": later("as designed"), "largest_step": later("any"), "tube": ""}
 """Rules that may be left empty, and what that means."""
 
 
@@ -134,6 +136,12 @@ class RulesCard(Card):
                     tr("What it reads to; how far a reading may be off hangs on it"),
                 ),
                 (
+                    "tube",
+                    SMALL_WEIGHT,
+                    tr("Welding tube"),
+                    tr("What the tube of one weld weighs; empty for an estimate from its lap"),
+                ),
+                (
                     "largest_step",
                     RATIO,
                     tr("Largest joint step"),
@@ -144,7 +152,7 @@ class RulesCard(Card):
             optional = name in _EMPTY
             field = QuantityEdit(kind, case.place.settings, name=title, optional=optional)
             if optional:
-                field.setPlaceholderText(tr(_EMPTY[name]))
+                field.setPlaceholderText(tr(_EMPTY[name]) if _EMPTY[name] else "")
             field.set_help(tip)
             field.sentence_changed.connect(self.problem.say)
             field.keep_width(px(92))
@@ -158,6 +166,11 @@ class RulesCard(Card):
         self.front = QCheckBox(tr("Leave the front taper"))
         self.front.setToolTip(tr("No trim touches tip and front taper while there is more behind"))
         self.front.toggled.connect(lambda on: case.set_rules(keeps_front_taper=on))
+        self.tubes = QCheckBox(tr("Tubes stay on"))
+        self.tubes.setToolTip(
+            tr("The tubes of such welds are not peeled off: they weigh in with what is expected")
+        )
+        self.tubes.toggled.connect(lambda on: case.set_rules(tubes_stay=on))
         self.advice = Remark("soft")
         self.use = Link(tr("Cut that much longer"), "", self._use_spare)
         self.add(
@@ -165,6 +178,7 @@ class RulesCard(Card):
             rows,
             self.weight,
             self.front,
+            self.tubes,
             self.problem,
             self.advice,
             in_row(self.use, None),
@@ -185,7 +199,15 @@ class RulesCard(Card):
         for name, kept in self._kept.items():
             value = getattr(rules, name)
             kept.show(None if value == math.inf else value)
-        for box, on in ((self.weight, rules.keeps_weight), (self.front, rules.keeps_front_taper)):
+        about, _ = tube_of(replace(rules, tube=None), rules.overlap)
+        about_words = Sentence("about {mass}", mass=Weight(about)) if rules.overlap else NOTHING
+        self.fields["tube"].setPlaceholderText(self._case.place.read(about_words))
+        boxes = (
+            (self.weight, rules.keeps_weight),
+            (self.front, rules.keeps_front_taper),
+            (self.tubes, rules.tubes_stay),
+        )
+        for box, on in boxes:
             box.blockSignals(True)
             box.setChecked(on)
             box.blockSignals(False)

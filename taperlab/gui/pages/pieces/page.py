@@ -209,3 +209,4 @@ class PiecesPage(Page):
         self.build.commit()
         self.heads.table.commit_open_editor()
         self.rules.commit()
+        self.look_first.commit()
