@@ -30,3 +30,23 @@ def cutting_drawn(
         for (kind, long), n in sorted(counts.items())
     )
     return Cutting(tuple(bars), sizes)
+
+
+def spools_drawn(seed: int, *, rounded: bool) -> Cutting:
+    """Forty pieces of stock of one kind, most of them untouched spools; sixty pieces to cut.
+
+    Pieces of 2 to 14 ft: in quarters of a foot, or in eighths of an inch and no two alike.
+    """
+    chance = random.Random(seed)
+    bars = []
+    for i in range(40):
+        fresh = chance.random() < 0.7
+        eighths = chance.choice((30, 60, 90, 100)) * 96 if fresh else chance.randint(192, 25 * 96)
+        bars.append(Bar(str(i), eighths * EIGHTH, fresh))
+    counts: dict[int, int] = {}
+    while sum(counts.values()) < 60:
+        long = chance.randint(8, 56) * 24 if rounded else chance.randint(192, 1344)
+        if rounded or long not in counts:
+            counts[long] = counts.get(long, 0) + 1
+    sizes = tuple(Size(n, (long * EIGHTH,) * 40) for long, n in sorted(counts.items()))
+    return Cutting(tuple(bars), sizes)

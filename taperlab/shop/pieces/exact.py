@@ -1,4 +1,4 @@
-"""Whole-number programs, solved by a solver that others keep: what is asked, and what it answers.
+"""Programs, in whole numbers and in any, solved by a solver that others keep.
 
 It is loaded when first asked. Effort is counted in the solver's own looks at its limits and not in
 seconds, so that the same question has the same answer twice, on any computer that is not so slow
@@ -18,6 +18,7 @@ from typing import Any
 
 import numpy as np
 
+from taperlab.physics.frustum import Array
 from taperlab.shop.steps import Steps
 
 _PATIENCE = 60.0
@@ -152,6 +153,49 @@ class _Work:
         values = tuple(solver.getSolution().col_value) if found else None
         bound = info.objective_function_value if proved else info.mip_dual_bound
         return Solved(values, float(bound), proved)
+
+
+class Growing:
+    """Minimise costs . x, x in any numbers from nought on; columns are added as they come.
+
+    Each row is low <= a . x <= high. It goes on from where it ended last, and answers within
+    milliseconds.
+    """
+
+    def __init__(self, rows: Sequence[tuple[float, float]]) -> None:
+        import highspy
+
+        self._highspy: Any = highspy
+        with _without_output():
+            self._solver: Any = highspy.Highs()  # type: ignore[no-untyped-call]
+        for option, value in (("output_flag", False), ("threads", 1), ("random_seed", 1)):
+            self._solver.setOptionValue(option, value)
+        nothing = np.array([], dtype=np.int32), np.array([])
+        for low, high in rows:
+            self._solver.addRow(low, high, 0, *nothing)
+
+    def column(self, cost: float, terms: Sequence[tuple[int, float]]) -> None:
+        """One more number to be found; terms: what of it stands in which row."""
+        places = np.array([row for row, _ in terms], dtype=np.int32)
+        values = np.array([value for _, value in terms], dtype=float)
+        self._solver.addCol(cost, 0.0, math.inf, len(terms), places, values)
+
+    def keep_row(self, row: int, low: float, high: float) -> None:
+        """What a row must lie between from now on."""
+        self._solver.changeRowBounds(row, low, high)
+
+    def keep_column(self, column: int, most: float) -> None:
+        """What a number may be at most from now on."""
+        self._solver.changeColBounds(column, 0.0, most)
+
+    def answer(self) -> tuple[Array, Array] | None:
+        """The numbers, and what a unit of each row costs; None where nothing meets the rows."""
+        with _without_output():
+            self._solver.run()
+        if self._solver.getModelStatus() != self._highspy.HighsModelStatus.kOptimal:
+            return None
+        found = self._solver.getSolution()
+        return np.array(found.col_value), np.array(found.row_dual)
 
 
 def _model(highspy: Any, program: Program) -> Any:

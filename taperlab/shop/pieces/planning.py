@@ -1,9 +1,10 @@
-"""The plan that costs least: at once by fitting, then exactly, then by solving parts of it anew.
+"""The plan that costs least: at once by fitting, then by patterns, then exactly, then part by part.
 
 Cutting from given stock is a bin-packing problem. Each group of stock and sizes that has nothing to
 do with the others is an aggregated assignment: how many of each size from each bar, with equal bars
-in order. Where the solver's effort ends before its proof, a few bars at a time are solved exactly
-with what lies in them, and the best is kept with how far it can be from the best possible.
+in order. Before it is solved, patterns say which bars to cut from and under what no plan can cost
+(``patterns.py``). Where the solver's effort ends before its proof, a few bars at a time are solved
+exactly with what lies in them, and the best is kept with how far it can be from the best possible.
 """
 
 from __future__ import annotations
@@ -25,6 +26,7 @@ from taperlab.shop.pieces.bars import (
 )
 from taperlab.shop.pieces.exact import Program, never, solve
 from taperlab.shop.pieces.fitting import fitted
+from taperlab.shop.pieces.patterns import sought
 from taperlab.shop.steps import Steps, part
 
 _UNIT = 1000.0
@@ -41,17 +43,26 @@ class Effort:
 
     The first two in looks of the solver at a program of a hundred columns; of larger ones each look
     counts by the square, which is about what it takes. most: looks at a whole group, however small.
+    cells: how many million are filled in search of the bars to cut from; plans: how many are made
+    of patterns.
     """
 
-    whole: int = 6_000
+    whole: int = 2_000
     part: int = 60
-    parts: int = 14
+    parts: int = 3
     most: int = _MOST_LOOKS
+    cells: int = 320
+    plans: int = 4
 
     def times(self, factor: int) -> Effort:
         """So many times as hard."""
         return Effort(
-            self.whole * factor, self.part * factor, self.parts * factor, self.most * factor
+            self.whole * factor,
+            self.part * factor,
+            self.parts * factor,
+            self.most * factor,
+            self.cells * factor,
+            self.plans * factor,
         )
 
 
@@ -114,13 +125,15 @@ def _group(
     yield 0.02
     if not cutting.bars or stop():
         return best, 0.0, not cutting.bars
+    by_patterns = yield from part(sought(cutting, effort.cells, effort.plans, stop), 0.02, 0.4)
+    best = _cheaper(cutting, best, by_patterns.plan)
     found, bound, proved = yield from part(
-        _whole(cutting, best, effort.whole, effort.most, stop), 0.02, 0.4
+        _whole(cutting, best, effort.whole, effort.most, stop), 0.4, 0.7
     )
-    if found is not None and found.cost(cutting) < best.cost(cutting):
-        best = found
+    best = _cheaper(cutting, best, found)
+    bound = max(bound, by_patterns.bound)
     if not proved:
-        best = yield from part(_improved(cutting, best, bound, effort, stop), 0.4, 1.0)
+        best = yield from part(_improved(cutting, best, bound, effort, stop), 0.7, 1.0)
         cost = best.cost(cutting)
         proved = cost <= bound + 1e-3 * _UNIT
     # What is not cut is dear in the solver's bound; only what is cut is told.
@@ -128,6 +141,10 @@ def _group(
     told = bound - cutting.uncut_cost * left
     cost = _cost(cutting, best)
     return best, cost if proved else max(0.0, min(told, cost)), proved
+
+
+def _cheaper(cutting: Cutting, one: Cuts, other: Cuts | None) -> Cuts:
+    return other if other is not None and other.cost(cutting) < one.cost(cutting) else one
 
 
 def _whole(
