@@ -8,12 +8,14 @@ step in running weight at the centre; a sleeve, a file and a thumb leave neither
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from taperlab.model.line import JointKind, Line
+from taperlab.model.segment import Segment
 from taperlab.physics.frustum import Array, floats
 from taperlab.physics.mass_along import MassAlong, moved, taper_coefficients
 
@@ -76,6 +78,9 @@ class LapProblem:
     needed: float
 
 
+HAIR = 1e-6
+"""A shorter overlap is none [m]."""
+
 CLEAR = 0.0254
 """Full section that is left between two laps of one piece [m]: an inch, by common practice."""
 
@@ -115,6 +120,120 @@ def lapped(line: Line) -> MassAlong:
     return MassAlong.of_cells(lengths, cells)
 
 
+@dataclass(frozen=True, eq=False, slots=True)
+class Laps:
+    """The laps of a line, and what the line is inside them; outside it is as its segments are.
+
+    begins, ends: (n,) of each lap, from the fly end [m]. along: mass per length with the laps as
+    they are made; sharp: that of the segments alone. wide: (n, 2, 2) diameter at the begin of the
+    lap, and its slope, of the piece ahead and of that behind, each carried on along its own taper
+    [m, -].
+    """
+
+    begins: Array
+    ends: Array
+    along: MassAlong
+    sharp: MassAlong
+    wide: Array
+
+    @classmethod
+    def of(cls, line: Line) -> Laps | None:
+        """Those of a line; None where no weld is lapped, or no such lap can be.
+
+        That is where two laps of a segment meet, or a taper would end within one.
+        """
+        overlaps, starts = _overlaps(line), line.starts
+        rows = [row for row in range(1, len(line.segments)) if overlaps[row]]
+        if not rows:
+            return None
+        try:
+            along = lapped(line)
+        except ValueError:
+            return None
+        wide = []
+        for row in rows:
+            ahead, behind = line.segments[row - 1 : row + 1]
+            back, slopes = overlaps[row] / 2.0, (_slope(ahead), _slope(behind))
+            wide.append(
+                [
+                    (ahead.rear_diameter - back * slopes[0], slopes[0]),
+                    (behind.front_diameter - back * slopes[1], slopes[1]),
+                ]
+            )
+        (halves,) = floats([overlaps[row] / 2.0 for row in rows])
+        (centres,) = floats([starts[row] for row in rows])
+        sharp = MassAlong.of(line.segments)
+        made = cls(centres - halves, centres + halves, along, sharp, np.array(wide))
+        # A steep taper over a core, carried on past its end, would weigh less than nothing.
+        return made if (along.linear_density(made.places(9)) > 0.0).all() else None
+
+    def places(self, count: int) -> Array:
+        """So many places in each lap, its ends among them, in order (n * count,) [m]."""
+        return np.linspace(self.begins, self.ends, count, axis=1).ravel()
+
+    def _inside(self, position: Array) -> tuple[NDArray[np.intp], NDArray[np.bool_]]:
+        """The lap that a place lies in or would come next, and whether it lies in it."""
+        i = np.minimum(np.searchsorted(self.ends, position), len(self.ends) - 1)
+        return i, (self.begins[i] <= position) & (position <= self.ends[i])
+
+    def linear_density(self, position: ArrayLike, sharp: ArrayLike) -> Array:
+        """Mass per length [kg/m] at positions [m]. sharp: what it would be with no lap [kg/m]."""
+        x, without = floats(position, sharp)
+        _, inside = self._inside(x)
+        return np.where(inside, self.along.linear_density(x), without)
+
+    def diameter(self, position: ArrayLike, sharp: ArrayLike) -> Array:
+        """Of a round section of as much area [m] at positions [m]; sharp: with no lap [m]."""
+        x, without = floats(position, sharp)
+        i, inside = self._inside(x)
+        t = x - self.begins[i]
+        share = t / (self.ends[i] - self.begins[i])
+        ahead, behind = np.moveaxis(self.wide[i, :, 0] + self.wide[i, :, 1] * t[..., None], -1, 0)
+        area = ahead**2 * (1.0 - share) + behind**2 * share
+        return np.where(inside, np.sqrt(np.where(inside, area, 0.0)), without)
+
+    def running_mass(self, position: ArrayLike, sharp: ArrayLike) -> Array:
+        """Mass [kg] from the fly end to positions [m]; sharp: what it would be with no lap [kg].
+
+        What all of a lap weighs more or less than its segments, some thousandths of a grain between
+        tapers, is taken off it evenly, so that a line weighs what its segments weigh.
+        """
+        x, without = floats(position, sharp)
+        i, inside = self._inside(x)
+        begins, ends = self.begins[i], self.ends[i]
+        share = (x - begins) / (ends - begins)
+        more = self._more(begins, x) - share * self._more(begins, ends)
+        return np.where(inside, without + more, without)
+
+    def _more(self, begin: Array, end: Array) -> Array:
+        """How much more is there between two places than without laps [kg]."""
+        there = self.along.running_mass(end) - self.along.running_mass(begin)
+        return np.asarray(there - (self.sharp.running_mass(end) - self.sharp.running_mass(begin)))
+
+    def position_of(
+        self, mass: float, sharp: float, running: Callable[[float], ArrayLike]
+    ) -> float:
+        """The place [m] up to which the line weighs ``mass`` [kg].
+
+        sharp: that place with no lap [m]. running: mass up to a place, with no lap [kg].
+        """
+        i, inside = self._inside(np.asarray(sharp))
+        if not inside:
+            return sharp
+        low, high = float(self.begins[i]), float(self.ends[i])
+        for _ in range(60):
+            middle = (low + high) / 2.0
+            if float(self.running_mass(middle, running(middle))) < mass:
+                low = middle
+            else:
+                high = middle
+        return high
+
+
+def _slope(segment: Segment) -> float:
+    return (segment.rear_diameter - segment.front_diameter) / segment.length
+
+
 def _blend(ahead: Array, behind: Array, overlap: float) -> Array:
     """F (1 - t/o) + R t/o as a cubic in t, from the start of the lap; both are quadratics."""
     step = (behind - ahead)[:3] / overlap
@@ -124,4 +243,4 @@ def _blend(ahead: Array, behind: Array, overlap: float) -> Array:
 def _overlaps(line: Line) -> list[float]:
     """Of each end of the segments in order: the lap that lies on it [m]."""
     laps = (each.overlap if each.kind is JointKind.LAPPED_WELD else 0.0 for each in line.joints)
-    return [0.0, *laps, 0.0]
+    return [0.0, *(each if each > HAIR else 0.0 for each in laps), 0.0]

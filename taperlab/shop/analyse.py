@@ -6,6 +6,7 @@ import itertools
 import math
 from dataclasses import dataclass, fields
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -22,6 +23,9 @@ from taperlab.trade import line_weights
 from taperlab.trade.joints import hinges, step_error
 from taperlab.units.finding import Finding, Level
 from taperlab.units.sentence import Number, Sentence
+
+if TYPE_CHECKING:
+    from taperlab.physics.lapped import Laps
 
 STANDARD_LENGTH = 30.0 * FOOT
 """Length that the single-hand standard weighs [m]."""
@@ -44,6 +48,9 @@ DENSITY_OFF = 0.01
 
 That is what a diameter read 0.0003 in wrong makes of a line 0.060 in thick whose weight is known.
 """
+
+POINTS_IN_A_LAP = 4
+"""Points along a lap, which the eye takes for a straight line."""
 
 POINTS_IN_A_CORED_SEGMENT = 33
 """Points along a segment with a core at which its fastest and slowest rate are looked for."""
@@ -160,12 +167,26 @@ class LineAnalysis:
         return float(self.profile.point_masses.sum())
 
     @cached_property
+    def laps(self) -> Laps | None:
+        """The laps of its welds; None where none is lapped."""
+        if all(each.kind is not JointKind.LAPPED_WELD for each in self.line.joints):
+            return None
+        from taperlab.physics.lapped import Laps  # most lines have none
+
+        return Laps.of(self.line)
+
+    @cached_property
     def curves(self) -> Curves:
         """Points to draw: few, since every one is repainted on every edit."""
-        profile = self.profile
+        profile, laps = self.profile, self.laps
         count = len(self.segments)
         per_segment = max(3, min(12, 120 // count)) if count else 2
         position, index = profile.sample(per_segment)
+        if laps is not None:
+            more = laps.places(POINTS_IN_A_LAP)
+            order = np.argsort(np.concatenate((position, more)), kind="stable")
+            position = np.concatenate((position, more))[order]
+            index = np.concatenate((index, profile.segment_at(more)))[order]
         diameter = profile.diameter(position, index)
         linear_density = profile.linear_density(position, index)
         # A joint's mass belongs to the rear of it, or its step would be drawn twice.
@@ -175,6 +196,10 @@ class LineAnalysis:
                 index < count - 1
             )
             running = np.where(ahead, running - _points_at(profile, position), running)
+        if laps is not None:
+            diameter = laps.diameter(position, diameter)
+            linear_density = laps.linear_density(position, linear_density)
+            running = laps.running_mass(position, running)
         return Curves(
             position=position,
             diameter=diameter,

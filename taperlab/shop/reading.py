@@ -22,9 +22,10 @@ ROUNDING = 1e-9
 class Reading:
     """A line at one place.
 
-    position, diameter: [m]. linear_density: [kg/m], of the line alone. running_mass: [kg] from
-    the fly end, loops and sleeves passed included. sink: [m/s] of a level piece like it, positive
-    sinking. joint: the joint here, if there is one.
+    position, diameter: [m]. linear_density: [kg/m], of the line alone; in a lap of both pieces,
+    bevelled over each other. running_mass: [kg] from the fly end, loops and sleeves passed
+    included. sink: [m/s] of a level piece like it, positive sinking. joint: the joint here, if
+    there is one.
     """
 
     position: float
@@ -49,6 +50,11 @@ def read_line(analysis: LineAnalysis, position: float) -> Reading | None:
     index = int(profile.segment_at(x))
     diameter = float(profile.diameter(x, index))
     linear_density = float(profile.linear_density(x, index))
+    running = float(profile.running_mass(x))
+    if laps := analysis.laps:
+        diameter = float(laps.diameter(x, diameter))
+        linear_density = float(laps.linear_density(x, linear_density))
+        running = float(laps.running_mass(x, running))
     joint = None
     for i, there in enumerate(analysis.line.joints):
         if abs(float(profile.starts[i + 1]) - x) <= AT_JOINT:
@@ -59,7 +65,7 @@ def read_line(analysis: LineAnalysis, position: float) -> Reading | None:
         part=analysis.line.segments[index].part,
         diameter=diameter,
         linear_density=linear_density,
-        running_mass=float(profile.running_mass(x)),
+        running_mass=running,
         sink=float(sinking.sink_rate(diameter, linear_density, analysis.state)),
         joint=joint,
     )
@@ -92,4 +98,7 @@ def place_of_weight(analysis: LineAnalysis, mass: float) -> Reading | None:
     """
     if not analysis.segments or not 0.0 <= mass <= analysis.mass:
         return None
-    return read_line(analysis, analysis.profile.position_of(mass))
+    place = analysis.profile.position_of(mass)
+    if laps := analysis.laps:
+        place = laps.position_of(mass, place, analysis.profile.running_mass)
+    return read_line(analysis, place)

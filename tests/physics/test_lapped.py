@@ -13,8 +13,8 @@ from scipy.integrate import quad
 from taperlab.model.line import Joint, JointKind, Line, Style
 from taperlab.model.segment import Part, Segment
 from taperlab.physics import section
-from taperlab.physics.lapped import CLEAR, lap_mass, lap_moment, lap_problem, lapped
-from taperlab.physics.mass_along import MassAlong, joined, moved, taper_coefficients
+from taperlab.physics.lapped import CLEAR, Laps, lap_mass, lap_moment, lap_problem, lapped
+from taperlab.physics.mass_along import MassAlong, moved, taper_coefficients
 from taperlab.physics.profile import Profile
 from tests.looped import FOOT, GRAIN, INCH
 from tests.strategies import segments_
@@ -83,7 +83,10 @@ def test_turned_cut_and_joined_again_nothing_is_lost(line: Line, one: float, oth
     low, high = sorted((one * along.length, other * along.length))
     assume(low > 1e-3 and high - low > 1e-3 and along.length - high > 1e-3)
     parts = [along.cut(0.0, low), along.cut(low, high), along.cut(high, along.length)]
-    again = joined(parts)
+    again = MassAlong.of_cells(
+        np.concatenate([np.diff(each.starts) for each in parts]),
+        np.concatenate([each.coefficients for each in parts]),
+    )
     assert sum(each.mass for each in parts) == pytest.approx(along.mass, rel=1e-12)
     assert again.first_moment() == pytest.approx(along.first_moment(), rel=1e-10)
     turned = along.reversed()
@@ -124,6 +127,44 @@ def test_two_level_pieces_weigh_what_they_would_weigh_butted() -> None:
     assert 0.05 * GRAIN < over < 0.1 * GRAIN
 
 
+@settings(max_examples=40, deadline=None)
+@given(lapped_lines(), st.floats(0.0, 1.0))
+def test_what_is_read_inside_a_lap_against_quadrature(line: Line, share: float) -> None:
+    laps, profile = Laps.of(line), Profile.of(line)
+    overlaps = [each.overlap for each in line.joints]
+    if laps is None:
+        assert not any(overlaps)
+        return
+    row = next(i for i, each in enumerate(overlaps, start=1) if each)
+    overlap, centre = overlaps[row - 1], line.starts[row]
+    begin = centre - overlap / 2.0
+    x = begin + share * overlap
+    ahead, behind = line.segments[row - 1], line.segments[row]
+
+    def inside(place: float) -> float:
+        u = (place - begin) / overlap
+        return at(ahead, ahead.length + place - centre) * (1.0 - u) + at(behind, place - centre) * u
+
+    sharp = float(profile.linear_density(x))
+    assert float(laps.linear_density(x, sharp)) == pytest.approx(inside(x), rel=1e-9)
+    # All of a lap weighs what its segments do: what that takes is spread over it, and is little.
+    first, last = (float(profile.running_mass(begin + each)) for each in (0.0, overlap))
+    off = quad(inside, begin, begin + overlap)[0] - (last - first)
+    expected = first + quad(inside, begin, x)[0] - share * off
+    running = laps.running_mass(x, profile.running_mass(x))
+    assert float(running) == pytest.approx(expected, rel=1e-9)
+    place = laps.position_of(
+        expected, profile.position_of(expected), lambda z: profile.running_mass(z)
+    )
+    assert place == pytest.approx(x, abs=1e-6)
+    # The section has the area of both ends of it, and outside nothing is another.
+    wide = float(laps.diameter(begin, profile.diameter(begin, row - 1)))
+    slope = (ahead.rear_diameter - ahead.front_diameter) / ahead.length
+    assert wide == pytest.approx(ahead.rear_diameter - slope * overlap / 2.0, rel=1e-9)
+    assert float(laps.running_mass(begin - 1e-6, 1.25)) == 1.25
+    assert float(laps.diameter(line.length, 2.5)) == 2.5
+
+
 def test_laps_that_would_meet_are_told() -> None:
     short = Segment(Part.BELLY, 1.5 * INCH, 0.002, 0.002, 870.0)
     long = Segment(Part.BELLY, 5.0, 0.002, 0.002, 870.0)
@@ -134,5 +175,7 @@ def test_laps_that_would_meet_are_told() -> None:
     assert (problem.row, problem.needed) == (1, pytest.approx(1.0 * INCH + CLEAR))
     assert lap_problem(Line("a", "A", Style.OTHER, (long, long), (lap,))) is None
     longer = Joint(JointKind.LAPPED_WELD, 2.0 * INCH)
+    meet = Line("a", "A", Style.OTHER, (long, short, long), (longer, longer))
     with pytest.raises(ValueError, match="meet"):
-        lapped(Line("a", "A", Style.OTHER, (long, short, long), (longer, longer)))
+        lapped(meet)
+    assert Laps.of(meet) is None

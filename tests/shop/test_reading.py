@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
 from taperlab.model.exact_units import FOOT
@@ -63,3 +64,32 @@ def test_a_weight_is_found_where_the_line_has_it() -> None:
     assert sleeve.position == pytest.approx(12 * FOOT)
     assert place_of_weight(analysis, analysis.mass * 1.01) is None
     assert place_of_weight(analysis, -1e-6) is None
+
+
+def test_a_lap_is_read_and_drawn_as_it_is_made() -> None:
+    """Both ends bevelled: no step, and at the centre an eighth of the lap's step heavier."""
+    front, rear = (Segment(Part.BELLY, 3.0, d, d, 860.0) for d in (0.0016, 0.002))
+    overlap, sleeve = 0.04, 2e-5
+    joint = Joint(JointKind.LAPPED_WELD, overlap, sleeve)
+    line = Line("weld", "Weld", Style.OTHER, (front, rear), (joint,))
+    analysis = analyse_line(line, Water())
+    light, heavy = (each.mass / 3.0 for each in analysis.segments)
+    there = read_line(analysis, 3.0)
+    assert there is not None
+    assert there.linear_density == pytest.approx((light + heavy) / 2.0, rel=1e-9)
+    assert there.diameter**2 == pytest.approx((0.0016**2 + 0.002**2) / 2.0, rel=1e-9)
+    expected = 3.0 * light + sleeve + (heavy - light) * overlap / 8.0
+    assert there.running_mass == pytest.approx(expected, rel=1e-12)
+    found = place_of_weight(analysis, expected + 0.25 * light * overlap)
+    assert found is not None
+    assert 3.0 < found.position < 3.0 + overlap / 2.0
+    assert found.running_mass == pytest.approx(expected + 0.25 * light * overlap, rel=1e-9)
+    curves = analysis.curves
+    assert (np.diff(curves.position) >= 0.0).all()
+    assert (np.diff(curves.running_mass) >= -1e-15).all()
+    assert curves.running_mass[-1] == pytest.approx(analysis.mass, rel=1e-12)
+    assert np.abs(np.diff(curves.linear_density)).max() < 0.5 * (heavy - light)
+    # Of one extrusion they meet in a step, as they are drawn.
+    sharp = analyse_line(Line("one", "One", Style.OTHER, (front, rear), (Joint(),)), Water())
+    steps = np.abs(np.diff(sharp.curves.linear_density))
+    assert steps.max() == pytest.approx(heavy - light, rel=1e-9)

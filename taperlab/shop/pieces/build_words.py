@@ -63,7 +63,7 @@ def reading_words(progress: Progress) -> Sentence:
     if abs(off) <= _FITS * progress.log.rules.scale:
         return Sentence("As heavy as expected.")
     heavy, values = off > 0.0, {"off": Weight(abs(off))}
-    if abs(off) <= point.reach:
+    if abs(off) <= point.reach * (1.0 + 1e-9):  # readings and ± stand in steps alike
         if heavy:
             return Sentence("{off} too heavy, within what was expected.", **values)
         return Sentence("{off} too light, within what was expected.", **values)
