@@ -120,7 +120,7 @@ def run(arguments: list[str], screen: Screen) -> int:
 
 def _rules(asked: argparse.Namespace, rules: Rules, system: System) -> Rules:
     """Those of a bench, and what is asked otherwise."""
-    from taperlab.units.kinds import LENGTH, RATIO, SHORT_LENGTH, WEIGHT_PER_LENGTH
+    from taperlab.units.kinds import LENGTH, RATIO, SHORT_LENGTH, WEIGHT_PER_LENGTH, System
 
     step = typed_if_given("--most-step", asked.most_step, RATIO, system)
     if step is not None and step < 1.0:
@@ -129,7 +129,8 @@ def _rules(asked: argparse.Namespace, rules: Rules, system: System) -> Rules:
             found=asked.most_step,
         )
     asks: dict[str, Any] = {
-        "tolerance": typed_if_given("--tolerance", asked.tolerance, WEIGHT_PER_LENGTH, system),
+        # Its unit is fixed, whatever is shown.
+        "tolerance": typed_if_given("--tolerance", asked.tolerance, WEIGHT_PER_LENGTH, System.US),
         "largest_step": step,
         "shortest": typed_if_given("--least", asked.least, LENGTH, system),
         "usable": typed_if_given("--usable", asked.usable, LENGTH, system),

@@ -152,6 +152,21 @@ def test_steps_keep_to_what_is_asked(capsys: Capture, tmp_path: Path) -> None:
         assert max(one / other, other / one) <= 1.1201
 
 
+def test_a_bare_tolerance_is_grains_a_foot_in_either_system(
+    capsys: Capture, tmp_path: Path
+) -> None:
+    design, stock = tmp_path / "design.csv", tmp_path / "stock.csv"
+    design.write_text(DESIGN, encoding="utf-8")
+    # 14 gr/ft are wanted; 12.6 lie there.
+    thinner = STOCK.replace("0.0823,0.0823", "0.0781,0.0781")
+    stock.write_text("".join(thinner.splitlines(keepends=True)[:3]), encoding="utf-8")
+    for units in ("us", "metric"):
+        asked = (str(design), "--stock", str(stock), "--units", units, "--tolerance")
+        assert told(capsys, *asked, "1.45")["pieces"][1]["stock"] == "Fourteen"
+        assert told(capsys, *asked, "1.35", status=3)["short"]
+        assert told(capsys, *asked, "0.3 g/m")["pieces"][1]["stock"] == "Fourteen"
+
+
 def test_stock_of_a_bench(capsys: Capture, files: tuple[str, str], tmp_path: Path) -> None:
     bench = read_bench(shipped.sample("scandi.taperlab"))
     bench = add_stock(replace(bench, stock=()), read_shelf(Path(files[1]))).bench

@@ -363,6 +363,46 @@ def test_short_is_never_said_while_a_level_stretch_of_a_tapered_line_is_left(
     assert bool(found.short) == (len(found.pieces) < count)
 
 
+def asked(segments: tuple[Segment, ...], *shelf: Stock) -> PiecesStudy:
+    return study_now(Question(((line_of("k", "Head", segments), 1),), shelf))
+
+
+def test_short_is_never_said_while_stock_within_the_tolerance_is_left() -> None:
+    tip = (segment(Part.TIP, 5, 9, 9),)
+    found = asked(tip, level(3, 9, "Nine"), level(30, 9.8, "Near"))
+    assert not found.short
+    (piece,) = found.pieces
+    assert (piece.stock.name, piece.fit) == ("Near", fit_of(0.8 / 9.0))
+    # What is nearest is taken where there is enough of it.
+    (piece,) = asked(tip, level(6, 9, "Nine"), level(30, 9.8, "Near")).pieces
+    assert piece.stock.name == "Nine"
+
+
+def test_what_may_lie_elsewhere_makes_room_for_what_may_not() -> None:
+    """13.4 is nearest to both, and 12.2 is within the tolerance of one of them."""
+    both = (segment(Part.BELLY, 6, 13.2, 13.2), segment(Part.REAR_TAPER, 5, 14.5, 14.5))
+    found = asked(both, level(7, 13.4, "Thick"), level(30, 12.2, "Thin"))
+    assert not found.short
+    assert [each.stock.name for each in found.pieces] == ["Thin", "Thick"]
+
+
+def test_other_steps_are_made_where_the_fewest_lack_stock() -> None:
+    taper = (segment(Part.FRONT_TAPER, 6, 8.5, 12.5),)
+    ends = level(20, 9.5, "A"), level(20, 11.5, "C")
+    fewest = asked(taper, *ends, level(20, 10.5, "B"))
+    assert [each.stock.name for each in fewest.pieces] == ["A", "C"]
+    found = asked(taper, ends[0], level(1.5, 11.5, "C"), level(20, 10.5, "B"), level(20, 11, "D"))
+    assert not found.short
+    assert "C" not in [each.stock.name for each in found.pieces]
+    weight = sum(each.mass for each in found.pieces)
+    assert weight == pytest.approx(
+        Profile.of(line_of("k", "Head", taper)).total_mass, abs=0.3 * GRAIN
+    )
+    # Where no others do either, it is told of those that were thought of first.
+    (short,) = asked(taper, ends[0], level(1.5, 11.5, "C")).short
+    assert "11.5" in short.kind
+
+
 def test_of_two_plans_the_one_that_cuts_more_is_better_though_it_costs_more() -> None:
     """Looked for longer, a plan that finds one more piece must not be thrown away for its cost."""
     line = line_of("a", "Belly", (segment(Part.BELLY, 10, 14, 14),))

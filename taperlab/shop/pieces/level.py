@@ -59,6 +59,17 @@ def alike_for(need: Need, materials: Sequence[Material]) -> list[tuple[int, ...]
     return [among for _, _, among in sorted(found)]
 
 
+def all_bars(need: Need, materials: Sequence[Material], tolerance: float) -> tuple[int, ...]:
+    """All level stock that a level need may be cut from within a tolerance [kg/m]."""
+    return tuple(
+        at
+        for at, each in enumerate(materials)
+        if each.is_level
+        and need.may_be(each)
+        and abs(each.density - need.mean) <= tolerance * (1.0 + 1e-9)
+    )
+
+
 def _level_bars(
     need: Need, alike: Sequence[tuple[int, ...]], materials: Sequence[Material], tolerance: float
 ) -> tuple[int, ...]:
@@ -97,10 +108,16 @@ def _step_bars(
 
 
 def as_level(
-    need: Need, materials: Sequence[Material], question: Question
+    need: Need,
+    materials: Sequence[Material],
+    question: Question,
+    without: frozenset[int] = frozenset(),
 ) -> list[LevelPiece] | None:
-    """The level pieces in place of a need, with what each may be cut from; None where none do."""
-    alike = alike_for(need, materials)
+    """The level pieces in place of a need, with what each may be cut from; None where none do.
+
+    without: stock that is not to be thought of.
+    """
+    alike = [among for among in alike_for(need, materials) if not without.issuperset(among)]
     rules = question.rules
     if need.is_level:
         bars = _level_bars(need, alike, materials, rules.tolerance)

@@ -7,9 +7,8 @@ others; then all level pieces, of all heads, are cut from the stock at least los
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 
-from taperlab.shop.pieces.allotting import Allotted, allotted, best_of_all
+from taperlab.shop.pieces.allotting import Allotted, allotted
 from taperlab.shop.pieces.asking import Question
 from taperlab.shop.pieces.building import Build
 from taperlab.shop.pieces.demand import Head, Need, heads_of, needs_of
@@ -17,12 +16,16 @@ from taperlab.shop.pieces.ends import masses_of
 from taperlab.shop.pieces.exact import never
 from taperlab.shop.pieces.joining import joined_up
 from taperlab.shop.pieces.level import LevelPiece, as_level, cut_by, cutting_of
-from taperlab.shop.pieces.material import Fit, Material, fit_of
+from taperlab.shop.pieces.material import Material, fit_of
 from taperlab.shop.pieces.missing import missing, short_of
+from taperlab.shop.pieces.otherwise import Otherwise
 from taperlab.shop.pieces.outcome import Piece, PiecesStudy, Short, StockCut
 from taperlab.shop.pieces.planning import Effort, plan
 from taperlab.shop.pieces.trims import shorter_by
 from taperlab.shop.steps import Steps, finish, part
+
+_MOST_ROUNDS = 12
+"""So often another way is looked for at most where pieces are left uncut."""
 
 
 def study(
@@ -42,6 +45,7 @@ def study(
         allotted([needs[i] for i in tapers], materials, question.rules, stop), 0.0, 0.3
     )
     taken = [Allotted(tapers[each.need], each.material, each.stretch) for each in stretches]
+    otherwise = Otherwise(needs, materials, question, taken)
     levels: list[LevelPiece] = []
     short: list[Short] = []
     stretched = {each.need for each in taken}
@@ -53,25 +57,21 @@ def study(
         if found:
             levels += found
             continue
-        if rough := _stretch(i, need, materials, question, taken):
+        if rough := otherwise.stretch(i):
             taken.append(rough)
         else:
             short.append(missing(need, materials, question, taken))
     effort, begin, end = Effort().times(harder), 0.4, 0.9
+    rounds = 0
     while True:
         cutting, groups = cutting_of(levels, materials, question)
         planned = yield from part(plan(cutting, effort, stop), begin, end)
         pieces, uncut = cut_by(question, groups, planned, levels, materials)
-        # What no level stock is left for may still lie on a tapered line: short is said last.
-        lacking = sorted({needs.index(levels[number].need) for number in uncut})
-        saved = []
-        for i in lacking:
-            if rough := _stretch(i, needs[i], materials, question, taken):
-                taken.append(rough)
-                saved.append(i)
-        if not saved:
+        rounds += 1
+        instead = otherwise.levels(levels, uncut) if uncut and rounds < _MOST_ROUNDS else None
+        if instead is None:
             break
-        levels = [each for each in levels if needs.index(each.need) not in saved]
+        levels = instead
         begin, end = end, (1.0 + end) / 2.0
     pieces += [_stretched(each, needs[each.need], materials) for each in taken]
     pieces.sort(key=lambda each: (each.head, each.row, each.step))
@@ -88,20 +88,6 @@ def study(
         builds,
         planned.cost,
     )
-
-
-def _stretch(
-    number: int,
-    need: Need,
-    materials: Sequence[Material],
-    question: Question,
-    taken: Sequence[Allotted],
-) -> Allotted | None:
-    """The best stretch of tapered stock that is left for a need, where one fits at all."""
-    best = best_of_all(need, materials, question.rules, taken)
-    if best is None or fit_of(best.stretch.share_off) is Fit.NONE:
-        return None
-    return replace(best, need=number)
 
 
 def study_now(question: Question) -> PiecesStudy:
