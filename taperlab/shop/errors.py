@@ -54,7 +54,7 @@ class ErrorOf(Quantity):
 
     def text(self, system: System) -> str:
         """It, with the sign for it; never rounded down to nothing."""
-        return show_error(self.value, self.kind, system)
+        return show_error(self.value, self.kind, system, unit=self.unit)
 
 
 WeightError = partial(ErrorOf, kinds.WEIGHT)

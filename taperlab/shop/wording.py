@@ -323,6 +323,15 @@ def loop_words(loop: Loop) -> Sentence:
     )
 
 
+def loop_in_short(loop: Loop) -> Sentence:
+    """The same in few words, for a box to tick: what is folded back, what is added."""
+    return _with_details(
+        loop.kind,
+        Sentence("{length}", length=ShortLength(loop.fold)) if loop.fold else NOTHING,
+        Sentence("{weight}", weight=SmallWeight(loop.mass)) if loop.mass else NOTHING,
+    )
+
+
 def joint_words(joint: Joint) -> Sentence:
     """What a joint is, its overlap, what it adds and its loops."""
     overlap = Sentence("overlap {length}", length=ShortLength(joint.overlap))

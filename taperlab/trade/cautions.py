@@ -25,21 +25,30 @@ class Topic(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """A caution: a title, what to mind, and whose word goes before ours; looked up when shown."""
+    """A caution: a title, what to mind, and whose word goes before ours; looked up when shown.
+
+    short: what to mind, in fewer words; empty where there is no shorter form.
+    """
 
     topic: Topic
     title: str
     text: str
     defer: str
+    short: str = ""
 
 
 @lru_cache(maxsize=1)
 def cautions() -> tuple[Caution, ...]:
     """All cautions, in the order of the work: cutting, welding, fishing."""
     return tuple(
-        Caution(Topic(row["topic"]), row["title"], row["text"], row["defer"])
+        Caution(Topic(row["topic"]), row["title"], row["text"], row["defer"], row.get("short", ""))
         for row in read_table("cautions.toml")["caution"]
     )
+
+
+def short_defer() -> str:
+    """Whose word goes before ours, for all cautions in their short form; looked up when shown."""
+    return str(read_table("cautions.toml")["short_defer"])
 
 
 def caution(topic: Topic) -> Caution:

@@ -20,7 +20,7 @@ from taperlab.model.bench import Bench
 from taperlab.model.cut_log import CutBack, CutStep, Limits
 from taperlab.shipped import sample
 from taperlab.shop.cut_back.study import study_now
-from taperlab.trade.cautions import cautions
+from taperlab.trade.cautions import cautions, short_defer
 from taperlab.units.kinds import System
 from tests.gui.hands import FOOT, GRAIN, INCH
 from tests.gui.reading import printed, read_back
@@ -54,7 +54,8 @@ def test_the_log_and_what_is_still_to_cut(bench: Bench) -> None:
     assert "0.3 % high" in text
     assert "Make the loop at the rod end: 2 1/2 in folded back" in text
     for each in cautions():
-        assert (each.text in text) == (each.topic in FOR_BUILDING)
+        assert ((each.short or each.text) in text) == (each.topic in FOR_BUILDING)
+    assert short_defer() in text
 
 
 def test_in_metric_and_finished(bench: Bench) -> None:

@@ -9,6 +9,7 @@ from PySide6.QtCore import QSizeF, Qt
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QApplication, QDialog, QFileDialog
 
+from taperlab.files.native import read_bench
 from taperlab.files.preferences import Preferences, SheetPaper, Theme
 from taperlab.gui.frame.window import Window
 from taperlab.gui.paper import page_view
@@ -17,6 +18,7 @@ from taperlab.gui.paper.layout.pages import NotPrinted
 from taperlab.gui.paper.page_view import page_words, true_scale
 from taperlab.gui.paper.preview import FIT_WIDTH, PreviewDialog
 from taperlab.gui.paper.printing import preview_sheet
+from taperlab.shipped import sample
 from taperlab.units.kinds import System
 from tests.gui.hands import CTRL, NOISE, choose, click, keys, open_dialog, settle
 from tests.gui.reading import read_back
@@ -34,10 +36,11 @@ def preview(window: Window) -> PreviewDialog:
 def test_a_sheet_is_looked_at_page_by_page_and_goes_to_a_pdf(
     window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    window.document.load(read_bench(sample("long_belly.taperlab")), None)
     dialog = preview(window)
     assert dialog.thumbs.count() == len(dialog.pages) == 2
     assert "Page 1 of 2" in dialog.said.text()
-    assert "479.6 gr" in dialog.view.accessibleDescription()
+    assert "740.7 gr" in dialog.view.accessibleDescription()
     # Keys alone: on to the next page, as large as on paper.
     keys(Qt.Key.Key_PageDown)
     assert dialog.thumbs.currentRow() == 1
@@ -61,7 +64,7 @@ def test_a_sheet_is_looked_at_page_by_page_and_goes_to_a_pdf(
     choose(dialog.units, dialog.units.findData(System.METRIC))
     settle()
     words = page_words(dialog.pages[0])
-    assert "31.08 g" in words
+    assert "48.00 g" in words
     assert "must measure 4 in" not in words
     height = dialog.view.paper.paper_size().height()
     assert height / dialog.view.paper.paper_size().width() == pytest.approx(297 / 210, rel=0.01)
@@ -75,9 +78,9 @@ def test_a_sheet_is_looked_at_page_by_page_and_goes_to_a_pdf(
 
     monkeypatch.setattr(QFileDialog, "getSaveFileName", ask)
     click(dialog.save_button)
-    assert named == ["Scandi head, 37 ft.pdf"]
+    assert named == ["Long belly, 65 ft.pdf"]
     assert dialog.said.text() == "Saved the sheet as sheet.pdf"
-    assert "31.08 g" in read_back(target)
+    assert "48.00 g" in read_back(target)
     # What cannot be written says why, in one sentence, and the sheet stays.
     dialog.save(tmp_path / "no such folder" / "sheet.pdf")
     assert "no such folder" in dialog.said.text()

@@ -15,10 +15,14 @@ from PySide6.QtWidgets import QApplication
 from taperlab.files.native import read_bench
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.catalogue import PAGES, Entry
+from taperlab.gui.paper.build_sheet import build_sheet
 from taperlab.gui.paper.export import write_pdf
-from taperlab.gui.paper.layout.blocks import Sheet
-from taperlab.gui.paper.layout.pages import page_layout
+from taperlab.gui.paper.layout import blocks
+from taperlab.gui.paper.layout.blocks import FIGURE, Sheet
+from taperlab.gui.paper.layout.marks import Words
+from taperlab.gui.paper.layout.pages import page_layout, pages_of
 from taperlab.gui.paper.layout.reading import BLANK
+from taperlab.gui.paper.layout.said import reader
 from taperlab.gui.paper.measurement_sheet import measurement_sheet
 from taperlab.gui.paper.pdf import pdf_of
 from taperlab.gui.paper.pieces_sheet import pieces_sheet
@@ -26,8 +30,11 @@ from taperlab.gui.paper.preview import PreviewDialog
 from taperlab.shipped import sample
 from taperlab.shop.measure.study import study
 from taperlab.shop.pieces.asking import Question
+from taperlab.shop.pieces.freezing import thawed
 from taperlab.shop.pieces.study import study_now
 from taperlab.units.kinds import System
+from taperlab.units.sentence import OnTape, Weight
+from taperlab.units.show import NO_BREAK
 from tests.gui.hands import FOOT, GRAIN, INCH, NOISE, click, open_dialog, settle, status
 from tests.gui.reading import printed, read_back
 
@@ -105,18 +112,44 @@ def test_the_sheet_to_build_by_has_the_figures_of_the_plan(
     for number, head in enumerate(found.heads):
         assert head.name in words
         for piece in found.of_head(number):
-            assert f"{piece.cut_mass / GRAIN:.1f} gr" in words
+            assert f" {piece.cut_mass / GRAIN:.1f} " in words
             assert piece.stock.name in words
             whole, eighths = divmod(round(piece.cut / INCH * 8.0), 96)
             assert eighths == 0 or f"{whole} ft" in words or piece.cut < FOOT
+        build = found.builds[number]
+        assert build is not None
         for point in found.checkpoints(number)[1:]:
-            assert f"{point.mass / GRAIN:.1f} gr" in words
+            # On the way no loop is made; the finished head is told at the top.
+            last = point.after == len(build.pieces)
+            mass = point.mass - (build.front + build.rear if last else 0.0)
+            assert f" {mass / GRAIN:.1f} " in words
+            assert not last or f"{point.mass / GRAIN:.1f} gr" in words
             # Half a last digit goes up: an error is never told smaller than it is.
             told = Decimal(f"{point.reach / GRAIN:.6f}").quantize(Decimal("0.1"), ROUND_HALF_UP)
-            assert f"± {told} gr" in words
+            assert f"± {told} " in words
     assert words.count("must measure 4 in") == len(found.heads)
     # What is cut from the stock comes first, each head on a page of its own behind it.
     assert words.index("Cut from the stock") < words.index(found.heads[0].name + " ")
+
+
+@pytest.mark.parametrize(("system", "paper"), [(System.US, "letter"), (System.METRIC, "a4")])
+def test_a_head_of_four_pieces_is_built_by_one_page(
+    qapp: QApplication, system: System, paper: str
+) -> None:
+    """All that is cut, joined and weighed, and the cautions, lie beside the scale at once."""
+    bench = read_bench(sample("build.taperlab"))
+    sheet = pieces_sheet(thawed(bench.builds[0]), bench)
+    (page,) = pages_of(sheet, page_layout(system, paper), system)
+    words = [each for each in page.marks if isinstance(each, Words)]
+    assert min(each.letters.points for each in words) >= blocks.LEAST
+    # Cut lengths and what the scale should read are read at arm's length.
+    read = reader(system)
+    large = {each.text for each in words if each.letters.points >= FIGURE and each.letters.bold}
+    found = thawed(bench.builds[0])
+    assert {read(OnTape(each.cut)).replace(NO_BREAK, " ") for each in found.pieces} <= large
+    assert {read(Weight(each.mass, unit=False)) for each in found.checkpoints(0)[1:-1]} <= large
+    line = build_sheet(bench, bench.lines[0])
+    assert len(pages_of(line, page_layout(system, paper), system)) == 1
 
 
 def test_a_measurement_is_printed_with_what_was_read_and_found(

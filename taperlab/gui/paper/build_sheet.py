@@ -9,8 +9,6 @@ from taperlab.gui.paper.layout.blocks import (
     Cell,
     Column,
     Figures,
-    FillIn,
-    Form,
     HeadBlock,
     Heading,
     Paragraph,
@@ -22,9 +20,10 @@ from taperlab.gui.paper.layout.blocks import (
 )
 from taperlab.gui.paper.parts import (
     FOR_BUILDING,
-    cautions_of,
     drawing_of,
+    finished_as,
     note_of,
+    short_cautions_of,
     signature,
     today,
 )
@@ -82,7 +81,7 @@ def build_sheet(bench: Bench, thing: Line | Rig) -> Sheet:
         *_made_of(whole),
         *note_of(thing.note),
         *_finish(whole),
-        *cautions_of(FOR_BUILDING, findings),
+        *short_cautions_of(FOR_BUILDING, findings),
         ScaleRule(),
     ]
     return Sheet(whole.name, tuple(blocks), subject=tr("Build sheet"))
@@ -152,18 +151,17 @@ def _made_of(whole: Whole) -> list[Block]:
     if whole.looped is not None:
         return _rig(whole.analysis, whole.looped)
     rows = range(len(whole.analysis.segments))
-    blocks: list[Block] = [Heading(tr("Segments from the fly end"))]
-    blocks += [_segments(whole.analysis, rows)] if rows else [Paragraph(tr("None yet."))]
-    if joints := _joints(whole.line):
-        blocks += [Heading(tr("Loops and joints")), *joints]
-    return blocks
+    title = tr("Segments")
+    if not rows:
+        return [Heading(title), Paragraph(tr("None yet.")), *_joints(whole.line)]
+    return [_segments(whole.analysis, rows, title), *_joints(whole.line)]
 
 
-def _segments(analysis: LineAnalysis, rows: range) -> Table:
+def _segments(analysis: LineAnalysis, rows: range, title: Value = "") -> Table:
     """A table of some segments of a line, numbered as they are in the drawing."""
     columns = (
         Column("", bold=True, grow=0.0),
-        Column(tr("Part")),
+        Column("" if title else tr("Part")),
         number(tr("From")),
         number(tr("Length"), points=FIGURE, bold=True),
         number(tr("Thick, front to rear")),
@@ -193,42 +191,35 @@ def _segments(analysis: LineAnalysis, rows: range) -> Table:
                 WeightPerLength(figures.front_linear_density),
             )
         )
-    return Table(columns, tuple(made))
+    return Table(columns, tuple(made), title=title)
 
 
 def _joints(line: Line) -> list[Block]:
     """What loops and made joints a line has, in the order of the work; nothing without any."""
-    said: list[Sentence] = []
-    if line.front_loop.kind is not LoopKind.NONE:
-        said.append(Sentence("Fly end: {loop}.", loop=loop_words(line.front_loop)))
-    if line.rear_loop.kind is not LoopKind.NONE:
+    said: list[tuple[Sentence, Sentence]] = []
+    fly, rod = line.front_loop, line.rear_loop
+    if fly.kind is not LoopKind.NONE:
+        said.append((Sentence("Fly end:"), Sentence("{loop}.", loop=loop_words(fly))))
+    if rod.kind is not LoopKind.NONE:
         # A head fished back to front casts badly.
-        said.append(
-            Sentence("Rod end: {loop}. Mark this loop plainly.", loop=loop_words(line.rear_loop))
-        )
+        made = Sentence("{loop}. Mark this loop plainly.", loop=loop_words(rod))
+        said.append((Sentence("Rod end:"), made))
     for i, joint in enumerate(line.joints, start=1):
         if joint.kind is JointKind.ONE_EXTRUSION:
             continue
-        made = Sentence(
-            "Segments {ahead} and {behind}: {joint}.",
-            ahead=i,
-            behind=i + 1,
-            joint=joint_words(joint),
-        )
+        made = Sentence("{joint}.", joint=joint_words(joint))
         if joint.overlap > 0.0:
             longer = ShortLength(joint.overlap / 2.0)
             made = Sentence("{made} Cut each piece {longer} longer.", made=made, longer=longer)
-        said.append(made)
-    return [Paragraph(each) for each in said]
+        said.append((Sentence("Segments {ahead} and {behind}:", ahead=i, behind=i + 1), made))
+    return [Paragraph(text, lead=lead) for lead, text in said]
 
 
 def _finish(whole: Whole) -> tuple[Block, ...]:
     """Room for what the scale and the tape say of the finished thing, and for who made it."""
-    sign = signature(Sentence("made by"))
     if whole.head is None:
-        return (sign,)
-    asked = FillIn(Sentence("last weight, loops on")), FillIn(Sentence("length"))
-    return (Together((Heading(tr("Finish")), Form(asked), sign)),)
+        return (signature(Sentence("made by")),)
+    return (Together((Heading(tr("Finish")), finished_as(Sentence("loops on")))),)
 
 
 def _rig(analysis: LineAnalysis, looped: Looped) -> list[Block]:

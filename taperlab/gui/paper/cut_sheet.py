@@ -25,9 +25,9 @@ from taperlab.gui.paper.layout.blocks import (
 from taperlab.gui.paper.layout.drawing import Blade, Bracket, Drawing, Stretch, Tone
 from taperlab.gui.paper.parts import (
     FOR_BUILDING,
-    cautions_of,
     note_of,
     outline_of,
+    short_cautions_of,
     signature,
     stretches_of,
     today,
@@ -66,7 +66,7 @@ def cut_sheet(study: Study) -> Sheet:
         *_work(study, due),
         signature(Sentence("Cut and weighed by")),
         *note_of(study.job.note),
-        *cautions_of(FOR_BUILDING),
+        *short_cautions_of(FOR_BUILDING),
         ScaleRule(),
     ]
     return Sheet(title, tuple(blocks), subject=tr("Cut-back"))

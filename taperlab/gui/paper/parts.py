@@ -8,7 +8,17 @@ from dataclasses import replace
 from PySide6.QtCore import QDate, QLocale
 
 from taperlab.gui.kit import theme as theming
-from taperlab.gui.paper.layout.blocks import NOTE, Block, Heading, Paragraph, Signature
+from taperlab.gui.paper.layout.blocks import (
+    MM,
+    NOTE,
+    Block,
+    FillIn,
+    Form,
+    Heading,
+    Paragraph,
+    Signature,
+    WriteIn,
+)
 from taperlab.gui.paper.layout.drawing import (
     Bracket,
     Drawing,
@@ -22,7 +32,7 @@ from taperlab.gui.paper.layout.marks import BLACK, GREY
 from taperlab.model.line import JointKind, Line, LoopKind
 from taperlab.model.segment import Part
 from taperlab.shop.whole import Whole
-from taperlab.trade.cautions import Topic, cautions
+from taperlab.trade.cautions import Topic, cautions, short_defer
 from taperlab.units.language import tr
 from taperlab.units.sentence import Length, Sentence, Value
 
@@ -83,14 +93,38 @@ def cautions_of(topics: Sequence[Topic], warnings: Iterable[Value] = ()) -> tupl
     return tuple(blocks)
 
 
+def short_cautions_of(topics: Sequence[Topic], warnings: Iterable[Value] = ()) -> tuple[Block, ...]:
+    """The cautions in short, for a sheet that lies beside the work; the help tells them in full."""
+    blocks: list[Block] = [Heading(tr("Cautions"))]
+    blocks += [Paragraph(each, points=NOTE, bold=True) for each in warnings]
+    for each in cautions():
+        if each.topic in topics:
+            text = each.short or each.text
+            blocks.append(Paragraph(tr(text), lead=f"{tr(each.title)}.", points=NOTE))
+    whose = short_defer()
+    return (*blocks, Paragraph(tr(whose), points=NOTE))
+
+
 def note_of(text: Value) -> tuple[Block, ...]:
     """A note, such as a person wrote, if there is one."""
-    return (Heading(tr("Note")), Paragraph(text)) if text else ()
+    return (Paragraph(text, lead=tr("Note:")),) if text else ()
 
 
 def signature(by: Value) -> Signature:
     """Room for whoever did it, and when."""
     return Signature((by, Sentence("date")))
+
+
+def finished_as(weight: Value) -> Form:
+    """Room in one row for what scale and tape say of the finished thing, and for who made it."""
+    narrow, by = WriteIn(25.0 * MM), WriteIn(29.0 * MM)
+    asked: tuple[tuple[Value, WriteIn], ...] = (
+        (weight, narrow),
+        (Sentence("length"), narrow),
+        (Sentence("made by"), by),
+        (Sentence("date"), narrow),
+    )
+    return Form(tuple(FillIn(name, box) for name, box in asked), between=14.0)
 
 
 def stretches_of(line: Line) -> tuple[Stretch, ...]:

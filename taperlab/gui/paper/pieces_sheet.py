@@ -8,17 +8,14 @@ from itertools import pairwise
 
 from taperlab.gui.paper.layout.blocks import (
     FIGURE,
-    NOTE,
     Block,
     Cell,
     Column,
     Entry,
-    FillIn,
     Form,
     HeadBlock,
     Heading,
     NewPage,
-    Paragraph,
     ScaleRule,
     Sheet,
     Table,
@@ -30,7 +27,7 @@ from taperlab.gui.paper.layout.blocks import (
 )
 from taperlab.gui.paper.layout.drawing import Drawing, Label, Numbered
 from taperlab.gui.paper.layout.said import InSystem, begun
-from taperlab.gui.paper.parts import cautions_of, outline_of, signature, today
+from taperlab.gui.paper.parts import finished_as, outline_of, short_cautions_of, today
 from taperlab.model.bench import Bench
 from taperlab.model.exact_units import GRAIN
 from taperlab.model.line import LoopKind
@@ -39,21 +36,23 @@ from taperlab.shop.pieces.building import Build, Checkpoint
 from taperlab.shop.pieces.finished import finished_line, places
 from taperlab.shop.pieces.outcome import Piece, PiecesStudy
 from taperlab.shop.pieces.remarks import remarks
+from taperlab.shop.pieces.tubes import tube_of
 from taperlab.shop.pieces.welding import weld_problems
 from taperlab.shop.pieces.words import (
     gap_words,
     on_scale_words,
-    order_words,
     piece_name,
     place_words,
     rule_words,
+    short_order_words,
 )
 from taperlab.shop.whole import Whole, whole_line
-from taperlab.shop.wording import WholeWeight, head_floats, loop_words, window_words
+from taperlab.shop.wording import WholeWeight, head_floats, loop_in_short, window_words
 from taperlab.trade.cautions import Topic
-from taperlab.units.kinds import System
+from taperlab.units.kinds import WEIGHT, System
 from taperlab.units.language import tr
 from taperlab.units.sentence import (
+    NOTHING,
     Length,
     Number,
     OnTape,
@@ -65,9 +64,12 @@ from taperlab.units.sentence import (
     Unbroken,
     Value,
     Weight,
+    any_of,
+    in_a_row,
     one_after_another,
     render,
 )
+from taperlab.units.show import shown_unit
 from taperlab.units.words import heading
 
 TOPICS = (Topic.BLADE, Topic.HEAT, Topic.FUMES, Topic.ADHESIVE)
@@ -85,10 +87,11 @@ def pieces_sheet(found: PiecesStudy, bench: Bench) -> Sheet:
     heads = [number for number in range(len(found.heads)) if any(found.of_head(number))]
     blocks: list[Block] = []
     if len(heads) != 1:
-        blocks += [*_plan(found), *cautions_of(TOPICS, warnings)]
+        blocks += [*_plan(found), *short_cautions_of(TOPICS, warnings)]
     for at in heads:
         blocks += [NewPage(), *_head(found, at, bench)]
-        blocks += [*cautions_of(TOPICS, warnings if len(heads) == 1 else ()), ScaleRule()]
+        mind = warnings if len(heads) == 1 else ()
+        blocks += [*short_cautions_of(TOPICS, mind), ScaleRule()]
     names = Several(tuple(dict.fromkeys(head.line.name for head in found.heads)))
     title = Sentence("Build sheet: {names}", names=names)
     return Sheet(title, tuple(blocks), subject=tr("Pieces from stock"))
@@ -130,22 +133,21 @@ def _head(found: PiecesStudy, at: int, bench: Bench) -> list[Block]:
     blocks: list[Block] = [
         _top(whole, bench, points[-1].mass if points else None),
         _drawing(found, at, whole),
-        Heading(tr("Cut")),
         _cuts(found, at),
     ]
     if build is not None and points:
-        blocks += [
-            Heading(tr("Join, in this order, and weigh")),
-            _joints(points, build, _warned(found, at)),
-        ]
-        blocks.append(Paragraph(order_words(), points=NOTE))
+        tube = _tube(found, build)
+        loops = (line.front_loop, line.rear_loop)
+        looped = any(each.kind is not LoopKind.NONE for each in loops)
+        blocks.append(_joints(points, build, _warned(found, at), tube, looped=looped))
     return [*blocks, _finish(whole)]
 
 
 def _top(whole: Whole, bench: Bench, mass: float | None) -> HeadBlock:
     """The head in short. mass: what it comes out at, its loops on [kg], where that is known."""
     head, fit = whole.head, whole.on_rod(bench.chosen_rod, bench)
-    under: Sentence = Sentence("{style} · {date}", style=heading(whole.line.style), date=today())
+    over = Sentence("Build sheet · {style} · {date}", style=heading(whole.line.style), date=today())
+    under: Sentence = NOTHING
     told: Sentence = Sentence("head, loops on")
     if head is not None:
         share = Number(head.front_taper_mass_share * 100.0)
@@ -155,13 +157,13 @@ def _top(whole: Whole, bench: Bench, mass: float | None) -> HeadBlock:
         if fit:
             rod, ratio = RodLength(fit.rod_length), Ratio(fit.ratio)
             about = Sentence("{rod} rod, ratio {ratio} · {rest}", rod=rod, ratio=ratio, rest=about)
-        under = Sentence("{about}\n{line}", about=about, line=under)
+        under = about
         mass = head.mass if mass is None else mass
     if fit and fit.window:
         edges = window_words(fit.window.lightest, fit.window.heaviest)
-        told = Sentence("{what}\ngrain window {window}", what=told, window=edges)
+        told = Sentence("{what} · grain window {window}", what=told, window=edges)
     figure: Value = "" if mass is None else Weight(mass)
-    return HeadBlock(whole.name, tr("Build sheet"), under, figure, told)
+    return HeadBlock(whole.name, over, under, figure, told)
 
 
 def _drawing(found: PiecesStudy, at: int, whole: Whole) -> Drawing:
@@ -184,10 +186,10 @@ def _cuts(found: PiecesStudy, at: int) -> Table:
     pieces = list(found.of_head(at))
     columns = (
         Column("", points=FIGURE, bold=True, grow=0.0),
-        Column(tr("Piece")),
+        Column(grow=0.0),
         Column(tr("From")),
-        number(tr("Cut length"), points=FIGURE, bold=True),
-        number(tr("should weigh, before its bevels")),
+        number(tr("Cut length"), points=FIGURE, bold=True, grow=0.0),
+        number(InSystem(_should_weigh), grow=0.0),
         Column(tr("weighs")),
         Column(tr("done")),
     )
@@ -197,29 +199,39 @@ def _cuts(found: PiecesStudy, at: int) -> Table:
             Cell(begun(piece_name(each, found.heads[at]))),
             Cell(each.stock.name, below=_where(each)),
             OnTape(each.cut),
-            Weight(each.cut_mass),
+            Weight(each.cut_mass, unit=False),
             WriteIn(),
             Tick(),
         )
         for i, each in enumerate(pieces, 1)
     )
-    return Table(columns, rows, below=_about_lengths(pieces))
+    return Table(columns, rows, below=_about_lengths(pieces), title=tr("Cut"))
+
+
+def _should_weigh(system: System) -> str:
+    return render(Sentence("expected, {unit}", unit=shown_unit(WEIGHT, system)), system)
+
+
+def _should_read(system: System) -> str:
+    return render(Sentence("should read, {unit}", unit=shown_unit(WEIGHT, system)), system)
 
 
 def _where(piece: Piece) -> tuple[Value, ...]:
-    said: list[Value] = [piece.stock.place] if piece.stock.place else []
-    if place := place_words(piece):
-        said.append(place)
-    return tuple(said)
+    said = in_a_row((piece.stock.place, place_words(piece)))
+    return (said,) if said else ()
 
 
 def _about_lengths(pieces: list[Piece]) -> Sentence:
     """What the cut lengths hold beyond what is seen of a piece, and what becomes of it."""
-    said = [Sentence("Lengths hold all that laps, folds and stripped ends take.")]
     spares: dict[str, tuple[OnTape, list[str]]] = {}
     for at, each in enumerate(pieces, 1):
         if spare := each.ends[0].spare + each.ends[1].spare:
             spares.setdefault(f"{spare:.6f}", (OnTape(spare), []))[1].append(str(at))
+    same = [length for length, numbers in spares.values() if len(numbers) == len(pieces)]
+    said = [Sentence("Laps, folds and stripped ends are in the lengths.")]
+    if same:
+        said = [Sentence("Laps, folds and {spare} to trim are in the lengths.", spare=same[0])]
+        spares.clear()
     for length, numbers in spares.values():
         said.append(
             Sentence(
@@ -230,9 +242,9 @@ def _about_lengths(pieces: list[Piece]) -> Sentence:
         )
     waste = max(each.waste for each in pieces)
     if waste > 0.0:
-        most = SmallWeight(waste)
+        most = Weight(waste)
         said.append(
-            Sentence("Weigh before the ends are worked: that takes up to {most} off.", most=most)
+            Sentence("Weigh before the ends are worked: up to {most} comes off.", most=most)
         )
     return one_after_another(said)
 
@@ -242,40 +254,79 @@ def _warned(found: PiecesStudy, at: int) -> dict[int, Sentence]:
     return weld_problems(found.heads[at].line, list(found.of_head(at)))
 
 
-def _joints(points: tuple[Checkpoint, ...], build: Build, warned: dict[int, Sentence]) -> Table:
+def _tube(found: PiecesStudy, build: Build) -> Sentence:
+    """That a tube may be still on, with what it weighs, where one is peeled off; else nothing."""
+    laps = [each.overlap for each in build.joints if each.is_peeled]
+    if not laps:
+        return NOTHING
+    mass, _ = tube_of(found.question.rules, laps[0])
+    return Sentence("a tube still on ({mass})", mass=Weight(mass))
+
+
+def _before_loops(point: Checkpoint, build: Build) -> Checkpoint:
+    """The last weighing before the loops are made, while the rod end can still be trimmed."""
+    loops, last = build.front + build.rear, build.pieces[-1]
+    mass, adds = point.mass - loops, point.adds - loops
+    return replace(point, mass=mass, adds=adds, trim=last.per_mass)
+
+
+def _joints(
+    points: tuple[Checkpoint, ...],
+    build: Build,
+    warned: dict[int, Sentence],
+    tube: Sentence,
+    *,
+    looped: bool,
+) -> Table:
     """What lies on the scale after each joint, what it should read, and what to do else."""
     columns = (
         Column("", points=FIGURE, bold=True, grow=0.0),
-        Column(tr("On the scale")),
-        number(tr("should read"), points=FIGURE, bold=True),
+        Column(),
+        number(InSystem(_should_read), points=FIGURE, bold=True),
         number(tr("joint adds")),
         Column(InSystem(_too_heavy)),
         Column(tr("reads")),
     )
     shown = points[1:] if len(points) > 1 else points
+    shown = (*shown[:-1], _before_loops(shown[-1], build))
     rows: list[tuple[Entry, ...]] = [
         (
             str(i),
-            Cell(on_scale_words(each, build), below=(*_spare(each), *_problem(warned.get(i)))),
-            Cell(Weight(each.mass), beside=WeightError(each.reach)),
-            Sentence("{adds} {reach}", adds=Weight(each.adds), reach=WeightError(each.adds_reach)),
-            InSystem(_rule(each)),
+            Cell(
+                _on_scale(each, build, looped=looped),
+                below=(*_spare(each), *_problem(warned.get(i))),
+            ),
+            Cell(Weight(each.mass, unit=False), beside=WeightError(each.reach, unit=False)),
+            Cell(Weight(each.adds, unit=False), beside=WeightError(each.adds_reach, unit=False)),
+            InSystem(_rule(each, build)),
             WriteIn(),
         )
         for i, each in enumerate(shown, 1)
     ]
+    looked = [each for each in (tube, Sentence("a piece of other stock")) if each]
     below = Sentence(
-        "Too light: do not cut. Further off than the ±: first look for a tube still on, a loop not "
-        "counted, a piece of other stock. The scale reads to {scale}; let it show nought first.",
+        "{order} Too light: do not cut. Further off than the ±: first look for {looked}. The scale "
+        "reads to {scale}; let it show nought first.",
+        order=short_order_words(),
+        looked=any_of(looked),
         scale=SmallWeight(build.scale),
     )
-    return Table(columns, tuple(rows), below=below)
+    return Table(columns, tuple(rows), below=below, title=tr("Join and weigh"))
+
+
+def _on_scale(point: Checkpoint, build: Build, *, looped: bool) -> Sentence:
+    """What lies on the scale, in short: the loops are made last."""
+    if point.after < len(build.pieces):
+        return on_scale_words(point, build)
+    if looped:
+        return Sentence("all {count}, no loops", count=point.after)
+    return Sentence("all {count}", count=point.after)
 
 
 def _spare(point: Checkpoint) -> tuple[Value, ...]:
     if not point.spare:
         return ()
-    return (Sentence("{spare} of it for the next lap", spare=SmallWeight(point.spare)),)
+    return (Sentence("{spare} of it for the next lap", spare=Weight(point.spare)),)
 
 
 def _problem(found: Sentence | None) -> tuple[Value, ...]:
@@ -289,18 +340,27 @@ def _too_heavy(system: System) -> str:
     return render(Sentence("{off} too heavy: make", off=off), system)
 
 
-def _rule(point: Checkpoint) -> Callable[[System], str]:
-    return lambda system: render(rule_words(point, TOO_HEAVY[system]), system)
+def _rule(point: Checkpoint, build: Build) -> Callable[[System], str]:
+    is_last = point.after == len(build.pieces)
+
+    def said(system: System) -> str:
+        off = TOO_HEAVY[system]
+        words = rule_words(point, off)
+        if is_last and point.trim is not None:
+            words = Sentence("its rod end: {by} shorter", by=OnTape(off * point.trim))
+        return render(words, system)
+
+    return said
 
 
 def _finish(whole: Whole) -> Together:
-    items: list[TickOff | FillIn] = []
-    loops = (
-        (Sentence("fly end"), whole.line.front_loop),
-        (Sentence("rod end"), whole.line.rear_loop),
-    )
+    items: list[TickOff] = []
+    fly, rod = whole.line.front_loop, whole.line.rear_loop
+    loops = [(Sentence("fly end"), fly), (Sentence("rod end"), rod)]
+    if fly == rod:
+        loops = [(Sentence("both ends"), fly)]
     for end, loop in loops:
         if loop.kind is not LoopKind.NONE:
-            items.append(TickOff(Sentence("{end}: {loop}", end=end, loop=loop_words(loop))))
-    items += [FillIn(Sentence("last weight, loops on")), FillIn(Sentence("length"))]
-    return Together((Heading(tr("Finish")), Form(tuple(items)), signature(Sentence("made by"))))
+            items.append(TickOff(Sentence("{end}: {loop}", end=end, loop=loop_in_short(loop))))
+    loops_made = [Form(tuple(items))] if items else []
+    return Together((Heading(tr("Finish")), *loops_made, finished_as(Sentence("loops on"))))

@@ -113,7 +113,7 @@ def thawed(log: HeadBuild) -> PiecesStudy:
     build = joined_up(log.head, pieces, log.rules)
     question = Question(((log.head, 1),), stock, log.rules)
     head = Head(log.head, log.copy, max(1, log.copy))
-    return PiecesStudy(question, (head,), tuple(pieces), (), (), True, 0.0, (build,))
+    return PiecesStudy(question, (head,), tuple(pieces), (), (), True, 0.0, (build,), is_begun=True)
 
 
 def _with_ahead(piece: BuildPiece) -> Stock:

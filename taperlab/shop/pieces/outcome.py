@@ -94,7 +94,7 @@ class PiecesStudy:
     plan: what is cut from each piece of stock that is touched. proved: no plan loses less line;
     gap: else at most so much more than the best possible [m]; cost: what it costs itself, as
     length of line [m]. builds: of each head that is whole
-    its build, None for one that lacks a piece.
+    its build, None for one that lacks a piece. is_begun: whether it is of a head that is built.
     """
 
     question: Question
@@ -106,6 +106,7 @@ class PiecesStudy:
     gap: float
     builds: tuple[Build | None, ...]
     cost: float = 0.0
+    is_begun: bool = False
 
     @property
     def merit(self) -> tuple[float, float, float]:

@@ -102,5 +102,7 @@ def _ends_alike(study: PiecesStudy) -> Iterator[Finding]:
 
 
 def _unweighed(study: PiecesStudy) -> Iterator[Finding]:
+    if study.is_begun:
+        return  # its pieces are weighed as they are cut
     for said, _ in all_to_weigh(study):
         yield Finding(Level.NOTE, said)

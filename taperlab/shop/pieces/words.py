@@ -102,8 +102,8 @@ def place_words(piece: Piece) -> Sentence:
         return NOTHING
     place = OnTape(piece.begin)
     if piece.turned:
-        return Sentence("from {place} behind its front, turned round", place=place)
-    return Sentence("from {place} behind its front", place=place)
+        return Sentence("{place} behind its front, turned round", place=place)
+    return Sentence("{place} behind its front", place=place)
 
 
 def on_scale_words(point: Checkpoint, build: Build) -> Sentence:
@@ -212,6 +212,13 @@ def order_words() -> Sentence:
         "Join from the fly end to the rod end and weigh after each joint: the fly end and its "
         "turnover stay as they were designed, and the last trim falls to the rear, whose length "
         "matters least."
+    )
+
+
+def short_order_words() -> Sentence:
+    """The same in few words, for paper."""
+    return Sentence(
+        "From the fly end to the rod end: the last trim falls where length matters least."
     )
 
 

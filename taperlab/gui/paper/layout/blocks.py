@@ -106,9 +106,9 @@ class Column:
     least: float = 0.0
 
 
-def number(heading: Text, *, points: float = TEXT, bold: bool = False) -> Column:
+def number(heading: Text, *, points: float = TEXT, bold: bool = False, grow: float = 1.0) -> Column:
     """A column of figures, to the right."""
-    return Column(heading, Align.RIGHT, points, bold)
+    return Column(heading, Align.RIGHT, points, bold, grow)
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,12 +116,14 @@ class Table:
     """Rows under headings, which are repeated on every page; no row is parted.
 
     below: a note under it, which never stands alone. air: above and below what stands in a row.
+    title: what it is, in large letters ahead of the headings, over columns that have none.
     """
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[Entry, ...], ...]
     below: Text = ""
     air: float = 4.5
+    title: Text = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,9 +151,10 @@ class TickOff:
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """Boxes to fill in and to tick, side by side as far as they fit."""
+    """Boxes to fill in and to tick, side by side as far as they fit. between: two of them."""
 
     items: tuple[FillIn | TickOff, ...]
+    between: float = 20.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -50,8 +50,17 @@ TITLE, LARGE = 20.0, 27.0
 """Letters of a sheet's name, and of its one large figure."""
 
 
-def strips_of(blocks: Iterable[Block], width: float, system: System) -> list[Strip]:
-    """All blocks as strips, one below the other."""
+CLOSE = 0.5
+"""What is left of the room between strips, and around what stands in tables, where it is tight."""
+
+
+def strips_of(
+    blocks: Iterable[Block], width: float, system: System, *, close: bool = False
+) -> list[Strip]:
+    """All blocks as strips, one below the other. close: with less room between them."""
+    if close:
+        made = strips_of(_closer(blocks), width, system)
+        return [replace(each, gap=CLOSE * each.gap) for each in made]
     strips: list[Strip] = []
     new_page = False
     for block in blocks:
@@ -64,6 +73,17 @@ def strips_of(blocks: Iterable[Block], width: float, system: System) -> list[Str
             new_page = False
         strips += made
     return strips
+
+
+def _closer(blocks: Iterable[Block]) -> Iterable[Block]:
+    """Blocks whose tables have less room around what stands in them."""
+    for each in blocks:
+        if isinstance(each, Table):
+            yield replace(each, air=CLOSE * each.air)
+        elif isinstance(each, Together):
+            yield Together(tuple(_closer(each.blocks)))
+        else:
+            yield each
 
 
 def _strips(block: Block, width: float, system: System) -> list[Strip]:
@@ -226,7 +246,7 @@ def _form(block: Form, width: float, read: Read) -> list[Strip]:
         else:
             down = (room - side) / 2.0
             marks.append(frame(Box(x + THIN / 2.0, down, x + THIN / 2.0 + side, down + side)))
-        x += wide + own + 20.0
+        x += wide + own + block.between
         high = max(high, room)
     end_row()
     return strips

@@ -51,6 +51,7 @@ def _said(block: Block) -> Iterator[Text]:
     elif isinstance(block, Paragraph):
         yield from (block.lead, block.text)
     elif isinstance(block, Table):
+        yield block.title
         yield from (column.heading for column in block.columns)
         for row in block.rows:
             for entry in row:

@@ -17,9 +17,12 @@ from taperlab.gui.paper.layout.blocks import (
     WriteIn,
 )
 from taperlab.gui.paper.layout.letters import Letters, TextLine, broken, longest_word
-from taperlab.gui.paper.layout.marks import GREY, HAIR, THIN, Box, Mark, frame, rule, words
+from taperlab.gui.paper.layout.marks import GREY, HAIR, RULE, THIN, Box, Mark, frame, rule, words
 from taperlab.gui.paper.layout.said import Read
 from taperlab.gui.paper.layout.strips import Strip, keeping
+
+TITLE = Letters(12.0, bold=True)
+"""The letters of what a table is."""
 
 BETWEEN, EDGE = 11.0, 3.0
 """Between two columns, and ahead of the first and behind the last."""
@@ -134,12 +137,13 @@ def table_strips(table: Table, width: float, read: Read) -> list[Strip]:
     for each in widths[:-1]:
         lefts.append(lefts[-1] + each + BETWEEN)
     heading: tuple[Strip, ...] = ()
-    if any(each.text for each in tops):
-        heading = (_heading(tops, columns, lefts, widths, width),)
+    title = read(table.title)
+    if title or any(each.text for each in tops):
+        heading = (_heading(title, tops, columns, lefts, widths, width),)
     strips = [replace(each, keeps=True) for each in heading]
     for row in rows:
         strips += _row(row, columns, lefts, widths, width, heading, table.air)
-    strips[:1] = [replace(each, gap=4.0) for each in strips[:1]]
+    strips[:1] = [replace(each, gap=13.0 if title else 4.0) for each in strips[:1]]
     if len(rows) <= SHORT and sum(each.gap + each.height for each in strips) <= LOW:
         strips = keeping(strips)
     if note := read(table.below):
@@ -225,6 +229,7 @@ def _read(entry: Entry, column: Column, read: Read, shrink: float) -> _Read:
 
 
 def _heading(
+    title: str,
     tops: Sequence[_Text],
     columns: Sequence[Column],
     lefts: Sequence[float],
@@ -235,13 +240,24 @@ def _heading(
     tall = Letters(NOTE).height
     high = max(len(each) for each in lines) * tall
     marks: list[Mark] = []
+    if title:
+        # Over the columns that have no heading; above all of them where it takes more room.
+        free = min((left for left, cell in zip(lefts, lines, strict=True) if cell), default=width)
+        named = broken(title, TITLE, width)
+        fits = len(named) == 1 and named[0].width <= free - BETWEEN
+        needed = len(named) * TITLE.height
+        high = max(high, needed) if fits else high + needed
+        top = 3.0 + (high - TITLE.height if fits else 0.0)
+        for said in named:
+            marks += words(0.0, top, said)
+            top += TITLE.height
     for cell, column, left, wide in zip(lines, columns, lefts, widths, strict=True):
         top = 3.0 + high - len(cell) * tall  # they stand on the rule
         for line in cell:
             marks += line.marks(_x(column, left, wide, line.width), top)
             top += tall
     foot = high + 3.0 + 3.5
-    marks.append(rule(0.0, foot, width, THIN))
+    marks.append(rule(0.0, foot, width, RULE if title else THIN))
     return Strip(foot + THIN / 2.0, tuple(marks))
 
 
