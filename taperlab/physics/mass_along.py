@@ -7,7 +7,7 @@ shrinking bracket.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Self
@@ -209,24 +209,57 @@ def worst_difference(
     to it. Between breakpoints the difference of two straight tapers is a parabola: its ends and its
     vertex are all there is.
     """
-    stretch = one.cut(begin, begin + length)
-    own, theirs = stretch.starts / length, other.starts / other.length
-    nodes = np.unique(np.concatenate((own, theirs)))
-    nodes = nodes[np.concatenate(([True], np.diff(nodes) > 1e-12))]
     best = (0.0, 0.0)
-    for low, high in pairwise(nodes):
-        # Looked at from inside the cell: at a step both sides count.
-        inside = low + (high - low) * np.array([1e-9, 0.5, 1.0 - 1e-9])
-        apart = stretch.linear_density(length * inside) - other.linear_density(
-            other.length * inside
-        )
-        left, middle, right = (float(each) for each in apart)
-        slope, bend = (right - left) / 2.0, (right + left) / 2.0 - middle
+    for low, high, own, theirs in _laid_against(one, other, begin, length):
+        middle, slope, bend = own - theirs
         places = [-1.0, 1.0]
         if abs(slope) < 2.0 * abs(bend):
             places.append(-slope / (2.0 * bend))
         for place in places:
-            value = middle + place * (slope + place * bend)
+            value = float(middle + place * (slope + place * bend))
             if abs(value) > abs(best[0]):
                 best = value, float(low + (high - low) * (place + 1.0) / 2.0)
     return best
+
+
+def worst_share(one: MassAlong, other: MassAlong, begin: float, length: float) -> float:
+    """The largest difference over ``other``'s own mass per length there, as a share [1].
+
+    Of the same stretch of ``one`` from ``begin``, ``length`` long [m]. The thin end of a taper may
+    be off most by its own measure where the thick one is by grains. Between breakpoints own/theirs
+    is stationary where own' theirs - own theirs' = 0, which is a quadratic: the cubes cancel.
+    """
+    best = 0.0
+    for _, _, own, theirs in _laid_against(one, other, begin, length):
+        (s0, s1, s2), (t0, t1, t2) = own, theirs
+        places = np.roots([s2 * t1 - s1 * t2, 2.0 * (s2 * t0 - s0 * t2), s1 * t0 - s0 * t1])
+        inside = places.real[(np.abs(places.imag) < 1e-9) & (np.abs(places.real) <= 1.0)]
+        u = np.concatenate((inside, [-1.0, 1.0]))
+        there = t0 + u * (t1 + u * t2)
+        best = max(best, float((np.abs(s0 + u * (s1 + u * s2) - there) / there).max()))
+    return best
+
+
+def _laid_against(
+    one: MassAlong, other: MassAlong, begin: float, length: float
+) -> Iterator[tuple[float, float, Array, Array]]:
+    """Between breakpoints of both: from where to where as shares, and both as parabolas.
+
+    Of straight tapers. Their coefficients are in u from -1 to 1, the constant first [kg/m].
+    """
+    stretch = one.cut(begin, begin + length)
+    own, theirs = stretch.starts / length, other.starts / other.length
+    nodes = np.unique(np.concatenate((own, theirs)))
+    nodes = nodes[np.concatenate(([True], np.diff(nodes) > 1e-12))]
+    for low, high in pairwise(nodes):
+        # Looked at from inside the cell: at a step both sides count.
+        inside = low + (high - low) * np.array([1e-9, 0.5, 1.0 - 1e-9])
+        both = (
+            stretch.linear_density(length * inside),
+            other.linear_density(other.length * inside),
+        )
+        first, second = (
+            np.array([middle, (right - left) / 2.0, (right + left) / 2.0 - middle])
+            for left, middle, right in both
+        )
+        yield float(low), float(high), first, second

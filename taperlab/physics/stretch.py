@@ -19,7 +19,12 @@ from numpy.typing import NDArray
 
 from taperlab.model.exact_units import FOOT, GRAIN
 from taperlab.physics.frustum import Array
-from taperlab.physics.mass_along import MassAlong, square_difference, worst_difference
+from taperlab.physics.mass_along import (
+    MassAlong,
+    square_difference,
+    worst_difference,
+    worst_share,
+)
 
 GRID = FOOT / 8.0
 """How far apart beginnings are looked at [m]."""
@@ -126,8 +131,8 @@ def told(stock: MassAlong, wanted: Wanted, found: Stretch) -> Stretch:
     line = stock.reversed() if found.turned else stock
     begin = stock.length - found.begin - found.length if found.turned else found.begin
     worst, at = worst_difference(line, wanted.taper, begin, found.length)
-    there = float(wanted.taper.linear_density(at * wanted.taper.length))
-    return replace(found, worst=worst, worst_at=at, share_off=abs(worst) / there)
+    share = worst_share(line, wanted.taper, begin, found.length)
+    return replace(found, worst=worst, worst_at=at, share_off=share)
 
 
 def _reach(line: MassAlong, wanted: Wanted, low: float, high: float) -> tuple[float, float]:

@@ -78,10 +78,11 @@ def check(stock: MassAlong, wanted: Wanted, found: Stretch) -> None:
     line = stock.reversed() if found.turned else stock
     begin = stock.length - found.begin - found.length if found.turned else found.begin
     u = np.linspace(1e-9, 1.0 - 1e-9, 4001)
-    apart = line.linear_density(begin + found.length * u) - wanted.taper.linear_density(
-        wanted.taper.length * u
-    )
+    there = wanted.taper.linear_density(wanted.taper.length * u)
+    apart = line.linear_density(begin + found.length * u) - there
     assert abs(found.worst) == pytest.approx(float(np.abs(apart).max()), abs=2e-3 * PER_FOOT)
+    # And by its own measure, which may be elsewhere.
+    assert found.share_off == pytest.approx(float((np.abs(apart) / there).max()), abs=1e-3)
 
 
 def test_a_stretch_of_the_stock_itself_is_found_either_way_round() -> None:

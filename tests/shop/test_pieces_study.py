@@ -378,6 +378,17 @@ def test_short_is_never_said_while_stock_within_the_tolerance_is_left() -> None:
     assert piece.stock.name == "Nine"
 
 
+def test_a_stretch_that_fits_goes_before_one_of_least_squares_that_does_not() -> None:
+    """All of Even is 13 % off; Steep is as good on the whole, and 18 % off at its light end."""
+    even = replace(level(10, 15.6, "Even"), behind=(segment(Part.BELLY, 1, 9, 8),))
+    steep = replace(level(2, 14.7, "Steep"), behind=(segment(Part.BELLY, 7, 14.7, 20.5),))
+    belly = (segment(Part.BELLY, 7.7, 17.9, 17.9),)
+    for shelf in ((even, steep), (steep, even)):
+        found = asked(belly, *shelf)
+        assert not found.short
+        assert [each.stock.name for each in found.pieces] == ["Even"]
+
+
 def test_what_may_lie_elsewhere_makes_room_for_what_may_not() -> None:
     """13.4 is nearest to both, and 12.2 is within the tolerance of one of them."""
     both = (segment(Part.BELLY, 6, 13.2, 13.2), segment(Part.REAR_TAPER, 5, 14.5, 14.5))

@@ -16,7 +16,7 @@ from taperlab.model.pieces import Rules
 from taperlab.physics.stretch import Stretch, Wanted, best_stretches, grid_stretches
 from taperlab.shop.pieces.demand import Need
 from taperlab.shop.pieces.exact import Program, solve
-from taperlab.shop.pieces.material import Material
+from taperlab.shop.pieces.material import Fit, Material, fit_of
 from taperlab.shop.steps import Steps
 
 GRIDS = (0.25 * FOOT, 0.125 * FOOT)
@@ -90,14 +90,30 @@ def allotted(
 def best_of_all(
     need: Need, materials: Sequence[Material], rules: Rules, taken: Sequence[Allotted]
 ) -> Allotted | None:
-    """The best stretch of any stock that is left, however far off it is; -1 stands for the need."""
-    found: list[Allotted] = []
+    """The best stretch of any stock that is left, however far off it is; -1 stands for the need.
+
+    One that fits goes before one that does not: least squares are not least worst.
+    """
+    asked, found = wanted(need, rules), []
     for m, material in enumerate(materials):
         if not material.is_level and need.may_be(material):
             free = free_parts(material, [e.stretch for e in taken if e.material == m])
-            for each in best_stretches(material.along, wanted(need, rules), free, 1):
-                found.append(Allotted(-1, m, each))
-    return min(found, key=_by_fit, default=None)
+            mine = best_stretches(material.along, asked, free)
+            if all(fit_of(each.share_off) is Fit.NONE for each in mine):
+                near = grid_stretches(material.along, asked, GRIDS[0], math.inf)
+                mine += tuple(each for each in near if _is_clear(each, free))
+            found += [Allotted(-1, m, each) for each in mine]
+
+    def rank(each: Allotted) -> tuple[bool, tuple[float, int, float]]:
+        return fit_of(each.stretch.share_off) is Fit.NONE, _by_fit(each)
+
+    return min(found, key=rank, default=None)
+
+
+def _is_clear(stretch: Stretch, free: Sequence[tuple[float, float]]) -> bool:
+    """Whether all that a stretch takes lies in one part that is not spoken for."""
+    begin, end = stretch.taken
+    return any(low - 1e-9 <= begin and end <= high + 1e-9 for low, high in free)
 
 
 def free_parts(material: Material, taken: Sequence[Stretch]) -> list[tuple[float, float]]:
