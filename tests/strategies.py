@@ -520,7 +520,14 @@ photographs = st.sampled_from(["before.jpg", "pictures/after.png", "C:/elsewhere
 
 
 @st.composite
-def jobs_(draw: st.DrawFn, lines: list[str], rods: list[str], key: str = "job-1") -> Job:
+def jobs_(
+    draw: st.DrawFn,
+    lines: list[str],
+    rods: list[str],
+    key: str = "job-1",
+    rigs: Sequence[str] = (),
+    versions: Sequence[str] = (),
+) -> Job:
     begun, finished = sorted(draw(st.lists(days, min_size=2, max_size=2)))
     return Job(
         key,
@@ -534,6 +541,9 @@ def jobs_(draw: st.DrawFn, lines: list[str], rods: list[str], key: str = "job-1"
         note=draw(notes),
         cast=draw(notes),
         photographs=tuple(draw(st.lists(photographs, max_size=2, unique=True))),
+        rig=draw(st.sampled_from([None, *rigs])),
+        before=draw(st.sampled_from([None, *versions])),
+        rig_before=draw(st.sampled_from([(), *((each, each) for each in versions)])),
     )
 
 
@@ -546,6 +556,12 @@ def benches(draw: st.DrawFn, *, least_lines: int = 0, least_rows: int = 0) -> Be
     keys = [line.key for line in rack]
     owned = tuple(draw(rods_(f"rod-{i + 1}")) for i in range(draw(st.integers(0, 2))))
     shelf = tuple(draw(stocks(f"stock-{i + 1}")) for i in range(draw(st.integers(0, 2))))
+    put = tuple(draw(rigs_(keys)) for _ in keys[1:2] if draw(st.booleans()))
+    kept = tuple(
+        draw(versions_(key, "version-1"))
+        for key in draw(st.lists(st.sampled_from([*keys, "line-gone"]), max_size=1))
+    )
+    known = [rod.key for rod in owned], [rig.key for rig in put], [each.key for each in kept]
     return Bench(
         rack,
         owned,
@@ -565,19 +581,16 @@ def benches(draw: st.DrawFn, *, least_lines: int = 0, least_rows: int = 0) -> Be
             for i in range(draw(st.integers(0, 2)))
         ),
         tuple(draw(cut_backs_(line=key)) for key in keys[: draw(st.integers(0, 1))]),
-        tuple(draw(rigs_(keys)) for _ in keys[1:2] if draw(st.booleans())),
+        put,
         draw(swings()),
         tuple(draw(ranges_(key)) for key in keys[:1] if draw(st.booleans())),
         draw(behinds),
         draw(throws),
         draw(answers),
         pieces=draw(makings_(keys)),
-        versions=tuple(
-            draw(versions_(key, "version-1"))
-            for key in draw(st.lists(st.sampled_from([*keys, "line-gone"]), max_size=1))
-        ),
+        versions=kept,
         jobs=tuple(
-            draw(jobs_(keys, [rod.key for rod in owned], f"job-{i + 1}"))
+            draw(jobs_(keys, known[0], f"job-{i + 1}", *known[1:]))
             for i in range(draw(st.integers(0, 2)))
         ),
         builds=tuple(
@@ -1023,11 +1036,14 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
         st.sampled_from([None, "rod-1", "gone"]),
         notes,
         notes,
+        st.sampled_from([None, "rig-1", "rig-gone"]),
     ),
     jobs.begin_job: _of_job(days),
     jobs.finish_job: _of_job(days),
     jobs.hand_over_job: _of_job(),
-    jobs.describe_job: _of_job(jobs_(["line-1", "line-gone"], ["rod-1", "rod-gone"], "other")),
+    jobs.describe_job: _of_job(
+        jobs_(["line-1", "line-gone"], ["rod-1", "rod-gone"], "other", ["rig-1", "rig-gone"])
+    ),
     jobs.set_days: _of_job(st.none() | days, st.none() | days),
     jobs.repeat_job: _of_job(),
     jobs.drop_job: _of_job(),

@@ -32,6 +32,7 @@ from taperlab.units.sentence import render
 if TYPE_CHECKING:
     import argparse
 
+    from taperlab.shop.whole import Assembly
     from taperlab.trade.label_grids import LabelGrid
 
 
@@ -112,11 +113,11 @@ def run(arguments: list[str], screen: Screen) -> int:
     return 0
 
 
-def _wanted(asked: argparse.Namespace, bench: Bench) -> list[tuple[Line, Job | None]]:
+def _wanted(asked: argparse.Namespace, bench: Bench) -> list[tuple[Line | Assembly, Job | None]]:
     """The lines that labels are of, each with the job that it was made for, if one was named."""
-    from taperlab.shop.jobs.before_after import head_to_print
+    from taperlab.shop.jobs.about import about
 
-    found: list[tuple[Line, Job | None]] = []
+    found: list[tuple[Line | Assembly, Job | None]] = []
     for name in asked.line or ():
         found.append((line_named(name, bench, asked.file), None))
     for name in asked.job or ():
@@ -126,10 +127,10 @@ def _wanted(asked: argparse.Namespace, bench: Bench) -> list[tuple[Line, Job | N
         if job is None:
             names = [each.ticket or each.customer for each in bench.jobs]
             raise not_one_of("--job", name, asked.file, names)
-        line = head_to_print(bench, job)
-        if line is None:
+        known = about(bench, job).best
+        if known is None:
             raise Refusal("--job: “{job}” has no head to put on a label", job=name)
-        found.append((line, job))
+        found.append((known, job))
     return found or [(line_named(None, bench, asked.file), None)]
 
 

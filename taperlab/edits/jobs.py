@@ -24,12 +24,15 @@ def take_in_job(
     rod: str | None = None,
     customer: str = "",
     ticket: str = "",
+    rig: str | None = None,
 ) -> Edited:
     """Write down that a customer asked for something; it stands behind the other jobs.
 
-    line, rod: keys of what it is about, as far as that is known.
+    line, rod, rig: keys of what it is about, as far as that is known; of a rig its head is the
+    line.
     """
-    job = Job(_fresh_key(bench), _clean(customer), _clean(ticket), rod, line)
+    line = _head_of(bench, rig) if rig is not None else line
+    job = Job(_fresh_key(bench), _clean(customer), _clean(ticket), rod, line, rig=rig)
     return _added(bench, job, Sentence("Take in a job"))
 
 
@@ -41,10 +44,12 @@ def begin_job(bench: Bench, job: str, today: date) -> Edited:
     old = _find(bench, job)
     if old.state is not JobState.ASKED:
         raise Refused("That job is begun already.")
-    after, before = bench, old.before
+    after, before, rig = bench, old.before, old.rig_before
     if keyed(bench.versions, before) is None:
-        after, before = _kept(bench, old, "Before", today)
-    new = replace(old, state=JobState.IN_WORK, begun=today, finished=None, before=before)
+        after, before, rig = _kept(bench, old, "Before", today)
+    new = replace(
+        old, state=JobState.IN_WORK, begun=today, finished=None, before=before, rig_before=rig
+    )
     return _with(after, old, new, Sentence("Begin job"))
 
 
@@ -55,8 +60,8 @@ def finish_job(bench: Bench, job: str, today: date) -> Edited:
         raise Refused("Only a job in work can be finished.")
     if old.begun and today < old.begun:
         raise _too_early()
-    after, kept = _kept(bench, old, "After", today)
-    new = replace(old, state=JobState.FINISHED, finished=today, after=kept)
+    after, kept, rig = _kept(bench, old, "After", today)
+    new = replace(old, state=JobState.FINISHED, finished=today, after=kept, rig_after=rig)
     return _with(after, old, new, Sentence("Finish job"))
 
 
@@ -69,13 +74,15 @@ def hand_over_job(bench: Bench, job: str) -> Edited:
 
 
 def describe_job(bench: Bench, job: str, described: Job) -> Edited:
-    """Say of a job what it says now: customer, ticket, rod, line, state, notes and photographs.
+    """Say of a job what it says now: customer, ticket, rod, line or rig, state, notes, photographs.
 
     Its key and its days stay, and so does what was kept before and after unless it is about another
-    line now.
+    line or rig now.
     """
     old = _find(bench, job)
-    same = described.line == old.line
+    if described.rig is not None and described.rig != old.rig:
+        described = replace(described, line=_head_of(bench, described.rig))
+    same = (described.line, described.rig) == (old.line, old.rig)
     new = replace(
         described,
         key=old.key,
@@ -85,6 +92,8 @@ def describe_job(bench: Bench, job: str, described: Job) -> Edited:
         finished=old.finished,
         before=old.before if same else None,
         after=old.after if same else None,
+        rig_before=old.rig_before if same else (),
+        rig_after=old.rig_after if same else (),
     )
     # What a file names and has not stays as it is until something else is said.
     _check(bench, replace(new, line=None) if same else new, old.rod)
@@ -101,10 +110,10 @@ def set_days(bench: Bench, job: str, begun: date | None, finished: date | None) 
 
 
 def repeat_job(bench: Bench, job: str) -> Edited:
-    """Take in the same again, behind the other jobs: customer, rod, line and notes.
+    """Take in the same again, behind the other jobs: customer, rod, line or rig, and notes.
 
     Ticket, days, photographs and how it cast are of the job that was. A line that is gone is put
-    on the bench as it was kept last.
+    on the bench as it was kept last; of a rig that is gone its head stays.
     """
     old = _find(bench, job)
     on_bench, rod = keyed(bench.lines, old.line), keyed(bench.rods, old.rod)
@@ -114,7 +123,9 @@ def repeat_job(bench: Bench, job: str) -> Edited:
         done = put_version_on_bench(bench, kept.key)
         bench, line = done.bench, done.line
     key = _fresh_key(bench)
-    new = Job(key, old.customer, "", rod.key if rod else None, line, note=old.note)
+    rig = keyed(bench.rigs, old.rig)
+    rigged = rig.key if rig is not None and rig.head == line else None
+    new = Job(key, old.customer, "", rod.key if rod else None, line, note=old.note, rig=rigged)
     return _added(bench, new, Sentence("Repeat job"))
 
 
@@ -167,13 +178,26 @@ def rename_photographs(bench: Bench, names: Mapping[str, str]) -> Edited:
     return Edited(after, Sentence("Name photographs from the new folder"))
 
 
-def _kept(bench: Bench, job: Job, name: str, today: date) -> tuple[Bench, str | None]:
-    """The bench with the line of a job kept as it is, and by which key; nothing of no line."""
-    line = keyed(bench.lines, job.line)
+def _kept(
+    bench: Bench, job: Job, name: str, today: date
+) -> tuple[Bench, str | None, tuple[str, ...]]:
+    """The bench with the line of a job kept as it is, by which key, and those of its rig's lines.
+
+    Nothing of no line.
+    """
+    line, rig = keyed(bench.lines, job.line), keyed(bench.rigs, job.rig)
     if line is None or not line.segments:
-        return bench, None
-    after = keep_version(bench, line.key, name, today.isoformat()).bench
-    return after, after.versions[-1].key
+        return bench, None, ()
+    keys = rig.lines if rig is not None and rig.head == line.key else (line.key,)
+    kept: dict[str, str] = {}
+    for key in keys:
+        bench = keep_version(bench, key, name, today.isoformat()).bench
+        kept[key] = bench.versions[-1].key
+    return bench, kept[line.key], tuple(kept.values()) if len(kept) > 1 else ()
+
+
+def _head_of(bench: Bench, rig: str) -> str:
+    return find(bench.rigs, rig, Sentence("That rig is no longer on the bench.")).head
 
 
 def _fresh_key(bench: Bench) -> str:

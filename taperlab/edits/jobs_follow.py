@@ -7,19 +7,59 @@ from dataclasses import replace
 from taperlab.model.bench import Bench, fresh_key, fresh_name, keyed
 from taperlab.model.job import JobState
 from taperlab.model.line import Line
+from taperlab.model.rig import Rig
 from taperlab.units.limits import MOST_VERSIONS
 
 
 def about_head(bench: Bench, line: str, head: str) -> Bench:
     """The bench with jobs in work on a line that are about the head made of it from now on.
 
-    What was kept before the work stays theirs.
+    A job of a rig with that line goes on with another rig, of the head and the other lines. What
+    was kept before the work stays theirs.
     """
+    if line == head:
+        return bench  # it took the place of the line, in rigs too
+    made: dict[str, Rig] = {}
+    jobs = []
+    for job in bench.jobs:
+        rig = keyed(bench.rigs, job.rig)
+        if job.state is not JobState.IN_WORK:
+            jobs.append(job)
+        elif rig is not None and line in rig.lines:
+            if rig.key not in made:
+                so_far = replace(bench, rigs=(*bench.rigs, *made.values()))
+                made[rig.key] = _with_head(so_far, rig, line, head)
+            new = made[rig.key]
+            jobs.append(replace(job, rig=new.key, line=head if job.line == line else job.line))
+        else:
+            jobs.append(replace(job, line=head) if job.line == line else job)
+    if tuple(jobs) == bench.jobs:
+        return bench
+    return replace(bench, jobs=tuple(jobs), rigs=(*bench.rigs, *made.values()))
+
+
+def about_other_head(bench: Bench, rig: str, head: str) -> Bench:
+    """The bench with jobs of a rig that are not done yet about the head that it has now."""
     jobs = tuple(
-        replace(each, line=head) if each.line == line and each.state is JobState.IN_WORK else each
+        replace(each, line=head) if each.rig == rig and not each.is_done else each
         for each in bench.jobs
     )
     return bench if jobs == bench.jobs else replace(bench, jobs=jobs)
+
+
+def _with_head(bench: Bench, rig: Rig, line: str, head: str) -> Rig:
+    """The rig with a head in the place of the line it was made of, named after its lines."""
+    ahead = tuple(head if key == line else key for key in rig.ahead)
+    behind = head if rig.behind == line else rig.behind
+    made = replace(
+        rig,
+        key=fresh_key({each.key for each in bench.rigs}, "rig"),
+        head=head if rig.head == line else rig.head,
+        ahead=ahead,
+        behind=behind,
+    )
+    names = " + ".join(bench.line(key).name for key in made.lines)
+    return replace(made, name=fresh_name({each.name for each in bench.rigs}, names))
 
 
 def before_as_weighed(bench: Bench, line: Line, uncut: Line) -> Bench:
@@ -29,11 +69,14 @@ def before_as_weighed(bench: Bench, line: Line, uncut: Line) -> Bench:
     was kept, for jobs that were begun with the line as it lies there.
     """
     for job in bench.jobs:
-        old = keyed(bench.versions, job.before)
-        is_due = job.state is JobState.IN_WORK and job.line == line.key
-        if not is_due or old is None or len(bench.versions) >= MOST_VERSIONS:
+        rig = keyed(bench.rigs, job.rig)
+        is_about = line.key == job.line or (rig is not None and line.key in rig.lines)
+        is_due = job.state is JobState.IN_WORK and is_about
+        if not is_due or len(bench.versions) >= MOST_VERSIONS:
             continue
-        if _shape(old.line) != _shape(line) or uncut.segments == line.segments:
+        kept = (keyed(bench.versions, key) for key in dict.fromkeys((job.before, *job.rig_before)))
+        old = next((each for each in kept if each is not None and each.of == line.key), None)
+        if old is None or _shape(old.line) != _shape(line) or uncut.segments == line.segments:
             continue
         names = {each.name for each in bench.versions if each.of == old.of}
         weighed = replace(
@@ -42,9 +85,13 @@ def before_as_weighed(bench: Bench, line: Line, uncut: Line) -> Bench:
             name=fresh_name(names, f"{old.name}, weighed"),
             line=replace(uncut, key=line.key, name=line.name),
         )
-        jobs = tuple(
-            replace(job, before=weighed.key) if each is job else each for each in bench.jobs
+        now = {old.key: weighed.key}
+        told = replace(
+            job,
+            before=weighed.key if job.before == old.key else job.before,
+            rig_before=tuple(now.get(key, key) for key in job.rig_before),
         )
+        jobs = tuple(told if each is job else each for each in bench.jobs)
         bench = replace(bench, versions=(*bench.versions, weighed), jobs=jobs)
     return bench
 

@@ -19,9 +19,20 @@ def without_version(bench: Bench, version: str) -> Bench:
 
     def forget(job: Job) -> Job:
         before, after = (None if key == version else key for key in (job.before, job.after))
-        return replace(job, before=before, after=after)
+        # A rig with a line that is not known any more can't be told of.
+        rigs = (() if version in keys else keys for keys in (job.rig_before, job.rig_after))
+        rig_before, rig_after = rigs
+        return replace(job, before=before, after=after, rig_before=rig_before, rig_after=rig_after)
 
     return _each(bench, forget)
+
+
+def with_rigs_alone(bench: Bench, rigs: Collection[str]) -> Bench:
+    """The bench with jobs that name no rig but these; what was kept of one stays told."""
+    return _each(
+        bench,
+        lambda job: job if job.rig is None or job.rig in rigs else replace(job, rig=None),
+    )
 
 
 def with_rods_alone(bench: Bench, rods: Collection[str]) -> Bench:

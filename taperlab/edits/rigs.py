@@ -7,6 +7,8 @@ from dataclasses import replace
 
 from taperlab.edits.changing import find, find_line, sound, without_blanks
 from taperlab.edits.edited import Edited, Refused
+from taperlab.edits.jobs_follow import about_other_head
+from taperlab.edits.jobs_forget import with_rigs_alone
 from taperlab.model.bench import Bench, fresh_key, fresh_name
 from taperlab.model.line import Line
 from taperlab.model.rig import Fly, Leader, Rig
@@ -44,7 +46,8 @@ def loop_otherwise(
     old = _find(bench, rig)
     _lines(bench, (*ahead, head, *((behind,) if behind else ())))
     new = replace(old, head=head, ahead=tuple(ahead), behind=behind)
-    return _with(bench, old, new, Sentence("Loop otherwise"))
+    after = about_other_head(bench, rig, head)
+    return _with(after, old, new, Sentence("Loop otherwise"))
 
 
 def describe_rig(
@@ -77,6 +80,7 @@ def without_rigs(bench: Bench, kept: tuple[Rig, ...]) -> Bench:
     keys, view = {each.key for each in kept}, bench.view
     over = tuple(key for key in view.rig_overlays if key in keys)
     shown = view.rig if view.rig in keys else None
+    bench = with_rigs_alone(bench, keys)
     return replace(bench, rigs=kept, view=replace(view, rig=shown, rig_overlays=over))
 
 

@@ -32,7 +32,7 @@ from taperlab.units.sentence import Sentence
 if TYPE_CHECKING:
     import sqlite3
 
-SCHEMA = 2
+SCHEMA = 3
 """Goes up whenever a cached row means something else, or a head is weighed otherwise."""
 
 MOST_BENCHES = 5_000
@@ -280,13 +280,15 @@ def _digest(name: bytes, stamp: Stamp, text: bytes) -> bytes:
 
 def _written(each: Listed) -> dict[str, Any]:
     masses = [each.before, each.after, each.now]
-    return {"job": JOB.write(each.job), "names": [each.rod, each.head, each.words], "kg": masses}
+    names = [each.rod, each.head, each.words]
+    return {"job": JOB.write(each.job), "names": names, "kg": masses, "rig": each.is_rig}
 
 
 def _read_back(found: Any, file: Path) -> Listed:
     rod, head, words = found["names"]
     before, after, now = found["kg"]
-    return Listed(JOB.read(found["job"], Where("")), file, rod, head, before, after, now, words)
+    job, is_rig = JOB.read(found["job"], Where("")), bool(found["rig"])
+    return Listed(job, file, rod, head, before, after, now, words, is_rig)
 
 
 @dataclass(slots=True)

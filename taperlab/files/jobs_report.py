@@ -41,6 +41,7 @@ def _job(each: Listed) -> dict[str, Any]:
         "ticket": job.ticket,
         "rod": each.rod,
         "head": each.head,
+        "is_rig": each.is_rig,
         "state": str(job.state),
         "begun": show_day(job.begun) or None,
         "finished": show_day(job.finished) or None,

@@ -561,6 +561,9 @@ JOB = Record(
         NOTE,
         Entry("cast", TEXT, ""),
         Entry("photographs", PHOTOGRAPHS, ()),
+        Entry("rig", optional(TEXT), None),
+        Entry("rig_before", TEXTS, ()),
+        Entry("rig_after", TEXTS, ()),
     ),
 )
 BENCH = Record(

@@ -27,7 +27,9 @@ class Job:
     key of a rod of the bench. line: key of the line that is worked on. before, after: keys of that
     line as it was kept when the job was begun, and when it was finished. cast: how it cast.
     photographs: paths with forward slashes, from the folder of the bench's file where they lie
-    under it. None, or nothing written: not told.
+    under it. rig: key of the rig that it is about, whose head is ``line``. rig_before, rig_after:
+    keys of the lines of that rig as they were kept with ``before`` and ``after``, which are among
+    them, from the fly end. None, or nothing written: not told.
     """
 
     key: str
@@ -43,13 +45,20 @@ class Job:
     note: str = ""
     cast: str = ""
     photographs: tuple[str, ...] = ()
+    rig: str | None = None
+    rig_before: tuple[str, ...] = ()
+    rig_after: tuple[str, ...] = ()
     extra: Extras = field(default_factory=dict, hash=False)
 
     @property
     def kept_after(self) -> str | None:
         """``after`` of a job that is finished; of one that is worked on again it is out of date."""
-        is_done = self.state in (JobState.FINISHED, JobState.HANDED_OVER)
-        return self.after if is_done else None
+        return self.after if self.is_done else None
+
+    @property
+    def is_done(self) -> bool:
+        """Whether its work is done."""
+        return self.state in (JobState.FINISHED, JobState.HANDED_OVER)
 
     def __post_init__(self) -> None:
         if self.begun and self.finished and self.finished < self.begun:

@@ -14,7 +14,7 @@ from taperlab.physics.profile import Profile
 from taperlab.shop.analyse import HeadFigures, LineAnalysis, analyse_line, findings_of
 from taperlab.shop.joints import joint_finding
 from taperlab.shop.on_rod import RigParts, RodFit, fit_to_rod
-from taperlab.shop.rig import Looped, of_rig, tied
+from taperlab.shop.rig import Looped, looped, of_rig, tied
 from taperlab.units.finding import Finding, Impossible
 from taperlab.units.sentence import Sentence
 
@@ -103,6 +103,40 @@ class Whole:
             if position < span.end:
                 return at
         return self.looped.head if self.looped else 0
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Assembly:
+    """A line, or lines looped together, wherever they are kept: from the fly end.
+
+    head: which of them is the head, from 0. Where they are several, each has a head in one piece.
+    """
+
+    name: str
+    lines: tuple[Line, ...]
+    head: int = 0
+
+    @property
+    def is_rig(self) -> bool:
+        """Whether lines are looped together."""
+        return len(self.lines) > 1
+
+    def whole(self, water: Water, *, cast_alone: bool = False) -> Whole:
+        """The same with its figures. cast_alone: without running line behind a rig."""
+        if not self.is_rig:
+            return replace(whole_line(self.lines[0], water), name=self.name)
+        at = self.head
+        put = looped(self.lines[at], self.lines[:at], self.lines[at + 1 :])
+        return whole_rig(replace(put, whole=put.cast) if cast_alone else put, water, name=self.name)
+
+
+def whole_of(thing: Line | Rig | Assembly, bench: Bench) -> Whole:
+    """The figures of a thing of a bench; of a rig that can't be looped, those of its head."""
+    if isinstance(thing, Assembly):
+        return thing.whole(bench.water)
+    if isinstance(thing, Line):
+        return whole_line(thing, bench.water)
+    return rig_of_bench(thing, bench) or whole_line(bench.line(thing.head), bench.water)
 
 
 def whole_line(line: Line, water: Water, analysis: LineAnalysis | None = None) -> Whole:

@@ -68,7 +68,8 @@ def check_bench(bench: Bench) -> None:
     assert all(job.line is None or job.line in keys for job in bench.jobs)
     assert all(job.rod is None or job.rod in rods for job in bench.jobs)
     kept = {version.key for version in bench.versions} | {None}
-    assert all({job.before, job.after} <= kept for job in bench.jobs)
+    assert all({job.before, job.after, *job.rig_before} <= kept for job in bench.jobs)
+    assert {job.rig for job in bench.jobs} <= {None, *(rig.key for rig in bench.rigs)}
     assert {each.line for each in bench.pieces.wanted} <= keys
     assert {each.line for each in bench.builds} <= {*keys, None}
     assert {each.built for each in bench.builds} <= {*keys, None}

@@ -363,6 +363,9 @@ def jobs(draw: st.DrawFn, key: str) -> Job:
         draw(TEXTS),
         draw(TEXTS),
         tuple(draw(st.lists(TEXTS, max_size=2, unique=True))),
+        draw(st.none() | TEXTS),
+        tuple(draw(st.lists(TEXTS, max_size=2))),
+        tuple(draw(st.lists(TEXTS, max_size=2))),
         draw(EXTRAS),
     )
 

@@ -19,6 +19,7 @@ from taperlab.gui.dialogs.give_away import GiveAwayDialog
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.jobs import photographs
 from taperlab.gui.pages.jobs.page import JobsPage
+from taperlab.gui.paper.layout.blocks import Sheet
 from taperlab.model.bench import Bench
 from taperlab.model.job import Job, JobState
 from taperlab.shipped import sample
@@ -28,8 +29,10 @@ from tests.gui.hands import (
     CTRL,
     ENTER,
     ESC,
+    GRAIN,
     NOISE,
     TAB,
+    choose,
     click,
     keys,
     retype,
@@ -37,6 +40,7 @@ from tests.gui.hands import (
     status,
     wait_active,
 )
+from tests.gui.reading import printed
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
 
@@ -284,6 +288,35 @@ def test_a_bench_whose_jobs_name_what_is_not_there(window: Window) -> None:
     page.job.due.setFocus()
     keys(Qt.Key.Key_Space)
     assert job(window).state is JobState.IN_WORK
+
+
+def test_a_job_of_a_rig_is_chosen_begun_and_told_of(window: Window) -> None:
+    window.file.put_in_hand(read_bench(sample("rigs.taperlab")), None)
+    window.document.look(line="line-1", rig="rig-2")
+    page = jobs_page(window)
+    click(page.begin)
+    assert (job(window).rig, job(window).line) == ("rig-2", "line-1")
+    assert page.job.head.currentText() == "10 ft of 11 on the body"
+    # By keys to the head alone, and to another rig.
+    for name, rig in (("Skagit body, 23 ft", None), ("12 ft of 14 on the body", "rig-1")):
+        choose(page.job.head, page.job.head.findText(name))
+        assert job(window).rig == rig
+    page.job.due.setFocus()
+    keys(Qt.Key.Key_Space)
+    # The other pages are turned to for the rig; on the bench each of its lines is kept.
+    assert window.document.bench.view.rig == "rig-1"
+    assert len(job(window).rig_before) == 2
+    whole = window.document.whole
+    assert whole is not None
+    assert whole.head is not None
+    weight = f"{whole.head.mass / GRAIN:.1f} gr"
+    assert page.figures.cells[0][0].text() == weight
+    assert page.table.grid.cell(0, 4).text == "12 ft of 14 on the body"
+    sheet = page.sheet()
+    assert isinstance(sheet, Sheet)
+    words = printed(sheet)
+    assert "What was done to your rig" in words
+    assert weight in words
 
 
 def test_a_head_that_is_cut_leads_to_its_cut_back(window: Window) -> None:

@@ -9,9 +9,11 @@ from taperlab.files.native import read_bench
 from taperlab.model.bench import Bench, keyed
 from taperlab.model.exact_units import GRAIN
 from taperlab.model.job import Job, JobState
+from taperlab.model.line import Line
 from taperlab.shipped import sample
 from taperlab.shop.analyse import analyse_line
-from taperlab.shop.jobs.before_after import before_after, head_to_print
+from taperlab.shop.jobs.about import about
+from taperlab.shop.jobs.before_after import before_after
 from taperlab.shop.jobs.listing import jobs_of
 
 DAY = date(2026, 5, 4)
@@ -29,6 +31,11 @@ def said(bench: Bench, at: int = 0) -> tuple[list[str] | None, list[str] | None,
         None if each is None else [str(cell) for cell in each] for each in (known.before, known.now)
     )
     return (*columns, known.is_after)
+
+
+def best(bench: Bench, job: Job) -> Line | None:
+    known = about(bench, job).best
+    return known.lines[0] if known is not None else None
 
 
 def test_a_head_is_told_as_it_lies_until_it_is_begun_and_beside_it_from_then_on() -> None:
@@ -49,7 +56,7 @@ def test_a_head_is_told_as_it_lies_until_it_is_begun_and_beside_it_from_then_on(
     again = edits.describe_job(bench, "job-1", replace(bench.jobs[0], state=JobState.IN_WORK)).bench
     assert said(again)[1:] != (lighter, True)
     assert not said(again)[2]
-    assert head_to_print(again, again.jobs[0]) == again.lines[0]
+    assert best(again, again.jobs[0]) == again.lines[0]
     (listed,) = jobs_of(again, None)
     assert listed.after is None
     assert listed.weight == listed.now
@@ -66,15 +73,15 @@ def test_without_a_rod_there_is_no_ratio_and_without_a_head_no_figure() -> None:
 
 def test_what_is_printed_is_the_head_as_it_is_known_best() -> None:
     bench = edits.take_in_job(SCANDI, "line-1", "rod-mill-pool").bench
-    assert head_to_print(bench, bench.jobs[0]) == bench.lines[0]
+    assert best(bench, bench.jobs[0]) == bench.lines[0]
     bench = edits.begin_job(bench, "job-1", DAY).bench
     gone = lines.delete_line(bench, "line-1").bench
-    assert head_to_print(gone, gone.jobs[0]) == SCANDI.lines[0]
+    assert best(gone, gone.jobs[0]) == SCANDI.lines[0]
     bench = lines.rename_line(bench, "line-1", "Another").bench
     bench = edits.finish_job(bench, "job-1", DAY).bench
     bench = lines.rename_line(bench, "line-1", "A third").bench
     kept = keyed(bench.versions, bench.jobs[0].after)
     assert kept is not None
-    assert head_to_print(bench, bench.jobs[0]) == kept.line
+    assert best(bench, bench.jobs[0]) == kept.line
     assert kept.line.name == "Another"
-    assert head_to_print(Bench(), replace(Job("job-1"), line="gone")) is None
+    assert best(Bench(), replace(Job("job-1"), line="gone")) is None

@@ -35,7 +35,7 @@ from taperlab.shop.analyse import LineAnalysis
 from taperlab.shop.joints import hinge_words, joint_name, loops_words, step_words, tied_words
 from taperlab.shop.on_rod import RodFit
 from taperlab.shop.rig import Looped
-from taperlab.shop.whole import Whole, rig_of_bench, whole_line
+from taperlab.shop.whole import Assembly, Whole, whole_of
 from taperlab.shop.wording import (
     OtherLength,
     OtherWeight,
@@ -66,12 +66,10 @@ from taperlab.units.sentence import (
 from taperlab.units.words import heading
 
 
-def build_sheet(bench: Bench, thing: Line | Rig) -> Sheet:
+def build_sheet(bench: Bench, thing: Line | Rig | Assembly) -> Sheet:
     """The sheet of a line or a rig: figures, outline, segments, joints and loops, cautions."""
-    whole = rig_of_bench(thing, bench) if isinstance(thing, Rig) else None
-    if whole is None:
-        line = bench.line(thing.head) if isinstance(thing, Rig) else thing
-        whole = whole_line(line, bench.water)
+    whole = whole_of(thing, bench)
+    note = whole.line.note if isinstance(thing, Assembly) else thing.note
     fit = whole.on_rod(bench.chosen_rod, bench)
     findings = [each.sentence for each in (*(fit.findings if fit else ()), *whole.hinges)]
     blocks: list[Block] = [
@@ -79,7 +77,7 @@ def build_sheet(bench: Bench, thing: Line | Rig) -> Sheet:
         drawing_of(whole),
         *_figures(whole, fit),
         *_made_of(whole),
-        *note_of(thing.note),
+        *note_of(note),
         *_finish(whole),
         *short_cautions_of(FOR_BUILDING, findings),
         ScaleRule(),

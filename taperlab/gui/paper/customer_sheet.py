@@ -69,7 +69,12 @@ def cut_back_sheet(study: Study) -> Sheet | Sentence:
 
 
 def _sheet(found: BeforeAfter, job: Job | None) -> Sheet:
-    over = Sentence("What was done to your head")
+    over = Sentence("What was done to your rig")
+    if not found.is_rig:
+        over = Sentence("What was done to your head")
+    if found.off is not None and found.rod is not None:
+        length = RodLength(found.rod.length)
+        over = Sentence("{what}: cut back for a {length} rod", what=over, length=length)
     if job is not None and job.ticket:
         over = Sentence("{what} · job {ticket}", what=over, ticket=job.ticket)
     under: list[Value] = []
@@ -80,7 +85,7 @@ def _sheet(found: BeforeAfter, job: Job | None) -> Sheet:
     cast = job.cast if job is not None else ""
     title = _title(found)
     blocks: list[Block] = [
-        HeadBlock(title, over, in_a_row(under), figure_note=today()),
+        HeadBlock(found.name, over, in_a_row(under), figure_note=today()),
         _drawing(found),
         _figures(found),
         _heading(tr("What that means")),

@@ -16,10 +16,12 @@ from taperlab.physics.head import head_of
 from taperlab.physics.trim import trim
 from taperlab.shop.analyse import analyse_line
 from taperlab.shop.cut_back.study import State, Study, study
+from taperlab.shop.jobs.about import about
 from taperlab.shop.jobs.cut_in_hand import cut_in_hand
 from taperlab.shop.on_rod import fit_to_rod
 from taperlab.shop.steps import Steps
 from taperlab.shop.versions.study import Changes, changes
+from taperlab.shop.whole import Assembly
 from taperlab.units.finding import Impossible
 from taperlab.units.sentence import Sentence
 
@@ -52,11 +54,11 @@ class Off:
 
 @dataclass(frozen=True, eq=False, slots=True)
 class BeforeAfter:
-    """A head before and after. name: of the line.
+    """A head, or a rig, before and after. name: of the line, or the rig.
 
     off: where the head after is what a blade left of the head before. changes: row by row. new:
     whether the loops at the fly end and at the rod end are new. scale: the step of the scale that
-    weighed it [kg], where that is known.
+    weighed it [kg], where that is known. is_rig: whether lines are looped together there.
     """
 
     name: str
@@ -67,6 +69,7 @@ class BeforeAfter:
     changes: Changes
     new: tuple[bool, bool]
     scale: float | None = None
+    is_rig: bool = False
 
 
 Told = tuple[BeforeAfter | Sentence, Job | None]
@@ -100,20 +103,19 @@ def told(bench: Bench, line: Line | None, job: Job | None) -> Steps[Told]:
 
 
 def of_job(bench: Bench, job: Job) -> BeforeAfter | Sentence:
-    """What a job did: its line as it was kept before, and after, or now; or why nothing is told.
+    """What a job did: its line or rig as it was kept before, and after, or now; or why not told.
 
     On its own rod, if it names one: that of the bench may be somebody else's.
     """
-    before, after = (keyed(bench.versions, key) for key in (job.before, job.kept_after))
-    line = keyed(bench.lines, job.line)
-    if before is None:
+    found = about(bench, job)
+    if found.before is None:
         return Sentence("This job has no line that was kept before the work: begin it first.")
-    now = after.line if after is not None else line
-    if now is None:
+    if found.since is None:
         return Sentence("The line of this job is gone, and it was not kept after the work.")
-    rod = keyed(bench.rods, job.rod)
-    name = (keyed(bench.lines, before.of) or line or now).name
-    one, two = (_side(each, rod, bench) for each in (before.line, now))
+    rod, before = keyed(bench.rods, job.rod), keyed(bench.versions, job.before)
+    was = keyed(bench.lines, before.of) if before is not None else None
+    name = was.name if was is not None and not found.is_rig else found.names[0]
+    one, two = (_side(each, rod, bench) for each in (found.before, found.since))
     off = off_between(one.line, two.line)
     loops = tuple(
         _is_new(*ends)
@@ -122,8 +124,9 @@ def of_job(bench: Bench, job: Job) -> BeforeAfter | Sentence:
             (one.line.rear_loop, two.line.rear_loop, off.rear if off else 0.0),
         )
     )
-    found = changes(one.analysis, two.analysis)
-    return BeforeAfter(name, one, two, rod, off, found, (loops[0], loops[1]))
+    told_since = changes(one.analysis, two.analysis)
+    new = loops[0], loops[1]
+    return BeforeAfter(name, one, two, rod, off, told_since, new, is_rig=found.is_rig)
 
 
 def of_cut_back(studied: Study) -> BeforeAfter | Sentence:
@@ -195,7 +198,11 @@ def _lies_at(begins: float, before: Line, after: Line) -> bool:
     )
 
 
-def _side(line: Line, rod: Rod | None, bench: Bench) -> State:
+def _side(of: Assembly, rod: Rod | None, bench: Bench) -> State:
+    if of.is_rig:
+        whole = of.whole(bench.water, cast_alone=True)
+        return State(whole.analysis, whole.on_rod(rod))
+    (line,) = of.lines
     with contextlib.suppress(Impossible):  # one without a head is told of as a whole
         line = head_of(line)
     analysis = analyse_line(line, bench.water)

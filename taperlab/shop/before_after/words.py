@@ -34,13 +34,17 @@ def figure_rows(found: BeforeAfter) -> tuple[Row, ...]:
     one, two = found.before, found.after
     rows: list[Row] = [
         (
-            Sentence("Weight of the head, loops on"),
+            Sentence("Weight of the rig, loops on")
+            if found.is_rig
+            else Sentence("Weight of the head, loops on"),
             Weight(one.mass),
             Weight(two.mass),
             Weight(two.mass - one.mass, signed=True),
         ),
         (
-            Sentence("Length of the head, loop to loop"),
+            Sentence("Length of the rig, loop to loop")
+            if found.is_rig
+            else Sentence("Length of the head, loop to loop"),
             OnTape(one.length),
             OnTape(two.length),
             OnTape(two.length - one.length, signed=True),
@@ -69,7 +73,9 @@ def figure_rows(found: BeforeAfter) -> tuple[Row, ...]:
     if (window := two.fit.window if two.fit else None) is not None:
         rows.append(
             (
-                Sentence("Your rod’s grain window"),
+                Sentence("Your rod’s grain window, for the head alone")
+                if two.fit and two.fit.alone
+                else Sentence("Your rod’s grain window"),
                 _place(one.fit),
                 _place(two.fit),
                 Sentence(
@@ -86,9 +92,8 @@ def meaning(found: BeforeAfter) -> tuple[Sentence, ...]:
     """What the figures come to, in sentences."""
     mass = WasNow(found.before.mass, found.after.mass)
     length = WasNow(found.before.length, found.after.length)
-    said = [
-        Sentence("{first}, and {second}.", first=_weight(mass), second=_length(length)),
-    ]
+    first, second = _weight(mass, is_rig=found.is_rig), _length(length)
+    said = [Sentence("{first}, and {second}.", first=first, second=second)]
     share = found.changes.front_share
     if share is not None:
         same = Sentence(
@@ -153,12 +158,12 @@ def _told(value: Value) -> Sentence:
     return Sentence("{value}", value=value)
 
 
-def _weight(mass: WasNow) -> Apart:
-    by = Weight(abs(mass.change))
-    said = Sentence("The head weighs {weight} less", weight=by)
+def _weight(mass: WasNow, *, is_rig: bool) -> Apart:
+    what, by = Sentence("The rig") if is_rig else Sentence("The head"), Weight(abs(mass.change))
+    said = Sentence("{what} weighs {weight} less", what=what, weight=by)
     if mass.change > 0.0:
-        said = Sentence("The head weighs {weight} more", weight=by)
-    alike = Sentence("The head weighs as much as before")
+        said = Sentence("{what} weighs {weight} more", what=what, weight=by)
+    alike = Sentence("{what} weighs as much as before", what=what)
     return Apart(Weight(mass.was), Weight(mass.now), said, alike)
 
 
@@ -195,14 +200,21 @@ def _in_window(side: State) -> Sentence:
     if fit is None or fit.window is None or fit.place is None or fit.to_edge is None:
         return NOTHING
     edge = Weight(fit.to_edge)
+    # Of a rig most windows judge the head by itself.
+    what = Sentence("It")
+    if fit.alone and fit.mass is not None:
+        what = Sentence("Its head, {weight},", weight=Weight(fit.mass))
     if fit.place is Place.INSIDE:
         return Sentence(
-            "It lies inside the rod’s grain window, {weight} from its nearer edge.",
+            "{what} lies inside the rod’s grain window, {weight} from its nearer edge.",
+            what=what,
             weight=edge,
         )
     if fit.place is Place.ABOVE:
-        return Sentence("It lies {weight} above the rod’s grain window.", weight=edge)
-    return Sentence("It lies {weight} below the rod’s grain window.", weight=edge)
+        return Sentence(
+            "{what} lies {weight} above the rod’s grain window.", what=what, weight=edge
+        )
+    return Sentence("{what} lies {weight} below the rod’s grain window.", what=what, weight=edge)
 
 
 def _has_loop(loop: Loop) -> bool:

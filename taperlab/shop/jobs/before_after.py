@@ -6,10 +6,9 @@ from dataclasses import dataclass
 
 from taperlab.model.bench import Bench, keyed
 from taperlab.model.job import Job
-from taperlab.model.line import Line
 from taperlab.model.rod import Rod
-from taperlab.shop.analyse import analyse_line
-from taperlab.shop.on_rod import fit_to_rod
+from taperlab.shop.jobs.about import about
+from taperlab.shop.whole import Assembly
 from taperlab.units.sentence import NOTHING, Number, OnTape, Ratio, Sentence, Weight
 
 ROWS = (
@@ -38,34 +37,17 @@ class BeforeAfter:
 
 
 def before_after(bench: Bench, job: Job) -> BeforeAfter:
-    """The figures of a job's head, on its rod if it names one."""
-    before, after = (_kept(bench, key) for key in (job.before, job.kept_after))
-    line, rod = keyed(bench.lines, job.line), keyed(bench.rods, job.rod)
-    now = after or line
-    return BeforeAfter(
-        _column(bench, before, rod) if before is not None else None,
-        _column(bench, now, rod) if now is not None else None,
-        after is not None,
-    )
+    """The figures of a job's head or rig, on its rod if it names one."""
+    found, rod = about(bench, job), keyed(bench.rods, job.rod)
+    before, now = (_column(bench, each, rod) for each in (found.before, found.since))
+    return BeforeAfter(before, now, found.after is not None)
 
 
-def head_to_print(bench: Bench, job: Job) -> Line | None:
-    """The line that a job is about as it is best known: finished, on the bench, or as it came."""
-    kept = _kept(bench, job.kept_after), keyed(bench.lines, job.line), _kept(bench, job.before)
-    return next((each for each in kept if each is not None), None)
-
-
-def _kept(bench: Bench, key: str | None) -> Line | None:
-    version = keyed(bench.versions, key)
-    return version.line if version is not None else None
-
-
-def _column(bench: Bench, line: Line, rod: Rod | None) -> Column | None:
-    analysis = analyse_line(line, bench.water)
-    head = analysis.head
-    if head is None:
+def _column(bench: Bench, of: Assembly | None, rod: Rod | None) -> Column | None:
+    whole = of.whole(bench.water) if of is not None else None
+    if whole is None or whole.head is None:
         return None
-    fit = fit_to_rod(analysis, rod, lines=bench.lines)
+    head, fit = whole.head, whole.on_rod(rod, bench)
     return (
         Sentence("{weight}", weight=Weight(head.mass)),
         Sentence("{length}", length=OnTape(head.length)),

@@ -14,6 +14,8 @@ from taperlab.model.job import Job, JobState
 from taperlab.model.line import Line
 from taperlab.physics.head import head_sums
 from taperlab.physics.profile import Profile
+from taperlab.shop.jobs.about import about
+from taperlab.shop.whole import Assembly
 
 AS_SHOWN = 0.05 * GRAIN
 """A weight that is off what is looked for by less reads the same [kg]."""
@@ -24,9 +26,10 @@ class Listed:
     """One job as it stands in a list.
 
     file: that of its bench; None for a bench that has none yet. rod, head: their names, as far as
-    they are on the bench or were kept. before, after, now: what the head weighed when the job was
-    begun, when it was finished, and what it weighs on the bench [kg]; None: not known. words: all
-    that it is found by, folded.
+    they are on the bench or were kept; of a rig, that of the rig. before, after, now: what head or
+    rig weighed when the job was begun, when it was finished, and what it weighs on the bench [kg];
+    None: not known. words: all that it is found by, folded. is_rig: whether lines are looped
+    together there.
     """
 
     job: Job
@@ -37,6 +40,7 @@ class Listed:
     after: float | None
     now: float | None
     words: str
+    is_rig: bool = False
 
     @property
     def weight(self) -> float | None:
@@ -80,10 +84,14 @@ class Weighed:
         """How many lines are remembered."""
         return len(self._known)
 
-    def mass(self, line: Line | None) -> float | None:
+    def of(self, found: Assembly | None) -> float | None:
+        """What a head, or a rig, weighs [kg]: its lines, since loops weigh alike in a joint."""
+        masses = [self.mass(line) for line in found.lines] if found is not None else [None]
+        known = [each for each in masses if each is not None]
+        return sum(known) if len(known) == len(masses) else None
+
+    def mass(self, line: Line) -> float | None:
         """What a line's head weighs [kg]; None where there is none."""
-        if line is None:
-            return None
         if id(line) not in self._known:
             # The line is held, so that no other takes its place in memory.
             self._known[id(line)] = line, _head_mass(line)
@@ -93,15 +101,15 @@ class Weighed:
 def jobs_of(bench: Bench, file: Path | None, weighed: Weighed | None = None) -> tuple[Listed, ...]:
     """The jobs of a bench, in its order. weighed: what was worked out for it before."""
     versions = {each.key: each.line for each in bench.versions}
-    mass = (weighed or Weighed()).mass
+    mass = (weighed or Weighed()).of
     found = []
     for job in bench.jobs:
-        line, rod = keyed(bench.lines, job.line), keyed(bench.rods, job.rod)
-        before, after = (versions.get(key or "") for key in (job.before, job.kept_after))
-        named = line or after or before
-        names = (rod.name if rod else "", named.name if named else "")
-        words = folded(" ".join((job.customer, job.ticket, *names, job.note, job.cast)))
-        found.append(Listed(job, file, *names, mass(before), mass(after), mass(line), words))
+        told, rod = about(bench, job, versions), keyed(bench.rods, job.rod)
+        named, names = (rod.name if rod else ""), told.names
+        words = (job.customer, job.ticket, named, *dict.fromkeys(names), job.note, job.cast)
+        masses = mass(told.before), mass(told.after), mass(told.now)
+        head = names[0] if names else ""
+        found.append(Listed(job, file, named, head, *masses, folded(" ".join(words)), told.is_rig))
     return tuple(found)
 
 

@@ -18,7 +18,7 @@ from taperlab.physics.profile import Profile
 from taperlab.shop.analyse import LineAnalysis
 from taperlab.shop.jobs.wording import what_is_amiss
 from taperlab.shop.on_rod import RodFit
-from taperlab.shop.whole import rig_of_bench, whole_line
+from taperlab.shop.whole import Assembly, whole_of
 from taperlab.shop.wording import WholeWeight, head_sink
 from taperlab.units.finding import Impossible
 from taperlab.units.language import later
@@ -98,7 +98,12 @@ def marks_words(size: int) -> Sentence:
 
 
 def label_of(
-    bench: Bench, thing: Line | Rig, *, job: Job | None = None, day: str = "", by: str = ""
+    bench: Bench,
+    thing: Line | Rig | Assembly,
+    *,
+    job: Job | None = None,
+    day: str = "",
+    by: str = "",
 ) -> LabelContent:
     """The label of a line or a rig of a bench.
 
@@ -106,10 +111,7 @@ def label_of(
     chosen rod. day, by: as they are to be read.
     """
     rod = keyed(bench.rods, job.rod) if job else bench.chosen_rod
-    whole = rig_of_bench(thing, bench) if isinstance(thing, Rig) else None
-    if whole is None:
-        line = bench.line(thing.head) if isinstance(thing, Rig) else thing
-        whole = whole_line(line, bench.water)
+    whole = whole_of(thing, bench)
     analysis, head = whole.analysis, whole.head
     # A tip is no line of a size, and no rod judges it by itself.
     alone = is_tip(analysis.line, bench.water)
@@ -176,7 +178,11 @@ def _window(fit: RodFit | None) -> Sentence:
     if fit is None or fit.window is None:
         return NOTHING
     low, high = (WholeWeight(each) for each in (fit.window.lightest, fit.window.heaviest))
-    return Sentence("grain window {window}", window=_span(low, high))
+    window = Sentence("grain window {window}", window=_span(low, high))
+    if not fit.alone or fit.mass is None:
+        return window
+    # Beside the weight of a rig: what most windows judge is the head by itself.
+    return Sentence("{window} for its head, {weight}", window=window, weight=WholeWeight(fit.mass))
 
 
 def _tips(fit: RodFit | None, bench: Bench) -> Sentence:

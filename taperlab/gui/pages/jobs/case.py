@@ -22,6 +22,8 @@ from taperlab.gui.state.document import Outcome
 from taperlab.gui.state.watch import Watch
 from taperlab.model.bench import Bench, keyed
 from taperlab.model.job import Job, JobState
+from taperlab.shop.jobs.about import rig_of
+from taperlab.shop.jobs.cut_in_hand import cut_in_hand
 from taperlab.shop.jobs.listing import Listed, Wanted, Weighed, found, jobs_of
 from taperlab.shop.steps import Steps
 from taperlab.units.kinds import System
@@ -257,15 +259,22 @@ class JobsCase(QObject):
 
     # -- what a person does ----------------------------------------------------------------------
 
-    def do(self, edit: Callable[..., Any], *arguments: Any) -> Outcome:
+    def do(self, edit: Callable[..., Any], *arguments: Any, **options: Any) -> Outcome:
         """Do an edit as one step."""
-        return self.place.do(edit, *arguments)
+        return self.place.do(edit, *arguments, **options)
 
     def take_in(self) -> bool:
-        """Take in a job about the line and the rod that are current."""
+        """Take in a job about the line, or the rig, and the rod that are current."""
         line, rod = self.place.document.line, self.place.document.rod
-        arguments = line.key if line else None, rod.key if rod else None
-        return self._with_new(self.do(edits.take_in_job, *arguments))
+        rig = self.place.document.rig
+        return self._with_new(
+            self.do(
+                edits.take_in_job,
+                line.key if line else None,
+                rod.key if rod else None,
+                rig=rig.key if rig else None,
+            )
+        )
 
     def repeat(self) -> bool:
         """Take in the job in hand once more."""
@@ -287,7 +296,8 @@ class JobsCase(QObject):
             begun = self.do(edits.begin_job, job.key, today())
             if begun and keyed(self.bench.lines, job.line) is not None:
                 # What is begun is what one turns to the other pages for.
-                self.place.document.look(line=job.line)
+                rig = rig_of(self.bench, job)
+                self.place.document.look(line=job.line, rig=rig.key if rig else None)
         elif job.state is JobState.IN_WORK:
             self.do(edits.finish_job, job.key, today())
         elif job.state is JobState.FINISHED:
@@ -295,8 +305,9 @@ class JobsCase(QObject):
 
     def go_to_cut(self) -> None:
         """Turn to the cut-back of the head of the job in hand."""
-        if self.job is not None:
-            self.place.document.look(line=self.job.line)
+        cut = cut_in_hand(self.bench, self.job) if self.job is not None else None
+        if cut is not None:
+            self.place.document.look(line=cut.line)
             self.place.host.show_page("cut")
 
     def describe(self, **changes: Any) -> Outcome:

@@ -16,6 +16,7 @@ from taperlab.gui.pages.jobs.case import JobsCase
 from taperlab.model.job import Job, JobState
 from taperlab.model.line import Line
 from taperlab.model.rod import Rod
+from taperlab.shop.jobs.about import rig_of
 from taperlab.shop.jobs.listing import Listed
 from taperlab.shop.jobs.wording import called, what_is_amiss
 from taperlab.units.language import tr
@@ -23,6 +24,9 @@ from taperlab.units.sentence import NOTHING, Sentence
 from taperlab.units.words import heading
 
 Named = TypeVar("Named", Line, Rod)
+
+LINE, RIG = "line ", "rig "
+"""What stands before the key of each in the choice of heads."""
 
 
 class JobCard(Card):
@@ -45,6 +49,7 @@ class JobCard(Card):
         self.customer = TextField(tr("Customer"), tr("Who asked for it, as the shop knows them"))
         self.ticket = TextField(tr("Ticket"), tr("Its number or mark in the shop"))
         self.rod, self.head, self.state = Choice(), Choice(), Choice()
+        self.head.setToolTip(tr("The line that it is about, or the rig: lines looped together"))
         self.begun, self.finished = DayField(tr("Begun")), DayField(tr("Finished"))
         self.note = NoteField(tr("Notes"), tr("What was asked for, and what was agreed"))
         self.problem = Remark("bad", points=8.5)
@@ -125,7 +130,7 @@ class JobCard(Card):
         self.ticket.typed.connect(lambda text: self._describe(ticket=text))
         self.note.typed.connect(lambda text: self._describe(note=text))
         self.rod.activated.connect(lambda: self._describe(rod=self.rod.currentData()))
-        self.head.activated.connect(lambda: self._describe(line=self.head.currentData()))
+        self.head.activated.connect(self._head_chosen)
         self.state.activated.connect(
             lambda: self._describe(state=JobState(self.state.currentData()))
         )
@@ -201,7 +206,11 @@ class JobCard(Card):
             gone = tr("{name}, as it was kept").format(name=listed.head) if listed.head else ""
             _fill(self.rod, [(tr("none"), None), *_named(bench.rods)], job.rod)
             none = tr("none") if job.line is not None or not gone else gone
-            _fill(self.head, [(none, None), *_named(bench.lines)], job.line)
+            rigs = [(each.name, f"{RIG}{each.key}") for each in bench.rigs]
+            rig = rig_of(bench, job)
+            now = f"{RIG}{rig.key}" if rig is not None else f"{LINE}{job.line}"
+            lines = [(each.name, f"{LINE}{each.key}") for each in bench.lines]
+            _fill(self.head, [(none, None), *lines, *rigs], now)
         self.state.setCurrentIndex(list(JobState).index(listed.job.state))
         for each in (self.rod, self.head, self.state):
             each.setEnabled(job is not None)
@@ -215,6 +224,14 @@ class JobCard(Card):
         now = self._case.job
         if before is not None and now is not None and now.state is not before.state:
             (self.begun if now.state is JobState.IN_WORK else self.finished).setFocus()
+
+    def _head_chosen(self) -> None:
+        """Take the line, or the rig, that was chosen."""
+        chosen = self.head.currentData()
+        if chosen is not None and chosen.startswith(RIG):
+            self._describe(rig=chosen.removeprefix(RIG))
+        else:
+            self._describe(line=chosen.removeprefix(LINE) if chosen else None, rig=None)
 
     def _describe(self, **changes: object) -> None:
         outcome = self._case.describe(**changes)

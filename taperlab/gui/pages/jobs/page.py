@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -33,7 +34,7 @@ from taperlab.gui.pages.jobs.search_bar import SearchBar
 from taperlab.gui.pages.jobs.table import JobsTable
 from taperlab.gui.pages.page import Page
 from taperlab.gui.table.typing_table import TypingTable
-from taperlab.shop.jobs.before_after import head_to_print
+from taperlab.shop.jobs.about import about
 from taperlab.shop.jobs.wording import how_many, left_out
 from taperlab.units.language import tr
 from taperlab.units.sentence import NOTHING, Sentence, counted
@@ -260,11 +261,11 @@ class JobsPage(Page):
         job, bench = self.case.job, self.place.document.bench
         if job is None:
             return Sentence("Open the bench of a job to print it.")
-        told = customer_sheet(bench, job)
-        line = head_to_print(bench, job)
-        if not isinstance(told, Sentence) or line is None:
+        told, known = customer_sheet(bench, job), about(bench, job).best
+        if not isinstance(told, Sentence) or known is None:
             return told
-        return build_sheet(bench, line)
+        # On its own rod: that of the bench may be somebody else's.
+        return build_sheet(replace(bench, rod=job.rod), known)
 
     def current_table(self) -> TypingTable:
         """The table that the Edit menu acts on."""

@@ -41,7 +41,7 @@ from taperlab.gui.paper.layout.pages import NotPrinted
 from taperlab.model.job import Job
 from taperlab.model.line import Line
 from taperlab.model.rig import Rig
-from taperlab.shop.jobs.before_after import head_to_print
+from taperlab.shop.jobs.about import about
 from taperlab.shop.labels.asking import (
     MOST_PRINTED,
     Asked,
@@ -51,6 +51,7 @@ from taperlab.shop.labels.asking import (
     usual_grid,
 )
 from taperlab.shop.labels.content import LabelContent, label_of
+from taperlab.shop.whole import Assembly
 from taperlab.trade.label_grids import MOST_LABELS, BadGrid, Paper, label_grids
 from taperlab.units.days import show_day
 from taperlab.units.kinds import LABEL_SHIFT, SHORT_LENGTH, System
@@ -68,7 +69,7 @@ class Wanted:
     """What labels are of, in words, and the lines or rigs with the job each was made for."""
 
     text: str
-    things: tuple[tuple[Line | Rig, Job | None], ...]
+    things: tuple[tuple[Line | Rig | Assembly, Job | None], ...]
 
 
 class LabelsDialog(QDialog):
@@ -381,17 +382,17 @@ def _wanted(place: Workplace, asked: Job | None) -> list[Wanted]:
     if asked is not None and asked not in shown_jobs:
         shown_jobs.append(asked)
     for job in shown_jobs:
-        line = head_to_print(bench, job)
-        if line is not None:
-            named = " · ".join(filter(None, (job.ticket, job.customer, line.name)))
-            found.append(Wanted(tr("Job {job}").format(job=named), ((line, job),)))
+        known = about(bench, job).best
+        if known is not None:
+            named = " · ".join(filter(None, (job.ticket, job.customer, known.name)))
+            found.append(Wanted(tr("Job {job}").format(job=named), ((known, job),)))
     return found
 
 
 def open_labels(place: Workplace, job: Job | None = None) -> None:
     """Open the dialog, if there is a line to put on labels."""
     place.host.commit()
-    if job is not None and head_to_print(place.document.bench, job) is None:
+    if job is not None and about(place.document.bench, job).best is None:
         place.host.say_problem(Sentence("This job has no head to put on a label."))
         return
     if job is None and place.document.shown is None:
