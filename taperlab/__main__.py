@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from taperlab.cli import Looks
+    from taperlab.cli import Looks, Screen
     from taperlab.model.bench import Bench
     from taperlab.shop.cut_back.study import Study
     from taperlab.shop.labels.asking import Asked
@@ -23,13 +23,19 @@ def main() -> int:
     """Run Taperlab with the arguments of this process and give its exit status."""
     # Its matrices are small: threads for each take longer to call than the sums do.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-    from taperlab.cli import Screen, run
+    from taperlab.cli import run
     from taperlab.shipped import resource
     from taperlab.units import language
 
     language.load(resource("languages"))
-    screen = Screen(_open_window, _draw, _sheet, _cut_sheet, _pages, _labels)
-    return run(sys.argv[1:], screen)
+    return run(sys.argv[1:], screen())
+
+
+def screen() -> Screen:
+    """What the command line needs of Qt, each loaded when it is asked for."""
+    from taperlab.cli import Screen
+
+    return Screen(_open_window, _draw, _sheet, _cut_sheet, _pages, _labels)
 
 
 def _open_window(file: Path | None, looks: Looks) -> int:

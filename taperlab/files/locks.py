@@ -51,11 +51,11 @@ def windows_take(msvcrt: Any) -> Take:
 if sys.platform == "win32":
     import msvcrt
 
-    _take = windows_take(msvcrt)
+    take = windows_take(msvcrt)
 else:
     import fcntl
 
-    _take = posix_take(fcntl)
+    take = posix_take(fcntl)
 
 
 class Lock:
@@ -75,7 +75,7 @@ class Lock:
         while True:
             stream = path.open("ab")
             try:
-                _take(stream, False)
+                take(stream, False)
                 # Whoever held it may have removed the file before it let go.
                 if _is_at(path, stream):
                     return cls(path, stream)
@@ -122,7 +122,7 @@ def guard(stream: IO[bytes]) -> Iterator[None]:
         return
     with os.fdopen(os.dup(stream.fileno()), "ab") as kept:
         with contextlib.suppress(OSError):
-            _take(kept, False)
+            take(kept, False)
         yield
 
 
@@ -130,7 +130,7 @@ def is_held(path: Path) -> bool:
     """Whether some process holds the lock of a file; where that cannot be told, it does."""
     try:
         with path.open("r+b") as stream:
-            _take(stream, True)
+            take(stream, True)
     except FileNotFoundError:
         return False
     except OSError:
@@ -144,7 +144,7 @@ def remove_unless_held(path: Path) -> None:
         _unlink(path)
         return
     with contextlib.suppress(OSError), path.open("r+b") as stream:
-        _take(stream, False)
+        take(stream, False)
         if _is_at(path, stream):
             path.unlink()
 

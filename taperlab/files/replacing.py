@@ -10,14 +10,14 @@ from pathlib import Path
 
 WINDOWS = sys.platform == "win32"
 
-_PATIENCE = (0.02, 0.05, 0.1, 0.2, 0.4)
+PATIENCE = (0.02, 0.05, 0.1, 0.2, 0.4)
 """Seconds between tries where Windows has the target open for a moment, as virus scanners do."""
 
 
 def put_in_place(temporary: Path, target: Path) -> None:
     """Have a file take the place of another, which is whole at every moment. Raises OSError."""
     if WINDOWS:
-        for pause in _PATIENCE:
+        for pause in PATIENCE:
             with contextlib.suppress(PermissionError):
                 temporary.replace(target)
                 return

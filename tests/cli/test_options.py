@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from taperlab import shipped
-from taperlab.__main__ import _pages
+from taperlab.__main__ import screen
 from taperlab.cli import COMMANDS, Looks, Screen, run
 from taperlab.gui.pages.catalogue import PAGES
 from taperlab.model.bench import Bench
@@ -31,7 +31,7 @@ class Shown:
     def __init__(self) -> None:
         self.looks: list[Looks] = []
         self.lines: list[str | None] = []
-        self.screen = Screen(self.window, self.draw, self.draw, self.window, _pages)
+        self.screen = Screen(self.window, self.draw, self.draw, self.window, screen().pages)
 
     def window(self, *asked: object) -> int:
         self.looks.append(asked[-1])  # type: ignore[arg-type]

@@ -44,7 +44,7 @@ def test_a_disk_without_locks_is_not_waited_for(
         tries.append("once")
         raise OSError(errno.ENOLCK, os.strerror(errno.ENOLCK))
 
-    monkeypatch.setattr(locks, "_take", cannot)
+    monkeypatch.setattr(locks, "take", cannot)
     with pytest.raises(OSError, match="No locks"):
         Lock.hold(tmp_path / "a.lock")
     assert tries == ["once"]
@@ -61,7 +61,7 @@ def test_a_run_that_begins_while_another_sweeps_keeps_its_lock(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     # The file is there and not locked yet: just then another run looks for what ended runs left.
-    take = locks._take
+    take = locks.take
     swept: list[bool] = []
 
     def take_late(stream: IO[bytes], shared: bool) -> None:
@@ -70,7 +70,7 @@ def test_a_run_that_begins_while_another_sweeps_keeps_its_lock(
             sweep(tmp_path)
         take(stream, shared)
 
-    monkeypatch.setattr(locks, "_take", take_late)
+    monkeypatch.setattr(locks, "take", take_late)
     here = Presence.enter(tmp_path)
     assert is_alive(tmp_path, here.name)
     sweep(tmp_path)
@@ -85,7 +85,7 @@ def test_nobody_locks_a_file_between_the_look_of_a_sweep_and_its_removal(
     path = tmp_path / "present" / "1-x.lock"
     path.parent.mkdir()
     path.touch()
-    take = locks._take
+    take = locks.take
     tried: list[str] = []
 
     def take_and_let_another_try(stream: IO[bytes], shared: bool) -> None:
@@ -98,7 +98,7 @@ def test_nobody_locks_a_file_between_the_look_of_a_sweep_and_its_removal(
                 except OSError:
                     tried.append("refused")
 
-    monkeypatch.setattr(locks, "_take", take_and_let_another_try)
+    monkeypatch.setattr(locks, "take", take_and_let_another_try)
     sweep(tmp_path)
     assert tried == ["once", "refused"]
     assert not path.exists()
@@ -125,11 +125,11 @@ class LikeMsvcrt(types.SimpleNamespace):
 def like_windows(monkeypatch: pytest.MonkeyPatch) -> LikeMsvcrt:
     """The ways of Windows, as far as they can be had elsewhere."""
     fake = LikeMsvcrt()
-    monkeypatch.setattr(locks, "_take", locks.windows_take(fake))
+    monkeypatch.setattr(locks, "take", locks.windows_take(fake))
     monkeypatch.setattr(locks, "OPEN_FILES_STAY", True)
     monkeypatch.setattr(owner_only, "HAS_MODES", False)
     monkeypatch.setattr(replacing, "WINDOWS", True)
-    monkeypatch.setattr(replacing, "_PATIENCE", (0.0, 0.0))
+    monkeypatch.setattr(replacing, "PATIENCE", (0.0, 0.0))
     return fake
 
 

@@ -221,6 +221,12 @@ def retype(field: QLineEdit, *pressed: str | Qt.Key) -> None:
     keys(*pressed)
 
 
+def field(root: QWidget, name: str) -> QLineEdit:
+    """The field of that name, as a screen reader finds it."""
+    (found,) = (each for each in root.findChildren(QLineEdit) if each.accessibleName() == name)
+    return found
+
+
 def button(root: QWidget, text: str) -> QAbstractButton:
     """The button that says so."""
     return next(each for each in root.findChildren(QAbstractButton) if each.text() == text)

@@ -11,14 +11,15 @@ from taperlab.edits import builds as edits
 from taperlab.edits.pieces import set_rules, want_heads
 from taperlab.edits.stock import weigh_stock
 from taperlab.gui.frame.window import Window
-from taperlab.gui.pages.pieces import case
 from taperlab.gui.pages.pieces.build_view import BuildView
+from taperlab.gui.pages.pieces.cut_list import CutList
 from taperlab.gui.pages.pieces.page import BUILD, PIECES, PLAN, PiecesPage
 from taperlab.model.bench import Bench
 from taperlab.model.line import Line, Loop, LoopKind
 from taperlab.model.pieces import Rules
 from taperlab.physics import section
 from taperlab.physics.profile import Profile
+from taperlab.shop.pieces import study
 from taperlab.shop.pieces.progress import Act
 from taperlab.shop.pieces.tubes import tube_mass
 from taperlab.units.kinds import System
@@ -35,6 +36,7 @@ from tests.gui.hands import (
     open_dialog,
     settle,
     wait_active,
+    words_on,
 )
 from tests.gui.test_bench_view import check_readable
 
@@ -68,6 +70,17 @@ def turn(page: PiecesPage, tab: int) -> None:
 def grains(mass: float) -> str:
     """As a half-grain scale shows it."""
     return f"{round(mass / GRAIN * 2.0) / 2.0:.1f}"
+
+
+def should_weigh(pieces: CutList, number: int) -> float:
+    """What is read beside a piece in the list of what is cut [gr]."""
+    settle()
+    words = words_on(pieces)[5:]  # behind the headings
+    row = words[4 * (number - 1) : 4 * number]
+    assert row[0] == str(number)
+    number_shown, unit = row[3].split()
+    assert unit == "gr"
+    return float(number_shown)
 
 
 def foreseen(page: PiecesPage) -> float:
@@ -313,12 +326,18 @@ def test_before_anything_is_built_spools_are_weighed_and_the_plan_follows(window
     click(panel.skip)
     assert page.flow.act is Act.CUT
     # What is weighed of a spool meanwhile is in the list of what is cut at once.
-    should_weigh = panel.list._grid.itemAtPosition(2, 3).widget().text()
-    left = middle.whole_length
+    second = page.flow.progress.pieces[1]
+    assert second.stock.key == "middle"
+    left = middle.whole_length  # less than ten feet: all that is left was weighed
+    assert left < 10.0 * FOOT
+    believed = 1.004 * mass / left * second.cut / GRAIN
+    assert should_weigh(panel.list, 2) == pytest.approx(believed, abs=0.2)
     window.document.apply(weigh_stock, "middle", left, 1.1 * mass, 0.5 * GRAIN)
-    assert panel.list._grid.itemAtPosition(2, 3).widget().text() != should_weigh
+    weighed = 1.1 * mass / left * second.cut / GRAIN
+    assert should_weigh(panel.list, 2) == pytest.approx(weighed, abs=0.2)
+    assert abs(weighed - believed) > 1.0
     window.document.undo_stack.undo()
-    assert panel.list._grid.itemAtPosition(2, 3).widget().text() == should_weigh
+    assert should_weigh(panel.list, 2) == pytest.approx(believed, abs=0.2)
     click(panel.back)
     assert page.flow.act is Act.WEIGH_STOCK
     # The sheet of this tab is that of the head that is built.
@@ -389,7 +408,7 @@ def test_a_plan_that_is_not_proved_is_looked_for_harder_each_time(window, monkey
         yield 0.5
         return replace(found, question=question, proved=False, gap=1.0, cost=5.0 + times)
 
-    monkeypatch.setattr(case, "_study", harder)
+    monkeypatch.setattr(study, "study", harder)
     page.case.set_rules(usable=2.0 * FOOT)
     window.jobs.settle()
     turn(page, PLAN)

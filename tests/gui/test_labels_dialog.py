@@ -22,6 +22,7 @@ from tests.gui.hands import (
     SHIFT,
     choose,
     click,
+    field,
     keys,
     open_dialog,
     retype,
@@ -83,7 +84,7 @@ def test_labels_from_the_menu_to_paper(
     choose(dialog.what, 0)
 
     # What cannot be is said, and nothing is printed then.
-    nudge = dialog._fields["nudge_x"]
+    nudge = field(dialog, "Move right")
     retype(nudge, "4 in")
     assert not dialog.print_button.isEnabled()
     assert "too far" in dialog.said.text()
@@ -91,7 +92,7 @@ def test_labels_from_the_menu_to_paper(
     assert dialog.print_button.isEnabled()
     choose(dialog.grid, dialog.grid.findData(OWN))
     settle()
-    width = dialog._fields["width"]
+    width = field(dialog, "Width")
     assert width.isVisible()
     retype(width, "9 in")
     assert "do not fit" in dialog.said.text() or "beyond the paper" in dialog.said.text()

@@ -185,8 +185,7 @@ def test_of_very_many_lines_laid_over_each_can_be_read(
         # The crosshair is not covered; where a name is shortened, both its ends are seen.
         x = pointer.lines[0].x1()
         assert not box.left() < x < box.right()
-        columns = -(-len(tag.rows) // tag._high)
-        room = box.width() / columns - 16.0 - tag.KEY
+        room = box.width() / tag.columns - 16.0 - tag.KEY
         shown = [row for row in tag.rows if row.colour]
         for row in shown:
             seen = metrics.elidedText(row.text, Qt.TextElideMode.ElideMiddle, room + 2.0)

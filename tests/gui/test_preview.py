@@ -105,15 +105,20 @@ def test_it_is_printed_from_there_and_a_printer_that_takes_nothing_is_told_of(
     click(dialog.print_button)
     assert dialog.said.text() == "Sent the sheet to the printer"
     assert "479.6 gr" in read_back(target)
+    # What is cancelled was not sent.
     monkeypatch.setattr(QPrintDialog, "exec", lambda _: QDialog.DialogCode.Rejected)
-    dialog._show_page()
+    keys(Qt.Key.Key_0, modifier=CTRL)
     click(dialog.print_button)
-    assert "Page 1" in dialog.said.text()
+    assert dialog.said.text().startswith("Page 1 of 2 at 100 %")
+    click(dialog.close_button)
+    settle()
 
     def fail(*_: object) -> bool:
         raise NotPrinted("The printer takes no page; see whether it is there, and ready.")
 
-    dialog._send = fail
+    PreviewDialog(window.place, dialog.sheet, fail).open()
+    dialog = open_dialog(window, PreviewDialog)
+    assert isinstance(dialog, PreviewDialog)
     click(dialog.print_button)
     assert dialog.said.text().startswith("The printer takes no page")
     click(dialog.close_button)

@@ -550,7 +550,6 @@ def test_columns_that_have_no_room_are_named(make: Callable[..., Window]) -> Non
     assert "Balance" in page.less.text()
     window.resize(1920, 1080)
     QApplication.processEvents()
-    page.table._spread()
     assert page.less.text() == ""
 
 

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QRect, Qt
 from PySide6.QtGui import QAccessible, QImage
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 
 from taperlab.edits.values import set_joint
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.shape.columns import COLUMNS, Col
+from taperlab.gui.pages.shape.segment_looks import StartsHeading
 from taperlab.gui.pages.shape.totals import Totals
+from taperlab.gui.table.editors import Bubble
 from taperlab.model.line import Joint, JointKind
 from tests.gui.hands import (
     CTRL,
@@ -78,15 +80,35 @@ def test_the_totals_stand_under_their_columns_however_far_the_table_is_scrolled(
     window.resize(1024, 700)
     settle()
     table, below = shape(window).table, totals(window)
-    bar, header = table.horizontalScrollBar(), table.horizontalHeader()
+    bar = table.horizontalScrollBar()
     assert bar.maximum() > 0
+    seen = []
     for scrolled in (0, bar.maximum()):
         bar.setValue(scrolled)
         for column in (Col.LENGTH, Col.WEIGHT):
-            box = below._box(column, column)
-            left = header.viewport().mapToGlobal(QPoint(header.sectionViewportPosition(column), 0))
-            assert below.mapToGlobal(box.topLeft()).x() == left.x()
-            assert box.width() == table.columnWidth(column)
+            box = table.visualRect(table.segments.index(2, column))
+            if not table.viewport().rect().contains(box):
+                continue
+            seen.append((scrolled > 0, column))
+            left = below.mapFromGlobal(table.viewport().mapToGlobal(box.topLeft())).x()
+            under = QRect(left, 2, box.width(), below.height() - 2)
+            # Figures stand under each other: they end where those above end, but for a digit's own.
+            assert ends(below, under) == pytest.approx(ends(table.viewport(), box), abs=3)
+    assert {Col.LENGTH, Col.WEIGHT} == {column for _, column in seen}
+    assert {scrolled for scrolled, _ in seen} == {False, True}
+
+
+def ends(widget: QWidget, box: QRect) -> int:
+    """How far from the left of a box its last dark dot lies [px]."""
+    image = QImage(widget.size(), QImage.Format.Format_RGB32)
+    image.fill(Qt.GlobalColor.white)
+    widget.render(image)
+    return max(
+        x
+        for x in range(box.width())
+        for y in range(2, box.height() - 2)
+        if image.pixelColor(box.left() + x, box.top() + y).lightness() < 110
+    )
 
 
 def test_the_totals_are_no_row_to_be_typed_into_or_copied(window: Window) -> None:
@@ -137,7 +159,7 @@ def test_where_rows_begin_is_repainted(window: Window) -> None:
 
 def test_where_rows_begin_gives_way_to_the_columns_up_to_the_weight(window: Window) -> None:
     table = shape(window).table
-    header, heading = table.verticalHeader(), table._starts_heading
+    header, heading = table.verticalHeader(), table.findChild(StartsHeading)
     assert heading.isVisible()
     table.setColumnWidth(Col.PART, 600)
     window.resize(1024, 700)
@@ -187,8 +209,7 @@ def test_what_is_wrong_with_a_cell_is_seen_whole_in_a_low_table(window: Window) 
     settle()
     at_cell(window, 1, Col.PART)
     keys("no part at all of any line", ENTER)
-    bubble = page.table._bubble
-    assert bubble.isVisible()
+    (bubble,) = (each for each in page.table.findChildren(Bubble) if each.isVisible())
     assert page.table.viewport().rect().contains(bubble.geometry())
     assert bubble.heightForWidth(bubble.width()) <= bubble.height()
     keys(Qt.Key.Key_Escape)

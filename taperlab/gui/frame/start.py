@@ -99,6 +99,8 @@ def run_window(
     QTimer.singleShot(SWEEP_AFTER, window.file.sweep)
     status = app.exec()
     signals.stop()
+    if isinstance(app, Application):
+        app.hear(None)
     if presence is not None:
         presence.leave()
     return status

@@ -10,7 +10,7 @@ from pathlib import Path
 # pyqtgraph would take another binding if one is installed beside ours.
 os.environ.setdefault("PYQTGRAPH_QT_LIB", "PySide6")
 
-from PySide6.QtCore import QCoreApplication, QEvent, Qt, Signal
+from PySide6.QtCore import QCoreApplication, QEvent, Qt
 from PySide6.QtGui import QFileOpenEvent, QGuiApplication, QIcon
 from PySide6.QtWidgets import QApplication
 
@@ -21,35 +21,36 @@ from taperlab.shipped import resource
 class Application(QApplication):
     """The application of a window.
 
-    file_asked(Path): the system wants a file opened, as macOS does of a program that runs already.
-    One that was asked for before anybody listened waits in ``early``.
+    The system may want a file opened, as macOS does of a program that runs already. One that it
+    asks for while nobody hears it waits in ``early``.
     """
-
-    file_asked = Signal(object)
 
     def __init__(self, arguments: list[str]) -> None:
         super().__init__(arguments)
         self.early: list[Path] = []
-        self._is_heard = False
+        self._open_path: Callable[[Path], object] | None = None
 
     def event(self, event: QEvent) -> bool:
         """Take the files that the system hands over."""
         if isinstance(event, QFileOpenEvent) and event.file():
             path = Path(event.file())
-            if self._is_heard:
-                self.file_asked.emit(path)
+            if self._open_path is not None:
+                self._open_path(path)
             else:
                 self.early.append(path)
             return True
         return super().event(event)
 
-    def hear(self, open_path: Callable[[Path], object]) -> None:
-        """Have the files opened that the system hands over from now on, and has already."""
-        self._is_heard = True
-        self.file_asked.connect(open_path)
-        for path in self.early:
-            open_path(path)
-        self.early.clear()
+    def hear(self, open_path: Callable[[Path], object] | None) -> None:
+        """Have the files opened that the system hands over from now on, and has already.
+
+        open_path: what opens them; None where nobody does any more, so that they wait again.
+        """
+        self._open_path = open_path
+        if open_path is not None:
+            waiting, self.early = self.early, []
+            for path in waiting:
+                open_path(path)
 
 
 def make_application(arguments: list[str] | None = None) -> QApplication:

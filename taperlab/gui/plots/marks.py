@@ -271,6 +271,11 @@ class Tag(Mark):
         self._high = 1
         self.hide()
 
+    @property
+    def columns(self) -> int:
+        """How many columns its rows stand in."""
+        return math.ceil(len(self.rows) / self._high)
+
     def show_at(self, point: QPointF, rows: Sequence[TagRow], bounds: QRectF) -> None:
         """Stand beside a point, inside the bounds."""
         self.rows, self._high = tuple(rows), len(rows)
@@ -338,8 +343,7 @@ class Tag(Mark):
         painter.drawRoundedRect(self._rect.adjusted(0.5, 0.5, -0.5, -0.5), 5.0, 5.0)
         painter.setFont(theming.font(9.0))
         metrics = QFontMetricsF(painter.font())
-        columns, high = math.ceil(len(self.rows) / self._high), px(self.ROW)
-        wide = self._rect.width() / columns
+        high, wide = px(self.ROW), self._rect.width() / self.columns
         for number, row in enumerate(self.rows):
             column, line = divmod(number, self._high)
             left, top = self._rect.left() + column * wide, self._rect.top() + 3.0 + line * high
