@@ -267,11 +267,14 @@ class Contexts:
     def pytest_runtest_logstart(self, nodeid):
         cover.switch_context(nodeid)
     def pytest_runtest_logreport(self, report):
+        if report.failed:
+            failed.write(f"{report.nodeid}\\n")
         if report.when == "call":
             times.write(f"{report.duration:.3f} {report.nodeid}\\n")
+failed = open(sys.argv[1] + ".failed", "w")
 times = open(sys.argv[1] + ".times", "w")
 status = pytest.main(["-q", "-p", "mutation_plugin", *sys.argv[2:]], plugins=[Contexts()])
-cover.stop(); cover.save(); times.close()
+cover.stop(); cover.save(); times.close(); failed.close()
 sys.exit(status)
 """
 
@@ -393,16 +396,20 @@ def trace(tree: Tree, cache: Path, cores: int) -> None:
     for i in range(min(cores, 9)):
         mine = [str(file.relative_to(tree.folder)) for file in files[i::cores]]
         runs.append(tree.start(["-c", TRACED, str(cache / f"part-{i}"), *mine]))
-    if any(run.wait() != 0 for run in runs):
+    statuses = [run.wait() for run in runs]
+    if any(statuses):
+        failed = "".join(each.read_text() for each in sorted(cache.glob("*.failed")))
         shutil.rmtree(cache)
-        raise SystemExit("the tests fail before anything is changed")
+        raise SystemExit(f"the tests fail before anything is changed:\n{failed}")
 
 
 def main() -> int:
     """Run, and give 1 where a named mutant survives."""
     ask = argparse.ArgumentParser(description=__doc__.partition("\n")[0])
     ask.add_argument("--named", action="store_true", help="only the mutants that have names")
-    ask.add_argument("--under", type=Path, help="only the mutants of this file or folder")
+    ask.add_argument(
+        "--under", type=Path, nargs="+", help="only the mutants of these files or folders"
+    )
     ask.add_argument("--sample", type=int, default=0, help="so many mutants, drawn at random")
     ask.add_argument("--seed", default=time.strftime("%Y-%m-%d"), help="what they are drawn by")
     ask.add_argument("--cores", type=int, default=os.cpu_count() or 1)
@@ -413,7 +420,8 @@ def main() -> int:
     if told.named:
         mutants = [mutant for _, mutant in named()]
     else:
-        under = [ROOT / told.under] if told.under else [ROOT / "taperlab" / each for each in ROOMS]
+        under = [ROOT / each for each in told.under or ()]
+        under = under or [ROOT / "taperlab" / each for each in ROOMS]
         files = [file for each in under for file in [each, *sorted(each.rglob("*.py"))]]
         files = [file for file in files if file.is_file()]
         mutants = [mutant for file in files for mutant in mutants_of(file)]
