@@ -53,7 +53,10 @@ KEYWORDS: dict[str, tuple[int, ...] | None] = {
 }
 """Whose first arguments are texts; of two, the second is the form for several things."""
 
-TABLE_TEXTS = {"words", "name", "title", "text", "defer", "counted", "source"}
+TABLE_TEXTS = {
+    *("words", "name", "title", "text", "defer", "counted", "source"),
+    *("short", "short_defer"),
+}
 """Keys of the shipped tables whose texts a person reads."""
 
 OPEN, CLOSE = "«", "»"

@@ -5,7 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QWidget
 
 from taperlab.edits import builds as edits
 from taperlab.edits.pieces import set_rules, want_heads
@@ -20,7 +23,7 @@ from taperlab.model.pieces import Rules
 from taperlab.physics import section
 from taperlab.physics.profile import Profile
 from taperlab.shop.pieces import study
-from taperlab.shop.pieces.progress import Act
+from taperlab.shop.pieces.progress import Act, progress_of
 from taperlab.shop.pieces.tubes import tube_mass
 from taperlab.units.kinds import System
 from tests.edits.test_edit_builds import HEAD, LAP, SHELF, begun
@@ -395,6 +398,56 @@ def test_readings_are_told_to_the_stock_and_balance_may_be_kept(window):
     keys(Qt.Key.Key_Down)
     assert flow.log.key == "build-2"
     assert page.building.name.text() == "Alder (2)"
+
+
+def test_the_rest_of_a_double_press_does_not_do_the_next_step(window):
+    """Two trims stand one behind the other: the second blade was not seen yet."""
+    bench = edits.pieces_are_cut(begun(1, Rules(overlap=LAP, spare=4.0 * INCH)), "build-1").bench
+    page = opened(window, bench)
+    flow, panel = page.flow, page.build.panel
+    assert flow.act is Act.TRIM
+    at = panel.button.rect().center()
+    QTest.mouseClick(panel.button, Qt.MouseButton.LeftButton, pos=at)
+    QTest.mouseDClick(panel.button, Qt.MouseButton.LeftButton, pos=at)
+    assert [each.trimmed is not None for each in flow.log.pieces] == [True, False, False, False]
+    # A key that is held, and one that bounces, take one step; a second one after a while the next.
+    press(panel.trim.trim, 1000)
+    assert flow.act is Act.JOIN
+    window.document.undo_stack.undo()
+    window.document.undo_stack.undo()
+    assert not any(each.trimmed for each in flow.log.pieces)
+    press(panel.trim.trim, 5000)
+    press(panel.trim.trim, 5030, held=True)
+    press(panel.trim.trim, 5060)
+    assert [each.trimmed is not None for each in flow.log.pieces] == [True, False, False, False]
+    press(panel.trim.trim, 9000)
+    assert flow.log.pieces[1].trimmed is not None
+
+
+def press(field: QWidget, at: int, *, held: bool = False) -> None:
+    """Enter as a keyboard sends it, with its time [ms]."""
+    for kind in (QEvent.Type.KeyPress, QEvent.Type.KeyRelease):
+        event = QKeyEvent(kind, Qt.Key.Key_Return, Qt.KeyboardModifier.NoModifier, "\r", held)
+        event.setTimestamp(at)
+        QApplication.sendEvent(field, event)
+
+
+def test_after_the_stock_was_told_of_the_last_head_the_keys_stay_on_the_page(window):
+    bench = edits.pieces_are_cut(begun(1, Rules(overlap=LAP)), "build-1").bench
+    for _ in range(3):
+        log = bench.builds[0]
+        point = progress_of(log).point(len(log.joints) + 2)
+        assert point is not None
+        bench = edits.make_joint(bench, log.key, point.mass).bench
+    bench = edits.finish_build(bench, "build-1", HEAD, "Alder, built", "").bench
+    page = opened(window, bench)
+    turn(page, BUILD)
+    assert page.flow.act is Act.DONE
+    page.as_built.tell.setFocus()
+    keys(Qt.Key.Key_Space)
+    assert page.flow.log.was_told
+    assert page.as_built.tell.isHidden()
+    assert page.isAncestorOf(QApplication.focusWidget())
 
 
 def test_a_plan_that_is_not_proved_is_looked_for_harder_each_time(window, monkeypatch):

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QColor, QDesktopServices, QImage
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QDialog, QFileDialog
 
 from taperlab.edits import jobs as edits
@@ -288,6 +289,11 @@ def test_a_bench_whose_jobs_name_what_is_not_there(window: Window) -> None:
     page.job.due.setFocus()
     keys(Qt.Key.Key_Space)
     assert job(window).state is JobState.IN_WORK
+    # The rest of a double click that began it does not finish it.
+    QTest.mouseDClick(page.job.due, Qt.MouseButton.LeftButton)
+    assert job(window).state is JobState.IN_WORK
+    click(page.job.due)
+    assert job(window).state is JobState.FINISHED
 
 
 def test_a_job_of_a_rig_is_chosen_begun_and_told_of(window: Window) -> None:

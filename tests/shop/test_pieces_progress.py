@@ -272,7 +272,25 @@ def test_balance_is_kept_by_another_trim_of_the_last_piece() -> None:
     assert abs(other.balance - at) < 0.2 * abs(by.balance - at)
     ways = both_ways(progress)
     assert ways is not None
+    assert all(ways)
     assert str(words_of(progress, balance=True).figure) != str(words_of(progress).figure)
+
+
+def test_a_balance_that_wants_more_line_than_there_is_is_told_and_not_offered() -> None:
+    """Front heavy: the weight wants the rear shorter, the balance longer, and it has no spare."""
+    bench = cut(replace(RULES, spare=0.0))
+    bench = edits.make_joint(bench, KEY, expected(bench) + 1.4 * GRAIN).bench
+    bench = edits.trim_piece(bench, KEY, 2, 0.0).bench
+    progress = told(edits.make_joint(bench, KEY, expected(bench)).bench)
+    assert progress.trim is not None
+    assert not progress.trim.stop
+    assert progress.balanced is not None
+    ways = both_ways(progress)
+    assert ways is not None
+    assert "longer than it is" in str(ways[1])
+    kept, plain = words_of(progress, balance=True), words_of(progress)
+    assert kept.lead == plain.lead
+    assert kept.figure == plain.figure
 
 
 # -- readings that are odd -------------------------------------------------------------------------

@@ -10,6 +10,7 @@ from PySide6.QtGui import QFont, QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QDialog, QPushButton, QSizePolicy, QWidget
 
 from taperlab.gui.kit import theme as theming
+from taperlab.gui.kit.deliberate import Deliberate
 from taperlab.gui.kit.end_tag import EndTag
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.large import LargeFigure
@@ -67,6 +68,7 @@ class LargeView(QDialog):
             button.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
             button.setAutoDefault(False)
         self.next.setDefault(True)
+        Deliberate(self, self.next, self)
         for each in (self.lead, self.figure, self.verb, self.problem):
             each.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.lead.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)

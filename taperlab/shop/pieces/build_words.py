@@ -95,7 +95,8 @@ def words_of(progress: Progress, *, balance: bool = False) -> StepWords:
     """What is said of the step that is due. balance: whether a trim is to keep the balance."""
     due = progress.due
     if due.act in (Act.TRIM, Act.TRIM_REAR):
-        trim = progress.balanced if balance and progress.balanced else progress.trim
+        other = progress.balanced
+        trim = other if balance and other is not None and not other.stop else progress.trim
         assert trim is not None
         return _trim(progress, trim)
     if due.act is Act.ASK and progress.asked is not None:
@@ -201,7 +202,9 @@ def _spare_words(trim: Trim) -> Sentence:
     if abs(trim.shorter) < TAPE / 2.0:
         return Sentence("That is the spare that was cut on for it.")
     if trim.shorter > 0.0:
-        return Sentence("{spare} of it is the spare, and {rest} is too heavy.", **values)
+        return Sentence(
+            "{spare} of it is the spare, and {rest} takes off what is too heavy.", **values
+        )
     return Sentence("Of the spare of {spare}, {rest} stays on.", **values)
 
 
@@ -214,10 +217,18 @@ def _comes_to(progress: Progress, trim: Trim) -> Sentence:
 
 
 def both_ways(progress: Progress) -> tuple[Sentence, Sentence] | None:
-    """A trim that keeps the weight, and one that keeps the balance; None without a choice."""
+    """A trim that keeps the weight, and one that keeps the balance; None without a choice.
+
+    Both are told, whichever is done: front heavy, the weight wants the rear shorter, the balance
+    longer.
+    """
     if progress.trim is None or progress.balanced is None:
         return None
     by, other = progress.trim, progress.balanced
+    if by.stop or (abs(by.length - other.length) < TAPE and not other.stop):
+        return None
+    if other.stop:
+        return NOTHING, Sentence("To its balance: {why}", why=other.stop)
     return (
         Sentence(
             "To its weight: {off} off, {mass}, balance at {at}.",

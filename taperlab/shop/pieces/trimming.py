@@ -21,7 +21,7 @@ from taperlab.shop.pieces.lying import Lying
 from taperlab.shop.pieces.trims import check_trim, keep_balance
 from taperlab.trade.styles import counts_tip, read_ratio
 from taperlab.units.finding import Impossible
-from taperlab.units.sentence import NOTHING, Ratio, Sentence
+from taperlab.units.sentence import NOTHING, OnTape, Ratio, Sentence
 
 _FRONT = (Part.TIP, Part.FRONT_TAPER, Part.SINK_TIP)
 """What carries the turnover of a head."""
@@ -127,6 +127,10 @@ def trim_by_balance(bench: Bench, index: int) -> Trim | None:
         return None
     length = piece.spare - longer
     stop = _problem(bench, index, length, piece.spare)
+    if length < 0.0:
+        stop = Sentence(
+            "the piece would have to be {longer} longer than it is.", longer=OnTape(-length)
+        )
     return _trim(bench, index, max(0.0, length), piece.spare, bench.off(index + 1), stop)
 
 

@@ -10,6 +10,7 @@ from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QGridLayout, QPushButton, QWidget
 
 from taperlab.gui.kit.choice import Choice
+from taperlab.gui.kit.deliberate import Deliberate
 from taperlab.gui.kit.text_fields import DayField, NoteField, TextField
 from taperlab.gui.kit.widgets import Card, Elided, Link, Remark, caption, in_row
 from taperlab.gui.pages.jobs.case import JobsCase
@@ -46,6 +47,7 @@ class JobCard(Card):
         self.due = QPushButton(tr("Begin"))
         self.due.setDefault(True)
         self.due.clicked.connect(self._go_on)
+        Deliberate(self, self.due)
         self.customer = TextField(tr("Customer"), tr("Who asked for it, as the shop knows them"))
         self.ticket = TextField(tr("Ticket"), tr("Its number or mark in the shop"))
         self.rod, self.head, self.state = Choice(), Choice(), Choice()

@@ -7,6 +7,7 @@ from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QPushButton
 
 from taperlab.edits.stock import weigh_stock
+from taperlab.gui.kit.deliberate import Deliberate
 from taperlab.gui.kit.widgets import Card, Link, Remark, in_row, label
 from taperlab.gui.pages.pieces.case import PiecesCase
 from taperlab.gui.pages.pieces.weigh_row import WeighRow
@@ -48,6 +49,7 @@ class Invitation(Card):
         self.weigh.problem.connect(self.problem.say)
         self.weigh.weighed.connect(self._weigh)
         self.cut.clicked.connect(self._cut)
+        Deliberate(self, self.cut)
         case.follow(self.refresh)
 
     def refresh(self) -> None:

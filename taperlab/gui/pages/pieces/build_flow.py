@@ -143,6 +143,7 @@ class BuildFlow(QObject):
         return (
             progress is not None
             and progress.balanced is not None
+            and not progress.balanced.stop
             and (progress.log.key, progress.due.index) in self._balance
         )
 

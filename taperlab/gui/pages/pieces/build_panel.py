@@ -7,6 +7,7 @@ from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QBoxLayout, QPushButton, QWidget
 
 from taperlab.gui.kit.ask_box import AskBox
+from taperlab.gui.kit.deliberate import Deliberate
 from taperlab.gui.kit.end_tag import EndTag
 from taperlab.gui.kit.large import STEP_FIGURE, STEP_NARROW, LargeFigure
 from taperlab.gui.kit.ruler import WeightRuler
@@ -114,6 +115,7 @@ class BuildPanel(QWidget):
             fields.problem.connect(self.problem.say)
         self.list.problem.connect(self.problem.say)
         self.button.clicked.connect(self.go_on)
+        Deliberate(self, self.button, self.trim.trim)
         self.back.clicked.connect(flow.back)
 
     def use_narrow(self, narrow: bool) -> None:
@@ -144,9 +146,8 @@ class BuildPanel(QWidget):
         self.list.setVisible(act is Act.CUT)
         if act is Act.CUT:
             self.list.show_pieces()
-        ways = both_ways(progress) if act is Act.TRIM and progress.balanced else None
-        both = self.flow.keeps_balance and ways is not None
-        self.both.say("\n".join(read(each) for each in ways) if ways and both else "")
+        ways = both_ways(progress) if act is Act.TRIM else None
+        self.both.say(read(ways[0 if self.flow.keeps_balance else 1]) if ways else "")
         self.more.say("" if asks else one_after_another(read(each) for each in words.more))
         self.amiss.say("\n".join(read(each) for each in words.amiss))
         self._show_buttons(progress, act, trim)
@@ -172,7 +173,7 @@ class BuildPanel(QWidget):
         self.tape.setVisible(can and progress.due.act in (Act.TRIM, Act.TRIM_REAR))
         if trim is not None and can:
             number = trim.index + 1
-            name = read(Sentence("the end of piece {number}", number=number))
+            name = read(Sentence("piece {number}", number=number))
             said = Sentence(
                 "{off} comes off piece {number} at the rod end.",
                 off=OnTape(trim.length),
@@ -217,19 +218,21 @@ class BuildPanel(QWidget):
         self.skip.setVisible(is_due and act in (Act.WEIGH_STOCK, Act.JOIN, Act.WEIGH_LAST))
         self.right.setVisible(act is Act.ASK)
         self.leave.setVisible(stopped or act is Act.TRIM_REAR)
-        self.balance.setVisible(act is Act.TRIM and progress.balanced is not None)
+        can = progress.balanced is not None and not progress.balanced.stop
+        self.balance.setVisible(act is Act.TRIM and can)
         self.balance.setText(
             tr("Keep weight instead…") if self.flow.keeps_balance else tr("Keep balance instead…")
         )
 
     # -- what is done ----------------------------------------------------------------------------
 
-    def take_keys(self) -> None:
-        """Put the keys where the work goes on."""
+    def take_keys(self) -> bool:
+        """Put the keys where the work goes on; whether there is such a place."""
         if any(each.isVisible() and each.take_keys() for each in (self.fields, self.trim)):
-            return
+            return True
         if self.button.isVisible():
             self.button.setFocus(Qt.FocusReason.TabFocusReason)
+        return self.button.isVisible()
 
     def go_on(self) -> None:
         """Do the step that is due."""

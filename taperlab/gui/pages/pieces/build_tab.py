@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QApplication,
@@ -97,7 +97,12 @@ class WeighTable(Card):
 
 
 class BuildTab(QWidget):
-    """The head that is built; without one, where to begin."""
+    """The head that is built; without one, where to begin.
+
+    rested(): nothing is due, and no other head is in work.
+    """
+
+    rested = Signal()
 
     def __init__(self, case: PiecesCase, flow: BuildFlow) -> None:
         super().__init__()
@@ -182,7 +187,12 @@ class BuildTab(QWidget):
     def go_on(self) -> None:
         """Put the keys where the work goes on, and scroll there."""
         if self.isVisible() and self.window().isActiveWindow():
-            self.panel.take_keys()
+            if not self.panel.take_keys():
+                # Nothing is due: on to the next head, or back to the tabs.
+                if self.top.isVisible():
+                    self.head.setFocus(Qt.FocusReason.TabFocusReason)
+                else:
+                    self.rested.emit()
             QTimer.singleShot(0, self, self._show_due)
 
     def _has_keys(self) -> bool:

@@ -67,6 +67,7 @@ class PiecesPage(Page):
         self.build.empty.begun.connect(self._begun)
         self.build.empty.to_plan.clicked.connect(lambda: self.tabs.setCurrentIndex(PLAN))
         self.build.panel.finished.connect(lambda: place.host.show_page("shape"))
+        self.build.rested.connect(lambda: self.tabs.setFocus(Qt.FocusReason.TabFocusReason))
         self.building.bench_button.clicked.connect(self.open_bench_view)
         self.building.delete_button.clicked.connect(self.flow.delete)
         self.flow.changed.connect(self._show_cards)

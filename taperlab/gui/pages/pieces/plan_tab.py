@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QPushButton, QWidget
 
+from taperlab.gui.kit.deliberate import Deliberate
 from taperlab.gui.kit.theme import SMALL
 from taperlab.gui.kit.widgets import (
     Card,
@@ -49,6 +50,7 @@ class PlanTab(QWidget):
             case.look_longer,
         )
         self.cut.clicked.connect(self._cut_it)
+        Deliberate(self, self.cut)
         self.plan = Card(tr("Cutting plan"))
         self.plan.body.setContentsMargins(1, 6, 1, 1)
         self.plan.body.setSpacing(2)
