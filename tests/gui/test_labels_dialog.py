@@ -95,7 +95,7 @@ def test_labels_from_the_menu_to_paper(
     width = field(dialog, "Width")
     assert width.isVisible()
     retype(width, "9 in")
-    assert "do not fit" in dialog.said.text() or "beyond the paper" in dialog.said.text()
+    assert "beyond the paper" in dialog.said.text()
     retype(width, "3 in")
     assert dialog.save_button.isEnabled()
     assert dialog.choices.is_own

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import os
 import random
+import threading
 
 import pytest
 from hypothesis import given, settings
@@ -15,7 +16,7 @@ from taperlab.shop.pieces.bars import Bar, Cutting, Size, Worth, apart, metres, 
 from taperlab.shop.pieces.exact import Program, solve
 from taperlab.shop.pieces.fitting import fitted
 from taperlab.shop.pieces.patterns import sought
-from taperlab.shop.pieces.planning import Effort, Planned, plan
+from taperlab.shop.pieces.planning import Effort, plan
 from taperlab.shop.steps import finish
 from tests.cutting import EIGHTH, cutting_drawn, spools_drawn
 
@@ -204,11 +205,29 @@ def test_it_can_be_stopped_and_keeps_the_best() -> None:
     assert asked[0] < 30
 
 
-def test_a_plan_that_is_left_ends_its_solver() -> None:
-    steps = plan(cutting_drawn(3, kinds=1, rounded=False))
+def hard() -> Program:
+    """Thirty weights in two halves that weigh alike, by four scales at once: years for a solver."""
+    chance, program = random.Random(2), Program()
+    chosen = [program.column(0.0, 0.0, 1.0, whole=True) for _ in range(30)]
+    for _ in range(4):
+        weights = [float(chance.randint(0, 99)) for _ in chosen]
+        over, under = (program.column(1.0, 0.0, 1e4, whole=False) for _ in range(2))
+        half = sum(weights) // 2.0
+        program.row(half, half, [*zip(chosen, weights, strict=True), (over, -1.0), (under, 1.0)])
+    return program
+
+
+def test_a_question_that_is_left_or_stopped_ends_its_solver() -> None:
+    threads = threading.active_count()
+    steps = solve(hard(), 10**9)
     for _ in range(3):
         next(steps)
+    assert threading.active_count() == threads + 1
     steps.close()
+    assert threading.active_count() == threads
+    stopped = finish(solve(hard(), 10**9, stop=lambda: True))
+    assert not stopped.proved
+    assert threading.active_count() == threads
 
 
 def test_groups_that_have_nothing_to_do_with_each_other() -> None:
@@ -222,7 +241,6 @@ def test_groups_that_have_nothing_to_do_with_each_other() -> None:
     nowhere = Cutting(bars, (Size(2, (None,) * 4),))
     found = finish(plan(nowhere))
     assert found.uncut == (2,)
-    assert isinstance(found, Planned)
 
 
 def test_nothing_the_solver_writes_reaches_the_output(capfd: pytest.CaptureFixture[str]) -> None:
