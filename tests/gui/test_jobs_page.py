@@ -19,6 +19,7 @@ from taperlab.files import job_index
 from taperlab.files.native import read_bench, write_bench
 from taperlab.gui.dialogs.give_away import GiveAwayDialog
 from taperlab.gui.frame.window import Window
+from taperlab.gui.kit.theme import px
 from taperlab.gui.pages.jobs import photographs
 from taperlab.gui.pages.jobs.page import JobsPage
 from taperlab.gui.paper.layout.blocks import Sheet
@@ -38,6 +39,7 @@ from tests.gui.hands import (
     click,
     keys,
     retype,
+    settle,
     settled,
     status,
     wait_active,
@@ -272,6 +274,12 @@ def test_a_long_list_shows_what_tells_jobs_apart(
     keys("A customer whose name is much longer than the field that it is written in", TAB)
     assert page.case.row == 0
     assert page.job.customer.cursorPosition() == 0
+    # Its long name takes not all the room that other columns lack.
+    window.resize(1280, 800)
+    settle()
+    settled(page.case)
+    settle()
+    assert table.columnWidth(4) > px(100)
 
     # What could not be read is named, by keys too.
     assert "2 benches could not be read" in page.skipped.text()

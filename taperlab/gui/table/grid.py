@@ -275,12 +275,15 @@ class Grid(TypingTable):
             self.setColumnHidden(i, i in gone)
         shown = [(i, needed[i]) for i in range(len(headings)) if i not in gone]
         left_over = max(0, room - sum(width for _, width in shown))
-        # What is left over goes to texts that would be cut off first, then to all alike.
-        for number, (i, width) in enumerate(shown):
-            if not headings[i].right and left_over:
-                more = min(left_over, max(0, self._widest_text(i) - width))
-                shown[number] = i, width + more
-                left_over -= more
+        # What is left over goes to texts that would be cut off, by what each lacks; then to all.
+        cut_off = [
+            0 if headings[i].right else max(0, self._widest_text(i) - width) for i, width in shown
+        ]
+        given = min(1.0, left_over / max(1, sum(cut_off)))
+        shown = [
+            (i, width + int(given * more)) for (i, width), more in zip(shown, cut_off, strict=True)
+        ]
+        left_over = max(0, room - sum(width for _, width in shown))
         for number, (i, width) in enumerate(shown):
             share = left_over // (len(shown) - number)
             left_over -= share

@@ -103,7 +103,7 @@ def _headings(case: JobsCase) -> tuple[Heading, ...]:
         Heading(
             tr("Ticket"), tr("ticket"), 70, tr("Its number in the shop"), False, False, spare=2
         ),
-        Heading(tr("Rod"), tr("rod"), 112, tr("The rod it is for"), False, False, spare=3),
+        Heading(tr("Rod"), tr("rod"), 96, tr("The rod it is for"), False, False, spare=3),
         Heading(tr("Head"), tr("head"), 100, tr("The line it is about"), False, False, spare=1),
         Heading(tr("Weight"), tr("weight"), 112, weight, typed=False),
         Heading(tr("State"), tr("state"), 90, tr("How far it has come"), False, False),
