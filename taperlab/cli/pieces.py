@@ -106,8 +106,8 @@ def run(arguments: list[str], screen: Screen) -> int:
     benches = [bench_asked(asked, file) for file in asked.files]
     rules = _rules(asked, benches[0].pieces.rules, system)
     pairs = zip(benches, asked.files, strict=True)
-    heads = tuple((_line(asked, bench, file, rules), asked.count) for bench, file in pairs)
-    found = study_now(Question(heads, _stock(asked), rules))
+    lines = [(_line(asked, bench, file, rules), file) for bench, file in pairs]
+    found = study_now(Question(_told_apart(lines, asked.count), _stock(asked), rules))
     if asked.json:
         print_json(pieces_report.as_json(found))
     elif found.pieces:
@@ -164,6 +164,25 @@ def _line(asked: argparse.Namespace, bench: Bench, file: Path, rules: Rules) -> 
             units=system,
         )
     return line
+
+
+def _told_apart(lines: list[tuple[Line, Path]], count: int) -> tuple[tuple[Line, int], ...]:
+    """Each line with how many are made of it, no two of one name.
+
+    One that is named twice is made twice as often; others of one name are called by their files.
+    """
+    made: list[tuple[Line, Path, int]] = []
+    for line, file in lines:
+        at = next((i for i, each in enumerate(made) if each[0] == line), None)
+        if at is None:
+            made.append((line, file, count))
+        else:
+            made[at] = (*made[at][:2], made[at][2] + count)
+    names = [line.name for line, _, _ in made]
+    return tuple(
+        (line if names.count(line.name) == 1 else replace(line, name=f"{line.name}, {file}"), many)
+        for line, file, many in made
+    )
 
 
 def _stock(asked: argparse.Namespace) -> tuple[Stock, ...]:

@@ -12,6 +12,7 @@ from taperlab.shop.pieces.words import (
     checkpoint_words,
     cut_words,
     gap_words,
+    left_out_words,
     order_words,
     piece_name,
     weigh_first_words,
@@ -71,6 +72,11 @@ def as_json(found: PiecesStudy) -> dict[str, Any]:
                 "why": str(each.why),
             }
             for each in found.short
+        ],
+        "left_out": [
+            {"line": head.name, "segment": row + 1, "part": str(segment.part)}
+            for number, head in enumerate(found.heads)
+            for (_, row, _), segment in found.left_out(number)
         ],
         "proved": found.proved,
         "gap_ft": figure(found.gap, "ft", LENGTH),
@@ -133,6 +139,7 @@ def as_text(found: PiecesStudy, system: System) -> str:
     if stock:
         blocks.append("\n".join([aligned(stock, right_from=2), render(gap_words(found), system)]))
     if found.pieces:
+        blocks += [render(each, system) for each in left_out_words(found)]
         blocks.append(render(order_words(), system))
         blocks.append(render(_cautions(found), system))
     return "\n\n".join(blocks) + "\n" if blocks else ""

@@ -33,9 +33,10 @@ class StepLimits:
     """What steps must keep to.
 
     tolerance: how far the mass per length of a piece may be off anywhere [kg/m], but for the eighth
-    of an inch that a break is rounded by. shortest: length of a piece [m]. largest_step: mass per
-    length at a joint, heavier over lighter. slack: how far the weight may be off [kg]: half a step
-    of the scale, where no breaks make it exact.
+    of an inch that a break is rounded by. shortest: length of a piece [m], where there are several:
+    one alone is as long as the taper. largest_step: mass per length at a joint, heavier over
+    lighter. slack: how far the weight may be off [kg]: half a step of the scale, where no breaks
+    make it exact.
     """
 
     tolerance: float
@@ -220,8 +221,6 @@ def _boxes(
     for i in reversed(range(len(high))):
         at = high[i] = min(high[i], at - shortest)
     if any(a > b + 1e-12 for a, b in zip(low, high, strict=True)):
-        return None
-    if not low and length < shortest:
         return None
     return low, high
 

@@ -152,6 +152,67 @@ def test_steps_keep_to_what_is_asked(capsys: Capture, tmp_path: Path) -> None:
         assert max(one / other, other / one) <= 1.1201
 
 
+def test_the_head_is_built_without_its_running_line(
+    capsys: Capture, files: tuple[str, str], tmp_path: Path
+) -> None:
+    design, stock = files
+    whole = tmp_path / "whole.csv"
+    whole.write_text(DESIGN + "running line,100,0.035,0.035,0.867\n", encoding="utf-8")
+    asked = ("--stock", stock, "--overlap", "1.5 in", "--fold", "2 in")
+    found, alone = told(capsys, str(whole), *asked), told(capsys, design, *asked)
+    for name in ("plan", "short", "proved"):
+        assert found[name] == alone[name]
+    for name in ("pieces", "checkpoints"):
+        told_of = [{**each, "line": "design"} for each in found[name]]
+        assert told_of == alone[name]
+    assert found["left_out"] == [{"line": "whole", "segment": 3, "part": "running line"}]
+    assert alone["left_out"] == []
+    assert run(["pieces", str(whole), *asked], SCREEN) == 0
+    assert "The running line of whole is not cut" in capsys.readouterr().out
+
+
+def test_heads_of_one_name_are_told_apart(
+    capsys: Capture, files: tuple[str, str], tmp_path: Path
+) -> None:
+    design, stock = files
+    twice = told(capsys, design, design, "--stock", stock)["checkpoints"]
+    assert {each["line"] for each in twice} == {"design (1)", "design (2)"}
+    (tmp_path / "more").mkdir()
+    other = tmp_path / "more" / "design.csv"
+    other.write_text(DESIGN.replace("belly,10", "belly,9"), encoding="utf-8")
+    found = told(capsys, design, str(other), "--stock", stock)
+    assert [each["line"] for each in found["checkpoints"]] == [
+        f"design, {each}" for each in (design, design, other, other)
+    ]
+
+
+def test_why_nothing_is_cut_is_what_is_in_the_way(capsys: Capture, tmp_path: Path) -> None:
+    design, stock, head = tmp_path / "one.csv", tmp_path / "few.csv", DESIGN.splitlines()[0]
+    design.write_text(f"{head}\nsink tip,10,0.05,0.05,2.0\n", encoding="utf-8")
+    # It floats, and weighs about as much per foot as what sinks.
+    stock.write_text("\n".join(STOCK.splitlines()[:2]).replace("0.066", "0.076"), encoding="utf-8")
+    said = refused(capsys, str(design), "--stock", str(stock), status=3)
+    assert "No stock floats, or sinks, about as it does." in said
+    # Less than five inches from 9 to 14 gr/ft, of spools of 9 and 14.
+    design.write_text(f"{head}\ntip,0.4,0.066,0.0823,0.867\n", encoding="utf-8")
+    stock.write_text("\n".join(STOCK.splitlines()[:3]), encoding="utf-8")
+    asked = (str(design), "--stock", str(stock), "--tolerance", "3")
+    said = refused(capsys, *asked, status=3)
+    assert "would be shorter than 6 in, the shortest piece that is asked for" in said
+    assert len(told(capsys, *asked, "--least", "2 in")["pieces"]) == 2
+
+
+def test_a_taper_shorter_than_the_shortest_piece_may_be_one_level_piece(
+    capsys: Capture, tmp_path: Path
+) -> None:
+    design, stock = tmp_path / "short.csv", tmp_path / "one.csv"
+    design.write_text(f"{DESIGN.splitlines()[0]}\ntip,0.3,0.066,0.067,0.867\n", encoding="utf-8")
+    spool = "\n".join(STOCK.splitlines()[:2]).replace("0.066", "0.0665")
+    stock.write_text(spool, encoding="utf-8")
+    (piece,) = told(capsys, str(design), "--stock", str(stock))["pieces"]
+    assert piece["cut_length_ft"] == pytest.approx(0.3, abs=1e-3)
+
+
 def test_a_bare_tolerance_is_grains_a_foot_in_either_system(
     capsys: Capture, tmp_path: Path
 ) -> None:

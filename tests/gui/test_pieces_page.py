@@ -18,6 +18,8 @@ from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.pieces import pieces_tab, shelf_model, shelf_tab
 from taperlab.gui.pages.pieces.page import PIECES, PLAN, SHELF, PiecesPage
 from taperlab.model.bench import Bench
+from taperlab.model.line import ONE_EXTRUSION
+from taperlab.model.segment import Part
 from taperlab.units.kinds import System
 from taperlab.units.show import NO_BREAK
 from tests.cli.test_command_line import no_drawing, no_sheet, no_window
@@ -278,6 +280,30 @@ def test_a_piece_is_tied_by_hand_and_left_open_again(page, window):
     keys(Qt.Key.Key_Delete)
     window.jobs.settle()
     assert page.place.document.line.segments[1].stock == ""
+
+
+def test_a_running_line_stands_there_uncut_until_it_is_tied(page, window):
+    bench, line = page.place.document.bench, page.place.document.line
+    behind = replace(line.segments[1], part=Part.RUNNING_LINE, length=3.0 * FOOT)
+    joints = (*line.joints, ONE_EXTRUSION)
+    longer = replace(line, segments=(*line.segments, behind), joints=joints)
+    lines = tuple(longer if each is line else each for each in bench.lines)
+    before = len(page.case.study.pieces)
+    window.document.load(replace(bench, lines=lines), None)
+    window.jobs.settle()
+    turn(page, PIECES)
+    assert len(page.case.study.pieces) == before
+    assert page.case.study.builds[0] is not None
+    model, table = page.pieces.model, page.pieces.table
+    row = model.count - 1
+    assert cell(model, row, pieces_tab.FROM - 1) == "Running line"
+    assert "Not cut" in [cell(model, row, column) for column in range(8)]
+    table.setFocus()
+    table.go_to(row, pieces_tab.FROM)
+    keys("Floating 14", ENTER)
+    window.jobs.settle()
+    assert len(page.case.study.pieces) == before + 1
+    assert page.case.study.pieces[-1].stock.name == "Floating 14"
 
 
 def test_a_piece_that_is_clicked_is_told_in_words(page):

@@ -389,6 +389,29 @@ def test_a_stretch_that_fits_goes_before_one_of_least_squares_that_does_not() ->
         assert [each.stock.name for each in found.pieces] == ["Even"]
 
 
+def test_a_running_line_is_left_out_unless_it_is_tied_or_welded_on() -> None:
+    loops = tuple(Loop(LoopKind.FOLDED, mass=n * GRAIN, fold=2.0 * INCH) for n in (1.0, 2.0))
+    belly = segment(Part.BELLY, 10, 14, 14)
+    behind = segment(Part.RUNNING_LINE, 20, 3, 3)
+    looped = Joint(JointKind.LOOP_TO_LOOP, loop_ahead=loops[0], loop_behind=loops[1])
+    line = replace(line_of("k", "Head", (belly, behind)), joints=(looped,))
+    shelf = level(30, 14, "Fourteen"), level(50, 3, "Three")
+    found = study_now(Question(((line, 1),), shelf))
+    (piece,) = found.pieces
+    # The loop at its rear is made; what is looped on behind it is not.
+    assert piece.cut == pytest.approx(10 * FOOT + 2.0 * INCH)
+    (point,) = found.checkpoints(0)
+    assert point.mass == pytest.approx((140.0 + 14.0 / 6.0 + 1.0) * GRAIN, rel=1e-6)
+    assert [place for place, _ in found.left_out(0)] == [(0, 1, 1)]
+    assert any("is not cut" in str(each.sentence) for each in remarks(found))
+    tied = replace(line, segments=(belly, replace(behind, stock="Three")))
+    welded = replace(line, joints=(Joint(JointKind.LAPPED_WELD, LAP),))
+    for each in (tied, welded):
+        found = study_now(Question(((each, 1),), shelf))
+        assert len(found.pieces) == 2
+        assert not list(found.left_out(0))
+
+
 def test_what_may_lie_elsewhere_makes_room_for_what_may_not() -> None:
     """13.4 is nearest to both, and 12.2 is within the tolerance of one of them."""
     both = (segment(Part.BELLY, 6, 13.2, 13.2), segment(Part.REAR_TAPER, 5, 14.5, 14.5))

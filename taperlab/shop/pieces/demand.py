@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from taperlab.model.line import Line
+from taperlab.model.line import NO_LOOP, JointKind, Line
 from taperlab.model.pieces import Rules
 from taperlab.model.segment import Segment
 from taperlab.physics.mass_along import MassAlong
@@ -18,11 +18,15 @@ _LEVEL = 1e-4
 
 @dataclass(frozen=True, slots=True)
 class Head:
-    """One head that is to be built. copy: 1 for the first of its design."""
+    """One head that is to be built. copy: 1 for the first of its design.
+
+    behind: segments of the design behind it that are not built.
+    """
 
     line: Line
     copy: int
     copies: int
+    behind: tuple[Segment, ...] = ()
 
     @property
     def name(self) -> str:
@@ -76,11 +80,30 @@ class Need:
 
 def heads_of(question: Question) -> tuple[Head, ...]:
     """Every head that is to be built, those of one design one after the other."""
-    return tuple(
-        Head(prepared(line, question.rules), copy, copies)
-        for line, copies in question.heads
-        for copy in range(1, copies + 1)
-    )
+    found = []
+    for line, copies in question.heads:
+        head = _head_alone(line)
+        behind, built = line.segments[len(head.segments) :], prepared(head, question.rules)
+        found += [Head(built, copy, copies, behind) for copy in range(1, copies + 1)]
+    return tuple(found)
+
+
+def _head_alone(line: Line) -> Line:
+    """A line without the handling and running line behind its head, which are bought.
+
+    What is tied to stock is meant to be cut, and what is welded on is made with the head.
+    """
+    count = len(line.segments)
+    while count and not (line.segments[count - 1].part.in_head or line.segments[count - 1].stock):
+        count -= 1
+    if count in (0, len(line.segments)):
+        return line
+    joint = line.joints[count - 1]
+    if joint.kind in (JointKind.LAPPED_WELD, JointKind.SPLICED_CORE):
+        return line
+    loop = joint.loop_ahead if joint.kind is JointKind.LOOP_TO_LOOP else NO_LOOP
+    kept = line.segments[:count], line.joints[: count - 1]
+    return replace(line, segments=kept[0], joints=kept[1], rear_loop=loop)
 
 
 def needs_of(number: int, head: Head, spare: float = 0.0) -> tuple[Need, ...]:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
-from taperlab.physics.level_steps import smallest_tolerance, widest_gap
+from taperlab.physics.level_steps import EIGHTH, level_steps, smallest_tolerance, widest_gap
 from taperlab.shop.pieces.allotting import Allotted, best_of_all
 from taperlab.shop.pieces.asking import Question
 from taperlab.shop.pieces.bars import Cutting, metres
@@ -31,6 +32,8 @@ def missing(
     told = Sentence("{kind}", kind=tie) if tie else _per_length(need)
     if tie and not any(need.may_be(each) for each in materials):
         why = Sentence("There is no stock named {stock}, nor of that kind.", stock=tie)
+    elif not any(need.may_be(each) for each in materials):
+        why = Sentence("No stock floats, or sinks, about as it does.")
     elif whole is not None and fit_of(whole.stretch.share_off) is not Fit.NONE:
         why = Sentence(
             "What would do is taken by other pieces: {length} is missing, in one piece.",
@@ -63,7 +66,14 @@ def missing(
 
 def _steps_missing(need: Need, densities: Sequence[float], question: Question) -> Sentence:
     gap = widest_gap(need.taper, densities)
-    least = smallest_tolerance(need.taper, densities, step_limits(question))
+    limits = step_limits(question)
+    if level_steps(need.taper, densities, replace(limits, shortest=EIGHTH)) is not None:
+        return Sentence(
+            "Level steps of it would be shorter than {shortest}, the shortest piece that is asked "
+            "for.",
+            shortest=Length(limits.shortest),
+        )
+    least = smallest_tolerance(need.taper, densities, limits)
     if gap is None:
         return Sentence("No tapered stock fits it.")
     if least is None:

@@ -6,6 +6,7 @@ from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from taperlab.model.segment import Segment
 from taperlab.model.stock import Stock
 from taperlab.shop.pieces.asking import Question
 from taperlab.shop.pieces.building import Build, Checkpoint, checkpoints
@@ -127,6 +128,12 @@ class PiecesStudy:
         """The rows of one head that get no piece, or not all their steps, each with why."""
         found = {place: each for each in self.short for place in each.places}
         return ((place, found[place]) for place in sorted(found) if place[0] == number)
+
+    def left_out(self, number: int) -> Iterator[tuple[Place, Segment]]:
+        """The rows of one head's design behind it that are not built."""
+        head = self.heads[number]
+        first = len(head.line.segments)
+        return (((number, row, row), each) for row, each in enumerate(head.behind, first))
 
     def checkpoints(self, number: int) -> tuple[Checkpoint, ...]:
         """What the scale should read on the way; none for a head that lacks a piece."""

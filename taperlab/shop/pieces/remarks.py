@@ -9,7 +9,7 @@ from itertools import pairwise
 from taperlab.shop.pieces.material import Fit
 from taperlab.shop.pieces.outcome import PiecesStudy
 from taperlab.shop.pieces.welding import weld_problems
-from taperlab.shop.pieces.words import all_to_weigh, lacking_words, piece_name
+from taperlab.shop.pieces.words import all_to_weigh, lacking_words, left_out_words, piece_name
 from taperlab.units.finding import Finding, Level
 from taperlab.units.sentence import Ratio, Sentence, Value, WeightPerLength
 
@@ -25,7 +25,13 @@ def remarks(study: PiecesStudy) -> tuple[Finding, ...]:
     """
     found: dict[str, Finding] = {}
     about_pieces = (*_fits(study), *_steps(study), *_ends_alike(study))
-    for each in (*_short(study), *_unlike(study), *about_pieces, *_unweighed(study)):
+    for each in (
+        *_short(study),
+        *_unlike(study),
+        *about_pieces,
+        *_left_out(study),
+        *_unweighed(study),
+    ):
         found.setdefault(str(each.sentence), each)
     return tuple(found.values())
 
@@ -33,6 +39,11 @@ def remarks(study: PiecesStudy) -> tuple[Finding, ...]:
 def _short(study: PiecesStudy) -> Iterator[Finding]:
     for each in lacking_words(study):
         yield Finding(Level.STOP, each)
+
+
+def _left_out(study: PiecesStudy) -> Iterator[Finding]:
+    for each in left_out_words(study):
+        yield Finding(Level.NOTE, each)
 
 
 def _unlike(study: PiecesStudy) -> Iterator[Finding]:

@@ -72,6 +72,21 @@ def lacking_words(study: PiecesStudy) -> list[Sentence]:
     return said
 
 
+def left_out_words(study: PiecesStudy) -> list[Sentence]:
+    """What of a design is not built, each once."""
+    found: dict[str, Sentence] = {}
+    for number, head in enumerate(study.heads):
+        for _, segment in study.left_out(number):
+            said = Sentence(
+                "The {part} of {line} is not cut: the head is built without it, unless it is tied "
+                "to a stock.",
+                part=segment.part,
+                line=head.line.name,
+            )
+            found.setdefault(str(said), said)
+    return list(found.values())
+
+
 def cut_words(piece: Piece) -> Sentence:
     """Where to cut it, and which way round it is used."""
     values: dict[str, Value] = {

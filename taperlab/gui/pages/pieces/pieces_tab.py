@@ -17,6 +17,7 @@ from taperlab.gui.pages.pieces.on_the_way import OnTheWay
 from taperlab.gui.pages.pieces.planned_drawing import drawn_head
 from taperlab.gui.table.grid import Grid
 from taperlab.gui.table.grid_model import EMPTY, GridCell, GridModel, GridRow, Heading
+from taperlab.model.segment import Segment
 from taperlab.shop.errors import WeightError
 from taperlab.shop.pieces.finished import places
 from taperlab.shop.pieces.material import Fit
@@ -79,6 +80,8 @@ class PiecesModel(GridModel[PieceRow]):
             # What can't be cut stands in its place, so that its tie can be changed.
             for place, short in found.lacking(self.head):
                 rows.append(PieceRow(self._lacking(place, short), place, None, short.why))
+            for place, segment in found.left_out(self.head):
+                rows.append(PieceRow(self._left_out(segment), place, None))
             rows.sort(key=lambda each: each.place)
         self.show_rows(rows)
 
@@ -99,6 +102,13 @@ class PiecesModel(GridModel[PieceRow]):
             EMPTY,
             EMPTY,
         )
+
+    def _left_out(self, segment: Segment) -> tuple[GridCell, ...]:
+        """What is not built stands there too, so that it can be tied."""
+        part = self.case.place.read(Sentence("{part}", part=segment.part))
+        soft = GridCell("–", "soft")
+        why = GridCell(tr("Not cut"), "soft", tr("The head is built without it, unless it is tied"))
+        return (EMPTY, GridCell(capital(part), "soft"), soft, soft, soft, why, EMPTY, EMPTY)
 
     def _headings(self, system: System) -> tuple[Heading, ...]:
         unit = shown_unit(WEIGHT, system)
