@@ -450,6 +450,20 @@ def test_after_the_stock_was_told_of_the_last_head_the_keys_stay_on_the_page(win
     assert page.isAncestorOf(QApplication.focusWidget())
 
 
+def test_a_bench_that_is_opened_on_a_build_has_the_keys_where_it_goes_on(window):
+    bench = edits.pieces_are_cut(begun(1, Rules(overlap=LAP)), "build-1").bench
+    page = opened(window, bench)
+    assert page.flow.act is Act.JOIN
+    window.turn_to("shape")
+    window.turn_to("pieces")
+    assert page.build.panel.fields.mass.hasFocus()
+    # So where it is put up anew, as edits are that a window left behind.
+    page.tabs.setFocus()
+    window.document.load(window.document.bench, None)
+    window.pages.take_keys()
+    assert page.build.panel.fields.mass.hasFocus()
+
+
 def test_a_plan_that_is_not_proved_is_looked_for_harder_each_time(window, monkeypatch):
     asked = []
     bench = want_heads(Bench((HEAD,), stock=KNOWN), "a", 2).bench

@@ -75,6 +75,8 @@ class PageStack(QStackedWidget):
     def take_keys(self) -> None:
         """Put the keys where the work of the page that is shown is done."""
         page = self.current
+        if page.take_keys():
+            return
         table = page.current_table()
         if table is not None and table.isVisibleTo(page):
             table.setFocus(Qt.FocusReason.ShortcutFocusReason)

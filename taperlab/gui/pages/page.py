@@ -62,6 +62,13 @@ class Page(QWidget):
     def look_at(self, lines: tuple[str, ...]) -> None:
         """Look at lines looped together, by their keys from the fly end, if the page does that."""
 
+    def take_keys(self) -> bool:
+        """Put the keys where the work that is begun goes on; whether there is such a place.
+
+        Else they go to its table, or to the first that takes any.
+        """
+        return False
+
     def current_table(self) -> TypingTable | None:
         """The table that the Edit menu acts on."""
         return None

@@ -79,7 +79,7 @@ class LookFirstCard(Card):
         name = tr("One tube weighs")
         self.tube = QuantityEdit(SMALL_WEIGHT, flow.case.place.settings, name=name, optional=True)
         self.tube.set_help(tr("What the tube of one weld reads on your scale, as it is peeled off"))
-        self.tube.keep_width(px(84))
+        self.tube.keep_width(px(104))
         self.problem = Remark("bad")
         self._kept = Kept(self.tube, self._take)
         self._of = ""

@@ -197,6 +197,11 @@ class PiecesPage(Page):
         view.finished.connect(self.build.go_on)
         view.open_large()
 
+    def take_keys(self) -> bool:
+        """Put the keys where the step that is due is typed."""
+        is_due = self.tabs.currentIndex() == BUILD and self.flow.log is not None
+        return is_due and self.build.panel.take_keys()
+
     def current_table(self) -> Grid:
         """The table that the Edit menu acts on."""
         if self.heads.table.hasFocus():

@@ -23,6 +23,10 @@ LEAST = 12
 """So many inches of a piece are shown, or centimetres, and more where more comes off."""
 
 
+APART, CLOSEST = 6.0, 3.0
+"""Between two numbers of the tape, and between two of its finest marks, at least [px]."""
+
+
 class TapeDrawing(Painted):
     """The rod end of a piece, a tape below it that counts from that end."""
 
@@ -80,7 +84,8 @@ class TapeDrawing(Painted):
         painter.drawLine(QLineF(blade, bar.top() - 5.0, blade, bar.bottom() + 13.0))
         painter.setFont(theming.font(SMALL, weight=QFont.Weight.DemiBold))
         room = QRectF(left + notch + 6.0, bar.top(), blade - left - notch - 12.0, bar.height())
-        write(painter, self._name, room, ink_on(colour), CENTRE)
+        if QFontMetricsF(painter.font()).horizontalAdvance(self._name) <= room.width():
+            write(painter, self._name, room, ink_on(colour), CENTRE)
         where = QRectF(
             right + 12.0, bar.center().y() - tag.height() / 2.0, tag.width(), tag.height()
         )
@@ -95,13 +100,17 @@ class TapeDrawing(Painted):
         metrics = QFontMetricsF(painter.font())
         painter.setPen(pen(tokens.ink, 1.2))
         painter.drawLine(QLineF(right - shown * across, top, right, top))
+        widest = metrics.horizontalAdvance(str(shown)) + APART
+        every = next((each for each in (1, 2, 5) if each * across >= widest), 10)
         for tick in range(shown * parts + 1):
             x = right - tick * across / parts
             whole, half = tick % parts == 0, tick % (parts // 2) == 0
+            if not half and across / parts < CLOSEST:
+                continue
             high = 9.0 if whole else 6.0 if half else 3.5
             painter.setPen(pen(tokens.ink, 1.0))
             painter.drawLine(QLineF(x, top, x, top + high))
-            if whole and tick:
+            if whole and tick and tick // parts % every == 0:
                 text = str(tick // parts)
                 wide = metrics.horizontalAdvance(text)
                 painter.setPen(QColor(tokens.soft))
