@@ -12,6 +12,7 @@ from PySide6.QtTest import QTest
 
 from taperlab import shipped
 from taperlab.cli import Screen, run
+from taperlab.edits.values import set_joint
 from taperlab.files.library import load_library
 from taperlab.files.shelf import read_shelf
 from taperlab.gui.frame.window import Window
@@ -23,7 +24,20 @@ from taperlab.model.segment import Part
 from taperlab.units.kinds import System
 from taperlab.units.show import NO_BREAK
 from tests.cli.test_command_line import no_drawing, no_sheet, no_window
-from tests.gui.hands import CTRL, ENTER, FOOT, GRAIN, NOISE, TAB, click, keys, settle, wait_active
+from tests.gui.hands import (
+    CTRL,
+    ENTER,
+    FOOT,
+    GRAIN,
+    INCH,
+    NOISE,
+    TAB,
+    click,
+    keys,
+    retype,
+    settle,
+    wait_active,
+)
 from tests.gui.reading import printed
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
@@ -384,18 +398,27 @@ def test_two_heads_are_planned_and_looked_at_one_by_one(page, window):
 
 
 def test_a_rule_that_is_typed_is_kept_to(page, window):
-    field = page.rules.fields["overlap"]
-    before = page.case.study.pieces[0].cut
     page.rules.weight.setFocus()
     keys(Qt.Key.Key_Space)
     window.jobs.settle()
     assert page.case.study.question.rules.keeps_weight is False
-    field.setFocus()
-    field.selectAll()
-    keys("2 in", ENTER)
+    retype(page.rules.fields["overlap"], "2 in", ENTER)
+    retype(page.rules.fields["spare"], "3 in", ENTER)
     window.jobs.settle()
-    assert page.case.study.question.rules.overlap == pytest.approx(2 * 0.0254)
-    assert page.case.study.pieces[0].cut != before
+    # As long as drawn; for its ends the fold of its loop, half of a lap and the spare. The laps
+    # that the line has of its own stay as they are.
+    line, first = page.place.document.line, page.case.study.pieces[0]
+    own = line.joints[0].overlap
+    assert own == pytest.approx(1.5 * INCH)
+    assert page.case.study.question.rules.overlap == pytest.approx(2.0 * INCH)
+    assert first.finished == pytest.approx(line.segments[0].length)
+    more = line.front_loop.fold + own / 2.0 + 3.0 * INCH
+    assert first.cut - first.finished == pytest.approx(more)
+    # Where it has none they are as long as was typed.
+    window.document.apply(set_joint, line.key, 0, ONE_EXTRUSION)
+    window.jobs.settle()
+    first = page.case.study.pieces[0]
+    assert first.cut - first.finished == pytest.approx(more + INCH - own / 2.0)
 
 
 # -- Cutting plan ----------------------------------------------------------------------------------
@@ -490,4 +513,7 @@ def test_welds_that_do_not_hold_are_named_at_their_joints(page, window):
 def test_metric_is_shown_too(page):
     page.place.settings.use_system(System.METRIC)
     assert "(g)" in page.pieces.model.headings[pieces_tab.AS_CUT].text
-    assert " m" in cell(page.shelf.model, 0, shelf_model.LEFT)
+    number, unit = cell(page.shelf.model, 0, shelf_model.LEFT).split()
+    assert (float(number), unit) == (pytest.approx(shelf(page)[0].whole_length, abs=5e-4), "m")
+    weight = float(cell(page.pieces.model, 0, pieces_tab.AS_CUT))
+    assert weight == pytest.approx(1000.0 * page.case.study.pieces[0].cut_mass, abs=0.006)

@@ -1,5 +1,6 @@
 """The figures of a job's head before and after, as the page shows them."""
 
+import math
 from dataclasses import replace
 from datetime import date
 
@@ -7,7 +8,7 @@ from taperlab.edits import jobs as edits
 from taperlab.edits import lines, values
 from taperlab.files.native import read_bench
 from taperlab.model.bench import Bench, keyed
-from taperlab.model.exact_units import GRAIN
+from taperlab.model.exact_units import FOOT, GRAIN
 from taperlab.model.job import Job, JobState
 from taperlab.model.line import Line
 from taperlab.shipped import sample
@@ -47,7 +48,12 @@ def test_a_head_is_told_as_it_lies_until_it_is_begun_and_beside_it_from_then_on(
     bench = values.set_length(bench, "line-1", last, bench.lines[0].segments[last].length / 2).bench
     before, lighter, _ = said(bench)
     assert before == NOW
-    assert lighter != NOW
+    # Half of seven feet of level belly is gone.
+    belly = SCANDI.lines[0].segments[last]
+    assert belly.front_diameter == belly.rear_diameter
+    gone = belly.density * math.pi / 4.0 * belly.front_diameter**2 * 3.5 * FOOT
+    assert lighter is not None
+    assert lighter[:2] == [f"{(HEAD.mass - gone) / GRAIN:.1f} gr", "33 ft 6 in"]
     bench = edits.finish_job(bench, "job-1", DAY).bench
     # What is done to the line later is not of this job.
     bench = values.set_length(bench, "line-1", last, bench.lines[0].segments[last].length / 2).bench

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import threading
 from dataclasses import replace
 from itertools import pairwise
 
@@ -484,9 +485,15 @@ def test_what_sinks_does_not_stand_in_for_what_floats() -> None:
 
 def test_words() -> None:
     found = study_now(Question(((HEAD, 1),), (*SHELF, OLD)))
-    said = [render(cut_words(each), System.US) for each in found.pieces]
-    assert any("turn it round" in each or "as it lies" in each for each in said)
-    assert all(each.startswith("Cut ") for each in said)
+    front, belly, rear = (render(cut_words(each), System.US) for each in found.pieces)
+    # The old head is thin in front: its rear makes a front taper, and its front a rear taper.
+    assert front.endswith(" of Old head, from 32 ft 1 3/4 in behind its front, and turn it round.")
+    assert belly == "Cut 12 ft of End of 14."
+    assert rear.endswith(" behind its front, and turn it round.")
+    tail = replace(Stock.like(OLD.behind[1], "Tail"), key="tail")
+    alone = replace(HEAD, segments=HEAD.segments[2:], joints=())
+    (piece,) = study_now(Question(((alone, 1),), (tail,))).pieces
+    assert render(cut_words(piece), System.US).endswith(" behind its front, as it lies.")
     assert render(piece_name(found.pieces[0], found.heads[0]), System.METRIC).startswith("front")
     assert render(gap_words(found), System.US) == "No other plan loses less line."
     first = render(weigh_first_words(found, 0), System.US)
@@ -495,8 +502,15 @@ def test_words() -> None:
     assert fit_of(0.2) is Fit.NONE
 
 
-def test_it_yields_its_share_and_can_be_left() -> None:
-    steps = study(Question(((HEAD, 2),), (*SHELF, OLD)))
-    shares = [next(steps) for _ in range(5)]
-    assert all(0.0 <= each <= 1.0 for each in shares)
+def test_the_share_that_is_done_never_falls_and_the_work_can_be_left() -> None:
+    asked = Question(((HEAD, 2),), (*SHELF, OLD))
+    shares = list(study(asked))
+    assert len(shares) > 20
+    assert shares == sorted(shares)
+    assert shares[0] == 0.0
+    assert 0.5 < shares[-1] <= 1.0
+    threads = threading.active_count()
+    steps = study(asked)
+    next(step for step in steps if threading.active_count() > threads)
     steps.close()
+    assert threading.active_count() == threads

@@ -17,7 +17,7 @@ from taperlab.physics.stretch import Stretch, Wanted, best_stretches, grid_stret
 from taperlab.shop.pieces.demand import Need
 from taperlab.shop.pieces.exact import Program, solve
 from taperlab.shop.pieces.material import Fit, Material, fit_of
-from taperlab.shop.steps import Steps
+from taperlab.shop.steps import Steps, part
 
 GRIDS = (0.25 * FOOT, 0.125 * FOOT)
 """How far apart beginnings are tried [m]; finer where the first grid leaves a piece out."""
@@ -72,15 +72,16 @@ def allotted(
     if len(asking) == 1:
         return tuple(sorted(best, key=_by_fit)[:1])
     found: tuple[Allotted, ...] = ()
-    for grid in GRIDS:
+    for number, grid in enumerate(GRIDS):
+        begin, end = (0.5 + 0.5 * each / len(GRIDS) for each in (number, number + 1))
         candidates = list(best)
         for i in asking:
             for m in on[i]:
-                yield 0.6
+                yield begin
                 line = materials[m].along
                 near = grid_stretches(line, wanted(needs[i], rules), grid, rules.tolerance)
                 candidates += _within(i, m, near, rules)
-        found = yield from _clear(candidates, len(materials), needs, stop)
+        found = yield from part(_clear(candidates, len(materials), needs, stop), begin, end)
         could = {each.need for each in candidates}
         if len(found) == len(could) or stop():
             break
