@@ -9,15 +9,21 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
+from taperlab.edits import builds as edits
 from taperlab.edits.values import set_rear_diameter
 from taperlab.files.native import read_bench
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.shape.page import ShapePage
 from taperlab.model.bench import Bench
+from taperlab.model.pieces import Rules
+from taperlab.physics.profile import Profile
 from taperlab.shipped import sample
+from taperlab.shop.pieces.as_made import line_as_built
+from taperlab.shop.pieces.progress import progress_of
 from taperlab.shop.tolerance.asking import asked_of
 from taperlab.shop.tolerance.study import study
 from taperlab.units.kinds import System
+from tests.edits.test_edit_builds import begun
 from tests.gui.hands import NOISE, settle
 
 pytestmark = pytest.mark.qt_log_ignore(NOISE)
@@ -60,6 +66,27 @@ def test_it_follows_the_line_and_the_page_tolerances_says_the_same(
     QTest.mouseClick(button, Qt.MouseButton.LeftButton)
     settle()
     assert window.document.bench.view.page == "tolerance"
+
+
+def test_a_head_that_lay_on_the_scale_is_off_by_what_the_scale_is(window: Window) -> None:
+    bench = edits.pieces_are_cut(begun(1, Rules()), "build-1").bench
+    for _ in range(3):
+        bench = edits.make_joint(bench, "build-1", None).bench
+    log = bench.builds[0]
+    mass = Profile.of(line_as_built(progress_of(log))).total_mass
+    bench = edits.weigh_finished(bench, "build-1", mass).bench
+    line = line_as_built(progress_of(bench.builds[0]))
+    bench = edits.finish_build(bench, "build-1", line, "Alder, built", "").bench
+    window.file.put_in_hand(bench, None)
+    window.document.look(page="shape")
+    settle()
+    button = page_of(window).readouts.as_built
+    # 0.5 gr / sqrt(12), 95 in 100.
+    assert button.text() == "±\N{NO-BREAK SPACE}0.3\N{NO-BREAK SPACE}gr as weighed"
+    # Its design never lay there.
+    window.document.look(line="a")
+    settle()
+    assert button.text().endswith("as built")
 
 
 def test_a_line_without_a_head_has_none(window: Window) -> None:

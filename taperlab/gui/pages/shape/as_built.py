@@ -44,9 +44,10 @@ class AsBuilt(Link):
 
     def _work_out(self) -> None:
         # Not before the window is seen: a start has no time for it.
+        from taperlab.shop.pieces.asking import reading_of
         from taperlab.shop.tolerance.asking import asked_of
         from taperlab.shop.tolerance.study import study
-        from taperlab.shop.tolerance.words import as_built, summary
+        from taperlab.shop.tolerance.words import as_built, as_weighed, summary
 
         document, place = self._place.document, self._place
         if document.line is None:
@@ -58,7 +59,10 @@ class AsBuilt(Link):
             self.hide()
             return
         self._told = _which(document.line)
-        said = place.read(as_built(found))
+        weighed = reading_of(document.bench, document.line)
+        # A head that was changed since is not what lay on the scale.
+        is_it = weighed is not None and abs(found.values.mass - weighed[0]) <= weighed[1]
+        said = place.read(as_weighed(found) if is_it else as_built(found))
         self.setText(said)
         self.setAccessibleName(tr("Head weight {off}").format(off=said))
         self.setToolTip(
