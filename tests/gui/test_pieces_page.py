@@ -494,7 +494,7 @@ def test_the_sheet_has_the_cuts_and_the_cautions(page):
     assert "Cautions" in said
     assert "instructions" in said
     assert "expected, gr" in said
-    assert "Weigh before the ends are worked" in said
+    assert "Weigh before any trim or bevel" in said
 
 
 def test_welds_that_do_not_hold_are_named_at_their_joints(page, window):

@@ -230,7 +230,12 @@ def _about_lengths(pieces: list[Piece]) -> Sentence:
     same = [length for length, numbers in spares.values() if len(numbers) == len(pieces)]
     said = [Sentence("Laps, folds and stripped ends are in the lengths.")]
     if same:
-        said = [Sentence("Laps, folds and {spare} to trim are in the lengths.", spare=same[0])]
+        said = [
+            Sentence(
+                "Laps, folds and a spare of {spare} are in it: trim that off before joining.",
+                spare=same[0],
+            )
+        ]
         spares.clear()
     for length, numbers in spares.values():
         said.append(
@@ -243,9 +248,7 @@ def _about_lengths(pieces: list[Piece]) -> Sentence:
     waste = max(each.waste for each in pieces)
     if waste > 0.0:
         most = Weight(waste)
-        said.append(
-            Sentence("Weigh before the ends are worked: up to {most} comes off.", most=most)
-        )
+        said.append(Sentence("Weigh before any trim or bevel: up to {most} off.", most=most))
     return one_after_another(said)
 
 

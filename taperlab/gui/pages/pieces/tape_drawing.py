@@ -23,7 +23,7 @@ LEAST = 12
 """So many inches of a piece are shown, or centimetres, and more where more comes off."""
 
 
-APART, CLOSEST = 6.0, 3.0
+APART, CLOSEST = 6.0, 2.0
 """Between two numbers of the tape, and between two of its finest marks, at least [px]."""
 
 
