@@ -13,7 +13,7 @@ from __future__ import annotations
 import itertools
 import math
 from bisect import bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -97,11 +97,22 @@ class _Rising:
         return min(self._starts[i] + max(0.0, t), self._starts[i + 1])
 
 
-def level_steps(taper: MassAlong, stocks: Sequence[float], limits: StepLimits) -> LevelSteps | None:
+Longest = Callable[[int, bool, bool], float]
+"""How long a piece of a stock, by its number, may be [m]: first of all or not, last or not."""
+
+
+def endless(_stock: int, _first: bool, _last: bool) -> float:
+    """There is enough of every stock."""
+    return math.inf
+
+
+def level_steps(
+    taper: MassAlong, stocks: Sequence[float], limits: StepLimits, longest: Longest = endless
+) -> LevelSteps | None:
     """The fewest level pieces of stocks of these masses per length [kg/m]; None where none do.
 
     The taper must rise or fall all the way. Of as few, those nearest the taper; then those whose
-    largest joint step is smallest.
+    largest joint step is smallest. longest: how much there is of each stock.
     """
     rising = _Rising(taper)
     order = sorted(range(len(stocks)), key=lambda i: (stocks[i], i))
@@ -113,7 +124,17 @@ def level_steps(taper: MassAlong, stocks: Sequence[float], limits: StepLimits) -
             for chosen in itertools.islice(
                 _sequences(densities, reach, rising.length, count, limits), _MOST_SEQUENCES
             )
-            if (made := _placed(rising, densities, reach, chosen, limits)) is not None
+            if (
+                made := _placed(
+                    rising,
+                    densities,
+                    reach,
+                    chosen,
+                    limits,
+                    _sizes(rising, chosen, order, limits.shortest, longest),
+                )
+            )
+            is not None
         ]
         if found:
             best = min(found, key=lambda each: (round(each.rms, 9), each.largest_step, each.stocks))
@@ -199,30 +220,60 @@ def _sequences(
             yield from further((first,))
 
 
+@dataclass(frozen=True, slots=True)
+class _Sizes:
+    """How long each piece of a sequence is at least, and at most [m]."""
+
+    least: float
+    most: tuple[float, ...]
+
+
+def _sizes(
+    rising: _Rising,
+    chosen: tuple[int, ...],
+    order: Sequence[int],
+    shortest: float,
+    longest: Longest,
+) -> _Sizes:
+    ends = [(at == 0, at == len(chosen) - 1) for at in range(len(chosen))]
+    if rising.is_turned:
+        ends = [(last, first) for first, last in ends]
+    # One alone is as long as the taper.
+    least = shortest if len(chosen) > 1 else 0.0
+    return _Sizes(
+        least, tuple(longest(order[i], *each) for i, each in zip(chosen, ends, strict=True))
+    )
+
+
 def _boxes(
     reach: Sequence[tuple[float, float] | None],
     chosen: tuple[int, ...],
     length: float,
-    shortest: float,
+    sizes: _Sizes,
 ) -> tuple[list[float], list[float]] | None:
-    """From where to where each break between two pieces may lie; None where there is no room."""
-    low: list[float] = []
-    high: list[float] = []
+    """From where to where each break between two pieces may lie; None where there is no room.
+
+    Each box is made smaller by its neighbours', there and back, so that all breaks at the
+    beginnings of their boxes, and all at the ends, make pieces neither too short nor too long.
+    """
+    low, high = [0.0], [0.0]
     for one, other in itertools.pairwise(chosen):
         here, there = reach[one], reach[other]
         assert here is not None
         assert there is not None
         low.append(there[0])
         high.append(here[1])
-    at = 0.0
-    for i in range(len(low)):
-        at = low[i] = max(low[i], at + shortest)
-    at = length
-    for i in reversed(range(len(high))):
-        at = high[i] = min(high[i], at - shortest)
-    if any(a > b + 1e-12 for a, b in zip(low, high, strict=True)):
+    low.append(length)
+    high.append(length)
+    for i, most in enumerate(sizes.most):
+        low[i + 1] = max(low[i + 1], low[i] + sizes.least)
+        high[i + 1] = min(high[i + 1], high[i] + most)
+    for i, most in reversed(list(enumerate(sizes.most))):
+        low[i] = max(low[i], low[i + 1] - most)
+        high[i] = min(high[i], high[i + 1] - sizes.least)
+    if min(sizes.most) < sizes.least or any(a > b + 1e-12 for a, b in zip(low, high, strict=True)):
         return None
-    return low, high
+    return low[1:-1], high[1:-1]
 
 
 def _placed(
@@ -231,9 +282,10 @@ def _placed(
     reach: Sequence[tuple[float, float] | None],
     chosen: tuple[int, ...],
     limits: StepLimits,
+    sizes: _Sizes,
 ) -> LevelSteps | None:
     """The best breaks of one sequence; None where it can't weigh what the taper weighs."""
-    boxes = _boxes(reach, chosen, rising.length, limits.shortest)
+    boxes = _boxes(reach, chosen, rising.length, sizes)
     if boxes is None:
         return None
     low, high = boxes
@@ -241,8 +293,8 @@ def _placed(
 
     def mass(breaks: Sequence[float]) -> float:
         edges = (0.0, *breaks, rising.length)
-        sizes = (b - a for a, b in itertools.pairwise(edges))
-        return sum(weight * size for weight, size in zip(weights, sizes, strict=True))
+        lengths = (b - a for a, b in itertools.pairwise(edges))
+        return sum(weight * each for weight, each in zip(weights, lengths, strict=True))
 
     # Each break moved back makes more of the heavier piece behind it.
     if not mass(high) - limits.slack <= rising.mass <= mass(low) + limits.slack:
@@ -254,21 +306,19 @@ def _placed(
         begin = -end
         for _ in range(60):
             offset = (begin + end) / 2.0
-            breaks = _clipped(rising, middles, offset, boxes, limits.shortest)
+            breaks = _clipped(rising, middles, offset, boxes, sizes)
             over = mass(breaks) - rising.mass
             begin, end = (offset, end) if over > 0.0 else (begin, offset)
             if abs(over) < 1e-12 * rising.mass:
                 break
         else:
             # Where the taper is level all offsets are alike, and breaks go where the weight is.
-            ends = [
-                _clipped(rising, middles, each, boxes, limits.shortest) for each in (begin, end)
-            ]
+            ends = [_clipped(rising, middles, each, boxes, sizes) for each in (begin, end)]
             least, most = (mass(each) for each in reversed(ends))
             share = (most - rising.mass) / (most - least) if most > least else 0.0
             share = min(max(share, 0.0), 1.0)
             breaks = [a + share * (b - a) for a, b in zip(*ends, strict=True)]
-        breaks = _rounded(rising, weights, breaks, boxes, limits.shortest)
+        breaks = _rounded(rising, weights, breaks, boxes, sizes)
     return _told(rising, chosen, weights, breaks, mass(breaks) - rising.mass)
 
 
@@ -277,12 +327,12 @@ def _clipped(
     middles: Sequence[float],
     offset: float,
     boxes: tuple[list[float], list[float]],
-    shortest: float,
+    sizes: _Sizes,
 ) -> list[float]:
     places: list[float] = []
     at = 0.0
-    for middle, low, high in zip(middles, *boxes, strict=True):
-        at = min(max(rising.where(middle + offset), low, at + shortest), high)
+    for middle, low, high, most in zip(middles, *boxes, sizes.most[:-1], strict=True):
+        at = min(max(rising.where(middle + offset), low, at + sizes.least), high, at + most)
         places.append(at)
     return places
 
@@ -292,7 +342,7 @@ def _rounded(
     weights: Sequence[float],
     breaks: Sequence[float],
     boxes: tuple[list[float], list[float]],
-    shortest: float,
+    sizes: _Sizes,
 ) -> list[float]:
     """The breaks on the tape, up or down, so that the weight stays nearest what it is to be.
 
@@ -308,12 +358,12 @@ def _rounded(
     edges = np.hstack(
         (np.zeros((len(places), 1)), places, np.full((len(places), 1), rising.length))
     )
-    sizes = np.diff(edges, axis=1)
-    fine = (sizes >= shortest - 1e-9).all(axis=1)
+    lengths = np.diff(edges, axis=1)
+    fine = ((lengths >= sizes.least - 1e-9) & (lengths <= np.array(sizes.most) + 1e-9)).all(axis=1)
     fine &= ((places >= low - EIGHTH) & (places <= high + EIGHTH)).all(axis=1)
     if not fine.any():
         return list(breaks)
-    off = np.abs(sizes @ np.array(weights) - rising.mass)
+    off = np.abs(lengths @ np.array(weights) - rising.mass)
     moved = np.abs(places - np.array(breaks)).sum(axis=1)
     least = off[fine].min()
     near = fine & (off <= least + 1e-3 * GRAIN)

@@ -31,7 +31,9 @@ def taper(feet: float, front: float, rear: float) -> MassAlong:
     return MassAlong.of((Segment(Part.BELLY, feet * FOOT, front * INCH, rear * INCH, 870.0),))
 
 
-def by_hand(target: MassAlong, stocks: list[float], limits: StepLimits) -> int | None:
+def by_hand(
+    target: MassAlong, stocks: list[float], limits: StepLimits, most: list[float]
+) -> int | None:
     """The fewest pieces with breaks on a grid of an inch, every sequence and every break tried.
 
     The weight may be off by what half a step of the grid at every break can do.
@@ -61,6 +63,8 @@ def by_hand(target: MassAlong, stocks: list[float], limits: StepLimits) -> int |
                 edges = (0, *breaks, cells)
                 sizes = [b - a for a, b in itertools.pairwise(edges)]
                 if min(sizes) < least:
+                    continue
+                if any(size * INCH > most[i] for i, size in zip(chosen, sizes, strict=True)):
                     continue
                 if not all(
                     fine(one, a, b)
@@ -96,8 +100,9 @@ def check(target: MassAlong, limits: StepLimits, found: LevelSteps, stocks: list
         assert ratio <= limits.largest_step * (1.0 + 1e-9)
 
 
-def test_as_few_pieces_as_by_trying_every_break() -> None:
-    """They agree but for the grid.
+@pytest.mark.parametrize("is_scarce", [False, True])
+def test_as_few_pieces_as_by_trying_every_break(is_scarce: bool) -> None:
+    """They agree but for the grid, also where there is little of each stock.
 
     Its slack in weight lets one more sequence in, and a box of breaks that is narrower than an inch
     holds none of its breaks.
@@ -113,9 +118,16 @@ def test_as_few_pieces_as_by_trying_every_break() -> None:
             largest_step=chance.choice((math.inf, 1.4)),
         )
         target = taper(feet, front, rear)
-        found, count = level_steps(target, stocks, limits), by_hand(target, stocks, limits)
+        most = [
+            chance.choice((7.25, 10.25, 14.25, 99.25)) * INCH if is_scarce else math.inf
+            for _ in stocks
+        ]
+        found = level_steps(target, stocks, limits, lambda i, *_: most[i])  # noqa: B023 - at once
+        count = by_hand(target, stocks, limits, most)
         if found is not None:
             check(target, limits, found, stocks)
+            for i, size in zip(found.stocks, found.lengths, strict=True):
+                assert size <= most[i] + 1e-9
         ours = None if found is None else len(found.stocks)
         if ours is not None and ours > 3:
             ours = None

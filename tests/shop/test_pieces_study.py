@@ -433,6 +433,10 @@ def test_other_steps_are_made_where_the_fewest_lack_stock() -> None:
     assert weight == pytest.approx(
         Profile.of(line_of("k", "Head", taper)).total_mass, abs=0.3 * GRAIN
     )
+    # A foot of the one is enough where the other goes on for longer.
+    little = asked(taper, level(1.5, 9.5, "A"), level(20, 11.5, "C"), level(20, 10.2, "B"))
+    assert not little.short
+    assert [each.stock.name for each in little.pieces] == ["A", "B", "C"]
     # Where no others do either, it is told of those that were thought of first.
     (short,) = asked(taper, ends[0], level(1.5, 11.5, "C")).short
     assert "11.5" in short.kind

@@ -145,8 +145,13 @@ def stepped(need: Need, breaks: tuple[float, ...], rules: Rules) -> tuple[tuple[
     count = len(breaks) - 1
     return tuple(
         (
-            need.front if i == 0 else End(lap=rules.overlap),
-            need.rear if i == count - 1 else End(lap=rules.overlap, spare=rules.spare),
+            need.front if i == 0 else step_end(rules, is_front=True),
+            need.rear if i == count - 1 else step_end(rules, is_front=False),
         )
         for i in range(count)
     )
+
+
+def step_end(rules: Rules, *, is_front: bool) -> End:
+    """The end of a level step that meets another."""
+    return End(lap=rules.overlap, spare=0.0 if is_front else rules.spare)

@@ -6,10 +6,11 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from taperlab.physics.level_steps import StepLimits, level_steps
+from taperlab.model.pieces import Rules
+from taperlab.physics.level_steps import Longest, StepLimits, level_steps
 from taperlab.shop.pieces.asking import Question
 from taperlab.shop.pieces.bars import Bar, Cutting, Size, Worth, quanta
-from taperlab.shop.pieces.demand import Need, stepped
+from taperlab.shop.pieces.demand import Need, step_end, stepped
 from taperlab.shop.pieces.ends import End, level_masses
 from taperlab.shop.pieces.material import Fit, Material, fit_of
 from taperlab.shop.pieces.outcome import Piece
@@ -128,7 +129,13 @@ def as_level(
     densities = [materials[among[0]].density for among in alike]
     steps = None
     if densities and need.rises_or_falls:
-        steps = level_steps(need.taper, densities, step_limits(question))
+        limits = step_limits(question)
+        steps = level_steps(
+            need.taper, densities, limits, _longest_steps(need, alike, materials, rules)
+        )
+        if steps is None and not without:
+            # Told is then what these lack.
+            steps = level_steps(need.taper, densities, limits)
     if steps is None:
         return None
     both = stepped(need, steps.breaks, rules)
@@ -138,6 +145,24 @@ def as_level(
         bars = _step_bars(need, start, start + length, alike[i], materials, rules.tolerance)
         pieces.append(LevelPiece(need, n, len(both), start, length, mass, *both[n], bars))
     return pieces
+
+
+def _longest_steps(
+    need: Need, alike: Sequence[tuple[int, ...]], materials: Sequence[Material], rules: Rules
+) -> Longest:
+    """How long a step may be that is cut from stock of each group, by what lies there."""
+
+    def longest(group: int, is_first: bool, is_last: bool) -> float:
+        front = need.front.added if is_first else step_end(rules, is_front=True).added
+        rear = need.rear.added if is_last else step_end(rules, is_front=False).added
+        density = materials[alike[group][0]].density
+        room = []
+        for at in alike[group]:
+            share = materials[at].density / density if rules.keeps_weight else 1.0
+            room.append((materials[at].along.length - front - rear) * share)
+        return max(room)
+
+    return longest
 
 
 def step_limits(question: Question) -> StepLimits:
