@@ -295,6 +295,17 @@ def test_before_anything_is_built_spools_are_weighed_and_the_plan_follows(window
     # The keys stay where the next reading is typed while the plan is worked out anew.
     assert begin.weigh.mass.hasFocus()
     assert begin.weigh.mass.text() == ""
+    # A slip of the hand is asked about before anything is cut by it.
+    assert begin.doubt.isHidden()
+    middle = next(each for each in window.document.bench.stock if each.key == "middle")
+    half = sum(section.mass(each) for each in middle.stretch(0.0, 10.0 * FOOT)) / 2.0
+    keys(grains(half), ENTER)
+    window.jobs.settle()
+    assert begin.doubt.text().startswith("middle: It came out at ")
+    window.document.undo_stack.undo()
+    window.jobs.settle()
+    assert begin.doubt.isHidden()
+    assert begin.title.text().startswith("Weigh 10 ft of middle first")
     # A metric scale has a metric tape beside it; what was typed by hand stays.
     window.settings.use_system(System.METRIC)
     assert begin.title.text().startswith("Weigh 3\N{NO-BREAK SPACE}m of middle first")

@@ -7,7 +7,7 @@ from taperlab.shop.errors import CONFIDENT, WeightError
 from taperlab.shop.pieces.as_built import Alarm, OddPiece, Slip
 from taperlab.shop.pieces.building import UNWEIGHED, rounded_up
 from taperlab.shop.pieces.progress import TAPE, Act, Progress
-from taperlab.shop.pieces.to_weigh import how_much
+from taperlab.shop.pieces.to_weigh import far_off, how_much
 from taperlab.shop.pieces.trimming import Trim, head_target, trim_by_weight
 from taperlab.shop.pieces.tubes import tube_of
 from taperlab.shop.pieces.welding import weld_problem
@@ -124,7 +124,8 @@ def _weigh_stock(progress: Progress) -> StepWords:
         "Unweighed, it leaves {error} in this head.",
         error=WeightError(CONFIDENT * UNWEIGHED * mass),
     )
-    return StepWords(lead, more=(more,))
+    doubt = far_off(progress.log)
+    return StepWords(lead, more=(more,), amiss=(doubt,) if doubt else ())
 
 
 def _cut(progress: Progress) -> StepWords:
@@ -140,6 +141,8 @@ def _cut(progress: Progress) -> StepWords:
                 "this build up before you cut, and plan it anew."
             ),
         )
+    if doubt := far_off(progress.log):
+        amiss = (*amiss, doubt)
     return StepWords(lead, more=tuple(more), amiss=amiss)
 
 

@@ -4,17 +4,30 @@ from __future__ import annotations
 
 import math
 
+from taperlab.model.build import HeadBuild
 from taperlab.model.exact_units import FOOT
 from taperlab.model.stock import Stock
 from taperlab.physics import section
 from taperlab.shop.errors import CONFIDENT, ShareError, rounding_error
 from taperlab.shop.pieces.building import UNWEIGHED
 from taperlab.units.kinds import LENGTH, System
-from taperlab.units.sentence import Length, Number, Quantity, Sentence, Value
+from taperlab.units.sentence import (
+    NOTHING,
+    Length,
+    Number,
+    Quantity,
+    Ratio,
+    Sentence,
+    Value,
+    WeightPerLength,
+)
 from taperlab.units.show import NO_BREAK, show, shown_unit
 
 USUAL = {System.US: 10.0 * FOOT, System.METRIC: 3.0}
 """What of a level spool is weighed, where there is as much [m]: round in what the tape shows."""
+
+DOUBTED = 0.1
+"""From this share on a weight is doubted that differs from the label, or from what was believed."""
 
 WORTH = 0.5
 """A weighing is worth its while where it leaves at most so much of what a label leaves open."""
@@ -67,6 +80,35 @@ def what_it_tells(stock: Stock, scale: float) -> Sentence:
         "about {label} %.",
         **values,
     )
+
+
+def doubt_words(now: float, told: float, keys: str) -> Sentence:
+    """What to say of a weight per length that came out far from what was told; else nothing [kg/m].
+
+    keys: what takes it back.
+    """
+    if not told or abs(now / told - 1.0) < DOUBTED:
+        return NOTHING
+    return Sentence(
+        "It came out at {now}, where {told} was expected: weigh it again before anything is "
+        "cut from it, or take the weight back with {keys}.",
+        now=WeightPerLength(now),
+        told=WeightPerLength(told),
+        keys=keys,
+    )
+
+
+def far_off(log: HeadBuild) -> Sentence:
+    """That a stock weighed, since a head was begun, what it hardly can; else nothing."""
+    for each in log.pieces:
+        if abs(each.heavier - 1.0) >= DOUBTED:
+            return Sentence(
+                "{stock} came out {times} times as heavy as was believed: weigh it again before "
+                "anything is cut, or go back.",
+                stock=each.material.name,
+                times=Ratio(each.heavier),
+            )
+    return NOTHING
 
 
 def _is_all(stock: Stock) -> bool:

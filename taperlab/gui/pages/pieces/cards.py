@@ -200,7 +200,9 @@ class RulesCard(Card):
             value = getattr(rules, name)
             kept.show(None if value == math.inf else value)
         about, _ = tube_of(replace(rules, tube=None), rules.overlap)
-        about_words = Sentence("about {mass}", mass=Weight(about)) if rules.overlap else NOTHING
+        about_words = Sentence("estimated")
+        if rules.overlap:
+            about_words = Sentence("about {mass}", mass=Weight(about))
         self.fields["tube"].setPlaceholderText(self._case.place.read(about_words))
         boxes = (
             (self.weight, rules.keeps_weight),

@@ -22,12 +22,9 @@ from taperlab.gui.pages.pieces.weigh_row import WeighRow
 from taperlab.gui.table.grid import PAD, Grid, GridDelegate
 from taperlab.gui.table.grid_model import Index
 from taperlab.model.stock import Stock
-from taperlab.shop.pieces.to_weigh import what_it_tells
+from taperlab.shop.pieces.to_weigh import doubt_words, what_it_tells
 from taperlab.units.language import tr
-from taperlab.units.sentence import NOTHING, Sentence, WeightPerLength, counted, verbatim
-
-DOUBTED = 0.1
-"""From this share on, a weight is doubted that differs from the label."""
+from taperlab.units.sentence import NOTHING, Sentence, counted, verbatim
 
 
 class ShelfDelegate(GridDelegate):
@@ -123,16 +120,8 @@ class ShelfTab(QWidget):
         told = stock.labelled
         if told is None and self._was is not None and self._was[0] == stock.key:
             told = self._was[1]
-        now = per_length(stock)
-        if not told or abs(now / told - 1.0) < DOUBTED:
-            return NOTHING
-        return Sentence(
-            "It came out at {now}, where {told} was expected: weigh it again before anything is "
-            "cut from it, or take the weight back with {keys}.",
-            now=WeightPerLength(now),
-            told=WeightPerLength(told),
-            keys=native(QKeySequence(QKeySequence.StandardKey.Undo)),
-        )
+        keys = native(QKeySequence(QKeySequence.StandardKey.Undo))
+        return doubt_words(per_length(stock), told or 0.0, keys)
 
     # -- what a person does ----------------------------------------------------------------------
 
