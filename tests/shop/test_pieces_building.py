@@ -301,6 +301,26 @@ def test_a_piece_that_weighs_what_it_hardly_can_is_named_and_no_evidence_of_the_
     assert [each.index for each in odd_pieces(unweighed, slipped)] == [1]
 
 
+@pytest.mark.parametrize(
+    ("times", "odd", "wrong"), [(1.9, 0, 0), (2.1, 1, 0), (2.9, 1, 0), (3.1, 1, 1)]
+)
+def test_a_piece_is_odd_from_two_deviations_on_and_wrong_from_three(
+    times: float, odd: int, wrong: int
+) -> None:
+    """Alone on the scale, what it may be off by adds up by hand: spool, piece, cut, rounding."""
+    build = weighed(head(0.004))
+    piece = build.pieces[2]
+    sd = math.sqrt(
+        (0.004 * piece.cut) ** 2
+        + (PIECE * piece.cut) ** 2
+        + (piece.mass / piece.length * CUT) ** 2
+        + (0.5 * GRAIN) ** 2 / 12.0
+    )
+    found = odd_pieces(build, {2: piece.cut + times * sd})
+    assert len(found) == odd
+    assert sum(each.is_wrong for each in found) == wrong
+
+
 def test_trims() -> None:
     taper = MassAlong.of((Segment(Part.BELLY, 6 * FOOT, 0.08 * INCH, 0.05 * INCH, 870.0),))
     by = shorter_by(taper, 2.0 * GRAIN)

@@ -104,16 +104,18 @@ def test_no_assignment_is_better_in_small_cases() -> None:
     short = 0
     for _ in range(CASES):
         cutting = small(chance)
-        found = finish(plan(cutting))
-        assert found.proved
-        assert found.gap == 0.0
-        assert found.cuts.is_sound(cutting)
-        uncut = sum(
-            n * metres(size.least) for n, size in zip(found.uncut, cutting.sizes, strict=True)
-        )
         least, lost = by_hand(cutting)
-        assert uncut == pytest.approx(least, abs=1e-4)
-        assert found.cost == pytest.approx(lost, abs=1e-3)
+        # The solver by itself too, which has nothing to begin with but what fits at once.
+        for effort in (Effort(), Effort(cells=0, parts=0)):
+            found = finish(plan(cutting, effort))
+            assert found.proved
+            assert found.gap == 0.0
+            assert found.cuts.is_sound(cutting)
+            uncut = sum(
+                n * metres(size.least) for n, size in zip(found.uncut, cutting.sizes, strict=True)
+            )
+            assert uncut == pytest.approx(least, abs=1e-4)
+            assert found.cost == pytest.approx(lost, abs=1e-3)
         short += least > 0.0
     assert CASES < 10 or 0 < short < CASES
 
@@ -148,6 +150,16 @@ def test_no_assignment_is_under_the_bound_of_patterns() -> None:
         met += metres(found.plan.cost(cutting)) <= best + 1e-3
     # Whole in the bars, whole in the patterns too: as a rule.
     assert met >= 0.8 * CASES
+
+
+@pytest.mark.parametrize("count", [2, 3, 4, 7])
+def test_the_bound_of_patterns_is_what_halves_of_a_bar_must_cost(count: int) -> None:
+    """Two to a bar, however they are cut: bars in any numbers cost no less than whole pairs do."""
+    bars = tuple(Bar(str(at), 200 * EIGHTH) for at in range(5))
+    cutting = Cutting(bars, (Size(count, (100 * EIGHTH,) * 5),))
+    found = finish(sought(cutting, 50, 3))
+    pair = loss(bars[0], metres(200 * EIGHTH), cutting.worth)
+    assert metres(found.bound) == pytest.approx(count / 2.0 * pair, rel=1e-3)
 
 
 def test_longest_first_alone_never_says_short() -> None:

@@ -32,6 +32,7 @@ from taperlab.shop.pieces.words import (
     scale_words,
     weigh_first_words,
 )
+from taperlab.shop.steps import finish
 from taperlab.units.finding import Level
 from taperlab.units.kinds import System
 from taperlab.units.sentence import render
@@ -280,7 +281,12 @@ def test_short_stock_is_named_by_kind_and_by_the_shortest_piece_that_would_do() 
     (short,) = found.short
     assert short.kind == "14"
     assert [each / FOOT for each in short.uncut] == pytest.approx([10.0])
-    assert "in pieces too short" in str(short.why)
+    assert str(short.why) == (
+        "Enough in all, but in pieces too short: 10 ft is missing, in a piece of at least 10 ft."
+    )
+    stopped = finish(study(Question(((line, 2),), shelf), stop=lambda: True))
+    assert not stopped.proved
+    assert str(stopped.short[0].why) == f"{short.why} A better plan may need less."
     assert short.least == pytest.approx(10 * FOOT)
     far = study_now(Question(((line_of("a", "X", (segment(Part.BELLY, 4, 20, 20),)), 1),), shelf))
     assert "nearest stock has 14.00 gr/ft; 20.00 gr/ft is wanted" in str(far.short[0].why)

@@ -82,8 +82,11 @@ def sought(
 ) -> Steps[Sought]:
     """A bound and the best plan that is found; yields the share of the effort.
 
-    effort: so many million cells are filled at most; plans: as many are made.
+    effort: so many million cells are filled at most, with none nothing is found; plans: as many are
+    made.
     """
+    if not effort:
+        return Sought(0.0, None)
     work = _Work(cutting, effort * 1e6, stop)
     first = yield from work.branch([0] * len(work.kinds), work.most)
     if first is None:
