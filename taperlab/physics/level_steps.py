@@ -51,15 +51,14 @@ class LevelSteps:
 
     stocks: which, from the front, by their number among those given. breaks: from 0 to the length
     [m]. rms: root mean square of the difference from the taper, worst: the largest difference
-    [kg/m], heavier above nought, worst_at: where [m]. mass_off: how much heavier than the taper
-    they are, all together [kg].
+    [kg/m], heavier above nought. mass_off: how much heavier than the taper they are, all together
+    [kg].
     """
 
     stocks: tuple[int, ...]
     breaks: tuple[float, ...]
     rms: float
     worst: float
-    worst_at: float
     mass_off: float
     largest_step: float
 
@@ -384,24 +383,20 @@ def _told(
     own = np.array(weights)[np.searchsorted(edges, middle) - 1]
     there = rising.taper.linear_density(middle[:, np.newaxis] + half[:, np.newaxis] * points)
     square = float((((own[:, np.newaxis] - there) ** 2) @ shares * half).sum())
-    worst, at = 0.0, 0.0
     ends = rising.taper.linear_density(np.array(edges))
-    for i, weight in enumerate(weights):
-        for place, value in ((edges[i], ends[i]), (edges[i + 1], ends[i + 1])):
-            if abs(weight - value) > abs(worst):
-                worst, at = float(weight - value), place
+    apart = [float(weight - end) for i, weight in enumerate(weights) for end in ends[i : i + 2]]
+    worst = max(apart, key=abs)
     step = max((b / a for a, b in itertools.pairwise(weights)), default=1.0)
     rms = math.sqrt(square / rising.length)
-    return LevelSteps(chosen, edges, rms, worst, at, mass_off, step)
+    return LevelSteps(chosen, edges, rms, worst, mass_off, step)
 
 
 def _as_given(rising: _Rising, made: LevelSteps, order: Sequence[int]) -> LevelSteps:
     """Steps of the taper as it was given, by the stocks' own numbers."""
     stocks = tuple(order[i] for i in made.stocks)
-    breaks, at = made.breaks, made.worst_at
+    breaks = made.breaks
     if rising.is_turned:
         stocks = stocks[::-1]
         breaks = tuple(rising.length - each for each in reversed(breaks))
         breaks = (0.0, *breaks[1:-1], rising.length)
-        at = rising.length - at
-    return LevelSteps(stocks, breaks, made.rms, made.worst, at, made.mass_off, made.largest_step)
+    return LevelSteps(stocks, breaks, made.rms, made.worst, made.mass_off, made.largest_step)

@@ -200,26 +200,23 @@ def square_difference(one: MassAlong, other: MassAlong, begin: Array, length: Ar
     return np.asarray((apart**2 @ weights * width / 2.0).sum(axis=1))
 
 
-def worst_difference(
-    one: MassAlong, other: MassAlong, begin: float, length: float
-) -> tuple[float, float]:
-    """The largest difference of two masses per length [kg/m], and where it lies, as a share [1].
+def worst_difference(one: MassAlong, other: MassAlong, begin: float, length: float) -> float:
+    """The largest difference of two masses per length [kg/m], heavier above nought.
 
     Of the stretch of ``one`` from ``begin``, ``length`` long [m], less all of ``other`` stretched
     to it. Between breakpoints the difference of two straight tapers is a parabola: its ends and its
     vertex are all there is.
     """
-    best = (0.0, 0.0)
-    for low, high, own, theirs in _laid_against(one, other, begin, length):
+    worst = 0.0
+    for own, theirs in _laid_against(one, other, begin, length):
         middle, slope, bend = own - theirs
         places = [-1.0, 1.0]
         if abs(slope) < 2.0 * abs(bend):
             places.append(-slope / (2.0 * bend))
         for place in places:
             value = float(middle + place * (slope + place * bend))
-            if abs(value) > abs(best[0]):
-                best = value, float(low + (high - low) * (place + 1.0) / 2.0)
-    return best
+            worst = max(worst, value, key=abs)
+    return worst
 
 
 def worst_share(one: MassAlong, other: MassAlong, begin: float, length: float) -> float:
@@ -230,7 +227,7 @@ def worst_share(one: MassAlong, other: MassAlong, begin: float, length: float) -
     is stationary where own' theirs - own theirs' = 0, which is a quadratic: the cubes cancel.
     """
     best = 0.0
-    for _, _, own, theirs in _laid_against(one, other, begin, length):
+    for own, theirs in _laid_against(one, other, begin, length):
         (s0, s1, s2), (t0, t1, t2) = own, theirs
         places = np.roots([s2 * t1 - s1 * t2, 2.0 * (s2 * t0 - s0 * t2), s1 * t0 - s0 * t1])
         inside = places.real[(np.abs(places.imag) < 1e-9) & (np.abs(places.real) <= 1.0)]
@@ -242,8 +239,8 @@ def worst_share(one: MassAlong, other: MassAlong, begin: float, length: float) -
 
 def _laid_against(
     one: MassAlong, other: MassAlong, begin: float, length: float
-) -> Iterator[tuple[float, float, Array, Array]]:
-    """Between breakpoints of both: from where to where as shares, and both as parabolas.
+) -> Iterator[tuple[Array, Array]]:
+    """Both as parabolas, from one breakpoint of either to the next.
 
     Of straight tapers. Their coefficients are in u from -1 to 1, the constant first [kg/m].
     """
@@ -262,4 +259,4 @@ def _laid_against(
             np.array([middle, (right - left) / 2.0, (right + left) / 2.0 - middle])
             for left, middle, right in both
         )
-        yield float(low), float(high), first, second
+        yield first, second

@@ -64,9 +64,8 @@ class Stretch:
 
     The begin is the end nearer the stock's front, whichever way round it is used. rms: root mean
     square difference from what is wanted [kg/m]; worst: the largest [kg/m], heavier above nought;
-    worst_at: where, as a share of the length from the piece's own front; share_off: the largest
-    difference over what is wanted there. mass: what it weighs [kg]. taken: from where to where
-    stock is used up, what lies beyond the stretch included [m].
+    share_off: the largest difference over what is wanted there. mass: what it weighs [kg]. taken:
+    from where to where stock is used up, what lies beyond the stretch included [m].
     """
 
     begin: float
@@ -75,7 +74,6 @@ class Stretch:
     rms: float
     mass: float
     worst: float = 0.0
-    worst_at: float = 0.0
     share_off: float = 0.0
     taken: tuple[float, float] = (0.0, 0.0)
 
@@ -130,9 +128,9 @@ def told(stock: MassAlong, wanted: Wanted, found: Stretch) -> Stretch:
     """A stretch with how far it is off where it is off most."""
     line = stock.reversed() if found.turned else stock
     begin = stock.length - found.begin - found.length if found.turned else found.begin
-    worst, at = worst_difference(line, wanted.taper, begin, found.length)
+    worst = worst_difference(line, wanted.taper, begin, found.length)
     share = worst_share(line, wanted.taper, begin, found.length)
-    return replace(found, worst=worst, worst_at=at, share_off=share)
+    return replace(found, worst=worst, share_off=share)
 
 
 def _reach(line: MassAlong, wanted: Wanted, low: float, high: float) -> tuple[float, float]:

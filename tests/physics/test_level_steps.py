@@ -93,6 +93,11 @@ def check(target: MassAlong, limits: StepLimits, found: LevelSteps, stocks: list
         slope = np.abs(np.diff(target.linear_density(places))).max() * 40 / (end - begin)
         assert off <= limits.tolerance + slope * EIGHTH + 1e-12
         assert off <= abs(found.worst) + 1e-9
+    # The mean square of the difference, by as many places as a square needs.
+    places = (np.arange(20_000) + 0.5) / 20_000 * target.length
+    own = np.array(stocks)[list(found.stocks)][np.searchsorted(found.breaks[1:-1], places)]
+    rms = math.sqrt(float(((own - target.linear_density(places)) ** 2).mean()))
+    assert found.rms == pytest.approx(rms, rel=2e-3)
     for inner in found.breaks[1:-1]:
         assert inner / EIGHTH == pytest.approx(round(inner / EIGHTH), abs=1e-6)
     for a, b in itertools.pairwise(found.stocks):

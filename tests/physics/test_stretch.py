@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from taperlab.model.segment import Part, Segment
-from taperlab.physics.mass_along import MassAlong, square_difference
+from taperlab.physics.mass_along import MassAlong, square_difference, worst_difference
 from taperlab.physics.stretch import ALIKE, Stretch, Wanted, best_stretches, grid_stretches
 from tests.looped import FOOT, GRAIN, INCH
 
@@ -83,6 +83,28 @@ def check(stock: MassAlong, wanted: Wanted, found: Stretch) -> None:
     assert abs(found.worst) == pytest.approx(float(np.abs(apart).max()), abs=2e-3 * PER_FOOT)
     # And by its own measure, which may be elsewhere.
     assert found.share_off == pytest.approx(float((np.abs(apart) / there).max()), abs=1e-3)
+
+
+@pytest.mark.parametrize("keeps", [True, False])
+def test_of_one_cone_for_another_the_best_place_is_inside(keeps: bool) -> None:
+    """No breakpoint of either falls between: the least lies where nothing else would be tried."""
+    cone = MassAlong.of((taper(12, 0.03, 0.09),))
+    wanted = Wanted(MassAlong.of((taper(4, 0.05, 0.064),)), keeps_weight=keeps)
+    found = min(best_stretches(cone, wanted), key=lambda each: each.rms)
+    assert found.rms <= dense(cone, wanted) + 1e-7 * PER_FOOT
+    assert 1.0 * FOOT < found.begin < cone.length - found.length - 1.0 * FOOT
+
+
+@pytest.mark.parametrize("sign", [1.0, -1.0])
+def test_the_worst_place_may_lie_between_ends_that_agree(sign: float) -> None:
+    """A parabola that is two fifths heavier, or lighter, in its middle than at both ends."""
+    size, end = 3.0, 1e-3
+    bent = MassAlong.of_cells(
+        [size], [[end, sign * 1.6 * end / size, -sign * 1.6 * end / size**2, 0.0]]
+    )
+    even = MassAlong.of_cells([size], [[end, 0.0, 0.0, 0.0]])
+    assert worst_difference(bent, even, 0.0, size) == pytest.approx(sign * 0.4 * end)
+    assert worst_difference(even, bent, 0.0, size) == pytest.approx(-sign * 0.4 * end)
 
 
 def test_a_stretch_of_the_stock_itself_is_found_either_way_round() -> None:

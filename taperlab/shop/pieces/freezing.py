@@ -101,7 +101,6 @@ def thawed(log: HeadBuild) -> PiecesStudy:
                 masses.cut,
                 each.mass_without(each.spare),
                 0.0,
-                0.0,
                 Fit.GOOD,
                 (each.ends[0], rear),
                 each.front,

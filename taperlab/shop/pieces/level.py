@@ -229,8 +229,7 @@ def _level_piece(piece: LevelPiece, material: Material, begin: float, length: fl
     finished = length - piece.front.added - piece.rear.added
     masses = level_masses(density, finished, piece.front, piece.rear)
     ends = need.taper.linear_density([piece.start, piece.start + piece.length * (1.0 - 1e-12)])
-    front, rear = (density - float(each) for each in ends)
-    worst, at = (front, 0.0) if abs(front) >= abs(rear) else (rear, piece.length)
+    worst = max((density - float(each) for each in ends), key=abs)
     share = abs(worst) / (density - worst)
     return Piece(
         need.head,
@@ -246,7 +245,6 @@ def _level_piece(piece: LevelPiece, material: Material, begin: float, length: fl
         masses.cut,
         masses.finished,
         worst,
-        at,
         fit_of(share) if need.is_level else Fit.STEP,
         (piece.front, piece.rear),
         density,

@@ -24,8 +24,7 @@ class Piece:
     cut begins [m]; turned: its own front is the end nearer the stock's rear. cut, finished: its
     length as it is cut, and its share of the finished head [m]. cut_mass: before any bevel or
     stripping, mass: what of it ends up in the head, folds included [kg]. worst: how far its mass
-    per length is off the design's at most [kg/m], worst_at where [m, from its own front]. front,
-    rear: mass per length at its ends [kg/m].
+    per length is off the design's at most [kg/m]. front, rear: mass per length at its ends [kg/m].
     """
 
     head: int
@@ -41,7 +40,6 @@ class Piece:
     cut_mass: float
     mass: float
     worst: float
-    worst_at: float
     fit: Fit
     ends: tuple[End, End]
     front: float

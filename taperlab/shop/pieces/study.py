@@ -118,7 +118,6 @@ def _stretched(each: Allotted, need: Need, materials: Sequence[Material]) -> Pie
         masses.cut,
         masses.finished,
         stretch.worst,
-        stretch.worst_at * stretch.length,
         fit_of(stretch.share_off),
         (need.front, need.rear),
         float(ends[0]),
