@@ -396,6 +396,18 @@ def test_a_stretch_that_fits_goes_before_one_of_least_squares_that_does_not() ->
         assert [each.stock.name for each in found.pieces] == ["Even"]
 
 
+def test_a_short_piece_is_looked_for_in_small_steps() -> None:
+    """All that fits begins within a hand of one place, and is no valley of least squares."""
+    steep = replace(
+        level(2.051, 11.02, "Steep"),
+        rear_diameter=diameter(6.56),
+        behind=(segment(Part.BELLY, 21, 6.56, 5.7),),
+    )
+    line = line_of("k", "Head", (segment(Part.BELLY, 0.6, 7.46, 11.25),))
+    found = study_now(Question(((line, 1),), (steep,), Rules(tolerance=PER_FOOT)))
+    assert [each.fit for each in found.pieces] == [Fit.COMPROMISE]
+
+
 def test_a_running_line_is_left_out_unless_it_is_tied_or_welded_on() -> None:
     loops = tuple(Loop(LoopKind.FOLDED, mass=n * GRAIN, fold=2.0 * INCH) for n in (1.0, 2.0))
     belly = segment(Part.BELLY, 10, 14, 14)

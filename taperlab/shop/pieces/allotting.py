@@ -16,11 +16,14 @@ from taperlab.model.pieces import Rules
 from taperlab.physics.stretch import Stretch, Wanted, best_stretches, grid_stretches
 from taperlab.shop.pieces.demand import Need
 from taperlab.shop.pieces.exact import Program, solve
-from taperlab.shop.pieces.material import Fit, Material, fit_of
+from taperlab.shop.pieces.material import MOST_OFF, Fit, Material, fit_of
 from taperlab.shop.steps import Steps, part
 
 GRIDS = (0.25 * FOOT, 0.125 * FOOT)
 """How far apart beginnings are tried [m]; finer where the first grid leaves a piece out."""
+
+_TO_A_PIECE = 24.0
+"""Beginnings that are tried within the length of a short piece where no valley fits."""
 
 _EFFORT = 1500
 _PER_FOOT = GRAIN / FOOT
@@ -96,12 +99,15 @@ def best_of_all(
     One that fits goes before one that does not: least squares are not least worst.
     """
     asked, found = wanted(need, rules), []
+    step = min(GRIDS[-1], need.taper.length / _TO_A_PIECE)
+    # Nowhere further off than what fits: not further off on the whole either.
+    limit = MOST_OFF * float(need.taper.linear_density(need.taper.starts).max())
     for m, material in enumerate(materials):
         if not material.is_level and need.may_be(material):
             free = free_parts(material, [e.stretch for e in taken if e.material == m])
             mine = best_stretches(material.along, asked, free)
             if all(fit_of(each.share_off) is Fit.NONE for each in mine):
-                near = grid_stretches(material.along, asked, GRIDS[0], math.inf)
+                near = grid_stretches(material.along, asked, step, limit)
                 mine += tuple(each for each in near if _is_clear(each, free))
             found += [Allotted(-1, m, each) for each in mine]
 

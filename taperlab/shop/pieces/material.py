@@ -31,9 +31,13 @@ class Fit(StrEnum):
     STEP = later("a level step")
 
 
+MOST_OFF = 0.15
+"""What is off by more, as a share of the mass per length where it is off most, does not fit."""
+
+
 def fit_of(share_off: float) -> Fit:
     """How well it fits that is off by such a share of the mass per length where it is off most."""
-    for most, fit in ((0.03, Fit.GOOD), (0.07, Fit.CLOSE), (0.15, Fit.COMPROMISE)):
+    for most, fit in ((0.03, Fit.GOOD), (0.07, Fit.CLOSE), (MOST_OFF, Fit.COMPROMISE)):
         if share_off <= most + 1e-9:
             return fit
     return Fit.NONE
