@@ -118,9 +118,17 @@ def test_a_job_goes_its_way_by_keys_alone(window: Window) -> None:
     assert job(window).begun == begun
     retype(page.job.begun, "2999-01-01", ENTER)
     assert "before it is begun" in page.job.problem.text()
+    # What was typed stays until it is mended, and is taken once it does.
+    assert page.job.begun.text() == "2999-01-01"
+    window.place.do(edits.describe_job, job(window).key, replace(job(window), note="soft"))
+    assert page.job.begun.text() == "2999-01-01"
+    retype(page.job.finished, "2999-01-02", ENTER)
+    assert page.job.problem.text() == ""
+    assert (str(job(window).begun), str(job(window).finished)) == ("2999-01-01", "2999-01-02")
     retype(page.job.begun, "2020-05-04", ENTER)
     assert page.job.problem.text() == ""
     assert str(job(window).begun) == "2020-05-04"
+    retype(page.job.finished, "2020-05-05", ENTER)
     click(page.job.label)
     (labels,) = (each for each in window.findChildren(QDialog) if each.isVisible())
     labels.reject()
@@ -173,6 +181,22 @@ def test_a_job_goes_its_way_by_keys_alone(window: Window) -> None:
     assert QApplication.focusWidget() is page.job.customer
     click(page.job.drop)
     assert len(window.document.bench.jobs) == 2
+
+
+def test_a_job_is_dropped_by_key_wherever_it_stands_in_the_list(window: Window) -> None:
+    window.open_file(sample("jobs.taperlab"))
+    page = jobs_page(window)
+    names = rows(page)
+    assert page.case.row not in (-1, len(names) - 1)
+    page.table.setFocus()
+    dropped = names[page.case.row]
+    keys(Qt.Key.Key_Delete)
+    left = [each for each in names if each != dropped]
+    assert rows(page) == left
+    assert page.table.currentIndex().row() == page.case.row
+    assert page.job.customer.text() == left[page.case.row]
+    keys(Qt.Key.Key_Z, modifier=CTRL)
+    assert rows(page) == names
 
 
 @pytest.fixture

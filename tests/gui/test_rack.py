@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from itertools import groupby
+from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QColor, QImage
 from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 
+from taperlab.files.native import read_bench
 from taperlab.files.preferences import Theme
 from taperlab.gui.frame.rack import LINE_ROLE
 from taperlab.gui.frame.window import Window
@@ -244,6 +246,18 @@ def test_add_rename_duplicate_delete_and_undo(racked: Window) -> None:
     while racked.document.undo_stack.canUndo():
         racked.menus.actions["undo"].trigger()
     assert racked.document.bench.lines == before.lines
+
+
+def test_a_name_that_is_being_typed_is_taken_before_a_save(racked: Window, tmp_path: Path) -> None:
+    path = tmp_path / "bench.taperlab"
+    racked.document.saved_as(path)
+    racked.menus.actions["rename_line"].trigger()
+    QApplication.focusWidget().selectAll()
+    keys("Tailout")
+    racked.menus.actions["save"].trigger()
+    assert read_bench(path).lines[0].name == "Tailout"
+    assert racked.document.line.name == "Tailout"
+    assert not isinstance(QApplication.focusWidget(), QLineEdit)
 
 
 def test_a_name_of_nothing_is_refused_in_a_sentence(racked: Window) -> None:

@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, QRect, Qt
+from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QLabel, QWidget
 
 from taperlab.files.preferences import load_preferences
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.catalogue import PAGES, Entry
 from taperlab.gui.pages.shape.columns import Col
+from taperlab.gui.pages.shape.segment_looks import StartsHeading
 from taperlab.units.kinds import System
 from tests.gui.hands import (
     CTRL,
@@ -25,6 +27,7 @@ from tests.gui.hands import (
     shape,
     status,
     type_into,
+    wait_active,
     words_on,
 )
 
@@ -79,6 +82,26 @@ def test_everything_on_the_page_follows(window: Window) -> None:
     # Looking at it in other units is no edit.
     assert window.document.bench is bench
     assert not window.document.is_dirty
+
+
+def on_screen(widget: QWidget) -> QImage:
+    """What the screen shows of a widget, painted anew or not."""
+    window = widget.window()
+    whole = window.screen().grabWindow(window.winId()).toImage()
+    return whole.copy(QRect(widget.mapTo(window, QPoint()), widget.size()))
+
+
+def test_the_heading_of_where_rows_begin_is_painted_in_other_units(window: Window) -> None:
+    (heading,) = window.findChildren(StartsHeading)
+    wait_active(window)
+    assert heading.isVisible()
+    # Metric lengths are as wide as these, so that nothing is laid out anew.
+    settle()
+    before = on_screen(heading)
+    assert before == on_screen(heading)
+    window.menus.actions["units_metric"].trigger()
+    settle()
+    assert on_screen(heading) != before
 
 
 def texts(page: QWidget) -> list[str]:

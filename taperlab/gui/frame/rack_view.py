@@ -7,7 +7,9 @@ from collections.abc import Callable, Sequence
 from PySide6.QtCore import QLineF, QModelIndex, QPoint, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QContextMenuEvent, QFont, QKeyEvent, QMouseEvent, QPainter
 from PySide6.QtWidgets import (
+    QAbstractItemDelegate,
     QAbstractItemView,
+    QLineEdit,
     QListView,
     QStyle,
     QStyledItemDelegate,
@@ -280,6 +282,13 @@ class RackView(QListView):
             box = self.visualRect(index)
             where = self.viewport().mapToGlobal(QPoint(box.left() + SWATCH_WIDTH, box.bottom()))
         self.menu_asked.emit(index, where)
+
+    def commit(self) -> None:
+        """Take over the name that is being typed."""
+        editor = self.viewport().findChild(QLineEdit)
+        if editor is not None and self.state() == QListView.State.EditingState:
+            self.commitData(editor)
+            self.closeEditor(editor, QAbstractItemDelegate.EndEditHint.NoHint)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Act on the current row."""

@@ -163,7 +163,8 @@ class Window(QMainWindow):
             self.say(sentence)
 
     def commit(self) -> None:
-        """Take over what is being typed on the page that is shown."""
+        """Take over what is being typed, in the list of lines or on the page that is shown."""
+        self.rack.view.commit()
         self.pages.commit()
 
     def show_page(self, key: str, lines: tuple[str, ...] = ()) -> None:

@@ -84,24 +84,36 @@ class DayField(TextField):
 
     def show_day(self, day: date | None, *, anew: bool = False) -> None:
         """Show the day that the bench holds."""
+        typed = self.text()
         self.show_text(show_day(day), anew=anew)
-        if anew:
+        if anew or (self.is_bad and self.text() != typed):
             self.say(NOTHING)
+
+    @property
+    def is_bad(self) -> bool:
+        """Whether something is wrong with what was typed, which stays to be mended."""
+        return bool(self.property("bad"))
+
+    def commit(self) -> None:
+        """Take over what was typed; where that can't be, the bench holds what it held."""
+        held = self._shown
+        super().commit()
+        if self.is_bad:
+            self._shown = held
 
     def _take(self, text: str) -> None:
         try:
             found = self._read(text) if text.strip() else None
         except Unreadable as problem:
-            self._shown = ""  # whatever is typed next is other than this
             self.say(problem.sentence)
             return
         self.say(NOTHING)
         self.day_typed.emit(found)
 
     def say(self, sentence: Sentence) -> None:
-        """Say what is wrong, or nothing."""
+        """Say what is wrong with what was typed, or nothing."""
         text = str(sentence)
-        if bool(self.property("bad")) != bool(sentence):
+        if self.is_bad != bool(sentence):
             self.setProperty("bad", bool(sentence))
             self.style().unpolish(self)
             self.style().polish(self)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 from typing import TypeVar
 
 from PySide6.QtCore import Signal
@@ -136,8 +137,8 @@ class JobCard(Card):
         self.state.activated.connect(
             lambda: self._describe(state=JobState(self.state.currentData()))
         )
-        self.begun.day_typed.connect(lambda day: self._set_days(begun=day))
-        self.finished.day_typed.connect(lambda day: self._set_days(finished=day))
+        self.begun.day_typed.connect(lambda day: self._set_days(self.begun, begun=day))
+        self.finished.day_typed.connect(lambda day: self._set_days(self.finished, finished=day))
         for each in (self.begun, self.finished):
             each.problem.connect(self._say)
 
@@ -242,15 +243,20 @@ class JobCard(Card):
             self._shown = None
             self.refresh()
 
-    def _set_days(self, **days: object) -> None:
+    def _set_days(self, field: DayField, **days: date | None) -> None:
+        """Take a day that was typed into a field; one that can't be stays there to be mended."""
         job = self._case.job
         if job is None:
             return
-        outcome = self._case.set_days(**({"begun": job.begun, "finished": job.finished} | days))  # type: ignore[arg-type]
-        if not outcome:
-            self._shown = None
-            self.refresh()
-        self._say(outcome.refused)
+        known = {"begun": job.begun, "finished": job.finished}
+        outcome = self._case.set_days(**(known | days))
+        if outcome.refused:
+            field.say(outcome.refused)
+            return
+        self._say(NOTHING)
+        for other in (self.begun, self.finished):
+            if other.is_bad:
+                other.commit()  # beside this day it may do
 
     def _say(self, sentence: Sentence) -> None:
         self.problem.say(self._case.place.read(sentence))

@@ -48,17 +48,20 @@ class JobRow(GridRow):
 
 
 class JobsModel(GridModel[JobRow]):
-    """A row for each job that is found."""
+    """A row for each job that is found. is_showing: whether rows come and go just now."""
 
     def __init__(self, case: JobsCase) -> None:
         self.case = case
+        self.is_showing = False
         super().__init__(_headings(case))
         case.follow(self.refresh)
 
     def refresh(self) -> None:
         """Show what is found."""
         self.set_headings(_headings(self.case))
+        self.is_showing = True
         self.show_rows([JobRow(self._cells(each), each) for each in self.case.listed])
+        self.is_showing = False
 
     def delete_rows(self, rows: Sequence[int]) -> None:
         """Strike the job in hand from the record, if it is one of this bench."""
@@ -132,7 +135,7 @@ class JobsTable(Grid):
     def __init__(self, case: JobsCase) -> None:
         self._case = case
         self._at: tuple[Path | None, str, int] | None = None
-        model = JobsModel(case)
+        model = self._jobs = JobsModel(case)
         super().__init__(
             model,
             case.place,
@@ -174,9 +177,10 @@ class JobsTable(Grid):
             self.scrollTo(self.currentIndex())
 
     def currentChanged(self, current: Index, previous: Index) -> None:
-        """Take the job of the row in hand."""
+        """Take the job of the row in hand, unless nobody went there: its row was taken out."""
         super().currentChanged(current, previous)
-        if current.isValid() and current.row() != previous.row() and self.hasFocus():
+        is_another = current.isValid() and current.row() != previous.row()
+        if is_another and self.hasFocus() and not self._jobs.is_showing:
             self._case.take(current.row())
 
     def leave(self, go: Go) -> None:

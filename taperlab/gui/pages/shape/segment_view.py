@@ -108,6 +108,7 @@ class SegmentView(TypingTable):
             self.updateGeometries()
         self._starts_heading.setVisible(starts > 0)
         self._starts_heading.setGeometry(numbers, 0, starts, theming.px(HEADING_HEIGHT))
+        self._starts_heading.update()  # of other units, as wide as before
         self._starts_heading.raise_()
         self._rows.viewport().update()
 
