@@ -45,7 +45,7 @@ class Grid:
 def grid_of(text: str, most: int, too_many: Sentence) -> Grid | None:
     """The rows of a delimited text; None where there is none.
 
-    most: how many there may be below the heading; ``too_many`` says why. What is beyond is counted
+    Columns that hold nothing at all, as spreadsheets save them at the end, are left out. most: how many there may be below the heading; ``too_many`` says why. What is beyond is counted
     and never kept. Raises TableProblem.
     """
     separator = find_separator(text)
@@ -62,7 +62,21 @@ def grid_of(text: str, most: int, too_many: Sentence) -> Grid | None:
             most=f"{most:,}",
             why=too_many,
         ).at(beyond.number)
-    return Grid(separator, heading, below)
+    return _without_empty_columns(Grid(separator, heading, below))
+
+
+def _without_empty_columns(grid: Grid) -> Grid:
+    named = grid.heading.cells
+    empty = {at for at, name in enumerate(named) if not name}
+    for row in grid.rows:
+        empty -= {at for at in empty if at < len(row.cells) and row.cells[at]}
+    if not empty:
+        return grid
+    heading, *rows = (
+        Row(row.number, tuple(cell for at, cell in enumerate(row.cells) if at not in empty))
+        for row in (grid.heading, *grid.rows)
+    )
+    return Grid(grid.separator, heading, tuple(rows))
 
 
 def rows_of(text: str, separator: str) -> Iterator[Row]:

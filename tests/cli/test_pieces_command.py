@@ -16,8 +16,12 @@ from taperlab.edits.stock import add_stock
 from taperlab.files.native import read_bench, write_bench
 from taperlab.files.opening import read_any
 from taperlab.files.shelf import read_shelf
+from taperlab.model.bench import Bench
 from taperlab.model.exact_units import INCH
+from taperlab.model.line import Joint, JointKind, Line
 from taperlab.model.pieces import Rules
+from taperlab.model.segment import Core, Part, Segment
+from taperlab.model.stock import Stock
 from tests.cli.test_command_line import no_drawing, no_sheet, no_window
 
 SCREEN = Screen(no_window, no_drawing, no_sheet, no_sheet)
@@ -251,6 +255,18 @@ def test_text_to_read(capsys: Capture, files: tuple[str, str]) -> None:
     assert "Cut away from your hand" in out
     # Nothing is welded there.
     assert "Molten coating" not in out
+
+
+def test_a_core_that_is_spliced_is_hot_work_too(capsys: Capture, tmp_path: Path) -> None:
+    core = Core(0.0006, 1140.0)
+    row = Segment(Part.TIP, 1.5, 0.0012, 0.0012, 860.0, core)
+    joint = Joint(JointKind.SPLICED_CORE, 0.1)
+    line = Line("a", "Spliced", segments=(row, row), joints=(joint,))
+    stock = Stock(Part.TIP, 9.0, 0.0012, 0.0012, 860.0, core, key="s", name="Cored")
+    path = tmp_path / "spliced.taperlab"
+    write_bench(Bench((line,), stock=(stock,)), path)
+    assert run(["pieces", str(path), "--stock", str(path)], SCREEN) == 0
+    assert "Molten coating" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize(

@@ -275,6 +275,29 @@ def test_what_a_spool_weighs_holds_for_what_was_cut_off_it() -> None:
     }
 
 
+def test_what_lies_on_the_bench_is_no_longer_believed_anew() -> None:
+    bench = edits.pieces_are_cut(begun(2), "build-1").bench
+    first = bench.builds[0]
+    done = replace(bench, builds=(replace(first, is_finished=True), *bench.builds[1:]))
+    later = believe_stock(done, "thick", 1.02, 0.002).bench
+    assert later.builds[0] == done.builds[0]
+    assert later.builds[1].pieces[2].heavier == pytest.approx(1.02)
+
+
+def test_a_reading_that_is_put_right_is_that_of_its_joint_and_no_other() -> None:
+    bench = edits.pieces_are_cut(begun(), "build-1").bench
+    for mass in (0.008, 0.020, 0.030):
+        bench = edits.make_joint(bench, "build-1", mass).bench
+    for number in (1, 2, 3):
+        again = edits.weigh_joint(bench, "build-1", number, 0.025).bench
+        sure = edits.trust_joint(bench, "build-1", number).bench
+        for at, (was, now, vouched) in enumerate(
+            zip(*(each.builds[0].joints for each in (bench, again, sure)), strict=True), start=1
+        ):
+            assert now.mass == (0.025 if at == number else was.mass)
+            assert vouched == replace(was, sure=at == number)
+
+
 def test_what_a_head_told_counts_once() -> None:
     bench = begun(2)
     for key in ("build-1", "build-2"):

@@ -211,6 +211,13 @@ def test_a_job_in_work_goes_on_with_the_head_that_was_cut_from_its_line() -> Non
     assert told.off.front == pytest.approx(0.0)
     assert told.off.rear == pytest.approx(3 * FOOT)
     assert told.after.mass / told.before.mass == pytest.approx(20 / 23)
+    # What was kept for others stays: a job of this line that is done, one in work on its copy.
+    others = jobs.finish_job(bench, "job-1", MONDAY).bench
+    others = lines.duplicate_line(others, "head").bench
+    others = jobs.take_in_job(others, others.lines[1].key).bench
+    others = jobs.begin_job(others, "job-3", MONDAY).bench
+    after = cut_back.put_on_bench(others, key, cut, "Head, cut", uncut=uncut).bench
+    assert [each.before for each in after.jobs] == [each.before for each in others.jobs]
     # A line that is another one since was not weighed as it was kept.
     other = value_edits.set_length(bench, "head", 0, 22 * FOOT).bench
     assert (

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
@@ -120,6 +121,14 @@ def test_a_table_adds() -> None:
     assert [each.key for each in added.stock] == ["h", "s", "stock-3"]
     with pytest.raises(Refused, match="named Spool already"):
         stock_edits.add_stock(BENCH, (SPOOL,))
+
+
+def test_what_lies_on_the_shelf_just_so_is_not_put_there_twice() -> None:
+    for lying in BENCH.stock:
+        assert stock_edits.put_on_shelf(BENCH, replace(lying, key="kept")).bench is BENCH
+    other = replace(SPOOL, key="kept", length=9.0)
+    with pytest.raises(Refused, match="named Spool already"):
+        stock_edits.put_on_shelf(BENCH, other)
 
 
 def test_stock_is_described_otherwise() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import random
 import sqlite3
@@ -74,7 +75,9 @@ def test_benches_are_read_once_and_from_the_cache_after_that(folder: Path, index
     again = look(folder, index)
     assert again.jobs == first.jobs
     assert again.read == 0
-    assert first.jobs[:2] == jobs_of_file(folder / "a.taperlab").jobs
+    one = jobs_of_file(folder / "a.taperlab")
+    assert first.jobs[:2] == one.jobs
+    assert (one.benches, one.read, one.is_cut_short) == (1, 1, False)
 
 
 def test_it_is_for_its_owner_alone(folder: Path, index: Path) -> None:
@@ -94,6 +97,19 @@ def test_what_is_forgotten_is_gone_and_the_answer_the_same(folder: Path, index: 
     forget_index(index)
 
 
+def names_in(index: Path) -> set[str]:
+    with contextlib.closing(sqlite3.connect(index)) as db:
+        return {os.fsdecode(name) for (name,) in db.execute("SELECT name FROM bench")}
+
+
+def test_who_is_named_in_a_bench_that_is_gone_is_not_kept(folder: Path, index: Path) -> None:
+    look(folder, index)
+    (folder / "a.taperlab").unlink()
+    assert look(folder, index).read == 0
+    assert str(folder / "a.taperlab") not in names_in(index)
+    assert len(names_in(index)) == 2
+
+
 def test_what_changed_behind_it_is_seen(folder: Path, index: Path) -> None:
     look(folder, index)
     put(folder / "later" / "b.taperlab", "Customer 4")
@@ -102,10 +118,7 @@ def test_what_changed_behind_it_is_seen(folder: Path, index: Path) -> None:
     found = look(folder, index)
     assert customers(found) == ["Customer 5", "Customer 4"]
     assert found.read == 2
-    with sqlite3.connect(index) as db:
-        names = {os.fsdecode(name) for (name,) in db.execute("SELECT name FROM bench")}
-    db.close()
-    assert str(folder / "a.taperlab") not in names
+    assert str(folder / "a.taperlab") not in names_in(index)
 
 
 def test_a_bench_written_just_now_is_read_again(folder: Path, index: Path) -> None:
@@ -232,6 +245,7 @@ def test_what_is_out_of_reach_is_told(
 ) -> None:
     before = finish(jobs_below(folder, index)).jobs
     (folder / "on a share.taperlab").symlink_to(tmp_path / "no share" / "on a share.taperlab")
+    (folder / "notes on a share.txt").symlink_to(tmp_path / "no share" / "notes.txt")
     (folder / "locked").mkdir()
     lying = Path.iterdir
 
@@ -271,6 +285,9 @@ def test_a_folder_beyond_all_measure_is_cut_short(
     assert found.is_cut_short
     assert found.benches == 2
     monkeypatch.setattr(job_index, "MOST_BENCHES", 50)
+    # Two folders, however many benches lie in them.
+    monkeypatch.setattr(job_index, "MOST_FOLDERS", 2)
+    assert not look(folder, index).is_cut_short
     monkeypatch.setattr(job_index, "MOST_FOLDERS", 1)
     assert look(folder, index).is_cut_short
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from pathlib import Path
 
@@ -77,6 +78,20 @@ def test_an_empty_table_is_told_by_its_file(tmp_path: Path) -> None:
     path.write_text("name, length [ft], front diameter [in]\n", encoding="utf-8")
     with pytest.raises(FileProblem, match="holds no stock"):
         read_shelf(path)
+
+
+def test_a_table_of_a_spreadsheet_has_empty_columns_and_says_things_twice() -> None:
+    """Weight per length beside the density that makes it, within rounding; columns of nothing."""
+    density = 14.0 * GRAIN / FOOT / (math.pi / 4.0 * (0.082 * INCH) ** 2) / 1000.0
+    text = (
+        "name,,length [ft],front diameter [in],density [g/cm^3],grains per foot [gr/ft],,\n"
+        f"Spool,,60,0.082,{density:.3f},14.0,,\n"
+    )
+    (stock,) = shelf_of(text)
+    assert section.linear_density(stock, 1.0) == pytest.approx(14.0 * GRAIN / FOOT, rel=1e-3)
+    assert shelf_of("") == shelf_of("\n\n") == ()
+    with pytest.raises(TableProblem, match="found this name"):
+        shelf_of(text.replace("Spool,,", "Spool,what is this,"))
 
 
 @settings(max_examples=40, deadline=None)

@@ -87,6 +87,33 @@ def test_a_cut_at_both_ends_is_found_with_what_loops_took() -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("front", "rear", "new"), [(3.0, 0.0, "fly end"), (0.0, 5.0, "rod end"), (0.0, 0.0, "")]
+)
+def test_the_loop_of_an_end_that_was_not_cut_is_not_new(
+    front: float, rear: float, new: str
+) -> None:
+    loop = Loop(LoopKind.FOLDED, 2.5 * INCH)
+    looped = replace(HEAD, front_loop=loop, rear_loop=loop)
+    left = replace(cut(front * FOOT, rear * FOOT), front_loop=loop, rear_loop=loop)
+    bench = jobs.take_in_job(Bench((looped,), (ROD,), rod="r"), "a", "r").bench
+    bench = jobs.begin_job(bench, "job-1", DAY).bench
+    bench = bench.with_line(replace(left, key="a", name="Alder"))
+    found = of(jobs.finish_job(bench, "job-1", DAY).bench)
+    assert found.new == (front > 0.0, rear > 0.0)
+    told = [each for each in said(after_care(found)) if " new" in each]
+    assert told == ([f"The loop at the {new} is new."] if new else [])
+
+
+def test_what_came_off_the_front_of_a_cone_is_found() -> None:
+    """One segment: no breakpoint of it tells where the rest lies."""
+    cone = line_of("a", "Cone", (row(Part.BELLY, 20, 0.05, 0.09),))
+    for front, rear in ((4.0, 0.0), (0.0, 3.0)):
+        off = off_between(cone, trim(cone, front * FOOT, (20.0 - rear) * FOOT))
+        assert off is not None
+        assert (off.front, off.rear) == pytest.approx((front * FOOT, rear * FOOT))
+
+
 @settings(max_examples=25, deadline=None)
 @given(st.floats(0.0, 6.0), st.floats(0.0, 6.0), st.floats(0.9, 1.1))
 def test_any_cut_is_found_whatever_the_scale_made_of_its_densities(
@@ -135,6 +162,11 @@ def test_the_figures_add_up_and_the_words_repeat_them() -> None:
     told = said(meaning(found))
     assert told[0] == (f"The head weighs {(MASS - mass) / GRAIN:.1f} gr less, and is 8 ft shorter.")
     assert "inside the rod’s grain window" in told[-1]
+    # Cut too far, by hand: a fifth of a window's lower edge of seven tenths.
+    light = replace(HEAD, segments=tuple(replace(s, density=504.0) for s in HEAD.segments))
+    short = said(meaning(of(job_bench(light))))
+    by = (0.7 - 0.56) * MASS / GRAIN
+    assert short[-1] == f"It lies {by:.1f} gr below the rod’s grain window."
     assert " m shorter" in said(meaning(found), System.METRIC)[0]
     assert "worked out" in said((small_print(found),))[0]
 

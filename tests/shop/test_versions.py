@@ -73,6 +73,7 @@ def test_a_shorter_belly_is_told_by_weight_length_share_and_row() -> None:
 def test_rows_that_are_new_or_gone_are_named_by_where_they_are_or_were() -> None:
     tip = row(Part.TIP, 1, 0.04, 0.04)
     assert said(without_note((tip, TAPER, BELLY, REAR)))[1:] == ["Segment 1, tip, is new."]
+    assert said(without_note((TAPER, BELLY, REAR, tip)))[1:] == ["Segment 4, tip, is new."]
     assert said(without_note((TAPER, BELLY)))[1:] == ["What was segment 3, rear taper, is gone."]
     # Of several alike in part, the one that went is named.
     three = without_note((TAPER, BELLY, replace(BELLY, length=1.0), REAR))
