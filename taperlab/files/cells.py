@@ -45,8 +45,9 @@ class Grid:
 def grid_of(text: str, most: int, too_many: Sentence) -> Grid | None:
     """The rows of a delimited text; None where there is none.
 
-    Columns that hold nothing at all, as spreadsheets save them at the end, are left out. most: how many there may be below the heading; ``too_many`` says why. What is beyond is counted
-    and never kept. Raises TableProblem.
+    Columns that hold nothing at all, as spreadsheets save them at the end, are left out. most: how
+    many rows there may be below the heading; ``too_many`` says why. What is beyond is counted and
+    never kept. Raises TableProblem.
     """
     separator = find_separator(text)
     rows = rows_of(text, separator)

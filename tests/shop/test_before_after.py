@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from taperlab.edits import jobs
 from taperlab.files.native import read_bench
 from taperlab.model.bench import Bench
+from taperlab.model.cut_log import CutStep
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.line import Line, Loop, LoopKind, Style, line_of
 from taperlab.model.rod import Rod, Window
@@ -203,6 +204,15 @@ def test_a_cut_back_tells_what_its_log_says() -> None:
     assert again is not None
     assert again.front == pytest.approx(found.off.front, abs=1e-6)
     assert again.rear == pytest.approx(found.off.rear, abs=1e-6)
+
+
+@pytest.mark.parametrize(("front", "rear", "end"), [(0.5, 0.0, "fly end"), (0.0, 0.5, "rod end")])
+def test_a_cut_back_makes_a_new_loop_where_it_cut(front: float, rear: float, end: str) -> None:
+    bench = read_bench(sample("cut_back.taperlab"))
+    job = replace(bench.cut_backs[0], steps=(CutStep(front, rear),))
+    found = of_cut_back(study_now(bench.line(job.line), job, bench.chosen_rod, bench.water))
+    assert isinstance(found, BeforeAfter)
+    assert said(after_care(found))[0] == f"The loop at the {end} is new."
 
 
 def test_a_job_finished_without_its_cut_head_is_told_of_by_the_cut_back() -> None:
