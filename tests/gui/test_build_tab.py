@@ -367,6 +367,35 @@ def test_before_anything_is_built_spools_are_weighed_and_the_plan_follows(window
     assert "nothing is cut" in page.plan.left_out.text()
 
 
+def test_what_the_scale_read_of_one_step_does_not_stand_in_the_next_ones_field(window):
+    """The keys stay in the field from spool to spool, and from joint to joint without a trim."""
+    page = opened(window, begun(1, Rules(overlap=LAP)))
+    fields = page.build.panel.fields
+    fields.mass.setFocus()
+    assert page.flow.act is Act.WEIGH_STOCK
+    weighed = []
+    while page.flow.act is Act.WEIGH_STOCK:
+        stock = page.flow.progress.due.stock
+        weighed.append(stock.key)
+        assert fields.mass.hasFocus()
+        assert fields.mass.text() == ""
+        length = fields.length.value()
+        keys(grains(sum(section.mass(each) for each in stock.stretch(0.0, length))), ENTER)
+    assert len(set(weighed)) == 3
+
+    page = opened(window, begun(1, Rules(overlap=LAP), KNOWN))
+    fields = page.build.panel.fields
+    click(page.build.panel.button)
+    joints = 0
+    while page.flow.act is Act.JOIN:
+        assert fields.mass.hasFocus()
+        assert fields.mass.text() == ""
+        keys(f"{foreseen(page) / GRAIN:.2f}", ENTER)
+        joints += 1
+    assert joints >= 2
+    assert fields.mass.text() == ""
+
+
 def test_readings_are_told_to_the_stock_and_balance_may_be_kept(window):
     bench = edits.pieces_are_cut(begun(2, Rules(overlap=LAP, spare=4.0 * INCH)), "build-1").bench
     for index in (0, 1):

@@ -49,6 +49,7 @@ class BuildFields(QWidget):
         self.flow = flow
         self._large = large
         self._only = only
+        self._step = flow.step
         settings = flow.case.place.settings
         self.length = TapeEdit(LENGTH, settings, name=tr("Length that is weighed"), optional=True)
         self.mass = QuantityEdit(WEIGHT, settings, name=tr("The scale reads"), optional=True)
@@ -107,10 +108,11 @@ class BuildFields(QWidget):
             name = tr("The scale reads")
         self._names[self.mass].setText(name)
         self.mass.setAccessibleName(name)
-        shown = self.shown
+        shown, same = self.shown, self.flow.step == self._step
+        self._step = self.flow.step
         for field, cell in self._cells.items():
             cell.setVisible(field in shown)
-            is_typed = field.hasFocus() and field.isModified() and field in shown
+            is_typed = same and field.hasFocus() and field.isModified() and field in shown
             value = self._value(field)
             if not is_typed and (field.value() != value or field.sentence):
                 field.set_value(value)

@@ -164,13 +164,18 @@ class BuildFlow(QObject):
 
     # -- what is typed ---------------------------------------------------------------------------
 
-    def _field(self, name: str) -> Field:
+    @property
+    def step(self) -> tuple[str, str]:
+        """The build and its step that is due: what is typed for one is not the next one's."""
         progress = self.progress
         if progress is None:
-            return "", "", name
+            return "", ""
         due = progress.due
         place = due.stock.key if due.stock is not None else str(self.after or due.index)
-        return progress.log.key, f"{self.act} {place}", name
+        return progress.log.key, f"{self.act} {place}"
+
+    def _field(self, name: str) -> Field:
+        return *self.step, name
 
     def typed(self, name: str) -> float | None:
         """What stands in a field of this step and not in the log."""
@@ -186,9 +191,8 @@ class BuildFlow(QObject):
         self.held.emit()
 
     def _forget(self) -> None:
-        log, step, _ = self._field("")
         self._typed = {
-            field: value for field, value in self._typed.items() if field[:2] != (log, step)
+            field: value for field, value in self._typed.items() if field[:2] != self.step
         }
 
     # -- doing it --------------------------------------------------------------------------------
@@ -360,7 +364,7 @@ class BuildFlow(QObject):
 
     def _done(self, edit: Callable[..., Edited], *args: Any) -> Outcome:
         """Do an edit; what was typed for this step is in the log then."""
-        step = self._field("")[:2]
+        step = self.step
         outcome = self.case.do(edit, *args)
         if outcome:
             self._typed = {
