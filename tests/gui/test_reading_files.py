@@ -89,15 +89,21 @@ def test_a_large_table_is_read_beside_the_window(
     until(qtbot, lambda: progress(window) is None)
 
 
+@pytest.mark.parametrize("way", ["button", "close", "reject"])
 def test_a_file_that_is_being_read_can_be_called_off(
-    window: Window, tmp_path: Path, qtbot: QtBot, held_up: Event
+    window: Window, tmp_path: Path, qtbot: QtBot, held_up: Event, way: str
 ) -> None:
     path = tmp_path / "large.csv"
     path.write_text(PLAIN, encoding="utf-8")
     before = window.document.bench
     drop(window, path)
     until(qtbot, lambda: progress(window) is not None)
-    click(button(progress(window), "Cancel"))
+    shown = progress(window)
+    if way == "button":
+        click(button(shown, "Cancel"))
+    else:
+        getattr(shown, way)()
+    settle()
     held_up.set()
     window.jobs.settle()
     settle()

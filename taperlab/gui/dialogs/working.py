@@ -45,6 +45,7 @@ class _Progress(QProgressDialog):
         self._place = place
         self._done = done
         self._tell_called_off = called_off or (lambda: None)
+        self._is_over = False
         # Of its own: one must not take the place of another.
         self.lane = f"beside {id(self)}"
         self.setWindowTitle("Taperlab")
@@ -85,7 +86,15 @@ class _Progress(QProgressDialog):
         self._finish()
         self._tell_called_off()
 
+    def reject(self) -> None:
+        """Whatever closes it calls the work off."""
+        if self._is_over:
+            super().reject()
+        else:
+            self._called_off()
+
     def _finish(self) -> None:
+        self._is_over = True
         self._place.jobs.busy.disconnect(self._busy)
         self._place.jobs.progress.disconnect(self._progress)
         self.canceled.disconnect(self._called_off)
