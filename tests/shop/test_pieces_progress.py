@@ -12,6 +12,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from taperlab.edits import builds as edits
+from taperlab.edits import stock as edits_of_stock
 from taperlab.edits.edited import Refused
 from taperlab.edits.pieces import set_rules, want_heads
 from taperlab.edits.stock import believe_stock
@@ -21,6 +22,7 @@ from taperlab.model.pieces import Rules
 from taperlab.model.rod import Rod
 from taperlab.model.segment import Part, Segment
 from taperlab.model.stock import Stock
+from taperlab.physics import section
 from taperlab.physics.profile import Profile
 from taperlab.shop.pieces import spares
 from taperlab.shop.pieces.as_built import Slip, foreseen
@@ -36,7 +38,7 @@ from taperlab.shop.pieces.build_words import (
 )
 from taperlab.shop.pieces.building import CUT, PIECE, UNWEIGHED
 from taperlab.shop.pieces.finished import finished_line
-from taperlab.shop.pieces.freezing import frozen, thawed
+from taperlab.shop.pieces.freezing import cuts_of, frozen, thawed
 from taperlab.shop.pieces.lying import lying_pieces
 from taperlab.shop.pieces.progress import Act, Progress, batches_told, progress_of
 from taperlab.shop.pieces.scale_words import look_first, scale_holds
@@ -84,6 +86,48 @@ def expected(bench: Bench) -> float:
 
 
 # -- the way ---------------------------------------------------------------------------------------
+
+
+def test_a_stock_that_weighed_what_it_hardly_can_is_told_with_both_figures() -> None:
+    """Of level stock that nobody weighed."""
+    bench = begun(1, RULES)
+    thick = next(each for each in bench.stock if each.key == "thick")
+    ten = sum(section.mass(each) for each in thick.stretch(0.0, 10.0 * FOOT))
+    wrong = edits_of_stock.weigh_stock(bench, "thick", 10.0 * FOOT, 10.0 * ten, GRAIN).bench
+    progress = progress_of(wrong.builds[0], wrong.stock)
+    assert progress.due.act is Act.WEIGH_STOCK
+    per_foot = ten / GRAIN / 10.0
+    (said,) = words_of(progress).amiss
+    assert str(said).startswith("thick came out at ")
+    for figure in (per_foot, 10.0 * per_foot):
+        assert f"{figure:.2f} gr/ft" in str(said).replace("\N{NO-BREAK SPACE}", " ")
+    # One that is as far off is told as well, and neither twice.
+    middle = next(each for each in bench.stock if each.key == "middle")
+    ten = sum(section.mass(each) for each in middle.stretch(0.0, 10.0 * FOOT))
+    wrong = edits_of_stock.weigh_stock(wrong, "middle", 10.0 * FOOT, 0.8 * ten, GRAIN).bench
+    assert len(words_of(progress_of(wrong.builds[0], wrong.stock)).amiss) == 2
+
+
+def test_what_is_left_of_a_tapered_line_is_not_to_be_weighed_before_it_is_cut() -> None:
+    """All of it can't be weighed any more once its pieces are spoken for: they are, as cut."""
+    front = Segment(Part.FRONT_TAPER, 9.0 * FOOT, 0.0012, 0.0020, 870.0)
+    belly = Segment(Part.BELLY, 14.0 * FOOT, 0.0020, 0.0020, 870.0)
+    line = replace(Stock.like(replace(front, length=40.0 * FOOT), "Old"), key="old")
+    level = replace(Stock.like(replace(belly, length=60.0 * FOOT), "Thick"), key="thick")
+    bench = replace(begun(), lines=(line_of("a", "Alder", (front, belly)),), builds=())
+    bench = replace(bench, stock=(line, level))
+    bench = set_rules(want_heads(bench, "a", 1).bench, replace(RULES, tolerance=0.01)).bench
+    found = study_now(question_of(bench))
+    bench = edits.begin_builds(bench, frozen(found), cuts_of(found)).bench
+    progress = progress_of(bench.builds[0], bench.stock)
+    assert any(each.key == "old" for each in bench.stock)
+    assert [each.key for each in progress.unweighed] == ["thick"]
+    progress = progress_of(bench.builds[0], bench.stock, weighs_stock=False)
+    assert progress.due.act is Act.CUT
+    assert any("Weigh piece 1 here" in str(each) for each in words_of(progress).more)
+    bench = edits.weigh_piece(bench, KEY, 0, progress.pieces[0].cut_mass).bench
+    progress = progress_of(bench.builds[0], bench.stock, weighs_stock=False)
+    assert not any("Weigh piece" in str(each) for each in words_of(progress).more)
 
 
 def test_the_way_of_a_head_from_the_first_spool_to_the_bench() -> None:

@@ -17,6 +17,7 @@ from taperlab.units.sentence import (
     Length,
     OnTape,
     Sentence,
+    Several,
     Value,
     Weight,
 )
@@ -124,8 +125,7 @@ def _weigh_stock(progress: Progress) -> StepWords:
         "Unweighed, it leaves {error} in this head.",
         error=WeightError(CONFIDENT * UNWEIGHED * mass),
     )
-    doubt = far_off(progress.log)
-    return StepWords(lead, more=(more,), amiss=(doubt,) if doubt else ())
+    return StepWords(lead, more=(more,), amiss=far_off(progress.log))
 
 
 def _cut(progress: Progress) -> StepWords:
@@ -133,6 +133,21 @@ def _cut(progress: Progress) -> StepWords:
     lead = Sentence("Cut {count} pieces", count=count) if count > 1 else Sentence("Cut the piece")
     more = [Sentence("Square, by the tape; no bevel yet. Number each at its fly end.")]
     more.append(Sentence("A piece that is weighed as it is cut is trimmed to its own weight."))
+    if unknown := _of_unweighed_tapers(progress):
+        # All of a tapered line can't be weighed once its pieces are off it: they themselves can.
+        values: dict[str, Value] = {"pieces": Several(unknown)}
+        if len(unknown) == 1:
+            said = Sentence(
+                "Weigh piece {pieces} here as it is cut: nobody weighed the line that it is of.",
+                **values,
+            )
+        else:
+            said = Sentence(
+                "Weigh pieces {pieces} here as they are cut: nobody weighed the lines that they "
+                "are of.",
+                **values,
+            )
+        more.append(said)
     amiss = tuple(odd_words(progress, each) for each in progress.odd)
     if not amiss and any(trim_by_weight(progress.bench, at).stop for at in range(count)):
         amiss = (
@@ -141,9 +156,16 @@ def _cut(progress: Progress) -> StepWords:
                 "this build up before you cut, and plan it anew."
             ),
         )
-    if doubt := far_off(progress.log):
-        amiss = (*amiss, doubt)
-    return StepWords(lead, more=tuple(more), amiss=amiss)
+    return StepWords(lead, more=tuple(more), amiss=(*amiss, *far_off(progress.log)))
+
+
+def _of_unweighed_tapers(progress: Progress) -> tuple[Value, ...]:
+    """The pieces that are off tapered stock which nobody weighed, by their numbers."""
+    return tuple(
+        str(at)
+        for at, each in enumerate(progress.pieces, start=1)
+        if not each.stock.is_level and each.stock.mass_error is None and each.log.own is None
+    )
 
 
 def _join(progress: Progress) -> StepWords:

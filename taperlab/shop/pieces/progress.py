@@ -247,12 +247,13 @@ def _unweighed(log: HeadBuild, shelf: Iterable[Stock]) -> tuple[Stock, ...]:
     """Spools that were never weighed and of which there is enough, the weightiest first.
 
     One that leaves less open than half a step of the scale is not worth a step of the work, nor is
-    one of which so little is left that its label tells as much.
+    one of which so little is left that its label tells as much. All of a tapered line could be
+    weighed before its pieces were off it; now they themselves are.
     """
     there = {each.key: each for each in shelf}
     masses: dict[str, float] = {}
     for each in log.pieces:
-        if each.material.mass_error is None:
+        if each.material.mass_error is None and each.material.is_level:
             mass = sum(map(section.mass, each.material.sections))
             masses[each.material.key] = masses.get(each.material.key, 0.0) + mass
     least = log.rules.scale / 2.0 / (CONFIDENT * UNWEIGHED)
@@ -261,7 +262,7 @@ def _unweighed(log: HeadBuild, shelf: Iterable[Stock]) -> tuple[Stock, ...]:
     return tuple(
         there[key]
         for key in ordered
-        if key in there and there[key].mass_error is None
+        if key in there and there[key].mass_error is None and there[key].is_level
         if is_worth_weighing(there[key], log.rules.scale)
     )
 

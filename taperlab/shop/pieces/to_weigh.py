@@ -16,7 +16,6 @@ from taperlab.units.sentence import (
     Length,
     Number,
     Quantity,
-    Ratio,
     Sentence,
     Value,
     WeightPerLength,
@@ -98,17 +97,21 @@ def doubt_words(now: float, told: float, keys: str) -> Sentence:
     )
 
 
-def far_off(log: HeadBuild) -> Sentence:
-    """That a stock weighed, since a head was begun, what it hardly can; else nothing."""
+def far_off(log: HeadBuild) -> tuple[Sentence, ...]:
+    """Each stock that weighed, since a head was begun, what it hardly can: with both figures."""
+    found = {}
     for each in log.pieces:
         if abs(each.heavier - 1.0) >= DOUBTED:
-            return Sentence(
-                "{stock} came out {times} times as heavy as was believed: weigh it again before "
-                "anything is cut, or go back.",
-                stock=each.material.name,
-                times=Ratio(each.heavier),
+            stock = each.material
+            told = sum(map(section.mass, stock.sections)) / stock.whole_length
+            found[stock.key] = Sentence(
+                "{stock} came out at {now}, where {told} was expected: weigh it again before "
+                "anything is cut, or undo that.",
+                stock=stock.name,
+                now=WeightPerLength(each.heavier * told),
+                told=WeightPerLength(told),
             )
-    return NOTHING
+    return tuple(found.values())
 
 
 def _is_all(stock: Stock) -> bool:
