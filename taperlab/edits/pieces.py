@@ -13,13 +13,18 @@ from taperlab.units.limits import MOST_HEADS
 from taperlab.units.sentence import Sentence
 
 
-def want_heads(bench: Bench, line: str, count: int) -> Edited:
-    """Say how many heads of a design are made of stock; none takes it off the list."""
+def want_heads(bench: Bench, line: str, count: int, in_hand: str | None = None) -> Edited:
+    """Say how many heads of a design are made of stock; none takes it off the list.
+
+    in_hand: the design of which one is made until somebody says so: it stays one beside another.
+    """
     find_line(bench, line)
     text = Sentence("Change how many are made")
     if count <= 0:
         return _with(bench, bench.pieces.without(line), text)
     old = bench.pieces
+    if in_hand is not None and in_hand != line and not old.wanted:
+        old = replace(old, wanted=(Wanted(find_line(bench, in_hand).key, 1),))
     others = sum(each.count for each in old.wanted if each.line != line)
     if others + count > MOST_HEADS:
         raise Refused("At most {most} heads are made at once.", most=MOST_HEADS)

@@ -41,6 +41,17 @@ def test_heads_are_wanted_and_not_any_more() -> None:
     assert delete_line(twice, "a").bench.pieces == BENCH.pieces
 
 
+def test_the_one_that_is_in_hand_stays_wanted_beside_the_first_that_is_typed() -> None:
+    """What stood in the table before somebody said anything is not taken off it unasked."""
+    both = want_heads(BENCH, "b", 2, "a").bench
+    assert {each.line: each.count for each in both.pieces.wanted} == {"a": 1, "b": 2}
+    assert want_heads(BENCH, "a", 2, "a").bench.pieces.wanted == (Wanted("a", 2),)
+    # Once somebody said so, what is in hand is not wanted by itself.
+    assert want_heads(want_heads(BENCH, "b", 2).bench, "b", 3, "a").bench.pieces.wanted == (
+        Wanted("b", 3),
+    )
+
+
 def test_what_a_bench_asks_is_answered() -> None:
     assert question_of(BENCH) is None
     bench = want_heads(want_heads(BENCH, "a", 2).bench, "b", 1).bench

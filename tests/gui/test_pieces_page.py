@@ -397,6 +397,19 @@ def test_two_heads_are_planned_and_looked_at_one_by_one(page, window):
     keys(Qt.Key.Key_Escape)
 
 
+def test_a_head_of_another_design_is_wanted_beside_the_one_in_hand(page, window):
+    bench = window.document.bench
+    other = replace(window.document.line, key="other", name="Other")
+    window.document.load(replace(bench, lines=(*bench.lines, other)), None)
+    window.jobs.settle()
+    table = page.heads.table
+    assert [page.case.count(each) for each in window.document.bench.lines] == [1, 0]
+    table.setFocus()
+    table.go_to(1, 1)
+    keys("2", ENTER)
+    assert [page.case.count(each) for each in window.document.bench.lines] == [1, 2]
+
+
 def test_a_rule_that_is_typed_is_kept_to(page, window):
     page.rules.weight.setFocus()
     keys(Qt.Key.Key_Space)
@@ -453,6 +466,14 @@ def test_a_stopped_plan_keeps_the_best_and_can_be_looked_for_again(page, window)
     window.jobs.settle()
     assert not page.case.was_stopped
     assert page.plan.again.isHidden()
+    # Short as it is, that it was stopped is said.
+    bench = window.document.bench
+    short = tuple(replace(each, length=2.0 * FOOT) for each in bench.stock if each.is_level)
+    window.document.load(replace(bench, stock=short), None)
+    page.case.stop()
+    window.jobs.settle()
+    assert page.case.was_stopped
+    assert "Stopped." in page.plan.verdict.text()
 
 
 def test_short_stock_is_named(page, window):

@@ -19,9 +19,12 @@ from taperlab.physics import section
 from taperlab.physics.lapped import lapped
 from taperlab.physics.mass_along import MassAlong
 from taperlab.physics.profile import Profile
+from taperlab.physics.stretch import best_stretches
+from taperlab.shop.pieces import allotting
 from taperlab.shop.pieces.asking import Question
 from taperlab.shop.pieces.material import Fit, Material, fit_of, sinks_alike
 from taperlab.shop.pieces.outcome import PiecesStudy
+from taperlab.shop.pieces.planning import plan
 from taperlab.shop.pieces.remarks import remarks
 from taperlab.shop.pieces.study import study, study_now
 from taperlab.shop.pieces.words import (
@@ -268,6 +271,64 @@ def test_two_heads_share_one_tapered_line_clear_of_each_other() -> None:
     more = study_now(Question(((taper, 3),), (twice,)))
     assert len(more.pieces) == 2
     assert len(more.short) == 1
+
+
+@pytest.mark.parametrize(("copies", "longer"), [(2, 0), (3, 0), (2, 1), (1, 2), (0, 2)])
+def test_what_is_cut_goes_to_whole_heads_and_not_a_piece_to_each(copies: int, longer: int) -> None:
+    """One line has the tapers of one head: it is one head, and not a front here, a rear there."""
+    other = replace(HEAD, key="b", name="Birch")
+    other = replace(
+        other, segments=(HEAD.segments[0], segment(Part.BELLY, 13, 14, 14), HEAD.segments[2])
+    )
+    heads = tuple((line, n) for line, n in ((HEAD, copies), (other, longer)) if n)
+    shelf = (OLD, level(80, 14, "Spool 14"))
+    found = study_now(Question(heads, shelf))
+    check_conserved(found)
+    assert [each is not None for each in found.builds] == [True] + [False] * (len(found.heads) - 1)
+    # What each head lacks is told of it, and each row of each head is cut or told.
+    for number, head in enumerate(found.heads):
+        cut = {each.row for each in found.of_head(number)}
+        lacking = {place[1] for place, _ in found.lacking(number)}
+        assert cut | lacking == set(range(len(head.line.segments)))
+        assert not cut & lacking
+
+
+def test_pieces_that_are_alike_are_looked_for_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Forty heads of a stock that is short are no more searches than two of it."""
+    looks = []
+
+    def counted(*asked, **options):
+        looks.append(asked)
+        return best_stretches(*asked, **options)
+
+    monkeypatch.setattr(allotting, "best_stretches", counted)
+    shelf, rules = (OLD, level(80, 14, "Spool 14")), Rules(tolerance=2.0 * PER_FOOT)
+    counts = []
+    for copies in (2, 40):
+        looks.clear()
+        found = study_now(Question(((HEAD, copies),), shelf, rules))
+        assert found.short
+        counts.append(len(looks))
+    assert 0 < counts[1] <= 2 * counts[0]
+
+
+def test_work_that_is_stopped_looks_for_no_other_way(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Once it is stopped what was planned is told, short as it is, and nothing is planned anew."""
+    plans = []
+
+    def counted(*asked, **options):
+        plans.append(asked)
+        return (yield from plan(*asked, **options))
+
+    monkeypatch.setattr("taperlab.shop.pieces.study.plan", counted)
+    shelf = tuple(level(9, grains, f"Spool {grains:g}") for grains in (7, 8, 9, 10, 11, 12.5, 14))
+    asked = Question(((HEAD, 6),), shelf)
+    assert study_now(asked).short
+    assert len(plans) > 1
+    plans.clear()
+    found = finish(study(asked, lambda: True))
+    assert found.short
+    assert len(plans) == 1
 
 
 def test_short_stock_is_named_by_kind_and_by_the_shortest_piece_that_would_do() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from dataclasses import dataclass, replace
 
 from taperlab.model.line import NO_LOOP, JointKind, Line
@@ -58,6 +59,11 @@ class Need:
         low, high = sorted(float(each) for each in self._ends())
         flat = high - low <= _LEVEL * high
         return flat and all(each.front_diameter == each.rear_diameter for each in self.segments)
+
+    @property
+    def likeness(self) -> Hashable:
+        """What is the same of pieces that may stand in for each other, in whichever heads."""
+        return self.segments, self.front, self.rear, self.before, self.after
 
     @property
     def rises_or_falls(self) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from taperlab.physics.level_steps import EIGHTH, level_steps, smallest_tolerance, widest_gap
-from taperlab.shop.pieces.allotting import Allotted, best_of_all
+from taperlab.shop.pieces.allotting import Allotted, Nearest
 from taperlab.shop.pieces.asking import Question
 from taperlab.shop.pieces.bars import Cutting, metres
 from taperlab.shop.pieces.demand import Need
@@ -17,14 +17,18 @@ from taperlab.units.sentence import Length, Sentence, WeightPerLength
 
 
 def missing(
-    need: Need, materials: Sequence[Material], question: Question, taken: Sequence[Allotted]
+    need: Need,
+    materials: Sequence[Material],
+    question: Question,
+    taken: Sequence[Allotted],
+    nearest: Nearest,
 ) -> Short:
     """Why nothing can be cut for a need, told by what would have to be bought.
 
     taken: the stretches of tapered stock that other pieces have.
     """
-    rough = best_of_all(need, materials, question.rules, taken)
-    whole = best_of_all(need, materials, question.rules, ()) if taken else None
+    rough = nearest(need, taken)
+    whole = nearest(need, ()) if taken else None
     length = need.taper.length + need.front.added + need.rear.added
     tie = need.segments[0].stock
     alike = alike_for(need, materials)

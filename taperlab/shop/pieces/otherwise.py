@@ -7,45 +7,67 @@ other steps are made, or a tapered line that is left gives a stretch.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass, field, replace
 
-from taperlab.shop.pieces.allotting import Allotted, best_of_all
+from taperlab.shop.pieces.allotting import Allotted, Nearest
 from taperlab.shop.pieces.asking import Question
 from taperlab.shop.pieces.demand import Need
 from taperlab.shop.pieces.level import LevelPiece, all_bars, as_level
 from taperlab.shop.pieces.material import Fit, Material, fit_of
+from taperlab.shop.steps import Steps
 
 
 @dataclass(slots=True)
 class Otherwise:
-    """What was tried so far. taken: stretches of tapered stock, which grow."""
+    """What was tried so far. taken: stretches of tapered stock, which grow.
+
+    What was found for a piece holds for all that are alike.
+    """
 
     needs: Sequence[Need]
     materials: Sequence[Material]
     question: Question
     taken: list[Allotted]
+    nearest: Nearest
     _gone: dict[int, frozenset[int]] = field(default_factory=dict)
     """Of a need: stock that its steps ran short of."""
     _first: dict[int, list[LevelPiece]] = field(default_factory=dict)
     """Of a need: the steps that were thought of first, told where no others do either."""
+    _steps: dict[tuple[Hashable, frozenset[int]], list[LevelPiece] | None] = field(
+        default_factory=dict
+    )
+
+    def steps(self, number: int, without: frozenset[int] = frozenset()) -> list[LevelPiece] | None:
+        """The level pieces in place of a need, without some stock; None where none do."""
+        need = self.needs[number]
+        asked = need.likeness, without
+        if asked not in self._steps:
+            self._steps[asked] = as_level(need, self.materials, self.question, without)
+        found = self._steps[asked]
+        return None if found is None else [replace(each, need=need) for each in found]
 
     def stretch(self, number: int) -> Allotted | None:
         """The best stretch of tapered stock that is left for a need, where one fits at all."""
-        best = best_of_all(self.needs[number], self.materials, self.question.rules, self.taken)
+        best = self.nearest(self.needs[number], self.taken)
         if best is None or fit_of(best.stretch.share_off) is Fit.NONE:
             return None
         return replace(best, need=number)
 
-    def levels(self, levels: Sequence[LevelPiece], uncut: Sequence[int]) -> list[LevelPiece] | None:
+    def levels(
+        self, levels: Sequence[LevelPiece], uncut: Sequence[int], stop: Callable[[], bool]
+    ) -> Steps[list[LevelPiece] | None]:
         """The level pieces to plan with instead, those numbered being uncut; None where none are.
 
-        Stretches that are found on the way go to what is taken.
+        Stretches that are found on the way go to what is taken. None as well where it is stopped.
         """
         number_of = {id(need): number for number, need in enumerate(self.needs)}
         lacking = {number_of[id(levels[each].need)] for each in uncut}
         instead: dict[int, list[LevelPiece]] = {}
-        for number in sorted(lacking):
+        for done, number in enumerate(sorted(lacking)):
+            yield done / len(lacking)
+            if stop():
+                return None
             need = self.needs[number]
             if not need.is_level:
                 mine = [each for each in levels if each.need is need]
@@ -58,7 +80,11 @@ class Otherwise:
         if not instead:
             return None
         kept = [each for each in levels if number_of[id(each.need)] not in instead]
-        return kept + [each for number in sorted(instead) for each in instead[number]]
+        # The first heads are served first, whatever else was thought of for which.
+        return sorted(
+            kept + [each for number in instead for each in instead[number]],
+            key=lambda each: (number_of[id(each.need)], each.step),
+        )
 
     def _instead(self, number: int, uncut: Sequence[LevelPiece]) -> list[LevelPiece] | None:
         """The level pieces of a need in place of those so far, none for a stretch of a taper."""
@@ -84,7 +110,7 @@ class Otherwise:
         self._gone[number] = gone
         if gone == before:
             return None
-        found = as_level(self.needs[number], self.materials, self.question, gone)
+        found = self.steps(number, gone)
         return found or (self._first[number] if before else None)
 
     def _beside(

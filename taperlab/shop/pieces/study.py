@@ -8,20 +8,21 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from taperlab.shop.pieces.allotting import Allotted, allotted
+from taperlab.shop.pieces.allotting import Allotted, Nearest, allotted
 from taperlab.shop.pieces.asking import Question
 from taperlab.shop.pieces.building import Build
 from taperlab.shop.pieces.demand import Head, Need, heads_of, needs_of
 from taperlab.shop.pieces.ends import masses_of
 from taperlab.shop.pieces.exact import never
 from taperlab.shop.pieces.joining import joined_up
-from taperlab.shop.pieces.level import LevelPiece, as_level, cut_by, cutting_of
+from taperlab.shop.pieces.level import LevelPiece, cut_by, cutting_of
 from taperlab.shop.pieces.material import Material, fit_of
 from taperlab.shop.pieces.missing import missing, short_of
 from taperlab.shop.pieces.otherwise import Otherwise
 from taperlab.shop.pieces.outcome import Piece, PiecesStudy, Short, StockCut
 from taperlab.shop.pieces.planning import Effort, plan
 from taperlab.shop.pieces.trims import shorter_by
+from taperlab.shop.pieces.whole import whole_first
 from taperlab.shop.steps import Steps, finish, part
 
 _MOST_ROUNDS = 12
@@ -45,7 +46,8 @@ def study(
         allotted([needs[i] for i in tapers], materials, question.rules, stop), 0.0, 0.3
     )
     taken = [Allotted(tapers[each.need], each.material, each.stretch) for each in stretches]
-    otherwise = Otherwise(needs, materials, question, taken)
+    nearest = Nearest(materials, question.rules)
+    otherwise = Otherwise(needs, materials, question, taken, nearest)
     levels: list[LevelPiece] = []
     short: list[Short] = []
     stretched = {each.need for each in taken}
@@ -53,14 +55,14 @@ def study(
         yield 0.3 + 0.1 * i / len(needs)
         if i in stretched:
             continue
-        found = as_level(need, materials, question)
+        found = otherwise.steps(i)
         if found:
             levels += found
             continue
         if rough := otherwise.stretch(i):
             taken.append(rough)
         else:
-            short.append(missing(need, materials, question, taken))
+            short.append(missing(need, materials, question, taken, nearest))
     effort, begin, end = Effort().times(harder), 0.4, 0.9
     rounds = 0
     while True:
@@ -68,14 +70,17 @@ def study(
         planned = yield from part(plan(cutting, effort, stop), begin, end)
         pieces, uncut = cut_by(question, groups, planned, levels, materials)
         rounds += 1
-        instead = otherwise.levels(levels, uncut) if uncut and rounds < _MOST_ROUNDS else None
+        if not uncut or rounds >= _MOST_ROUNDS or stop():
+            break
+        instead = yield from part(otherwise.levels(levels, uncut, stop), end, end)
         if instead is None:
             break
         levels = instead
         begin, end = end, (1.0 + end) / 2.0
     pieces += [_stretched(each, needs[each.need], materials) for each in taken]
-    pieces.sort(key=lambda each: (each.head, each.row, each.step))
     short += short_of(cutting, groups, uncut, levels, materials, proved=planned.proved)
+    pieces, short = whole_first(heads, needs, pieces, short)
+    pieces.sort(key=lambda each: (each.head, each.row, each.step))
     builds = tuple(_build(question, head, i, needs, pieces) for i, head in enumerate(heads))
     return PiecesStudy(
         question,

@@ -103,7 +103,9 @@ class PiecesCase(QObject):
 
     def set_count(self, line: Line, count: int) -> Sentence:
         """Make so many heads of a line; why not."""
-        return self.do(want_heads, line.key, count).refused
+        in_hand = self.place.document.line
+        beside = in_hand.key if in_hand is not None and in_hand.segments else None
+        return self.do(want_heads, line.key, count, beside).refused
 
     def set_rules(self, **changed: Any) -> Sentence:
         """Keep to other rules; why not."""

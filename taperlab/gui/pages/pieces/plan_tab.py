@@ -103,7 +103,7 @@ class PlanTab(QWidget):
             if found.short:
                 verdict = Sentence(
                     "Stock is short: not every piece can be cut; see the remarks. {said}",
-                    said=gap_words(found),
+                    said=verdict if self.case.was_stopped else gap_words(found),
                 )
             if not found.pieces:
                 verdict = Sentence("Nothing can be cut: see the remarks.")
