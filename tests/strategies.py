@@ -1041,6 +1041,7 @@ EDITS: dict[Callable[..., Edited], Drawing] = {
     jobs.begin_job: _of_job(days),
     jobs.finish_job: _of_job(days),
     jobs.hand_over_job: _of_job(),
+    jobs.come_to: _of_job(st.sampled_from(JobState), days),
     jobs.describe_job: _of_job(
         jobs_(["line-1", "line-gone"], ["rod-1", "rod-gone"], "other", ["rig-1", "rig-gone"])
     ),

@@ -37,7 +37,7 @@ def take_in_job(
 
 
 def begin_job(bench: Bench, job: str, today: date) -> Edited:
-    """Begin the work on a job, today, and keep its line as it is: Before.
+    """Begin the work on a job, today unless its day was told, and keep its line as it is: Before.
 
     One that was begun before and asked for again keeps what was kept then.
     """
@@ -47,22 +47,41 @@ def begin_job(bench: Bench, job: str, today: date) -> Edited:
     after, before, rig = bench, old.before, old.rig_before
     if keyed(bench.versions, before) is None:
         after, before, rig = _kept(bench, old, "Before", today)
-    new = replace(
-        old, state=JobState.IN_WORK, begun=today, finished=None, before=before, rig_before=rig
-    )
+    begun = old.begun or min(today, old.finished or today)
+    new = replace(old, state=JobState.IN_WORK, begun=begun, before=before, rig_before=rig)
     return _with(after, old, new, Sentence("Begin job"))
 
 
 def finish_job(bench: Bench, job: str, today: date) -> Edited:
-    """Finish the work on a job, today, and keep its line as it is: After."""
+    """Finish the work on a job, today unless its day was told, and keep its line: After."""
     old = _find(bench, job)
     if old.state is not JobState.IN_WORK:
         raise Refused("Only a job in work can be finished.")
-    if old.begun and today < old.begun:
-        raise _too_early()
-    after, kept, rig = _kept(bench, old, "After", today)
-    new = replace(old, state=JobState.FINISHED, finished=today, after=kept, rig_after=rig)
-    return _with(after, old, new, Sentence("Finish job"))
+    return _finished(bench, old, JobState.FINISHED, today)
+
+
+def come_to(bench: Bench, job: str, state: JobState, today: date) -> Edited:
+    """Say how far a job has come, which does what is done on the way: begin, finish, hand over.
+
+    One whose work is done without having been begun here has nothing that was kept before it. One
+    that goes back keeps what was kept; it is not finished any more, nor begun where it is asked
+    for.
+    """
+    old, text = _find(bench, job), Sentence("Change the state of a job")
+    if state is old.state:
+        return Edited(bench, text)
+    if old.state is JobState.ASKED and state is JobState.IN_WORK:
+        return begin_job(bench, job, today)
+    if old.state is JobState.FINISHED and state is JobState.HANDED_OVER:
+        return hand_over_job(bench, job)
+    if replace(old, state=state).is_done and not old.is_done:
+        return _finished(bench, old, state, today)
+    new = replace(old, state=state)
+    if not new.is_done:
+        new = replace(new, finished=None)
+    if state is JobState.ASKED:
+        new = replace(new, begun=None)
+    return _with(bench, old, new, text)
 
 
 def hand_over_job(bench: Bench, job: str) -> Edited:
@@ -74,10 +93,10 @@ def hand_over_job(bench: Bench, job: str) -> Edited:
 
 
 def describe_job(bench: Bench, job: str, described: Job) -> Edited:
-    """Say of a job what it says now: customer, ticket, rod, line or rig, state, notes, photographs.
+    """Say of a job what it says now: customer, ticket, rod, line or rig, notes, photographs.
 
-    Its key and its days stay, and so does what was kept before and after unless it is about another
-    line or rig now.
+    Its key, its days and how far it has come stay, and so does what was kept before and after
+    unless it is about another line or rig now.
     """
     old = _find(bench, job)
     if described.rig is not None and described.rig != old.rig:
@@ -88,6 +107,7 @@ def describe_job(bench: Bench, job: str, described: Job) -> Edited:
         key=old.key,
         customer=_clean(described.customer),
         ticket=_clean(described.ticket),
+        state=old.state,
         begun=old.begun,
         finished=old.finished,
         before=old.before if same else None,
@@ -176,6 +196,16 @@ def rename_photographs(bench: Bench, names: Mapping[str, str]) -> Edited:
     )
     after = bench if jobs == bench.jobs else replace(bench, jobs=jobs)
     return Edited(after, Sentence("Name photographs from the new folder"))
+
+
+def _finished(bench: Bench, old: Job, state: JobState, today: date) -> Edited:
+    """The work on a job is done, today unless its day was told; its line is kept: After."""
+    day = old.finished or today
+    if old.begun and day < old.begun:
+        raise _too_early()
+    after, kept, rig = _kept(bench, old, "After", today)
+    new = replace(old, state=state, finished=day, after=kept, rig_after=rig)
+    return _with(after, old, new, Sentence("Finish job"))
 
 
 def _kept(

@@ -53,7 +53,7 @@ def test_the_line_is_kept_as_it_was_before_and_after() -> None:
     assert (before.line, before.name, before.date) == (HEAD, "Before", "2026-05-04")
     assert (after.line.length, after.name, after.date) == (20 * FOOT, "After", "2026-05-08")
     # Asked for again and begun again, it keeps what was before.
-    again = jobs.describe_job(bench, "job-1", replace(job, state=JobState.ASKED)).bench
+    again = jobs.come_to(bench, "job-1", JobState.ASKED, FRIDAY).bench
     again = jobs.begin_job(again, "job-1", FRIDAY).bench
     assert again.jobs[0].before == before.key
     assert again.versions == bench.versions
@@ -62,6 +62,49 @@ def test_the_line_is_kept_as_it_was_before_and_after() -> None:
     assert (other.jobs[0].before, other.jobs[0].after) == (None, None)
     gone = versions.drop_version(bench, before.key).bench
     assert (gone.jobs[0].before, gone.jobs[0].after) == (None, after.key)
+
+
+def test_a_state_that_is_chosen_does_what_its_button_does() -> None:
+    pressed = chosen = taken_in()
+    for state, press in (
+        (JobState.IN_WORK, lambda bench: jobs.begin_job(bench, "job-1", MONDAY)),
+        (JobState.FINISHED, lambda bench: jobs.finish_job(bench, "job-1", FRIDAY)),
+        (JobState.HANDED_OVER, lambda bench: jobs.hand_over_job(bench, "job-1")),
+    ):
+        day = MONDAY if state is JobState.IN_WORK else FRIDAY
+        pressed, edited = press(pressed).bench, jobs.come_to(chosen, "job-1", state, day)
+        chosen = edited.bench
+        assert chosen == pressed
+        assert jobs.come_to(chosen, "job-1", state, day).bench is chosen
+    assert [each.name for each in chosen.versions] == ["Before", "After"]
+    # Handed over at once, it is finished; what it was before the work nobody kept.
+    started = jobs.begin_job(taken_in(), "job-1", MONDAY).bench
+    (job,) = jobs.come_to(started, "job-1", JobState.HANDED_OVER, FRIDAY).bench.jobs
+    assert job == chosen.jobs[0]
+    done = jobs.come_to(taken_in(), "job-1", JobState.HANDED_OVER, FRIDAY).bench
+    (job,), (after,) = done.jobs, done.versions
+    assert (job.before, job.after, job.begun, job.finished) == (None, after.key, None, FRIDAY)
+    # Worked on again it is not finished; what was kept stays, and is kept anew in the end.
+    again = jobs.come_to(chosen, "job-1", JobState.IN_WORK, FRIDAY).bench
+    (job,) = again.jobs
+    assert (job.begun, job.finished, job.after) == (MONDAY, None, chosen.jobs[0].after)
+    again = value_edits.set_length(again, "head", 0, 20 * FOOT).bench
+    again = jobs.come_to(again, "job-1", JobState.FINISHED, FRIDAY).bench
+    assert again.versions[-1].line.length == pytest.approx(20 * FOOT)
+    assert again.jobs[0].after == again.versions[-1].key
+    with pytest.raises(Refused, match="before it is begun"):
+        jobs.come_to(started, "job-1", JobState.FINISHED, date(2026, 5, 1))
+
+
+def test_a_day_that_was_told_is_not_written_over() -> None:
+    bench = jobs.set_days(taken_in(), "job-1", MONDAY, FRIDAY).bench
+    bench = jobs.begin_job(bench, "job-1", date(2026, 6, 1)).bench
+    bench = jobs.finish_job(bench, "job-1", date(2026, 6, 1)).bench
+    assert (bench.jobs[0].begun, bench.jobs[0].finished) == (MONDAY, FRIDAY)
+    # Begun by the day that it was finished, where that alone is told.
+    late = jobs.set_days(taken_in(), "job-1", None, FRIDAY).bench
+    late = jobs.begin_job(late, "job-1", date(2026, 6, 1)).bench
+    assert (late.jobs[0].begun, late.jobs[0].finished) == (FRIDAY, FRIDAY)
 
 
 def test_a_line_that_is_gone_is_put_back_for_the_same_again() -> None:
@@ -192,7 +235,7 @@ def test_a_job_in_work_goes_on_with_the_head_that_was_cut_from_its_line() -> Non
     early = jobs.finish_job(bench, "job-1", MONDAY).bench
     assert "finish the job again" in str(what_is_amiss(early, early.jobs[0]))
     assert label_of(early, HEAD, job=early.jobs[0]).amiss == what_is_amiss(early, early.jobs[0])
-    early = jobs.describe_job(early, "job-1", replace(early.jobs[0], state=JobState.IN_WORK)).bench
+    early = jobs.come_to(early, "job-1", JobState.IN_WORK, MONDAY).bench
     early = cut_back.put_on_bench(early, key, cut, "Head, cut").bench
     early = jobs.finish_job(early, "job-1", MONDAY).bench
     assert not what_is_amiss(early, early.jobs[0])

@@ -23,7 +23,7 @@ from taperlab.gui.kit.theme import px
 from taperlab.gui.pages.jobs import photographs
 from taperlab.gui.pages.jobs.page import JobsPage
 from taperlab.gui.paper.layout.blocks import Sheet
-from taperlab.model.bench import Bench
+from taperlab.model.bench import Bench, keyed
 from taperlab.model.job import Job, JobState
 from taperlab.shipped import sample
 from taperlab.shop.personal import Notes, without_personal_data
@@ -43,6 +43,7 @@ from tests.gui.hands import (
     settled,
     status,
     wait_active,
+    without_view,
 )
 from tests.gui.reading import printed
 
@@ -197,6 +198,21 @@ def test_a_job_is_dropped_by_key_wherever_it_stands_in_the_list(window: Window) 
     assert page.job.customer.text() == left[page.case.row]
     keys(Qt.Key.Key_Z, modifier=CTRL)
     assert rows(page) == names
+
+
+def test_a_state_that_is_chosen_keeps_the_head_as_the_button_does(window: Window) -> None:
+    window.open_file(sample("jobs.taperlab"))
+    page = jobs_page(window)
+    assert page.case.job is not None
+    key, kept = page.case.job.key, len(window.document.bench.versions)
+    choose(page.job.state, list(JobState).index(JobState.FINISHED))
+    chosen = window.document.bench
+    keys(Qt.Key.Key_Z, modifier=CTRL)
+    assert len(window.document.bench.versions) == kept
+    click(page.job.due)
+    assert without_view(window.document.bench) == without_view(chosen)
+    assert keyed(chosen.jobs, key) == page.case.job
+    assert len(chosen.versions) == kept + 1
 
 
 @pytest.fixture

@@ -59,7 +59,7 @@ def test_a_head_is_told_as_it_lies_until_it_is_begun_and_beside_it_from_then_on(
     bench = values.set_length(bench, "line-1", last, bench.lines[0].segments[last].length / 2).bench
     assert said(bench) == (NOW, lighter, True)
     # Worked on again, it is told of as it lies there: what was kept then is out of date.
-    again = edits.describe_job(bench, "job-1", replace(bench.jobs[0], state=JobState.IN_WORK)).bench
+    again = edits.come_to(bench, "job-1", JobState.IN_WORK, DAY).bench
     assert said(again)[1:] != (lighter, True)
     assert not said(again)[2]
     assert best(again, again.jobs[0]) == again.lines[0]

@@ -289,19 +289,24 @@ class JobsCase(QObject):
 
     def go_on(self) -> None:
         """Do what is due: begin the job, finish it, hand it over."""
-        job = self.job
+        job, states = self.job, list(JobState)
         if job is None:
             self.open_bench()
-        elif job.state is JobState.ASKED:
-            begun = self.do(edits.begin_job, job.key, today())
-            if begun and keyed(self.bench.lines, job.line) is not None:
-                # What is begun is what one turns to the other pages for.
-                rig = rig_of(self.bench, job)
-                self.place.document.look(line=job.line, rig=rig.key if rig else None)
-        elif job.state is JobState.IN_WORK:
-            self.do(edits.finish_job, job.key, today())
-        elif job.state is JobState.FINISHED:
-            self.do(edits.hand_over_job, job.key)
+        elif job.state is not states[-1]:
+            self.come_to(states[states.index(job.state) + 1])
+
+    def come_to(self, state: JobState) -> Outcome:
+        """Say how far the job in hand has come, by its button or by choice."""
+        job = self.job
+        if job is None:
+            return Outcome()
+        outcome = self.do(edits.come_to, job.key, state, today())
+        was_asked = job.state is JobState.ASKED and state is JobState.IN_WORK
+        if outcome and was_asked and keyed(self.bench.lines, job.line) is not None:
+            # What is begun is what one turns to the other pages for.
+            rig = rig_of(self.bench, job)
+            self.place.document.look(line=job.line, rig=rig.key if rig else None)
+        return outcome
 
     def go_to_cut(self) -> None:
         """Turn to the cut-back of the head of the job in hand."""

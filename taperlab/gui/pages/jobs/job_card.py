@@ -15,6 +15,7 @@ from taperlab.gui.kit.deliberate import Deliberate
 from taperlab.gui.kit.text_fields import DayField, NoteField, TextField
 from taperlab.gui.kit.widgets import Card, Elided, Link, Remark, caption, in_row
 from taperlab.gui.pages.jobs.case import JobsCase
+from taperlab.gui.state.document import Outcome
 from taperlab.model.job import Job, JobState
 from taperlab.model.line import Line
 from taperlab.model.rod import Rod
@@ -135,7 +136,7 @@ class JobCard(Card):
         self.rod.activated.connect(lambda: self._describe(rod=self.rod.currentData()))
         self.head.activated.connect(self._head_chosen)
         self.state.activated.connect(
-            lambda: self._describe(state=JobState(self.state.currentData()))
+            lambda: self._take(self._case.come_to(JobState(self.state.currentData())))
         )
         self.begun.day_typed.connect(lambda day: self._set_days(self.begun, begun=day))
         self.finished.day_typed.connect(lambda day: self._set_days(self.finished, finished=day))
@@ -237,7 +238,10 @@ class JobCard(Card):
             self._describe(line=chosen.removeprefix(LINE) if chosen else None, rig=None)
 
     def _describe(self, **changes: object) -> None:
-        outcome = self._case.describe(**changes)
+        self._take(self._case.describe(**changes))
+
+    def _take(self, outcome: Outcome) -> None:
+        """Say why something was not done, and show what holds."""
         self._say(outcome.refused)
         if not outcome:
             self._shown = None
