@@ -472,6 +472,7 @@ def build_pieces(draw: st.DrawFn, row: int, stock: Stock) -> BuildPiece:
         own=draw(st.one_of(st.none(), masses)),
         sure=draw(st.booleans()),
         trimmed=draw(st.one_of(st.none(), st.just(0.0), st.just(1e-3))),
+        opened=draw(st.one_of(st.none(), st.just(stock.whole_length))),
     )
 
 

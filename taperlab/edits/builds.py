@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
-from taperlab.edits.changing import checked, find, sound
+from taperlab.edits.changing import SAME, checked, find, sound
 from taperlab.edits.edited import Edited, Refused
 from taperlab.edits.jobs_follow import about_head
 from taperlab.edits.lines import clean_name, fresh_line_key, fresh_line_name
@@ -47,13 +47,22 @@ def begin_builds(
         sound(each)
         copies = [other.copy for other in begun if other.line == each.line]
         key = fresh_key({other.key for other in begun}, "build")
-        begun.append(replace(each, key=key, copy=max(copies, default=0) + 1))
+        pieces = tuple(_of_whole(bench, piece) for piece in each.pieces)
+        copy = max(copies, default=0) + 1
+        begun.append(replace(each, key=key, copy=copy, pieces=pieces))
         wanted = next((w for w in bench.pieces.wanted if w.line == each.line), None)
         if wanted is not None:
             bench = want_heads(bench, wanted.line, wanted.count - 1).bench
     text = counted("Cut and begin a build", "Cut and begin {count} builds", len(builds))
     # Begun first: no offcut gets the key of a spool that is used up, by which pieces are told.
     return Edited(cut_plan(replace(bench, builds=tuple(begun)), cuts).bench, text)
+
+
+def _of_whole(bench: Bench, piece: BuildPiece) -> BuildPiece:
+    """A piece that is to be cut, with how long its stock is if nothing was cut off that yet."""
+    stock = keyed(bench.stock, piece.material.key)
+    is_whole = stock is not None and not stock.leftover
+    return replace(piece, opened=stock.whole_length if stock is not None and is_whole else None)
 
 
 def weigh_piece(bench: Bench, key: str, index: int, mass: float | None) -> Edited:
@@ -90,7 +99,9 @@ def weigh_tube(bench: Bench, key: str, mass: float | None) -> Edited:
     text = Sentence("Weigh a tube")
     after = _changed(bench, build, text, rules=replace(build.rules, tube=mass))
     rules = replace(bench.pieces.rules, tube=mass)
-    making = replace(bench.pieces, rules=rules) if rules != bench.pieces.rules else bench.pieces
+    if rules == bench.pieces.rules:
+        return after
+    making = replace(bench.pieces, rules=rules)
     return replace(after, bench=replace(after.bench, pieces=making))
 
 
@@ -240,8 +251,8 @@ def finish_build(bench: Bench, key: str, head: Line, name: str, note: str) -> Ed
 def give_up_build(bench: Bench, key: str) -> Edited:
     """Stop building a head: pieces that are not joined yet go back on the shelf.
 
-    Those that were not cut yet are on their spool still, where that is level; others lie there by
-    themselves.
+    Those that were not cut yet are on their spool still, where that is level, and a spool that was
+    whole before is so again once it has all of them; others lie there by themselves.
     """
     build = _find(bench, key)
     if build.is_finished:
@@ -256,7 +267,9 @@ def give_up_build(bench: Bench, key: str) -> Edited:
         if not build.is_cut and spool is not None and _is_of(spool, rest):
             length = spool.length + rest.length
             cost = None if spool.cost is None else spool.cost * length / spool.length
-            whole = sound(replace(spool, length=length, cost=cost))
+            whole = replace(spool, length=length, cost=cost)
+            again = math.isclose(whole.whole_length, piece.opened or 0.0, rel_tol=SAME)
+            whole = sound(replace(whole, leftover=spool.leftover and not again))
             shelf = tuple(whole if each is spool else each for each in bench.stock)
             bench = replace(bench, stock=shelf)
             continue

@@ -26,7 +26,8 @@ class BuildPiece:
     its rod end, to be trimmed off [m]. heavier: how many times as heavy per length its batch is
     believed now; its error is the material's. own: what it weighed as it was cut [kg], None if it
     was not weighed. trimmed: what came off its rod end before it was joined [m], None until then.
-    sure: the person's word that what it weighed is right, however unlikely.
+    sure: the person's word that what it weighed is right, however unlikely. opened: how long the
+    stock was that it was cut from, where nothing had been cut off that before [m].
     """
 
     row: int
@@ -41,11 +42,12 @@ class BuildPiece:
     own: float | None = None
     trimmed: float | None = None
     sure: bool = False
+    opened: float | None = None
     extra: Extras = field(default_factory=dict, hash=False)
 
     def __post_init__(self) -> None:
         require_not_negative(self, "begin", "spare", "trimmed")
-        require_positive(self, "heavier", "own")
+        require_positive(self, "heavier", "own", "opened")
         if not (0 <= self.row <= self.last_row and 0 <= self.step < self.steps):
             raise ValueError(
                 later("a piece of a build must be for segments and steps that there are")

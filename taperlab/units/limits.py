@@ -207,6 +207,7 @@ LIMITS: Mapping[type, Mapping[str, Limited]] = {
         "heavier": Limited(kinds.RATIO, later("What was weighed of the stock")),
         "own": Limited(kinds.WEIGHT, later("The weight of a piece")),
         "trimmed": Limited(kinds.DISTANCE, later("What is trimmed off")),
+        "opened": Limited(kinds.DISTANCE, later("The length of the stock")),
     },
     JointMade: {"mass": Limited(kinds.WEIGHT, later("The weight of the head"))},
     HeadBuild: {

@@ -125,6 +125,30 @@ def test_what_stock_cost_comes_back_with_what_was_not_cut_of_it() -> None:
     assert [each.cost for each in back.stock] == pytest.approx([12.0, 60.0, None])
 
 
+def test_a_spool_that_has_all_of_its_pieces_again_is_no_leftover() -> None:
+    shelf = (replace(SHELF[0], leftover=True), *SHELF[1:])
+    bench = begun(2, shelf=shelf)
+    assert [each.leftover for each in bench.stock] == [True, True, True]
+    bench = native.loads(native.dumps(bench), "x")
+    half = edits.give_up_build(bench, "build-1").bench
+    assert [each.leftover for each in half.stock] == [True, True, True]
+    back = edits.give_up_build(half, "build-2").bench
+    assert [each.leftover for each in back.stock] == [True, False, False]
+    assert [each.whole_length for each in back.stock] == pytest.approx(
+        [each.whole_length for each in shelf]
+    )
+    # Of a head that was cut, each piece lies there by itself, and the spool is a leftover.
+    cut = edits.pieces_are_cut(bench, "build-1").bench
+    assert all(each.leftover for each in edits.give_up_build(cut, "build-1").bench.stock)
+
+
+def test_a_tube_that_weighs_what_was_known_changes_nothing() -> None:
+    bench = begun()
+    for mass in (None, 2 * GRAIN):
+        weighed = edits.weigh_tube(bench, "build-1", mass).bench
+        assert edits.weigh_tube(weighed, "build-1", mass).bench is weighed
+
+
 def test_a_head_that_is_short_begins_nothing() -> None:
     shelf = (spool("thin", 30, 0.0012), spool("middle", 60, 0.0016), spool("thick", 20, 0.0020))
     bench = begun(2, shelf=shelf)
