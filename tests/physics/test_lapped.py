@@ -161,6 +161,11 @@ def test_what_is_read_inside_a_lap_against_quadrature(line: Line, share: float) 
     wide = float(laps.diameter(begin, profile.diameter(begin, row - 1)))
     slope = (ahead.rear_diameter - ahead.front_diameter) / ahead.length
     assert wide == pytest.approx(ahead.rear_diameter - slope * overlap / 2.0, rel=1e-9)
+    # And at its end as the one behind is there.
+    end = begin + overlap
+    wide = float(laps.diameter(end, profile.diameter(end, row)))
+    slope = (behind.rear_diameter - behind.front_diameter) / behind.length
+    assert wide == pytest.approx(behind.front_diameter + slope * overlap / 2.0, rel=1e-9)
     assert float(laps.running_mass(begin - 1e-6, 1.25)) == 1.25
     assert float(laps.diameter(line.length, 2.5)) == 2.5
 

@@ -169,6 +169,26 @@ def test_turned_round_it_is_the_same_turned_round() -> None:
     assert other.breaks == pytest.approx([8.0 * FOOT - each for each in one.breaks[::-1]], abs=5e-3)
 
 
+@pytest.mark.parametrize(("front", "rear"), [(0.05, 0.083), (0.083, 0.05)])
+def test_what_lies_at_an_end_may_be_as_long_as_its_stock_is_there(
+    front: float, rear: float
+) -> None:
+    """What bevels and loops take of a stock hangs on which end of the taper it is for."""
+    asked: set[tuple[int, bool, bool]] = set()
+
+    def longest(stock: int, first: bool, last: bool) -> float:
+        asked.add((stock, first, last))
+        return math.inf
+
+    found = level_steps(taper(8.0, front, rear), SHELF, StepLimits(1.6 * PER_FOOT), longest)
+    assert found is not None
+    assert len(found.stocks) > 2
+    begin, *inner, end = found.stocks
+    assert (begin, True, False) in asked
+    assert (end, False, True) in asked
+    assert {(each, False, False) for each in inner} <= asked
+
+
 def test_one_level_piece_is_taken_only_where_it_weighs_the_same() -> None:
     level = MassAlong.of((Segment(Part.BELLY, 5 * FOOT, 0.002, 0.002, 870.0),))
     own = float(level.linear_density(1.0))

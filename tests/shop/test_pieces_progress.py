@@ -353,6 +353,9 @@ def test_what_comes_off_the_joined_head_is_off_the_last_reading() -> None:
     by_hand = pytest.approx(0.7 * GRAIN / per_length, abs=0.15 * GRAIN / per_length)
     assert progress.trim.shorter == by_hand
     last = progress.points[-1].mass
+    # There is no balance to be kept by what comes off now, whatever was chosen before.
+    assert progress.balanced is None
+    assert words_of(progress, balance=True) == words_of(progress)
     off = 1.5 * INCH
     after = told(edits.trim_rear(bench, KEY, off).bench)
     assert after.due.act is Act.WEIGH_LAST
@@ -475,6 +478,31 @@ def test_another_piece_that_was_taken_is_named() -> None:
     assert asked.due.act is Act.ASK
     said = [str(each) for each in words_of(asked).more]
     assert "Is it that another piece was taken? Piece 4, say." in said
+
+
+def test_a_piece_that_was_not_trimmed_is_asked_about() -> None:
+    """Two inches of level line of 1.6 mm that were to come off its rod end are on the scale."""
+    bench = begun(1, RULES)
+    for each in SHELF:
+        bench = believe_stock(bench, each.key, 1.0, 0.002).bench
+    bench = trimmed(edits.pieces_are_cut(bench, KEY).bench)
+    off = bench.builds[0].pieces[1].trimmed
+    assert off is not None
+    more = 870.0 * math.pi / 4.0 * 0.0016**2 * off
+    assert (Slip.UNTRIMMED, 1) in told_of(bench, expected(bench) + more)
+    assert (Slip.UNTRIMMED, 1) not in told_of(bench, expected(bench) + 3.0 * more)
+
+
+@pytest.mark.parametrize("end", ["front_loop", "rear_loop"])
+def test_a_loop_at_either_end_is_made_before_the_head_is_weighed(end: str) -> None:
+    log = begun(1, RULES).builds[0]
+    head = replace(log.head, **{end: Loop(LoopKind.FOLDED, INCH)})
+    bench = edits.pieces_are_cut(Bench(builds=(replace(log, head=head),)), KEY).bench
+    while (due := told(trimmed(bench))).due.act is Act.JOIN:
+        bench = edits.make_joint(trimmed(bench), KEY, expected(trimmed(bench))).bench
+    assert due.due.act is Act.MAKE_LOOPS
+    bench = edits.make_loops(trimmed(bench), KEY).bench
+    assert told(bench).due.act is Act.WEIGH_LAST
 
 
 def test_a_tube_that_was_weighed_is_the_one_that_is_asked_about() -> None:
@@ -637,6 +665,7 @@ def test_what_was_read_is_in_the_built_head() -> None:
     rows = compared(progress)
     assert sum(each.built for each in rows) == pytest.approx(Profile.of(line).total_mass, rel=1e-6)
     assert [each.is_told for each in rows] == [False, True, True, True]
+    assert [each.number for each in rows] == [1, 2, 3, 4]
     told_of = batches_told(progress)
     assert set(told_of) == {"middle", "thick"}
     assert told_of["thick"][0] < 1.0 < told_of["middle"][0]

@@ -22,6 +22,7 @@ from taperlab.physics.profile import Profile
 from taperlab.physics.stretch import best_stretches
 from taperlab.shop.pieces import allotting
 from taperlab.shop.pieces.asking import Question
+from taperlab.shop.pieces.finished import finished_line
 from taperlab.shop.pieces.material import Fit, Material, fit_of, sinks_alike
 from taperlab.shop.pieces.outcome import PiecesStudy
 from taperlab.shop.pieces.planning import plan
@@ -222,6 +223,28 @@ def test_tapers_come_from_tapered_stock_where_it_fits_and_else_in_steps() -> Non
     assert not [each for each in remarks(steps) if each.level is not Level.NOTE]
 
 
+def test_of_two_tapered_lines_the_one_that_fits_better_is_cut_wherever_it_lies() -> None:
+    """One holds the taper as it is drawn, the other one that would do."""
+    line = line_of("a", "Taper", (segment(Part.FRONT_TAPER, 8, 7, 13),))
+    own = replace(Stock.like(segment(Part.BELLY, 14, 5, 16), "Other"), key="other")
+    taper = line.segments[0]
+    slope = (taper.rear_diameter - taper.front_diameter) / taper.length
+    better = replace(
+        own,
+        front_diameter=taper.front_diameter - 2.0 * FOOT * slope,
+        rear_diameter=taper.rear_diameter + 2.0 * FOOT * slope,
+        length=12.0 * FOOT,
+        key="better",
+        name="Better",
+    )
+    for shelf in ((own, better), (better, own)):
+        (piece,) = study_now(Question(((line, 1),), shelf)).pieces
+        assert piece.stock.name == "Better"
+        assert abs(piece.worst) < 1e-6 * PER_FOOT
+    (piece,) = study_now(Question(((line, 1),), (own,))).pieces
+    assert 0.1 < abs(piece.worst) / PER_FOOT < 1.5
+
+
 def test_a_tie_decides_and_a_tie_to_nothing_is_told() -> None:
     belly = replace(HEAD.segments[1], stock="Spool 14")
     tied = line_of("a", "Tied", (HEAD.segments[0], belly, HEAD.segments[2]))
@@ -250,6 +273,11 @@ def test_segments_tied_to_one_tapered_stock_are_cut_in_one() -> None:
     assert (piece.row, piece.last_row) == (0, 1)
     assert piece.stock is OLD
     check_conserved(found)
+    made = finished_line(found, 0)
+    assert made is not None
+    assert [each.part for each in made.segments] == [Part.FRONT_TAPER, Part.BELLY]
+    # Where the old line stops growing thicker its taper ends, and the belly begins.
+    assert [s.front_diameter == s.rear_diameter for s in made.segments] == [False, True]
 
 
 def test_two_heads_share_one_tapered_line_clear_of_each_other() -> None:
@@ -553,7 +581,9 @@ def test_keep_length_or_weight() -> None:
     assert length.finished == pytest.approx(10 * FOOT)
     assert length.mass == pytest.approx(143 * GRAIN)
     assert weight.fit is Fit.GOOD
-    assert "against the drawing" in render(fit_words(weight, 10 * FOOT), System.US)
+    # Ten feet of 14.3 gr/ft instead of 14: 2.52 in shorter.
+    said = render(fit_words(weight, 10 * FOOT), System.US)
+    assert said.endswith("; −2 1/2 in against the drawing.")
 
 
 def test_what_sinks_does_not_stand_in_for_what_floats() -> None:
