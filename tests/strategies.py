@@ -51,7 +51,7 @@ from taperlab.model.cut_log import (
     Weighing,
 )
 from taperlab.model.job import Job, JobState
-from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
+from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, OnScale, Style
 from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
 from taperlab.model.pieces import Making, Rules, Wanted
 from taperlab.model.range import LengthRule, Member, Range, ThicknessRule
@@ -173,6 +173,13 @@ tolerances = st.builds(
 )
 
 
+def on_scale_() -> st.SearchStrategy[OnScale]:
+    """What a scale said of a head."""
+    return st.builds(
+        OnScale, masses, st.floats(1.0, 30.0), st.sampled_from([0.0, 2e-5]), st.just(3.24e-5)
+    )
+
+
 @st.composite
 def lines_(
     draw: st.DrawFn, key: str = "line-1", *, least: int = 0, most: int = 4, cores: bool = True
@@ -204,6 +211,7 @@ def lines_(
         draw(notes),
         draw(st.one_of(st.just(AS_READ), tolerances)),
         aim=draw(aims_()),
+        weighed=draw(st.none() | on_scale_()),
     )
 
 

@@ -46,6 +46,7 @@ from taperlab.model.line import (
     Line,
     Loop,
     LoopKind,
+    OnScale,
     Style,
 )
 from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
@@ -236,6 +237,7 @@ def _make_line(
 
 
 TOLERANCE = Record(later("tolerances"), Tolerance, _numbers(Tolerance))
+ON_SCALE = Record(later("weighing"), OnScale, _numbers(OnScale))
 LINE = Record(
     later("line"),
     _make_line,
@@ -251,6 +253,7 @@ LINE = Record(
         REAR_LOOP,
         Entry("tolerance", one(TOLERANCE), AS_READ),
         Entry("aim", one(AIM), NO_AIM),
+        Entry("weighed", one(ON_SCALE), None),
     ),
 )
 WINDOW = Record(

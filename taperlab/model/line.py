@@ -7,7 +7,7 @@ from enum import StrEnum
 
 from taperlab.model.aim import NO_AIM, Aim
 from taperlab.model.marked import later
-from taperlab.model.segment import Extras, Segment, require_not_negative
+from taperlab.model.segment import Extras, Segment, require_not_negative, require_positive
 from taperlab.model.tolerance import AS_READ, Tolerance
 
 
@@ -101,12 +101,32 @@ ONE_EXTRUSION = Joint()
 
 
 @dataclass(frozen=True, slots=True)
+class OnScale:
+    """What a scale said of a line's head as it lay there, its loops on.
+
+    mass [kg], length [m]: of that head; another since is not what was weighed. plus_minus: 95 in
+    100 lie so near [kg]. step: of the scale [kg].
+    """
+
+    mass: float
+    length: float
+    plus_minus: float
+    step: float
+    extra: Extras = field(default_factory=dict, hash=False)
+
+    def __post_init__(self) -> None:
+        require_positive(self, "mass", "length")
+        require_not_negative(self, "plus_minus", "step")
+
+
+@dataclass(frozen=True, slots=True)
 class Line:
     """Segments in order from the fly end. Positions run from the fly end (0) to the rod.
 
     key: names the line inside its bench for as long as it lives, through renames and edits.
     joints: one fewer than the segments; joints[i] lies between segments i and i + 1. tolerance: how
-    closely it is made. aim: goals for its figures, and what may move for them.
+    closely it is made. aim: goals for its figures, and what may move for them. weighed: what a
+    scale said of its head, before it was changed or not.
     """
 
     key: str
@@ -120,6 +140,7 @@ class Line:
     tolerance: Tolerance = AS_READ
     extra: Extras = field(default_factory=dict, hash=False)
     aim: Aim = NO_AIM
+    weighed: OnScale | None = None
 
     def __post_init__(self) -> None:
         if len(self.joints) != max(0, len(self.segments) - 1):

@@ -14,7 +14,7 @@ from taperlab.model.aim import Cell, Goal, GoalKind, Hold
 from taperlab.model.build import BuildPiece, HeadBuild, JointMade
 from taperlab.model.casting import LoopBehind, Throw
 from taperlab.model.cut_log import CutBack, CutStep, Limits, NewLoop, Target, TargetKind
-from taperlab.model.line import Joint, Loop
+from taperlab.model.line import Joint, Loop, OnScale
 from taperlab.model.measurement import Instruments, Measurement, Station, WeighedSection
 from taperlab.model.pieces import Rules
 from taperlab.model.range import Member, Range
@@ -96,6 +96,12 @@ LIMITS: Mapping[type, Mapping[str, Limited]] = {
         "labelled": Limited(kinds.WEIGHT_PER_LENGTH, later("The weight per length on the label")),
         "mass_error": Limited(kinds.SHARE, later("The error of the weight per length")),
         "cost": Limited(kinds.COST, later("The cost")),
+    },
+    OnScale: {
+        "mass": Limited(kinds.WEIGHT, later("The weight of the head")),
+        "length": Limited(kinds.DISTANCE, later("The length of the head")),
+        "plus_minus": Limited(kinds.WEIGHT, later("The ± of a weight"), 0.0),
+        "step": Limited(kinds.SMALL_WEIGHT, later("The scale’s step")),
     },
     Joint: {
         "overlap": Limited(kinds.SHORT_LENGTH, later("The overlap of a joint")),

@@ -25,7 +25,7 @@ from taperlab.model.cut_log import (
     TargetKind,
 )
 from taperlab.model.job import Job, JobState
-from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, Style
+from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, OnScale, Style
 from taperlab.model.measurement import Instruments, Material, Measurement, Station, WeighedSection
 from taperlab.model.pieces import Making, Rules, Wanted
 from taperlab.model.range import LengthRule, Member, Range, ThicknessRule
@@ -125,6 +125,11 @@ TOLERANCES = st.just(AS_READ) | st.builds(
 )
 
 
+ON_SCALE = st.builds(
+    OnScale, within(WEIGHT), within(LENGTH), st.just(0.0) | within(WEIGHT), ADDED, EXTRAS
+)
+
+
 @st.composite
 def lines(draw: st.DrawFn, key: str) -> Line:
     segments = draw(st.lists(round_sections().map(lambda kept: Segment(**kept)), max_size=3))
@@ -140,6 +145,7 @@ def lines(draw: st.DrawFn, key: str) -> Line:
         draw(TEXTS),
         draw(TOLERANCES),
         draw(EXTRAS),
+        weighed=draw(st.none() | ON_SCALE),
     )
 
 
@@ -426,6 +432,7 @@ def builds(draw: st.DrawFn, key: str) -> HeadBuild:
             draw(st.none() | within(WEIGHT)),
             draw(st.none() | st.just(0.0) | within(LENGTH)),
             draw(st.booleans()),
+            draw(st.none() | within(LENGTH)),
             draw(EXTRAS),
         )
         for row in range(len(head.segments))

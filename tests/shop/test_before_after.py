@@ -7,11 +7,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from taperlab.edits import jobs
-from taperlab.files.native import read_bench
+from taperlab.edits import cut_back, jobs, values
+from taperlab.files.native import dumps, loads, read_bench
 from taperlab.model.bench import Bench
-from taperlab.model.cut_log import CutStep
+from taperlab.model.cut_log import CutBack, CutStep, Target, TargetKind
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
+from taperlab.model.job import JobState
 from taperlab.model.line import Line, Loop, LoopKind, Style, line_of
 from taperlab.model.rod import Rod, Window
 from taperlab.model.segment import Part, Segment
@@ -21,8 +22,10 @@ from taperlab.shipped import sample
 from taperlab.shop.before_after.study import BeforeAfter, of_cut_back, of_job, off_between, told
 from taperlab.shop.before_after.words import after_care, figure_rows, meaning, small_print
 from taperlab.shop.cut_back.study import study_now
+from taperlab.shop.cut_back.weighings import reading_noise
 from taperlab.shop.jobs.before_after import before_after as job_figures
 from taperlab.shop.steps import finish
+from taperlab.shop.weighed import on_scale
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence, render
 
@@ -195,7 +198,7 @@ def test_a_cut_back_tells_what_its_log_says() -> None:
     assert found.off is not None
     assert found.off.front == pytest.approx(sum(step.front for step in job.steps))
     assert found.off.rear == pytest.approx(sum(step.rear for step in job.steps))
-    assert found.scale == job.instruments.scale
+    assert found.scales == (job.instruments.scale, job.instruments.scale)
     assert study.finished is not None
     assert found.after.mass == pytest.approx(study.finished.mass)
     # Put on the bench, the same is found from the two lines alone.
@@ -204,6 +207,54 @@ def test_a_cut_back_tells_what_its_log_says() -> None:
     assert again is not None
     assert again.front == pytest.approx(found.off.front, abs=1e-6)
     assert again.rear == pytest.approx(found.off.rear, abs=1e-6)
+
+
+def test_the_scale_is_told_wherever_a_head_that_lay_on_it_is() -> None:
+    bench = read_bench(sample("cut_back.taperlab"))
+    (log,) = bench.cut_backs
+    bench = jobs.take_in_job(bench, log.line, None, "Customer 41").bench
+    bench = jobs.begin_job(bench, "job-1", DAY).bench
+
+    def finished(log: CutBack) -> tuple[Bench, BeforeAfter]:
+        """Put on the bench and finished, and read back from a file; and what its log says."""
+        study = study_now(bench.line(log.line), log, None, bench.water)
+        by_log = of_cut_back(study)
+        assert isinstance(by_log, BeforeAfter)
+        assert study.finished is not None
+        assert study.uncut is not None
+        uncut = study.uncut.line
+        done = cut_back.put_on_bench(bench, log.key, study.finished.line, "Cut", uncut=uncut).bench
+        done = jobs.finish_job(done, "job-1", DAY).bench
+        return loads(dumps(done), "x"), by_log
+
+    done, by_log = finished(log)
+    by_job = of_job(done, done.jobs[0])
+    assert isinstance(by_job, BeforeAfter)
+    assert "from a scale that reads to 0.5 gr" in said((small_print(by_log),))[0]
+    assert small_print(by_job) == small_print(by_log)
+    # What a scale said is of the head that lay there: not of one that is drawn anew.
+    head = done.line(done.jobs[0].line or "")
+    assert on_scale(head) is not None
+    other = values.set_length(done, head.key, 0, head.segments[0].length / 2.0).bench
+    assert on_scale(other.line(head.key)) is None
+    since = of_job(other, replace(other.jobs[0], state=JobState.IN_WORK))
+    assert isinstance(since, BeforeAfter)
+    assert "after, worked out" in said((small_print(since),))[0]
+    # With its new loop on the scale reads to 0.5 gr: half of that, and how it is handled.
+    last = by_log.after.mass
+    there = replace(log, target=Target(TargetKind.WEIGHT, last), last_reading=last)
+    weighed = study_now(bench.line(log.line), there, None, bench.water)
+    assert weighed.finished is not None
+    lay = on_scale(weighed.finished.line)
+    assert lay is not None
+    assert lay.plus_minus == pytest.approx(1.96 * reading_noise(log.instruments))
+    # Never weighed, nothing tells a scale.
+    bare = tuple(replace(each, head=None, offcut=None) for each in log.steps)
+    done, by_log = finished(replace(log, first_reading=None, steps=bare))
+    by_job = of_job(done, done.jobs[0])
+    assert isinstance(by_job, BeforeAfter)
+    assert "worked out with both" in said((small_print(by_log),))[0]
+    assert small_print(by_job) == small_print(by_log)
 
 
 @pytest.mark.parametrize(("front", "rear", "end"), [(0.5, 0.0, "fly end"), (0.0, 0.5, "rod end")])

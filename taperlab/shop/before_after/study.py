@@ -21,6 +21,7 @@ from taperlab.shop.jobs.cut_in_hand import cut_in_hand
 from taperlab.shop.on_rod import fit_to_rod
 from taperlab.shop.steps import Steps
 from taperlab.shop.versions.study import Changes, changes
+from taperlab.shop.weighed import scale_of
 from taperlab.shop.whole import Assembly
 from taperlab.units.finding import Impossible
 from taperlab.units.sentence import Sentence
@@ -57,8 +58,9 @@ class BeforeAfter:
     """A head, or a rig, before and after. name: of the line, or the rig.
 
     off: where the head after is what a blade left of the head before. changes: row by row. new:
-    whether the loops at the fly end and at the rod end are new. scale: the step of the scale that
-    weighed it [kg], where that is known. is_rig: whether lines are looped together there.
+    whether the loops at the fly end and at the rod end are new. scales: the step of the scale that
+    weighed it before and after [kg], where one did. is_rig: whether lines are looped together
+    there.
     """
 
     name: str
@@ -68,7 +70,7 @@ class BeforeAfter:
     off: Off | None
     changes: Changes
     new: tuple[bool, bool]
-    scale: float | None = None
+    scales: tuple[float | None, float | None] = (None, None)
     is_rig: bool = False
 
 
@@ -126,7 +128,8 @@ def of_job(bench: Bench, job: Job) -> BeforeAfter | Sentence:
     )
     told_since = changes(one.analysis, two.analysis)
     new = loops[0], loops[1]
-    return BeforeAfter(name, one, two, rod, off, told_since, new, is_rig=found.is_rig)
+    scales = scale_of(found.before.lines), scale_of(found.since.lines)
+    return BeforeAfter(name, one, two, rod, off, told_since, new, scales, found.is_rig)
 
 
 def of_cut_back(studied: Study) -> BeforeAfter | Sentence:
@@ -151,7 +154,7 @@ def of_cut_back(studied: Study) -> BeforeAfter | Sentence:
         off,
         changes(uncut.analysis, finished.analysis),
         (front_fold > 0.0, rear_fold > 0.0),
-        studied.job.instruments.scale,
+        (scale_of((uncut.line,)), scale_of((finished.line,))),
     )
 
 

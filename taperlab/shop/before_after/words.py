@@ -145,11 +145,27 @@ def after_care(found: BeforeAfter) -> tuple[Sentence, ...]:
 def small_print(found: BeforeAfter) -> Sentence:
     """How it was weighed, and whose word goes before ours."""
     keep = Sentence("Keep to what the rod’s maker states.")
-    if found.scale is None:
+    before, after = found.scales
+    if before is None and after is None:
         return Sentence("Weights are worked out with both loops on. {keep}", keep=keep)
+    step = SmallWeight(max(before or 0.0, after or 0.0))
+    if before is None:
+        return Sentence(
+            "Weights with both loops on: after, from a scale that reads to {step}; before, worked "
+            "out. {keep}",
+            step=step,
+            keep=keep,
+        )
+    if after is None:
+        return Sentence(
+            "Weights with both loops on: before, from a scale that reads to {step}; after, worked "
+            "out. {keep}",
+            step=step,
+            keep=keep,
+        )
     return Sentence(
         "Weights with both loops on, from a scale that reads to {step}. {keep}",
-        step=SmallWeight(found.scale),
+        step=step,
         keep=keep,
     )
 

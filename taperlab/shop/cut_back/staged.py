@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import contextlib
 from dataclasses import dataclass, replace
+
+import numpy as np
 
 from taperlab.model.cut_log import CutBack
 from taperlab.model.line import Line
@@ -29,8 +32,10 @@ from taperlab.shop.cut_back.staging import (
     stop_at_limit,
 )
 from taperlab.shop.cut_back.terms import HAIR, SHORTEST_PIECE, Terms, terms_of
-from taperlab.shop.cut_back.weighings import Shift, shift_of, sums
+from taperlab.shop.cut_back.weighings import Shift, reading_noise, shift_of, sums
+from taperlab.shop.errors import CONFIDENT
 from taperlab.shop.steps import Steps, finish, part
+from taperlab.shop.weighed import weighed
 from taperlab.units.finding import Finding, Impossible
 from taperlab.units.sentence import OnTape, Sentence
 
@@ -103,15 +108,27 @@ def finished_head(belief: Belief, terms: Terms, last: LastWeighing | None = None
     """What is left as it leaves the bench, with new loops at the ends that were cut.
 
     It weighs what the ``last`` weighing read, where there was one that can be right: a file may
-    hold one below what the loops alone weigh.
+    hold one below what the loops alone weigh. Without one it weighs what the others tell.
     """
-    made = _made(belief, terms)
-    if isinstance(made, NoPlan) or last is None or last.reading is None or last.is_odd:
+    made, scale = _made(belief, terms), belief.instruments.scale
+    if isinstance(made, NoPlan):
         return made
-    try:
-        return scaled_to(made, last.reading)
-    except Impossible:
+    if last is not None and last.reading is not None and not last.is_odd:
+        with contextlib.suppress(Impossible):
+            noise = reading_noise(belief.instruments)
+            return weighed(scaled_to(made, last.reading), CONFIDENT * noise, scale)
+    if not belief.readings:
         return made
+    return weighed(made, last_weighing(belief, terms, None).plus_minus, scale)
+
+
+def uncut_head(place: Standing) -> Line:
+    """The head before the first cut, as all weighings have it."""
+    belief, none = place.belief, np.zeros(1)
+    if not belief.readings:
+        return place.uncut
+    _, error = belief.expected(none, none)
+    return weighed(place.uncut, CONFIDENT * float(error[0]), belief.instruments.scale)
 
 
 def _made(belief: Belief, terms: Terms) -> Line | NoPlan:
@@ -230,14 +247,14 @@ def _as_weighed(line: Line, head: Line, place: Standing, job: CutBack) -> Line:
     As it was measured, or else as it is described, its head scaled to the first reading.
     """
     if place.beliefs[0].is_measured:
-        weighed = place.uncut
+        known = place.uncut
     elif job.first_reading is None:
         return line
     else:
-        weighed = place.beliefs[0].head
+        known = place.beliefs[0].head
     if len(head.segments) == len(line.segments):
-        return weighed
-    return replace(line, segments=(*weighed.segments, *line.segments[len(head.segments) :]))
+        return known
+    return replace(line, segments=(*known.segments, *line.segments[len(head.segments) :]))
 
 
 def _one_cut(

@@ -18,7 +18,14 @@ from taperlab.shop.cut_back.one_cut import Figures, Plan, cut_at
 from taperlab.shop.cut_back.order import EndCut, in_order
 from taperlab.shop.cut_back.plan import broken_limits, goes_into_front_taper
 from taperlab.shop.cut_back.readings import slip_of_head, slip_of_offcut
-from taperlab.shop.cut_back.staged import Staged, Standing, finished_head, plan_on, standing
+from taperlab.shop.cut_back.staged import (
+    Staged,
+    Standing,
+    finished_head,
+    plan_on,
+    standing,
+    uncut_head,
+)
 from taperlab.shop.cut_back.staging import Stage, Stop, Why
 from taperlab.shop.cut_back.start import known_start, start_doubt
 from taperlab.shop.cut_back.terms import Terms, terms_of
@@ -273,7 +280,7 @@ def study(
     yield 0.4
     staged = yield from part(plan_on(line, job, place, rod), 0.4, 0.6)
     yield 0.6
-    uncut = _state(place.uncut, rod, water)
+    uncut = _state(uncut_head(place), rod, water)
     yield 0.7
     left = _state(place.left, rod, water) if job.steps else uncut
     yield 0.8

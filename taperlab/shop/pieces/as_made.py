@@ -11,10 +11,12 @@ from taperlab.edits.stock import scaled
 from taperlab.model.line import ONE_EXTRUSION, Joint, Line
 from taperlab.model.segment import Segment
 from taperlab.model.stock import Stock
+from taperlab.shop.errors import CONFIDENT
 from taperlab.shop.pieces.as_built import DETERMINED
 from taperlab.shop.pieces.building import PIECE, UNWEIGHED, causes, effects
 from taperlab.shop.pieces.joining import joint_between, lying_from_front, part_at
 from taperlab.shop.pieces.progress import Progress
+from taperlab.shop.weighed import weighed
 
 _MOST = 5.0
 """No batch is so many times as heavy as it was believed: readings that say so are wrong."""
@@ -60,7 +62,11 @@ def line_as_built(progress: Progress) -> Line:
             joints.append(joint_between(progress.log.head, ahead, piece, progress.log.rules))
         joints += [ONE_EXTRUSION] * (len(mine) - 1)
         segments += mine
-    return replace(progress.log.head, segments=tuple(segments), joints=tuple(joints), note="")
+    made = replace(progress.log.head, segments=tuple(segments), joints=tuple(joints), note="")
+    if progress.log.last_reading is None:
+        return made
+    _, error = progress.bench.belief.of(effects(progress.build)[-1])
+    return weighed(made, CONFIDENT * error, progress.build.scale)
 
 
 def compared(progress: Progress) -> tuple[Compared, ...]:

@@ -31,11 +31,3 @@ def question_of(bench: Bench, in_hand: Line | None = None) -> Question | None:
     """What a bench asks; None where no head with a segment is to be made."""
     heads = tuple(each for each in heads_wanted(bench, in_hand) if each[0].segments)
     return Question(heads, bench.stock, bench.pieces.rules) if heads else None
-
-
-def reading_of(bench: Bench, line: Line) -> tuple[float, float] | None:
-    """What a built head read on the scale when it was finished, and the scale's step [kg]."""
-    for each in bench.builds:
-        if each.built == line.key and each.last_reading is not None:
-            return each.last_reading, each.rules.scale
-    return None

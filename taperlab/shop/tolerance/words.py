@@ -221,11 +221,6 @@ def as_built(found: ToleranceStudy) -> Sentence:
     return Sentence("{off} as built", off=WeightError(found.spread.one.mass))
 
 
-def as_weighed(found: ToleranceStudy) -> Sentence:
-    """The ± of the weight of a head that has been on the scale."""
-    return Sentence("{off} as weighed", off=WeightError(found.spread.weighed.mass))
-
-
 def balance_words(found: ToleranceStudy) -> Sentence:
     """Balance, front-taper share and sink rate of one head, each with its ±."""
     values, off = found.values, found.spread.one

@@ -1,4 +1,4 @@
-"""How far the weight of a head may be off once it is built, which leads to the page Tolerances."""
+"""How far the weight of a head may be off, built or weighed; it leads to the page Tolerances."""
 
 from __future__ import annotations
 
@@ -44,10 +44,10 @@ class AsBuilt(Link):
 
     def _work_out(self) -> None:
         # Not before the window is seen: a start has no time for it.
-        from taperlab.shop.pieces.asking import reading_of
         from taperlab.shop.tolerance.asking import asked_of
         from taperlab.shop.tolerance.study import study
-        from taperlab.shop.tolerance.words import as_built, as_weighed, summary
+        from taperlab.shop.tolerance.words import as_built, summary
+        from taperlab.shop.weighed import as_weighed, on_scale
 
         document, place = self._place.document, self._place
         if document.line is None:
@@ -59,10 +59,8 @@ class AsBuilt(Link):
             self.hide()
             return
         self._told = _which(document.line)
-        weighed = reading_of(document.bench, document.line)
-        # A head that was changed since is not what lay on the scale.
-        is_it = weighed is not None and abs(found.values.mass - weighed[0]) <= weighed[1]
-        said = place.read(as_weighed(found) if is_it else as_built(found))
+        weighed = on_scale(document.line)
+        said = place.read(as_weighed(weighed) if weighed is not None else as_built(found))
         self.setText(said)
         self.setAccessibleName(tr("Head weight {off}").format(off=said))
         self.setToolTip(
