@@ -236,6 +236,22 @@ def test_pieces_that_come_out_far_too_heavy_are_not_called_light() -> None:
         assert "light" not in said
 
 
+def test_a_heavy_piece_that_its_own_trim_mends_is_no_reason_to_give_a_build_up() -> None:
+    """Of 14 ft a hand's breadth comes off; the piece behind it need not make up for that."""
+    bench = begun(1, RULES)
+    weighs = told(bench).pieces[2].cut_mass
+    heavy = edits.weigh_piece(bench, KEY, 2, 1.04 * weighs).bench
+    assert not words_of(told(heavy)).amiss
+    bench = edits.pieces_are_cut(heavy, KEY).bench
+    while (due := told(bench)).due.act is not Act.WEIGH_LAST:
+        assert due.due.act in (Act.TRIM, Act.JOIN)
+        if due.due.act is Act.TRIM:
+            assert not due.trim.stop
+            bench = edits.trim_piece(bench, KEY, due.trim.index, due.trim.length).bench
+        else:
+            bench = edits.make_joint(bench, KEY, expected(bench)).bench
+
+
 def test_trims_that_make_another_head_are_refused_and_say_why() -> None:
     bench = trimmed(cut(replace(RULES, spare=8.0 * INCH)))
     far = edits.make_joint(bench, KEY, expected(bench) + 25.0 * GRAIN).bench
@@ -255,9 +271,17 @@ def test_trims_that_make_another_head_are_refused_and_say_why() -> None:
     bench = edits.make_joint(bench, KEY, expected(bench) + 1.8 * GRAIN).bench
     whole = sum(each.finished for each in told(bench).pieces)
     rod = Rod("r", "Thirteen foot", (whole - 0.3 * INCH) / high, True)
-    found = told(bench, rod).trim
+    crosses = told(bench, rod)
+    found = crosses.trim
     assert found is not None
-    assert "on Thirteen foot, and no longer" in str(found.stop)
+    # A word is no reason to stop: it is asked about beside the trim, which is the same without.
+    assert not found.stop
+    assert found.length == told(bench).trim.length
+    said = words_of(crosses)
+    assert said.figure is not None
+    plain = words_of(told(bench)).amiss
+    assert said.amiss[:-1] == plain
+    assert "on Thirteen foot, and no longer" in str(said.amiss[-1])
 
 
 def test_front_taper_that_is_kept_is_made_up_for_further_back() -> None:

@@ -6,9 +6,9 @@ from taperlab.model.cut_log import CutEnd
 from taperlab.shop.errors import CONFIDENT, WeightError
 from taperlab.shop.pieces.as_built import Alarm, OddPiece, Slip
 from taperlab.shop.pieces.building import UNWEIGHED, rounded_up
-from taperlab.shop.pieces.progress import TAPE, Act, Progress
+from taperlab.shop.pieces.progress import TAPE, Act, Progress, stopped_ahead
 from taperlab.shop.pieces.to_weigh import far_off, how_much
-from taperlab.shop.pieces.trimming import Trim, head_target, trim_by_weight
+from taperlab.shop.pieces.trimming import Trim, head_target
 from taperlab.shop.pieces.tubes import tube_of
 from taperlab.shop.pieces.welding import weld_problem
 from taperlab.shop.rail import StepWords
@@ -149,7 +149,7 @@ def _cut(progress: Progress) -> StepWords:
             )
         more.append(said)
     amiss = tuple(odd_words(progress, each) for each in progress.odd)
-    if not amiss and any(trim_by_weight(progress.bench, at).stop for at in range(count)):
+    if not amiss and stopped_ahead(progress):
         amiss = (
             Sentence(
                 "By what was weighed the pieces come out so far off that no trim mends it: give "
@@ -214,7 +214,7 @@ def _trim(progress: Progress, trim: Trim) -> StepWords:
         verb,
         tuple(more),
         aside=_comes_to(progress, trim),
-        amiss=(tube,) if tube else (),
+        amiss=tuple(each for each in (tube, trim.doubt) if each),
     )
 
 

@@ -189,6 +189,21 @@ def _bench(log: HeadBuild, rod: Rod | None) -> tuple[Bench, Read]:
     return Bench(log, pieces, build, believed(build, read), as_built(build, read), rod), read
 
 
+def stopped_ahead(progress: Progress) -> Trim | None:
+    """The first trim that goes too far, by what is believed now, each piece trimmed in its turn."""
+    log = progress.log
+    for index in range(len(log.pieces)):
+        bench, _ = _bench(log, progress.bench.rod)
+        trim = trim_by_weight(bench, index)
+        if trim.stop:
+            return trim
+        if log.pieces[index].trimmed is None:
+            pieces = list(log.pieces)
+            pieces[index] = replace(pieces[index], trimmed=trim.length)
+            log = replace(log, pieces=tuple(pieces))
+    return None
+
+
 def _left(log: HeadBuild) -> HeadBuild:
     """The log where nothing comes off the next pieces: what was cut on to be trimmed stays."""
     waits = [

@@ -33,8 +33,8 @@ class Trim:
 
     length: in all [m]; spare: what of it was cut on to be trimmed [m]. off: by how much what is
     joined with it would be too heavy with the spare alone off [kg]. head: what the head then comes
-    to [kg], balance: where it then balances [m from the fly end]. stop: why it goes too far; note:
-    what else is to be known of it.
+    to [kg], balance: where it then balances [m from the fly end]. stop: why it goes too far; doubt:
+    what the person is asked before it is done; note: what else is to be known of it.
     """
 
     index: int
@@ -44,6 +44,7 @@ class Trim:
     head: float
     balance: float
     stop: Sentence = NOTHING
+    doubt: Sentence = NOTHING
     note: Sentence = NOTHING
 
     @property
@@ -174,7 +175,8 @@ def _trim(
             along = each.along.cut(front, each.along.length - already - length - rear)
         weighs = each.mass * shares[at] if at < index else each.target
         parts.append((along, mass * share if at == index else weighs))
-    return Trim(index, max(0.0, length), spare, off, head, _balance(parts), stop, note)
+    doubt = NOTHING if stop else _ratio_doubt(bench, length - spare)
+    return Trim(index, max(0.0, length), spare, off, head, _balance(parts), stop, doubt, note)
 
 
 def _balance(parts: Sequence[tuple[MassAlong, float]]) -> float:
@@ -206,7 +208,7 @@ def _problem(bench: Bench, index: int, length: float, spare: float) -> Sentence:
         check_trim(planned, shorter, spare, rules.shortest)
     except Impossible as impossible:
         return impossible.sentence
-    return _step_problem(bench, index, length) or _ratio_problem(bench, shorter)
+    return _step_problem(bench, index, length)
 
 
 def _step_problem(bench: Bench, index: int, length: float) -> Sentence:
@@ -230,8 +232,11 @@ def _step_problem(bench: Bench, index: int, length: float) -> Sentence:
     )
 
 
-def _ratio_problem(bench: Bench, shorter: float) -> Sentence:
-    """A head that gets too short, or too long, for the rod that it was designed for."""
+def _ratio_doubt(bench: Bench, shorter: float) -> Sentence:
+    """Whether a head may get another word on its rod by being so much shorter [m], or longer.
+
+    The words begin at round ratios: a hair may cross one, and it is the person's to say.
+    """
     style, rod = bench.log.head.style, bench.rod
     if rod is None or (counts_tip(style) and bench.log.head.segments[0].part is not Part.TIP):
         return NOTHING
@@ -240,7 +245,8 @@ def _ratio_problem(bench: Bench, shorter: float) -> Sentence:
     if before.words == after.words:
         return NOTHING
     return Sentence(
-        "With that the head is {after} on {rod}, and no longer {before}.",
+        "With that the head is {after} on {rod}, and no longer {before}. Trim it if that is all "
+        "right; else plan the rest anew.",
         after=after.words,
         rod=rod.name,
         before=before.words,
