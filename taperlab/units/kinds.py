@@ -113,6 +113,15 @@ LENGTH = Kind(
     units=("ft", "in", "yd", "m", "cm", "mm"),
 )
 
+TAKEN_OFF = replace(
+    LENGTH,
+    label=later("What came off"),
+    noun=later("a length that came off"),
+    help=later("What a blade took off an end; nothing where it took nothing."),
+    low=Limit(0.0, later("is less than nothing")),
+    example=0.0635,
+)
+
 DISTANCE = replace(
     LENGTH,
     label=later("Distance"),

@@ -396,6 +396,27 @@ def test_what_the_scale_read_of_one_step_does_not_stand_in_the_next_ones_field(w
     assert fields.mass.text() == ""
 
 
+@pytest.mark.parametrize(
+    ("system", "typed", "off"),
+    [
+        (System.METRIC, "48", 0.048),
+        (System.US, "2 1/4", 2.25 * INCH),
+        # The blade may have stayed away.
+        (System.METRIC, "0", 0.0),
+    ],
+)
+def test_a_bare_number_for_what_came_off_is_in_what_stands_there(window, system, typed, off):
+    bench = edits.pieces_are_cut(begun(1, Rules(overlap=LAP, spare=2.0 * INCH)), "build-1").bench
+    page = opened(window, bench)
+    window.settings.use_system(system)
+    field = page.build.panel.trim.trim
+    assert page.flow.act is Act.TRIM
+    field.setFocus()
+    field.selectAll()
+    keys(typed, ENTER)
+    assert page.flow.log.pieces[0].trimmed == pytest.approx(off, abs=1e-9)
+
+
 def test_readings_are_told_to_the_stock_and_balance_may_be_kept(window):
     bench = edits.pieces_are_cut(begun(2, Rules(overlap=LAP, spare=4.0 * INCH)), "build-1").bench
     for index in (0, 1):

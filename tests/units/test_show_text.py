@@ -35,6 +35,7 @@ FOOT, INCH, GRAIN = 0.3048, 0.0254, 64.79891e-6
 STEPS = {
     "length": (0.125 * INCH, 0.001),
     "distance": (0.125 * INCH, 0.001),
+    "taken_off": (0.125 * INCH, 0.001),
     "rod_length": (0.125 * INCH, 0.001),
     "short_length": (0.001 * INCH, 0.0001),
     "diameter": (0.0001 * INCH, 1e-6),

@@ -167,6 +167,10 @@ class QuantityEdit(QLineEdit):
         """A value [SI] as it is shown here."""
         return show(value, self._kind, self._settings.system)
 
+    def parsed(self, text: str) -> float:
+        """What a typed text means [SI]. Raises Unreadable."""
+        return parse(text, self._kind, self._settings.system)
+
     def _show_value(self) -> None:
         self._shown = "" if self._value is None else self.written(self._value)
         if self.text() != self._shown:
@@ -186,7 +190,7 @@ class QuantityEdit(QLineEdit):
             problem = NOTHING
         else:
             try:
-                self._value = parse(text, self._kind, self._settings.system)
+                self._value = self.parsed(text)
                 self._shown = text
                 problem = self._fault(self._value)
             except Unreadable as unreadable:

@@ -17,7 +17,7 @@ from taperlab.gui.state.document import Outcome
 from taperlab.shop.pieces.progress import TAPE, Act
 from taperlab.shop.pieces.scale_words import field_name
 from taperlab.shop.pieces.to_weigh import length_to_weigh
-from taperlab.units.kinds import LENGTH, WEIGHT, System
+from taperlab.units.kinds import LENGTH, TAKEN_OFF, WEIGHT, System
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence
 
@@ -53,7 +53,7 @@ class BuildFields(QWidget):
         settings = flow.case.place.settings
         self.length = TapeEdit(LENGTH, settings, name=tr("Length that is weighed"), optional=True)
         self.mass = QuantityEdit(WEIGHT, settings, name=tr("The scale reads"), optional=True)
-        self.trim = TapeEdit(LENGTH, settings, name=tr("What came off"), optional=True)
+        self.trim = TapeEdit(TAKEN_OFF, settings, name=tr("What came off"), optional=True)
         self.trim.set_help(tr("What really came off, if the blade went elsewhere."))
         self._names: dict[QuantityEdit, QLabel] = {
             self.length: label(tr("Length that is weighed")),
