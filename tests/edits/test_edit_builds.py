@@ -249,6 +249,11 @@ def test_work_is_written_down_in_order() -> None:
     done = way[len(steps)]
     finished = edits.finish_build(done, key, HEAD, "Alder", "Built").bench
     assert [each.name for each in finished.lines] == ["Alder", "Alder 2"]
+    # Right behind what it was designed as, wherever that lies.
+    others = tuple(replace(HEAD, key=key, name=key) for key in ("before", "behind"))
+    among = replace(done, lines=(others[0], *done.lines, others[1]))
+    names = [line.name for line in edits.finish_build(among, key, HEAD, "Built", "").bench.lines]
+    assert names == ["before", "Alder", "Built", "behind"]
     assert finished.builds[0].is_finished
     assert finished.builds[0].built == finished.lines[1].key
     assert native.loads(native.dumps(finished), "x") == finished

@@ -9,7 +9,7 @@ from taperlab.edits import bench as bench_edits
 from taperlab.edits import cut_back, jobs, lines, versions
 from taperlab.edits import values as value_edits
 from taperlab.edits.edited import Refused
-from taperlab.model.bench import Bench
+from taperlab.model.bench import Bench, keyed
 from taperlab.model.cut_log import CutStep, Target, TargetKind
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.job import Job, JobState
@@ -261,6 +261,10 @@ def test_a_job_in_work_goes_on_with_the_head_that_was_cut_from_its_line() -> Non
     others = jobs.begin_job(others, "job-3", MONDAY).bench
     after = cut_back.put_on_bench(others, key, cut, "Head, cut", uncut=uncut).bench
     assert [each.before for each in after.jobs] == [each.before for each in others.jobs]
+    # One whose version was deleted since has nothing to be mended.
+    dropped = versions.drop_version(bench, kept.key).bench
+    after = cut_back.put_on_bench(dropped, key, cut, "Cut", uncut=uncut).bench
+    assert keyed(after.versions, after.jobs[0].before) is None
     # A line that is another one since was not weighed as it was kept.
     other = value_edits.set_length(bench, "head", 0, 22 * FOOT).bench
     assert (

@@ -257,6 +257,22 @@ def test_the_scale_is_told_wherever_a_head_that_lay_on_it_is() -> None:
     assert small_print(by_job) == small_print(by_log)
 
 
+@pytest.mark.parametrize(
+    ("front", "said_of_it"),
+    [
+        (0.06, "The thin end, with the open tag, goes to the fly."),
+        (0.09, "The end with the open tag goes to the fly."),
+        (0.11, "The end with the open tag goes to the fly."),
+    ],
+)
+def test_the_end_that_goes_to_the_fly_is_called_thin_only_where_it_is(
+    front: float, said_of_it: str
+) -> None:
+    line = line_of("a", "Alder", (row(Part.BELLY, 20, front, 0.09),))
+    bench = jobs.take_in_job(Bench((line,)), "a").bench
+    assert said(after_care(of(jobs.begin_job(bench, "job-1", DAY).bench)))[-1] == said_of_it
+
+
 @pytest.mark.parametrize(("front", "rear", "end"), [(0.5, 0.0, "fly end"), (0.0, 0.5, "rod end")])
 def test_a_cut_back_makes_a_new_loop_where_it_cut(front: float, rear: float, end: str) -> None:
     bench = read_bench(sample("cut_back.taperlab"))
