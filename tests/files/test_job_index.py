@@ -195,6 +195,19 @@ def test_a_row_that_was_given_another_time_is_not_believed(folder: Path, index: 
     assert customers(look(folder, index))[0] == "Customer 9"
 
 
+def test_a_letter_that_became_another_is_not_believed(folder: Path, index: Path) -> None:
+    look(folder, index)
+    with contextlib.closing(sqlite3.connect(index)) as db:
+        rows = db.execute("SELECT jobs, name FROM bench").fetchall()
+        other = [(bytes(jobs).replace(b"Customer 1", b"Customer 7"), name) for jobs, name in rows]
+        assert other != rows
+        db.executemany("UPDATE bench SET jobs = ? WHERE name = ?", other)
+        db.commit()
+    again = look(folder, index)
+    assert customers(again) == ["Customer 1", "Customer 2", "Customer 3"]
+    assert again.read == 1
+
+
 def test_wherever_its_bytes_are_damaged_the_answer_is_the_same(folder: Path, index: Path) -> None:
     first, rng = look(folder, index), random.Random(7)
     sound = index.read_bytes()

@@ -9,7 +9,9 @@ from hypothesis import strategies as st
 from taperlab.files.native import read_bench
 from taperlab.model.bench import Bench
 from taperlab.model.job import Job
+from taperlab.model.line import line_of
 from taperlab.model.rod import Rod
+from taperlab.model.segment import Part, Segment
 from taperlab.shipped import sample
 from taperlab.shop.analyse import analyse_line
 from taperlab.shop.labels.asking import MOST_PRINTED, Asked, BadLabels, Slot, slots
@@ -71,6 +73,16 @@ def test_a_tip_is_no_line_of_a_size_and_no_rod_judges_it() -> None:
     assert said(label.sink).startswith("tip, ")
     assert said(label.length) == "10 ft"
     assert (label.size, label.ratio, label.window, label.tips) == (None, NOTHING, NOTHING, NOTHING)
+
+
+def test_a_line_without_a_head_is_told_as_a_whole() -> None:
+    thin = Segment(Part.RUNNING_LINE, 10.0, 0.001, 0.001, 900.0)
+    label = label_of(Bench((line_of("a", "Thin", (thin,)),)), line_of("a", "Thin", (thin,)))
+    # Level line by hand: 900 kg/m^3 of a millimetre, ten metres long.
+    grains = 900.0 * 3.141592653589793 / 4 * 0.001**2 * 10.0 / 64.79891e-6
+    assert said(label.weight) == f"{grains:.0f} gr"
+    assert said(label.length, System.METRIC) == "10.000 m"
+    assert len(label.line.segments) == 1
 
 
 def test_running_line_is_left_out_of_the_drawing_and_of_the_ends() -> None:

@@ -104,6 +104,13 @@ def test_ends_density_part_loops_joints_and_style_are_told() -> None:
     ]
 
 
+@pytest.mark.parametrize(("name", "end"), [("front_loop", "fly end"), ("rear_loop", "rod end")])
+def test_another_loop_alone_is_a_change(name: str, end: str) -> None:
+    looped = replace(HEAD, **{name: Loop(LoopKind.FOLDED, 0.05)})
+    assert not since(looped).is_none
+    assert said(looped)[1:] == [f"The loop at the {end} is another."]
+
+
 def test_without_a_head_the_whole_line_is_compared() -> None:
     running = line_of("a", "Thin", (Segment(Part.RUNNING_LINE, 10.0, 0.001, 0.001, 900.0),))
     found = since(HEAD, running)
