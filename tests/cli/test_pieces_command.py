@@ -71,6 +71,9 @@ def test_pieces_as_json(capsys: Capture, files: tuple[str, str]) -> None:
     assert found["schema"] == 1
     tip, belly = found["pieces"]
     assert (tip["line"], tip["segment"], tip["stock"]) == ("design", 1, "Nine")
+    for number, each in enumerate((tip, belly), start=1):
+        rows = each["segment"], each["last_segment"], each["step"], each["steps"]
+        assert rows == (number, number, 1, 1)
     # Half an overlap at the joint, and a fold at the end.
     assert tip["cut_length_ft"] == pytest.approx(5 + 0.75 / 12 + 2 / 12)
     assert tip["finished_length_ft"] == pytest.approx(5)

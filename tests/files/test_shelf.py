@@ -94,6 +94,14 @@ def test_a_table_of_a_spreadsheet_has_empty_columns_and_says_things_twice() -> N
         shelf_of(text.replace("Spool,,", "Spool,what is this,"))
 
 
+def test_a_note_is_that_of_the_first_row_and_what_is_not_said_is_no_leftover() -> None:
+    rows = TABLE.replace("leftover\n", "leftover,note\n")
+    rows = rows.replace("10,0.036,0.085,0.87,,no", "10,0.036,0.085,0.87,,,its tip")
+    rows = rows.replace("12,0.085,0.085,0.87,,", "12,0.085,0.085,0.87,,,nicked")
+    head = shelf_of(rows)[2]
+    assert (head.note, head.leftover, len(head.sections)) == ("its tip", False, 3)
+
+
 @settings(max_examples=40, deadline=None)
 @given(st.lists(stocks(), max_size=3), st.sampled_from(System))
 def test_what_is_written_is_read_again(shelf: list[Stock], system: System) -> None:
