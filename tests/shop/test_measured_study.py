@@ -16,6 +16,7 @@ from taperlab.physics.profile import Profile
 from taperlab.shop.measure.drawn import breakpoints_of
 from taperlab.shop.measure.next_measurement import Kind
 from taperlab.shop.measure.study import head_end, study, study_steps
+from taperlab.shop.weighed import on_scale
 from tests.slipped import FAMILIES, Drawn, draw
 
 FOOT, INCH, GRAIN = 0.3048, 0.0254, 64.79891e-6
@@ -58,6 +59,12 @@ def test_the_head_is_told_apart_from_the_running_line() -> None:
     assert found.total[0] == pytest.approx(float(Profile.of(DESIGN).total_mass), abs=0.5 * GRAIN)
     assert found.fit.line.style is Style.SCANDI
     assert found.rows[-1].is_whole
+    # All of it lay on the scale, and the head is known by that; without, nothing says so.
+    lay = on_scale(found.fit.line)
+    assert lay is not None
+    assert (lay.plus_minus, lay.step) == (error, USUAL.scale)
+    guessed = study(measured(weighed=False), DESIGN)
+    assert guessed.fit is None or on_scale(guessed.fit.line) is None
 
 
 def test_head_end_of_a_line_without_running_line_is_its_end() -> None:

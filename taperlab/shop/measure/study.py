@@ -16,6 +16,7 @@ from taperlab.shop.measure.shape import ShapeFit, shape_steps
 from taperlab.shop.measure.stations import Stations, all_of, gather
 from taperlab.shop.measure.weights import WeightFit, fit_weights
 from taperlab.shop.steps import Steps, finish, part
+from taperlab.shop.weighed import weighed
 from taperlab.units.finding import Finding
 from taperlab.units.sentence import NOTHING, Sentence
 
@@ -109,7 +110,16 @@ def measure_steps(measurement: Measurement, style: Style = Style.OTHER) -> Steps
     given = measurement.parts if len(measurement.parts) == len(weights.densities) else ()
     line = as_line(weights, measurement.key, measurement.name, parts=given, style=style)
     findings = (*shape.findings, *remarks_on(weights, measurement))
-    return Measured(shape, weights, line, findings)
+    return Measured(shape, weights, _on_scale(line, weights, measurement), findings)
+
+
+def _on_scale(line: Line, weights: WeightFit, measurement: Measurement) -> Line:
+    """The line with what the scale said of its head, where all of that lay there."""
+    end, tape = head_end(line), measurement.instruments.tape
+    if not any(each.front <= tape and each.rear >= end - tape for each in measurement.sections):
+        return line
+    _, half = weights.mass(0.0, end) if 0.0 < end < line.length else weights.total
+    return weighed(line, half, measurement.instruments.scale)
 
 
 def head_end(line: Line) -> float:
