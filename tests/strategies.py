@@ -353,6 +353,7 @@ def cut_backs_(draw: st.DrawFn, key: str = "cut-back-1", line: str = "line-1") -
         draw(st.one_of(st.none(), masses)),
         draw(st.booleans()),
         draw(st.booleans()),
+        draw(st.booleans()),
     )
 
 

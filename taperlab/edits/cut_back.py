@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
 
 from taperlab.edits.changing import find, find_line, sound, within
 from taperlab.edits.edited import Edited, Refused
-from taperlab.edits.jobs_follow import about_head, before_as_weighed
+from taperlab.edits.jobs_follow import about_head, before_as_weighed, is_in_work
+from taperlab.edits.jobs_keep import keep_late, lines_of, waits_for_head
 from taperlab.edits.lines import clean_name, fresh_line_key, fresh_line_name
 from taperlab.model.bench import Bench, fresh_key, keyed
 from taperlab.model.cut_log import (
@@ -36,6 +38,15 @@ def cut_back_of(bench: Bench, line: Line | None) -> CutBack | None:
     """The cut-back of a line, the last one if a file holds several."""
     jobs = [job for job in bench.cut_backs if line is not None and job.line == line.key]
     return jobs[-1] if jobs else None
+
+
+def open_cut(bench: Bench, lines: Iterable[str]) -> CutBack | None:
+    """The cut-back of one of these lines that was begun, its head not put on the bench yet."""
+    for key in lines:
+        cut = cut_back_of(bench, keyed(bench.lines, key))
+        if cut is not None and cut.steps and not cut.on_bench:
+            return cut
+    return None
 
 
 def measured_for(bench: Bench, line: Line | None) -> Measurement | None:
@@ -256,7 +267,8 @@ def put_on_bench(
     head: what is left, loops made. keep: the line as it was stays, with the log of its cut-back;
     else the head takes its place, and the log goes with it, since it tells of a line that is no
     longer there. uncut: the head before the first cut, as the weighings have it. Jobs in work on
-    that line go on with the head, and were begun with the line as it was weighed.
+    that line go on with the head, and were begun with the line as it was weighed; those that were
+    finished without it keep it now.
     """
     job = find_cut_back(bench, key)
     whole = find_line(bench, job.line)
@@ -270,20 +282,34 @@ def put_on_bench(
             head, key=fresh_line_key(bench), name=fresh_line_name(bench, name), note=note
         )
         lines = (*bench.lines[: at + 1], fresh, *bench.lines[at + 1 :])
-        jobs = bench.cut_backs
+        done = replace(job, on_bench=True)
+        jobs = tuple(done if each is job else each for each in bench.cut_backs)
     else:
         fresh = replace(head, key=whole.key, name=name, note=note)
         lines = (*bench.lines[:at], fresh, *bench.lines[at + 1 :])
         jobs = tuple(each for each in bench.cut_backs if each.line != whole.key)
     view = replace(bench.view, line=fresh.key)
     after = replace(bench, lines=lines, cut_backs=jobs, view=view)
-    after = about_head(after, whole.key, fresh.key)
-    return Edited(after, Sentence("Put cut head on bench"), line=fresh.key)
+    late = frozenset(
+        each.key
+        for each in bench.jobs
+        if waits_for_head(each) and whole.key in lines_of(bench, each)
+    )
+    after = about_head(
+        after, whole.key, fresh.key, lambda each: is_in_work(each) or each.key in late
+    )
+    return Edited(keep_late(after, late), Sentence("Put cut head on bench"), line=fresh.key)
+
+
+_TOLD = {"steps", "first_reading", "last_reading"}
+"""What makes another head of what is logged: that one is not on the bench."""
 
 
 def _changed(bench: Bench, key: str, text: Sentence, **changes: Any) -> Edited:
     before = find_cut_back(bench, key)
     after = replace(before, **changes)
+    if any(getattr(after, name) != getattr(before, name) for name in _TOLD):
+        after = replace(after, on_bench=False)
     if after != before:
         sound(after)
         jobs = tuple(after if each is before else each for each in bench.cut_backs)

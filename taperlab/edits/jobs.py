@@ -10,8 +10,10 @@ from dataclasses import replace
 from datetime import date
 
 from taperlab.edits.changing import find, find_line
+from taperlab.edits.cut_back import open_cut
 from taperlab.edits.edited import Edited, Refused
-from taperlab.edits.versions import keep_version, put_version_on_bench
+from taperlab.edits.jobs_keep import AFTER, Kept, keep_lines, lines_of
+from taperlab.edits.versions import put_version_on_bench
 from taperlab.model.bench import Bench, fresh_key, keyed
 from taperlab.model.job import Job, JobState
 from taperlab.units.limits import MOST_JOBS, MOST_PHOTOGRAPHS
@@ -46,7 +48,7 @@ def begin_job(bench: Bench, job: str, today: date) -> Edited:
         raise Refused("That job is begun already.")
     after, before, rig = bench, old.before, old.rig_before
     if keyed(bench.versions, before) is None:
-        after, before, rig = _kept(bench, old, "Before", today)
+        after, before, rig = keep_lines(bench, old, "Before", today.isoformat())
     begun = old.begun or min(today, old.finished or today)
     new = replace(old, state=JobState.IN_WORK, begun=begun, before=before, rig_before=rig)
     return _with(after, old, new, Sentence("Begin job"))
@@ -199,31 +201,19 @@ def rename_photographs(bench: Bench, names: Mapping[str, str]) -> Edited:
 
 
 def _finished(bench: Bench, old: Job, state: JobState, today: date) -> Edited:
-    """The work on a job is done, today unless its day was told; its line is kept: After."""
+    """The work on a job is done, today unless its day was told; its line is kept: After.
+
+    Not one whose cut head is not on the bench yet: that is kept once it is put there.
+    """
     day = old.finished or today
     if old.begun and day < old.begun:
         raise _too_early()
-    after, kept, rig = _kept(bench, old, "After", today)
-    new = replace(old, state=state, finished=day, after=kept, rig_after=rig)
+    kept: Kept = (bench, None, ())
+    if open_cut(bench, lines_of(bench, old)) is None:
+        kept = keep_lines(bench, old, AFTER, today.isoformat())
+    after, key, rig = kept
+    new = replace(old, state=state, finished=day, after=key, rig_after=rig)
     return _with(after, old, new, Sentence("Finish job"))
-
-
-def _kept(
-    bench: Bench, job: Job, name: str, today: date
-) -> tuple[Bench, str | None, tuple[str, ...]]:
-    """The bench with the line of a job kept as it is, by which key, and those of its rig's lines.
-
-    Nothing of no line.
-    """
-    line, rig = keyed(bench.lines, job.line), keyed(bench.rigs, job.rig)
-    if line is None or not line.segments:
-        return bench, None, ()
-    keys = rig.lines if rig is not None and rig.head == line.key else (line.key,)
-    kept: dict[str, str] = {}
-    for key in keys:
-        bench = keep_version(bench, key, name, today.isoformat()).bench
-        kept[key] = bench.versions[-1].key
-    return bench, kept[line.key], tuple(kept.values()) if len(kept) > 1 else ()
 
 
 def _head_of(bench: Bench, rig: str) -> str:

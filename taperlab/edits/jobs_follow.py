@@ -2,20 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from taperlab.model.bench import Bench, fresh_key, fresh_name, keyed
-from taperlab.model.job import JobState
+from taperlab.model.job import Job, JobState
 from taperlab.model.line import Line
 from taperlab.model.rig import Rig
 from taperlab.units.limits import MOST_VERSIONS
 
 
-def about_head(bench: Bench, line: str, head: str) -> Bench:
+def is_in_work(job: Job) -> bool:
+    """Whether the work on a job is under way."""
+    return job.state is JobState.IN_WORK
+
+
+def about_head(
+    bench: Bench, line: str, head: str, due: Callable[[Job], bool] = is_in_work
+) -> Bench:
     """The bench with jobs in work on a line that are about the head made of it from now on.
 
-    A job of a rig with that line goes on with another rig, of the head and the other lines. What
-    was kept before the work stays theirs.
+    due: which jobs, where it is not those alone. A job of a rig with that line goes on with another
+    rig, of the head and the other lines. What was kept before the work stays theirs.
     """
     if line == head:
         return bench  # it took the place of the line, in rigs too
@@ -23,7 +31,7 @@ def about_head(bench: Bench, line: str, head: str) -> Bench:
     jobs = []
     for job in bench.jobs:
         rig = keyed(bench.rigs, job.rig)
-        if job.state is not JobState.IN_WORK:
+        if not due(job):
             jobs.append(job)
         elif rig is not None and line in rig.lines:
             if rig.key not in made:

@@ -388,6 +388,7 @@ CUT_BACK = Record(
         _number(CutBack, "last_reading"),
         Entry("sure_last", YES_OR_NO, False),
         Entry("ends_told", YES_OR_NO, False),
+        Entry("on_bench", YES_OR_NO, False),
         Entry("steps", many(CUT_STEP), ()),
     ),
 )

@@ -135,7 +135,8 @@ class CutBack:
     dropped_first: such a reading that the person does not believe [kg]; sure: their word that it is
     right, however far from the description. last_reading: the finished head's weight [kg], new
     loops on; None if not weighed; sure_last: the person's word on that one. ends_told: whether the
-    person has looked which end is which.
+    person has looked which end is which. on_bench: whether the head as the log has it was put on
+    the bench, beside the line.
     """
 
     key: str
@@ -155,6 +156,7 @@ class CutBack:
     last_reading: float | None = None
     sure_last: bool = False
     ends_told: bool = False
+    on_bench: bool = False
     extra: Extras = field(default_factory=dict, hash=False)
 
     @property

@@ -9,6 +9,7 @@ from taperlab.edits import bench as bench_edits
 from taperlab.edits import cut_back, jobs, lines, versions
 from taperlab.edits import values as value_edits
 from taperlab.edits.edited import Refused
+from taperlab.files.native import dumps, loads
 from taperlab.model.bench import Bench, keyed
 from taperlab.model.cut_log import CutStep, Target, TargetKind
 from taperlab.model.exact_units import FOOT, GRAIN, INCH
@@ -17,9 +18,10 @@ from taperlab.model.line import Style, line_of
 from taperlab.model.measurement import Instruments
 from taperlab.model.rod import Rod
 from taperlab.model.segment import Part, Segment
-from taperlab.shop.before_after.study import BeforeAfter, of_job
+from taperlab.shop.before_after.study import BeforeAfter, of_job, told
 from taperlab.shop.jobs.wording import what_is_amiss
 from taperlab.shop.labels.content import label_of
+from taperlab.shop.steps import finish
 from taperlab.units.limits import MOST_JOBS, MOST_PHOTOGRAPHS
 
 HEAD = line_of("head", "Head", (Segment(Part.BELLY, 23 * FOOT, 0.003, 0.003, 850.0),), Style.SKAGIT)
@@ -219,6 +221,36 @@ def test_what_a_file_names_and_has_not_is_in_nobody_s_way() -> None:
         jobs.describe_job(bench, "job-1", replace(odd, rod="another"))
 
 
+def test_a_cut_that_is_over_warns_no_other_job_of_its_line() -> None:
+    """A line that was kept beside its cut head, and another job of it; one from before the cut."""
+    bench = jobs.take_in_job(taken_in(), "head", None, "Customer 14").bench
+    bench = jobs.finish_job(jobs.begin_job(bench, "job-2", MONDAY).bench, "job-2", MONDAY).bench
+    bench = jobs.begin_job(bench, "job-1", MONDAY).bench
+    bench = cut_back.start_cut_back(bench, "head", Target(TargetKind.WEIGHT, 0.02), TOOLS).bench
+    key = bench.cut_backs[-1].key
+    bench = cut_back.record_cut(bench, key, CutStep(rear=3 * FOOT, head=0.02)).bench
+    ours, before = bench.jobs
+    assert what_is_amiss(bench, ours)
+    assert not what_is_amiss(bench, before)
+    segments = (Segment(Part.BELLY, 20 * FOOT, 0.003, 0.003, 880.0),)
+    cut = line_of("", "", segments, Style.SKAGIT)
+    bench = cut_back.put_on_bench(bench, key, cut, "Head, cut").bench
+    bench = jobs.finish_job(bench, "job-1", FRIDAY).bench
+    for customer in ("Customer 15", "Customer 16"):
+        bench = jobs.take_in_job(bench, "head", None, customer).bench
+        bench = jobs.begin_job(bench, bench.jobs[-1].key, FRIDAY).bench
+        assert not what_is_amiss(bench, bench.jobs[-1])
+        found, _ = finish(told(bench, None, bench.jobs[-1]))
+        assert isinstance(found, BeforeAfter)
+        assert found.changes.is_none
+    bench = loads(dumps(bench), "x")
+    assert not any(what_is_amiss(bench, each) for each in bench.jobs)
+    # Cut on, it is in hand once more.
+    bench = cut_back.record_cut(bench, key, CutStep(rear=FOOT)).bench
+    assert what_is_amiss(bench, bench.jobs[-1])
+    assert not what_is_amiss(bench, bench.jobs[0])
+
+
 def test_a_job_in_work_goes_on_with_the_head_that_was_cut_from_its_line() -> None:
     bench = jobs.begin_job(taken_in(), "job-1", MONDAY).bench
     bench = jobs.take_in_job(bench, "head").bench
@@ -231,14 +263,17 @@ def test_a_job_in_work_goes_on_with_the_head_that_was_cut_from_its_line() -> Non
     assert not what_is_amiss(bench, bench.jobs[0])
     bench = cut_back.record_cut(bench, key, CutStep(rear=3 * FOOT)).bench
     assert "before the job is finished" in str(what_is_amiss(bench, bench.jobs[0]))
-    # Finished all the same, what was kept is the head as it was: that is told until it is mended.
+    # Finished all the same, nothing is kept of the head as it was: that is told until it is mended.
     early = jobs.finish_job(bench, "job-1", MONDAY).bench
-    assert "finish the job again" in str(what_is_amiss(early, early.jobs[0]))
+    assert early.jobs[0].after is None
+    assert "kept as it is after the job" in str(what_is_amiss(early, early.jobs[0]))
     assert label_of(early, HEAD, job=early.jobs[0]).amiss == what_is_amiss(early, early.jobs[0])
-    early = jobs.come_to(early, "job-1", JobState.IN_WORK, MONDAY).bench
-    early = cut_back.put_on_bench(early, key, cut, "Head, cut").bench
-    early = jobs.finish_job(early, "job-1", MONDAY).bench
-    assert not what_is_amiss(early, early.jobs[0])
+    for keep in (True, False):
+        late = cut_back.put_on_bench(early, key, cut, "Head, cut", keep=keep).bench
+        (done, _), after = late.jobs, late.versions[-1]
+        assert (done.line, done.after) == (late.lines[keep].key, after.key)
+        assert (after.line.segments, after.date) == (cut.segments, "2026-05-04")
+        assert not what_is_amiss(late, done)
     after = cut_back.put_on_bench(bench, key, cut, "Head, cut", uncut=uncut).bench
     ours, asked = after.jobs
     assert not what_is_amiss(after, ours)
@@ -247,13 +282,13 @@ def test_a_job_in_work_goes_on_with_the_head_that_was_cut_from_its_line() -> Non
     kept, weighed = after.versions
     assert (kept.line, kept.name) == (HEAD, "Before")
     assert (ours.before, weighed.line.segments) == (weighed.key, uncut.segments)
-    told = of_job(after, ours)
-    assert isinstance(told, BeforeAfter)
-    assert told.name == "Head"
-    assert told.off is not None
-    assert told.off.front == pytest.approx(0.0)
-    assert told.off.rear == pytest.approx(3 * FOOT)
-    assert told.after.mass / told.before.mass == pytest.approx(20 / 23)
+    said = of_job(after, ours)
+    assert isinstance(said, BeforeAfter)
+    assert said.name == "Head"
+    assert said.off is not None
+    assert said.off.front == pytest.approx(0.0)
+    assert said.off.rear == pytest.approx(3 * FOOT)
+    assert said.after.mass / said.before.mass == pytest.approx(20 / 23)
     # What was kept for others stays: a job of this line that is done, one in work on its copy.
     others = jobs.finish_job(bench, "job-1", MONDAY).bench
     others = lines.duplicate_line(others, "head").bench
@@ -261,6 +296,8 @@ def test_a_job_in_work_goes_on_with_the_head_that_was_cut_from_its_line() -> Non
     others = jobs.begin_job(others, "job-3", MONDAY).bench
     after = cut_back.put_on_bench(others, key, cut, "Head, cut", uncut=uncut).bench
     assert [each.before for each in after.jobs] == [each.before for each in others.jobs]
+    assert others.jobs[0].after is None
+    assert after.jobs[0].line == after.lines[1].key
     # One whose version was deleted since has nothing to be mended.
     dropped = versions.drop_version(bench, kept.key).bench
     after = cut_back.put_on_bench(dropped, key, cut, "Cut", uncut=uncut).bench

@@ -249,6 +249,7 @@ def cut_backs(draw: st.DrawFn, key: str) -> CutBack:
         draw(st.none() | WEIGHTS),
         draw(st.booleans()),
         draw(st.booleans()),
+        draw(st.booleans()),
         draw(EXTRAS),
     )
 

@@ -386,7 +386,7 @@ def test_a_head_that_is_cut_leads_to_its_cut_back(window: Window) -> None:
     click(page.job.due)
     assert "put the cut head on the bench" in page.job.first.text()
     click(page.job.due)  # finished all the same
-    assert "finish the job again" in page.job.first.text()
+    assert "kept as it is after the job" in page.job.first.text()
     click(page.job.cut)
     assert window.pages.current is window.pages.page("cut")
 

@@ -79,12 +79,6 @@ def rig_of(bench: Bench, job: Job) -> Rig | None:
     return rig if rig is not None and rig.head == job.line else None
 
 
-def lines_of(bench: Bench, job: Job) -> tuple[str, ...]:
-    """Keys of the lines that a job is about, from the fly end."""
-    rig = rig_of(bench, job)
-    return rig.lines if rig is not None else (job.line,) if job.line is not None else ()
-
-
 def _is_whole(job: Job, found: About) -> bool:
     """Whether a job can be told of by its rig at each time that it would be told of by its head."""
     if found.since is None and (found.before is None or job.line is not None):

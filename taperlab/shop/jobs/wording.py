@@ -34,8 +34,8 @@ def what_is_amiss(bench: Bench, job: Job) -> Sentence:
             "the job is finished."
         )
     return Sentence(
-        "This head is cut back, and stands here as it was before the cut: set the state to in "
-        "work, put the cut head on the bench, on the Cut back page, and finish the job again."
+        "This head is cut back, and stands here as it was before the cut: put the cut head on the "
+        "bench, on the Cut back page, and it is kept as it is after the job."
     )
 
 
