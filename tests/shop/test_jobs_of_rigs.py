@@ -19,13 +19,14 @@ from taperlab.model.measurement import Instruments
 from taperlab.model.rod import Measured, Rod, Window
 from taperlab.physics.profile import Profile
 from taperlab.physics.trim import join
-from taperlab.shop.before_after.study import BeforeAfter, of_job
+from taperlab.shop.before_after.study import BeforeAfter, of_job, told
 from taperlab.shop.before_after.words import figure_rows, meaning
 from taperlab.shop.jobs.about import about
 from taperlab.shop.jobs.before_after import before_after
 from taperlab.shop.jobs.listing import Wanted, found, jobs_of
 from taperlab.shop.jobs.wording import what_is_amiss
 from taperlab.shop.labels.content import label_of
+from taperlab.shop.steps import finish
 from taperlab.units.kinds import System
 from taperlab.units.sentence import render
 from tests.looped import BODY, FOOT, GRAIN, INCH, TIP
@@ -205,3 +206,20 @@ def test_a_program_that_knows_no_rigs_of_jobs_reads_a_job_about_the_head() -> No
     told["jobs"][0] |= {"line": "tip", "before": None, "after": None}
     (listed,) = jobs_of(native.loads(json.dumps(told), "x"), None)
     assert (listed.head, listed.is_rig) == ("Tip", False)
+
+
+def test_a_tip_that_is_cut_in_its_rig_is_told_of_by_its_own_cut_back() -> None:
+    tools = Instruments(0.5 * GRAIN, INCH / 8, 1e-5)
+    bench = cut_back.start_cut_back(
+        begun(), "tip", Target(TargetKind.LENGTH, 8 * FOOT), tools
+    ).bench
+    log = bench.cut_backs[-1]
+    bench = cut_back.record_cut(bench, log.key, CutStep(front=2 * FOOT)).bench
+    (job,) = bench.jobs
+    assert what_is_amiss(bench, job)
+    now, by_whom = finish(told(bench, None, job))
+    assert isinstance(now, BeforeAfter)
+    assert (now.name, by_whom) == ("Tip", job)
+    assert now.before.length == pytest.approx(10 * FOOT, rel=1e-9)
+    assert now.off is not None
+    assert now.off.front == pytest.approx(2 * FOOT, rel=1e-9)

@@ -99,7 +99,8 @@ def told(bench: Bench, line: Line | None, job: Job | None) -> Steps[Told]:
         cut = cut_in_hand(bench, job)
         if cut is None:
             return of_job(bench, job), job
-        line, rod = keyed(bench.lines, job.line), keyed(bench.rods, job.rod)
+        # Of a rig it may be the tip that is cut, or what is looped behind.
+        line, rod = keyed(bench.lines, cut.line), keyed(bench.rods, job.rod)
     studied = yield from study(line, cut, rod, bench.water, measured_for(bench, line))
     return of_cut_back(studied), job
 
