@@ -8,8 +8,13 @@ from typing import Any
 
 from taperlab.edits.changing import find, find_line, sound, within
 from taperlab.edits.edited import Edited, Refused
-from taperlab.edits.jobs_follow import about_head, before_as_weighed, is_in_work
-from taperlab.edits.jobs_keep import keep_late, lines_of, waits_for_head
+from taperlab.edits.jobs_follow import (
+    about_head,
+    before_as_weighed,
+    is_in_work,
+    waits_for_head,
+)
+from taperlab.edits.jobs_keep import keep_late, lines_of
 from taperlab.edits.lines import clean_name, fresh_line_key, fresh_line_name
 from taperlab.model.bench import Bench, fresh_key, keyed
 from taperlab.model.cut_log import (

@@ -17,6 +17,11 @@ def is_in_work(job: Job) -> bool:
     return job.state is JobState.IN_WORK
 
 
+def waits_for_head(job: Job) -> bool:
+    """Whether a job was finished before its head was on the bench, so that nothing was kept."""
+    return job.is_done and job.after is None
+
+
 def about_head(
     bench: Bench, line: str, head: str, due: Callable[[Job], bool] = is_in_work
 ) -> Bench:
@@ -71,7 +76,7 @@ def _with_head(bench: Bench, rig: Rig, line: str, head: str) -> Rig:
 
 
 def before_as_weighed(bench: Bench, line: Line, uncut: Line) -> Bench:
-    """The bench with jobs in work whose head before weighs what the scale said of it then.
+    """The bench with jobs that wait for a head, which before weighed what the scale said then.
 
     line: as it lies on the bench; uncut: its head as the weighings have it. It is kept beside what
     was kept, for jobs that were begun with the line as it lies there.
@@ -79,7 +84,7 @@ def before_as_weighed(bench: Bench, line: Line, uncut: Line) -> Bench:
     for job in bench.jobs:
         rig = keyed(bench.rigs, job.rig)
         is_about = line.key == job.line or (rig is not None and line.key in rig.lines)
-        is_due = job.state is JobState.IN_WORK and is_about
+        is_due = (is_in_work(job) or waits_for_head(job)) and is_about
         if not is_due or len(bench.versions) >= MOST_VERSIONS:
             continue
         kept = (keyed(bench.versions, key) for key in dict.fromkeys((job.before, *job.rig_before)))

@@ -39,11 +39,6 @@ def keep_lines(bench: Bench, job: Job, name: str, day: str) -> Kept:
     return bench, kept[line.key], tuple(kept.values()) if len(kept) > 1 else ()
 
 
-def waits_for_head(job: Job) -> bool:
-    """Whether a job was finished before its head was on the bench, so that nothing was kept."""
-    return job.is_done and job.after is None
-
-
 def keep_late(bench: Bench, keys: frozenset[str]) -> Bench:
     """The bench with the lines of these jobs kept, as they are after the work, where none was."""
     for job in bench.jobs:

@@ -269,8 +269,9 @@ def test_a_job_in_work_goes_on_with_the_head_that_was_cut_from_its_line() -> Non
     assert "kept as it is after the job" in str(what_is_amiss(early, early.jobs[0]))
     assert label_of(early, HEAD, job=early.jobs[0]).amiss == what_is_amiss(early, early.jobs[0])
     for keep in (True, False):
-        late = cut_back.put_on_bench(early, key, cut, "Head, cut", keep=keep).bench
-        (done, _), after = late.jobs, late.versions[-1]
+        late = cut_back.put_on_bench(early, key, cut, "Head", keep=keep, uncut=uncut).bench
+        (done, _), (_, before, after) = late.jobs, late.versions
+        assert (done.before, before.line.segments) == (before.key, uncut.segments)
         assert (done.line, done.after) == (late.lines[keep].key, after.key)
         assert (after.line.segments, after.date) == (cut.segments, "2026-05-04")
         assert not what_is_amiss(late, done)
@@ -290,14 +291,15 @@ def test_a_job_in_work_goes_on_with_the_head_that_was_cut_from_its_line() -> Non
     assert said.off.rear == pytest.approx(3 * FOOT)
     assert said.after.mass / said.before.mass == pytest.approx(20 / 23)
     # What was kept for others stays: a job of this line that is done, one in work on its copy.
-    others = jobs.finish_job(bench, "job-1", MONDAY).bench
+    others = jobs.take_in_job(BENCH, "head").bench
+    others = jobs.finish_job(jobs.begin_job(others, "job-1", MONDAY).bench, "job-1", MONDAY).bench
+    others = replace(others, cut_backs=bench.cut_backs)
     others = lines.duplicate_line(others, "head").bench
     others = jobs.take_in_job(others, others.lines[1].key).bench
-    others = jobs.begin_job(others, "job-3", MONDAY).bench
+    others = jobs.begin_job(others, others.jobs[-1].key, MONDAY).bench
     after = cut_back.put_on_bench(others, key, cut, "Head, cut", uncut=uncut).bench
     assert [each.before for each in after.jobs] == [each.before for each in others.jobs]
-    assert others.jobs[0].after is None
-    assert after.jobs[0].line == after.lines[1].key
+    assert [each.after for each in after.jobs] == [each.after for each in others.jobs]
     # One whose version was deleted since has nothing to be mended.
     dropped = versions.drop_version(bench, kept.key).bench
     after = cut_back.put_on_bench(dropped, key, cut, "Cut", uncut=uncut).bench
