@@ -25,7 +25,7 @@ from taperlab.model.bench import Bench
 from taperlab.model.job import Job
 from taperlab.model.line import Line
 from taperlab.units.days import show_day
-from taperlab.units.kinds import LABEL_SHIFT, SHORT_LENGTH, System
+from taperlab.units.kinds import LABEL_SHIFT, LABEL_SIZE, System
 from taperlab.units.language import tr
 from taperlab.units.sentence import render
 
@@ -148,7 +148,7 @@ def _grid(asked: argparse.Namespace, system: System) -> LabelGrid:
         own_grid,
     )
 
-    inner = typed_if_given("--inner", asked.inner, SHORT_LENGTH, system)
+    inner = typed_if_given("--inner", asked.inner, LABEL_SIZE, system)
     usual = Paper.LETTER if system is System.US else Paper.A4
     paper = Paper(asked.paper) if asked.paper else usual
     if asked.size is not None:
@@ -180,5 +180,5 @@ def _grid(asked: argparse.Namespace, system: System) -> LabelGrid:
 
 
 def _pair(option: str, texts: list[str], system: System) -> tuple[float, float]:
-    first, second = (typed(option, text, SHORT_LENGTH, system) for text in texts)
+    first, second = (typed(option, text, LABEL_SIZE, system) for text in texts)
     return first, second

@@ -168,6 +168,15 @@ DIAMETER = Kind(
     units=("in", "thou", "mm"),
 )
 
+LABEL_SIZE = replace(
+    SHORT_LENGTH,
+    label=later("Size"),
+    noun=later("a size"),
+    help=later("Of a label, from one to the next, or how far from the edge of the paper."),
+    high=Limit(1.0, later("is more than any sheet of labels has")),
+    example=0.0508,
+)
+
 LABEL_SHIFT = replace(
     SHORT_LENGTH,
     label=later("Shift"),

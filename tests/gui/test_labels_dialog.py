@@ -15,6 +15,7 @@ from taperlab.gui.frame.window import Window
 from taperlab.gui.paper.labels.dialog import MOST_JOBS_SHOWN, OWN, LabelsDialog, open_labels
 from taperlab.gui.paper.preview import PreviewDialog
 from taperlab.shipped import sample
+from taperlab.shop.labels.asking import grid_of
 from taperlab.trade.label_grids import Paper
 from tests.gui.hands import (
     CTRL,
@@ -96,8 +97,15 @@ def test_labels_from_the_menu_to_paper(
     assert width.isVisible()
     retype(width, "9 in")
     assert "beyond the paper" in dialog.said.text()
+    retype(width, "100 in")
+    assert "more than any sheet of labels has" in dialog.said.text()
     retype(width, "3 in")
     assert dialog.save_button.isEnabled()
+    # One beside the other, as wide as they are, until another step is told.
+    grid = grid_of(dialog.choices, Paper.LETTER)
+    assert (grid.pitch_x, grid.across) == (pytest.approx(3 * 0.0254), 2)
+    retype(field(dialog, "Step across"), "3.5 in")
+    assert grid_of(dialog.choices, Paper.LETTER).pitch_x == pytest.approx(3.5 * 0.0254)
     assert dialog.choices.is_own
 
     # To a PDF: what was chosen is there, and is remembered.

@@ -68,6 +68,7 @@ STEPS = {
     "lean": (math.radians(1.0), math.radians(1.0)),
     "launch": (math.radians(1.0), math.radians(1.0)),
     "label_shift": (0.001 * INCH, 0.0001),
+    "label_size": (0.001 * INCH, 0.0001),
 }
 
 

@@ -30,7 +30,8 @@ class LabelChoices:
 
     grid: name of a known sheet, empty for a usual one. is_own: labels of a size of one's own, on
     paper, with width, height, pitches, left and top [m] as a :class:`LabelGrid` has them. inner: in
-    place of the sheet's [m]. by: initials. The rest is as in :class:`Asked`.
+    place of the sheet's [m]. A pitch that is None is as large as a label. by: initials. The rest is
+    as in :class:`Asked`.
     """
 
     grid: str = ""
@@ -38,8 +39,8 @@ class LabelChoices:
     paper: Paper = Paper.LETTER
     width: float = USUAL_SIZE[0]
     height: float = USUAL_SIZE[1]
-    pitch_x: float = USUAL_SIZE[0]
-    pitch_y: float = USUAL_SIZE[1]
+    pitch_x: float | None = None
+    pitch_y: float | None = None
     left: float = 0.0
     top: float = 0.0
     inner: float | None = None
@@ -64,7 +65,10 @@ def grid_of(choices: LabelChoices, usual: Paper) -> LabelGrid:
             choices.paper,
             choices.width,
             choices.height,
-            (choices.pitch_x, choices.pitch_y),
+            (
+                choices.width if choices.pitch_x is None else choices.pitch_x,
+                choices.height if choices.pitch_y is None else choices.pitch_y,
+            ),
             (choices.left, choices.top),
         )
     else:

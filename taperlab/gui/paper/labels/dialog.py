@@ -54,13 +54,17 @@ from taperlab.shop.labels.content import LabelContent, label_of
 from taperlab.shop.whole import Assembly
 from taperlab.trade.label_grids import MOST_LABELS, BadGrid, Paper, label_grids
 from taperlab.units.days import show_day
-from taperlab.units.kinds import LABEL_SHIFT, SHORT_LENGTH, System
+from taperlab.units.kinds import LABEL_SHIFT, LABEL_SIZE, System
 from taperlab.units.language import tr
 from taperlab.units.sentence import Sentence
 
 Field = TypeVar("Field", bound=QWidget)
 
 OWN = "own"
+STEPS = ("pitch_x", "pitch_y")
+OPTIONAL = ("inner", *STEPS)
+"""What need not be told."""
+
 MOST_JOBS_SHOWN = 50
 
 
@@ -104,7 +108,8 @@ class LabelsDialog(QDialog):
             ("left", tr("First from the left")),
             ("top", tr("First from the top")),
         ):
-            self._own(text, self._quantity(name, text, getattr(chosen, name)))
+            known = getattr(chosen, name)
+            self._own(text, self._quantity(name, text, known, optional=name in STEPS))
         self.start = self._row(tr("First label"), _spin(chosen.start, MOST_LABELS))
         self.count = self._row(tr("How many of each"), _spin(chosen.count, MOST_PRINTED))
         self._row(
@@ -159,11 +164,12 @@ class LabelsDialog(QDialog):
         optional: bool = False,
         shift: bool = False,
     ) -> QuantityEdit:
-        kind = LABEL_SHIFT if shift else SHORT_LENGTH
+        kind = LABEL_SHIFT if shift else LABEL_SIZE
         field = QuantityEdit(kind, self.place.settings, name=text, optional=optional)
         field.set_value(value)
         if optional:
-            field.setPlaceholderText(tr("as the sheet has it"))
+            words = tr("as large as a label") if name in STEPS else tr("as the sheet has it")
+            field.setPlaceholderText(words)
         self._fields[name] = field
         return field
 
@@ -239,7 +245,7 @@ class LabelsDialog(QDialog):
         sizes: dict[str, Any] = {
             name: field.value()
             for name, field in self._fields.items()
-            if name != "inner" and field.value() is not None
+            if name in OPTIONAL or field.value() is not None
         }
         is_own = self.grid.currentData() == OWN
         return replace(
@@ -247,7 +253,6 @@ class LabelsDialog(QDialog):
             grid=known.grid if is_own else str(self.grid.currentData()),
             is_own=is_own,
             paper=Paper(self.paper.currentData()),
-            inner=self._fields["inner"].value(),
             start=self.start.value(),
             count=self.count.value(),
             by=self.by.text(),
