@@ -251,6 +251,47 @@ def test_the_step_is_shown_large_and_goes_on_there(window):
     assert page.flow.typed("mass") is None
 
 
+def test_where_a_trim_goes_too_far_it_is_trimmed_as_it_was_planned(window):
+    """Left alone its spare would stay on as well, and the head be heavier still."""
+    bench = edits.pieces_are_cut(begun(1, Rules(overlap=LAP, spare=INCH)), "build-1").bench
+    for index in (0, 1):
+        bench = edits.trim_piece(bench, "build-1", index, INCH).bench
+    page = opened(window, bench)
+    page.flow.read(foreseen(page) + 40.0 * GRAIN)
+    page.flow.trust()
+    panel = page.build.panel
+    assert panel.lead.text().startswith("Stop: ")
+    assert panel.leave.text() == "Trim it as planned"
+    click(panel.leave)
+    assert page.flow.log.pieces[2].trimmed == pytest.approx(INCH)
+
+
+def test_steps_do_not_move_about_where_a_link_stands_beside_the_buttons(window):
+    """At the least size the steps of the work stand beside the one that is due, in all of them."""
+    shelf = (*SHELF[:2], replace(SHELF[2], mass_error=0.002))
+    page = opened(window, begun(2, Rules(overlap=LAP, spare=INCH), shelf))
+    window.settings.use_system(System.METRIC)
+    window.resize(1024, 700)
+    settle()
+    rail, panel = page.build.rail, page.build.panel
+    seen = []
+    for _ in range(12):
+        settle()
+        place = rail.mapTo(page, rail.rect().topLeft()), panel.mapTo(page, panel.rect().topLeft())
+        seen.append((page.flow.act, place))
+        act = page.flow.act
+        if act is Act.WEIGH_STOCK:
+            page.flow.skip_stock()
+        elif act is Act.CUT:
+            page.flow.cut()
+        elif act is Act.TRIM:
+            page.flow.trim_off(page.flow.trim.length)
+        elif act is Act.JOIN:
+            page.flow.read(foreseen(page))
+    assert {act for act, _ in seen} >= {Act.WEIGH_STOCK, Act.CUT, Act.TRIM, Act.JOIN}
+    assert len({(a.x(), b.x()) for _, (a, b) in seen}) == 1
+
+
 def test_a_tube_is_weighed_beside_what_is_looked_at_first(window):
     page = opened(window, begun(1, Rules(overlap=LAP, spare=2.0 * INCH)))
     turn(page, BUILD)

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import (
     QAbstractItemView,
     QAbstractScrollArea,
     QApplication,
+    QFrame,
     QScrollArea,
     QScrollBar,
     QSplitterHandle,
@@ -22,7 +23,9 @@ from taperlab.edits.rows import insert_default
 from taperlab.files.native import read_bench
 from taperlab.files.preferences import Preferences, Theme
 from taperlab.gui.frame.window import Window
+from taperlab.gui.kit.open_area import OpenArea
 from taperlab.gui.kit.room import PageBody, SideColumn
+from taperlab.gui.kit.widgets import in_column
 from taperlab.gui.pages import catalogue
 from taperlab.shipped import sample
 from tests.gui.hands import CTRL, NOISE, NONE, TAB, clipped, drag, keys, settle, shape, wait_active
@@ -219,3 +222,41 @@ def test_a_window_may_be_as_small_as_the_screen(window: Window) -> None:
     assert window.minimumSize().width() > least.width()
     assert window.minimumSize().width() <= screen.width()
     assert window.minimumSize().height() <= screen.height()
+
+
+@pytest.mark.parametrize("area", [SideColumn, OpenArea])
+def test_what_scrolls_keeps_room_for_its_bar(
+    qtbot: QtBot, area: Callable[..., QScrollArea]
+) -> None:
+    """Nothing moves aside where the bar comes, as one more line is said, and goes again."""
+    content = QWidget()
+    in_column(inner := QWidget(), None, of=content)
+    inner.setFixedHeight(100)
+    made = SideColumn(content) if area is SideColumn else OpenArea(content, "Work")
+    made.setFrameShape(QFrame.Shape.NoFrame)  # as in the style
+    qtbot.addWidget(made)
+    made.resize(400, 300)
+    made.show()
+    settle()
+    bar, width = made.verticalScrollBar(), made.viewport().width()
+    assert bar.maximum() == 0
+    assert not bar.isEnabled()  # which the style draws nothing of
+    inner.setFixedHeight(500)
+    qtbot.waitUntil(lambda: bar.maximum() > 0)
+    assert bar.isEnabled()
+    assert made.viewport().width() == width
+    # Where the whole page scrolls it has no bar, and no room for one.
+    made.lie_open(True)
+    made.resize(400, 900)
+    settle()
+    qtbot.waitUntil(lambda: not bar.isVisible())
+
+
+@pytest.mark.parametrize("size", [QSize(1024, 700), QSize(1180, 760), QSize(1280, 800)])
+def test_the_table_of_pieces_needs_no_bar_across(make: Callable[..., Window], size: QSize) -> None:
+    window = opened(make, "pieces")
+    window.resize(size)
+    settle()
+    table = window.pages.page("pieces").current_table()
+    assert table.isVisible()
+    assert table.horizontalScrollBar().maximum() == 0

@@ -44,10 +44,13 @@ from taperlab.shop.pieces.progress import Act, Progress, batches_told, progress_
 from taperlab.shop.pieces.scale_words import look_first, scale_holds
 from taperlab.shop.pieces.spares import spare_needed
 from taperlab.shop.pieces.study import study_now
+from taperlab.shop.pieces.trimming import head_target
 from taperlab.shop.pieces.tubes import tube_mass
 from taperlab.shop.pieces.welding import weld_problems
 from taperlab.shop.rail import State
 from taperlab.trade.styles import read_ratio
+from taperlab.units.kinds import System
+from taperlab.units.sentence import render
 from tests.edits.test_edit_builds import HEAD, LAP, SHELF, begun
 from tests.looped import FOOT, GRAIN, INCH
 from tests.strategies import benches
@@ -250,6 +253,28 @@ def test_a_heavy_piece_that_its_own_trim_mends_is_no_reason_to_give_a_build_up()
             bench = edits.trim_piece(bench, KEY, due.trim.index, due.trim.length).bench
         else:
             bench = edits.make_joint(bench, KEY, expected(bench)).bench
+
+
+def test_a_stop_says_what_the_head_comes_to_where_it_is_left() -> None:
+    """Too light all that was cut on stays; too heavy what was planned comes off, and no more."""
+    for grains, words in ((-40.0, "With nothing off"), (40.0, "as it was planned, 51 mm off")):
+        bench = trimmed(cut())
+        bench = edits.make_joint(bench, KEY, expected(bench) + grains * GRAIN).bench
+        bench = edits.trust_joint(bench, KEY, 1).bench
+        progress = told(bench)
+        trim, target = progress.trim, head_target(progress.bench)
+        assert trim is not None
+        assert trim.stop
+        said = " ".join(render(each, System.METRIC) for each in words_of(progress).more)
+        said = said.replace("\N{NO-BREAK SPACE}", " ")
+        assert words in said
+        # By hand: two inches of the third piece weigh what they weigh; nearly all is believed.
+        spare = 2.0 * INCH * progress.pieces[2].rear
+        comes_to = target + grains * GRAIN + (spare if grains < 0.0 else 0.0)
+        number = float(said.split("the head comes to ")[1].split(" g.")[0])
+        assert number == pytest.approx(1e3 * comes_to, abs=0.1)
+        after = edits.trim_piece(bench, KEY, 2, trim.otherwise).bench
+        assert told(after).bench.off(3) + target == pytest.approx(1e-3 * number, abs=1e-5)
 
 
 def test_trims_that_make_another_head_are_refused_and_say_why() -> None:

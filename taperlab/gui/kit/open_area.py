@@ -6,7 +6,7 @@ from PySide6.QtCore import QEvent, QObject
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QScrollArea, QWidget
 
-from taperlab.gui.kit.widgets import fill_area
+from taperlab.gui.kit.widgets import fill_area, keep_room_for_bar
 
 
 class OpenArea(QScrollArea):
@@ -22,11 +22,13 @@ class OpenArea(QScrollArea):
         self._is_open = False
         self.setAccessibleName(name)
         fill_area(self, content)
+        keep_room_for_bar(self, keep=True)
         content.installEventFilter(self)
 
     def lie_open(self, opened: bool) -> None:
         """Be as high as all of it, where the whole page scrolls; or scroll it here."""
         self._is_open = opened
+        keep_room_for_bar(self, keep=not opened)
         self._take_height()
 
     def _take_height(self) -> None:

@@ -14,7 +14,14 @@ from PySide6.QtWidgets import (
 )
 
 from taperlab.gui.kit.theme import px, usual
-from taperlab.gui.kit.widgets import GAP, fill_area, in_column, in_row, scrolling
+from taperlab.gui.kit.widgets import (
+    GAP,
+    fill_area,
+    in_column,
+    in_row,
+    keep_room_for_bar,
+    scrolling,
+)
 from taperlab.units.language import tr
 
 SIDES = ((0, 240), (950, 280), (1300, 360))
@@ -49,6 +56,7 @@ class SideColumn(QScrollArea):
         self._column = QWidget()
         self._cards = in_column(*cards, None, spacing=GAP, of=self._column)
         fill_area(self, self._column)
+        keep_room_for_bar(self, keep=True)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
 
     def use_width(self, width: int) -> None:
@@ -60,6 +68,7 @@ class SideColumn(QScrollArea):
     def lie_open(self, opened: bool) -> None:
         """Be as wide as there is room and as high as all the cards, or scroll them."""
         self._open = opened
+        keep_room_for_bar(self, keep=not opened)
         across = QSizePolicy.Policy.Ignored if opened else QSizePolicy.Policy.Fixed
         self.setSizePolicy(across, QSizePolicy.Policy.Expanding)
         self._take_height()

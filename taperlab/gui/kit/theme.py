@@ -552,6 +552,7 @@ QScrollBar:horizontal {{ background: transparent; height: 10px; margin: 0; }}
 QScrollBar::handle {{ background: {t.field}; border-radius: 4px; min-height: 24px;
     min-width: 24px; margin: 1px; }}
 QScrollBar::handle:hover {{ background: {t.ink}; }}
+QScrollBar::handle:disabled {{ background: transparent; }}
 QScrollBar::add-line, QScrollBar::sub-line, QScrollBar::add-page, QScrollBar::sub-page {{
     background: none; border: none; width: 0; height: 0; }}
 QSplitter::handle {{ background: transparent; }}

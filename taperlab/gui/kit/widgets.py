@@ -8,6 +8,7 @@ from enum import StrEnum
 from PySide6.QtCore import QSize, Qt, SignalInstance
 from PySide6.QtGui import QFont, QIcon, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
+    QAbstractSlider,
     QBoxLayout,
     QComboBox,
     QDialogButtonBox,
@@ -15,6 +16,7 @@ from PySide6.QtWidgets import (
     QLabel,
     QLayout,
     QScrollArea,
+    QScrollBar,
     QSizePolicy,
     QToolButton,
     QVBoxLayout,
@@ -342,3 +344,26 @@ def fill_area(scroll: QScrollArea, content: QWidget) -> None:
     scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
     scroll.setWidget(content)
     scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+
+
+class SteadyBar(QScrollBar):
+    """A bar that is off where there is nothing to scroll; the style then draws nothing of it."""
+
+    def sliderChange(self, change: QAbstractSlider.SliderChange) -> None:
+        """Be on or off by what there is to scroll."""
+        super().sliderChange(change)
+        if change == QAbstractSlider.SliderChange.SliderRangeChange:
+            self.setEnabled(self.maximum() > self.minimum())
+
+
+def keep_room_for_bar(scroll: QScrollArea, *, keep: bool) -> None:
+    """Leave room for the bar that scrolls up and down, so that nothing moves as it comes and goes.
+
+    keep: False where the area lies open, and its page scrolls.
+    """
+    if not isinstance(scroll.verticalScrollBar(), SteadyBar):
+        scroll.setVerticalScrollBar(SteadyBar(Qt.Orientation.Vertical))
+    policies = Qt.ScrollBarPolicy
+    policy = policies.ScrollBarAlwaysOn if keep else policies.ScrollBarAsNeeded
+    if scroll.verticalScrollBarPolicy() != policy:
+        scroll.setVerticalScrollBarPolicy(policy)

@@ -241,10 +241,12 @@ class Grid(TypingTable):
 
     def _needed(self, column: int) -> int:
         """Width at which no number of a column is cut off [px]."""
-        heading = self.grid.headings[column]
-        named = self.horizontalHeader().fontMetrics().horizontalAdvance(heading.text)
+        heading, header = self.grid.headings[column], self.horizontalHeader()
+        named = header.fontMetrics().horizontalAdvance(heading.text)
         # The style sheet pads headings by as much, which grows with the letters.
         widest = max(theming.px(heading.width), named + 2 * theming.px(PAD) + 2)
+        # No header lets a column be less wide than this, whatever it is asked for.
+        widest = max(widest, header.minimumSectionSize())
         return max(widest, self._widest_text(column)) if heading.right else widest
 
     def _widest_text(self, column: int) -> int:

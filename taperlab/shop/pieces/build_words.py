@@ -191,8 +191,10 @@ def _trim(progress: Progress, trim: Trim) -> StepWords:
     rear = progress.due.act is Act.TRIM_REAR
     if trim.stop:
         lead = Sentence("Stop: {why}", why=trim.stop)
-        anew = Sentence("Weigh again, or plan the rest anew with what was weighed so far.")
-        return StepWords(lead, more=(told, anew) if told else (anew,), role="warn")
+        more = [told] if told else []
+        more.append(_otherwise(progress, trim))
+        more.append(Sentence("Weigh again; or give it up, and plan it anew."))
+        return StepWords(lead, more=tuple(more), role="warn")
     if rear:
         lead = Sentence("Trim the rod end:")
     elif trim.index and told:
@@ -216,6 +218,22 @@ def _trim(progress: Progress, trim: Trim) -> StepWords:
         aside=_comes_to(progress, trim),
         amiss=tuple(each for each in (tube, trim.doubt) if each),
     )
+
+
+def _otherwise(progress: Progress, trim: Trim) -> Sentence:
+    """What the head comes to where what goes too far is not done."""
+    too_heavy = head_target(progress.bench) + trim.off
+    if trim.off > 0.0:
+        said = Sentence(
+            "Trimmed as it was planned, {off} off, the head comes to {mass}.",
+            off=OnTape(trim.otherwise),
+            mass=Weight(too_heavy),
+        )
+    else:
+        said = Sentence("With nothing off, the head comes to {mass}.", mass=Weight(trim.head))
+    if trim.index + 1 < len(progress.pieces):
+        said = Sentence("{said} The pieces behind it may make up for that.", said=said)
+    return said
 
 
 def _spare_words(trim: Trim) -> Sentence:

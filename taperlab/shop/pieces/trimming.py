@@ -48,6 +48,11 @@ class Trim:
     note: Sentence = NOTHING
 
     @property
+    def otherwise(self) -> float:
+        """What comes off where that goes too far [m]: too light nothing, else what was planned."""
+        return self.spare if self.off > 0.0 else 0.0
+
+    @property
     def shorter(self) -> float:
         """How much shorter than planned the piece gets; below nought longer [m]."""
         return self.length - self.spare
@@ -246,7 +251,7 @@ def _ratio_doubt(bench: Bench, shorter: float) -> Sentence:
         return NOTHING
     return Sentence(
         "With that the head is {after} on {rod}, and no longer {before}. Trim it if that is all "
-        "right; else plan the rest anew.",
+        "right; else give it up, and plan it anew.",
         after=after.words,
         rod=rod.name,
         before=before.words,

@@ -7,7 +7,7 @@ import math
 from taperlab.model.exact_units import INCH
 from taperlab.physics.mass_along import MassAlong
 from taperlab.units.finding import Impossible
-from taperlab.units.sentence import Length, Sentence
+from taperlab.units.sentence import OnTape, Sentence
 
 _MOST = 0.1
 """A trim takes at most so much of a piece, as a share: beyond it the rest is planned anew."""
@@ -52,14 +52,12 @@ def check_trim(length: float, trim: float, spare: float, shortest: float) -> Non
         raise Impossible(
             Sentence(
                 "Too light by more than the spare of {spare} can mend: cut this piece anew.",
-                spare=Length(spare),
+                spare=OnTape(spare),
             )
         )
     if length - trim < shortest:
         raise Impossible(
-            Sentence("That leaves less than {shortest} of the piece.", shortest=Length(shortest))
+            Sentence("That leaves less than {shortest} of the piece.", shortest=OnTape(shortest))
         )
     if abs(trim) > _MOST * length:
-        raise Impossible(
-            Sentence("That is more than a tenth of the piece: stop, and plan the rest anew.")
-        )
+        raise Impossible(Sentence("That is more than a tenth of the piece."))

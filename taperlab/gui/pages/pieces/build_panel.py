@@ -75,7 +75,7 @@ class BuildPanel(QWidget):
         )
         self.skip = Link(tr("Go on without weighing"), "", self._skip)
         self.right = Link(tr("It is right"), tr("Go on with it, however far it lies"), self._trust)
-        self.leave = Link(tr("Leave it as it is"), tr("Go on without trimming"), self._leave)
+        self.leave = Link(tr("Leave it as it is"), "", self._leave)
         self.balance = Link(tr("Keep balance instead…"), "", self._turn_balance)
         self._words = QWidget()
         end = in_row(self.verb, self.tag, spacing=8)
@@ -84,11 +84,13 @@ class BuildPanel(QWidget):
         self._typed = QWidget()
         self._reading = in_row(self.fields, (self.holds, 1), spacing=18, of=self._typed)
         self._reading.setAlignment(self.holds, Qt.AlignmentFlag.AlignBottom)
-        pressed = (self.button, self.back, self.balance, self.skip, self.right, self.leave)
+        pressed, links = QWidget(), QWidget()
+        in_row(self.button, self.back, None, spacing=8, of=pressed)
+        in_row(self.balance, self.skip, self.right, self.leave, None, spacing=8, of=links)
         self._buttons = QWidget()
-        buttons = in_row(*pressed, None, spacing=8, of=self._buttons)
-        for each in pressed:
-            buttons.setAlignment(each, Qt.AlignmentFlag.AlignBottom)
+        self._pressed = in_row(pressed, (links, 1), spacing=8, of=self._buttons)
+        for each in (pressed, links):
+            self._pressed.setAlignment(each, Qt.AlignmentFlag.AlignBottom)
         self._act = QWidget()
         self._acts = in_row(self.trim, (self._buttons, 1), spacing=8, of=self._act)
         self._acts.setAlignment(self._buttons, Qt.AlignmentFlag.AlignBottom)
@@ -126,6 +128,7 @@ class BuildPanel(QWidget):
         self._reading.setSpacing(4 if narrow else 18)
         self._acts.setDirection(below if narrow else across)
         self._said.setDirection(below if narrow else across)
+        self._pressed.setDirection(below if narrow else across)
 
     def show_step(self) -> None:
         """Show the step that is due."""
@@ -218,6 +221,9 @@ class BuildPanel(QWidget):
         self.skip.setVisible(is_due and act in (Act.WEIGH_STOCK, Act.JOIN, Act.WEIGH_LAST))
         self.right.setVisible(act is Act.ASK)
         self.leave.setVisible(stopped or act is Act.TRIM_REAR)
+        planned = stopped and trim is not None and trim.otherwise > 0.0
+        self.leave.setText(tr("Trim it as planned") if planned else tr("Leave it as it is"))
+        self.leave.setToolTip(tr("Go on, and have the pieces behind it make up for the rest"))
         can = progress.balanced is not None and not progress.balanced.stop
         self.balance.setVisible(act is Act.TRIM and can)
         self.balance.setText(
@@ -266,7 +272,9 @@ class BuildPanel(QWidget):
         self.flow.trust()
 
     def _leave(self) -> None:
-        self.flow.trim_off(0.0)
+        act, trim = self.flow.act, self.flow.trim
+        is_planned = act is Act.TRIM and trim is not None
+        self.flow.trim_off(trim.otherwise if is_planned and trim is not None else 0.0)
 
     def _turn_balance(self) -> None:
         self.flow.keep_balance(not self.flow.keeps_balance)

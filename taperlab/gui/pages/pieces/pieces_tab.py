@@ -118,7 +118,7 @@ class PiecesModel(GridModel[PieceRow]):
 
         return (
             Heading("", tr("number"), 34, tr("From the fly end"), typed=False),
-            Heading(tr("Piece"), tr("piece"), 100, tr("What it is for"), right=False, typed=False),
+            Heading(tr("Piece"), tr("piece"), 96, tr("What it is for"), right=False, typed=False),
             Heading(
                 tr("From"),
                 tr("from"),
