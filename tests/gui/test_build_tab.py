@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from taperlab.edits import builds as edits
 from taperlab.edits.pieces import set_rules, want_heads
-from taperlab.edits.stock import weigh_stock
+from taperlab.edits.stock import believe_stock, weigh_stock
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.pieces.build_view import BuildView
 from taperlab.gui.pages.pieces.cut_list import CutList
@@ -435,6 +435,36 @@ def test_what_the_scale_read_of_one_step_does_not_stand_in_the_next_ones_field(w
         joints += 1
     assert joints >= 2
     assert fields.mass.text() == ""
+
+
+def test_a_piece_that_is_doubted_late_is_weighed_again_with_all_that_was_joined(window):
+    """Its spool is known better once two others are welded: they are not unmade for it."""
+    bench = begun(1, Rules(overlap=LAP, spare=2.0 * INCH))
+    page = opened(window, bench)
+    right = page.flow.progress.pieces[2].cut_mass
+    bench = edits.weigh_piece(bench, "build-1", 2, 0.97 * right).bench
+    bench = edits.pieces_are_cut(bench, "build-1").bench
+    for index in (0, 1):
+        bench = edits.trim_piece(bench, "build-1", index, 2.0 * INCH).bench
+    bench = edits.make_joint(bench, "build-1", None).bench
+    page = opened(window, bench)
+    flow, panel = page.flow, page.build.panel
+    assert flow.act is not Act.ASK
+    stock = flow.log.pieces[2].material.key
+    assert page.case.do(believe_stock, stock, 1.0, 0.002)
+    assert flow.act is Act.ASK
+    before = flow.log
+    settle()
+    click(panel.button)
+    assert flow.log == before
+    assert panel.list.weights[2].hasFocus()
+    # What is joined already can't be weighed by itself.
+    assert [each.isEnabled() for each in panel.list.weights] == [False, False, True, True]
+    keys(grains(right), ENTER)
+    assert flow.act is Act.TRIM
+    assert flow.log.joints == before.joints
+    assert panel.list.isHidden()
+    assert panel.trim.trim.hasFocus()
 
 
 @pytest.mark.parametrize(

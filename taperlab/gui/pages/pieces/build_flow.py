@@ -249,14 +249,9 @@ class BuildFlow(QObject):
         return self._do(edits.make_joint, mass)
 
     def weigh_again(self, after: int | None = None) -> None:
-        """Read the scale once more: what is in question, or after so many pieces.
-
-        A piece that is in question is weighed where all are: before they are cut.
-        """
+        """Read the scale once more: what is in question, or after so many pieces."""
         progress = self.progress
-        if after is None and progress is not None and progress.asked_piece is not None:
-            self.back()
-        elif progress is not None:
+        if progress is not None:
             self.again = after if after is not None else progress.due.after
             self.changed.emit()
             self.went_on.emit()

@@ -146,8 +146,10 @@ class BuildPanel(QWidget):
         trim = self.flow.trim
         self._show_figure(progress, words, trim)
         self._show_typed(progress)
-        self.list.setVisible(act is Act.CUT)
-        if act is Act.CUT:
+        # A piece that is in question is weighed where all are, and nothing is unmade for it.
+        lists = act is Act.CUT or progress.asked_piece is not None
+        self.list.setVisible(lists)
+        if lists:
             self.list.show_pieces()
         ways = both_ways(progress) if act is Act.TRIM else None
         self.both.say(read(ways[0 if self.flow.keeps_balance else 1]) if ways else "")
@@ -246,9 +248,10 @@ class BuildPanel(QWidget):
         if act is Act.ASK:
             progress = self.flow.progress
             asked = progress.asked_piece if progress is not None else None
-            self.flow.weigh_again()
             if asked is not None:
                 self.list.take_keys(asked.index)
+            else:
+                self.flow.weigh_again()
         elif act is Act.TRIM and trim is not None and trim.stop:
             log = self.flow.log
             self.flow.weigh_again(len(log.joints) + 1 if log is not None else None)

@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QGridLayout, QWidget
 
+from taperlab.edits.builds import joined
 from taperlab.gui.kit.quantity_edit import QuantityEdit
 from taperlab.gui.kit.theme import SMALL, px
 from taperlab.gui.kit.widgets import label
@@ -22,7 +23,10 @@ RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 
 
 class CutList(QWidget):
-    """A row for each piece, whose own weight may be typed. problem(str): what is wrong."""
+    """A row for each piece, whose own weight may be typed while it lies there by itself.
+
+    problem(str): what is wrong.
+    """
 
     problem = Signal(str)
 
@@ -50,7 +54,9 @@ class CutList(QWidget):
         if shown != self._shown:
             self._shown = shown
             self._make_rows(progress.pieces)
-        for field, piece in zip(self.weights, progress.pieces, strict=True):
+        on = joined(progress.log)
+        for index, (field, piece) in enumerate(zip(self.weights, progress.pieces, strict=True)):
+            field.setEnabled(index >= on)
             if field.value() != piece.log.own and not field.hasFocus():
                 field.set_value(piece.log.own)
 
@@ -110,8 +116,11 @@ class CutList(QWidget):
             self.problem.emit(self.flow.case.place.read(why_not))
 
     def _entered(self, index: int) -> None:
-        """Enter leads to the next piece, from the last to what is done with all."""
-        if index + 1 < len(self.weights):
+        """Enter leads to the next piece; from the last, or one in question, to what is next."""
+        is_cut = self.flow.log is not None and self.flow.log.is_cut
+        if is_cut:
+            self._take(index, self.weights[index])
+        if not is_cut and index + 1 < len(self.weights):
             self.weights[index + 1].setFocus(Qt.FocusReason.TabFocusReason)
             self.weights[index + 1].selectAll()
         elif not self.weights[index].sentence:
