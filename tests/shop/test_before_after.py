@@ -22,10 +22,11 @@ from taperlab.shipped import sample
 from taperlab.shop.before_after.study import BeforeAfter, of_cut_back, of_job, off_between, told
 from taperlab.shop.before_after.words import after_care, figure_rows, meaning, small_print
 from taperlab.shop.cut_back.study import study_now
+from taperlab.shop.cut_back.way_figures import now
 from taperlab.shop.cut_back.weighings import reading_noise
 from taperlab.shop.jobs.before_after import before_after as job_figures
 from taperlab.shop.steps import finish
-from taperlab.shop.weighed import on_scale
+from taperlab.shop.weighed import as_weighed, on_scale
 from taperlab.units.kinds import System
 from taperlab.units.sentence import Sentence, render
 
@@ -248,6 +249,9 @@ def test_the_scale_is_told_wherever_a_head_that_lay_on_it_is() -> None:
     lay = on_scale(weighed.finished.line)
     assert lay is not None
     assert lay.plus_minus == pytest.approx(1.96 * reading_noise(log.instruments))
+    (mass, *_) = now(weighed) or ()
+    (on_page, beside) = said((mass, as_weighed(lay)))
+    assert on_page.split()[-2:] == beside.split()[1:3] == ["0.4", "gr"]
     # Never weighed, nothing tells a scale.
     bare = tuple(replace(each, head=None, offcut=None) for each in log.steps)
     done, by_log = finished(replace(log, first_reading=None, steps=bare))

@@ -47,6 +47,11 @@ class LastWeighing:
         return abs(self.reading - self.expected) > DOUBTFUL / CONFIDENT * self.plus_minus
 
     @property
+    def taken(self) -> float | None:
+        """What it read [kg], where it was read and may be right."""
+        return None if self.is_odd else self.reading
+
+    @property
     def sentence(self) -> Sentence:
         """What to do, or what came of it."""
         if self.reading is None:

@@ -113,10 +113,10 @@ def finished_head(belief: Belief, terms: Terms, last: LastWeighing | None = None
     made, scale = _made(belief, terms), belief.instruments.scale
     if isinstance(made, NoPlan):
         return made
-    if last is not None and last.reading is not None and not last.is_odd:
+    if last is not None and last.taken is not None:
         with contextlib.suppress(Impossible):
             noise = reading_noise(belief.instruments)
-            return weighed(scaled_to(made, last.reading), CONFIDENT * noise, scale)
+            return weighed(scaled_to(made, last.taken), CONFIDENT * noise, scale)
     if not belief.readings:
         return made
     return weighed(made, last_weighing(belief, terms, None).plus_minus, scale)

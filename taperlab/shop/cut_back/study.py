@@ -160,6 +160,11 @@ class Study:
         return self.staged.last if isinstance(self.staged, Staged) else None
 
     @property
+    def is_weighed_last(self) -> bool:
+        """Whether the finished head was weighed, its loops on, and that may be right."""
+        return self.last is not None and self.last.taken is not None
+
+    @property
     def cannot_see(self) -> tuple[Sentence, ...]:
         """What no weighing on the bench shows."""
         if not isinstance(self.staged, Staged):

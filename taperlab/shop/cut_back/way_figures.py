@@ -6,6 +6,7 @@ from taperlab.shop.cut_back.study import State, Study
 from taperlab.shop.cut_back.way import Due
 from taperlab.shop.errors import CONFIDENT
 from taperlab.shop.on_rod import window_alone
+from taperlab.shop.weighed import on_scale
 from taperlab.trade import windows
 from taperlab.trade.windows import Place
 from taperlab.units.sentence import NOTHING, Number, OnTape, Ratio, Sentence, Weight
@@ -45,6 +46,9 @@ def now(study: Study) -> Column | None:
     """The head as it is, or None where it is in question."""
     known = study.standing is not None and study.is_weighed
     error = study.standing.belief.head_mass()[1] if known and study.standing else None
+    if study.is_weighed_last and study.finished is not None:
+        said = on_scale(study.finished.line)
+        error = said.plus_minus / CONFIDENT if said is not None else error
     column = _of(study, as_it_is(study), error)
     if column is None or not study.waits:
         return column
