@@ -39,7 +39,9 @@ def read_bench(path: Path) -> Bench:
        ``measurements`` and ``cut_backs``, left out where there are none, and ``loop_ahead`` and
        ``loop_behind`` of a joint. Later still ``rigs``, ``swing``, ``ranges`` and
        ``pieces``, and of stock ``behind``, ``kind`` and what was weighed of it; then
-       ``versions``, ``builds`` and ``jobs``.
+       ``versions``, ``builds`` and ``jobs``. Last, ``weighed`` of a line, ``on_bench`` of a
+       cut-back, ``tube`` and ``tubes_stay`` of the rules of pieces, ``sure`` and ``opened`` of a
+       piece of a build, and ``rig``, ``rig_before`` and ``rig_after`` of a job.
     """
     return parse_bench(read_bytes(path), str(path))
 
