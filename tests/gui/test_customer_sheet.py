@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QApplication
 
 from taperlab.edits import jobs
 from taperlab.files.native import read_bench
-from taperlab.gui.paper.customer_sheet import customer_sheet, cut_back_sheet
+from taperlab.gui.paper.customer_sheet import customer_sheet, sheet_of
 from taperlab.gui.paper.export import write_pdf
 from taperlab.gui.paper.layout.blocks import Sheet
 from taperlab.gui.paper.layout.pages import page_layout, pages_of
@@ -18,6 +18,7 @@ from taperlab.model.bench import Bench
 from taperlab.model.line import Loop, LoopKind
 from taperlab.shipped import sample
 from taperlab.shop.analyse import analyse_line
+from taperlab.shop.before_after.study import of_cut_back
 from taperlab.shop.cut_back.study import Study, study_now
 from taperlab.trade.cautions import Topic, caution
 from taperlab.units.kinds import WEIGHT, System
@@ -36,7 +37,7 @@ def bench_with_job() -> Bench:
     return job_bench(cut(3 * FOOT, 5 * FOOT, Loop(LoopKind.FOLDED, 0.06)))
 
 
-def sheet_of(bench: Bench) -> Sheet:
+def job_sheet(bench: Bench) -> Sheet:
     found = customer_sheet(bench, bench.jobs[0])
     assert isinstance(found, Sheet)
     return found
@@ -54,7 +55,7 @@ def test_the_pdf_holds_before_after_and_change_on_one_page(
     tmp_path: Path, system: System, paper: str
 ) -> None:
     bench, target = bench_with_job(), tmp_path / "before_after.pdf"
-    assert write_pdf(sheet_of(bench), target, page_layout(system, paper), system) == 1
+    assert write_pdf(job_sheet(bench), target, page_layout(system, paper), system) == 1
     words = read_back(target)
     before = analyse_line(bench.versions[0].line, bench.water).head
     after = analyse_line(bench.line("a"), bench.water).head
@@ -77,16 +78,16 @@ def test_the_pdf_holds_before_after_and_change_on_one_page(
 
 def test_how_it_casts_is_the_jobs_text_or_room_to_write() -> None:
     bench = bench_with_job()
-    assert "_____" in printed(sheet_of(bench)).split("How it casts")[1].split("Look after it")[0]
+    assert "_____" in printed(job_sheet(bench)).split("How it casts")[1].split("Look after it")[0]
     told = replace(bench.jobs[0], cast="Turns over in one go.")
     bench = jobs.describe_job(bench, "job-1", told).bench
-    said = printed(sheet_of(bench)).split("How it casts")[1].split("Look after it")[0]
+    said = printed(job_sheet(bench)).split("How it casts")[1].split("Look after it")[0]
     assert said.strip() == "Turns over in one go."
 
 
 def test_another_taper_is_told_row_by_row_and_an_overloaded_rod_is_warned_of() -> None:
     heavier = replace(HEAD, segments=tuple(replace(each, density=990.0) for each in HEAD.segments))
-    words = printed(sheet_of(job_bench(heavier)))
+    words = printed(job_sheet(job_bench(heavier)))
     assert "What was changed" in words
     assert "density 0.990 g/cm³ (was 0.900 g/cm³)" in words
     assert " off" not in words
@@ -96,7 +97,7 @@ def test_another_taper_is_told_row_by_row_and_an_overloaded_rod_is_warned_of() -
 
 def test_a_cut_back_without_a_job_has_a_sheet_too() -> None:
     study = cut_study()
-    sheet = cut_back_sheet(study)
+    sheet = sheet_of(of_cut_back(study))
     assert isinstance(sheet, Sheet)
     words = printed(sheet)
     assert study.finished is not None
@@ -111,5 +112,5 @@ def test_where_there_is_nothing_to_tell_a_sentence_says_why() -> None:
     said = customer_sheet(bench, bench.jobs[0])
     assert isinstance(said, Sentence)
     assert "begin it first" in str(said)
-    nothing = cut_back_sheet(study_now(HEAD, None, None, bench.water))
+    nothing = sheet_of(of_cut_back(study_now(HEAD, None, None, bench.water)))
     assert isinstance(nothing, Sentence)

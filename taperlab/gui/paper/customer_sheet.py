@@ -22,14 +22,9 @@ from taperlab.gui.paper.layout.drawing import Bracket, Drawing
 from taperlab.gui.paper.parts import cautions_of, outline_of, signature, today
 from taperlab.model.bench import Bench
 from taperlab.model.job import Job
-from taperlab.shop.before_after.study import (
-    BeforeAfter,
-    Off,
-    of_cut_back,
-    told,
-)
+from taperlab.shop.before_after.study import BeforeAfter, Off, told
 from taperlab.shop.before_after.words import after_care, figure_rows, meaning, small_print
-from taperlab.shop.cut_back.study import State, Study
+from taperlab.shop.cut_back.study import State
 from taperlab.shop.steps import finish
 from taperlab.shop.versions.words import row_words
 from taperlab.trade.cautions import Topic
@@ -61,11 +56,6 @@ def customer_sheet(bench: Bench, job: Job) -> Sheet | Sentence:
 def sheet_of(found: BeforeAfter | Sentence, job: Job | None = None) -> Sheet | Sentence:
     """The sheet of what was done to a head, by a job if it was one; or why there is none."""
     return found if isinstance(found, Sentence) else _sheet(found, job)
-
-
-def cut_back_sheet(study: Study) -> Sheet | Sentence:
-    """The same of a cut-back that no job was taken in for."""
-    return sheet_of(of_cut_back(study))
 
 
 def _sheet(found: BeforeAfter, job: Job | None) -> Sheet:
