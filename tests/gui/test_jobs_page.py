@@ -391,6 +391,21 @@ def test_a_head_that_is_cut_leads_to_its_cut_back(window: Window) -> None:
     assert window.pages.current is window.pages.page("cut")
 
 
+def test_a_cut_whose_weighings_contradict_each_other_is_printed_in_no_way(window: Window) -> None:
+    bench = read_bench(sample("cut_back.taperlab"))
+    (log,) = bench.cut_backs
+    first, *others = log.steps
+    torn = replace(log, steps=(replace(first, head=first.head - 60 * GRAIN, sure=False), *others))
+    window.file.put_in_hand(replace(bench, cut_backs=(torn,)), None)
+    page = jobs_page(window)
+    click(page.begin)
+    # What is to be built, before there is a job's work to tell of.
+    assert isinstance(page.sheet(), Sheet)
+    click(page.job.due)
+    # Nor as the head that lies there, which is the one before the blade.
+    assert "do not add up" in str(page.sheet())
+
+
 def test_photographs_are_named_seen_and_opened(
     window: Window, folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

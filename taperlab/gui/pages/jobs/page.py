@@ -35,6 +35,7 @@ from taperlab.gui.pages.jobs.table import JobsTable
 from taperlab.gui.pages.page import Page
 from taperlab.gui.table.typing_table import TypingTable
 from taperlab.shop.jobs.about import about
+from taperlab.shop.jobs.cut_in_hand import cut_in_hand
 from taperlab.shop.jobs.wording import how_many, left_out
 from taperlab.units.language import tr
 from taperlab.units.sentence import NOTHING, Sentence, counted
@@ -262,7 +263,9 @@ class JobsPage(Page):
         if job is None:
             return Sentence("Open the bench of a job to print it.")
         told, known = customer_sheet(bench, job), about(bench, job).best
-        if not isinstance(told, Sentence) or known is None:
+        # Of a head that is cut, what lies on the bench is the one before the blade.
+        is_cut = cut_in_hand(bench, job) is not None
+        if not isinstance(told, Sentence) or known is None or is_cut:
             return told
         # On its own rod: that of the bench may be somebody else's.
         return build_sheet(replace(bench, rod=job.rod), known)
