@@ -6,8 +6,8 @@ from dataclasses import replace
 
 from taperlab import shipped
 from taperlab.files import native
-from taperlab.model.exact_units import GRAIN
-from taperlab.model.line import line_of
+from taperlab.model.exact_units import GRAIN, INCH
+from taperlab.model.line import ONE_EXTRUSION, line_of
 from taperlab.model.pieces import Rules
 from taperlab.model.segment import Part, Segment
 from taperlab.model.stock import Stock
@@ -39,6 +39,21 @@ def test_coatings_of_two_families_are_not_welded_in_silence() -> None:
     cautions = [said for level, said in told(*other) if level is Level.CAUTION]
     assert len(cautions) == 2
     assert all("Old salmon line" in each and "loop to loop" in each for each in cautions)
+
+
+def test_a_head_that_tubes_make_heavier_than_designed_is_said_to_be() -> None:
+    """Both welds of the sample keep their tube, 4 gr each; it was designed without any."""
+    line = replace(BENCH.lines[0], joints=(ONE_EXTRUSION,) * 2)
+    rules = Rules(overlap=1.5 * INCH, tube=4.0 * GRAIN, tubes_stay=True)
+    designed = Profile.of(line).total_mass / GRAIN
+    for asked, is_said in ((rules, True), (replace(rules, tubes_stay=False), False)):
+        found = study_now(Question(((line, 2),), BENCH.stock, asked))
+        said = [str(e.sentence) for e in remarks(found) if "was designed" in str(e.sentence)]
+        assert len(said) == is_said
+        if is_said:
+            words = said[0].replace("\N{NO-BREAK SPACE}", " ")
+            assert f"comes to {designed + 8.0:.1f} gr, where {designed:.1f} gr was" in words
+            assert "loops add 8.0 gr" in words
 
 
 def test_stock_that_is_short_stops_the_work() -> None:

@@ -39,14 +39,18 @@ class Compared:
 def heavier(progress: Progress, at: int) -> float:
     """How many times as heavy as its batch was believed a piece is, from 0.
 
-    All that readings say of it: batch, piece, cut and lap; what they say of a joint stays there.
+    All that readings say of it: batch, piece, cut and lap; what they say of a joint is the joint’s.
     """
-    build, belief = progress.build, progress.bench.belief
+    return 1.0 + _more(progress, at, of_joint=False) / progress.pieces[at].mass
+
+
+def _more(progress: Progress, at: int, *, of_joint: bool) -> float:
+    """What readings say a piece weighs more than was believed, or the joint ahead of it [kg]."""
+    build = progress.build
     rows = effects(build)
     row = rows[at] - (rows[at - 1] if at else 0.0)
-    own = [cause.what not in ("joint", "tube") for cause in causes(build)]
-    more, _ = belief.of(np.where(own, row, 0.0))
-    return 1.0 + more / progress.pieces[at].mass
+    mine = [(cause.what in ("joint", "tube")) is of_joint for cause in causes(build)]
+    return progress.bench.belief.of(np.where(mine, row, 0.0))[0]
 
 
 def line_as_built(progress: Progress) -> Line:
@@ -59,7 +63,9 @@ def line_as_built(progress: Progress) -> Line:
             continue
         if segments:
             ahead, piece = progress.pieces[at - 1 : at + 1]
-            joints.append(joint_between(progress.log.head, ahead, piece, progress.log.rules))
+            joint = joint_between(progress.log.head, ahead, piece, progress.log.rules)
+            more = _more(progress, at, of_joint=True)
+            joints.append(replace(joint, mass=max(0.0, joint.mass + more)))
         joints += [ONE_EXTRUSION] * (len(mine) - 1)
         segments += mine
     made = replace(progress.log.head, segments=tuple(segments), joints=tuple(joints), note="")

@@ -206,7 +206,7 @@ def _trim(progress: Progress, trim: Trim) -> StepWords:
     verb = Sentence("off piece {number}, at the", number=number)
     more, tube = [], tube_words(progress)
     if trim.spare:
-        more.append(_spare_words(trim))
+        more.append(_spare_words(trim, balance=trim is progress.balanced))
     if trim.note:
         more.append(trim.note)
     return StepWords(
@@ -236,14 +236,16 @@ def _otherwise(progress: Progress, trim: Trim) -> Sentence:
     return said
 
 
-def _spare_words(trim: Trim) -> Sentence:
-    """What of a trim is the spare that was cut on for it."""
+def _spare_words(trim: Trim, *, balance: bool) -> Sentence:
+    """What of a trim is the spare that was cut on for it. balance: whether it keeps that."""
     values: dict[str, Value] = {
         "spare": OnTape(trim.spare),
         "rest": OnTape(abs(trim.shorter)),
     }
     if abs(trim.shorter) < TAPE / 2.0:
         return Sentence("That is the spare that was cut on for it.")
+    if trim.shorter > 0.0 and balance:
+        return Sentence("{spare} of it is the spare, and {rest} is for the balance.", **values)
     if trim.shorter > 0.0:
         return Sentence(
             "{spare} of it is the spare, and {rest} takes off what is too heavy.", **values
@@ -364,11 +366,11 @@ def _put_on_bench(progress: Progress) -> StepWords:
         "mass": Weight(head_target(progress.bench)),
     }
     if abs(off) <= _FITS * log.rules.scale:
-        more = Sentence("That is what it was designed to weigh.")
+        more = Sentence("That is what it was planned to weigh.")
     elif off > 0.0:
-        more = Sentence("It is {off} heavier than designed, {mass}.", **values)
+        more = Sentence("It is {off} heavier than planned, {mass}.", **values)
     else:
-        more = Sentence("It is {off} lighter than designed, {mass}.", **values)
+        more = Sentence("It is {off} lighter than planned, {mass}.", **values)
     return StepWords(
         Sentence("The head is built, and weighs"), figure=Weight(log.last_reading), more=(more,)
     )

@@ -9,6 +9,7 @@ from taperlab.model.line import NO_LOOP, JointKind, Line
 from taperlab.model.pieces import Rules
 from taperlab.model.segment import Segment
 from taperlab.physics.mass_along import MassAlong
+from taperlab.physics.profile import Profile
 from taperlab.shop.pieces.asking import Question
 from taperlab.shop.pieces.ends import End, ends_of, prepared
 from taperlab.shop.pieces.material import Material
@@ -21,13 +22,15 @@ _LEVEL = 1e-4
 class Head:
     """One head that is to be built. copy: 1 for the first of its design.
 
-    behind: segments of the design behind it that are not built.
+    behind: segments of the design behind it that are not built. added: what welds and loops of the
+    rules weigh that the design says nothing of [kg].
     """
 
     line: Line
     copy: int
     copies: int
     behind: tuple[Segment, ...] = ()
+    added: float = 0.0
 
     @property
     def name(self) -> str:
@@ -90,7 +93,8 @@ def heads_of(question: Question) -> tuple[Head, ...]:
     for line, copies in question.heads:
         head = _head_alone(line)
         behind, built = line.segments[len(head.segments) :], prepared(head, question.rules)
-        found += [Head(built, copy, copies, behind) for copy in range(1, copies + 1)]
+        added = Profile.of(built).total_mass - Profile.of(head).total_mass
+        found += [Head(built, copy, copies, behind, added) for copy in range(1, copies + 1)]
     return tuple(found)
 
 

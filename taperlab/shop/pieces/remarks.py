@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from functools import lru_cache
 from itertools import pairwise
 
+from taperlab.physics.profile import Profile
 from taperlab.shop.pieces.material import Fit
 from taperlab.shop.pieces.outcome import PiecesStudy
 from taperlab.shop.pieces.welding import weld_problems
 from taperlab.shop.pieces.words import all_to_weigh, lacking_words, left_out_words, piece_name
 from taperlab.units.finding import Finding, Level
-from taperlab.units.sentence import Ratio, Sentence, Value, WeightPerLength
+from taperlab.units.sentence import Ratio, Sentence, Value, Weight, WeightPerLength
 
 ALIKE = 1.2
 """Ends of a piece whose weights per length differ by less are told apart by a caliper alone."""
@@ -28,6 +29,7 @@ def remarks(study: PiecesStudy) -> tuple[Finding, ...]:
     for each in (
         *_short(study),
         *_unlike(study),
+        *_heavier(study),
         *about_pieces,
         *_left_out(study),
         *_unweighed(study),
@@ -51,6 +53,24 @@ def _unlike(study: PiecesStudy) -> Iterator[Finding]:
     for number, head in enumerate(study.heads):
         for found in weld_problems(head.line, list(study.of_head(number))).values():
             yield Finding(Level.CAUTION, found)
+
+
+def _heavier(study: PiecesStudy) -> Iterator[Finding]:
+    """Heads that come out heavier than designed by tubes that stay on, and by loops."""
+    for head in study.heads:
+        if head.added > study.question.rules.scale:
+            planned = Profile.of(head.line).total_mass
+            yield Finding(
+                Level.CAUTION,
+                Sentence(
+                    "{head} comes to {planned}, where {designed} was designed: tubes that stay on "
+                    "and loops add {more}. If that is not meant, design it lighter by as much.",
+                    head=head.line.name,
+                    planned=Weight(planned),
+                    designed=Weight(planned - head.added),
+                    more=Weight(head.added),
+                ),
+            )
 
 
 def _fits(study: PiecesStudy) -> Iterator[Finding]:
