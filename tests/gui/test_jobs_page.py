@@ -35,6 +35,7 @@ from tests.gui.hands import (
     GRAIN,
     NOISE,
     TAB,
+    banners,
     choose,
     click,
     keys,
@@ -489,7 +490,7 @@ def test_a_picture_beyond_all_measure_is_not_looked_at(
 def test_a_bench_is_exported_without_personal_data(
     window: Window, folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    own, target = folder / "jobs.taperlab", tmp_path / "given.taperlab"
+    own, target = folder / "jobs.taperlab", tmp_path / "for customer 12.taperlab"
     window.file_menu.open_path(own)
     saved = own.read_bytes()
     window.menus.actions["give_away"].trigger()
@@ -505,6 +506,9 @@ def test_a_bench_is_exported_without_personal_data(
     assert own.read_bytes() == saved
     assert dialog.isVisible()
     click(dialog.accept_button)
+    # The bench names nobody; its file does.
+    settle()
+    assert f"Problem: {target.name} names somebody by its own name." in banners(window)
     given = read_bench(target)
     assert given == without_personal_data(window.document.bench, [Notes.RODS]).bench
     assert "Customer 12" not in target.read_text(encoding="utf-8")

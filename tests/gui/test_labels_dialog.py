@@ -97,10 +97,12 @@ def test_labels_from_the_menu_to_paper(
     assert width.isVisible()
     retype(width, "9 in")
     assert "beyond the paper" in dialog.said.text()
+    assert dialog.view.is_out_of_date
     retype(width, "100 in")
     assert "more than any sheet of labels has" in dialog.said.text()
     retype(width, "3 in")
     assert dialog.save_button.isEnabled()
+    assert not dialog.view.is_out_of_date
     # One beside the other, as wide as they are, until another step is told.
     grid = grid_of(dialog.choices, Paper.LETTER)
     assert (grid.pitch_x, grid.across) == (pytest.approx(3 * 0.0254), 2)

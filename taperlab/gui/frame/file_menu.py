@@ -174,13 +174,15 @@ class FileMenu(QObject):
             return None
         return path
 
-    def _write(self, path: Path, write: Callable[[Path], object]) -> None:
-        """Write a file, and say so or why not."""
+    def _write(self, path: Path, write: Callable[[Path], object]) -> bool:
+        """Write a file, and say so or why not; whether it was written."""
         try:
             write(path)
-            self._place.host.say(Sentence("Exported {file}", file=path.name))
         except FileProblem as problem:
             self._place.host.show_problem(problem.sentence)
+            return False
+        self._place.host.say(Sentence("Exported {file}", file=path.name))
+        return True
 
     def choose_and_import(self) -> None:
         """Ask for a table and read a line in from it."""
@@ -243,7 +245,11 @@ class FileMenu(QObject):
                 Sentence("{file} is the bench itself: export to another name.", file=path.name)
             )
             return False
-        self._write(path, lambda path: write_bench(bench, path))
+        written = self._write(path, lambda path: write_bench(bench, path))
+        if written and names_somebody(self._place.document.bench, path.stem):
+            self._place.host.show_problem(
+                Sentence("{file} names somebody by its own name.", file=path.name)
+            )
         return True
 
     def save(self) -> bool:

@@ -300,6 +300,8 @@ class LabelsDialog(QDialog):
         self.said.setText(said)
         if self.sheets is not None:
             self.view.show_sheets(self.sheets, min(self.view.page, len(self.sheets.pages) - 1))
+        else:
+            self.view.fade()
         for button in (self.print_button, self.save_button):
             button.setEnabled(not is_bad)
         self._show_page_words()

@@ -15,6 +15,9 @@ from taperlab.units.language import tr
 MARGIN = 10
 """Round the paper [px]."""
 
+FADED = 0.3
+"""How much is seen of a sheet that is not what is asked for."""
+
 
 class LabelView(QWidget):
     """One page of a sheet of labels, as large as there is room.
@@ -29,6 +32,7 @@ class LabelView(QWidget):
         self._theme = theme
         self._sheets: LabelSheets | None = None
         self.page = 0
+        self.is_out_of_date = False
         self.setAccessibleName(tr("Sheet of labels"))
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
 
@@ -38,12 +42,18 @@ class LabelView(QWidget):
 
     def show_sheets(self, sheets: LabelSheets | None, page: int = 0) -> None:
         """Show a page of these; None: nothing."""
-        self._sheets, self.page = sheets, page
+        self._sheets, self.page, self.is_out_of_date = sheets, page, False
         said = ""
         if sheets is not None:
             texts = (each.text for each in sheets.pages[page].marks if isinstance(each, Words))
             said = " ".join(texts)
         self.setAccessibleDescription(said)
+        self.update()
+
+    def fade(self) -> None:
+        """Show that what is seen is not what is asked for now, which can't be."""
+        self.is_out_of_date = True
+        self.setAccessibleDescription("")
         self.update()
 
     def _place(self) -> tuple[QPointF, float, QRectF]:
@@ -71,6 +81,7 @@ class LabelView(QWidget):
         corner, scale, paper = self._place()
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setOpacity(FADED if self.is_out_of_date else 1.0)
         painter.setPen(theming.pen(t.rule))
         painter.setBrush(QColor("white"))
         painter.drawRect(paper)
