@@ -17,6 +17,7 @@ from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.pieces.build_view import BuildView
 from taperlab.gui.pages.pieces.cut_list import CutList
 from taperlab.gui.pages.pieces.page import BUILD, PIECES, PLAN, PiecesPage
+from taperlab.gui.pages.pieces.page import SHELF as SHELF_TAB
 from taperlab.model.bench import Bench
 from taperlab.model.line import Line, Loop, LoopKind
 from taperlab.model.pieces import Rules
@@ -406,6 +407,42 @@ def test_before_anything_is_built_spools_are_weighed_and_the_plan_follows(window
     turn(page, PLAN)
     assert not page.plan.cut.isEnabled()
     assert "nothing is cut" in page.plan.left_out.text()
+
+
+def test_each_spool_whose_weight_is_doubted_is_named_until_it_is_settled(window):
+    """The next spool that is weighed settles nothing; the right weight does, or the same twice."""
+    bench = want_heads(Bench((HEAD,), stock=SHELF), "a", 1).bench
+    rules = Rules(overlap=LAP, tolerance=4.0 * GRAIN / FOOT)
+    page = opened(window, set_rules(bench, rules).bench)
+    weigh, begin = page.build.empty.weigh, page.build.empty
+    turn(page, BUILD)
+    right = {
+        each.key: sum(section.mass(part) for part in each.stretch(0.0, 10.0 * FOOT))
+        for each in SHELF
+    }
+    weighed = []
+    for share in (0.88, 1.0):
+        spool = next(each for each in SHELF if f"of {each.name} first" in begin.title.text())
+        weighed.append(spool)
+        weigh.mass.setFocus()
+        keys(grains(share * right[spool.key]), ENTER)
+        window.jobs.settle()
+    slipped, other = weighed
+    assert begin.doubt.text().startswith(f"{slipped.name}: It came out at ")
+    assert other.name not in begin.doubt.text()
+
+    turn(page, SHELF_TAB)
+    row = next(i for i in range(len(SHELF)) if page.shelf.model.row(i).stock.key == slipped.key)
+    page.shelf.table.setCurrentIndex(page.shelf.model.index(row, 0))
+    assert page.shelf.doubt.isVisible()
+    told = []
+    for share in (1.0, 0.7, 0.7):
+        page.shelf.weigh.mass.setFocus()
+        keys(grains(share * right[slipped.key]), ENTER)
+        window.jobs.settle()
+        told.append((page.shelf.doubt.text() != "", begin.doubt.text() != ""))
+    # The right weight is held against what was believed before the slip; the same twice stands.
+    assert told == [(False, False), (True, True), (False, False)]
 
 
 def test_what_the_scale_read_of_one_step_does_not_stand_in_the_next_ones_field(window):

@@ -21,6 +21,7 @@ from taperlab.gui.pages.pieces.page import PIECES, PLAN, SHELF, PiecesPage
 from taperlab.model.bench import Bench
 from taperlab.model.line import ONE_EXTRUSION
 from taperlab.model.segment import Part
+from taperlab.shop.pieces.material import per_length
 from taperlab.units.kinds import System
 from taperlab.units.show import NO_BREAK
 from tests.cli.test_command_line import no_drawing, no_sheet, no_window
@@ -123,7 +124,7 @@ def test_stock_is_typed_and_taken_back_by_keys(page):
     assert (made.kind, made.coating, made.place) == ("floating 10", "vinyl", "Rack C")
     assert made.whole_length == pytest.approx(40.0 * FOOT)
     # A label is believed until something was weighed: density follows it.
-    assert shelf_model.per_length(made) == pytest.approx(10.0 * GRAIN / FOOT, rel=1e-9)
+    assert per_length(made) == pytest.approx(10.0 * GRAIN / FOOT, rel=1e-9)
     assert cell(model, row, shelf_model.WEIGHED) == "not weighed"
     at(page, row, shelf_model.LEFT)
     keys("nonsense", ENTER)
@@ -162,11 +163,11 @@ def test_what_stock_cost_is_typed_and_what_it_is_meant_for_is_told(page):
 
 def test_a_diameter_leaves_what_stock_weighs(page):
     turn(page, SHELF)
-    weight = shelf_model.per_length(shelf(page)[0])
+    weight = per_length(shelf(page)[0])
     at(page, 0, shelf_model.DIAMETERS)
     keys("0.060", ENTER)
     assert shelf(page)[0].front_diameter == pytest.approx(0.060 * 0.0254)
-    assert shelf_model.per_length(shelf(page)[0]) == pytest.approx(weight, rel=1e-9)
+    assert per_length(shelf(page)[0]) == pytest.approx(weight, rel=1e-9)
 
 
 def test_a_tapered_line_is_not_typed_thinner(page):
@@ -190,7 +191,7 @@ def test_ten_feet_on_the_scale_are_believed(page):
     keys("71")
     click(weigh.button)
     made = shelf(page)[0]
-    assert shelf_model.per_length(made) == pytest.approx(7.1 * GRAIN / FOOT, rel=1e-9)
+    assert per_length(made) == pytest.approx(7.1 * GRAIN / FOOT, rel=1e-9)
     # A half-grain scale, rounded: 0.5 / sqrt(12) gr of 71 gr.
     assert made.mass_error == pytest.approx(0.5 / 12.0**0.5 / 71.0, rel=1e-9)
     assert made.labelled == pytest.approx(7.0 * GRAIN / FOOT, rel=1e-3)
@@ -205,7 +206,7 @@ def test_ten_feet_on_the_scale_are_believed(page):
     weigh.length.selectAll()
     keys("5 ft", ENTER)
     keys("36", ENTER)
-    assert shelf_model.per_length(shelf(page)[0]) == pytest.approx(7.2 * GRAIN / FOOT, rel=1e-9)
+    assert per_length(shelf(page)[0]) == pytest.approx(7.2 * GRAIN / FOOT, rel=1e-9)
 
 
 def test_what_was_typed_for_one_stock_is_not_the_next_ones(page):
@@ -241,7 +242,7 @@ def test_rows_are_deleted_and_tables_pasted_as_one_step_each(page):
     was, now = before[0], shelf(page)[-1]
     assert now.name == was.name
     assert now.whole_length == pytest.approx(was.whole_length)
-    assert shelf_model.per_length(now) == pytest.approx(shelf_model.per_length(was))
+    assert per_length(now) == pytest.approx(shelf_model.per_length(was))
 
 
 def test_the_shelf_goes_to_a_table_and_comes_back(page, tmp_path, monkeypatch):

@@ -80,3 +80,8 @@ def sinks_alike(one: RoundSection, other: RoundSection) -> bool:
     return abs(first - second) <= _ALIKE * max(first, second) and (first < _FLOATS) == (
         second < _FLOATS
     )
+
+
+def per_length(stock: Stock) -> float:
+    """Its mean mass per length, as it is believed [kg/m]."""
+    return Material.of(stock).density

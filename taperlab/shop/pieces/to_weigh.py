@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from taperlab.model.build import HeadBuild
 from taperlab.model.exact_units import FOOT
@@ -81,18 +82,18 @@ def what_it_tells(stock: Stock, scale: float) -> Sentence:
     )
 
 
-def doubt_words(now: float, told: float, keys: str) -> Sentence:
-    """What to say of a weight per length that came out far from what was told; else nothing [kg/m].
+def doubt_words(now: float, told: Sequence[float], keys: str) -> Sentence:
+    """What to say of a weight per length that came out far from all that was told; else nothing.
 
-    keys: what takes it back.
+    now, told: [kg/m]; what is told first is what was expected. keys: what takes it back.
     """
-    if not told or abs(now / told - 1.0) < DOUBTED:
+    if not told or any(abs(now / each - 1.0) < DOUBTED for each in told):
         return NOTHING
     return Sentence(
         "It came out at {now}, where {told} was expected: weigh it again before anything is "
         "cut from it, or take the weight back with {keys}.",
         now=WeightPerLength(now),
-        told=WeightPerLength(told),
+        told=WeightPerLength(told[0]),
         keys=keys,
     )
 

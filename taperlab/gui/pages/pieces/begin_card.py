@@ -3,19 +3,14 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QFont, QKeySequence
+from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QPushButton
 
-from taperlab.edits.stock import weigh_stock
 from taperlab.gui.kit.deliberate import Deliberate
-from taperlab.gui.kit.key_names import native
 from taperlab.gui.kit.widgets import Card, Link, Remark, in_row, label
 from taperlab.gui.pages.pieces.case import PiecesCase
-from taperlab.gui.pages.pieces.shelf_model import per_length
 from taperlab.gui.pages.pieces.weigh_row import WeighRow
-from taperlab.model.bench import keyed
 from taperlab.model.stock import Stock
-from taperlab.shop.pieces.to_weigh import doubt_words
 from taperlab.shop.pieces.words import first_to_weigh
 from taperlab.units.language import tr
 from taperlab.units.sentence import NOTHING, Sentence
@@ -39,7 +34,6 @@ class Invitation(Card):
         self.weigh = WeighRow(case.place, tr("That is it"), tip)
         self.problem = Remark("bad")
         self.doubt = Remark("warn")
-        self._was: tuple[str, float] | None = None  # stock that was weighed, believed before [kg/m]
         self.cut = QPushButton(tr("Cut it and begin"))
         self.cut.setToolTip(tr("Take the pieces off the stock, and begin to build"))
         self.to_plan = Link(tr("Cutting plan"), tr("Turn to the cutting plan"))
@@ -63,7 +57,10 @@ class Invitation(Card):
         """Show which spool is to be weighed first, and whether the plan can be cut."""
         case, read, had_keys = self._case, self._case.place.read, self.weigh.has_keys
         self.cut.setEnabled(case.can_cut)
-        self.doubt.say(read(self._doubt()))
+        doubts = (
+            Sentence("{stock}: {said}", stock=stock.name, said=said) for stock, said in case.doubts
+        )
+        self.doubt.say("\n".join(map(read, doubts)))
         if case.is_late and self._stock is not None:
             return  # what is to be weighed next is told by the plan that is being worked out
         found, before = case.study, self._stock
@@ -85,14 +82,6 @@ class Invitation(Card):
         if had_keys and is_other:
             self.take_keys()
 
-    def _doubt(self) -> Sentence:
-        """What to say where the stock that was weighed last came out far from what was believed."""
-        if self._was is None or (stock := keyed(self._case.stock, self._was[0])) is None:
-            return NOTHING
-        keys = native(QKeySequence(QKeySequence.StandardKey.Undo))
-        said = doubt_words(per_length(stock), self._was[1], keys)
-        return Sentence("{stock}: {said}", stock=stock.name, said=said) if said else NOTHING
-
     def take_keys(self) -> None:
         """Put the keys where the work goes on."""
         if self._stock is not None:
@@ -103,9 +92,8 @@ class Invitation(Card):
     def _weigh(self, length: float, mass: float) -> None:
         if self._stock is None or self._case.is_late:
             return
-        self._was = self._stock.key, per_length(self._stock)
-        outcome = self._case.do(weigh_stock, self._stock.key, length, mass, self._case.rules.scale)
-        self.problem.say(self._case.place.read(outcome.refused))
+        why_not = self._case.weigh(self._stock, length, mass)
+        self.problem.say(self._case.place.read(why_not))
 
     def _cut(self) -> None:
         if self._case.cut_it():

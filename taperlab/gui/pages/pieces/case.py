@@ -7,19 +7,24 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QKeySequence
 
 from taperlab.edits import stock as stock_edits
 from taperlab.edits.builds import begin_builds
 from taperlab.edits.pieces import set_rules, want_heads
 from taperlab.gui.kit.host import Workplace
+from taperlab.gui.kit.key_names import native
 from taperlab.gui.state.document import Outcome
 from taperlab.gui.state.watch import Watch
+from taperlab.model.bench import keyed
 from taperlab.model.line import Line
 from taperlab.model.pieces import Rules
 from taperlab.model.stock import Stock
 from taperlab.physics.lapped import lap_problem
 from taperlab.shop.pieces.asking import Question, heads_wanted, question_of
 from taperlab.shop.pieces.ends import prepared
+from taperlab.shop.pieces.material import per_length
+from taperlab.shop.pieces.to_weigh import doubt_words
 from taperlab.units.kinds import System
 from taperlab.units.sentence import NOTHING, Length, Sentence
 
@@ -70,6 +75,9 @@ class PiecesCase(QObject):
         self._question: Question | None = None
         self._halt = Halt()
         self._harder = 1
+        # Of each stock that was weighed here, by key and name: what was told before, one after the
+        # other, and what it came out at last [kg/m].
+        self._weighed: dict[tuple[str, str], tuple[float, ...]] = {}
         watch.follow(self.refresh)
 
     @property
@@ -87,6 +95,43 @@ class PiecesCase(QObject):
         self.changed.connect(refresh)
         self.place.theme.changed.connect(refresh)
         refresh()
+
+    # -- what is weighed -------------------------------------------------------------------------
+
+    def weigh(self, stock: Stock, length: float, mass: float) -> Sentence:
+        """Believe what so much of a stock weighed [m, kg]; why not."""
+        before, known = per_length(stock), self._weighed.get((stock.key, stock.name), ())
+        outcome = self.do(stock_edits.weigh_stock, stock.key, length, mass, self.rules.scale)
+        after = keyed(self.stock, stock.key)
+        if outcome and after is not None:
+            if known[-1:] != (before,):  # it was taken back, or believed otherwise since
+                is_label = stock.mass_error is None and stock.labelled is not None
+                known = (stock.labelled if is_label and stock.labelled else before,)
+            self._weighed[stock.key, stock.name] = (*known, per_length(after))
+            self.changed.emit()
+        return outcome.refused
+
+    def doubt(self, stock: Stock) -> Sentence:
+        """What to say of a weight far from the label, or from what was believed before.
+
+        One that comes out twice alike is believed; so is one that is as it was before a slip.
+        """
+        told: tuple[float, ...] = () if stock.labelled is None else (stock.labelled,)
+        if self._is_weighed(stock):
+            told = self._weighed[stock.key, stock.name][:-1]
+        keys = native(QKeySequence(QKeySequence.StandardKey.Undo))
+        return NOTHING if stock.mass_error is None else doubt_words(per_length(stock), told, keys)
+
+    @property
+    def doubts(self) -> tuple[tuple[Stock, Sentence], ...]:
+        """All stock that was weighed here and is doubted, with what to say of it."""
+        told = ((each, self.doubt(each)) for each in self.stock if self._is_weighed(each))
+        return tuple((each, said) for each, said in told if said)
+
+    def _is_weighed(self, stock: Stock) -> bool:
+        """Whether it is believed as it was weighed here."""
+        known = self._weighed.get((stock.key, stock.name), ())
+        return known[-1:] == (per_length(stock),)
 
     # -- what is asked ---------------------------------------------------------------------------
 

@@ -16,7 +16,7 @@ from taperlab.model.exact_units import FOOT, INCH
 from taperlab.model.segment import Part
 from taperlab.model.stock import Stock
 from taperlab.shop.errors import CONFIDENT
-from taperlab.shop.pieces.material import Material
+from taperlab.shop.pieces.material import per_length
 from taperlab.shop.pieces.words import piece_name
 from taperlab.units.kinds import COST, DIAMETER, LENGTH, WEIGHT_PER_LENGTH, Kind, System
 from taperlab.units.language import tr
@@ -41,11 +41,6 @@ class StockRow(GridRow):
     def of(self) -> object:
         """The stock, which keeps its place while others come and go; it is told by its key."""
         return self.stock
-
-
-def per_length(stock: Stock) -> float:
-    """Its mean mass per length, as it is believed [kg/m]."""
-    return Material.of(stock).density
 
 
 class ShelfModel(GridModel[StockRow]):

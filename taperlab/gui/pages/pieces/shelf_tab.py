@@ -5,24 +5,23 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import QRect, QRectF
-from PySide6.QtGui import QKeySequence, QPainter
+from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from taperlab.edits import stock as edits
 from taperlab.files.problem import FileProblem
 from taperlab.files.shelf import read_shelf, write_shelf
 from taperlab.gui.dialogs.kept import KeptButton
-from taperlab.gui.kit.key_names import native
 from taperlab.gui.kit.theme import SMALL
 from taperlab.gui.kit.widgets import GAP, Card, Remark, in_column, in_row, label, tool_button
 from taperlab.gui.pages.pieces.case import PiecesCase
 from taperlab.gui.pages.pieces.drawing import paint_stock, thickest
-from taperlab.gui.pages.pieces.shelf_model import DRAWN, ShelfModel, per_length
+from taperlab.gui.pages.pieces.shelf_model import DRAWN, ShelfModel
 from taperlab.gui.pages.pieces.weigh_row import WeighRow
 from taperlab.gui.table.grid import PAD, Grid, GridDelegate
 from taperlab.gui.table.grid_model import Index
 from taperlab.model.stock import Stock
-from taperlab.shop.pieces.to_weigh import doubt_words, what_it_tells
+from taperlab.shop.pieces.to_weigh import what_it_tells
 from taperlab.units.language import tr
 from taperlab.units.sentence import NOTHING, Sentence, counted, verbatim
 
@@ -76,7 +75,6 @@ class ShelfTab(QWidget):
         )
         self.problem = Remark("bad")
         self.doubt = Remark("warn")
-        self._was: tuple[str, float] | None = None  # stock that was weighed, believed before [kg/m]
         self.kept = KeptButton(place, Stock, _name_of, self.chosen, self._put, self.problem.say)
         self.which = label("", points=SMALL, role="soft", wrap=True)
         tip = tr("Believe what was weighed, and no longer the label")
@@ -111,17 +109,8 @@ class ShelfTab(QWidget):
         self.which.setText(self.case.place.read(said))
         self.weigh.show_stock(stock)
         self.save.setEnabled(bool(self.case.stock))
-        self.doubt.say(self.case.place.read(self._doubt(stock)))
-
-    def _doubt(self, stock: Stock | None) -> Sentence:
-        """What to say of a weight that is far from the label, or from what was believed."""
-        if stock is None or stock.mass_error is None:
-            return NOTHING
-        told = stock.labelled
-        if told is None and self._was is not None and self._was[0] == stock.key:
-            told = self._was[1]
-        keys = native(QKeySequence(QKeySequence.StandardKey.Undo))
-        return doubt_words(per_length(stock), told or 0.0, keys)
+        said = self.case.doubt(stock) if stock is not None else NOTHING
+        self.doubt.say(self.case.place.read(said))
 
     # -- what a person does ----------------------------------------------------------------------
 
@@ -130,11 +119,9 @@ class ShelfTab(QWidget):
         stock = self.chosen()
         if stock is None:
             return
-        self._was = stock.key, per_length(stock)
-        scale = self.case.rules.scale
-        outcome = self.case.do(edits.weigh_stock, stock.key, length, mass, scale)
-        self.problem.say(self.case.place.read(outcome.refused))
-        if outcome:
+        why_not = self.case.weigh(stock, length, mass)
+        self.problem.say(self.case.place.read(why_not))
+        if not why_not:
             self.weigh.clear()
 
     def ask_table(self) -> None:
