@@ -208,6 +208,14 @@ def test_a_program_that_knows_no_rigs_of_jobs_reads_a_job_about_the_head() -> No
     assert (listed.head, listed.is_rig) == ("Tip", False)
 
 
+def test_what_was_done_to_a_tip_is_told_by_the_job_of_its_rig() -> None:
+    bench = finished()
+    for key in ("tip", "body"):
+        now, by_whom = finish(told(bench, bench.line(key), None))
+        assert isinstance(now, BeforeAfter)
+        assert (now.name, now.is_rig, by_whom) == ("Winter rig", True, bench.jobs[0])
+
+
 def test_a_tip_that_is_cut_in_its_rig_is_told_of_by_its_own_cut_back() -> None:
     tools = Instruments(0.5 * GRAIN, INCH / 8, 1e-5)
     bench = cut_back.start_cut_back(

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from taperlab.edits.cut_back import cut_back_of, measured_for
+from taperlab.edits.jobs_keep import lines_of
 from taperlab.model.bench import Bench, keyed
 from taperlab.model.job import Job
 from taperlab.model.line import Line, Loop
@@ -79,13 +80,13 @@ Told = tuple[BeforeAfter | Sentence, Job | None]
 
 
 def told(bench: Bench, line: Line | None, job: Job | None) -> Steps[Told]:
-    """What a job did; without one, the last job of a line that was begun, else its cut-back.
+    """What a job did; without one, the last begun of a line or its rig, else its cut-back.
 
     A job whose head is cut and not on the bench yet is told of by its cut-back.
     """
     if job is None and line is not None:
-        begun = [each for each in bench.jobs if each.line == line.key and each.before is not None]
-        job = begun[-1] if begun else None
+        begun = (each for each in reversed(bench.jobs) if each.before is not None)
+        job = next((each for each in begun if line.key in lines_of(bench, each)), None)
     rod = bench.chosen_rod
     if job is None:
         if line is None:
