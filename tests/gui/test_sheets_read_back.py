@@ -28,6 +28,8 @@ from taperlab.gui.paper.measurement_sheet import measurement_sheet
 from taperlab.gui.paper.pdf import pdf_of
 from taperlab.gui.paper.pieces_sheet import pieces_sheet
 from taperlab.gui.paper.preview import PreviewDialog
+from taperlab.model.line import NO_LOOP, ONE_EXTRUSION
+from taperlab.model.pieces import Rules
 from taperlab.shipped import sample
 from taperlab.shop.measure.study import study
 from taperlab.shop.pieces.asking import Question
@@ -36,7 +38,7 @@ from taperlab.shop.pieces.study import study_now
 from taperlab.units.kinds import System
 from taperlab.units.sentence import OnTape, Weight
 from taperlab.units.show import NO_BREAK
-from tests.gui.hands import GRAIN, NOISE, click, open_dialog, settle, status
+from tests.gui.hands import GRAIN, INCH, NOISE, click, open_dialog, settle, status
 from tests.gui.reading import printed, read_back
 
 pytestmark = [
@@ -128,6 +130,24 @@ def test_the_sheet_to_build_by_has_the_figures_of_the_plan(
     assert words.count("must measure 4 in") == len(found.heads)
     # What is cut from the stock comes first, each head on a page of its own behind it.
     assert words.index("Cut from the stock") < words.index(found.heads[0].name + " ")
+
+
+def test_the_sheet_to_build_by_says_that_tubes_stay_on_and_loops_come_last(
+    qapp: QApplication, tmp_path: Path
+) -> None:
+    """A fold that the rules ask for is a loop, though the design says nothing of one."""
+    bench = read_bench(sample("pieces.taperlab"))
+    line = replace(
+        bench.lines[0], joints=(ONE_EXTRUSION,) * 2, front_loop=NO_LOOP, rear_loop=NO_LOOP
+    )
+    rules = Rules(overlap=1.5 * INCH, fold=2.0 * INCH, tube=4.0 * GRAIN, tubes_stay=True)
+    for asked, is_said in ((rules, True), (replace(rules, fold=None, tubes_stay=False), False)):
+        found = study_now(Question(((line, 1),), bench.stock, asked))
+        target = tmp_path / f"{is_said}.pdf"
+        read_over(pieces_sheet(found, bench), target, System.US, "letter")
+        words = " ".join(read_back(target).split())
+        assert ("Tubes stay on, 4.0 gr each" in words) is is_said
+        assert ("all 3, no loops" in words) is is_said
 
 
 @pytest.mark.parametrize(("system", "paper"), [(System.US, "letter"), (System.METRIC, "a4")])

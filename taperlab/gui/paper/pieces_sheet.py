@@ -138,7 +138,7 @@ def _head(found: PiecesStudy, at: int, bench: Bench) -> list[Block]:
     if build is not None and points:
         tube = _tube(found, build)
         loops = (line.front_loop, line.rear_loop)
-        looped = any(each.kind is not LoopKind.NONE for each in loops)
+        looped = any(each.kind is not LoopKind.NONE or each.fold for each in loops)
         blocks.append(_joints(points, build, _warned(found, at), tube, looped=looped))
     return [*blocks, _finish(whole)]
 
@@ -314,6 +314,13 @@ def _joints(
         looked=any_of(looked),
         scale=SmallWeight(build.scale),
     )
+    stay = [each.mass for each in build.joints if each.mass and each.overlap]
+    if stay:
+        below = Sentence(
+            "Tubes stay on, {mass} each, and are in what it should read. {below}",
+            mass=Weight(max(stay)),
+            below=below,
+        )
     return Table(columns, tuple(rows), below=below, title=tr("Join and weigh"))
 
 
