@@ -9,8 +9,8 @@ from typing import Generic, Protocol, TypeVar
 from taperlab.files.cells import heading_parts
 from taperlab.files.problem import TableProblem
 from taperlab.units.kinds import Kind, System
-from taperlab.units.parse import Unreadable, parse_unit
-from taperlab.units.sentence import NOTHING, Sentence, any_of
+from taperlab.units.parse import Unreadable, parse_unit, quoted
+from taperlab.units.sentence import NOTHING, Sentence, Several, Value, any_of
 from taperlab.units.show import shown_unit
 from taperlab.units.vocabulary import Unit
 
@@ -22,6 +22,9 @@ class TableColumn(Protocol):
     def kind(self) -> Kind | None:
         """The kind of its numbers."""
 
+
+MOST_NAMED = 8
+"""Headings that are named one by one."""
 
 Held = TypeVar("Held", bound=TableColumn)
 
@@ -90,6 +93,44 @@ def check_clear(headings: Iterable[Heading[Held]], row: int) -> None:
     for heading in headings:
         if heading.question:
             raise TableProblem(heading.question).at(row, heading.text)
+
+
+def check_all(
+    headings: Sequence[Heading[Held]], needed: Iterable[Held], row: int, example: str
+) -> None:
+    """Raise TableProblem where more than one heading is missing, unknown or without its unit.
+
+    All of them are named at once, so that a table under headings of one's own is put right in one
+    go. example: headings that would do.
+    """
+    there = {each.column for each in headings}
+    missing = [str(each) for each in needed if each not in there]
+    unknown = [quoted(each.text) for each in headings if each.column is None and each.text.strip()]
+    bare = [quoted(each.text) for each in headings if each.lacks_unit]
+    is_one = len(unknown) == 1 and len(missing) <= 1 and not bare  # another name for that column
+    if is_one or len(missing) + len(unknown) + len(bare) < 2:
+        return
+    said = []
+    if missing:
+        said.append(Sentence("found no column for {names}", names=_named(missing)))
+    if unknown:
+        said.append(Sentence("found names that are not known, {names}", names=_named(unknown)))
+    if bare:
+        said.append(Sentence("found no unit in brackets in {names}", names=_named(bare)))
+    whole = said[0]
+    for each in said[1:]:
+        whole = Sentence("{said}; {more}", said=whole, more=each)
+    raise TableProblem(
+        "{faults}. Expected headings such as {example}.", faults=whole, example=example
+    ).at(row)
+
+
+def _named(names: Sequence[str]) -> Several:
+    """So many of the names as are read with ease, and how many more there are."""
+    shown: list[Value] = list(names[:MOST_NAMED])
+    if more := len(names) - len(shown):
+        shown.append(Sentence("{count} more", count=more))
+    return Several(tuple(shown))
 
 
 def check_once(columns: Sequence[object], row: int) -> None:

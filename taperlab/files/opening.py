@@ -13,6 +13,7 @@ from taperlab.files.recovery import without_account
 from taperlab.files.standing import digest
 from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line
+from taperlab.model.stock import Stock
 from taperlab.shop.steps import Steps
 from taperlab.units.typed import Mark
 
@@ -54,18 +55,35 @@ class Opened:
     digest: str
 
 
-def reading(path: Path) -> Steps[Opened | Line | Layout]:
+@dataclass(frozen=True, slots=True)
+class Shelf:
+    """The stock in a table."""
+
+    stock: tuple[Stock, ...]
+
+
+def reading(path: Path) -> Steps[Opened | Line | Shelf | Layout]:
     """Read a file step by step; yields the share done. Raises FileProblem.
 
-    A native file gives what it holds, a table that is clear its line, and any other table its
-    layout, which leaves something to be decided. Sentences name the file without its folder.
+    A native file gives what it holds, a table that is clear its line, one of stock that, and any
+    other table its layout, which leaves something to be decided. Sentences name the file without
+    its folder.
     """
     content = read_bytes(path)
     yield 0.1
     if is_native(content) or path.suffix == native.SUFFIX:
         bench = native.parse_bench(content, str(path))
         return Opened(without_account(bench), digest(content))
-    return (yield from _table(content, path))
+    found = yield from _table(content, path)
+    return found if isinstance(found, Line) else _shelf(content, path) or found
+
+
+def _shelf(content: bytes, path: Path) -> Shelf | None:
+    """The stock in a table whose headings say that it is one of stock. Raises FileProblem."""
+    from taperlab.files.delimited import decode
+    from taperlab.files.shelf import is_shelf, read_shelf
+
+    return Shelf(read_shelf(path)) if is_shelf(decode(content, path.name)) else None
 
 
 def reading_table(path: Path) -> Steps[Line | Layout]:

@@ -18,10 +18,11 @@ from pathlib import Path
 from typing import Self
 
 from taperlab.files import disk
-from taperlab.files.cells import Row, check_width, exact, grid_of, to_text
+from taperlab.files.cells import Row, check_width, exact, grid_of, heading_parts, to_text
 from taperlab.files.delimited import rows_in
 from taperlab.files.headings import (
     Heading,
+    check_all,
     check_clear,
     check_once,
     check_there,
@@ -29,7 +30,7 @@ from taperlab.files.headings import (
     read_heading,
 )
 from taperlab.files.marks import Marks, is_open, marks_of, open_mark
-from taperlab.files.problem import TableProblem
+from taperlab.files.problem import FileProblem, TableProblem
 from taperlab.files.table import MOST_ROUNDING
 from taperlab.model.segment import Part, Segment
 from taperlab.model.stock import Stock
@@ -109,6 +110,25 @@ HEADINGS = ", ".join(
 """A heading row to name to a person."""
 
 
+EXAMPLE = (
+    "name, kind, length [m], front diameter [mm], rear diameter [mm], label [g/m], leftover; or "
+    "with ft, in and gr/ft in the brackets"
+)
+"""Headings for who wrote others, in either system of units."""
+
+
+def is_shelf(text: str) -> bool:
+    """Whether the headings of a table say that it is one of stock, well made or not."""
+    try:
+        grid = grid_of(text, MOST_ROWS, Sentence("a bench has no more stock"))
+    except (TableProblem, FileProblem):
+        return False
+    if grid is None:
+        return False
+    there = {_column_headed(heading_parts(cell)[0]) for cell in grid.heading.cells}
+    return there.issuperset(NEEDED)
+
+
 def read_shelf(path: Path, decimal: Mark | None = None) -> tuple[Stock, ...]:
     """The stock in a file of a table; its keys are its names. Raises FileProblem.
 
@@ -131,6 +151,7 @@ def shelf_of(text: str, decimal: Mark | None = None) -> tuple[Stock, ...]:
         for cell in grid.heading.cells
     )
     row = grid.heading.number
+    check_all(headings, NEEDED, row, EXAMPLE)
     check_clear(headings, row)
     columns = [each.column for each in headings]
     check_once(columns, row)

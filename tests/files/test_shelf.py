@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from taperlab.files import native
 from taperlab.files.cells import to_text
 from taperlab.files.problem import FileProblem, TableProblem
-from taperlab.files.shelf import read_shelf, shelf_of, shelf_rows, write_shelf
+from taperlab.files.shelf import is_shelf, read_shelf, shelf_of, shelf_rows, write_shelf
 from taperlab.model.bench import Bench
 from taperlab.model.segment import Core, Part
 from taperlab.model.stock import Stock
@@ -71,6 +71,31 @@ def test_what_is_wrong_is_told_with_its_place(old: str, new: str, says: str) -> 
     with pytest.raises(TableProblem) as caught:
         shelf_of(text)
     assert says in str(caught.value.sentence)
+
+
+def test_all_that_is_missing_is_told_at_once() -> None:
+    """Who writes headings of another language learns all of it in one go, in either system."""
+    own = "Name;Länge;Durchmesser vorn;Durchmesser hinten;Ort\nSpule;30;2,0;2,0;Regal\n"
+    with pytest.raises(TableProblem) as caught:
+        shelf_of(own)
+    said = str(caught.value.sentence)
+    assert "found no column for length and front diameter" in said
+    assert "not known, “Länge”, “Durchmesser vorn”, “Durchmesser hinten” and “Ort”" in said
+    for heading in ("name", "kind", "length [m]", "front diameter [mm]", "gr/ft in the brackets"):
+        assert heading in said.split("Expected headings such as ")[1]
+    # Units that lack are told together as well, and many names no longer one by one.
+    with pytest.raises(TableProblem, match="no unit in brackets in “length” and “diameter”"):
+        shelf_of("name,length,diameter\nSpool,60,0.08\n")
+    with pytest.raises(TableProblem, match="“c6” and 3 more"):
+        shelf_of(",".join(["name", "length [m]", *(f"c{n}" for n in range(-1, 10))]) + "\n1,2,3\n")
+
+
+def test_a_table_of_stock_is_known_by_its_headings() -> None:
+    assert is_shelf(TABLE)
+    assert is_shelf("Stock;Left [m];⌀ [mm]\n")
+    assert not is_shelf("part,length [ft],front diameter [in],rear diameter [in]\n")
+    assert not is_shelf("Name;Länge;Durchmesser\n")
+    assert not is_shelf("")
 
 
 def test_an_empty_table_is_told_by_its_file(tmp_path: Path) -> None:

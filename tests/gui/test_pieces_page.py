@@ -9,6 +9,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QPushButton
 
 from taperlab import shipped
 from taperlab.cli import Screen, run
@@ -33,6 +34,7 @@ from tests.gui.hands import (
     INCH,
     NOISE,
     TAB,
+    banners,
     click,
     keys,
     retype,
@@ -243,6 +245,32 @@ def test_rows_are_deleted_and_tables_pasted_as_one_step_each(page):
     assert now.name == was.name
     assert now.whole_length == pytest.approx(was.whole_length)
     assert per_length(now) == pytest.approx(shelf_model.per_length(was))
+
+
+def test_a_table_under_other_headings_says_all_that_is_missing_in_full(page, window):
+    """What the line below the page has no room for stands above it, until it was read."""
+    turn(page, SHELF)
+    window.resize(1024, 700)
+    before = shelf(page)
+    at(page, 0, shelf_model.NAME)
+    QGuiApplication.clipboard().setText("Name;Länge;Durchmesser vorn;Ort\nSpule;30;2,0;Regal\n")
+    for _ in range(2):  # a second time it does not stand there twice
+        keys(Qt.Key.Key_V, modifier=CTRL)
+        (said,) = banners(window)
+        assert said.startswith(
+            "Problem: Nothing was pasted: row 1: found no column for length and front"
+        )
+        assert said.endswith("gr/ft in the brackets.")
+    assert shelf(page) == before
+    # Once it is dismissed the keys are where they were.
+    click(next(each for each in window.banners.findChildren(QPushButton) if each.isVisible()))
+    assert banners(window) == []
+    assert page.shelf.table.hasFocus()
+    keys(Qt.Key.Key_V, modifier=CTRL)
+    QGuiApplication.clipboard().setText("name;length [m];diameter [mm];label [g/m]\nA;30;2,0;3,0\n")
+    keys(Qt.Key.Key_V, modifier=CTRL)
+    assert len(shelf(page)) == len(before) + 1
+    assert banners(window) == []
 
 
 def test_the_shelf_goes_to_a_table_and_comes_back(page, tmp_path, monkeypatch):

@@ -521,3 +521,22 @@ def test_a_start_looks_for_files_where_the_last_bench_was(
     )
     window.menus.actions["open"].trigger()
     assert asked == [str(tmp_path)]
+
+
+def test_a_table_of_stock_that_is_opened_goes_to_the_shelf(window: Window, tmp_path: Path) -> None:
+    """With semicolons and decimal commas, as one step; one that is wrong says where."""
+    file = tmp_path / "shelf.csv"
+    text = "name;kind;length [m];front diameter [mm];label [g/m]\nSpule;level;30,5;2,02;3,050\n"
+    file.write_text(text, encoding="utf-8")
+    before = window.document.bench.stock
+    assert window.open_file(file)
+    (added,) = window.document.bench.stock[len(before) :]
+    assert added.length == pytest.approx(30.5)
+    assert added.labelled == pytest.approx(3.05e-3)
+    assert window.pages.current is window.pages.page("pieces")
+    window.document.undo_stack.undo()
+    assert window.document.bench.stock == before
+    file.write_text(text.replace("2,02", "2,02 g"), encoding="utf-8")
+    assert not window.open_file(file)
+    assert "row 2, column “front diameter [mm]”" in banners(window)[-1]
+    assert window.document.bench.stock == before

@@ -15,7 +15,7 @@ from taperlab.files.disk import is_one_file
 from taperlab.files.folders import home
 from taperlab.files.names import file_name
 from taperlab.files.native import SUFFIX, read_bench, write_bench
-from taperlab.files.opening import Opened, reading, reading_table
+from taperlab.files.opening import Opened, Shelf, reading, reading_table
 from taperlab.files.problem import FileProblem
 from taperlab.files.recovery import KEPT, LeftCopy
 from taperlab.files.standing import Standing, when
@@ -103,13 +103,13 @@ class FileMenu(QObject):
         """
         return self._read(path, reading(path))
 
-    def _read(self, path: Path, steps: Steps[Opened | Line | Layout]) -> bool:
+    def _read(self, path: Path, steps: Steps[Opened | Line | Shelf | Layout]) -> bool:
         from taperlab.gui.dialogs.reading import is_small, read_beside
 
         take = partial(self._take, path)
         return read_beside(steps, is_small(path), path.name, self._place, take)
 
-    def _take(self, path: Path, found: Opened | Line | Layout | FileProblem) -> bool:
+    def _take(self, path: Path, found: Opened | Line | Shelf | Layout | FileProblem) -> bool:
         """Put in hand, or on the bench, what was read from a file; or say why not."""
         from taperlab.gui.dialogs.table_import import TableImportDialog, put_on_bench
 
@@ -121,6 +121,8 @@ class FileMenu(QObject):
             return False
         if isinstance(found, Line):
             return put_on_bench(found, self._place)
+        if isinstance(found, Shelf):
+            return self._put_on_shelf(found)
         if not isinstance(found, Opened):
             TableImportDialog(found, path.name, path.stem, self._place).open()
             return True
@@ -128,6 +130,17 @@ class FileMenu(QObject):
             return False
         self._file.put_in_hand(found.bench, path, found.digest)
         self.arrived.emit(Sentence("Opened {file}", file=path.name))
+        return True
+
+    def _put_on_shelf(self, found: Shelf) -> bool:
+        """Add the stock of a table to the bench in hand, and lead to it."""
+        from taperlab.edits.stock import add_stock
+
+        outcome = self._place.do(add_stock, found.stock)
+        if outcome.refused:
+            self._place.host.show_problem(outcome.refused)
+            return False
+        self._place.host.show_page("pieces")
         return True
 
     def _where(self) -> str:

@@ -81,6 +81,12 @@ class StatusLine(QStatusBar):
         said = render(sentence, self._settings.system)
         announce(self._text, said, at_once=role == "bad")
 
+    def has_room(self, sentence: Sentence) -> bool:
+        """Whether all of a sentence can be read here."""
+        said = render(sentence, self._settings.system)
+        wide = self._text.fontMetrics().horizontalAdvance(said)
+        return wide <= self._text.contentsRect().width()
+
     def hint(self, text: str) -> None:
         """Show what can be done with what is pointed at; nothing when it is left."""
         asked = QCursor.pos() != self._mouse_was or QApplication.activePopupWidget() is not None

@@ -77,6 +77,7 @@ class Window(QMainWindow):
         self.file = BenchFile(self.document, presence, name)
         self.status = StatusLine(settings)
         self.banners = BannerColumn()
+        self._whole: Banner | None = None  # what the status line had no room for
         self._unkept_banner: Banner | None = None
         self.welcome = Welcome(self.banners, settings)
         self.place = Workplace(self.document, settings, theme, self.jobs, self)
@@ -146,9 +147,18 @@ class Window(QMainWindow):
         self.status.say(sentence)
 
     def say_problem(self, sentence: Sentence) -> None:
-        """Show in the status line why something was not done."""
-        if sentence:
-            self.status.say(sentence, "bad")
+        """Show in the status line why something was not done; all of it above, if it is long."""
+        if not sentence:
+            return
+        self.status.say(sentence, "bad")
+        if self._whole is not None:
+            self._whole.dismiss()
+        if not self.status.has_room(sentence):
+            self._whole = self.show_problem(sentence)
+            self._whole.dismissed.connect(self._whole_is_gone)
+
+    def _whole_is_gone(self) -> None:
+        self._whole = None
 
     def show_problem(self, sentence: Sentence) -> Banner:
         """Show a sentence that must not be missed, until it is dismissed."""
@@ -161,6 +171,8 @@ class Window(QMainWindow):
             self.say_problem(sentence)
         elif sentence:
             self.say(sentence)
+            if self._whole is not None:
+                self._whole.dismiss()  # what was in the way is not any more
 
     def commit(self) -> None:
         """Take over what is being typed, in the list of lines or on the page that is shown."""

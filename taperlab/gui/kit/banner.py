@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFont
-from PySide6.QtWidgets import QPushButton, QWidget
+from PySide6.QtWidgets import QApplication, QPushButton, QWidget
+from shiboken6 import isValid
 
 from taperlab.gui.kit.widgets import Card, in_column, in_row, label
 from taperlab.units.language import tr
@@ -44,14 +45,19 @@ class Banner(Card):
             row.addWidget(button)
             self.buttons[text] = button
         self.add(row)
+        self._before = QApplication.focusWidget()
 
     def _pressed(self, act: Callable[[], object] | None, *_checked: object) -> None:
         if act is None or act() is not False:
             self.dismiss()
 
     def dismiss(self) -> None:
-        """Take the strip away."""
+        """Take the strip away; keys that it had go back to where they were."""
+        held = QApplication.focusWidget()
+        has_keys = held is not None and self.isAncestorOf(held)
         self.hide()
+        if has_keys and self._before is not None and isValid(self._before):
+            self._before.setFocus(Qt.FocusReason.OtherFocusReason)
         self.dismissed.emit()
         self.deleteLater()
 

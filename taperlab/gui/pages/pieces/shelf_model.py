@@ -273,7 +273,7 @@ class ShelfModel(GridModel[StockRow]):
         try:
             found = shelf_of(text)
         except (TableProblem, FileProblem) as problem:
-            return problem.sentence
+            return Sentence("Nothing was pasted: {problem}", problem=problem.sentence)
         if not found:
             return Sentence("Nothing was pasted: there is no stock in it.")
         return self.case.do(edits.add_stock, found).refused
