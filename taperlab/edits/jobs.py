@@ -74,6 +74,8 @@ def come_to(bench: Bench, job: str, state: JobState, today: date) -> Edited:
         return Edited(bench, text)
     if old.state is JobState.ASKED and state is JobState.IN_WORK:
         return begin_job(bench, job, today)
+    if old.state is JobState.IN_WORK and state is JobState.FINISHED:
+        return finish_job(bench, job, today)
     if old.state is JobState.FINISHED and state is JobState.HANDED_OVER:
         return hand_over_job(bench, job)
     if replace(old, state=state).is_done and not old.is_done:
