@@ -164,7 +164,8 @@ def test_the_cut_head_stands_beside_its_line_or_in_its_place(bench: Bench) -> No
     assert beside.lines[1].name != whole.name
     assert beside.lines[2:] == bench.lines[1:]
     assert beside.current_line is beside.lines[1]
-    assert beside.cut_backs == bench.cut_backs
+    # Its log stays with the line that was cut, and knows that the cut head is there.
+    assert beside.cut_backs == (replace(job(bench), on_bench=True),)
     instead = cut_back.put_on_bench(bench, key, cut, "Head, cut", keep=False).bench
     assert instead.lines[1:] == bench.lines[1:]
     assert instead.lines[0].key == whole.key
