@@ -39,13 +39,17 @@ def presence(private_folders: Path) -> Iterator[Presence]:
 def make(qtbot: QtBot, presence: Presence) -> Iterator[Callable[..., Window]]:
     made: list[Window] = []
 
-    def one(preferences: Preferences | None = None, *, demo: bool = True) -> Window:
+    def one(
+        preferences: Preferences | None = None, *, demo: bool = True, file: Path | None = None
+    ) -> Window:
         window = make_window(
             preferences or Preferences(theme=Theme.LIGHT, welcome_seen=True), presence
         )
         if preferences is None:
             window.resize(1280, 800)  # more than the screenless platform has room for
-        if demo:
+        if file is not None:
+            assert window.file_menu.open_path(file)
+        elif demo:
             window.file_menu.open_demo()
         with qtbot.waitActive(window):
             window.show()

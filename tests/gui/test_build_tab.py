@@ -13,12 +13,13 @@ from PySide6.QtWidgets import QApplication, QWidget
 from taperlab.edits import builds as edits
 from taperlab.edits.pieces import set_rules, want_heads
 from taperlab.edits.stock import believe_stock, weigh_stock
+from taperlab.files.native import write_bench
 from taperlab.gui.frame.window import Window
 from taperlab.gui.pages.pieces.build_view import BuildView
 from taperlab.gui.pages.pieces.cut_list import CutList
 from taperlab.gui.pages.pieces.page import BUILD, PIECES, PLAN, PiecesPage
 from taperlab.gui.pages.pieces.page import SHELF as SHELF_TAB
-from taperlab.model.bench import Bench
+from taperlab.model.bench import Bench, View
 from taperlab.model.line import Line, Loop, LoopKind
 from taperlab.model.pieces import Rules
 from taperlab.physics import section
@@ -635,6 +636,16 @@ def test_a_bench_that_is_opened_on_a_build_has_the_keys_where_it_goes_on(window)
     page.tabs.setFocus()
     window.document.load(window.document.bench, None)
     window.pages.take_keys()
+    assert page.build.panel.fields.mass.hasFocus()
+
+
+def test_a_window_that_starts_on_a_build_has_the_keys_where_it_goes_on(make, tmp_path):
+    """The file is read before the window is on the screen."""
+    file = tmp_path / "work.taperlab"
+    bench = edits.pieces_are_cut(begun(1, Rules(overlap=LAP)), "build-1").bench
+    write_bench(replace(bench, view=View(page="pieces")), file)
+    page = make(file=file).pages.page("pieces")
+    assert page.tabs.currentIndex() == BUILD
     assert page.build.panel.fields.mass.hasFocus()
 
 

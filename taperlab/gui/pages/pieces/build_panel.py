@@ -236,11 +236,13 @@ class BuildPanel(QWidget):
 
     def take_keys(self) -> bool:
         """Put the keys where the work goes on; whether there is such a place."""
-        if any(each.isVisible() and each.take_keys() for each in (self.fields, self.trim)):
+        # A bench may be opened before the window is on the screen.
+        if any(each.isVisibleTo(self) and each.take_keys() for each in (self.fields, self.trim)):
             return True
-        if self.button.isVisible():
+        is_there = self.button.isVisibleTo(self)
+        if is_there:
             self.button.setFocus(Qt.FocusReason.TabFocusReason)
-        return self.button.isVisible()
+        return is_there
 
     def go_on(self) -> None:
         """Do the step that is due."""
