@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from taperlab.gui.kit.quantity_edit import QuantityEdit
+from taperlab.gui.kit.widgets import in_row
 from taperlab.gui.state.settings import Settings
 from taperlab.units import kinds
 from taperlab.units.kinds import System
@@ -119,3 +121,22 @@ def test_what_is_wrong_is_said_in_the_person_s_units(qtbot: QtBot, settings: Set
     settings.use_system(System.METRIC)
     assert said[-1] == edit.sentence == edit.toolTip() == "There are only 3.048 m left."
     assert edit.text() == "9"
+
+
+def test_what_stands_in_place_of_a_value_is_read_in_full(qtbot: QtBot, settings: Settings) -> None:
+    """It may come when the field is on the screen already, and be another later."""
+    edit = QuantityEdit(kinds.SMALL_WEIGHT, settings, optional=True)
+    edit.keep_width(60)
+    holder = QWidget()
+    qtbot.addWidget(holder)
+    in_row(edit, None, of=holder)
+    holder.resize(400, 40)
+    holder.show()
+    QTest.qWait(0)
+    before = edit.width()
+    edit.setPlaceholderText("about 0.11 g, an estimate")
+    qtbot.waitUntil(lambda: edit.width() > before)
+    needs = edit.fontMetrics().horizontalAdvance(edit.placeholderText())
+    assert edit.width() > needs
+    edit.setPlaceholderText("")
+    qtbot.waitUntil(lambda: edit.width() == before)

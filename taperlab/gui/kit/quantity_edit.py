@@ -123,6 +123,11 @@ class QuantityEdit(QLineEdit):
 
     # -- Qt -----------------------------------------------------------------------------------
 
+    def setPlaceholderText(self, text: str) -> None:
+        """Show a text while the field is empty, and have room for all of it."""
+        super().setPlaceholderText(text)
+        self.updateGeometry()
+
     def sizeHint(self) -> QSize:
         """Room for a long value such as 13 ft 6 in."""
         wide = self._width or self.fontMetrics().horizontalAdvance("0000 ft 00.0 in") + 20
