@@ -515,6 +515,12 @@ def test_short_stock_is_named(page, window):
     said = " ".join(each.text() for each in page.remarks.labels if not each.isHidden())
     for each in page.case.study.short:
         assert each.kind in said
+    # Where nothing can be cut no card stands there with nothing in it.
+    far = tuple(replace(each, length=0.05) for each in bench.stock if each.is_level)
+    window.document.load(replace(bench, stock=far), None)
+    window.jobs.settle()
+    assert not page.case.study.pieces
+    assert not page.pieces.bars.isVisibleTo(page.pieces)
     thick = tuple(each for each in bench.stock if each.kind == "floating 14")
     window.document.load(replace(bench, stock=thick), None)
     window.jobs.settle()

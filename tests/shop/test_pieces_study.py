@@ -21,7 +21,9 @@ from taperlab.physics.mass_along import MassAlong
 from taperlab.physics.profile import Profile
 from taperlab.physics.stretch import best_stretches
 from taperlab.shop.pieces import allotting
+from taperlab.shop.pieces.as_built import own_effects
 from taperlab.shop.pieces.asking import Question
+from taperlab.shop.pieces.building import causes, effects
 from taperlab.shop.pieces.finished import finished_line
 from taperlab.shop.pieces.material import Fit, Material, fit_of, sinks_alike
 from taperlab.shop.pieces.outcome import PiecesStudy
@@ -203,6 +205,18 @@ def test_a_spliced_core_and_loops_are_cut_for() -> None:
     assert second.mass == pytest.approx(2.0 * per + 0.05 * inner)
     assert second.waste == pytest.approx(0.05 * (per - inner))
     assert first.mass == pytest.approx(1.55 * per + 0.05 * inner)
+
+
+def test_a_cut_that_is_off_moves_a_looped_piece_by_what_its_line_weighs() -> None:
+    """Level line of 14 gr/ft: an eighth of an inch is so many grains, folded for a loop or not."""
+    line = line_of("a", "Alder", (segment(Part.BELLY, 1.0, 14, 14),))
+    asked = Question(((line, 1),), (level(60, 14, "Spool 14"),), Rules(fold=3.0 * INCH))
+    (build,) = study_now(asked).builds
+    assert build is not None
+    (row,) = effects(build)
+    cut = next(i for i, each in enumerate(causes(build)) if each.what == "cut")
+    assert row[cut] == pytest.approx(14.0 * PER_FOOT, rel=1e-3)
+    assert own_effects(build, 0)[cut] == pytest.approx(14.0 * PER_FOOT, rel=1e-3)
 
 
 def test_tapers_come_from_tapered_stock_where_it_fits_and_else_in_steps() -> None:

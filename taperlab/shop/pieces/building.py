@@ -38,7 +38,7 @@ TUBE = 0.08
 
 @dataclass(frozen=True, slots=True)
 class Built:
-    """A piece in its head. mass: its finished share, fold and all [kg].
+    """A piece in its head. mass: its finished share, fold and all [kg]; length: of all that [m].
 
     front, rear: mass per length at its ends [kg/m]. batch: the stock that it is cut from, and how
     well that is known, as a share. spare: cut on at its rear until the next lap is bevelled [kg].

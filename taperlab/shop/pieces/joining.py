@@ -94,7 +94,7 @@ def joined_up(line: Line, pieces: Sequence[Joinable], rules: Rules) -> Build:
             Built(
                 piece.stock.name,
                 piece.mass,
-                piece.finished,
+                piece.finished + sum(end.fold for end in piece.ends),
                 piece.front,
                 piece.rear,
                 piece.stock.key,

@@ -9,7 +9,16 @@ from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QComboBox, QSizePolicy, QWidget
 
 from taperlab.gui.kit.open_area import OpenArea
-from taperlab.gui.kit.widgets import GAP, Card, Link, Remark, in_column, in_row, label
+from taperlab.gui.kit.widgets import (
+    GAP,
+    Card,
+    Link,
+    Remark,
+    in_column,
+    in_row,
+    label,
+    show_only_if,
+)
 from taperlab.gui.pages.pieces.bars_view import BarRow, BarsView
 from taperlab.gui.pages.pieces.built_drawing import BuiltDrawing
 from taperlab.gui.pages.pieces.case import PiecesCase
@@ -234,7 +243,7 @@ class PiecesTab(QWidget):
         drawn = Card(tr("The head, piece by piece"), spacing=2)
         drawn.body.setContentsMargins(8, 8, 8, 6)
         drawn.add(self.top, self.drawing)
-        cut = Card(tr("Where the pieces lie on the stock"))
+        self._cut = cut = Card(tr("Where the pieces lie on the stock"))
         cut.body.setContentsMargins(1, 1, 1, 1)
         self.bars.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         cut.add(self.bars)
@@ -328,6 +337,7 @@ class PiecesTab(QWidget):
             number = self.model.cell(row, NUMBER).text
         self.way.setText(said)
         self.bars.show_bars(self._rows, number)
+        show_only_if(self._cut, bool(self._rows))
         self._draw(row if row < self.model.count else -1)
 
     def _show_welds(self) -> None:
