@@ -7,7 +7,7 @@ from dataclasses import replace
 from taperlab import shipped
 from taperlab.files import native
 from taperlab.model.exact_units import GRAIN, INCH
-from taperlab.model.line import ONE_EXTRUSION, line_of
+from taperlab.model.line import ONE_EXTRUSION, Joint, JointKind, line_of
 from taperlab.model.pieces import Rules
 from taperlab.model.segment import Part, Segment
 from taperlab.model.stock import Stock
@@ -39,6 +39,33 @@ def test_coatings_of_two_families_are_not_welded_in_silence() -> None:
     cautions = [said for level, said in told(*other) if level is Level.CAUTION]
     assert len(cautions) == 2
     assert all("Old salmon line" in each and "loop to loop" in each for each in cautions)
+
+
+def test_stock_that_welds_goes_before_what_is_a_hair_nearer_the_design() -> None:
+    """The taper is of a soft line: so is the belly, while there is enough of that."""
+    front = Segment(Part.FRONT_TAPER, 3.0, 0.0012, 0.0020, 870.0)
+    belly = Segment(Part.BELLY, 4.0, 0.0020, 0.0020, 870.0)
+    line = line_of("a", "Alder", (front, belly))
+    spool = Stock.like(replace(belly, length=20.0), "")
+    old = replace(Stock.like(front, "Old"), key="old", length=3.2, coating="soft")
+    # In part a thing of batches: the soft one is 4 % off, within the tolerance.
+    hard = replace(spool, key="hard", name="Hard", coating="hard")
+    soft = replace(spool, key="soft", name="Soft", coating="soft", density=1.04 * 870.0)
+    rules = Rules(overlap=0.03)
+
+    def cut_from(*stock: Stock) -> tuple[set[str], bool]:
+        found = study_now(Question(((line, 1),), (old, *stock), rules))
+        names = {each.stock.name for each in found.pieces if each.row == 1}
+        return names, any("weld" in str(each.sentence) for each in remarks(found))
+
+    assert cut_from(hard, soft) == ({"Soft"}, False)
+    # One that is too short; and one whose coating nobody told, which is not judged.
+    assert cut_from(hard, replace(soft, length=1.0)) == ({"Hard"}, True)
+    assert cut_from(hard, replace(soft, coating="")) == ({"Soft"}, False)
+    # Core in core any two go together.
+    spliced = replace(line, joints=(Joint(JointKind.SPLICED_CORE, 0.05),))
+    found = study_now(Question(((spliced, 1),), (old, hard, soft), rules))
+    assert {each.stock.name for each in found.pieces if each.row == 1} == {"Hard"}
 
 
 def test_a_head_that_tubes_make_heavier_than_designed_is_said_to_be() -> None:

@@ -22,7 +22,8 @@ from taperlab.shop.steps import Steps
 class Otherwise:
     """What was tried so far. taken: stretches of tapered stock, which grow.
 
-    What was found for a piece holds for all that are alike.
+    unlike: for each head the stock that does not weld to what it has already, thought of last. What
+    was found for a piece holds for all that are alike.
     """
 
     needs: Sequence[Need]
@@ -30,22 +31,35 @@ class Otherwise:
     question: Question
     taken: list[Allotted]
     nearest: Nearest
+    unlike: Sequence[frozenset[int]]
     _gone: dict[int, frozenset[int]] = field(default_factory=dict)
     """Of a need: stock that its steps ran short of."""
     _first: dict[int, list[LevelPiece]] = field(default_factory=dict)
     """Of a need: the steps that were thought of first, told where no others do either."""
-    _steps: dict[tuple[Hashable, frozenset[int]], list[LevelPiece] | None] = field(
-        default_factory=dict
-    )
+    _steps: dict[Hashable, list[LevelPiece] | None] = field(default_factory=dict)
 
     def steps(self, number: int, without: frozenset[int] = frozenset()) -> list[LevelPiece] | None:
         """The level pieces in place of a need, without some stock; None where none do."""
         need = self.needs[number]
-        asked = need.likeness, without
+        unlike = self.unlike[need.head]
+        asked = need.likeness, without, unlike
         if asked not in self._steps:
-            self._steps[asked] = as_level(need, self.materials, self.question, without)
+            found = None
+            if unlike:
+                found = as_level(need, self.materials, self.question, without | unlike)
+            if found is None:
+                found = as_level(need, self.materials, self.question, without)
+            self._steps[asked] = found
         found = self._steps[asked]
-        return None if found is None else [replace(each, need=need) for each in found]
+        if found is None:
+            return None
+        # Stock of one kind may be of two coatings.
+        return [
+            replace(
+                each, need=need, bars=tuple(b for b in each.bars if b not in unlike) or each.bars
+            )
+            for each in found
+        ]
 
     def stretch(self, number: int) -> Allotted | None:
         """The best stretch of tapered stock that is left for a need, where one fits at all."""

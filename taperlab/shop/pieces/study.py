@@ -22,6 +22,7 @@ from taperlab.shop.pieces.otherwise import Otherwise
 from taperlab.shop.pieces.outcome import Piece, PiecesStudy, Short, StockCut
 from taperlab.shop.pieces.planning import Effort, plan
 from taperlab.shop.pieces.trims import shorter_by
+from taperlab.shop.pieces.welding import unlike
 from taperlab.shop.pieces.whole import whole_first
 from taperlab.shop.steps import Steps, finish, part
 
@@ -47,7 +48,8 @@ def study(
     )
     taken = [Allotted(tapers[each.need], each.material, each.stretch) for each in stretches]
     nearest = Nearest(materials, question.rules)
-    otherwise = Otherwise(needs, materials, question, taken, nearest)
+    apart = unlike(heads, needs, materials, taken)
+    otherwise = Otherwise(needs, materials, question, taken, nearest, apart)
     levels: list[LevelPiece] = []
     short: list[Short] = []
     stretched = {each.need for each in taken}

@@ -199,8 +199,10 @@ class BuildPanel(QWidget):
         self.holds.setText(read(scale_holds(progress, after)) if weighs else "")
         if act in (Act.TRIM, Act.TRIM_REAR):
             # The reading that the trim goes by stays in sight.
-            after = len(progress.log.joints) + 1
-            weighs = bool(progress.log.joints) and bool(self.trim.shown)
+            joints = progress.log.joints
+            after = len(joints) + 1
+            was_read = bool(joints) and joints[-1].mass is not None
+            weighs = was_read and bool(self.trim.shown)
         elif act is Act.ASK:
             weighs = progress.asked is not None
         ruler = ruler_of(progress, after, self.flow.case.system) if weighs else None
