@@ -148,6 +148,9 @@ def test_the_sheet_to_build_by_says_that_tubes_stay_on_and_loops_come_last(
         words = " ".join(read_back(target).split())
         assert ("Tubes stay on, 4.0 gr each" in words) is is_said
         assert ("all 3, no loops" in words) is is_said
+        # How much is bevelled and folded stands there as well.
+        assert "In it: laps of 1 1/2 in" in words
+        assert ("and folds of 2 in." in words) is is_said
 
 
 @pytest.mark.parametrize(("system", "paper"), [(System.US, "letter"), (System.METRIC, "a4")])

@@ -17,7 +17,7 @@ from taperlab.edits.edited import Refused
 from taperlab.edits.pieces import set_rules, want_heads
 from taperlab.edits.stock import believe_stock
 from taperlab.model.bench import Bench
-from taperlab.model.line import Joint, JointKind, Loop, LoopKind, line_of
+from taperlab.model.line import Joint, JointKind, Line, Loop, LoopKind, line_of
 from taperlab.model.pieces import Rules
 from taperlab.model.rod import Rod
 from taperlab.model.segment import Part, Segment
@@ -736,6 +736,26 @@ def test_a_head_whose_tubes_stay_on_lies_there_as_heavy_as_it_was_read() -> None
     line = line_as_built(told(bench))
     assert Profile.of(line).total_mass == pytest.approx(last, abs=0.02 * GRAIN)
     assert all(each.mass < mass for each in line.joints if each.overlap)
+
+
+def test_how_a_joint_is_made_is_told_where_it_is_due() -> None:
+    """Bevelled and lapped, or core in core with so much stripped off either end."""
+    bench = trimmed(cut())
+    assert told(bench).due.act is Act.JOIN
+    said = [str(each) for each in words_of(told(bench)).more]
+    assert "Bevel both ends over 1 1/2 in, and lap them by that." in said
+    spliced = Joint(JointKind.SPLICED_CORE, 4.0 * INCH)
+    core = replace(bench, builds=(replace(bench.builds[0], head=_joined(spliced)),))
+    said = [str(each) for each in words_of(told(core)).more]
+    assert "Strip 2 in off piece 1 and 2 in off piece 2: core in core." in said
+    butt = replace(
+        bench, builds=(replace(bench.builds[0], head=_joined(Joint(JointKind.BUTT_WELD))),)
+    )
+    assert "Square end to square end." in [str(each) for each in words_of(told(butt)).more]
+
+
+def _joined(joint: Joint) -> Line:
+    return replace(HEAD, joints=(joint,) * 3)
 
 
 def test_a_built_head_is_joined_as_it_was_planned() -> None:

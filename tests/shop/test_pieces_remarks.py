@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from taperlab import shipped
 from taperlab.files import native
-from taperlab.model.exact_units import GRAIN, INCH
+from taperlab.model.exact_units import FOOT, GRAIN, INCH
 from taperlab.model.line import ONE_EXTRUSION, Joint, JointKind, line_of
 from taperlab.model.pieces import Rules
 from taperlab.model.segment import Part, Segment
@@ -81,6 +81,11 @@ def test_a_head_that_tubes_make_heavier_than_designed_is_said_to_be() -> None:
             words = said[0].replace("\N{NO-BREAK SPACE}", " ")
             assert f"comes to {designed + 8.0:.1f} gr, where {designed:.1f} gr was" in words
             assert "loops add 8.0 gr" in words
+    # Of two cores that lie beside each other one is more than was drawn: a foot of 1.6 gr/ft each.
+    spliced = replace(line, joints=(Joint(JointKind.SPLICED_CORE, FOOT),) * 2)
+    found = study_now(Question(((spliced, 1),), BENCH.stock, Rules()))
+    (said,) = [str(e.sentence) for e in remarks(found) if "was designed" in str(e.sentence)]
+    assert "loops add 3.2 gr" in said.replace("\N{NO-BREAK SPACE}", " ")
 
 
 def test_stock_that_is_short_stops_the_work() -> None:

@@ -227,16 +227,20 @@ def _about_lengths(pieces: list[Piece]) -> Sentence:
     for at, each in enumerate(pieces, 1):
         if spare := each.ends[0].spare + each.ends[1].spare:
             spares.setdefault(f"{spare:.6f}", (OnTape(spare), []))[1].append(str(at))
+    held: list[Value] = []
+    for words, lengths in (
+        (Sentence("laps of"), [end.lap for each in pieces for end in each.ends]),
+        (Sentence("folds of"), [end.fold for each in pieces for end in each.ends]),
+        (Sentence("stripped ends of"), [end.strip for each in pieces for end in each.ends]),
+    ):
+        if there := sorted({round(length, 6) for length in lengths if length}):
+            sizes = Several(tuple(OnTape(length) for length in there))
+            held.append(Sentence("{what} {sizes}", what=words, sizes=sizes))
     same = [length for length, numbers in spares.values() if len(numbers) == len(pieces)]
-    said = [Sentence("Laps, folds and stripped ends are in the lengths.")]
     if same:
-        said = [
-            Sentence(
-                "Laps, folds and a spare of {spare} are in it: trim that off before joining.",
-                spare=same[0],
-            )
-        ]
+        held.append(Sentence("{spare} spare to trim first", spare=same[0]))
         spares.clear()
+    said = [Sentence("In it: {held}.", held=Several(tuple(held)))] if held else []
     for length, numbers in spares.values():
         said.append(
             Sentence(

@@ -168,12 +168,32 @@ def _of_unweighed_tapers(progress: Progress) -> tuple[Value, ...]:
     )
 
 
+def how_joined(progress: Progress, number: int) -> Sentence:
+    """How a joint is made, with what is bevelled, stripped or folded for it; from 1."""
+    ahead, behind = progress.pieces[number - 1 : number + 1]
+    rear, front = ahead.ends[1], behind.ends[0]
+    if rear.lap:
+        return Sentence("Bevel both ends over {lap}, and lap them by that.", lap=OnTape(rear.lap))
+    if rear.strip:
+        return Sentence(
+            "Strip {ahead} off piece {number} and {behind} off piece {next}: core in core.",
+            ahead=OnTape(rear.strip),
+            number=number,
+            behind=OnTape(front.strip),
+            next=number + 1,
+        )
+    if rear.fold or front.fold:
+        return Sentence("Loop to loop: fold {fold} back at each.", fold=OnTape(rear.fold))
+    return Sentence("Square end to square end.")
+
+
 def _join(progress: Progress) -> StepWords:
     number = progress.due.after - 1
     more = []
     weighed = len(progress.log.joints) and progress.log.joints[-1].mass is not None
     if weighed and progress.log.pieces[progress.due.index].trimmed is None:
         more.append(Sentence("The last reading fits: nothing comes off this piece."))
+    more.append(how_joined(progress, number))
     if warning := weld_warning(progress, number):
         return StepWords(joint_name(number), more=tuple(more), amiss=(warning,))
     return StepWords(joint_name(number), more=tuple(more))

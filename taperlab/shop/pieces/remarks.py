@@ -56,19 +56,22 @@ def _unlike(study: PiecesStudy) -> Iterator[Finding]:
 
 
 def _heavier(study: PiecesStudy) -> Iterator[Finding]:
-    """Heads that come out heavier than designed by tubes that stay on, and by loops."""
-    for head in study.heads:
-        if head.added > study.question.rules.scale:
-            planned = Profile.of(head.line).total_mass
+    """Heads that come out heavier than designed by tubes that stay on, by cores and by loops."""
+    for number, head in enumerate(study.heads):
+        ends = [end for each in study.of_head(number) for end in each.ends]
+        cores = sum(each.core * each.strip for each in ends)
+        if (more := head.added + cores) > study.question.rules.scale:
+            designed = Profile.of(head.line).total_mass - head.added
             yield Finding(
                 Level.CAUTION,
                 Sentence(
-                    "{head} comes to {planned}, where {designed} was designed: tubes that stay on "
-                    "and loops add {more}. If that is not meant, design it lighter by as much.",
+                    "{head} comes to {planned}, where {designed} was designed: tubes that stay on, "
+                    "cores in splices and loops add {more}. If that is not meant, design it "
+                    "lighter by as much.",
                     head=head.line.name,
-                    planned=Weight(planned),
-                    designed=Weight(planned - head.added),
-                    more=Weight(head.added),
+                    planned=Weight(designed + more),
+                    designed=Weight(designed),
+                    more=Weight(more),
                 ),
             )
 
