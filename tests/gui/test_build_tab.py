@@ -268,6 +268,27 @@ def test_where_a_trim_goes_too_far_it_is_trimmed_as_it_was_planned(window):
     assert page.flow.log.pieces[2].trimmed == pytest.approx(INCH)
 
 
+def test_a_stop_before_any_joint_has_the_keys_where_it_goes_on(window):
+    """Nothing was weighed that could be weighed again, and nothing was cut on to mend it."""
+    bench = begun(1, Rules(overlap=LAP))
+    light = edits.weigh_piece(bench, "build-1", 1, 0.97 * first_pieces(bench)[1]).bench
+    page = opened(window, light)
+    page.flow.skip_stock()
+    page.build.panel.button.setFocus()
+    keys(ENTER)
+    panel = page.build.panel
+    assert panel.lead.text().startswith("Stop: ")
+    assert panel.leave.hasFocus()
+    assert "Weigh again" not in panel.more.text()
+    keys(Qt.Key.Key_Space)
+    assert page.flow.act is Act.JOIN
+
+
+def first_pieces(bench: Bench) -> list[float]:
+    """What pieces of the build weigh as they are cut [kg]."""
+    return [each.cut_mass for each in progress_of(bench.builds[0]).pieces]
+
+
 def test_steps_do_not_move_about_where_a_link_stands_beside_the_buttons(window):
     """At the least size the steps of the work stand beside the one that is due, in all of them."""
     shelf = (*SHELF[:2], replace(SHELF[2], mass_error=0.002))

@@ -213,7 +213,10 @@ def _trim(progress: Progress, trim: Trim) -> StepWords:
         lead = Sentence("Stop: {why}", why=trim.stop)
         more = [told] if told else []
         more.append(_otherwise(progress, trim))
-        more.append(Sentence("Weigh again; or give it up, and plan it anew."))
+        if progress.log.joints:
+            more.append(Sentence("Weigh again; or give it up, and plan it anew."))
+        else:
+            more.append(Sentence("Or give it up, and plan it anew."))
         return StepWords(lead, more=tuple(more), role="warn")
     if rear:
         lead = Sentence("Trim the rod end:")

@@ -241,10 +241,11 @@ class BuildPanel(QWidget):
         # A bench may be opened before the window is on the screen.
         if any(each.isVisibleTo(self) and each.take_keys() for each in (self.fields, self.trim)):
             return True
-        is_there = self.button.isVisibleTo(self)
-        if is_there:
-            self.button.setFocus(Qt.FocusReason.TabFocusReason)
-        return is_there
+        for each in (self.button, self.leave):
+            if each.isVisibleTo(self):
+                each.setFocus(Qt.FocusReason.TabFocusReason)
+                return True
+        return False
 
     def go_on(self) -> None:
         """Do the step that is due."""
