@@ -7,7 +7,7 @@ from pathlib import Path
 from threading import Event
 
 import pytest
-from PySide6.QtWidgets import QProgressDialog
+from PySide6.QtWidgets import QProgressDialog, QTableWidget
 from pytestqt.qtbot import QtBot
 
 from taperlab.files.native import write_bench
@@ -19,11 +19,13 @@ from taperlab.gui.state import jobs
 from taperlab.model.bench import Bench
 from tests.gui.hands import (
     NOISE,
+    TAB,
     banners,
     button,
     choose,
     click,
     drop,
+    keys,
     open_dialog,
     problem,
     settle,
@@ -199,4 +201,31 @@ def test_nothing_is_asked_about_commas_where_a_table_tells(window: Window, tmp_p
     drop(window, path)
     dialog = open_dialog(window, TableImportDialog)
     assert not dialog.decimal.isVisible()
+    dialog.reject()
+
+
+def test_a_table_of_many_columns_leaves_the_buttons_on_a_small_screen(
+    window: Window, tmp_path: Path
+) -> None:
+    """Sixteen headings that nobody knows, on a screen of 1024 by 700: they scroll."""
+    file = tmp_path / "own.csv"
+    file.write_text(
+        ";".join(f"Spalte Nummer {n}" for n in range(16)) + "\n" + 9 * (15 * "1,5;" + "2\n"),
+        encoding="utf-8",
+    )
+    window.file_menu.open_path(file)
+    dialog = open_dialog(window, TableImportDialog)
+    settle()
+    assert dialog.height() <= 700 - 44
+    last = dialog.meanings[-1]
+    for _ in range(40):
+        if not last.hasFocus():
+            keys(TAB)
+    settle()
+    assert last.hasFocus()
+    assert last.visibleRegion().boundingRect().height() == last.height()
+    table = dialog.findChild(QTableWidget)
+    for at in range(16):
+        needed = table.horizontalHeader().fontMetrics().horizontalAdvance("Spalte Nummer 10")
+        assert table.columnWidth(at) >= needed - 8
     dialog.reject()

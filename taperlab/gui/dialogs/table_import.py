@@ -9,9 +9,11 @@ from PySide6.QtWidgets import (
     QAbstractItemView,
     QComboBox,
     QGridLayout,
+    QHeaderView,
     QLabel,
     QTableWidget,
     QTableWidgetItem,
+    QWidget,
 )
 
 from taperlab.edits import lines as line_edits
@@ -23,7 +25,7 @@ from taperlab.gui.dialogs.form import FormDialog
 from taperlab.gui.dialogs.reading import read_beside
 from taperlab.gui.kit.host import Workplace
 from taperlab.gui.kit.theme import SMALL, px
-from taperlab.gui.kit.widgets import caption, label
+from taperlab.gui.kit.widgets import caption, label, scrolling
 from taperlab.model.line import Line
 from taperlab.units.columns import Column
 from taperlab.units.kinds import Kind
@@ -31,6 +33,10 @@ from taperlab.units.language import tr, trn
 from taperlab.units.parse import parse_unit
 
 SAMPLE_ROWS = 8
+
+MANY, MOST_HIGH = 6, 264
+"""From so many columns on fewer of the first rows are seen, and what is said of columns scrolls, no
+higher than this for usual letters [px]."""
 
 AT_ONCE = 100
 """Rows that are read within a frame."""
@@ -63,7 +69,9 @@ class TableImportDialog(FormDialog):
             count,
         )
         self.column.addWidget(label(said.format(count=count), role="soft"))
-        grid = QGridLayout()
+        columns = QWidget()
+        grid = QGridLayout(columns)
+        grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(12)
         grid.setVerticalSpacing(6)
         for at, text in enumerate((tr("Heading in the file"), tr("Holds"), tr("In"), "")):
@@ -75,7 +83,10 @@ class TableImportDialog(FormDialog):
             self._add_heading(grid, i)
         grid.setColumnStretch(3, 1)
         self.decimal = self._add_decimal(grid)
-        self.column.addLayout(grid)
+        # A table of many columns scrolls: the buttons stay on the smallest screen.
+        area = scrolling(columns, tr("What the columns hold"))
+        area.setFixedHeight(min(columns.sizeHint().height(), px(MOST_HIGH)))
+        self.column.addWidget(area)
         self.column.addWidget(caption(tr("The first rows")))
         self.column.addWidget(self._preview())
         self.finish_layout()
@@ -230,6 +241,7 @@ class TableImportDialog(FormDialog):
                         Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
                     )
                 table.setItem(i, j, item)
-        table.resizeColumnsToContents()
-        table.setFixedHeight(px(min(6, len(rows)) * 30 + 40))
+        table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        seen = min(6 if len(headings) < MANY else 4, len(rows))
+        table.setFixedHeight(px(seen * 30 + 40))
         return table
