@@ -315,6 +315,30 @@ def test_steps_do_not_move_about_where_a_link_stands_beside_the_buttons(window):
     assert len({(a.x(), b.x()) for _, (a, b) in seen}) == 1
 
 
+def test_each_step_of_a_head_is_seen_whole_on_a_usual_screen(window):
+    """Four pieces, all readings a grain heavy: at 1280 by 800 nothing of it has to be scrolled."""
+    page = opened(window, begun(1, Rules(overlap=LAP, spare=4.0 * INCH)))
+    window.resize(1280, 800)
+    area, flow, acts = page.build.area, page.flow, set()
+    for _ in range(14):
+        settle()
+        acts.add(act := flow.act)
+        needs = area.content.layout().totalHeightForWidth(area.viewport().width())
+        assert needs <= area.viewport().height(), act
+        trim = flow.trim
+        if act is Act.WEIGH_STOCK:
+            flow.skip_stock()
+        elif act is Act.CUT:
+            flow.cut()
+        elif act in (Act.TRIM, Act.TRIM_REAR):
+            flow.trim_off(trim.length)
+        elif act is Act.ASK:
+            flow.trust()
+        elif act in (Act.JOIN, Act.WEIGH_LAST):
+            flow.read(foreseen(page) + GRAIN)
+    assert acts >= {Act.CUT, Act.TRIM, Act.JOIN, Act.TRIM_REAR, Act.WEIGH_LAST, Act.PUT_ON_BENCH}
+
+
 def test_a_tube_is_weighed_beside_what_is_looked_at_first(window):
     page = opened(window, begun(1, Rules(overlap=LAP, spare=2.0 * INCH)))
     turn(page, BUILD)

@@ -73,7 +73,7 @@ class BuiltDrawing(Painted):
 
     def sizeHint(self) -> QSize:
         """Room for names above, the head, and its ends below."""
-        return QSize(600, round(5.4 * self._row() + 62.0))
+        return QSize(600, round(5.4 * self._row() + 50.0))
 
     def minimumSizeHint(self) -> QSize:
         """As high."""
