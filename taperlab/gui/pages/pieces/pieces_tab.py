@@ -126,24 +126,24 @@ class PiecesModel(GridModel[PieceRow]):
             return Heading(text, name, width, tip, typed=False, spare=spare)
 
         return (
-            Heading("", tr("number"), 34, tr("From the fly end"), typed=False),
+            Heading("", tr("number"), 30, tr("From the fly end"), typed=False),
             Heading(tr("Piece"), tr("piece"), 96, tr("What it is for"), right=False, typed=False),
             Heading(
                 tr("From"),
                 tr("from"),
-                112,
+                96,
                 tr(
                     "What it is cut from. Type the name or the kind of stock to tie it; cleared, "
                     "it is left to the plan."
                 ),
                 right=False,
             ),
-            read(tr("Cut"), tr("cut length"), 84, tr("With half a lap at each weld, and folds")),
-            read(tr("Finished"), tr("finished length"), 84, tr("Its share of the head")),
+            read(tr("Cut"), tr("cut length"), 80, tr("With half a lap at each weld, and folds")),
+            read(tr("Finished"), tr("finished length"), 80, tr("Its share of the head")),
             Heading(
                 tr("Fit"),
                 tr("fit"),
-                140,
+                96,
                 tr("How near its weight per length is to the design’s"),
                 right=False,
                 typed=False,
