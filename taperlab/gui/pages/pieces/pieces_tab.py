@@ -171,7 +171,9 @@ class PiecesModel(GridModel[PieceRow]):
         tied = head.line.segments[piece.row].stock
         rows = head.line.segments[piece.row : piece.last_row + 1]
         drawn = sum(each.length for each in rows)
-        fit = capital(read(Sentence("{fit}", fit=piece.fit)))
+        # In one word, so that a narrow window shows the names of stock whole; below it is in full.
+        short = Sentence("Good") if piece.fit is Fit.GOOD else Sentence("{fit}", fit=piece.fit)
+        fit = capital(read(short))
         if piece.turned:
             fit = read(Sentence("{fit}, turned", fit=fit))
         about = read(fit_words(piece, drawn if piece.steps == 1 else piece.finished))
